@@ -1,0 +1,35 @@
+# Each command makes the virtual environment by itself and renews it when pyproject.toml changes.
+PYTHON ?= python3
+VENV := .venv
+READY := $(VENV)/ready
+RUN := $(VENV)/bin
+
+.PHONY: chat test lint bench format clean
+
+chat: $(READY)
+	@$(RUN)/tarebook chat
+
+test: $(READY)
+	$(RUN)/pytest $(ARGS)
+
+lint: $(READY)
+	$(RUN)/ruff check .
+	$(RUN)/ruff format --check .
+	$(RUN)/mypy
+	$(RUN)/lint-imports
+
+format: $(READY)
+	$(RUN)/ruff check --fix .
+	$(RUN)/ruff format .
+
+bench: $(READY)
+	@$(RUN)/python -m bench $(ARGS)
+
+clean:
+	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
+
+$(READY): pyproject.toml
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Tarebook needs Python 3.11 or newer; try: make PYTHON=python3.12")'
+	$(PYTHON) -m venv $(VENV)
+	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[test]'
+	@touch $@

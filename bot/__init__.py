@@ -1,0 +1,1 @@
+"""The bot: understands, remembers, speaks and keeps time."""

@@ -1,0 +1,165 @@
+"""`tarebook chat`: the conversation in a terminal, or line by line through a pipe."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import sys
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from bot.app import Tarebook
+from bot.store.errors import StoreError
+from bot.store.people import Person
+from domain.quantities import Region
+
+CHANNEL = "console"
+PERSON_KEY = "me"
+
+WELCOME = """\
+This is Tarebook. Put your food on the scale and say what it shows: 180 g cooked rice. Say help for more.
+Tarebook adds up; it gives no medical advice. With a pregnancy, an eating disorder, insulin, or under 18, \
+what and how much you eat belongs with a clinician."""
+
+REGION_QUESTION = "Whose cups and pints do you measure with?"
+REGIONS = (Region.US, Region.UK, Region.METRIC)
+
+Ask = Callable[[str], str]
+"""Shows a prompt and gives back one line; EOFError or KeyboardInterrupt when the person leaves."""
+Show = Callable[[str, Sequence[str]], None]
+"""Shows a text and the choices under it."""
+
+
+def run(tarebook: Tarebook, data_dir: Path) -> None:
+    """Talks until the person leaves or the input ends."""
+    if sys.stdin.isatty():
+        ask, show = _terminal(data_dir)
+    else:
+        ask, show = _read_plainly, _show_plainly
+    try:
+        person = tarebook.person(CHANNEL, PERSON_KEY)
+        if person is None:
+            show(WELCOME, ())
+            region = _ask_region(ask, show) if sys.stdin.isatty() else Region.US
+            person = tarebook.set_up(CHANNEL, PERSON_KEY, region, machine_zone(os.environ))
+        talk(tarebook, person, ask, show)
+    except (EOFError, KeyboardInterrupt):
+        return
+
+
+def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> None:
+    """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves."""
+    tarebook.catch_up(CHANNEL)
+    _show_unsent(tarebook, person, show)
+    run_key = secrets.token_hex(8)
+    for number, text in enumerate(_messages(ask)):
+        try:
+            inbound_id = tarebook.receive(
+                CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", {"text": text}, None, datetime.now(UTC)
+            )
+            if inbound_id is not None:
+                tarebook.settle(inbound_id)
+            _show_unsent(tarebook, person, show)
+        except StoreError as error:
+            show(str(error), ())
+
+
+def machine_zone(
+    environment: Mapping[str, str],
+    localtime: Path = Path("/etc/localtime"),
+    timezone_name: Path = Path("/etc/timezone"),
+) -> ZoneInfo:
+    """The machine's time zone by name: `TZ`, where the local time file leads, or the name file; else UTC."""
+    names = [environment.get("TZ", "").removeprefix(":")]
+    if localtime.is_symlink():
+        names.append(str(localtime.resolve()).rpartition("zoneinfo/")[2])
+    if timezone_name.is_file():
+        names.append(timezone_name.read_text(encoding="utf-8", errors="replace").strip())
+    for name in filter(None, names):
+        try:
+            return ZoneInfo(name)
+        except (ValueError, OSError, KeyError):
+            continue
+    return ZoneInfo("UTC")
+
+
+def _messages(ask: Ask) -> Iterator[str]:
+    """One message a line; a line that ends in a backslash goes on in the next."""
+    lines: list[str] = []
+    while True:
+        try:
+            line = ask("… " if lines else "> ")
+        except EOFError:
+            if not lines:
+                raise
+            line = ""
+        if line.endswith("\\"):
+            lines.append(line[:-1])
+            continue
+        text = "\n".join([*lines, line])
+        lines.clear()
+        if text.strip():
+            yield text
+
+
+def _ask_region(ask: Ask, show: Show) -> Region:
+    while True:
+        show(REGION_QUESTION, [region.value for region in REGIONS])
+        answer = ask("> ").strip().casefold()
+        for number, region in enumerate(REGIONS, start=1):
+            if answer in (str(number), region.value.casefold()):
+                return region
+
+
+def _show_unsent(tarebook: Tarebook, person: Person, show: Show) -> None:
+    unsent = tarebook.unsent(person)
+    for outgoing in unsent:
+        show(outgoing.text, outgoing.choices)
+    if unsent:
+        tarebook.sent(unsent)
+
+
+def _read_plainly(_prompt: str) -> str:
+    line = sys.stdin.buffer.readline()
+    if not line:
+        raise EOFError
+    return line.decode("utf-8", errors="replace").rstrip("\r\n")
+
+
+def _show_plainly(text: str, choices: Sequence[str]) -> None:
+    words = "\n".join([_harmless(text), *_numbered(choices), "", ""])
+    sys.stdout.buffer.write(words.encode("utf-8", errors="replace"))
+    sys.stdout.buffer.flush()
+
+
+def _terminal(data_dir: Path) -> tuple[Ask, Show]:
+    from prompt_toolkit import PromptSession
+    from prompt_toolkit.history import FileHistory
+    from rich.console import Console
+    from rich.text import Text
+
+    data_dir.mkdir(parents=True, exist_ok=True)
+    history = data_dir / "history"
+    history.touch(mode=0o600)
+    session: PromptSession[str] = PromptSession(history=FileHistory(str(history)))
+    console = Console(highlight=False, soft_wrap=True)
+
+    def show(text: str, choices: Sequence[str]) -> None:
+        console.print(Text(_harmless(text)))
+        for choice in _numbered(choices):
+            console.print(Text(choice, style="cyan"))
+        console.print()
+
+    return session.prompt, show
+
+
+def _numbered(choices: Sequence[str]) -> list[str]:
+    return [f"  {number}  {_harmless(choice)}" for number, choice in enumerate(choices, start=1)]
+
+
+def _harmless(text: str) -> str:
+    """The text without what would steer the terminal: somebody else may have typed a part of it."""
+    return "".join(letter for letter in text if letter == "\n" or unicodedata.category(letter) != "Cc")

@@ -1,0 +1,57 @@
+"""People whose words, and the moments they say them at, are written down beforehand."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import datetime
+
+from bot.app import Tarebook
+from bot.messages import Turn
+from bot.store.errors import StoreError
+
+
+class NotPossible(Exception):
+    """Something that no person could do just then; its text says why."""
+
+
+class Script:
+    """Speaks for any number of people in one channel, and takes the answers at once.
+
+    What an earlier run of the channel stored and did not get to is handled first. The methods return what the message
+    brought about; they raise NotPossible, and StoreError when the database can't be written.
+    """
+
+    def __init__(self, tarebook: Tarebook, channel: str) -> None:
+        self._tarebook = tarebook
+        self._channel = channel
+        self._run = secrets.token_hex(8)
+        self._sent = 0
+        self._shown: dict[str, str] = {}
+        tarebook.catch_up(channel, answered_at_once=True)
+
+    def say(self, who: str, text: str, at: datetime, ref: str | None = None) -> Turn:
+        """A message; it can be edited later when it has a `ref`."""
+        return self._send(who, "say", {"text": text}, ref, at)
+
+    def edit(self, who: str, ref: str, text: str, at: datetime) -> Turn:
+        """The new text of the latest message that the person sent under that `ref`."""
+        if not self._tarebook.knows_message(self._channel, who, ref):
+            raise NotPossible(f"{who} has sent no message with the ref {ref}")
+        return self._send(who, "edit", {"text": text, "edits": ref}, ref, at)
+
+    def press(self, who: str, number: int, at: datetime) -> Turn:
+        """A choice, counted from 1, of the last question that the person was shown."""
+        if who not in self._shown:
+            raise NotPossible(f"{who} has been shown no question")
+        return self._send(who, "press", {"ref": self._shown[who], "choice": number - 1}, None, at)
+
+    def _send(self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime) -> Turn:
+        self._sent += 1
+        inbound_id = self._tarebook.receive(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
+        turn = None if inbound_id is None else self._tarebook.settle(inbound_id, answered_at_once=True)
+        if turn is None:
+            raise StoreError("The message is kept but could not be handled.")
+        for reply in turn.replies:
+            if reply.question_ref is not None and reply.choices:
+                self._shown[who] = reply.question_ref
+        return turn

@@ -1,0 +1,204 @@
+"""Answers to waiting questions: a button, its number, its words, or the amount or food that was asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.conversation.asks import decode
+from bot.conversation.dispatch import handle
+from bot.conversation.exchange import Exchange
+from bot.conversation.keeping import keep_habit
+from bot.conversation.measuring import mass
+from bot.language import meanings as m
+from bot.language.message import Message
+from bot.language.text import singular
+from bot.store import facts, questions
+from bot.store.questions import StoredQuestion
+
+YES = frozenset({"yes", "yep", "yeah", "yup", "y", "correct", "right", "ok", "okay", "sure", "true", "si", "ja", "aye", "indeed", "confirm", "exactly"})
+NO = frozenset({"no", "nope", "n", "nah", "wrong", "cancel", "nein", "leave"})
+SMALL = frozenset({"it", "its", "it's", "was", "is", "that", "thats", "that's", "the", "a", "an", "by", "my", "of", "please", "pls", "oh", "i", "mean", "meant", "ok", "so", "sorry", "ah", "um", "to", "be", "one", "option", "number", "they", "were", "are", "this", "just", "well", "all", "say", "said", "definitely", "of", "course", "measured", "weighed", "weighing", "as", "for", "and", "in", "me", "them", "those", "think", "would", "let's"})
+AMOUNT_QUESTIONS = frozenset({"amount", "cooked_weight", "tare", "share", "tare_weight", "label_serving", "ingredient_amount", "over_draw", "yield", "correct_cooked"})
+
+
+def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
+    """The waiting questions, the one shown latest first: the newest message's, in the order that it asked."""
+    newest = sorted({q.inbound_id for q in waiting}, reverse=True)
+    return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
+
+
+def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Takes a message as the answer to a waiting question, if it is one. True when that is done."""
+    ordered = in_order(waiting)
+    if not ordered or len(told) != 1:
+        return False
+    only = told[0]
+    if isinstance(only, m.Bare):
+        return _number(only.amount, ordered, ex)
+    if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
+        return True
+    if isinstance(only, m.Change) and only.which == m.Which() and only.amount is None:
+        return _words(message, ordered, ex)
+    if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (isinstance(only, m.Item) and only.amount is None):
+        return _words(message, ordered, ex) or _food(only, ordered, ex)
+    if isinstance(only, m.Item) and only.name is None and only.amount is not None and only.state is None and only.batch is None:
+        return _number(only.amount, ordered, ex)
+    return False
+
+
+def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """A small whole number picks a choice of the latest question; any other amount answers a 'how much?'."""
+    latest = ordered[0]
+    whole = amount.kind == "bare" and amount.value == int(amount.value)
+    if whole and latest.choices and 1 <= amount.value <= len(latest.choices):
+        choose(latest, int(amount.value) - 1, ex)
+        return True
+    for question in ordered:
+        if question.about in AMOUNT_QUESTIONS and _give_amount(question, amount, ex):
+            return True
+    if whole and latest.choices and amount.value <= 12:
+        ex.say(f"That question has choices 1 to {len(latest.choices)}. {latest.text}")
+        return True
+    return False
+
+
+def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
+    if amount.kind not in ("mass", "bare"):
+        return False
+    pending, _ = decode(question.subject)
+    weight = amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
+    filled = _filled(question, pending, weight, ex)
+    if filled is None:
+        return False
+    questions.answered(ex.books, question.id)
+    handle(filled, ex)
+    return True
+
+
+def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
+    """The pending meaning with the amount in the place that was asked for."""
+    grams = weight.grams if weight.grams is not None else weight.value
+    if question.about == "cooked_weight" and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch)):
+        assert pending.batch is not None
+        handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
+        return pending if not ex.asked and not isinstance(pending, m.Item) else _after_cooking(pending, ex)
+    if isinstance(pending, m.CookBatch):
+        if question.about == "tare" and pending.tare is not None:
+            _keep_tare(pending.tare.name, grams, ex)
+            return replace(pending, tare=replace(pending.tare, grams=grams))
+        return replace(pending, amount=weight, confirmed=())
+    if isinstance(pending, m.Item):
+        if question.about == "tare" and pending.tare is not None:
+            _keep_tare(pending.tare.name, grams, ex)
+            return replace(pending, tare=replace(pending.tare, grams=grams))
+        if pending.several:
+            return None
+        return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
+    if isinstance(pending, m.SaveTare):
+        return replace(pending, amount=weight)
+    if isinstance(pending, m.SaveLabel):
+        return replace(pending, serving_g=grams)
+    if isinstance(pending, m.OpenBatch):
+        i = next((n for n, item in enumerate(pending.items) if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare")), None)
+        if i is None:
+            return None
+        items = list(pending.items)
+        items[i] = replace(items[i], amount=weight)
+        return replace(pending, items=tuple(items))
+    return None
+
+
+def _after_cooking(pending: m.Meaning, ex: Exchange) -> m.Meaning:
+    """The portion that waited, unless the cooked weight itself raised a question; then it goes on waiting with it."""
+    return pending
+
+
+def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
+    facts.save_tare(ex.books, name, grams)
+    ex.larder.tares[name] = grams
+    ex.note({"type": "tare_saved", "name": name, "grams": grams})
+
+
+def _telling(message: Message) -> list[str]:
+    return [w for w in message.said if (w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")) and w not in SMALL]
+
+
+def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """The newest question that has a choice of these words."""
+    said = _telling(message)
+    states = message.of("state")
+    for question in ordered:
+        index = _choice_of(question, said, [c.state for c in states if c.state is not None], message)
+        if index is not None:
+            choose(question, index, ex)
+            return True
+    return False
+
+
+def _choice_of(question: StoredQuestion, said: list[str], states: list[object], message: Message) -> int | None:
+    _, meanings = decode(question.subject)
+    if len(set(states)) == 1 and question.about in ("state", "state_row"):
+        plain = [w for w in said if w not in message.words.states and w not in ("not", "weight")]
+        for i, meaning in enumerate(meanings):
+            if isinstance(meaning, m.Item) and meaning.state == states[0] and not plain:
+                return i
+    if not said:
+        return None
+    words = [singular(w) for w in said]
+    matches = []
+    for i, choice in enumerate(question.choices):
+        has = [singular(w.strip(",.…()#")) for w in choice.lower().replace("-", " ").split()]
+        if all(w in has for w in words):
+            matches.append(i)
+    if len(matches) == 1:
+        return matches[0]
+    exact = [i for i in matches if len(question.choices[i].split()) == len(words)]
+    if len(exact) == 1:
+        return exact[0]
+    if set(words) <= YES and not matches:
+        return next((i for i, c in enumerate(question.choices) if c.startswith("yes")), None)
+    if set(words) <= NO and not matches:
+        return next((i for i, c in enumerate(question.choices) if c.startswith("no")), None)
+    return None
+
+
+def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """A food by itself answers 'of what?' and 'which food?'; a batch by itself answers 'which batch?'."""
+    if not isinstance(only, m.Item) or only.amount is not None:
+        return False
+    for question in ordered:
+        pending, _ = decode(question.subject)
+        if not isinstance(pending, m.Item) or question.about not in ("food", "bare", "batch"):
+            continue
+        if only.batch is not None and only.batch.sure:
+            filled = replace(pending, batch=only.batch, name=None)
+        elif only.name is not None and question.about != "batch":
+            amount = mass(pending.amount.value) if question.about == "bare" and pending.amount is not None else pending.amount
+            state = only.state if only.state is not None else pending.state
+            filled = replace(pending, name=only.name, amount=amount, state=state, method=only.method or pending.method, whole=only.whole if only.whole is not None else pending.whole)
+        else:
+            continue
+        questions.answered(ex.books, question.id)
+        handle(filled, ex)
+        return True
+    return False
+
+
+def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
+    """Does what the choice means; the answer to 'raw or cooked?' becomes the habit."""
+    questions.answered(ex.books, question.id)
+    _, meanings = decode(question.subject)
+    meaning = meanings[index] if index < len(meanings) else None
+    if meaning is None:
+        ex.say(_declined(question, index))
+        return
+    handle(meaning, ex)
+    if question.about == "state" and isinstance(meaning, m.Item) and meaning.state is not None and meaning.name is not None and len(meaning.name.foods) == 1:
+        keep_habit(meaning.name.foods[0], meaning.state, ex)
+
+
+def _declined(question: StoredQuestion, index: int) -> str:
+    if question.choices[index] == "type its label":
+        return "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. Then tell me the weight once more."
+    return "All right, nothing was changed."

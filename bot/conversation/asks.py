@@ -1,0 +1,69 @@
+"""Questions as values: what is asked, what each choice would mean, and what is still waiting to be meant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import msgspec
+
+from bot.language import meanings
+from bot.language.meanings import Meaning
+
+_KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer: its words, and what the message means once it is chosen (None: nothing is recorded)."""
+
+    words: str
+    meaning: Meaning | None
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A question about a pending meaning. `about` says which kind of free answer it takes."""
+
+    about: str
+    text: str
+    pending: Meaning
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refuse:
+    """Nothing is recorded and nothing waits; the sentence says why."""
+
+    text: str
+    why: str = "impossible"
+
+
+class _Kept(msgspec.Struct):
+    kind: str
+    value: msgspec.Raw
+
+
+class _Subject(msgspec.Struct):
+    pending: _Kept
+    choices: list[_Kept | None]
+
+
+def encode(ask: Ask) -> bytes:
+    """The question's subject as stored JSON."""
+    kept = [None if c.meaning is None else _keep(c.meaning) for c in ask.choices]
+    return msgspec.json.encode(_Subject(_keep(ask.pending), kept))
+
+
+def decode(subject: bytes) -> tuple[Meaning, list[Meaning | None]]:
+    """(what is pending, what each choice means) of a stored subject."""
+    read = msgspec.json.decode(subject, type=_Subject)
+    return _restored(read.pending), [None if c is None else _restored(c) for c in read.choices]
+
+
+def _keep(meaning: Meaning) -> _Kept:
+    return _Kept(type(meaning).__name__, msgspec.Raw(msgspec.json.encode(meaning)))
+
+
+def _restored(kept: _Kept) -> Meaning:
+    found: Meaning = msgspec.json.decode(kept.value, type=_KINDS[kept.kind])
+    return found

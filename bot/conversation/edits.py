@@ -1,0 +1,78 @@
+"""A sent message that was edited: judged anew at its own time; only what differs changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.conversation import events
+from bot.conversation.asks import Refuse
+from bot.conversation.exchange import Exchange
+from bot.conversation.fixes import same_food
+from bot.conversation.portions import say_left
+from bot.conversation.weighing import time_of
+from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
+from bot.store import questions, weighins
+from bot.store.weighins import StoredWeighIn
+
+
+def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[Meaning]:
+    """What remains to be handled of an edited message; removals are done here, changes are left as items that change."""
+    old = weighins.from_message(ex.books, inbound_id)
+    items = [m for m in meanings if isinstance(m, Item)]
+    rest = [m for m in meanings if not isinstance(m, Item)]
+    if old and not items and not all(isinstance(m, (NotMine, Chatter)) for m in rest):
+        return list(rest)
+    questions.drop_from_message(ex.books, inbound_id)
+    if any(isinstance(m, OpenBatch) for m in rest):
+        ex.refuse(Refuse("A batch is not changed by editing its message. Say undo and open it again, or correct its cooked weight.", "batch_edit"))
+        return []
+    rest = [replace(m, confirmed=(*m.confirmed, "again")) if isinstance(m, CookBatch) else m for m in rest]
+    if not old:
+        return [*items, *rest]
+    matched, gone = _matched(items, old, ex)
+    for stored in gone:
+        _remove(stored, ex)
+    return [*matched, *(m for m in rest if not isinstance(m, (NotMine, Chatter)))]
+
+
+def _matched(items: Sequence[Item], old: Sequence[StoredWeighIn], ex: Exchange) -> tuple[list[Item], list[StoredWeighIn]]:
+    """(items, each with the weigh-in it changes; weigh-ins that have no item any more)."""
+    left = list(old)
+    matched: list[Item] = []
+    for item in items:
+        found = next((s for s in left if _same(item, s)), None)
+        if found is not None:
+            left.remove(found)
+            item = _at_its_time(item, found, ex)
+        matched.append(item)
+    loose = [i for i, item in enumerate(matched) if item.changes is None]
+    if len(loose) == len(left) == 1:
+        matched[loose[0]] = _at_its_time(matched[loose[0]], left.pop(), ex)
+    return matched, left
+
+
+def _same(item: Item, stored: StoredWeighIn) -> bool:
+    batch = stored.weigh_in.batch
+    if item.batch is not None and item.batch.sure:
+        return batch is not None and batch in (item.batch.number, *item.batch.candidates)
+    return batch is None and same_food(item.name, stored)
+
+
+def _at_its_time(item: Item, stored: StoredWeighIn, ex: Exchange) -> Item:
+    when = item.when
+    if when.day is None and when.moment is None:
+        moment = stored.eaten_at.astimezone(ex.books.person.timezone)
+        first, day = time_of(when, ex.books.local)
+        kept = stored.day if stored.day == day or first.date() == stored.day else day
+        when = When(day=kept, moment=moment if kept == stored.day else first, meal=when.meal, unclear=when.unclear)
+    return replace(item, when=when, changes=stored.number)
+
+
+def _remove(stored: StoredWeighIn, ex: Exchange) -> None:
+    weighins.remove(ex.books, stored)
+    ex.note(events.removed(stored))
+    ex.say(f"#{stored.number} {stored.weigh_in.food} is off the record.")
+    ex.changed_days.add(stored.day)
+    if stored.weigh_in.batch is not None:
+        say_left(stored.weigh_in.batch, ex)

@@ -1,0 +1,71 @@
+"""One message being answered: what is said back, what was recorded, what is asked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+
+from bot.conversation.asks import Ask, Refuse, encode
+from bot.conversation.larder import Larder
+from bot.language.meanings import Item, When
+from bot.messages import Reply, Turn
+from bot.store import questions
+from bot.store.books import Books
+from bot.store.questions import StoredQuestion
+
+
+class Exchange:
+    """Collects the reply and the events of one message; questions are stored as they are asked."""
+
+    def __init__(self, books: Books) -> None:
+        self.books = books
+        self.larder = Larder(books)
+        self.lines: list[str] = []
+        self.events: list[dict[str, object]] = []
+        self.asked: list[StoredQuestion] = []
+        self.changed_days: set[date] = set()
+        """The days whose totals moved, so that the reply ends with them."""
+
+    def say(self, line: str) -> None:
+        self.lines.append(line)
+
+    def note(self, event: dict[str, object]) -> None:
+        self.events.append(event)
+
+    def refuse(self, refusal: Refuse) -> None:
+        self.say(refusal.text)
+        self.note({"type": "refused", "why": refusal.why})
+
+    def ask(self, ask: Ask) -> None:
+        """Stores the question; the time of what is pending is fixed now, however late the answer comes."""
+        pending, choices = ask.pending, ask.choices
+        if isinstance(pending, Item):
+            pending = self._dated(pending)
+            choices = tuple(replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices)
+        fixed = replace(ask, pending=pending, choices=choices)
+        words = [c.words for c in fixed.choices]
+        self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
+        self.note({"type": "question", "about": ask.about, "choices": words})
+
+    def _dated(self, item: Item) -> Item:
+        if item.when.moment is not None or item.when.day is not None:
+            return item
+        now = self.books.local
+        return replace(item, when=When(day=now.date(), moment=now, meal=item.when.meal, unclear=item.when.unclear))
+
+    def turn(self, tail: str | None = None) -> Turn:
+        """The replies: what was said, then the first question asked (the others wait their turn)."""
+        lines = list(self.lines)
+        if tail:
+            lines.append(tail)
+        if not self.asked:
+            return Turn((Reply("\n".join(lines)),), tuple(self.events))
+        first = self.asked[0]
+        lines.append(first.text)
+        if len(self.asked) > 1:
+            more = len(self.asked) - 1
+            lines.append(f"({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)")
+        return Turn((Reply("\n".join(lines), first.choices, first.ref),), tuple(self.events))
+
+

@@ -1,0 +1,52 @@
+"""The foods a person can mean, by name: the table's, and those of their own labels in the same shape."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from bot.store import facts
+from bot.store.books import Books
+from domain import reference
+from domain.foods import Food, FoodRow, State
+from domain.labels import Label
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A food with the label it comes from, if it comes from one."""
+
+    food: Food
+    label: Label | None = None
+
+
+class Larder:
+    """Reads each of the person's lists at most once a message."""
+
+    def __init__(self, books: Books) -> None:
+        self._books = books
+
+    @cached_property
+    def labels(self) -> dict[str, Label]:
+        return facts.labels(self._books)
+
+    @cached_property
+    def measures(self) -> dict[tuple[str, str], float]:
+        return facts.measures(self._books)
+
+    @cached_property
+    def habits(self) -> dict[str, State]:
+        return facts.habits(self._books)
+
+    @cached_property
+    def tares(self) -> dict[str, float]:
+        return facts.tares(self._books)
+
+    def food(self, name: str) -> Entry | None:
+        """The food of that name; a label of the person's own goes before the table."""
+        label = self.labels.get(name)
+        if label is not None:
+            row = FoodRow(food=name, state=State.AS_SOLD, method="", ndb="", per_100g=label.per_100g())
+            return Entry(Food(name=name, group="label", aliases=(), drunk=False, rows=(row,)), label)
+        found = reference.load().foods.get(name)
+        return None if found is None else Entry(found)

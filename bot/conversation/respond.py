@@ -1,0 +1,90 @@
+"""One incoming message, one turn: understood, handled, answered."""
+
+from __future__ import annotations
+
+
+from bot.conversation import answers, edits, sheets
+from bot.conversation.dispatch import handle
+from bot.conversation.exchange import Exchange
+from bot.language.message import read
+from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
+from bot.language.understand import meanings_of
+from bot.messages import Incoming, Reply, Turn
+from bot.store import batches, questions, weighins
+from bot.store.books import Books
+from bot.store.questions import StoredQuestion
+
+
+def respond(books: Books, incoming: Incoming) -> Turn:
+    """What a message brings about: records and questions are in the store when this returns, replies in the turn.
+
+    Runs inside the caller's transaction; raises only what the store raises.
+    """
+    ex = Exchange(books)
+    if incoming.kind == "press":
+        _pressed(incoming, ex)
+        waiting = questions.waiting(books)
+    else:
+        waiting = questions.waiting(books)
+        answered = _said(incoming, waiting, ex)
+        waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
+    return _turn(ex, waiting)
+
+
+def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
+    tail = sheets.tail(ex)
+    if ex.asked or not waiting:
+        turn = ex.turn(tail)
+        if any(r.text.strip() for r in turn.replies):
+            return turn
+        return Turn((Reply("Nothing was recorded."),), turn.events)
+    following = answers.in_order(waiting)[0]
+    lines = [*ex.lines, *([tail] if tail else []), f"Still waiting: {following.text}"]
+    return Turn((Reply("\n".join(lines), following.choices, following.ref),), tuple(ex.events))
+
+
+def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
+    """Handles a text; True when it answered a waiting question."""
+    around = surroundings(ex, waiting)
+    message = read(incoming.text, around)
+    told = meanings_of(message)
+    if incoming.kind == "edit" and incoming.edits_inbound is not None:
+        told = edits.edited(told, incoming.edits_inbound, ex)
+        if not told and not ex.lines:
+            ex.say("Nothing in it changed.")
+    elif answers.answer(message, told, waiting, ex):
+        return True
+    for meaning in told:
+        handle(meaning, ex)
+    return False
+
+
+def _pressed(incoming: Incoming, ex: Exchange) -> None:
+    found = questions.by_ref(ex.books, incoming.question_ref or "")
+    if found is None or incoming.choice is None:
+        ex.say("That button no longer belongs to a question of yours.")
+        return
+    question, state = found
+    if state != "waiting":
+        ex.say("That question is settled already.")
+    elif not 0 <= incoming.choice < len(question.choices):
+        ex.say(f"That question has choices 1 to {len(question.choices)}.")
+    else:
+        answers.choose(question, incoming.choice, ex)
+
+
+def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
+    """What the person already has, for the language to read the message by."""
+    books = ex.books
+    last = weighins.latest(books)
+    return Surroundings(
+        now=books.local,
+        region=books.person.region,
+        batches=tuple(KnownBatch(b.number, b.name, b.cooked_g is not None) for b in batches.open_batches(books)),
+        tares=tuple(ex.larder.tares.items()),
+        labels=tuple(sorted(ex.larder.labels)),
+        waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
+        last=None if last is None else LastWeighIn(last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch),
+    )
+
+

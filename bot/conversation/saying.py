@@ -1,0 +1,87 @@
+"""How figures read: whole grams, whole kcal, one decimal under ten; the only place where anything is rounded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.conversation.larder import Larder
+from domain.batches import Batch
+from domain.foods import State
+from domain.nutrients import Nutrients
+
+MAX_CHOICE = 24
+"""Characters that a choice may have (conversation rules)."""
+
+
+def grams(value: float) -> str:
+    """'304 g', '8.5 g', '1,250 g'."""
+    if abs(value) < 10 and round(value, 1) != round(value):
+        return f"{value:.1f} g"
+    return f"{value:,.0f} g"
+
+
+def kcal(value: float) -> str:
+    return f"{value:,.0f} kcal"
+
+
+def figures(nutrients: Nutrients) -> str:
+    """'412 kcal, protein 68 g, fat 5 g, carbs 0 g'."""
+    return f"{kcal(nutrients.kcal)}, protein {nutrients.protein_g:.0f} g, fat {nutrients.fat_g:.0f} g, carbs {nutrients.carbohydrate_g:.0f} g"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """'rice, beans and butter'."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def choice(text: str) -> str:
+    """The text cut to what fits a choice, at a word's end where one is near."""
+    if len(text) <= MAX_CHOICE:
+        return text
+    cut = text[: MAX_CHOICE - 1]
+    at_word = cut.rsplit(" ", 1)[0]
+    return (at_word if len(at_word) > MAX_CHOICE // 2 else cut) + "…"
+
+
+def state(value: State, method: str = "") -> str:
+    """'raw', 'cooked', 'grilled'; nothing for food as it is sold."""
+    if value is State.AS_SOLD:
+        return method
+    if value is State.COOKED and method:
+        return method
+    return value.value
+
+
+def food_in_state(name: str, value: State, method: str = "", drunk: bool = False) -> str:
+    """'white rice (cooked)'; a drink or a cheese has no state worth saying."""
+    said = "" if drunk else state(value, method)
+    return f"{name} ({said})" if said and said not in name else name
+
+
+def raw_word(larder: Larder, food: str) -> str:
+    """Grains, pasta and pulses are 'dry' before they are cooked; everything else is 'raw'."""
+    entry = larder.food(food)
+    return "dry" if entry is not None and entry.food.group in ("grains", "pulses") else "raw"
+
+
+def batch(value: Batch) -> str:
+    """'batch 2 (chilli)'."""
+    return f"batch {value.number} ({value.name})"
+
+
+def day(value: date, today: date) -> str:
+    """'today', 'yesterday', 'Sunday 1 March'."""
+    ago = (today - value).days
+    if ago == 0:
+        return "today"
+    if ago == 1:
+        return "yesterday"
+    return f"{value:%A} {value.day} {value:%B}"
+
+
+def times(count: float) -> str:
+    """'2', 'half', '1.5'."""
+    return {0.5: "half", 0.25: "a quarter"}.get(count, f"{count:g}")

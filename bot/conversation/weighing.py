@@ -1,0 +1,301 @@
+"""Weigh-ins of foods: what is certain is recorded, what is not is asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+import msgspec
+
+from bot.conversation import events, saying
+from bot.conversation.asks import Ask, Choice, Refuse
+from bot.conversation.exchange import Exchange
+from bot.conversation.larder import Entry
+from bot.conversation.measuring import Measured, amount_doubt, measured, weight_of
+from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
+from bot.language.meanings import Amount, Item, Name, TareRef, When
+from bot.store import facts, weighins
+from bot.store.weighins import StoredWeighIn
+from domain import edible
+from domain.errors import DomainError
+from domain.foods import FoodRow, State
+from domain.weighins import Evidence, WeighIn, check_weight
+
+BATCH = "batch"
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A weigh-in that is ready to be recorded, and what to say of it."""
+
+    weigh_in: WeighIn
+    told: str
+    """The amount as it reads in the reply: '204 g with core, 184 g of it eaten'."""
+    name: str
+    notes: tuple[str, ...] = ()
+
+
+def time_of(when: When, now: datetime) -> tuple[datetime, date]:
+    """(moment, day) of a weigh-in; a day without a clock time keeps the time it was told at."""
+    moment = when.moment or (datetime.combine(when.day, now.timetz()) if when.day else now)
+    return moment, when.day or moment.date()
+
+
+def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
+    """Whether an item can be recorded as told, has to be asked about, or is impossible."""
+    amount = item.amount
+    if amount is not None:
+        doubt = amount_doubt(item, amount)
+        if isinstance(doubt, Refuse):
+            return doubt
+        if amount.kind == "mass" and amount.doubt is None and not item.tare:
+            try:
+                check_weight(weight_of(amount) - (item.others_g or 0))
+            except DomainError as error:
+                return Refuse(str(error))
+    if item.when.future:
+        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", "future")
+    if item.several:
+        return _several(item)
+    if item.name is None:
+        return Ask("food", f"{amount.text if amount else 'That'}: of what?", item)
+    if WEIGHT_ONLY in item.confirmed:
+        return _weight_only(item, item.name)
+    entry = food_of(item, item.name, ex.larder)
+    if isinstance(entry, Ask):
+        return entry
+    if amount is None:
+        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)
+    doubt = amount_doubt(item, amount)
+    if doubt is not None:
+        return doubt
+    if item.two_masses:
+        return Ask("amount", f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False))
+    if item.shared:
+        return Ask("share", f"You shared {amount.text} {entry.food.name}: how many grams were yours?", replace(item, shared=False))
+    return _of_food(item, amount, entry, ex)
+
+
+def _several(item: Item) -> Ask:
+    foods = saying.listed(item.several)
+    told = item.amount.text if item.amount else "That"
+    return Ask("amount", f"{told} for {foods} together: how much of each? Send them as, for example: 200 g {item.several[0]}, 150 g {item.several[-1]}", item)
+
+
+def _weight_only(item: Item, name: Name) -> Judged | Ask | Refuse:
+    if item.amount is None:
+        return Ask("amount", f"How many grams of {name.text}?", item)
+    if item.amount.kind not in ("mass", "bare"):
+        return Ask("amount", f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
+    grams = weight_of(item.amount)
+    try:
+        check_weight(grams)
+    except DomainError as error:
+        return Refuse(str(error))
+    state = item.state or State.AS_SOLD
+    weigh_in = WeighIn(name.text, state, grams, grams, grams, state, Evidence.WEIGHED, None)
+    return Judged(weigh_in, saying.grams(grams), name.text, ("Weight only, no figures.",))
+
+
+def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange) -> Judged | Ask | Refuse:
+    row = _row(item, entry, ex)
+    if not isinstance(row, FoodRow):
+        return row
+    got = measured(item, amount, entry, row, ex.larder, ex.books.person.region)
+    if isinstance(got, Ask):
+        return got
+    net = net_of_tare(item, got.grams, entry.food.name, ex)
+    if not isinstance(net, float):
+        return net
+    as_weighed = net - (item.others_g or 0)
+    try:
+        if as_weighed <= 0:
+            raise DomainError(f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all.")
+        check_weight(as_weighed)
+        eaten, evidence, part = _edible(item, as_weighed, got, row)
+    except DomainError as error:
+        return Refuse(str(error))
+    nutrients = row.per_100g.for_grams(eaten)
+    weigh_in = WeighIn(entry.food.name, row.state, as_weighed, eaten, eaten, row.state, evidence, nutrients)
+    return Judged(weigh_in, _told(item, amount, got, as_weighed, eaten, part), _called(item, entry, row), _notes(item, entry, row, ex))
+
+
+def _called(item: Item, entry: Entry, row: FoodRow) -> str:
+    method = row.method if row.state is not State.RAW else ""
+    if row.state is State.RAW and not entry.food.needs_state() and item.state is None:
+        return entry.food.name
+    return saying.food_in_state(entry.food.name, row.state, method, entry.food.drunk)
+
+
+def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: float, part: str) -> str:
+    """The number typed, and the number that counts where it is another."""
+    told = saying.grams(as_weighed)
+    if amount.kind == "mass" and amount.unit not in ("g", ""):
+        told = f"{amount.text}, {told}"
+    elif got.how:
+        told = f"{amount.text} ({got.how}), {told}" if amount.text else told
+    if item.tare is not None and item.tare.grams is not None:
+        told = f"{amount.text} less {item.tare.name} {saying.grams(item.tare.grams)}, {told}"
+    if item.others_g:
+        told = f"{amount.text} less {saying.grams(item.others_g)} for others, {told}"
+    if part:
+        told = f"{told} {part}, {saying.grams(eaten)} eaten"
+    return told
+
+
+def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
+    notes: list[str] = []
+    if item.name is not None:
+        kind = kind_note(item.name, entry)
+        if kind:
+            notes.append(kind)
+    habit = ex.larder.habits.get(entry.food.name)
+    if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
+        notes.append(f"Counted {saying.state(row.state)}, as you always do.")
+    if habit is not None and item.state is not None and item.state != habit and facts.first_time(ex.books, f"switch:{entry.food.name}:{item.state}"):
+        notes.append(f"You usually weigh {entry.food.name} {saying.state(habit)}; this one counts as {saying.state(item.state)}.")
+    if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
+        notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
+        ex.note({"type": "caution", "kind": "raw_meat"})
+    return tuple(notes)
+
+
+def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
+    """The row in the state that was meant: said, by habit, asked, or the usual one."""
+    food = entry.food
+    if item.state_may_be_verb and food.row(State.RAW) is not None and food.row(State.COOKED) is not None:
+        return state_question(item, entry, ex, f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale raw, or cooked?")
+    if item.state is not None:
+        row = food.row(item.state, item.method)
+        if row is None and item.state is State.AS_SOLD:
+            row = food.row()
+        if row is None and item.state is State.RAW and food.row(State.AS_SOLD) is not None and food.row(State.COOKED) is None:
+            row = food.row(State.AS_SOLD)
+        return row if row is not None else _no_such_state(item, entry)
+    habit = ex.larder.habits.get(food.name)
+    if habit is not None:
+        row = food.row(habit)
+        if row is not None:
+            return row
+    if food.needs_state():
+        return state_question(item, entry, ex, None)
+    usual = food.row()
+    assert usual is not None, "every food has a row"
+    return usual
+
+
+def _no_such_state(item: Item, entry: Entry) -> Ask:
+    assert item.state is not None
+    rows = {row.state: row for row in reversed(entry.food.rows)}
+    choices = [Choice(f"as {saying.state(s) or 'sold'}", replace(item, state=s, method="", state_may_be_verb=False)) for s in rows]
+    choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
+    return Ask("state_row", f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?", item, tuple(choices[:4]))
+
+
+def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> Ask:
+    """'raw or cooked?', with both figures, so that it is seen why it matters."""
+    food = entry.food
+    raw, cooked = food.row(State.RAW), food.row(State.COOKED)
+    assert raw is not None and cooked is not None
+    raw_said = saying.raw_word(ex.larder, food.name)
+    told = item.amount.text + " " if item.amount else ""
+    asked = text or f"{told}{food.name}: {raw_said} or cooked? ({raw.per_100g.kcal:.0f} or {cooked.per_100g.kcal:.0f} kcal per 100 g)"
+    settled = replace(item, state_may_be_verb=False)
+    method = item.method if item.state is State.COOKED else ""
+    choices = [Choice("cooked", replace(settled, state=State.COOKED, method=method)), Choice(raw_said, replace(settled, state=State.RAW, method=""))]
+    canned = food.row(State.AS_SOLD)
+    if canned is not None and text is None:
+        choices.append(Choice(canned.method or "as sold", replace(settled, state=State.AS_SOLD, method=canned.method)))
+    return Ask("state", asked, item, tuple(choices))
+
+
+def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | Ask | Refuse:
+    """The weight without the vessel; an unknown vessel is asked for."""
+    if item.tare is None:
+        return gross
+    grams = item.tare.grams if item.tare.grams is not None else ex.larder.tares.get(item.tare.name)
+    if grams is None:
+        return Ask("tare", f"How much does the {item.tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.", item)
+    try:
+        return edible.net(gross, grams)
+    except DomainError as error:
+        return Refuse(str(error))
+
+
+def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple[float, Evidence, str]:
+    """(eaten grams, evidence, words): a peeled weight beats a waste weight, which beats the table's refuse."""
+    if item.peeled_g is not None:
+        if item.peeled_g > as_weighed:
+            raise DomainError(f"{saying.grams(item.peeled_g)} peeled can't come out of {saying.grams(as_weighed)}.")
+        return item.peeled_g, Evidence.WEIGHED, "whole"
+    if item.waste_g is not None:
+        eaten = edible.without_waste(as_weighed, item.waste_g)
+        return eaten, Evidence.WEIGHED, f"less {item.part or 'waste'} {saying.grams(item.waste_g)}"
+    if item.whole and not got.edible and row.refuse > 0 and _refuses(item.part, row):
+        eaten = edible.edible_portion(as_weighed, row.refuse)
+        return eaten, Evidence.REFUSE_TABLE, f"with {item.part}" if item.part else "whole"
+    return as_weighed, got.evidence, ""
+
+
+PARTS = {"peel": ("peel", "skin", "paring", "rind"), "skin": ("skin", "peel", "paring", "rind"), "stone": ("pit", "stone", "seed"), "pit": ("pit", "stone", "seed"), "bone": ("bone",), "shell": ("shell",), "rind": ("rind", "peel"), "husk": ("husk", "shell"), "seed": ("seed", "pit")}
+
+
+def _refuses(part: str, row: FoodRow) -> bool:
+    """Whether the table's refuse holds the part that was named; 'with skin' of a peach says nothing of its pit."""
+    if part not in ("skin", "peel"):
+        return True
+    return any(word in row.refuse_part.lower() for word in PARTS[part])
+
+
+def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
+    """Stores a judged weigh-in (as a change of another where it is one), notes the event, says the line."""
+    moment, day = time_of(item.when, ex.books.local)
+    said = msgspec.json.encode(replace(item, changes=None))
+    if item.changes is not None:
+        old = weighins.get(ex.books, item.changes)
+        if old is not None:
+            return _change(item, judged, old, said, ex)
+    last = weighins.latest(ex.books)
+    stored = weighins.add(ex.books, judged.weigh_in, moment, day, item.when.meal, said)
+    ex.note(events.weigh_in(stored, ex.books.person.name))
+    ex.say(line(stored, judged, ex))
+    for note in judged.notes:
+        ex.say(note)
+    if last is not None and last.inbound_id != ex.books.inbound_id and last.day == day and _same(last, stored, item):
+        ex.say(f"That is the same as #{last.number}. If it was sent twice, say undo.")
+    ex.changed_days.add(day)
+    return stored
+
+
+def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exchange) -> StoredWeighIn:
+    moment, day = time_of(item.when, ex.books.local)
+    if judged.weigh_in == old.weigh_in and day == old.day and item.when.meal == old.meal:
+        ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
+        return old
+    stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
+    ex.note(events.weigh_in(stored, ex.books.person.name, was=old.number))
+    ex.say(line(stored, judged, ex, verb="Changed "))
+    ex.changed_days.update((day, old.day))
+    return stored
+
+
+def _same(last: StoredWeighIn, new: StoredWeighIn, item: Item) -> bool:
+    return last.weigh_in == new.weigh_in and f'"text":{msgspec.json.encode(item.text).decode()}'.encode() in last.said
+
+
+def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") -> str:
+    """'#12 white rice (cooked), 180 g: 234 kcal, protein 5 g …', with the day or meal where one was said."""
+    where = []
+    if stored.day != ex.books.today:
+        where.append(saying.day(stored.day, ex.books.today))
+    if stored.meal:
+        where.append(stored.meal)
+    place = f" [{', '.join(where)}]" if where else ""
+    nutrients = judged.weigh_in.nutrients
+    figures = f": {saying.figures(nutrients)}" if nutrients else ""
+    return f"{verb}#{stored.number} {judged.name}, {judged.told}{place}{figures}"
+
+
+def known_tare(tare: TareRef, ex: Exchange) -> TareRef:
+    """The vessel with its saved weight, where it has one."""
+    return tare if tare.grams is not None else replace(tare, grams=ex.larder.tares.get(tare.name))

@@ -1,0 +1,277 @@
+"""Batches in words: opening, cooked weights, pouring off, boxes, what leaves them, closing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.items import items
+from bot.language.meanings import (
+    Amount,
+    BatchRef,
+    CloseBatch,
+    CookBatch,
+    Item,
+    Meaning,
+    OpenBatch,
+    PourOff,
+    ReduceBatch,
+    SplitBatch,
+)
+from bot.language.message import Message
+from bot.language.text import singular
+from domain.foods import State
+
+OPENING = frozenset(
+    {"new", "start", "starting", "started", "open", "opening", "opened", "another", "fresh", "begin", "beginning", "create", "make", "making", "made", "cooking", "cook", "prepping", "prep", "preparing"}
+)
+COOKED_CUES = ("cooked", "done", "ready", "came out", "comes out", "came to", "comes to", "weighs", "weighed", "weigh", "weight", "final", "yield", "yielded", "finished at", "out of the oven",
+    "is now", "ended up", "boiled down", "turned out", "off the heat", "now weighs", "total", "after cooking", "came in at", "made", "makes", "baked", "roasted", "simmered", "drained weight", "in the pot", "in the pan", "came")  # fmt: skip
+POURING = frozenset({"poured", "pour", "pouring", "skimmed", "skim", "tipped", "spooned", "siphoned", "ladled", "strained"})
+POURED_THINGS = frozenset({"fat", "grease", "oil", "liquid", "dripping", "drippings", "juice", "juices", "lard", "tallow"})
+SPLITTING = frozenset({"split", "splitting", "divide", "divided", "dividing", "boxed", "portioned", "packed", "pack", "into", "portion", "separate", "separated", "box", "put", "distributed", "make", "made", "filled"})
+BOX_WORDS = frozenset({"box", "tub", "container", "portion", "part", "lunchbox", "tupperware", "packet", "bag", "serving", "jar"})
+TAKING = frozenset({"took", "take", "taken", "had", "ate", "eat", "eaten", "having", "grabbed", "eating", "taking", "got", "logged", "log", "used", "served", "finished"})
+
+
+def batch_topic(message: Message) -> list[Meaning] | None:
+    """What a sentence says of a batch, if that is what it is about; portions are weigh-ins and none of it."""
+    for topic in (_pour_off, _split, _leaves, _close, _cooked):
+        found = topic(message)
+        if found is not None:
+            return found
+    return None
+
+
+def opening(message: Message) -> OpenBatch | None:
+    """A whole message that opens a batch: its name if one is given, its ingredients, perhaps the cooked weight."""
+    start = _opening_end(message)
+    if start is None:
+        return None
+    name, rest = _name(message, start)
+    body = message.part(rest, len(message.chunks))
+    told = [i for i in items(_undated(body)) if i.amount is not None or i.name is not None]
+    cooked = _cooked_weight(body, told)
+    told = [i for i in told if not (i.name is None and i.state == State.COOKED)]
+    if name is not None and not any(i.name or i.batch for i in told):
+        named = message.vocabulary.resolve(name.split(), name)
+        told = [replace(i, name=named) for i in told[:1]]
+        name = None
+    if not told:
+        return OpenBatch(name=name, items=(), cooked=cooked)
+    if not any(i.amount for i in told) and name is None:
+        only = told[0]
+        return OpenBatch(name=only.name.text if only.name else None, items=(), cooked=cooked)
+    return OpenBatch(name=name, items=tuple(_from_batch_word(i) for i in told), cooked=cooked)
+
+
+def _undated(message: Message) -> Message:
+    return message.without([c for c in message.of("moment")])
+
+
+def _from_batch_word(item: Item) -> Item:
+    """An ingredient is a food even when an open batch goes by the same word."""
+    if item.batch is not None and item.name is not None:
+        return replace(item, batch=None)
+    return item
+
+
+def _opening_end(message: Message) -> int | None:
+    """Where the opening words end, in chunks; None when the message opens no batch."""
+    for i, chunk in enumerate(message.chunks):
+        if chunk.kind != "batch" or chunk.text.lower().split()[0] not in ("batch", "batches", "bacth"):
+            continue
+        before = {c.text.lower() for c in message.chunks[max(0, i - 4) : i]}
+        if chunk.field != "bare":
+            new = "new" in before or before & {"starting", "start", "open", "opening"}
+            return i + 1 if new and chunk.batch is not None and chunk.batch.number is not None else None
+        if before & OPENING and not message.has("the batch", "this batch", "from batch"):
+            return i + 1
+        follows = message.chunks[i + 1 : i + 8]
+        named = i <= 1 and any(c.text in (":", "-") for c in follows) and any(c.kind == "amount" for c in message.chunks[i:])
+        if named or message.chunks[i + 1 : i + 2] and message.chunks[i + 1].text.lower() in ("called", "named", "of") and i <= 2:
+            return i + 1
+    return None
+
+
+def _name(message: Message, start: int) -> tuple[str | None, int]:
+    """The name given to the batch, and the chunk where its ingredients begin."""
+    chunks = message.chunks
+    i = start
+    while i < len(chunks) and chunks[i].text.lower() in ("called", "named", "of", ",", "for", "is", "-", "please", "pls", "name", "today", "now", "with"):
+        stop = chunks[i].text.lower() in (",",) and i > start + 1
+        i += 1
+        if stop:
+            break
+    if i < len(chunks) and chunks[i].text == ":":
+        return None, i + 1
+    end = i
+    while end < len(chunks) and chunks[end].kind not in ("amount", "newline") and chunks[end].text not in (":", ".", ",", ";", "=", "("):
+        if chunks[end].kind == "state" and end == i and not any(c.text == ":" for c in chunks[end : end + 6]):
+            break
+        if chunks[end].kind == "word" and chunks[end].text.lower() in ("with", "from", "using", "has", "contains") and end > i:
+            break
+        end += 1
+    mark = chunks[end].text if end < len(chunks) else ""
+    words = [c for c in chunks[i:end] if c.text.lower() not in ("-",)]
+    if not words:
+        return None, i
+    if mark == ":" or chunks[end : end + 1] and chunks[end].kind == "newline" or mark in (".", ",") or (mark and mark not in ("(", "=") and chunks[end].kind != "amount"):
+        return _plain(message.phrase(words)), end + 1
+    called = any(c.text.lower() in ("called", "named", "name") for c in chunks[start : i + 1])
+    if called and end < len(chunks):
+        return _plain(message.phrase(words)), end
+    if end >= len(chunks):
+        return _plain(message.phrase(words)), end
+    return None, i
+
+
+def _plain(name: str) -> str | None:
+    words = [w for w in name.strip(" -:,.\"'").split() if w]
+    while words and words[0] in ("the", "a", "my", "some"):
+        words = words[1:]
+    return " ".join(words) or None
+
+
+def _cooked_weight(message: Message, told: list[Item]) -> Amount | None:
+    for item in told:
+        if item.name is None and item.batch is None and item.state == State.COOKED and item.amount is not None:
+            return item.amount
+        if item.cooked_g is not None:
+            return Amount(kind="mass", value=item.cooked_g, unit="g", grams=item.cooked_g, text=f"{item.cooked_g:g} g")
+    return None
+
+
+def _weights(message: Message) -> list[Chunk]:
+    return [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+
+
+def _other_foods(message: Message) -> list[Chunk]:
+    return [c for c in message.of("food") if singular(c.text.lower()) not in POURED_THINGS and c.text.lower() not in POURED_THINGS]
+
+
+def _open_batches(message: Message, cooked: bool | None = None) -> BatchRef:
+    numbers = tuple(b.number for b in message.around.batches if cooked is None or b.cooked == cooked)
+    return BatchRef(candidates=numbers, text="")
+
+
+def _pour_off(message: Message) -> list[Meaning] | None:
+    weights = _weights(message)
+    if not weights or _other_foods(message):
+        return None
+    poured = message.has_any(POURING) or (message.has_any({"drained", "drain", "draining", "removed", "took", "lost"}) and message.has_any(POURED_THINGS) and message.has("off", "from", "drained", "fat", "out", "away"))
+    if not poured or not (message.has_any(POURED_THINGS) or message.has("off", "away") or message.batch):
+        return None
+    amount = weights[0].amount
+    if amount is None:
+        return None
+    return [PourOff(batch=message.batch or _open_batches(message), amount=amount)]
+
+
+def _split(message: Message) -> list[Meaning] | None:
+    batch = message.batch
+    if _other_foods(message) or not message.has_any(SPLITTING):
+        return None
+    count = _box_count(message)
+    if count is None:
+        return None
+    if message.has_any({"from", "outta"}) and not message.has("into", "split", "divided", "boxed"):
+        return None
+    if batch is None and not message.around.batches:
+        return None
+    if batch is None and not message.has("into", "split", "divide", "divided", "boxed"):
+        return None
+    if message.has_any(TAKING) and not message.has("into"):
+        return None
+    return [SplitBatch(batch=batch or _open_batches(message, cooked=True), boxes=count)]
+
+
+def _box_count(message: Message) -> int | None:
+    for i, chunk in enumerate(message.chunks):
+        amount = chunk.amount
+        if chunk.kind != "amount" or amount is None:
+            continue
+        follows = message.chunks[i + 1].text.lower() if i + 1 < len(message.chunks) else ""
+        boxed = amount.unit == "box" or (amount.kind == "measure" and amount.unit in BOX_WORDS) or (amount.kind == "bare" and singular(follows) in BOX_WORDS)
+        equal = amount.kind == "bare" and follows in ("equal", "even") and any(singular(c.text.lower()) in BOX_WORDS for c in message.chunks[i + 2 : i + 3])
+        if (boxed or equal) and amount.value == int(amount.value) and 0 < amount.value < 1000:
+            return int(amount.value)
+    if message.has("in half", "in two", "in halves"):
+        return 2
+    return None
+
+
+def _leaves(message: Message) -> list[Meaning] | None:
+    """What leaves a batch without being on the writer's day: given away, thrown out, taken by somebody else."""
+    batch = message.batch
+    if batch is None:
+        return None
+    discarded = message.has_any(message.words.discarded)
+    someone = [w for w in message.said if singular(w) in message.words.people or w in message.words.pronouns]
+    gave = message.has_any(message.words.gave) and bool(someone) and not _mine(message)
+    if not discarded and not gave:
+        return None
+    if not discarded and message.has("for me", "i had", "i ate", "i took") and not message.has("gave"):
+        return None
+    amounts = [c.amount for c in message.of("amount") if c.amount is not None]
+    boxes = next((a for a in amounts if a.unit == "box"), None)
+    weight = next((a for a in amounts if a.kind in ("mass", "bare")), None)
+    why = "discarded" if discarded else "given away"
+    if boxes is not None and weight is None:
+        return [ReduceBatch(batch=batch, amount=None, boxes=boxes.value, why=why)]
+    if weight is not None:
+        return [ReduceBatch(batch=batch, amount=weight, why=why)]
+    if discarded:
+        return [CloseBatch(batch=batch, how="discarded")]
+    if message.has("rest", "remaining", "all", "last", "whole"):
+        return [ReduceBatch(batch=batch, amount=None, why=why)]
+    return None
+
+
+def _mine(message: Message) -> bool:
+    """'I had 200 g of the curry with my wife': the writer is the one who ate."""
+    line = " ".join(message.said)
+    gives = message.has("gave", "given", "fed", "handed", "giving", "donated", "sent", "passed")
+    return not gives and any(f"{who} {verb}" in line for who in ("i", "i've", "ive", "i just") for verb in TAKING)
+
+
+def _close(message: Message) -> list[Meaning] | None:
+    batch = message.batch
+    if batch is None or message.of("amount") or message.asks:
+        return None
+    finished = message.has_any({"finished", "finish", "gone", "empty", "emptied", "close", "closed", "eaten up", "polished", "over", "cleared"}) or message.has(
+        "used up", "all done", "no more", "none left", "nothing left", "ran out", "eaten", "is done", "done with"
+    )
+    if not finished:
+        return None
+    if message.has("is done", "are done") and not message.has("all done", "done with") and not message.has_any({"finished", "gone", "empty"}):
+        return None
+    return [CloseBatch(batch=batch, how="finished")]
+
+
+def _cooked(message: Message) -> list[Meaning] | None:
+    weights = _weights(message)
+    if not weights or len(weights) > 2 or message.asks:
+        return None
+    batch = message.batch
+    cue = message.has(*COOKED_CUES)
+    taking = message.has_any(TAKING) and not message.has("got a cooked weight")
+    if batch is None:
+        unnamed = message.has("cooked weight", "came out at", "came out to", "comes out at", "cooked it weighs", "it weighs", "cooked total", "final weight", "weighs now", "cooked now", "now weighs", "cooked down to", "boiled down to", "came to", "came out")
+        if not unnamed or message.of("food") or taking or not message.around.batches:
+            return None
+        batch = _open_batches(message, cooked=False)
+        if not batch.candidates:
+            batch = _open_batches(message)
+    elif not cue or taking or _other_foods(message):
+        return None
+    first_batch = next((c for c in message.of("batch")), None)
+    if first_batch is not None and first_batch.start and message.tokens[first_batch.start - 1].text in ("from", "outta") and not message.has("cooked weight", "came out", "came to"):
+        return None
+    if first_batch is not None and weights[0].start < first_batch.start and message.word_before(first_batch) in ("of", "the") and not message.has("cooked weight", "weighs", "came out", "final"):
+        return None
+    amount = weights[-1].amount if message.has("not") and len(weights) == 2 else weights[0].amount
+    tare = next((c.tare for c in message.of("tare") if c.tare is not None), None)
+    if amount is None:
+        return None
+    return [CookBatch(batch=batch, amount=amount, tare=tare)]

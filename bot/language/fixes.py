@@ -1,0 +1,224 @@
+"""Fixes in words: undo, delete, change, a later waste weight, the same again."""
+
+from __future__ import annotations
+
+from bot.language.items import items
+from bot.language.meanings import Again, Amount, Change, Delete, Meaning, Name, Undo, Waste, Which
+from bot.language.message import Message
+from bot.language.text import singular
+
+UNDOING = (
+    "undo", "undo that", "undo it", "undo last", "undo the last", "undo please", "take that back", "take it back", "scratch that", "scratch the last", "revert", "revert that", "forget that",
+    "forget that one", "oops undo", "undo that please", "cancel that", "undo the last one", "undo my last", "undo last one", "strike that", "disregard that", "reverse that", "ignore that", "ignore the last one",
+)  # fmt: skip
+POLITE = frozenset({"please", "pls", "oops", "sorry", "no", "wait", "oh", "can", "you", "could", "ok", "hey", "again", "actually", "ah", "hmm", "now", "just", "i", "would", "like", "to", "message", "entry", "thanks", "whoops", "ups", "bot", "!", ".", ",", "?"})
+DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
+CHANGING = frozenset({"change", "correct", "correction", "edit", "fix", "update", "amend", "set", "make", "adjust", "alter", "changed", "replace", "modify"})
+MEANING = ("meant", "i mean", "should be", "should have been", "should read", "shouldve been", "typo", "supposed to be", "correction", "wrong", "misread", "mistyped", "instead of", "rather than", "actually it was", "actually", "ment", "mistake", "sorry", "oops", "wasn't", "was not", "not")
+LAST = frozenset({"last", "that", "it", "this", "previous"})
+AGAIN = ("same again", "same as before", "same as last", "ditto", "repeat that", "repeat last", "same thing again", "the same again", "same thing", "again the same", "once more", "same one again", "another one", "one more of that", "again please", "and again", "the same", "one more", "another of that", "another of those", "same amount again")
+
+
+def fix_topic(message: Message) -> list[Meaning] | None:
+    """What a sentence puts right, if it does."""
+    if not message.chunks:
+        return None
+    for topic in (_undo, _delete, _numbered, _change, _waste_later, _again, _it_was):
+        found = topic(message)
+        if found is not None:
+            return [found]
+    return None
+
+
+def _bare_line(message: Message) -> str:
+    return " ".join(w for w in message.said if w not in POLITE)
+
+
+def _undo(message: Message) -> Meaning | None:
+    line = _bare_line(message)
+    return Undo() if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING else None
+
+
+def _which(message: Message) -> Which | None:
+    hashed = message.of("hash")
+    if hashed:
+        return Which(number=hashed[0].number)
+    return None
+
+
+def _only_amount(message: Message) -> Amount | None:
+    amounts = [a for a in message.amounts]
+    return amounts[-1] if amounts else None
+
+
+def _delete(message: Message) -> Meaning | None:
+    if not message.has_any(DELETING) or message.batch is not None or message.has("reminder", "reminders", "target", "tare"):
+        return None
+    which = _which(message)
+    if which is not None:
+        return Delete(which=which)
+    told = items(message)
+    if told and told[0].name is not None and told[0].name.foods:
+        return Delete(which=Which(name=told[0].name)) if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record") else None
+    if message.has_any(LAST) or message.has("entry", "weigh-in", "one"):
+        return Delete(which=Which())
+    return None
+
+
+def _numbered(message: Message) -> Meaning | None:
+    """'#12 was 280 g', '#3 cooked', 'change #2 to 130'."""
+    which = _which(message)
+    if which is None or message.asks:
+        return None
+    return _changed(message, which)
+
+
+def _changed(message: Message, which: Which) -> Change | None:
+    amounts = message.amounts
+    states = message.of("state")
+    flags = message.of("whole")
+    foods = message.of("food")
+    moments = [c for c in message.of("moment") if c.moment is not None]
+    tare = next((c.tare for c in message.of("tare") if c.tare is not None), None)
+    negated = [c for c in states if message.word_before(c) in ("not", "isn't", "wasn't")]
+    kept = [c for c in states if c not in negated]
+    state = kept[0] if kept else None
+    name = None
+    if foods and which.name is None:
+        named = [i.name for i in items(message) if i.name is not None]
+        name = named[-1] if named else None
+    was, amount = _old_and_new(message, amounts)
+    if amount is None and state is None and not flags and name is None and not moments:
+        return None
+    when = message.when if moments else None
+    return Change(
+        which=which,
+        amount=amount,
+        was=was,
+        state=state.state if state else None,
+        method=state.method if state else "",
+        name=name,
+        whole=flags[0].whole if flags else None,
+        when=when,
+        meal=when.meal if when else None,
+        tare=tare,
+    )
+
+
+def _old_and_new(message: Message, amounts: list[Amount]) -> tuple[Amount | None, Amount | None]:
+    """(old, new) of 'not 200 g, 250 g', '250 not 200', 'from 200 to 250'; a range reading is undone."""
+    if len(amounts) < 2:
+        return None, amounts[0] if amounts else None
+    chunks = [c for c in message.of("amount")]
+    for i, chunk in enumerate(chunks[:2]):
+        before = message.word_before(chunk)
+        if before in ("not", "from", "of", "wasn't") or (before == "was" and i == 0 and message.has("should", "to")):
+            return amounts[i], amounts[1 - i]
+    return amounts[0], amounts[1]
+
+
+def _target_words(message: Message) -> bool:
+    return message.has_any(LAST) or bool(message.of("hash"))
+
+
+def _change(message: Message) -> Meaning | None:
+    said = [w for w in message.said if w not in POLITE]
+    changing = bool(said) and (said[0] in CHANGING or (said[0] in ("can", "could") and message.has_any(CHANGING)))
+    if not changing or message.batch is not None or message.has("reminder", "target", "batch", "timezone", "region"):
+        return None
+    if message.of("hash"):
+        return None
+    foods = [i.name for i in items(message) if i.name is not None]
+    if _target_words(message) or not foods:
+        first = message.of("food")
+        named_first = first and message.word_before(first[0]) in ("the", "my") and not message.has_any({"last", "that"})
+        if not named_first:
+            if not (message.amounts or message.of("state", "food", "moment", "whole")):
+                return None
+            return _changed(message, Which())
+    if said[0] == "make" and not message.has("it", "that", "the", "last"):
+        return None
+    return _changed(message, Which(name=foods[0])) if foods else None
+
+
+def _it_was(message: Message) -> Meaning | None:
+    """'it was 250', 'oops meant 145', 'not 200 g, 250 g', 'that was dry', 'the cheddar was 35 g'."""
+    if message.batch is not None or message.asks or message.of("energy", "macro", "part"):
+        return None
+    foods = message.of("food")
+    line = " ".join(message.said)
+    told = items(message) if foods else []
+    if foods:
+        return _named_fix(message, line)
+    pronoun = any(p in f" {line} " for p in (" it was ", " that was ", " it's ", " that's ", " thats ", " those were ", " they were ", " this was ", " last was ", " last one was ", " the last was ", " i meant ", " meant ", " i mean "))
+    fixing = message.has(*MEANING)
+    if not (pronoun or fixing) or told:
+        return None
+    weights = [a for a in message.amounts if a.kind in ("mass", "bare", "count", "volume", "measure")]
+    if not weights and not message.of("state", "whole") and not (pronoun and message.of("moment")):
+        return None
+    if not message.around.last and not weights:
+        return None
+    if not pronoun and fixing and not weights and not message.has("meant", "not", "wrong", "should"):
+        return None
+    return _changed(message, Which())
+
+
+def _named_fix(message: Message, line: str) -> Meaning | None:
+    """'the cheddar was 35 g' changes its latest weigh-in; 'I meant brown rice' changes the last one's food."""
+    names = [i.name for i in items(message) if i.name is not None]
+    if not names:
+        return None
+    if message.has("i meant", "meant", "i mean", "should be", "should have been", "should say") and not message.amounts:
+        return _changed(message, Which())
+    first = message.of("food")[0]
+    then = message.chunks[message.index(first) + 1 : message.index(first) + 4]
+    linking = {c.text.lower() for c in then} & {"was", "were", "is", "should", "weighed", "actually", "=", "not"}
+    meant = message.has("meant", "should be", "should have been", "actually")
+    lead = message.word_before(first)
+    if (lead in ("the", "that", "my") or meant) and (linking & {"was", "were", "should", "actually"}) and message.amounts and len(names) == 1:
+        kept = message.without(message.of("food"))
+        return _changed(kept, Which(name=names[0]))
+    if lead in ("the", "that", "my") and linking & {"was", "were"} and message.of("state") and not message.amounts:
+        return _changed(message.without(message.of("food")), Which(name=names[0]))
+    return None
+
+
+def _waste_later(message: Message) -> Meaning | None:
+    """'core was 21', 'the peel weighed 40', 'bones 95 g': taken off the last weigh-in that has such a part."""
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    if len(weights) != 1 or message.batch is not None:
+        return None
+    parts = [singular(w) for w in message.said if singular(w) in message.words.parts or w in message.words.parts]
+    leaving = message.has("left", "threw away", "discarded")
+    foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]
+    if not parts and not (leaving and message.has("core", "plate", "behind", "waste", "uneaten")):
+        return None
+    amount = weights[0].amount
+    if amount is None or any(w in message.words.eating for w in message.said if w not in ("had", "weighed", "served")):
+        return None
+    name: Name | None = None
+    if foods:
+        words = [t.text for t in message.tokens[foods[0].start : foods[0].end]]
+        if message.has("with", "w/", "without") or not message.has("'s", "of the", "was", "from", "weighed") or weights[0].start < foods[0].start:
+            return None
+        name = message.vocabulary.resolve(words, " ".join(words))
+        if not message.around.last:
+            return None
+    return Waste(part=parts[0] if parts else "waste", amount=amount, name=name)
+
+
+def _again(message: Message) -> Meaning | None:
+    """'same again', 'another 50 g of that', '50 g more', 'and 60 more of it'."""
+    if message.of("food") or message.batch is not None or message.asks:
+        return None
+    unknown = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and not message.words.knows(singular(c.text.lower()))]
+    if unknown:
+        return None
+    line = _bare_line(message)
+    amounts = message.amounts
+    same = message.has(*AGAIN) or line in ("same", "again", "more", "another", "seconds", "same again")
+    another = bool(amounts) and message.has("another", "more", "extra", "further", "additional", "of that", "of it", "of the same", "of those", "seconds", "again", "same")
+    if not same and not another:
+        return None
+    return Again(amount=amounts[0] if amounts else None, when=message.when)

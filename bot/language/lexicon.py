@@ -1,0 +1,101 @@
+"""The word lists of `lexicon.toml`, turned round for looking up: word → what it does in a message."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+from bot.language.text import singular
+from domain.foods import State
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Each mapping goes from a lower-case word to its meaning; sets hold singular forms where nouns count."""
+
+    mass_units: dict[str, str]
+    volume_units: dict[str, str]
+    loose_units: frozenset[str]
+    piece_nouns: frozenset[str]
+    sizes: dict[str, str]
+    numbers: dict[str, float]
+    fractions: dict[str, float]
+    states: dict[str, tuple[State, str]]
+    verb_states: frozenset[str]
+    whole: frozenset[str]
+    edible: frozenset[str]
+    parts: frozenset[str]
+    meals: dict[str, str]
+    weekdays: dict[str, int]
+    months: dict[str, int]
+    people: frozenset[str]
+    pronouns: frozenset[str]
+    eating: frozenset[str]
+    gave: frozenset[str]
+    discarded: frozenset[str]
+    finished: frozenset[str]
+    plans: frozenset[str]
+    shopping: frozenset[str]
+    negations: frozenset[str]
+    asking: frozenset[str]
+    vessels: frozenset[str]
+    harmless: frozenset[str]
+    filler: frozenset[str]
+
+    def knows(self, word: str) -> bool:
+        """Whether the word is one of the lists' own, so that it is never taken for a misspelt food."""
+        return word in self.known
+
+    @property
+    def known(self) -> frozenset[str]:
+        return self._known
+
+    _known: frozenset[str] = frozenset()
+
+
+def _turned(lists: dict[str, list[str]]) -> dict[str, str]:
+    return {word: meaning for meaning, words in lists.items() for word in words}
+
+
+def _state(meaning: str) -> tuple[State, str]:
+    if meaning in ("raw", "cooked"):
+        return State(meaning), ""
+    if meaning == "as_sold":
+        return State.AS_SOLD, "canned"
+    return State.COOKED, meaning
+
+
+@cache
+def lexicon() -> Lexicon:
+    """The lists, read once."""
+    data = tomllib.loads((resources.files("bot.language") / "lexicon.toml").read_text("utf-8"))
+
+    def words(name: str) -> frozenset[str]:
+        listed = data[name]["words"]
+        return frozenset(listed) | frozenset(singular(w) for w in listed)
+
+    def order(name: str) -> dict[str, int]:
+        return {w: i for i, ws in enumerate(data[name].values()) for w in ws}
+
+    leaving = data["leaving"]
+    singles = (
+        "loose_units piece_nouns verb_states whole edible parts people eating plans shopping negations asking vessels harmless filler"
+    )
+    fields = {name: words(name) for name in singles.split()}
+    mapped = {
+        "mass_units": _turned(data["mass_units"]),
+        "volume_units": _turned(data["volume_units"]),
+        "sizes": _turned(data["sizes"]),
+        "numbers": {w: float(n) for w, n in data["numbers"].items()},
+        "fractions": data["fractions"],
+        "states": {w: _state(m) for w, m in _turned(data["states"]).items()},
+        "meals": _turned(data["meals"]),
+        "weekdays": order("weekdays"),
+        "months": {w: i + 1 for w, i in order("months").items()},
+    }
+    leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
+    pronouns = frozenset(data["people"]["pronouns"])
+    known = frozenset().union(*fields.values(), *mapped.values(), *leaves.values(), pronouns)
+    return Lexicon(**fields, **mapped, **leaves, pronouns=pronouns, _known=known)

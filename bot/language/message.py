@@ -1,0 +1,145 @@
+"""One message, or one sentence of it, with the questions that the topics ask of its chunks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from bot.language.chunks import Chunk, Kind, Scanner
+from bot.language.lexicon import Lexicon, lexicon
+from bot.language.meanings import Amount, BatchRef, When
+from bot.language.moments import together
+from bot.language.names import Vocabulary
+from bot.language.surroundings import Surroundings
+from bot.language.text import Token, normalise, singular, tokenise
+
+SENTENCE_END = frozenset(".!?;")
+
+
+@dataclass(frozen=True)
+class Message:
+    """Chunks with their surroundings. Words are compared lower case; `lemmas` are their singulars."""
+
+    text: str
+    chunks: tuple[Chunk, ...]
+    around: Surroundings
+    vocabulary: Vocabulary
+    tokens: Sequence[Token]
+
+    @property
+    def words(self) -> Lexicon:
+        return lexicon()
+
+    @property
+    def said(self) -> list[str]:
+        """All words and signs, lower case, in order."""
+        return [t.text for c in self.chunks for t in self.tokens[c.start : c.end]]
+
+    def has(self, *words: str) -> bool:
+        """Whether any of the words (or phrases of several words) was said."""
+        line = f" {' '.join(self.said)} "
+        return any(f" {w} " in line for w in words)
+
+    def has_any(self, words: Iterable[str]) -> bool:
+        return not self._wordset.isdisjoint(words)
+
+    @property
+    def _wordset(self) -> set[str]:
+        said = self.said
+        return set(said) | {singular(w) for w in said}
+
+    def of(self, *kinds: Kind) -> list[Chunk]:
+        return [c for c in self.chunks if c.kind in kinds]
+
+    def index(self, chunk: Chunk) -> int:
+        return self.chunks.index(chunk)
+
+    def word_before(self, chunk: Chunk) -> str:
+        return self.tokens[chunk.start - 1].text if chunk.start else ""
+
+    @property
+    def amounts(self) -> list[Amount]:
+        return [c.amount for c in self.of("amount") if c.amount is not None]
+
+    @property
+    def weights(self) -> list[Amount]:
+        """Masses and bare numbers."""
+        return [a for a in self.amounts if a.kind in ("mass", "bare")]
+
+    @property
+    def batch(self) -> BatchRef | None:
+        """The first batch that is named for certain."""
+        refs = [c for c in self.of("batch") if c.batch is not None and c.batch.sure and c.field != "bare"]
+        bare = [c for c in self.of("batch") if c.field == "bare"]
+        found = refs or bare
+        return found[0].batch if found else None
+
+    @property
+    def when(self) -> When:
+        moments = [c.moment for c in self.of("moment") if c.moment is not None]
+        return together(moments, self.around.now)
+
+    @property
+    def asks(self) -> bool:
+        """Whether it is a question."""
+        said = [w for w in self.said if w not in ("ok", "so", "and", "hey", "hi", "well", "btw", "please", ",", "hello", "but", "oh", "um", "actually", "bot")]
+        if not said:
+            return False
+        if self.orders:
+            return False
+        return said[-1] == "?" or "?" in said or (said[0] in self.words.asking and not self._exclaims(said))
+
+    @staticmethod
+    def _exclaims(said: list[str]) -> bool:
+        """'what a day', 'is done': words that begin like a question and are none."""
+        return said[0] in ("what", "how") and said[1:2] in (["a"], ["an"]) or said[0] in ("is", "are", "did", "do", "can", "could", "would", "does", "when", "where")[:0]
+
+    @property
+    def orders(self) -> bool:
+        """'can you log …', 'could you please add …': a request, whatever its form."""
+        line = " ".join(w for w in self.said if w not in ("please", "pls", "also", "just", "kindly", ","))
+        asks = ("can you", "could you", "would you", "can i", "could i", "may i", "will you", "would you mind", "you can", "could we")
+        does = ("log", "add", "record", "note", "put", "save", "logging", "adding", "write", "jot", "register", "enter", "count", "book")
+        return any(f"{a} {d} " in line + " " for a in asks for d in does)
+
+    def part(self, start: int, end: int) -> Message:
+        """The message cut down to chunks start…end."""
+        return Message(self.text, self.chunks[start:end], self.around, self.vocabulary, self.tokens)
+
+    def without(self, dropped: Iterable[Chunk]) -> Message:
+        gone = {id(c) for c in dropped}
+        kept = tuple(c for c in self.chunks if id(c) not in gone)
+        return Message(self.text, kept, self.around, self.vocabulary, self.tokens)
+
+    def phrase(self, chunks: Sequence[Chunk]) -> str:
+        """What was typed from the first to the last of the chunks, in lower case."""
+        if not chunks:
+            return ""
+        parts = [(" " if t.spaced else "") + t.text for t in self.tokens[chunks[0].start : chunks[-1].end]]
+        return "".join(parts).strip()
+
+    def sentences(self) -> list[Message]:
+        """The message cut at line ends and full stops."""
+        cuts: list[Message] = []
+        start = 0
+        for i, chunk in enumerate(self.chunks):
+            if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in SENTENCE_END and self._ends_here(chunk)):
+                end = i + 1 if chunk.text == "?" else i
+                if end > start:
+                    cuts.append(self.part(start, end))
+                start = i + 1
+        if start < len(self.chunks):
+            cuts.append(self.part(start, len(self.chunks)))
+        return cuts
+
+    def _ends_here(self, chunk: Chunk) -> bool:
+        return chunk.end >= len(self.tokens) or self.tokens[chunk.end].spaced or self.tokens[chunk.end].kind != "word"
+
+
+def read(text: str, around: Surroundings) -> Message:
+    """The text as a message: normalised, cut into tokens, chunks found."""
+    plain = normalise(text)
+    tokens = tokenise(plain)
+    vocabulary = Vocabulary(around.labels)
+    chunks = Scanner(tokens, around, vocabulary).chunks()
+    return Message(plain, tuple(chunks), around, vocabulary, tokens)

@@ -1,0 +1,279 @@
+"""Reading when something was eaten: days, dates, clock times and meals, on the person's own calendar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from bot.language.lexicon import Lexicon
+from bot.language.meanings import When
+from bot.language.text import Token
+from domain.quantities import Region
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One expression of time: what it says of the day, the clock and the meal."""
+
+    day: date | None = None
+    clock: time | None = None
+    ago: timedelta | None = None
+    meal: str | None = None
+    unclear: str | None = None
+    future: bool = False
+
+
+def together(moments: Sequence[Moment], now: datetime) -> When:
+    """What several expressions of one message say together; `now` is local and aware."""
+    day = next((m.day for m in moments if m.day), None)
+    clock = next((m.clock for m in moments if m.clock), None)
+    ago = next((m.ago for m in moments if m.ago), None)
+    meal = next((m.meal for m in moments if m.meal), None)
+    unclear = next((m.unclear for m in moments if m.unclear), None)
+    future = any(m.future for m in moments)
+    moment = None
+    if ago is not None:
+        moment = now - ago
+        day = moment.date()
+    elif clock is not None:
+        moment = datetime.combine(day or now.date(), clock, now.tzinfo)
+        if day is None and moment > now:
+            moment = datetime.combine(now.date() - timedelta(days=1), clock, now.tzinfo)
+        day = moment.date()
+        future = future or moment > now
+    if day is not None and day > now.date():
+        future = True
+    return When(day=day, moment=moment, meal=meal, future=future, unclear=unclear)
+
+
+class MomentReader:
+    """Reads expressions of time off a message's tokens."""
+
+    def __init__(self, tokens: Sequence[Token], words: Lexicon, now: datetime, region: Region) -> None:
+        self.tokens = tokens
+        self.words = words
+        self.now = now
+        self.region = region
+
+    def _text(self, i: int) -> str:
+        return self.tokens[i].text if 0 <= i < len(self.tokens) else ""
+
+    def read(self, i: int) -> tuple[Moment, int] | None:
+        """The expression of time that begins at token i, and where it ends; None where none begins."""
+        for reader in (self._day_word, self._ago, self._date, self._weekday, self._clock, self._meal):
+            read = reader(i)
+            if read:
+                return read
+        return None
+
+    def _day_word(self, i: int) -> tuple[Moment, int] | None:
+        today = self.now.date()
+        word, after = self._text(i), self._text(i + 1)
+        if word in ("the", "on") and after in ("day", "the") and "before" in (self._text(i + 2), self._text(i + 3)):
+            j = i + 2 if self._text(i + 2) == "before" else i + 3
+            if self._text(j + 1) == "yesterday":
+                return Moment(day=today - timedelta(days=2)), j + 2
+        if word == "day" and after == "before" and self._text(i + 2) == "yesterday":
+            return Moment(day=today - timedelta(days=2)), i + 3
+        if word in ("yesterday", "yest", "yday", "yesterday's", "ystrday", "yesteday", "yesterdays"):
+            end = i + 2 if after in ("morning", "afternoon", "evening", "night", "lunchtime") else i + 1
+            return Moment(day=today - timedelta(days=1)), end
+        if word == "last" and after in ("night", "evening", "nite") or word in ("lastnight",):
+            return Moment(day=today - timedelta(days=1)), i + (1 if word == "lastnight" else 2)
+        if word == "this" and after in ("morning", "afternoon", "evening", "lunchtime", "noon", "am", "pm"):
+            return Moment(day=today), i + 2
+        if word in ("today", "tonight", "2day", "todays", "today's"):
+            return Moment(day=today), i + 1
+        if word in ("tomorrow", "tmrw", "tomorow", "tommorow", "tomorrow's", "tmr", "tomorrows"):
+            return Moment(day=today + timedelta(days=1), future=True), i + 1
+        return None
+
+    def _ago(self, i: int) -> tuple[Moment, int] | None:
+        word = self._text(i)
+        count: float
+        if self._text(i) == "half" and self._text(i + 1) in ("an", "a") and self._text(i + 2) == "hour":
+            return (Moment(ago=timedelta(minutes=30)), i + 4) if self._text(i + 3) == "ago" else None
+        if word.isdecimal() and len(word) < 5:
+            count = int(word)
+        elif word in ("a", "an"):
+            count = 1
+        elif word in self.words.numbers:
+            count = self.words.numbers[word]
+        elif word == "couple":
+            count = 2
+        else:
+            return None
+        j = i + 2 if self._text(i + 1) == "of" else i + 1
+        if word == "a" and self._text(j) == "couple":
+            count, j = 2, j + 2 if self._text(j + 1) == "of" else j + 1
+        unit = self._text(j).rstrip("s")
+        if self._text(j + 1) not in ("ago", "back", "earlier"):
+            return None
+        if unit in ("day", "week"):
+            return Moment(day=self.now.date() - timedelta(days=count * (7 if unit == "week" else 1))), j + 2
+        spans = {"hour": 60, "hr": 60, "h": 60, "minute": 1, "min": 1}
+        if unit in spans:
+            return Moment(ago=timedelta(minutes=count * spans[unit])), j + 2
+        return None
+
+    def _weekday(self, i: int) -> tuple[Moment, int] | None:
+        before = i
+        qualifier = ""
+        if self._text(i) in ("on", "this", "last", "next", "past"):
+            qualifier, i = self._text(i), i + 1
+            if qualifier == "on" and self._text(i) in ("last", "the", "this"):
+                qualifier, i = self._text(i), i + 1
+        word = self._text(i).removesuffix("'s")
+        days = dict(self.words.weekdays, sat=5, sun=6) if qualifier else self.words.weekdays
+        if word not in days:
+            return None
+        today = self.now.date()
+        back = (today.weekday() - days[word]) % 7
+        if qualifier == "next":
+            return Moment(day=today + timedelta(days=7 - back), future=True), i + 1
+        if qualifier == "last" and back == 0:
+            back = 7
+        end = i + 1
+        if self._text(end) in ("morning", "afternoon", "evening", "night") and end > before:
+            end += 1
+        return Moment(day=today - timedelta(days=back)), end
+
+    def _latest(self, month: int, day: int, year: int | None = None) -> date | None:
+        today = self.now.date()
+        try:
+            if year is not None:
+                return date(year + 2000 if year < 100 else year, month, day)
+            found = date(today.year, month, day)
+            return found if found <= today else date(today.year - 1, month, day)
+        except ValueError:
+            return None
+
+    def _date(self, i: int) -> tuple[Moment, int] | None:
+        said_on = self._text(i) in ("on", "for", "from")
+        j = i + 1 if said_on else i
+        if self._text(j) == "the":
+            j += 1
+        number = self._text(j)
+        if number.isdecimal() and len(number) == 4 and self._text(j + 1) == "-" and self._text(j + 3) == "-":
+            month, day = self._text(j + 2), self._text(j + 4)
+            if month.isdecimal() and day.isdecimal():
+                found = self._latest(int(month), int(day), int(number)) if len(month) <= 2 and len(day) <= 2 else None
+                return (Moment(day=found), j + 5) if found else None
+        if number.isdecimal() and len(number) <= 2:
+            k = j + 1
+            if self._text(k) in ("st", "nd", "rd", "th"):
+                k += 1
+            if self._text(k) == "of":
+                k += 1
+            month_word = self.words.months.get(self._text(k))
+            if month_word:
+                found = self._latest(month_word, int(number))
+                return (Moment(day=found), k + 1) if found else None
+            if said_on or self._between_spaces(j):
+                return self._slashed(j)
+        month_word = self.words.months.get(number)
+        if month_word and self._text(j + 1).isdecimal() and len(self._text(j + 1)) <= 2:
+            found = self._latest(month_word, int(self._text(j + 1)))
+            end = j + 3 if self._text(j + 2) in ("st", "nd", "rd", "th") else j + 2
+            return (Moment(day=found), end) if found else None
+        return None
+
+    def _between_spaces(self, i: int) -> bool:
+        """Whether 'a/b' cannot be a fraction: its first number is the larger, or both are alike."""
+        top, bottom = self._text(i), self._text(i + 2)
+        return self._text(i + 1) == "/" and bottom.isdecimal() and int(top) >= int(bottom[:4])
+
+    def _slashed(self, i: int) -> tuple[Moment, int] | None:
+        if self._text(i + 1) != "/" or not self._text(i + 2).isdecimal() or len(self._text(i + 2)) > 2:
+            return None
+        first, second, end = int(self._text(i)), int(self._text(i + 2)), i + 3
+        year = None
+        if self._text(end) == "/" and self._text(end + 1).isdecimal() and len(self._text(end + 1)) <= 4:
+            year, end = int(self._text(end + 1)), end + 2
+        month, day = (first, second) if self.region == Region.US else (second, first)
+        found = self._latest(month, day, year)
+        return (Moment(day=found), end) if found else None
+
+    def _clock(self, i: int) -> tuple[Moment, int] | None:
+        at = self._text(i) in ("at", "around", "@", "by", "about")
+        j = i + 1 if at else i
+        while at and self._text(j) in ("about", "around", "exactly", "roughly"):
+            j += 1
+        word = self._text(j)
+        fixed = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+        if word in fixed:
+            return Moment(clock=fixed[word]), j + 1
+        past = self._past(j)
+        if past:
+            return past
+        hour, minute, end = self._digits(j, at)
+        if hour is None:
+            return None
+        suffix = self._text(end).replace(".", "")
+        dotted = suffix in ("a", "p") and self._text(end + 1) == "." and self._text(end + 2) == "m"
+        if suffix in ("am", "pm") or dotted:
+            if not 1 <= hour <= 12:
+                return None
+            hour = hour % 12 + (12 if suffix[0] == "p" else 0)
+            return Moment(clock=time(hour, minute)), end + (3 if dotted else 1)
+        if suffix in ("o'clock", "oclock", "h", "uhr") and hour < 24:
+            return Moment(clock=time(hour, minute)), end + 1
+        if self._text(j + 1) == ":" and hour < 24:
+            return Moment(clock=time(hour, minute)), end
+        if at and self._text(i) == "at" and hour < 24 and not self._measured(end):
+            return Moment(clock=time(hour, minute)), end
+        return None
+
+    def _measured(self, i: int) -> bool:
+        """Whether the number before token i is an amount ("at 20 g") and no time."""
+        word = self._text(i)
+        return word in self.words.mass_units or word in self.words.volume_units or word in ("%", "°", "degrees", "c", "f", "min", "x", "-", "+", "kcal")
+
+    def _digits(self, i: int, at: bool) -> tuple[int | None, int, int]:
+        word = self._text(i)
+        if word in self.words.numbers and at and self.words.numbers[word] <= 12:
+            return int(self.words.numbers[word]), 0, i + 1
+        if i < len(self.tokens) and self.tokens[i].kind == "number":
+            head, _, tail = word.partition(".")
+            if head.isdecimal() and len(head) <= 2:
+                if self._text(i + 1) == ":" and self._text(i + 2).isdecimal() and len(self._text(i + 2)) == 2:
+                    minute = int(self._text(i + 2))
+                    return (int(head), minute, i + 3) if minute < 60 else (None, 0, i)
+                if len(tail) == 2 and tail.isdecimal() and int(tail) < 60 and (at or self._text(i + 1) in ("am", "pm")):
+                    return int(head), int(tail), i + 1
+                if not tail:
+                    return int(head), 0, i + 1
+        return None, 0, i
+
+    def _past(self, i: int) -> tuple[Moment, int] | None:
+        """'half past seven', 'quarter to eight'."""
+        word = self._text(i)
+        j = i + 1 if word in ("a",) else i
+        minutes = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}.get(self._text(j))
+        if minutes is None or self._text(j + 1) not in ("past", "to"):
+            return None
+        hour_word = self._text(j + 2)
+        hour = int(hour_word) if hour_word.isdecimal() and len(hour_word) < 3 else int(self.words.numbers.get(hour_word, 99))
+        if not 0 <= hour < 24:
+            return None
+        shift = minutes if self._text(j + 1) == "past" else -minutes
+        clock = (datetime(2000, 1, 2, hour) + timedelta(minutes=shift)).time()
+        end = j + 3
+        if self._text(end) in ("pm", "am"):
+            clock = clock.replace(hour=clock.hour % 12 + (12 if self._text(end) == "pm" else 0))
+            end += 1
+        return Moment(clock=clock), end
+
+    def _meal(self, i: int) -> tuple[Moment, int] | None:
+        j = i
+        while self._text(j) in ("for", "at", "with", "my", "a", "the", "our", "as", "of", "post", "late", "early", "during", "afternoon", "morning", "evening", "midnight", "light", "quick") and j < i + 4:
+            j += 1
+        word = self._text(j).removesuffix("'s")
+        meal = self.words.meals.get(word)
+        if meal is None:
+            return None
+        if meal == "unclear":
+            marked = self._text(i) in ("for", "at") or self._text(j + 1) in (":", "was")
+            return (Moment(unclear=word), j + 1) if marked else None
+        return Moment(meal=meal), j + 1

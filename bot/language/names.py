@@ -1,0 +1,202 @@
+"""Finding food names: the longest name that stands there, any word order, and misspellings within reach of one food."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from bot.language.lexicon import lexicon
+from bot.language.meanings import Name
+from bot.language.text import normalise, singular, tokenise
+from domain import reference
+
+Lemmas = tuple[str, ...]
+MAX_CANDIDATES = 4
+
+
+def lemmas_of(text: str) -> Lemmas:
+    """The words of a name, singular, as the vocabulary compares them."""
+    return tuple(singular(t.text) for t in tokenise(normalise(text)) if t.kind != "sign")
+
+
+@dataclass
+class Names:
+    """Names by their words: looked up in sequence, as a bag of words, glued together, or misspelt."""
+
+    exact: dict[Lemmas, str] = field(default_factory=dict)
+    """Words of a name → the food, or 'kinds:word' for a generic word."""
+    longest: dict[str, int] = field(default_factory=dict)
+    """First word → how many words the longest name that begins with it has."""
+    by_word: dict[str, list[Lemmas]] = field(default_factory=dict)
+    glued: dict[str, Lemmas] = field(default_factory=dict)
+
+    def add(self, name: str, target: str) -> None:
+        lemmas = lemmas_of(name)
+        if not lemmas or (lemmas in self.exact and target.startswith("kinds:")):
+            return
+        self.exact[lemmas] = target
+        self.longest[lemmas[0]] = max(self.longest.get(lemmas[0], 0), len(lemmas))
+        for word in set(lemmas):
+            self.by_word.setdefault(word, []).append(lemmas)
+        if len(lemmas) > 1:
+            self.glued.setdefault("".join(lemmas), lemmas)
+
+
+@cache
+def table_names() -> Names:
+    """The names of the food table, made once."""
+    table = reference.load()
+    names = Names()
+    for alias, food in table.names.items():
+        names.add(alias, food)
+    for word in table.kinds:
+        names.add(word, f"kinds:{word}")
+    return names
+
+
+@cache
+def personal_names(labels: tuple[str, ...]) -> Names:
+    """The names of a person's own labels."""
+    names = Names()
+    for label in labels:
+        names.add(label, label)
+    return names
+
+
+class Vocabulary:
+    """All food names one person can mean: their labels first, then the table."""
+
+    def __init__(self, labels: Iterable[str] = ()) -> None:
+        self.layers = (personal_names(tuple(labels)), table_names())
+
+    def at(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
+        """The longest name that begins at word i: (target, end)."""
+        best: tuple[str, int] | None = None
+        for layer in self.layers:
+            for length in range(min(layer.longest.get(lemmas[i], 0), len(lemmas) - i), 0, -1):
+                target = layer.exact.get(tuple(lemmas[i : i + length]))
+                if target is not None:
+                    if best is None or i + length > best[1]:
+                        best = (target, i + length)
+                    break
+        return best
+
+    def exact(self, words: Lemmas) -> str | None:
+        return next((layer.exact[words] for layer in self.layers if words in layer.exact), None)
+
+    def knows(self, word: str) -> bool:
+        return any(word in layer.by_word for layer in self.layers)
+
+    def resolve(self, words: Sequence[str], text: str) -> Name:
+        """What food the words of one phrase name; words that add nothing are left out of the account."""
+        lemmas = tuple(singular(w) for w in words)
+        known = lexicon()
+        telling = tuple(w for w in lemmas if w not in known.harmless and w not in known.filler)
+        for phrase in (lemmas, telling):
+            target = self.exact(phrase) or self._unglued(phrase)
+            if target is not None:
+                return self._named(text, target)
+        bag = self._bag(telling)
+        if bag is not None and not bag[1]:
+            return self._named(text, bag[0])
+        corrected = self._corrected(telling, text)
+        if corrected is not None:
+            return corrected
+        if bag is None:
+            return Name(text=text)
+        return self._named(text, bag[0], unknown=bag[1])
+
+    def _named(self, text: str, target: str, unknown: Lemmas = (), corrected: bool = False) -> Name:
+        if target.startswith("kinds:"):
+            word = target.removeprefix("kinds:")
+            kinds = reference.load().kinds[word]
+            foods = (kinds.default,) if kinds.default else ()
+            return Name(text=text, foods=foods, kinds=word, unknown=unknown, corrected=corrected)
+        return Name(text=text, foods=(target,), unknown=unknown, corrected=corrected)
+
+    def _unglued(self, words: Lemmas) -> str | None:
+        for layer in self.layers:
+            lemmas = layer.glued.get("".join(words))
+            if lemmas is not None:
+                return layer.exact[lemmas]
+        return None
+
+    def _bag(self, words: Lemmas) -> tuple[str, Lemmas] | None:
+        """The name with the most of the words, in any order, and the words it leaves over."""
+        have = set(words)
+        best: tuple[int, int, int, str, Lemmas] | None = None
+        for layer in self.layers:
+            for word in have:
+                for lemmas in layer.by_word.get(word, ()):
+                    if not have.issuperset(lemmas):
+                        continue
+                    # most words first; then the one that holds the head noun, which comes last
+                    place = max(words.index(w) for w in lemmas)
+                    score = (len(set(lemmas)), place, -len(lemmas), layer.exact[lemmas], lemmas)
+                    if best is None or score[:3] > best[:3]:
+                        best = score
+        if best is None:
+            return None
+        used = set(best[4])
+        return best[3], tuple(w for w in words if w not in used)
+
+    def _corrected(self, words: Lemmas, text: str) -> Name | None:
+        """The phrase with its unknown words put right, when that leads to a whole name."""
+        readings: list[Lemmas] = [()]
+        changed = False
+        for word in words:
+            options = [word] if self.knows(word) or word.isdecimal() else self._near(word)
+            if not options:
+                return None
+            changed = changed or options != [word]
+            readings = [r + tuple(o.split()) for r in readings for o in options][:12]
+        if not changed:
+            return None
+        found: dict[str, bool] = {}
+        for reading in readings:
+            target = self.exact(reading)
+            if target is None:
+                bag = self._bag(reading)
+                target = bag[0] if bag is not None and not bag[1] else None
+            if target is not None:
+                found[target] = True
+        if len(found) == 1:
+            return self._named(text, next(iter(found)), corrected=True)
+        if found:
+            foods = tuple(t for t in found if not t.startswith("kinds:"))[:MAX_CANDIDATES]
+            return Name(text=text, foods=foods, corrected=True) if len(foods) > 1 else None
+        return None
+
+    def _near(self, word: str) -> list[str]:
+        """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
+        if len(word) < 4 or not word.isalpha() or lexicon().knows(word):
+            return []
+        reach = 1 if len(word) < 6 else 2
+        found: dict[str, float] = {}
+        for layer in self.layers:
+            for choice, distance, _ in process.extract(word, layer.by_word.keys(), scorer=OSA.distance, score_cutoff=reach, limit=8):
+                if len(choice) > 3 and (len(word) > 5 or choice[0] == word[0]):
+                    found[choice] = distance
+        if not found:
+            return []
+        nearest = min(found.values())
+        if nearest > 1 and len(word) < 8:
+            found = {w: d for w, d in found.items() if w[0] == word[0]}
+        return [choice for choice, distance in found.items() if distance == nearest]
+
+    def suggestions(self, words: Sequence[str], limit: int = 3) -> list[str]:
+        """Foods whose names come nearest to words that name none; for asking, never for recording."""
+        phrase = " ".join(singular(w) for w in words)
+        if not phrase:
+            return []
+        found: list[str] = []
+        for layer in self.layers:
+            spelt = {" ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith("kinds:")}
+            for choice, _, _ in process.extract(phrase, list(spelt), limit=limit * 2, score_cutoff=60):
+                if spelt[choice] not in found:
+                    found.append(spelt[choice])
+        return found[:limit]

@@ -1,0 +1,160 @@
+"""The person rather than the food: body weight, targets, reminders, settings."""
+
+from __future__ import annotations
+
+from zoneinfo import available_timezones
+
+from bot.language.meanings import (
+    Amount,
+    AskReminderTime,
+    BodyWeight,
+    Meaning,
+    NotMine,
+    SetReminder,
+    SetSetting,
+    SetTarget,
+)
+from bot.language.message import Message
+from domain import quantities
+from domain.bodyweight import LEAST_KG, MOST_KG
+
+WEIGHING = ("i weigh", "i weighed", "my weight", "body weight", "bodyweight", "bw", "weight is", "weight was", "weigh in", "weighed in", "weighed myself", "i'm", "im", "i am", "weight", "my body", "i was", "me:", "weighing in", "morning weight", "scale says", "scales say", "scales said", "scale said", "scales", "scale", "on the scale", "stepped on")  # fmt: skip
+CHANGES = ("lost", "lose", "gained", "gain", "dropped", "down", "up", "put on", "shed", "less than", "more than", "heavier", "lighter", "since last", "losing", "gaining", "off my")
+AIMS = ("want", "goal", "aim", "aiming", "hope", "hoping", "target", "would like", "need to", "trying", "get to", "reach", "by summer", "ideal", "wish", "going to be", "used to", "plan", "dream", "should weigh", "could weigh", "if i")
+SETTING_REGIONS = {"us": "US", "usa": "US", "america": "US", "american": "US", "uk": "UK", "british": "UK", "britain": "UK", "england": "UK", "metric": "metric", "europe": "metric", "imperial": "US"}
+
+
+def personal_topic(message: Message) -> list[Meaning] | None:
+    """Body weight, a target, a reminder or a setting, if that is what a sentence is about."""
+    for topic in (_setting, _reminder, _target, _body_weight):
+        found = topic(message)
+        if found is not None:
+            return [found]
+    return None
+
+
+def _target(message: Message) -> Meaning | None:
+    keyword = message.has("target", "targets", "goal", "goals", "budget", "macros", "aim", "aiming", "daily target", "limit", "allowance")
+    energy = [c.amount for c in message.of("energy") if c.amount is not None]
+    if message.asks or not keyword or message.of("food"):
+        return None
+    figures = _macros(message)
+    kcal = energy[0].value if energy else _bare_kcal(message)
+    if kcal is None and not figures:
+        return None
+    if not energy and not figures and message.has("weight", "kg", "lb", "stone"):
+        return None
+    return SetTarget(kcal=kcal, protein_g=figures.get("protein_g"), fat_g=figures.get("fat_g"), carbohydrate_g=figures.get("carbohydrate_g"))
+
+
+def _macros(message: Message) -> dict[str, float]:
+    from bot.language.keeping import _figures
+
+    return _figures(message)
+
+
+LEAST_BARE_KCAL = 500.0
+
+
+def _bare_kcal(message: Message) -> float | None:
+    """'set my target to 2100': a bare number that can only be energy."""
+    bare = [a.value for a in message.amounts if a.kind == "bare" and a.value >= LEAST_BARE_KCAL]
+    return bare[0] if bare else None
+
+
+def _reminder(message: Message) -> Meaning | None:
+    if not message.has("remind", "reminder", "reminders", "nudge me", "ping me", "reminding"):
+        return None
+    what = next((w for w in ("weekly", "morning", "breakfast", "lunch") if message.has(w)), "evening")
+    what = {"weekly": "week"}.get(what, what)
+    if message.has("off", "stop", "no more", "cancel", "disable", "don't", "dont", "do not", "no", "turn off", "without", "remove", "delete", "switch off", "mute", "silence", "end", "quit"):
+        return SetReminder(what=what, time=None)
+    clocks = [c.moment.clock for c in message.of("moment") if c.moment is not None and c.moment.clock is not None]
+    if clocks:
+        return SetReminder(what=what, time=f"{clocks[0]:%H:%M}")
+    bare = [a.value for a in message.amounts if a.kind == "bare" and a.value == int(a.value) and 0 <= a.value < 24]
+    if bare and message.has("to", "at", "for"):
+        hour = int(bare[0])
+        return SetReminder(what=what, time=f"{hour:02d}:00")
+    if message.asks:
+        return None
+    return AskReminderTime(what=what)
+
+
+def _setting(message: Message) -> Meaning | None:
+    said = message.said
+    if message.has("region", "units") and not message.asks:
+        region = next((SETTING_REGIONS[w] for w in said if w in SETTING_REGIONS), None)
+        return SetSetting(name="region", value=region) if region else None
+    if message.has("timezone", "time zone", "zone"):
+        zone = _zone(message.text)
+        return SetSetting(name="timezone", value=zone) if zone else None
+    return None
+
+
+def _zone(text: str) -> str | None:
+    by_lower = {z.lower(): z for z in available_timezones()}
+    for word in text.replace(",", " ").split():
+        if word.lower().strip(".") in by_lower:
+            return by_lower[word.lower().strip(".")]
+    joined = text.lower().replace(" ", "_")
+    cities = {z.rsplit("/", 1)[-1].lower(): z for z in by_lower.values() if "/" in z}
+    found = [zone for city, zone in cities.items() if len(city) > 3 and f"_{city}" in f"_{joined}"]
+    return max(found, key=len) if found else None
+
+
+def _body_weight(message: Message) -> Meaning | None:
+    foods = message.of("food", "batch", "tare", "hash")
+    if foods or message.asks or message.of("state"):
+        return None
+    amount = _body_amount(message)
+    if amount is None:
+        return None
+    value, unit, kg = amount
+    cued = message.has(*WEIGHING)
+    if message.has_any(message.words.people) and not message.has("my weight", "i weigh"):
+        return NotMine(why="others") if cued and message.has_any(message.words.people) else None
+    if unit in ("g", "oz", "mg"):
+        return None
+    plausible = kg is not None and LEAST_KG <= kg <= MOST_KG
+    if message.has(*CHANGES) or message.has(*AIMS):
+        if unit in ("kg", "lb", "st") and not (message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")):
+            return NotMine(why="body_change")
+        return None
+    known = {"i", "i'm", "im", "me", "my", "body"}
+    strangers = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and c.text.lower() not in known | {"bodyweight", "bw", "heavy", "bare", "naked", "fasted", "fasting", "bathroom", "toilet", "woke", "waking", "breakfast", "exact", "stepped", "shower", "empty", "stomach", "kilograms", "undressed", "barefoot", "wc", "awake", "waken", "weekly"}]
+    if strangers:
+        return None
+    if not cued and (unit is None or not plausible):
+        return None
+    return BodyWeight(value=value, unit=unit, kg=kg, when=message.when)
+
+
+def _body_amount(message: Message) -> tuple[float, str | None, float | None] | None:
+    """(value, unit, kg): stones and pounds add up, also '12 st 13'."""
+    amounts = message.amounts
+    weights = [a for a in amounts if a.kind in ("mass", "bare")]
+    if not weights or len(amounts) > 2 or weights[0].doubt in ("range", "negative"):
+        return None
+    first = weights[0]
+    if first.kind == "bare":
+        return (first.value, None, None) if len(weights) == 1 else None
+    assert first.grams is not None
+    grams = first.grams
+    unit = first.unit
+    if unit == "g" and first.text and any(s in first.text.lower() for s in ("st", "stone", "kg", "kilo")):
+        unit = "st" if "st" in first.text.lower() else "kg"
+    if unit == "st" and len(weights) == 2 and weights[1].kind == "bare" and weights[1].value < 14:
+        grams += quantities.grams(weights[1].value, "lb")
+    elif len(weights) > 1:
+        return None
+    return first.value, unit, grams / 1000
+
+
+def bare_amount(message: Message) -> Amount | None:
+    """The amount of a message that holds nothing else of meaning."""
+    told = message.amounts
+    if len(told) != 1 or message.of("food", "batch", "state", "energy", "macro", "hash", "part", "whole"):
+        return None
+    unknown = [c for c in message.of("word") if not message.words.knows(c.text.lower())]
+    return None if unknown else told[0]

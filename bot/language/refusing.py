@@ -1,0 +1,163 @@
+"""Food that is not on the writer's record: not eaten, only planned or bought, or somebody else's."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.meanings import NotMine
+from bot.language.message import Message
+from bot.language.text import singular
+
+EATEN = frozenset({"eat", "ate", "eaten", "have", "had", "having", "eating", "finish", "finished", "touch", "drink", "drank", "drunk", "log", "record", "manage", "managed", "get", "take", "took", "want", "wanted", "like", "add", "count", "save", "weigh", "weighed", "any", "bother", "fancy", "need", "use", "used", "try", "end", "actually", "even", "really", "going", "feel", "make", "made", "cook"})
+IDIOMS = frozenset({"judge", "ask", "worry", "tell", "know", "mind", "forget", "laugh", "blame", "hate", "care", "wait", "think", "sure", "remember", "bad", "much", "long", "only", "just", "too", "believe", "panic", "nag", "proud", "hungry", "great", "starving", "guilty", "shout", "kidding", "gonna", "sorry"})
+FOR = frozenset({"for", "to"})
+
+
+def not_mine(message: Message) -> NotMine | None:
+    """Why nothing of a sentence is recorded; None where it may be."""
+    if not message.of("amount", "food", "batch"):
+        return None
+    if _negated(message):
+        return NotMine(why="negation")
+    if _shopping(message):
+        return NotMine(why="shopping")
+    if _planned(message):
+        return NotMine(why="plan")
+    if _others(message):
+        return NotMine(why="others")
+    return None
+
+
+def without_excluded(message: Message) -> Message:
+    """The sentence without what 'no X', 'without X', 'instead of X' and 'not X' leave out."""
+    dropped: list[Chunk] = []
+    chunks = message.chunks
+    for i, chunk in enumerate(chunks):
+        word = chunk.text.lower()
+        of = word == "instead" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "of"
+        than = word == "rather" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "than"
+        if chunk.kind != "word" or not (word in ("no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped") or of or than):
+            continue
+        j = i + (2 if of or than else 1)
+        gone = [chunk]
+        while j < len(chunks) and (chunks[j].text.lower() in ("the", "any", "my", "or", "added", "of", "extra", "more") or chunks[j].kind in ("state", "food")):
+            gone.append(chunks[j])
+            j += 1
+            if chunks[j - 1].kind == "food" and not (j < len(chunks) and chunks[j].text.lower() == "or"):
+                break
+        if any(c.kind == "food" for c in gone):
+            measured = j < len(chunks) and chunks[j].kind == "amount"
+            if not (measured and word in ("not",)):
+                dropped.extend(gone)
+    return message.without(dropped) if dropped else message
+
+
+def _negated(message: Message) -> bool:
+    said = message.said
+    for i, word in enumerate(said):
+        if word not in message.words.negations:
+            continue
+        rest = [w for w in said[i + 1 : i + 5]]
+        if any(w in IDIOMS for w in rest[:3]):
+            continue
+        if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
+            if message.of("amount") and message.has_any({"had", "ate", "took"}) or (word == "skip" and i):
+                continue
+            return True
+        if any(singular(w) in EATEN or w in EATEN for w in rest):
+            return True
+        if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
+            return True
+    return message.has("none of", "nothing from", "instead of eating") and not message.has("had", "ate")
+
+
+def _shopping(message: Message) -> bool:
+    said = message.said
+    if message.of("price"):
+        return True
+    found = [i for i, w in enumerate(said) if w in message.words.shopping]
+    if not found:
+        return False
+    ate = [i for i, w in enumerate(said) if w in ("had", "ate", "eaten", "took", "eating", "having")]
+    return not ate or (ate[0] > found[0] and "," not in said)
+
+
+def _planned(message: Message) -> bool:
+    said = [w for w in message.said if w != ","]
+    line = f" {' '.join(said)} "
+    if message.orders:
+        return False
+    if any(f" {p} " in line for p in ("about to", "meant to eat", "meant to have", "almost ate", "almost had", "nearly ate", "nearly had", "on the menu", "for tomorrow", "next week", "later today", "later on", "if i", "could eat", "could murder", "could go for", "to be eaten", "saving it", "for later", "let me have", "tonight i'll", "dream of", "in mind", "ready to eat", "need to eat", "have to eat", "supposed to", "allowed to", "calls for", "was tempted", "wish i", "for the recipe", "before i eat")):
+        return not message.has("about to log")
+    if message.when.future and any(c.moment is not None and c.moment.future for c in message.of("moment")) and not message.has_any({"had", "ate"}):
+        return True
+    for i, word in enumerate(said):
+        if word not in message.words.plans:
+            continue
+        after = said[i + 1 : i + 4]
+        if word in ("would", "should", "i'd", "want", "wanted") and any(w in ("log", "report", "record", "note", "add", "say", "logging", "mention", "have recorded") for w in said[i + 1 : i + 5]):
+            continue
+        if word == "going" and after[:1] != ["to"] or word == "may" and after[:1] and after[0].isdecimal():
+            continue
+        if word in ("should", "would") and after[:1] == ["be"]:
+            continue
+        return True
+    return False
+
+
+def _others(message: Message) -> bool:
+    """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
+    words = message.words
+    said = message.said
+    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has("i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"):
+        return False
+    for i, word in enumerate(said):
+        person = singular(word) in words.people or word in words.pronouns
+        if not person:
+            continue
+        if _is_food(message, i):
+            continue
+        before = said[max(0, i - 3) : i]
+        after = said[i + 1 : i + 5]
+        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or said[i].endswith("'s") and not any(f in FOR for f in before):
+            continue
+        if any(f in FOR for f in before[-3:]):
+            return not _part_for(message)
+        if any(w in words.eating or w in ("has", "eats", "wanted", "drinks", "gets", "polished", "is", "was", "stole", "loves", "needs", "takes", "enjoyed", "scoffed", "will", "likes") for w in after):
+            return not any(v in after for v in ("made", "cooked", "gave", "served", "brought"))
+        if before and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our") and message.has_any({"gave", "fed", "give", "feeding", "giving"}):
+            return True
+        if i == 0 or (before and before[-1] in ("my", "the", "our") and i <= 2):
+            return not any(v in said for v in ("made", "cooked", "i"))
+    return False
+
+
+def _part_for(message: Message) -> bool:
+    """'320 g rice, 130 of it for my son': only a part is for others."""
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    return len(weights) > 1
+
+
+def _is_food(message: Message, i: int) -> bool:
+    """Whether the i-th word said stands inside a food's name ('chickens', 'girls' …)."""
+    count = 0
+    for chunk in message.chunks:
+        count += chunk.end - chunk.start
+        if i < count:
+            return chunk.kind == "food"
+    return False
+
+
+def clauses(message: Message) -> list[Message]:
+    """The sentence cut at 'but': each side is judged by itself."""
+    cuts: list[Message] = []
+    start = 0
+    for i, chunk in enumerate(message.chunks):
+        if chunk.kind == "word" and chunk.text.lower() in ("but", "however", "though", "although"):
+            if i > start:
+                cuts.append(message.part(start, i))
+            start = i + 1
+    if start < len(message.chunks):
+        cuts.append(message.part(start, len(message.chunks)))
+    return cuts or [replace(message)]

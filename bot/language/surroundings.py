@@ -1,0 +1,45 @@
+"""What the person already has, which decides what their words can mean."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from domain.quantities import Region
+
+
+@dataclass(frozen=True, slots=True)
+class KnownBatch:
+    number: int
+    name: str
+    cooked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A question that waits: what it is about, and its choices."""
+
+    about: str
+    choices: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LastWeighIn:
+    food: str
+    grams: float
+    state: str
+    batch: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Everything outside the message that its meaning depends on; `now` is local and aware."""
+
+    now: datetime
+    region: Region = Region.US
+    batches: tuple[KnownBatch, ...] = ()
+    """The open ones."""
+    tares: tuple[tuple[str, float], ...] = ()
+    labels: tuple[str, ...] = ()
+    waiting: tuple[Waiting, ...] = ()
+    last: LastWeighIn | None = None

@@ -1,0 +1,131 @@
+"""A message as tokens: normalised once, so that everything after sees one spelling of every sign."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+MAX_TOKENS = 4000
+"""What is read of a message; nobody texts this much about food, and the rest could not change it."""
+
+_VULGAR = re.compile(r"(?<=[0-9])(?=[¼½¾⅐-⅞])")
+_INVISIBLE = re.compile("[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff]")
+_SIGNS = str.maketrans(
+    {
+        "×": "x",
+        "✕": "x",
+        "✖": "x",
+        "−": "-",
+        "–": "-",
+        "—": "-",
+        "‐": "-",
+        "‑": "-",
+        "⁄": "/",
+        "÷": "/",
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "•": "\n",
+        "·": "\n",
+        "‣": "\n",
+        "▪": "\n",
+        "●": "\n",
+    }
+)
+_TOKEN = re.compile(
+    r"\n|[0-9]+(?:[.,][0-9]+)?[ ]?%|[0-9]{2}/[0-9]{1,2}(?![0-9/])|[0-9]+(?:[.,][0-9]+)*"
+    r"|[^\W\d_]+(?:'[^\W\d_]+)*(?:-[^\W\d_]{2,})*|[^\s]"
+)
+"""A word keeps its apostrophes and hyphens; '90 %' and '80/20' are words too: they belong to names, not to amounts."""
+
+
+def _is_ratio(text: str) -> bool:
+    """Whether 'a/b' is a lean-to-fat ratio; every other slash of numbers is a fraction or a date."""
+    lean, _, fat = text.partition("/")
+    return bool(fat) and int(lean) + int(fat) == 100
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One number, word or sign, with its place in the normalised text."""
+
+    kind: Literal["number", "word", "sign", "newline"]
+    text: str
+    """Lower case; `raw` keeps the case as typed (T is a tablespoon, t a teaspoon)."""
+    raw: str
+    start: int
+    end: int
+    spaced: bool
+    """Whether white space (or nothing) stands before it."""
+
+
+def normalise(text: str) -> str:
+    """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
+    text = _VULGAR.sub(" ", text)
+    text = unicodedata.normalize("NFKC", text)
+    text = _INVISIBLE.sub("", text).translate(_SIGNS)
+    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else " " for c in text).strip()
+
+
+def tokenise(text: str) -> list[Token]:
+    """The tokens of a normalised text, in order; linear in its length."""
+    tokens: list[Token] = []
+    end = 0
+    for match in _matches(text):
+        raw = re.sub(r"\s", "", match.group()) if match.group() != "\n" else "\n"
+        if raw == "\n":
+            kind: Literal["number", "word", "sign", "newline"] = "newline"
+        elif raw[0].isdecimal():
+            kind = "number" if raw[-1].isdecimal() and not _is_ratio(raw) else "word"
+        elif raw[0].isalpha():
+            kind = "word"
+        else:
+            kind = "sign"
+        spaced = match.start() == 0 or match.start() > end
+        tokens.append(Token(kind, raw.lower(), raw, match.start(), match.end(), spaced))
+        end = match.end()
+        if len(tokens) >= MAX_TOKENS:
+            break
+    return tokens
+
+
+def _matches(text: str) -> Iterator[re.Match[str]]:
+    at = 0
+    while match := _TOKEN.search(text, at):
+        raw = match.group()
+        if "/" in raw and len(raw) > 1 and not _is_ratio(raw):
+            match = _NUMERAL.match(text, match.start()) or match
+        elif "-" in raw and len(raw) > 1 and raw.lower() not in KEPT_HYPHENS:
+            match = _PART.match(text, match.start()) or match
+        at = match.end()
+        yield match
+
+
+_NUMERAL = re.compile(r"[0-9]+")
+_PART = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
+KEPT_HYPHENS = frozenset(
+    "bone-in in-shell shell-on pan-fried stir-fried deep-fried air-fried oven-baked slow-cooked hard-boiled soft-boiled".split()
+)
+"""Hyphenated words that say one thing; in any other the hyphen stands for a space."""
+
+
+def singular(word: str) -> str:
+    """The word without a regular English plural or possessive ending; the same for every spelling of one word."""
+    if word.endswith("'s"):
+        word = word[:-2]
+    if len(word) > 4 and word.endswith("ies"):
+        return word[:-3] + "y"
+    if len(word) > 4 and word.endswith(("oes", "shes", "ches", "sses", "xes")):
+        return word[:-2]
+    if len(word) > 4 and word.endswith("ves"):
+        return _VES.get(word, word[:-1])
+    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
+        return word[:-1]
+    return word
+
+
+_VES = {"halves": "half", "loaves": "loaf", "leaves": "leaf", "calves": "calf", "knives": "knife"}

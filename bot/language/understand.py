@@ -1,0 +1,152 @@
+"""From a text to what it means: topics in order, then weigh-ins; what is left over is unclear, never dropped."""
+
+from __future__ import annotations
+
+
+
+from bot.language.asking import asking_topic, chatter
+from bot.language.batches import batch_topic, opening
+from bot.language.fixes import fix_topic
+from bot.language.items import items
+from bot.language.keeping import keeping_topic, label
+from bot.language.meanings import (
+    Answer,
+    Bare,
+    Chatter,
+    Help,
+    Item,
+    Listing,
+    Meaning,
+    NotMine,
+    Sheet,
+    Unclear,
+    Undo,
+)
+from bot.language.message import Message, read
+from bot.language.personal import bare_amount, personal_topic
+from bot.language.refusing import clauses, not_mine, without_excluded
+from bot.language.surroundings import Surroundings
+
+TOPICS = (fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
+
+
+def understand(text: str, around: Surroundings) -> list[Meaning]:
+    """What a message means, in the order told; at least one meaning, `Unclear` where nothing was made out.
+
+    Any text is taken; the time needed grows linearly with its length.
+    """
+    return meanings_of(read(text, around))
+
+
+def meanings_of(message: Message) -> list[Meaning]:
+    """The same of a message that was read already."""
+    if not message.chunks:
+        return [Unclear(text="")]
+    if message.text.startswith("/"):
+        command = _command(message)
+        if command is not None:
+            return [command]
+    whole = label(message) or opening(message)
+    if whole is not None and not not_told(message):
+        return [whole]
+    meanings = _sentences(message)
+    telling = [m for m in meanings if not isinstance(m, Chatter)]
+    return telling or meanings or [_leftover(message)]
+
+
+def not_told(message: Message) -> bool:
+    """Whether what looks like a record is a question, a plan or a negation."""
+    return message.asks or not_mine(message) is not None and not message.has("called", "named", "label")
+
+
+def _command(message: Message) -> Meaning | None:
+    today = message.around.now.date()
+    word = message.said[1].split("@")[0] if len(message.said) > 1 else ""
+    commands: dict[str, Meaning] = {
+        "today": Sheet(span="day", day=today),
+        "week": Sheet(span="week", day=today),
+        "batches": Listing(of="batches"),
+        "tares": Listing(of="tares"),
+        "foods": Listing(of="foods"),
+        "target": Listing(of="target"),
+        "reminders": Listing(of="reminders"),
+        "undo": Undo(),
+        "help": Help(),
+        "start": Help(topic="start"),
+        "settings": Help(topic="settings"),
+        "privacy": Help(topic="privacy"),
+    }
+    return commands.get(word)
+
+
+def _sentences(message: Message) -> list[Meaning]:
+    """Each sentence by its topic; neighbouring sentences without one are read together as weigh-ins."""
+    meanings: list[Meaning] = []
+    waiting: list[Message] = []
+
+    def flush() -> None:
+        if waiting:
+            first, last = waiting[0], waiting[-1]
+            start, end = message.index(first.chunks[0]), message.index(last.chunks[-1]) + 1
+            meanings.extend(_weigh_ins(message.part(start, end)))
+            waiting.clear()
+
+    for sentence in message.sentences():
+        for clause in clauses(sentence):
+            found = _topic(clause)
+            if found is None:
+                waiting.append(clause)
+            else:
+                flush()
+                meanings.extend(found)
+    flush()
+    return meanings
+
+
+def _topic(clause: Message) -> list[Meaning] | None:
+    for topic in TOPICS:
+        if topic is asking_topic and clause.asks is False and not_mine(clause) is not None:
+            continue
+        found = topic(clause)
+        if found is not None:
+            return _unless_not_mine(clause, found)
+    refused = not_mine(clause)
+    return [refused] if refused is not None else None
+
+
+def _unless_not_mine(clause: Message, found: list[Meaning]) -> list[Meaning]:
+    """A plan or a negation about a batch records nothing ('I will split batch 1 tomorrow')."""
+    refused = not_mine(clause)
+    kind = type(found[0]).__name__
+    if refused is not None and refused.why in ("negation", "plan", "shopping") and kind in ("CookBatch", "SplitBatch", "PourOff", "SaveTare", "CloseBatch"):
+        return [refused]
+    return found
+
+
+def _weigh_ins(message: Message) -> list[Meaning]:
+    told = items(without_excluded(message))
+    if told:
+        only = told[0]
+        if len(told) == 1 and only.name is None and only.batch is None:
+            amount = bare_amount(message)
+            if amount is not None:
+                return [Bare(amount=amount)]
+        return list(told)
+    return [_leftover(message)]
+
+
+def _leftover(message: Message) -> Meaning:
+    amount = bare_amount(message)
+    if amount is not None:
+        return Bare(amount=amount)
+    said = chatter(message)
+    if said is not None:
+        return said
+    if message.of("macro", "energy"):
+        return NotMine(why="macro")
+    known = [c for c in message.chunks if c.kind != "word" or message.words.knows(c.text.lower())]
+    if message.of("state", "whole", "moment", "size") or len(known) == len(message.chunks):
+        return Answer(text=message.text)
+    return Unclear(text=message.text)
+
+

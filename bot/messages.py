@@ -1,0 +1,37 @@
+"""What goes into a conversation and what comes out of it, whatever the channel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """One thing a person did: said something, edited what they had said, or pressed a choice."""
+
+    kind: Literal["say", "edit", "press"]
+    text: str = ""
+    edits_inbound: int | None = None
+    """For an edit: the inbox row of the message as it was first sent."""
+    question_ref: str | None = None
+    """For a press: the unguessable reference of the question that was shown."""
+    choice: int | None = None
+    """For a press: which choice, counted from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """One message to the person, with the choices that a question offers."""
+
+    text: str
+    choices: tuple[str, ...] = ()
+    question_ref: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """All that one incoming message brought about: replies in order, and what was recorded."""
+
+    replies: tuple[Reply, ...]
+    events: tuple[dict[str, object], ...] = ()

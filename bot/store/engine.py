@@ -1,0 +1,169 @@
+"""Opening a database and working in it, one transaction at a time."""
+
+import logging
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, event, insert, make_url
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+
+from bot.store import upgrading
+from bot.store.errors import StoreError
+from bot.store.schema import REVISION, metadata
+
+__all__ = ["Store", "StoreError", "open_store"]
+
+logger = logging.getLogger(__name__)
+
+# What SQLite calls them, and what it answers when asked: WAL, FULL (a commit is on the disk before it returns).
+_PRAGMAS = {"foreign_keys": "1", "busy_timeout": "10000", "synchronous": "2", "secure_delete": "1"}
+
+
+class Store:
+    """An open database. `url` is where it is, with any password masked."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+        self.url = engine.url.render_as_string(hide_password=True)
+        # SQLite has one writer: one connection per process, and its users take turns.
+        self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
+        self._inside = threading.local()
+
+    @contextmanager
+    def transaction(self) -> Iterator[Connection]:
+        """A connection whose work is committed on leaving, or taken back altogether when an exception leaves."""
+        if getattr(self._inside, "open", False):
+            raise RuntimeError("this thread is already in a transaction")
+        self._inside.open = True
+        try:
+            if self._turn is None:
+                with self._engine.begin() as conn:
+                    yield conn
+            else:
+                with self._turn, self._engine.begin() as conn:
+                    yield conn
+        finally:
+            self._inside.open = False
+
+    def close(self) -> None:
+        """Lets go of the database. The store can't be used afterwards."""
+        self._engine.dispose()
+
+
+def open_store(url: str) -> Store:
+    """The database at a URL, its tables made or brought up to date.
+
+    `sqlite://` is a fresh database in memory, `sqlite:///path` a file (made when missing, its folder too),
+    `postgresql+psycopg://…` a server. Raises StoreError, and leaves what is there untouched, when it can't be opened,
+    is no database, belongs to another program or was written by a newer Tarebook.
+    """
+    place = _place(url)
+    if place.get_backend_name() == "sqlite":
+        return _open_sqlite(place)
+    return _open_server(place)
+
+
+def _place(url: str) -> URL:
+    try:
+        place = make_url(url)
+    except ArgumentError:
+        raise StoreError("The database URL can't be read; it should look like sqlite:///tarebook.db.") from None
+    if place.get_backend_name() not in ("sqlite", "postgresql"):
+        raise StoreError(
+            f"A database of the kind “{place.get_backend_name()}” can't be used: SQLite or PostgreSQL can."
+        )
+    return place
+
+
+def _open_sqlite(place: URL) -> Store:
+    in_memory = place.database in (None, "", ":memory:")
+    if not in_memory:
+        upgrading.look_at_file(place)
+        _warn_of_old_library()
+    engine = create_engine(
+        place, poolclass=StaticPool, connect_args={"isolation_level": None, "check_same_thread": False}
+    )
+    event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
+    event.listen(engine, "begin", _begin_immediate)
+    with _refusal(engine):
+        if in_memory:
+            _make_in_memory(engine)
+        else:
+            upgrading.bring_up_to_date(engine)
+    return Store(engine)
+
+
+def _open_server(place: URL) -> Store:
+    try:
+        engine = create_engine(place)
+    except (NoSuchModuleError, ModuleNotFoundError):
+        raise StoreError(f"The driver for “{place.drivername}” is not installed.") from None
+    event.listen(engine, "connect", _prepare_server)
+    with _refusal(engine):
+        upgrading.bring_up_to_date(engine)
+    return Store(engine)
+
+
+@contextmanager
+def _refusal(engine: Engine) -> Iterator[None]:
+    try:
+        yield
+    except StoreError:
+        engine.dispose()
+        raise
+    except (SQLAlchemyError, sqlite3.Error) as error:
+        engine.dispose()
+        where = engine.url.render_as_string(hide_password=True)
+        reason = getattr(error, "orig", None) or error
+        raise StoreError(f"The database {where} can't be opened: {reason}") from error
+
+
+def _make_in_memory(engine: Engine) -> None:
+    with engine.begin() as conn:
+        metadata.create_all(conn, checkfirst=False)
+        upgrading.VERSION.create(conn, checkfirst=False)
+        conn.execute(insert(upgrading.VERSION), {"version_num": REVISION})
+
+
+def _prepare_memory(connection: Any, _record: object) -> None:
+    _set_pragmas(connection, _PRAGMAS | {"journal_mode": "memory"})
+
+
+def _prepare_file(connection: Any, _record: object) -> None:
+    _set_pragmas(connection, _PRAGMAS | {"journal_mode": "wal"})
+
+
+def _set_pragmas(connection: Any, wanted: dict[str, str]) -> None:
+    cursor = connection.cursor()
+    for name, value in wanted.items():
+        cursor.execute(f"PRAGMA {name} = {value}").fetchall()
+        (is_now,) = cursor.execute(f"PRAGMA {name}").fetchone()
+        if str(is_now) != value:
+            raise StoreError(f"The database can't be kept safe here: {name} stays {is_now} instead of {value}.")
+    cursor.close()
+
+
+def _begin_immediate(conn: Connection) -> None:
+    # A transaction that reads before it writes fails at once, whatever the busy timeout, when another wrote meanwhile.
+    conn.exec_driver_sql("BEGIN IMMEDIATE")
+
+
+def _prepare_server(connection: Any, _record: object) -> None:
+    # A message is confirmed to its channel after the commit, so the commit must be on the disk by then.
+    connection.execute("SET synchronous_commit TO on")
+    connection.commit()
+
+
+def _warn_of_old_library() -> None:
+    version = sqlite3.sqlite_version_info
+    # The WAL-reset bug: fixed in 3.51.3, and in 3.50.7 and 3.44.6 of the older lines (sqlite.org/wal.html).
+    mended = version >= (3, 51, 3) or (3, 50, 7) <= version < (3, 51) or (3, 44, 6) <= version < (3, 45)
+    if not mended:
+        logger.warning(
+            "SQLite %s can damage a database that two programs write at the same moment: let only one Tarebook "
+            "use this file, or update SQLite to 3.51.3.",
+            sqlite3.sqlite_version,
+        )

@@ -1,0 +1,140 @@
+"""What came in: stored before its channel is told so, handled afterwards, each person's messages in order."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, exists, func, select, update
+
+from bot.store.schema import inbound
+from bot.store.unique import insert_new
+
+
+@dataclass(frozen=True, slots=True)
+class Inbound:
+    """One message, edit, press or set-up as it came in. `said_at` is its own moment, in UTC."""
+
+    id: int
+    channel: str
+    person_key: str
+    kind: str
+    body: dict[str, Any]
+    message_ref: str | None
+    said_at: datetime
+    tries: int
+
+
+_INBOUND = select(
+    inbound.c.id,
+    inbound.c.channel,
+    inbound.c.person_key,
+    inbound.c.kind,
+    inbound.c.body,
+    inbound.c.message_ref,
+    inbound.c.said_at,
+    inbound.c.tries,
+)
+_WAITING = inbound.c.state == "waiting"
+_RECEIVE = insert_new(inbound, inbound.c.id)
+_GET = _INBOUND.where(inbound.c.id == bindparam("of_id"))
+_OLDEST = select(func.min(inbound.c.id)).where(_WAITING).group_by(inbound.c.channel, inbound.c.person_key)
+_NEXT = _INBOUND.where(inbound.c.id.in_(_OLDEST)).order_by(inbound.c.id).limit(bindparam("at_most"))
+_earlier = inbound.alias("earlier")
+_CLAIM = _GET.where(
+    _WAITING,
+    ~exists().where(
+        _earlier.c.channel == inbound.c.channel,
+        _earlier.c.person_key == inbound.c.person_key,
+        _earlier.c.state == "waiting",
+        _earlier.c.id < inbound.c.id,
+    ),
+).with_for_update(of=inbound)
+_SET_STATE = update(inbound).where(inbound.c.id == bindparam("of_id"))
+_FAILED = _SET_STATE.values(tries=inbound.c.tries + 1, error=bindparam("what")).returning(inbound.c.tries)
+_FIND = (
+    _INBOUND.where(
+        inbound.c.kind == "say",
+        inbound.c.channel == bindparam("of_channel"),
+        inbound.c.person_key == bindparam("of_key"),
+        inbound.c.message_ref == bindparam("of_ref"),
+    )
+    .order_by(inbound.c.id.desc())
+    .limit(1)
+)
+
+
+def receive(
+    conn: Connection,
+    channel: str,
+    update_key: str,
+    person_key: str,
+    kind: str,
+    body: Mapping[str, Any],
+    message_ref: str | None,
+    said_at: datetime,
+) -> int | None:
+    """The new row's id, or None when this channel has delivered this update before."""
+    row = {
+        "channel": channel,
+        "update_key": update_key,
+        "person_key": person_key,
+        "kind": kind,
+        # Escaped to ASCII: whatever was typed, also what is no proper text, comes back as it was.
+        "body": json.dumps(body),
+        "message_ref": message_ref,
+        "said_at": said_at,
+        "state": "waiting",
+        "tries": 0,
+    }
+    return conn.execute(_RECEIVE[conn.dialect.name], row).scalar()
+
+
+def get(conn: Connection, inbound_id: int) -> Inbound | None:
+    """The row with this id in whatever state, or None."""
+    return _inbound(conn.execute(_GET, {"of_id": inbound_id}).one_or_none())
+
+
+def claim(conn: Connection, inbound_id: int) -> Inbound | None:
+    """The row if it is to be handled now, for this transaction alone.
+
+    None when it is done or set aside, or when something the same person sent earlier still waits.
+    """
+    return _inbound(conn.execute(_CLAIM, {"of_id": inbound_id}).one_or_none())
+
+
+def waiting(conn: Connection, limit: int) -> list[Inbound]:
+    """What is still to be handled: at most the oldest of each person, oldest first."""
+    return [_from_row(row) for row in conn.execute(_NEXT, {"at_most": limit})]
+
+
+def done(conn: Connection, inbound_id: int) -> None:
+    """Notes that the row is handled."""
+    conn.execute(_SET_STATE, {"of_id": inbound_id, "state": "done"})
+
+
+def failed(conn: Connection, inbound_id: int, error: str) -> int:
+    """How many times handling this row has failed by now; it keeps waiting."""
+    tries: int = conn.execute(_FAILED, {"of_id": inbound_id, "what": error}).scalar_one()
+    return tries
+
+
+def set_aside(conn: Connection, inbound_id: int) -> None:
+    """Lets the person's later messages pass; the row is kept."""
+    conn.execute(_SET_STATE, {"of_id": inbound_id, "state": "set_aside"})
+
+
+def find_message(conn: Connection, channel: str, person_key: str, message_ref: str) -> Inbound | None:
+    """The latest message this person sent under that reference, or None."""
+    values = {"of_channel": channel, "of_key": person_key, "of_ref": message_ref}
+    return _inbound(conn.execute(_FIND, values).one_or_none())
+
+
+def _inbound(row: Sequence[Any] | None) -> Inbound | None:
+    return None if row is None else _from_row(row)
+
+
+def _from_row(row: Sequence[Any]) -> Inbound:
+    inbound_id, channel, person_key, kind, body, message_ref, said_at, tries = row
+    return Inbound(inbound_id, channel, person_key, kind, json.loads(body), message_ref, said_at, tries)

@@ -1,0 +1,159 @@
+"""What each message changed, and taking it back.
+
+Undo writes rows of its own for weigh-ins and marks everything else as undone. It leaves no note here, so that what it
+wrote is never undone in turn.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import bindparam, select, update
+
+from bot.store import batches, facts, weighins
+from bot.store.books import Books
+from bot.store.schema import journal
+from bot.store.weighins import StoredWeighIn
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One change that a message made.
+
+    `kind` is `weigh_in`, `weigh_in_changed`, `weigh_in_removed`, `batch_opened`, `batch_event`, or the fact's: `tare`,
+    `measure`, `label`, `habit`, `target`, `body_weight`, `reminder`, `setting`. `ref` is the id of the row written.
+    """
+
+    id: int
+    inbound_id: int
+    kind: str
+    ref: int
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """What there is to know about an entry before it is undone.
+
+    For a weigh-in: as it stands `now` (None when removed) and as it stood `before` the entry (None when it did not).
+    For a batch: its number, the `event`'s kind (None for its opening) and grams. `name` is the batch's for an opening,
+    and what a fact is about.
+    """
+
+    now: StoredWeighIn | None = None
+    before: StoredWeighIn | None = None
+    batch: int | None = None
+    event: str | None = None
+    grams: float | None = None
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What undoing one entry did.
+
+    For a weigh-in: how it stood `before` the undo and how it stands `now`, None where it does not stand. Both are the
+    same when the weigh-in was left alone, because somebody has changed it since. For a batch: its number. `name` is
+    the batch's for an opening, the event's kind for an event, and what a fact is about.
+    """
+
+    kind: str
+    ref: int
+    now: StoredWeighIn | None = None
+    before: StoredWeighIn | None = None
+    batch: int | None = None
+    name: str | None = None
+
+
+_MINE = (journal.c.person_id == bindparam("of_person")) & journal.c.undone_by.is_(None)
+_newest = select(journal.c.inbound_id).where(_MINE).order_by(journal.c.inbound_id.desc()).limit(1).scalar_subquery()
+_LAST = (
+    select(journal.c.id, journal.c.inbound_id, journal.c.kind, journal.c.ref)
+    .where(_MINE, journal.c.inbound_id == _newest)
+    .order_by(journal.c.id.desc())
+)
+_TAKE = update(journal).where(_MINE, journal.c.id == bindparam("of_id")).returning(journal.c.id)
+
+
+def last(books: Books) -> list[Entry]:
+    """What the person's newest message with changes that still stand has changed; newest entry first."""
+    return [Entry(*row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
+
+
+def details(books: Books, entry: Entry) -> Details:
+    """What the conversation needs to decide about an entry, and to tell of it."""
+    if entry.kind.startswith("weigh_in"):
+        before = weighins.replaced_by(books, entry.ref)
+        return Details(now=_standing(books, entry.ref)[0], before=before)
+    if entry.kind == "batch_opened":
+        number, name = batches.opening(books, entry.ref)
+        return Details(batch=number, name=name)
+    if entry.kind == "batch_event":
+        number, event, grams = batches.event(books, entry.ref)
+        return Details(batch=number, event=event, grams=grams)
+    return Details(name=facts.name_of(books, entry.kind, entry.ref))
+
+
+def undo(books: Books, entries: Sequence[Entry]) -> list[Undone]:
+    """Takes entries back in the order given (newest first, as `last` gives them).
+
+    What is not the person's, or undone already, is passed over.
+    """
+    done = []
+    for entry in entries:
+        values = {"of_person": books.person.id, "of_id": entry.id, "undone_by": books.inbound_id}
+        if books.conn.execute(_TAKE, values).scalar() is not None:
+            done.append(_undo(books, entry))
+    return done
+
+
+def _undo(books: Books, entry: Entry) -> Undone:
+    if entry.kind.startswith("weigh_in"):
+        return _undo_weigh_in(books, entry)
+    if entry.kind == "batch_opened":
+        number, name = batches.opening(books, entry.ref)
+        batches.undo_opening(books, entry.ref)
+        return Undone(entry.kind, entry.ref, batch=number, name=name)
+    if entry.kind == "batch_event":
+        number, event, _ = batches.event(books, entry.ref)
+        batches.undo_event(books, entry.ref)
+        return Undone(entry.kind, entry.ref, batch=number, name=event)
+    facts.undo(books, entry.kind, entry.ref)
+    return Undone(entry.kind, entry.ref, name=facts.name_of(books, entry.kind, entry.ref))
+
+
+def _undo_weigh_in(books: Books, entry: Entry) -> Undone:
+    standing, newest = _standing(books, entry.ref)
+    old = weighins.replaced_by(books, entry.ref)
+    now = standing
+    if old is None:
+        if standing is not None:
+            _supersede(books, "removed", standing, standing)
+            now = None
+    elif entry.kind == "weigh_in_removed":
+        if standing is None:
+            now = _supersede(books, "restored", newest, old)
+    elif standing is not None and _alike(standing, weighins.version(books, entry.ref)):
+        now = _supersede(books, "changed", standing, old)
+    return Undone(entry.kind, entry.ref, now=now, before=standing)
+
+
+def _standing(books: Books, row_id: int) -> tuple[StoredWeighIn | None, StoredWeighIn]:
+    """The weigh-in of which the row is a version: as it stands, None when it was removed; and its newest row."""
+    version = weighins.version(books, row_id)
+    newest = version and weighins.newest_row(books, version.person_id, version.number)
+    if not newest:
+        raise LookupError(f"no weigh-in in row {row_id}")
+    row, kind = newest
+    return (None if kind == "removed" else row), row
+
+
+def _supersede(books: Books, kind: str, newest: StoredWeighIn, values: StoredWeighIn) -> StoredWeighIn:
+    return weighins.supersede(
+        books, kind, newest, values.weigh_in, values.eaten_at, values.day, values.meal, values.said
+    )
+
+
+def _alike(one: StoredWeighIn, other: StoredWeighIn | None) -> bool:
+    """Whether two versions say the same; rows that an undo wrote repeat what they restore."""
+    if other is None:
+        return False
+    return (one.weigh_in, one.eaten_at, one.day, one.meal) == (other.weigh_in, other.eaten_at, other.day, other.meal)

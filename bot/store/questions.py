@@ -1,0 +1,114 @@
+"""Questions that wait for an answer, so that a half-told weigh-in is never lost."""
+
+import json
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import bindparam, func, insert, select, update
+
+from bot.store.books import Books
+from bot.store.schema import question
+
+
+@dataclass(frozen=True, slots=True)
+class StoredQuestion:
+    """One question to one person.
+
+    `ref` can't be guessed; `subject` is what the conversation needs to go on; `inbound_id` is the message that is
+    being asked about.
+    """
+
+    id: int
+    ref: str
+    about: str
+    text: str
+    choices: tuple[str, ...]
+    subject: bytes
+    inbound_id: int
+    asked_at: datetime
+
+
+_QUESTION = select(
+    question.c.id,
+    question.c.ref,
+    question.c.about,
+    question.c.text,
+    question.c.choices,
+    question.c.subject,
+    question.c.inbound_id,
+    question.c.asked_at,
+).where(question.c.person_id == bindparam("of_person"))
+_WAITING = _QUESTION.where(question.c.state == "waiting").order_by(question.c.id)
+_FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
+_BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
+_COUNT = select(func.count()).where(question.c.person_id == bindparam("of_person"), question.c.state == "waiting")
+_ASK = insert(question).returning(question.c.id)
+_SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
+
+
+def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
+    """The new question, waiting, with a reference of 128 random bits."""
+    ref = secrets.token_urlsafe(16)
+    row = {
+        "person_id": books.person.id,
+        "ref": ref,
+        "about": about,
+        "text": text,
+        "choices": json.dumps(list(choices)),
+        "subject": subject,
+        "inbound_id": books.inbound_id,
+        "asked_at": books.at,
+        "state": "waiting",
+    }
+    question_id: int = books.conn.execute(_ASK, row).scalar_one()
+    return StoredQuestion(question_id, ref, about, text, tuple(choices), subject, books.inbound_id, books.at)
+
+
+def waiting(books: Books) -> list[StoredQuestion]:
+    """The person's open questions, oldest first."""
+    return [_from_row(row) for row in books.conn.execute(_WAITING, {"of_person": books.person.id})]
+
+
+def count(books: Books) -> int:
+    """How many of the person's questions wait."""
+    return books.conn.execute(_COUNT, {"of_person": books.person.id}).scalar_one()
+
+
+def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, str] | None:
+    """The person's question of that reference with its state (`waiting`, `answered`, `dropped`), or None.
+
+    Somebody else's question is None as well.
+    """
+    row = books.conn.execute(_BY_REF, {"of_person": books.person.id, "of_ref": ref}).one_or_none()
+    return None if row is None else (_from_row(row[:-1]), row[-1])
+
+
+def answered(books: Books, question_id: int) -> None:
+    """The question waits no longer: it has its answer."""
+    _set_state(books, question_id, "answered")
+
+
+def dropped(books: Books, question_id: int) -> None:
+    """The question waits no longer: it needs no answer."""
+    _set_state(books, question_id, "dropped")
+
+
+def drop_from_message(books: Books, inbound_id: int) -> list[StoredQuestion]:
+    """Drops what is still being asked about a message; gives the questions that were dropped."""
+    values = {"of_person": books.person.id, "of_inbound": inbound_id}
+    found = [_from_row(row) for row in books.conn.execute(_FROM_MESSAGE, values)]
+    for each in found:
+        dropped(books, each.id)
+    return found
+
+
+def _set_state(books: Books, question_id: int, state: str) -> None:
+    books.conn.execute(_SET_STATE, {"of_id": question_id, "of_person": books.person.id, "state": state})
+
+
+def _from_row(row: Sequence[Any]) -> StoredQuestion:
+    question_id, ref, about, text, choices, subject, inbound_id, asked_at = row
+    return StoredQuestion(question_id, ref, about, text, tuple(json.loads(choices)), subject, inbound_id, asked_at)

@@ -1,0 +1,315 @@
+"""Weigh-ins: added, superseded and removed by later rows, never updated and never deleted.
+
+A weigh-in's rows form a chain: each row but the first replaces exactly one other. The row that nothing replaces is the
+current one, unless it says that the weigh-in was removed.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import Select, bindparam, exists, func, insert, select
+
+from bot.store.books import Books
+from bot.store.notes import note
+from bot.store.rows import nutrient_values, nutrients_from
+from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
+from domain.foods import State
+from domain.weighins import Evidence, WeighIn
+
+
+@dataclass(frozen=True, slots=True)
+class StoredWeighIn:
+    """A weigh-in as it stands in somebody's records, or stood there once.
+
+    `number` is the person's own, from 1, and stays through changes; `row_id` is that of this version. `eaten_at` is in
+    UTC, `day` on the person's calendar, `said` what the conversation kept about the words.
+    """
+
+    row_id: int
+    person_id: int
+    number: int
+    weigh_in: WeighIn
+    eaten_at: datetime
+    day: date
+    meal: str | None
+    said: bytes
+    inbound_id: int
+
+
+_STORED = select(
+    weigh_in.c.id,
+    weigh_in.c.person_id,
+    weigh_in.c.number,
+    weigh_in.c.food,
+    weigh_in.c.state,
+    weigh_in.c.as_weighed_g,
+    weigh_in.c.edible_g,
+    weigh_in.c.basis_g,
+    weigh_in.c.basis,
+    weigh_in.c.evidence,
+    batch.c.number,
+    weigh_in.c.eaten_at,
+    weigh_in.c.day,
+    weigh_in.c.meal,
+    weigh_in.c.said,
+    weigh_in.c.inbound_id,
+    *(weigh_in.c[name] for name in NUTRIENTS),
+).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
+_later = weigh_in.alias("later")
+_STANDS = weigh_in.c.kind != "removed"
+_CURRENT = _STANDS & ~exists().where(_later.c.replaces == weigh_in.c.id)
+_MINE = weigh_in.c.person_id == bindparam("of_person")
+_IN_ORDER = (weigh_in.c.eaten_at, weigh_in.c.number)
+
+_VERSION = _STORED.where(weigh_in.c.id == bindparam("of_row"))
+_was_there = weigh_in.alias("was_there")
+_REPLACED = _STORED.where(
+    weigh_in.c.id == select(_was_there.c.replaces).where(_was_there.c.id == bindparam("of_row")).scalar_subquery()
+)
+_HEAD = (
+    _STORED.add_columns(weigh_in.c.kind)
+    .where(_MINE, weigh_in.c.number == bindparam("of_number"))
+    .order_by(weigh_in.c.id.desc())
+    .limit(1)
+)
+_LATEST = _STORED.where(_MINE, _CURRENT).order_by(weigh_in.c.number.desc()).limit(1)
+_LATEST_OF_FOOD = _LATEST.where(weigh_in.c.food == bindparam("of_food"), weigh_in.c.day == bindparam("of_day"))
+_BETWEEN = _STORED.where(
+    _MINE, _CURRENT, weigh_in.c.day >= bindparam("first_day"), weigh_in.c.day <= bindparam("last_day")
+).order_by(*_IN_ORDER)
+_caused = weigh_in.alias("caused")
+_FROM_MESSAGE = _STORED.where(
+    _MINE,
+    _CURRENT,
+    weigh_in.c.number.in_(
+        select(_caused.c.number).where(
+            _caused.c.inbound_id == bindparam("of_inbound"), _caused.c.person_id == bindparam("of_person")
+        )
+    ),
+).order_by(weigh_in.c.number)
+_PORTIONS = _STORED.where(
+    _CURRENT, batch.c.kitchen_id == bindparam("of_kitchen"), batch.c.number == bindparam("of_number")
+).order_by(*_IN_ORDER, weigh_in.c.id)
+_COUNT = select(func.count()).select_from(weigh_in).where(_MINE, _CURRENT)
+_KITCHEN_OF = select(person.c.kitchen_id).where(person.c.id == bindparam("of_person"))
+
+_batch_id = (
+    select(batch.c.id)
+    .where(batch.c.kitchen_id == bindparam("of_kitchen"), batch.c.number == bindparam("of_batch"))
+    .scalar_subquery()
+)
+_earlier = weigh_in.alias("earlier")
+_next_number = (
+    select(func.coalesce(func.max(_earlier.c.number), 0) + 1)
+    .where(_earlier.c.person_id == bindparam("of_person"))
+    .scalar_subquery()
+)
+_RETURNING = (weigh_in.c.id, weigh_in.c.number, weigh_in.c.batch_id)
+_ADD = insert(weigh_in).values(number=_next_number, batch_id=_batch_id).returning(*_RETURNING)
+_REPLACE = insert(weigh_in).values(batch_id=_batch_id).returning(*_RETURNING)
+
+
+def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: str | None, said: bytes) -> StoredWeighIn:
+    """The new weigh-in, with the person's next number. LookupError when the kitchen has no such batch."""
+    person_id = books.person.id
+    values = _values(books, person_id, "recorded", weigh_in, eaten_at, day, meal, said)
+    values["of_person"] = person_id
+    row_id, number, batch_id = books.conn.execute(_ADD, values).one()
+    _check_batch(weigh_in, batch_id)
+    note(books, "weigh_in", row_id)
+    return StoredWeighIn(row_id, person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id)
+
+
+def change(
+    books: Books, old: StoredWeighIn, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: str | None, said: bytes
+) -> StoredWeighIn:
+    """The weigh-in as it stands now, under its old number.
+
+    `old` is its current version, the person's own or a portion of somebody of the same kitchen (PermissionError
+    otherwise).
+    """
+    new = supersede(books, "changed", old, weigh_in, eaten_at, day, meal, said)
+    note(books, "weigh_in_changed", new.row_id)
+    return new
+
+
+def remove(books: Books, old: StoredWeighIn) -> None:
+    """Takes a weigh-in out of the records; its rows stay, and its number is not given again."""
+    gone = supersede(books, "removed", old, old.weigh_in, old.eaten_at, old.day, old.meal, old.said)
+    note(books, "weigh_in_removed", gone.row_id)
+
+
+def supersede(
+    books: Books,
+    kind: str,
+    old: StoredWeighIn,
+    weigh_in: WeighIn,
+    eaten_at: datetime,
+    day: date,
+    meal: str | None,
+    said: bytes,
+) -> StoredWeighIn:
+    """The row that replaces `old`, without a note in the journal: what an undo writes is not itself undone."""
+    _check_kitchen(books, old.person_id)
+    values = _values(books, old.person_id, kind, weigh_in, eaten_at, day, meal, said)
+    values["number"] = old.number
+    values["replaces"] = old.row_id
+    row_id, number, batch_id = books.conn.execute(_REPLACE, values).one()
+    _check_batch(weigh_in, batch_id)
+    return StoredWeighIn(row_id, old.person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id)
+
+
+def get(books: Books, number: int) -> StoredWeighIn | None:
+    """The person's weigh-in of that number, or None when there is none or it was removed."""
+    newest = newest_row(books, books.person.id, number)
+    return None if newest is None or newest[1] == "removed" else newest[0]
+
+
+def latest(books: Books) -> StoredWeighIn | None:
+    """The person's weigh-in with the highest number, or None."""
+    return _one(books, _LATEST, {"of_person": books.person.id})
+
+
+def latest_of_food(books: Books, food: str, day: date) -> StoredWeighIn | None:
+    """The day's weigh-in of that food (or batch name) with the highest number, or None."""
+    return _one(books, _LATEST_OF_FOOD, {"of_person": books.person.id, "of_food": food, "of_day": day})
+
+
+def on_day(books: Books, day: date) -> list[StoredWeighIn]:
+    """The day's weigh-ins in the order they were eaten."""
+    return between(books, day, day)
+
+
+def between(books: Books, first_day: date, last_day: date) -> list[StoredWeighIn]:
+    """The weigh-ins of some days, both ends included, in the order they were eaten."""
+    return _all(books, _BETWEEN, {"of_person": books.person.id, "first_day": first_day, "last_day": last_day})
+
+
+def from_message(books: Books, inbound_id: int) -> list[StoredWeighIn]:
+    """The person's current weigh-ins of which any version was caused by that message, by number."""
+    return _all(books, _FROM_MESSAGE, {"of_person": books.person.id, "of_inbound": inbound_id})
+
+
+def portions(books: Books, batch_number: int) -> list[StoredWeighIn]:
+    """What everybody has taken from a batch of the kitchen, in the order it was eaten."""
+    if not 0 < batch_number <= MAX_INTEGER:
+        return []
+    return _all(books, _PORTIONS, {"of_kitchen": books.person.kitchen_id, "of_number": batch_number})
+
+
+def count(books: Books) -> int:
+    """How many weigh-ins the person has."""
+    return books.conn.execute(_COUNT, {"of_person": books.person.id}).scalar_one()
+
+
+def version(books: Books, row_id: int) -> StoredWeighIn | None:
+    """One version of a weigh-in of somebody of the kitchen, current or not, or None."""
+    return _of_kitchen(books, _one(books, _VERSION, {"of_row": row_id}))
+
+
+def replaced_by(books: Books, row_id: int) -> StoredWeighIn | None:
+    """The version that the row `row_id` took the place of, or None when it was the first."""
+    return _of_kitchen(books, _one(books, _REPLACED, {"of_row": row_id}))
+
+
+def newest_row(books: Books, person_id: int, number: int) -> tuple[StoredWeighIn, str] | None:
+    """The last row of one weigh-in of a person with that row's kind, also when it says 'removed', or None."""
+    if not 0 < number <= MAX_INTEGER:
+        return None
+    row = books.conn.execute(_HEAD, {"of_person": person_id, "of_number": number}).one_or_none()
+    return None if row is None else (_from_row(row[:-1]), row[-1])
+
+
+def _values(
+    books: Books,
+    person_id: int,
+    kind: str,
+    weigh_in: WeighIn,
+    eaten_at: datetime,
+    day: date,
+    meal: str | None,
+    said: bytes,
+) -> dict[str, Any]:
+    return {
+        "of_kitchen": books.person.kitchen_id,
+        "of_batch": weigh_in.batch,
+        "person_id": person_id,
+        "kind": kind,
+        "food": weigh_in.food,
+        "state": weigh_in.state.value,
+        "as_weighed_g": weigh_in.as_weighed_g,
+        "edible_g": weigh_in.edible_g,
+        "basis_g": weigh_in.basis_g,
+        "basis": weigh_in.basis.value,
+        "evidence": weigh_in.evidence.value,
+        "eaten_at": eaten_at,
+        "day": day,
+        "meal": meal,
+        "said": said,
+        "inbound_id": books.inbound_id,
+        **nutrient_values(weigh_in.nutrients),
+    }
+
+
+def _check_batch(weigh_in: WeighIn, batch_id: int | None) -> None:
+    if weigh_in.batch is not None and batch_id is None:
+        raise LookupError(f"the kitchen has no batch {weigh_in.batch}")
+
+
+def _check_kitchen(books: Books, person_id: int) -> None:
+    if person_id == books.person.id:
+        return
+    kitchen_id = books.conn.execute(_KITCHEN_OF, {"of_person": person_id}).scalar()
+    if kitchen_id != books.person.kitchen_id:
+        raise PermissionError("a weigh-in of another kitchen")
+
+
+def _of_kitchen(books: Books, stored: StoredWeighIn | None) -> StoredWeighIn | None:
+    if stored is not None:
+        _check_kitchen(books, stored.person_id)
+    return stored
+
+
+def _one(books: Books, statement: Select[*tuple[Any, ...]], values: Mapping[str, Any]) -> StoredWeighIn | None:
+    row = books.conn.execute(statement, values).one_or_none()
+    return None if row is None else _from_row(row)
+
+
+def _all(books: Books, statement: Select[*tuple[Any, ...]], values: Mapping[str, Any]) -> list[StoredWeighIn]:
+    return [_from_row(row) for row in books.conn.execute(statement, values)]
+
+
+def _from_row(row: Sequence[Any]) -> StoredWeighIn:
+    (
+        row_id,
+        person_id,
+        number,
+        food,
+        state,
+        as_weighed_g,
+        edible_g,
+        basis_g,
+        basis,
+        evidence,
+        batch_number,
+        eaten_at,
+        day,
+        meal,
+        said,
+        inbound_id,
+        *nutrients,
+    ) = row
+    stored = WeighIn(
+        food=food,
+        state=State(state),
+        as_weighed_g=as_weighed_g,
+        edible_g=edible_g,
+        basis_g=basis_g,
+        basis=State(basis),
+        evidence=Evidence(evidence),
+        nutrients=nutrients_from(nutrients),
+        batch=batch_number,
+    )
+    return StoredWeighIn(row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id)

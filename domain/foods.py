@@ -1,0 +1,145 @@
+"""A food: its states, its refuse, the weight of its pieces and of its kitchen measures."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from types import MappingProxyType
+
+from domain.nutrients import Nutrients
+from domain.quantities import VOLUME_UNITS, Region, millilitres
+
+STATE_MATTERS_ABOVE = 0.20
+"""Raw and cooked figures further apart than this share of the larger are worth a question."""
+
+SIZES = ("small", "medium", "large", "extra large")
+
+_DENSITY_MEASURES = ("cup", "floz", "tbsp", "tsp")
+_NOTHING: Mapping[str, float] = MappingProxyType({})
+
+
+class State(StrEnum):
+    """What a weight or a nutrient figure is for. Dry rice, pasta and pulses count as raw."""
+
+    RAW = "raw"
+    COOKED = "cooked"
+    AS_SOLD = "as_sold"
+
+
+@dataclass(frozen=True, slots=True)
+class FoodRow:
+    """One food in one state and method.
+
+    `per_100g` is for 100 g of the edible part, `refuse` the share (0 to 1) of the whole that is thrown away.
+    `pieces` holds the edible grams of one piece by size or noun; the key "" is the piece without a size.
+    `measures` holds the grams of one US customary cup, tbsp, tsp or floz.
+    """
+
+    food: str
+    state: State
+    method: str
+    ndb: str
+    per_100g: Nutrients
+    refuse: float = 0.0
+    refuse_part: str = ""
+    pieces: Mapping[str, float] = field(default_factory=dict)
+    measures: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Food:
+    """A food with all its rows; the first row is the usual one."""
+
+    name: str
+    group: str
+    aliases: tuple[str, ...]
+    drunk: bool
+    rows: tuple[FoodRow, ...]
+    note: str = ""
+
+    def row(self, state: State | None = None, method: str = "") -> FoodRow | None:
+        """The row for a state; the method picks among several, and an unknown method takes the state's first.
+
+        Without a state: the row of that method, or the usual row when no method is named either.
+        None when the table holds no such row.
+        """
+        rows = [row for row in self.rows if state is None or row.state is state]
+        for row in rows:
+            if method and row.method == method:
+                return row
+        if not rows or (state is None and method):
+            return None
+        return rows[0]
+
+    def needs_state(self) -> bool:
+        """Whether raw and cooked differ so much in energy per 100 g that the state has to be asked for."""
+        raw, cooked = self.row(State.RAW), self.row(State.COOKED)
+        if raw is None or cooked is None:
+            return False
+        energies = raw.per_100g.kcal, cooked.per_100g.kcal
+        return max(energies) - min(energies) > STATE_MATTERS_ABOVE * max(energies)
+
+    @property
+    def countable(self) -> bool:
+        """Whether "2 of it" has a meaning without a noun such as slice."""
+        return any(key == "" or key in SIZES for row in self.rows for key in row.pieces)
+
+    def piece(self, row: FoodRow, noun_or_size: str = "") -> float | None:
+        """Edible grams of one piece, or None when the table holds no weight for it.
+
+        A piece without a size is the plain piece, else the medium one, else the only size there is; a slice
+        without a size likewise. A row without that piece takes it from the food's other rows.
+        """
+        rows = (row, *(other for other in self.rows if other is not row))
+        if noun_or_size in SIZES:
+            return _first(candidate.pieces.get(noun_or_size) for candidate in rows)
+        sized = [f"{size} {noun_or_size}".strip() for size in SIZES]
+        plain = (noun_or_size, f"medium {noun_or_size}".strip())
+        found = _first(candidate.pieces.get(key) for candidate in rows for key in plain)
+        return found if found is not None else _first(_only(candidate.pieces, sized) for candidate in rows)
+
+    def grams_per_ml(self, row: FoodRow) -> float | None:
+        """Density in g/mL from the row's largest measure and its exact US volume, or None without a measure."""
+        measures = self._measures(row)
+        for unit in _DENSITY_MEASURES:
+            if unit in measures:
+                return measures[unit] / millilitres(1, unit, Region.US)
+        return None
+
+    def measure_g(self, row: FoodRow, unit: str, region: Region) -> float | None:
+        """Grams of one cup, spoon or other volume unit as the region understands it, or None when unknown.
+
+        The measure's own published weight comes before one derived from another measure, because the published
+        weights of one food can disagree by more than 10 %.
+        """
+        if unit not in VOLUME_UNITS:
+            return None
+        volume = millilitres(1, unit, region)
+        own = self._measures(row).get(unit)
+        if own is not None:
+            return own * volume / millilitres(1, unit, Region.US)
+        density = self.grams_per_ml(row)
+        return None if density is None else density * volume
+
+    def _measures(self, row: FoodRow) -> Mapping[str, float]:
+        """The row's measures, or those of another row in the same state: a cup of dry rice is no cup of cooked."""
+        if row.measures:
+            return row.measures
+        return next((other.measures for other in self.rows if other.state is row.state and other.measures), _NOTHING)
+
+
+@dataclass(frozen=True, slots=True)
+class Kinds:
+    """A word for several foods (milk, mince): the food it means when no kind is said, if any, and the kinds."""
+
+    word: str
+    default: str | None
+    kinds: tuple[str, ...]
+
+
+def _first(values: Iterable[float | None]) -> float | None:
+    return next((value for value in values if value is not None), None)
+
+
+def _only(pieces: Mapping[str, float], keys: list[str]) -> float | None:
+    held = [pieces[key] for key in keys if key in pieces]
+    return held[0] if len(held) == 1 else None

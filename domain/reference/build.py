@@ -1,0 +1,131 @@
+"""Joins the curated files with the published figures: `python -m domain.reference.build SR28.tsv.gz`.
+
+Reads `curated/*.csv` and the SR28 table, checks both, and writes `foods.csv` and `kinds.csv` beside this file.
+The same input always gives the same bytes. Nothing is written when a check fails.
+"""
+
+import csv
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from io import StringIO
+from pathlib import Path
+
+from domain.reference import FOODS_CSV, KINDS_CSV
+from domain.reference.checking import Curated, Line, problems
+from domain.reference.published import Published, kitchen_measures, read_published
+
+CURATED = Path(__file__).with_name("curated")
+
+FOOD_COLUMNS = ("food", "aliases", "state", "method", "ndb", "pieces", "measures", "drunk", "refuse", "note")
+KINDS_COLUMNS = ("word", "default", "kinds", "note")
+FIGURES = {
+    "kcal": "energy_kcal",
+    "protein_g": "protein_g",
+    "fat_g": "fat_g",
+    "carbohydrate_g": "carbohydrate_g",
+    "fibre_g": "fibre_g",
+    "sugars_g": "sugars_g",
+    "saturated_fat_g": "saturated_fat_g",
+    "sodium_mg": "sodium_mg",
+    "alcohol_g": "alcohol_g",
+}
+"""Our column for a figure, and SR28's: the cells are copied as printed."""
+
+BUILT_COLUMNS = (
+    *("food", "group", "aliases", "drunk", "state", "method", "ndb", "source"),
+    *FIGURES,
+    *("refuse_pct", "refuse_part", "pieces", "measures", "note"),
+)
+
+
+def read_curated(folder: Path) -> Curated:
+    """The curated files of a folder, by name: foods from every file, generic words from those called kinds."""
+    foods: dict[str, list[Line]] = {}
+    kinds: list[dict[str, str]] = []
+    for path in sorted(folder.glob("*.csv")):
+        if path.stem.startswith("kinds"):
+            kinds += _records(path, KINDS_COLUMNS)
+            continue
+        for cells in _records(path, FOOD_COLUMNS):
+            foods.setdefault(cells["food"], []).append(Line(path.stem, cells))
+    return Curated(foods, kinds)
+
+
+def built_files(curated: Curated, published: Mapping[str, Published]) -> dict[Path, str]:
+    """The text of foods.csv and kinds.csv by path.
+
+    Foods stand in alphabetical order, each food's rows in the order of its file, so that changes can be read.
+    """
+    foods = (
+        _built_row(line, published[line.cells["ndb"]]) for food in sorted(curated.foods) for line in curated.foods[food]
+    )
+    kinds = sorted(curated.kinds, key=lambda kinds: kinds["word"])
+    return {FOODS_CSV: _csv(BUILT_COLUMNS, foods), KINDS_CSV: _csv(KINDS_COLUMNS, kinds)}
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Builds the table; returns the exit status: 0 when written, 1 when the curated files are unsound, 2 misused."""
+    if len(arguments) != 1:
+        print("usage: python -m domain.reference.build SR28.tsv.gz", file=sys.stderr)
+        return 2
+    published = read_published(Path(arguments[0]))
+    curated = read_curated(CURATED)
+    found = problems(curated, published)
+    if found:
+        print("\n".join(found), file=sys.stderr)
+        return 1
+    for path, text in built_files(curated, published).items():
+        path.write_text(text, encoding="utf-8", newline="")
+    rows = sum(len(lines) for lines in curated.foods.values())
+    aliases = sum(len(lines[0].aliases) for lines in curated.foods.values())
+    print(f"{len(curated.foods)} foods, {rows} rows, {aliases} aliases, {len(curated.kinds)} generic words")
+    return 0
+
+
+def _built_row(line: Line, source: Published) -> dict[str, str]:
+    cells = line.cells
+    refuse = cells["refuse"] or source.cells["refuse_pct"] or "0"
+    return {
+        "food": line.food,
+        "group": line.group,
+        "aliases": "|".join(sorted(line.aliases)),
+        "drunk": cells["drunk"],
+        "state": cells["state"],
+        "method": cells["method"],
+        "ndb": cells["ndb"],
+        "source": source.description,
+        **{ours: source.cells[theirs] for ours, theirs in FIGURES.items()},
+        "refuse_pct": refuse,
+        "refuse_part": source.cells["refuse_part"] if refuse != "0" else "",
+        "pieces": cells["pieces"],
+        "measures": cells["measures"] or _text(kitchen_measures(source)),
+        "note": cells["note"],
+    }
+
+
+def _text(measures: Mapping[str, float]) -> str:
+    return ";".join(f"{unit}={grams:g}" for unit, grams in measures.items())
+
+
+def _records(path: Path, columns: Sequence[str]) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        reader = csv.DictReader(file, restkey="extra", restval=None)
+        if tuple(reader.fieldnames or ()) != tuple(columns):
+            raise SystemExit(f"{path.name}: the columns must be {','.join(columns)}")
+        records = [dict(record) for record in reader]
+    for number, record in enumerate(records, start=2):
+        if "extra" in record or None in record.values():
+            raise SystemExit(f"{path.name}: line {number} has not {len(columns)} cells")
+    return [{column: record[column].strip() for column in columns} for record in records]
+
+
+def _csv(columns: Sequence[str], records: Iterable[Mapping[str, str]]) -> str:
+    text = StringIO(newline="")
+    writer = csv.DictWriter(text, columns, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(records)
+    return text.getvalue()
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,119 @@
+"""What must hold of the curated files before a table is built from them."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from domain.foods import State
+from domain.reference.published import Published
+
+METHODS = frozenset(
+    ("", "roasted", "grilled", "boiled", "fried", "steamed", "baked", "braised", "microwaved", "canned")
+)
+STATE_WORDS = frozenset(("raw", "uncooked", "dry", "cooked", "boiled", "roasted", "grilled", "steamed", "baked"))
+
+_PIECES = re.compile(r"[a-z][a-z ]*=\d+(\.\d+)?(;[a-z][a-z ]*=\d+(\.\d+)?)*")
+_MEASURES = re.compile(r"(cup|tbsp|tsp|floz)=\d+(\.\d+)?(;(cup|tbsp|tsp|floz)=\d+(\.\d+)?)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a curated file: a food in one state and method."""
+
+    group: str
+    cells: Mapping[str, str]
+
+    @property
+    def food(self) -> str:
+        """The food's name."""
+        return self.cells["food"]
+
+    @property
+    def aliases(self) -> tuple[str, ...]:
+        """The other names given on this line."""
+        return tuple(filter(None, self.cells["aliases"].split("|")))
+
+
+@dataclass(frozen=True, slots=True)
+class Curated:
+    """All curated lines, a food's lines together in their file's order, and the lines of the generic words."""
+
+    foods: Mapping[str, Sequence[Line]]
+    kinds: Sequence[Mapping[str, str]]
+
+
+def problems(curated: Curated, published: Mapping[str, Published]) -> list[str]:
+    """Everything wrong with the curated files, as sentences; empty when they are sound."""
+    found = list(_name_problems(curated))
+    for lines in curated.foods.values():
+        for line in lines:
+            place = f"{line.group}: {line.food} ({line.cells['state']} {line.cells['method']})".replace(" )", ")")
+            found += [f"{place}: {problem}" for problem in _line_problems(line, lines, published)]
+        if len({(line.cells["state"], line.cells["method"]) for line in lines}) < len(lines):
+            found.append(f"{lines[0].group}: {lines[0].food}: two rows of one state and method")
+        if len({line.group for line in lines}) > 1:
+            found.append(f"{lines[0].food}: stands in several files: {sorted({line.group for line in lines})}")
+    return found
+
+
+def _name_problems(curated: Curated) -> Iterator[str]:
+    owners: dict[str, str] = {food: food for food in curated.foods}
+    for food, lines in curated.foods.items():
+        for alias in (alias for line in lines for alias in line.aliases):
+            if alias != " ".join(alias.lower().split()):
+                yield f"{food}: alias {alias!r} is not lower case with single spaces"
+            if alias in owners:
+                yield f"{food}: alias {alias!r} already means {owners[alias]}"
+            owners.setdefault(alias, food)
+    words: set[str] = set()
+    for line in curated.kinds:
+        word, kinds = line["word"], line["kinds"].split("|")
+        if word in owners:
+            yield f"kinds: {word!r} already means {owners[word]}"
+        if word in words:
+            yield f"kinds: {word!r} is given twice"
+        words.add(word)
+        for food in (*kinds, *filter(None, [line["default"]])):
+            if food not in curated.foods:
+                yield f"kinds: {word!r} names {food!r}, which is no food"
+        if line["default"] and line["default"] not in kinds:
+            yield f"kinds: the default of {word!r} is not among its kinds"
+
+
+def _line_problems(line: Line, food: Sequence[Line], published: Mapping[str, Published]) -> Iterator[str]:
+    cells = line.cells
+    if line is not food[0] and (cells["aliases"] or cells["drunk"]):
+        yield "aliases and drunk belong on the food's first line"
+    if cells["state"] not in State.__members__.values():
+        yield f"no such state: {cells['state']}"
+    if cells["method"] not in METHODS:
+        yield f"no such method: {cells['method']}"
+    if cells["drunk"] not in ("", "yes"):
+        yield f"drunk is yes or empty, not {cells['drunk']!r}"
+    if cells["measures"] and not _MEASURES.fullmatch(cells["measures"]):
+        yield f"measures can't be read: {cells['measures']}"
+    if cells["refuse"] and not (cells["refuse"] == "0" or 1 <= float(cells["refuse"]) < 100):
+        yield f"refuse is a percentage, not {cells['refuse']}"
+    if cells["refuse"] and not cells["note"]:
+        yield "a corrected refuse needs its reason in the note"
+    source = published.get(cells["ndb"])
+    if source is None:
+        yield f"SR28 has no row {cells['ndb']!r}"
+        return
+    missing = [name for name in ("energy_kcal", "protein_g", "fat_g", "carbohydrate_g") if not source.cells[name]]
+    if missing:
+        yield f"SR28 row {cells['ndb']} lacks {', '.join(missing)}"
+    yield from _piece_problems(cells, [published[row.cells["ndb"]] for row in food if row.cells["ndb"] in published])
+
+
+def _piece_problems(cells: Mapping[str, str], sources: Sequence[Published]) -> Iterator[str]:
+    if not cells["pieces"]:
+        return
+    if not _PIECES.fullmatch(cells["pieces"]):
+        yield f"pieces can't be read: {cells['pieces']}"
+        return
+    known = [measure.grams / measure.amount for source in sources for measure in source.measures if measure.amount]
+    for part in cells["pieces"].split(";"):
+        grams = float(part.partition("=")[2])
+        if not cells["note"] and not any(abs(grams - one) <= 0.05 for one in known):
+            yield f"piece {part} stands among no household measure of the food, and no note says where it is from"

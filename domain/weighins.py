@@ -1,0 +1,78 @@
+"""What one weigh-in is, what can be one, and how good its evidence is."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from domain.batches import MAX_BATCH_G, MAX_WEIGH_IN_G
+from domain.errors import DomainError
+from domain.foods import State
+from domain.nutrients import Nutrients
+
+
+class Evidence(StrEnum):
+    """How an amount was come by, the best first."""
+
+    WEIGHED = "weighed"
+    BOXED = "boxed"
+    REFUSE_TABLE = "refuse_table"
+    LABEL_MEASURE = "label_measure"
+    OWN_MEASURE = "own_measure"
+    DENSITY = "density"
+    COUNTED = "counted"
+
+
+# A box is an equal part of a batch that was on the scale.
+_ON_THE_SCALE: Final = frozenset({Evidence.WEIGHED, Evidence.BOXED})
+
+
+@dataclass(frozen=True, slots=True)
+class WeighIn:
+    """One thing eaten.
+
+    `as_weighed_g` is the net weight as told, `edible_g` what is left of it without refuse, `basis_g` what `nutrients`
+    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted.
+    """
+
+    food: str
+    state: State
+    as_weighed_g: float
+    edible_g: float
+    basis_g: float
+    basis: State
+    evidence: Evidence
+    nutrients: Nutrients | None
+    batch: int | None = None
+
+
+def check_weight(grams: float) -> None:
+    """Raises DomainError unless `grams` can be one weigh-in: above zero, and 5 kg at most."""
+    _check(grams, MAX_WEIGH_IN_G, "one weigh-in")
+
+
+def check_batch_weight(grams: float) -> None:
+    """Raises DomainError unless `grams` can be a batch or a part of one: above zero, and 25 kg at most."""
+    _check(grams, MAX_BATCH_G, "a batch")
+
+
+def _check(grams: float, most_g: float, of_what: str) -> None:
+    if not grams > 0:
+        raise DomainError(f"The weight of {of_what} has to be more than zero.")
+    if grams > most_g:
+        raise DomainError(f"{grams / 1000:.6g} kg is too much for {of_what}: {most_g / 1000:.0f} kg is the most.")
+
+
+def weighed_share(items: Iterable[WeighIn]) -> float | None:
+    """The part (0 to 1) of the energy whose amounts were weighed or boxed; None when there is no energy at all.
+
+    Weigh-ins without nutrients have no energy to count.
+    """
+    weighed = total = 0.0
+    for item in items:
+        if item.nutrients is None:
+            continue
+        total += item.nutrients.kcal
+        if item.evidence in _ON_THE_SCALE:
+            weighed += item.nutrients.kcal
+    return weighed / total if total > 0 else None

@@ -1,0 +1,143 @@
+"""Messages whose handling breaks: nothing half-recorded, nothing lost, nobody held up."""
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+
+import pytest
+
+from bot import app
+from bot.app import APOLOGY, TRIES, Tarebook, open_tarebook
+from bot.messages import Incoming, Turn
+from bot.store.books import Books
+
+NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
+RICE = "180 g cooked rice"
+
+
+@pytest.fixture
+def tarebook() -> Iterator[Tarebook]:
+    with open_tarebook("sqlite://") as opened:
+        yield opened
+
+
+@pytest.fixture
+def break_after() -> Iterator[Callable[[int], None]]:
+    """Makes the next so many messages break after they were recorded and before their replies were put out."""
+    respond = app.respond
+    left = 0
+
+    def broken(books: Books, incoming: Incoming) -> Turn:
+        nonlocal left
+        turn = respond(books, incoming)
+        if left:
+            left -= 1
+            raise RuntimeError(f"broke on {incoming.text}")
+        return turn
+
+    def times(number: int) -> None:
+        nonlocal left
+        left = number
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(app, "respond", broken)
+        yield times
+
+
+def say(tarebook: Tarebook, text: str, key: str, who: str = "mira") -> int:
+    inbound_id = tarebook.receive("converse", key, who, "say", {"text": text}, None, NOON)
+    assert inbound_id is not None
+    return inbound_id
+
+
+def numbers(turn: Turn | None) -> list[object]:
+    assert turn is not None
+    return [event["id"] for event in turn.events if event["type"] == "weigh_in"]
+
+
+def test_the_same_update_is_stored_once(tarebook: Tarebook) -> None:
+    say(tarebook, RICE, "1")
+    assert tarebook.receive("converse", "1", "mira", "say", {"text": RICE}, None, NOON) is None
+    assert tarebook.receive("console", "1", "mira", "say", {"text": RICE}, None, NOON) is not None
+
+
+def test_a_message_is_handled_once(tarebook: Tarebook) -> None:
+    inbound_id = say(tarebook, RICE, "1")
+    assert numbers(tarebook.handle(inbound_id)) == [1]
+    assert tarebook.handle(inbound_id) is None
+    assert tarebook.handle(inbound_id + 1) is None
+
+
+def test_a_failure_leaves_no_trace_and_is_tried_again(tarebook: Tarebook, break_after: Callable[[int], None]) -> None:
+    inbound_id = say(tarebook, RICE, "1")
+    break_after(1)
+    assert tarebook.handle(inbound_id) is None
+    assert tarebook.person("converse", "mira") is None
+    assert numbers(tarebook.handle(inbound_id)) == [1]
+
+
+def test_after_three_failures_it_is_set_aside_with_one_apology(
+    tarebook: Tarebook, break_after: Callable[[int], None]
+) -> None:
+    inbound_id = say(tarebook, RICE, "1")
+    break_after(TRIES)
+    turn = tarebook.settle(inbound_id)
+    assert turn is not None
+    assert [reply.text for reply in turn.replies] == [APOLOGY]
+    assert turn.events == ()
+    person = tarebook.person("converse", "mira")
+    assert person is not None
+    assert [outgoing.text for outgoing in tarebook.unsent(person)] == [APOLOGY]
+    assert tarebook.handle(inbound_id) is None
+    assert numbers(tarebook.handle(say(tarebook, RICE, "2"))) == [1]
+
+
+def test_a_persons_messages_wait_for_their_turn_and_others_do_not(
+    tarebook: Tarebook, break_after: Callable[[int], None]
+) -> None:
+    first = say(tarebook, RICE, "1")
+    second = say(tarebook, "2 eggs", "2")
+    other = say(tarebook, RICE, "3", who="ali")
+    assert tarebook.handle(second) is None
+    assert numbers(tarebook.handle(other)) == [1]
+    assert numbers(tarebook.handle(first)) == [1]
+    assert numbers(tarebook.handle(second)) == [2]
+
+
+def test_what_was_left_is_caught_up_with_in_order(tarebook: Tarebook, break_after: Callable[[int], None]) -> None:
+    for key, text in enumerate((RICE, "2 eggs", "180 g banana")):
+        say(tarebook, text, str(key))
+    say(tarebook, RICE, "other", who="ali")
+    tarebook.receive("console", "1", "me", "say", {"text": RICE}, None, NOON)
+    break_after(TRIES)
+    assert tarebook.catch_up("converse") == 4
+    assert tarebook.catch_up("converse") == 0
+    assert tarebook.catch_up("console") == 1
+
+
+def test_no_log_holds_what_was_said(
+    tarebook: Tarebook, break_after: Callable[[int], None], caplog: pytest.LogCaptureFixture
+) -> None:
+    break_after(TRIES)
+    tarebook.settle(say(tarebook, RICE, "1"))
+    assert len(caplog.records) == TRIES
+    assert "RuntimeError" in caplog.text
+    assert "broken" in caplog.text, "the function that failed is named"
+    assert "rice" not in caplog.text
+
+
+def test_replies_wait_until_they_were_shown(tarebook: Tarebook) -> None:
+    turn = tarebook.handle(say(tarebook, RICE, "1"))
+    person = tarebook.person("converse", "mira")
+    assert turn is not None
+    assert person is not None
+    unsent = tarebook.unsent(person)
+    assert [outgoing.text for outgoing in unsent] == [reply.text for reply in turn.replies]
+    tarebook.sent(unsent)
+    assert tarebook.unsent(person) == []
+
+
+def test_replies_taken_at_once_do_not_wait(tarebook: Tarebook) -> None:
+    assert tarebook.handle(say(tarebook, RICE, "1"), answered_at_once=True) is not None
+    person = tarebook.person("converse", "mira")
+    assert person is not None
+    assert tarebook.unsent(person) == []
