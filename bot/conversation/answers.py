@@ -68,6 +68,10 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
         return False
     pending, _ = decode(question.subject)
     weight = amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
+    if question.about == "cooked_weight" and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch)) and pending.batch is not None:
+        # what waits goes on waiting until the weight is saved, which completes it
+        handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
+        return True
     filled = _filled(question, pending, weight, ex)
     if filled is None:
         return False
@@ -79,10 +83,6 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
 def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
     """The pending meaning with the amount in the place that was asked for."""
     grams = weight.grams if weight.grams is not None else weight.value
-    if question.about == "cooked_weight" and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch)):
-        assert pending.batch is not None
-        handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
-        return pending if not ex.asked and not isinstance(pending, m.Item) else _after_cooking(pending, ex)
     if isinstance(pending, m.CookBatch):
         if question.about == "tare" and pending.tare is not None:
             _keep_tare(pending.tare.name, grams, ex)
@@ -107,11 +107,6 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
         items[i] = replace(items[i], amount=weight)
         return replace(pending, items=tuple(items))
     return None
-
-
-def _after_cooking(pending: m.Meaning, ex: Exchange) -> m.Meaning:
-    """The portion that waited, unless the cooked weight itself raised a question; then it goes on waiting with it."""
-    return pending
 
 
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:

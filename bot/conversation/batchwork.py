@@ -190,14 +190,14 @@ def recount(batch: Batch, ex: Exchange) -> None:
 
 
 def complete_waiting(number: int, ex: Exchange) -> None:
-    """Records the portions that waited for this batch's cooked weight."""
+    """Goes on with what waited for this batch's cooked weight: portions, boxes, what was given away."""
     from bot.conversation.dispatch import handle
 
     for question in questions.waiting(ex.books):
         if question.about != "cooked_weight":
             continue
         pending, _ = decode(question.subject)
-        if isinstance(pending, Item) and pending.batch is not None:
+        if isinstance(pending, (Item, SplitBatch, ReduceBatch)) and pending.batch is not None:
             meant = pending.batch.number or (pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None)
             if meant == number:
                 questions.answered(ex.books, question.id)

@@ -122,8 +122,10 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     """The item that the fix makes of the recorded weigh-in; judged like any other before it replaces it."""
     found = find(meaning.which, ex)
     if isinstance(found, Refuse):
-        return found
+        return meaning.otherwise or found
     if found is None:
+        if meaning.otherwise is not None:
+            return meaning.otherwise
         if meaning.amount is not None:
             return Ask("food", f"Nothing is on record to change. {meaning.amount.text}: of what?", Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)))
         ex.say("Nothing is on record to change.")

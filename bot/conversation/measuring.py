@@ -75,8 +75,8 @@ def _mass(item: Item, amount: Amount, entry: Entry) -> Measured | Ask:
             f"{amount.text} of {entry.food.name}: by weight or by volume (fl oz)?",
             item,
             (
-                Choice("weight", replace(item, confirmed=(*item.confirmed, "weight"))),
-                Choice("volume", replace(item, amount=volume)),
+                Choice("by weight", replace(item, confirmed=(*item.confirmed, "weight"))),
+                Choice("by volume (fl oz)", replace(item, amount=volume)),
             ),
         )
     return Measured(amount.grams, Evidence.WEIGHED)

@@ -11,7 +11,7 @@ from bot.conversation import events, saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.larder import Entry
-from bot.conversation.measuring import Measured, amount_doubt, measured, weight_of
+from bot.conversation.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.language.meanings import Amount, Item, Name, TareRef, When
 from bot.store import facts, weighins
@@ -98,6 +98,9 @@ def _weight_only(item: Item, name: Name) -> Judged | Ask | Refuse:
 
 
 def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange) -> Judged | Ask | Refuse:
+    if item.cooked_g is not None and ex.larder.habits.get(entry.food.name) is State.COOKED:
+        amount = mass(item.cooked_g)
+        item = replace(item, amount=amount, state=State.COOKED)
     row = _row(item, entry, ex)
     if not isinstance(row, FoodRow):
         return row

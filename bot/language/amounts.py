@@ -102,10 +102,11 @@ class AmountReader:
     def _and_a_half(self, number: Number) -> Number:
         """'one and a half', '2 and a quarter'."""
         j = number.end
-        if self._text(j) in ("and", "&") and self._text(j + 1) in ("a", "an", "one", "1"):
-            part = self.words.fractions.get(self._text(j + 2))
-            if part and part < 1:
-                return Number(number.value + part, j + 3, word=number.word)
+        if self._text(j) in ("and", "&"):
+            k = j + 2 if self._text(j + 1) in ("a", "an", "one", "1") else j + 1
+            part = self.words.fractions.get(self._text(k))
+            if part and part < 1 and not self.unit(k + 1) and self._text(k + 1) not in ("a", "an"):
+                return Number(number.value + part, k + 1, word=number.word)
         return number
 
     def _number_word(self, i: int) -> Number | None:
@@ -175,7 +176,7 @@ class AmountReader:
 
     def quantity(self, i: int) -> tuple[Amount, int] | None:
         """A number with its unit ('1 lb 4 oz', 'half a pound'), or a bare number."""
-        number = self.number(i)
+        number = self.number(i) or self._lone_unit(i)
         if number is None:
             return None
         at = number.end
@@ -194,6 +195,13 @@ class AmountReader:
             extra = self._and_a_half(Number(number.value, end))
             return Amount(kind="volume", value=extra.value, unit=name, text=self._said(i, extra.end)), extra.end
         return self._mass(i, number, name, end)
+
+    def _lone_unit(self, i: int) -> Number | None:
+        """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""
+        before = self._text(i - 1)
+        if self._text(i) not in ("kilo", "kilogram", "pound", "litre", "liter") or (i and self.number(i - 1)) or before in ("per", "a", "the", "each", "/"):
+            return None
+        return Number(1, i, word=True) if self._text(i + 1) in ("of", "and") else None
 
     def _mass(self, i: int, number: Number, unit: str, end: int) -> tuple[Amount, int]:
         value, doubt, other = number.value, None, None

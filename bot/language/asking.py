@@ -15,7 +15,7 @@ LISTED = {
 }  # fmt: skip
 SHOWING = frozenset({"show", "list", "which", "what", "what's", "whats", "see", "display", "open", "all", "any", "my", "have", "give", "view"})
 TOTALS = ("total", "totals", "left today", "left for today", "left", "so far", "day sheet", "sum", "summary", "how am i doing", "remaining", "calories today", "kcal today", "today's total", "hows my day", "how's my day", "how was my day", "macros today", "add up", "my day", "day total", "how many calories", "how much protein", "how many kcal", "sheet", "where am i at", "how much have i", "what have i eaten", "what did i eat", "eaten today", "how do i stand", "stand today", "intake", "tally", "log today", "how did i do", "how did today go", "how much more can i", "how am i", "calories left", "what did i have")  # fmt: skip
-HELPING = ("help", "what can you do", "how does this work", "how do i use", "commands", "how do you work", "what do you do", "instructions", "how to use", "how do i start", "what can i say", "what can i ask", "what can i type", "what are you", "who are you", "how do i log", "how do i open", "how does it work", "explain", "manual", "how can i", "how do i", "what do i type", "guide me", "usage")  # fmt: skip
+HELPING = ("help", "what can you do", "how does this work", "how do i use", "commands", "how do you work", "what do you do", "instructions", "how to use", "how do i start", "what can i say", "what can i ask", "what can i type", "what are you", "who are you", "how do i log", "how do i open", "how does it work", "explain", "manual", "how this works", "how it works", "how you work", "how can i", "how do i", "what do i type", "guide me", "usage")  # fmt: skip
 GREETING = frozenset({"hi", "hello", "hey", "morning", "evening", "afternoon", "yo", "hiya", "howdy", "hola", "hallo", "greetings", "heya"})
 THANKING = frozenset({"thanks", "thank", "thx", "ta", "cheers", "ty", "tysm", "great", "perfect", "nice", "awesome", "cool", "lovely", "brilliant", "super", "bye", "goodnight", "night", "amazing", "gracias", "danke", "appreciated"})
 POLITE = frozenset({"please", "pls", "the", "me", "my", "can", "you", "could", "i", "a", "for", "of", "is", "what", "what's", "whats", "are", "tell", "give", "see", "to", "and", "hey", "?", "!", ".", ",", "ok", "now", "how", "'s", "would", "like", "know", "want", "do", "have", "so", "just", "let", "show", "on", "at", "in", "was", "did", "am", "go", "doing", "far"})
@@ -86,8 +86,8 @@ def _sheet(message: Message) -> Meaning | None:
 
 
 def _what_if(message: Message) -> Meaning | None:
-    hypothetical = message.has("what if", "suppose i", "would", "if i")
-    if not (message.asks or (hypothetical and message.has("what", "how"))):
+    hypothetical = message.has("what if", "what would", "how much would", "how many calories would", "suppose i")
+    if not (message.asks or hypothetical):
         return None
     told = items(message)
     if told or message.of("food", "batch"):

@@ -29,14 +29,14 @@ COOKED_CUES = ("cooked", "done", "ready", "came out", "comes out", "came to", "c
     "is now", "ended up", "boiled down", "turned out", "off the heat", "now weighs", "total", "after cooking", "came in at", "made", "makes", "baked", "roasted", "simmered", "drained weight", "in the pot", "in the pan", "came")  # fmt: skip
 POURING = frozenset({"poured", "pour", "pouring", "skimmed", "skim", "tipped", "spooned", "siphoned", "ladled", "strained"})
 POURED_THINGS = frozenset({"fat", "grease", "oil", "liquid", "dripping", "drippings", "juice", "juices", "lard", "tallow"})
-SPLITTING = frozenset({"split", "splitting", "divide", "divided", "dividing", "boxed", "portioned", "packed", "pack", "into", "portion", "separate", "separated", "box", "put", "distributed", "make", "made", "filled"})
+SPLITTING = frozenset({"split", "splitting", "divide", "divided", "dividing", "boxed", "portioned", "packed", "into", "separate", "separated", "distributed", "box"})
 BOX_WORDS = frozenset({"box", "tub", "container", "portion", "part", "lunchbox", "tupperware", "packet", "bag", "serving", "jar"})
 TAKING = frozenset({"took", "take", "taken", "had", "ate", "eat", "eaten", "having", "grabbed", "eating", "taking", "got", "logged", "log", "used", "served", "finished"})
 
 
 def batch_topic(message: Message) -> list[Meaning] | None:
     """What a sentence says of a batch, if that is what it is about; portions are weigh-ins and none of it."""
-    for topic in (_pour_off, _split, _leaves, _close, _cooked):
+    for topic in (_pour_off, _leaves, _split, _close, _cooked):
         found = topic(message)
         if found is not None:
             return found
@@ -87,7 +87,7 @@ def _opening_end(message: Message) -> int | None:
             return i + 1 if new and chunk.batch is not None and chunk.batch.number is not None else None
         if before & OPENING and not message.has("the batch", "this batch", "from batch"):
             return i + 1
-        follows = message.chunks[i + 1 : i + 8]
+        follows = message.chunks[i + 1 : i + 16]
         named = i <= 1 and any(c.text in (":", "-") for c in follows) and any(c.kind == "amount" for c in message.chunks[i:])
         if named or message.chunks[i + 1 : i + 2] and message.chunks[i + 1].text.lower() in ("called", "named", "of") and i <= 2:
             return i + 1
@@ -156,7 +156,7 @@ def _open_batches(message: Message, cooked: bool | None = None) -> BatchRef:
 
 
 def _pour_off(message: Message) -> list[Meaning] | None:
-    weights = _weights(message)
+    weights = [*_weights(message), *(c for c in message.of("macro") if c.field == "fat_g")]
     if not weights or _other_foods(message):
         return None
     poured = message.has_any(POURING) or (message.has_any({"drained", "drain", "draining", "removed", "took", "lost"}) and message.has_any(POURED_THINGS) and message.has("off", "from", "drained", "fat", "out", "away"))
@@ -209,7 +209,10 @@ def _leaves(message: Message) -> list[Meaning] | None:
     discarded = message.has_any(message.words.discarded)
     someone = [w for w in message.said if singular(w) in message.words.people or w in message.words.pronouns]
     gave = message.has_any(message.words.gave) and bool(someone) and not _mine(message)
+    gave = gave or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted")
     if not discarded and not gave:
+        return None
+    if len(_weights(message)) > 1 and message.has_any(TAKING - {"got"}):
         return None
     if not discarded and message.has("for me", "i had", "i ate", "i took") and not message.has("gave"):
         return None
@@ -257,7 +260,7 @@ def _cooked(message: Message) -> list[Meaning] | None:
     cue = message.has(*COOKED_CUES)
     taking = message.has_any(TAKING) and not message.has("got a cooked weight")
     if batch is None:
-        unnamed = message.has("cooked weight", "came out at", "came out to", "comes out at", "cooked it weighs", "it weighs", "cooked total", "final weight", "weighs now", "cooked now", "now weighs", "cooked down to", "boiled down to", "came to", "came out")
+        unnamed = bool(message.has("it", "cooked", "they") and message.has("weighed", "weighs", "came", "was") and message.has("cooked", "done", "ready", "baked", "roasted", "boiled", "simmered") and any(not b.cooked for b in message.around.batches)) or message.has("cooked weight", "came out at", "came out to", "comes out at", "cooked it weighs", "it weighs", "cooked total", "final weight", "weighs now", "cooked now", "now weighs", "cooked down to", "boiled down to", "came to", "came out")
         if not unnamed or message.of("food") or taking or not message.around.batches:
             return None
         batch = _open_batches(message, cooked=False)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from rapidfuzz.distance import OSA
+
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import Amount, BatchRef, TareRef
@@ -24,13 +26,15 @@ MACROS = {
     "carbo": "carbohydrate_g", "fibre": "fibre_g", "fiber": "fibre_g", "sugar": "sugars_g", "salt": "salt_g", "alcohol": "alcohol_g",
     "sat": "saturated_g", "saturate": "saturated_g", "polyol": "polyols_g", "sodium": "sodium_mg",
 }  # fmt: skip
+GLUED_MACROS = {"p": "protein_g", "f": "fat_g", "c": "carbohydrate_g"}
+"""Shorthand that counts only when glued to its number: 200p 70f 300c."""
 ENERGY = frozenset({"kcal", "kcals", "cal", "cals", "calorie", "calories", "kilocalories", "kj", "kc"})
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 TWO_WORD_STATES = {
     ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried", ("stir", "fried"): "stir-fried",
     ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried", ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
 }  # fmt: skip
-INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus", "on"})
+INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
 VESSEL_SPAN = 4
 
 
@@ -68,6 +72,7 @@ class Scanner:
         self.amounts = AmountReader(tokens, self.words)
         self.moments = MomentReader(tokens, self.words, around.now, around.region)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
+        self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
 
     def chunks(self) -> list[Chunk]:
@@ -114,23 +119,32 @@ class Scanner:
 
     def _price(self, i: int) -> Chunk | None:
         if self._text(i) in CURRENCY and i + 1 < len(self.tokens) and self.tokens[i + 1].kind == "number":
-            return self._make("price", i, i + 2)
+            end = i + 2
+            if self._text(end) in ("a", "per", "/", "for", "the") and self.amounts.unit(end + 1):
+                end += 2
+            return self._make("price", i, end)
         if self.tokens[i].kind == "number" and (self._text(i + 1) in CURRENCY or self._text(i + 1) in ("euro", "euros", "dollars", "pence", "quid", "usd", "eur", "gbp", "bucks")):
             return self._make("price", i, i + 2)
         return None
 
     def _numeric_noise(self, i: int) -> Chunk | None:
         """Energy, temperatures, durations: numbers that are no amounts."""
+        if self._text(i) in ("with", "at") and self._text(i + 1).endswith("%") and self._text(i + 2) in ("fat", "of"):
+            return self._make("noise", i, i + 1)
+        if self._text(i) in ("fat", "of") and (self._text(i - 1).endswith("%") or self._text(i - 2).endswith("%") and self._text(i - 1) == "of") and self._text(i) == ("of" if self._text(i + 1) == "fat" else "fat"):
+            return self._make("noise", i, i + 1)
         if self.tokens[i].kind != "number":
             return None
         unit, raw = self._text(i + 1), self.tokens[i + 1].raw if i + 1 < len(self.tokens) else ""
+        if self._text(i - 1) in ("per", "each") and self.amounts.unit(i + 1):
+            return self._make("noise", i, i + 2)
         if unit in ENERGY:
             value = self.amounts.quantity(i)
             return self._make("energy", i, i + 2, amount=value[0] if value else None, field=unit)
         if unit == "°" or unit in ("degree", "degrees", "deg") or raw in ("C", "F", "ºC", "°C"):
             end = i + 3 if self._text(i + 2) in ("c", "f", "celsius", "fahrenheit", "centigrade") else i + 2
             return self._make("noise", i, end)
-        if unit in ("min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "sec", "secs", "second", "seconds", "days", "weeks", "day", "week", "months", "years", "km", "reps", "steps", "people", "times"):
+        if unit in ("min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "sec", "secs", "second", "seconds", "days", "weeks", "day", "week", "months", "years", "km", "reps", "steps", "people", "persons", "times"):
             return None if self._text(i + 2) in ("ago", "back", "earlier") else self._make("noise", i, i + 2)
         return None
 
@@ -149,7 +163,7 @@ class Scanner:
         j = i + 1
         while self._text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:
             j += 1
-        if self._text(j).isdecimal():
+        if self._text(j).isdecimal() and not (j == i + 1 and self.amounts.unit(j + 1)):
             number = int(self._text(j)[:30])
             return self._make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
         if self._text(j) in self.words.numbers and j == i + 1 and self.words.numbers[self._text(j)] <= 12:
@@ -168,17 +182,18 @@ class Scanner:
                 return self._make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
         if self._text(i) not in INSIDE or self._text(i + 1) not in ("the", "my", "our"):
             return None
+        if self._known_tare(i + 2):
+            return None
+        end = 0
         for j in range(i + 2, min(i + 2 + VESSEL_SPAN, len(self.tokens))):
-            if self.tokens[j].kind != "word":
-                return None
+            if self.tokens[j].kind != "word" or self.tokens[j].text in INSIDE or self.tokens[j].text in ("a", "the", "and", "of"):
+                break
             if self.lemmas[j] in self.words.vessels:
-                if self._known_tare(i + 2):
-                    return None
-                name = " ".join(t.text for t in self.tokens[i + 2 : j + 1])
-                return self._make("tare", i, j + 1, tare=self._near_tare(name))
-            if self.vocabulary.at(self.lemmas, j) is not None:
-                return None
-        return None
+                end = j + 1
+        if not end:
+            return None
+        name = " ".join(t.text for t in self.tokens[i + 2 : end])
+        return self._make("tare", i, end, tare=self._near_tare(name))
 
     def _near_tare(self, name: str) -> TareRef:
         """An unknown vessel; one saved vessel that alone ends in the same word ('the bowl') is that one."""
@@ -222,25 +237,26 @@ class Scanner:
         """Equal, or one slip apart in a word of five letters or more ('chili', 'chilli')."""
         if typed == word:
             return True
-        if min(len(typed), len(word)) < 5 or abs(len(typed) - len(word)) > 1 or self.vocabulary.exact((typed,)) or self.words.knows(typed):
+        if min(len(typed), len(word)) < 5 or abs(len(typed) - len(word)) > 2 or self.vocabulary.exact((typed,)) or self.words.knows(typed):
             if not (min(len(typed), len(word)) >= 5 and typed.replace("ll", "l") == word.replace("ll", "l")):
                 return False
-        from rapidfuzz.distance import OSA
-
-        return OSA.distance(typed, word) <= 1
+        return OSA.distance(typed, word) <= (1 if len(word) < 8 else 2)
 
     def _batch_name(self, i: int) -> Chunk | None:
+        food = self.vocabulary.at(self.lemmas, i) if self.tokens[i].kind == "word" else None
         named = self._named_batches(i)
+        same = tuple(n for n, target in self.batch_foods.items() if food is not None and target == food[0])
+        if same and food is not None and (named is None or food[1] >= named[1]):
+            named = (same, food[1])
         if named is None:
             return None
         numbers, end = named
-        food = self.vocabulary.at(self.lemmas, i)
         said = self._text(i - 1) in ("the", "that", "this") or self._text(i - 1) in ("from", "outta") or self._text(i + 0) == "batch"
         if food is not None and food[1] > end:
             return None
         if food is not None and not said:
-            whole = any(self._same(i, lemmas) and i + len(lemmas) == end for lemmas, _ in self.batch_names)
-            if not whole or food[1] < end and False:
+            whole = bool(same) or any(self._same(i, lemmas) and i + len(lemmas) == end for lemmas, _ in self.batch_names)
+            if not whole:
                 return None
         sure = said or food is None
         more = self._text(end) in ("batch", "batches") and not self._text(end + 1).isdecimal()
@@ -260,6 +276,10 @@ class Scanner:
     def _name(self, i: int) -> Chunk | None:
         if self.tokens[i].kind != "word":
             return None
+        if self._text(i - 1) in ("i", "we", "i've", "you", "they", "he", "she"):
+            return None
+        if self.tokens[i].text == "water" and self._text(i - 1) in ("in", "salted"):
+            return None
         found = self.vocabulary.at(self.lemmas, i)
         return self._make("food", i, found[1], target=found[0]) if found else None
 
@@ -275,6 +295,8 @@ class Scanner:
             word = self.lemmas[j] if j < len(self.lemmas) else ""
             if word in MACROS and self._ends_name(j):
                 return self._make("macro", i, j + 1, amount=quantity[0], field=MACROS[word])
+            if word in GLUED_MACROS and quantity[0].kind == "bare" and not self.tokens[j].spaced and self.tokens[j].raw.islower():
+                return self._make("macro", i, j + 1, amount=quantity[0], field=GLUED_MACROS[word])
         return None
 
     def _ends_name(self, i: int) -> bool:
@@ -321,7 +343,7 @@ class Scanner:
             return None
         if self._text(end) in ("on", "in", "still", "left", "attached") and self._text(end + 1) not in ("the", "my"):
             end += 1 if self._text(end) != "still" else 2
-        if end < len(self.tokens) and self.tokens[end].kind == "number" and not whole:
+        if end < len(self.tokens) and self.tokens[end].kind == "number" and self._text(start) in ("minus", "off"):
             return None
         return self._make("whole", start, min(end, len(self.tokens)), whole=whole, part=part)
 
@@ -374,6 +396,8 @@ class Scanner:
     def _counted(self, i: int, amount: Amount, end: int) -> Chunk | None:
         """A number before a size, a piece noun or a loose measure: '2 large', '3 slices', 'a scoop', '2 boxes'."""
         j = end
+        if self._text(j) == "of" and self._text(j + 1) in ("the", "my", "those", "these") and amount.value >= 1:
+            j += 2
         while self._text(j) in ("of", "more", "heaped", "level", "rounded", "heaping", "full", "generous", "whole", "good", "nice", "thin", "thick", "cheeky", "ripe", "massive", "huge") and self._text(j) != "of":
             j += 1
         size = ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.language.items import items
 from bot.language.meanings import Again, Amount, Change, Delete, Meaning, Name, Undo, Waste, Which
 from bot.language.message import Message
@@ -36,7 +38,12 @@ def _bare_line(message: Message) -> str:
 
 def _undo(message: Message) -> Meaning | None:
     line = _bare_line(message)
-    return Undo() if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING else None
+    if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING:
+        return Undo()
+    amounts = [c for c in message.of("amount") if c.text.lower() != "one"]
+    if "undo" in message.said[:4] and not amounts and not message.of("food", "batch"):
+        return Undo()
+    return None
 
 
 def _which(message: Message) -> Which | None:
@@ -154,6 +161,8 @@ def _it_was(message: Message) -> Meaning | None:
     fixing = message.has(*MEANING)
     if not (pronoun or fixing) or told:
         return None
+    if message.of("state") and any(not b.cooked for b in message.around.batches) and message.amounts and not message.has("not", "meant", "actually"):
+        return None
     weights = [a for a in message.amounts if a.kind in ("mass", "bare", "count", "volume", "measure")]
     if not weights and not message.of("state", "whole") and not (pronoun and message.of("moment")):
         return None
@@ -166,8 +175,12 @@ def _it_was(message: Message) -> Meaning | None:
 
 def _named_fix(message: Message, line: str) -> Meaning | None:
     """'the cheddar was 35 g' changes its latest weigh-in; 'I meant brown rice' changes the last one's food."""
-    names = [i.name for i in items(message) if i.name is not None]
+    told = items(message)
+    names = [i.name for i in told if i.name is not None]
     if not names:
+        return None
+    weights = [a for a in message.amounts if a.kind in ("mass", "bare")]
+    if len(weights) > 1 and not message.has("not", "meant", "instead"):
         return None
     if message.has("i meant", "meant", "i mean", "should be", "should have been", "should say") and not message.amounts:
         return _changed(message, Which())
@@ -176,9 +189,11 @@ def _named_fix(message: Message, line: str) -> Meaning | None:
     linking = {c.text.lower() for c in then} & {"was", "were", "is", "should", "weighed", "actually", "=", "not"}
     meant = message.has("meant", "should be", "should have been", "actually")
     lead = message.word_before(first)
-    if (lead in ("the", "that", "my") or meant) and (linking & {"was", "were", "should", "actually"}) and message.amounts and len(names) == 1:
+    leads = lead in ("the", "that", "my", "") or meant or not message.tokens[first.start - 1].kind == "word"
+    if leads and (linking & {"was", "were", "should", "actually"}) and message.amounts and len(names) == 1:
         kept = message.without(message.of("food"))
-        return _changed(kept, Which(name=names[0]))
+        changed = _changed(kept, Which(name=names[0]))
+        return replace(changed, otherwise=told[0]) if changed is not None else None
     if lead in ("the", "that", "my") and linking & {"was", "were"} and message.of("state") and not message.amounts:
         return _changed(message.without(message.of("food")), Which(name=names[0]))
     return None
@@ -189,13 +204,14 @@ def _waste_later(message: Message) -> Meaning | None:
     weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
     if len(weights) != 1 or message.batch is not None:
         return None
-    parts = [singular(w) for w in message.said if singular(w) in message.words.parts or w in message.words.parts]
+    words = [t.text for c in message.of("word", "food") for t in message.tokens[c.start : c.end]]
+    parts = [singular(w) for w in words if singular(w) in message.words.parts or w in message.words.parts]
     leaving = message.has("left", "threw away", "discarded")
     foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]
     if not parts and not (leaving and message.has("core", "plate", "behind", "waste", "uneaten")):
         return None
     amount = weights[0].amount
-    if amount is None or any(w in message.words.eating for w in message.said if w not in ("had", "weighed", "served")):
+    if amount is None or message.has("ate", "eaten", "took", "drank", "had a", "had some"):
         return None
     name: Name | None = None
     if foods:

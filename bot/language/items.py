@@ -13,7 +13,9 @@ from bot.language.text import singular
 from domain.foods import State
 
 JOINING = frozenset({"and", "&", "n"})
-SEPARATING = frozenset({",", ";", "+", "plus", "then", "with", "w", "also", "but", "alongside", "followed", "|", "topped"})
+SEPARATING = frozenset({"with", "w", "alongside", "followed", "topped"})
+CARRYING = frozenset({"on", "over", "onto", "into"})
+"""Words between two foods each of which is told by itself: '25 g peanut butter on two rice cakes'."""
 BREAKING = frozenset({"in", "on", "for", "from", "at", "to", "by", "into", "after", "before", "as", "because", "while", "when", "if", "since", "during", "off", "out"})
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
@@ -75,10 +77,11 @@ def _is_part(chunk: Chunk, parts: frozenset[str]) -> bool:
 
 def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
     first = chunks[i]
+    fillers = message.words.filler
     links = ("was", "were", "weighed", "weighs", "weighing", "is", "are", "=", ":", "-", "came", "to", "alone", "about", "of", "left", "thrown", "away", "the")
     if _is_part(first, parts):
         j = i + 1
-        while j < len(chunks) and chunks[j].text.lower() in links:
+        while j < len(chunks) and (chunks[j].text.lower() in links or _is_part(chunks[j], parts) or (chunks[j].kind == "word" and chunks[j].text.lower() in fillers | {"left", "behind"})):
             j += 1
         if j < len(chunks) and _weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
             return _waste(first.start, chunks[j], singular(first.text.lower())), j + 1
@@ -96,11 +99,18 @@ def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozense
         j = i + 1
         while j < len(chunks) and chunks[j].text.lower() in ("of", "for", "the", "was", "is", "were"):
             j += 1
-        if j < len(chunks) and _is_part(chunks[j], parts) and not (j + 1 < len(chunks) and chunks[j + 1].kind == "food"):
+        if j < len(chunks) and _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
             return _waste(first.start, first, singular(chunks[j].text.lower())), j + 1
         if j == i + 1 and j < len(chunks) and chunks[j].text.lower() in ("left", "leftover") and "batch" not in [c.kind for c in chunks]:
             return _waste(first.start, first, "waste"), j + 1
     return None
+
+
+def _own_weight(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether the part before chunk i has a weight of its own behind it, or is the beginning of a food's name."""
+    while i < len(chunks) and chunks[i].text.lower() in ("was", "were", "weighed", "=", ":", "is", "-", "alone"):
+        i += 1
+    return i < len(chunks) and (_weight(chunks[i]) or chunks[i].kind == "food")
 
 
 def _weight(chunk: Chunk) -> bool:
@@ -136,6 +146,8 @@ def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
         return True
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
+    if text in CARRYING:
+        return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(c.kind == "food" for c in chunks[:i])
     return False
 
 
@@ -147,11 +159,13 @@ def _pulled_apart(fragment: Fragment) -> list[Fragment]:
     if len(masses) < 2 or len(runs) < 2:
         return [fragment]
     amount_leads = telling[0].kind == "amount"
+    lead = next(c.kind for c in fragment.chunks if c.kind in ("amount", "food", "batch", "state"))
+    openers = ("food", "word", "batch") if lead != "state" else ("food", "state", "word", "batch")
     pieces: list[Fragment] = [Fragment(fragment.joined)]
     seen_amount = seen_food = False
     for i, chunk in enumerate(fragment.chunks):
         complete = seen_amount and seen_food
-        starts = chunk.kind == "amount" if amount_leads else chunk.kind in ("food", "state", "word", "batch")
+        starts = chunk.kind == "amount" if amount_leads else chunk.kind in openers
         if complete and starts and not (not amount_leads and not _more_to_come(fragment.chunks[i:])):
             pieces.append(Fragment(" "))
             seen_amount = seen_food = False
@@ -185,13 +199,25 @@ def _food_runs(fragment: Fragment) -> list[list[Chunk]]:
 def _merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
     """Fragments that tell of one food put together: 'strawberries, 133 g', 'apple 196, core 17'."""
     merged: list[Fragment] = []
-    for fragment in fragments:
+    for fragment in (f for f in fragments if _carries(message, f)):
+        if fragment.foods and not fragment.of("state") and merged and _only_state(message, merged[-1]):
+            fragment.chunks = [*merged.pop().chunks, *fragment.chunks]
         last = merged[-1] if merged else None
         if last is not None and _belongs(message, last, fragment):
             last.chunks.extend(fragment.chunks)
         else:
             merged.append(fragment)
     return merged
+
+
+def _carries(message: Message, fragment: Fragment) -> bool:
+    """Whether anything in a fragment bears on a weigh-in; mere chatter does not part what belongs together."""
+    return bool(fragment.of("amount", "food", "batch", "state", "whole", "tare", "part")) or bool(_unknown_words(message, fragment))
+
+
+def _only_state(message: Message, fragment: Fragment) -> bool:
+    """'Baked for 20 minutes, my haddock …': a state that stands before the food it is of."""
+    return bool(fragment.of("state")) and not fragment.of("amount", "food", "batch") and not _unknown_words(message, fragment)
 
 
 def _names_something(message: Message, fragment: Fragment) -> bool:
@@ -211,11 +237,15 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
     names, named = bool(fragment.foods), _names_something(message, last)
     if names:
         # an amount alone, then its food: "120 g, rice"
-        return bool(last.amounts) and not last.foods and not _unknown_words(message, last) and not fragment.amounts and fragment.joined not in JOINING
+        return bool(last.amounts) and not last.foods and not _named_after(message, last) and not fragment.amounts and fragment.joined not in JOINING
     if fragment.waste and (last.amounts or last.foods):
         return True
     if fragment.amounts:
         unknown = _unknown_words(message, fragment)
+        counted = all(c.amount is not None and c.amount.kind in ("bare", "count") and c.amount.value <= 12 for c in fragment.amounts)
+        if unknown and counted and last.foods and any(_weight(c) for c in last.amounts) and fragment.joined == ",":
+            fragment.chunks = [c for c in fragment.chunks if c.kind not in ("word", "amount")]
+            return True
         if unknown and last.amounts:
             return False
         if unknown and not (len(unknown) <= 1 and last.foods):
@@ -228,6 +258,12 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
     return False
 
 
+def _named_after(message: Message, fragment: Fragment) -> bool:
+    """Whether an unknown word follows the amount, where a food's name would stand ('80 g zibbernax')."""
+    start = fragment.amounts[0].start
+    return any(c.start > start for c in _unknown_words(message, fragment))
+
+
 def _for_others(message: Message, fragment: Fragment) -> bool:
     said = [singular(t.text) for c in fragment.chunks for t in message.tokens[c.start : c.end]]
     return any(w in message.words.people or w in message.words.pronouns for w in said)
@@ -236,7 +272,7 @@ def _for_others(message: Message, fragment: Fragment) -> bool:
 def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, Fragment]]:
     built: list[tuple[Item, Fragment]] = []
     for i, fragment in enumerate(fragments):
-        if not _tells(message, fragment):
+        if not _tells(message, fragment) or (_counts_people(fragment) and len(fragments) > 1):
             continue
         shared = _one_mass(message, fragments, i, built)
         if shared is not None:
@@ -260,6 +296,12 @@ def _tells(message: Message, fragment: Fragment) -> bool:
     if fragment.foods:
         return True
     return bool(fragment.amounts)
+
+
+def _counts_people(fragment: Fragment) -> bool:
+    """'we were two': a small number beside no food is no weigh-in."""
+    told = [c.amount for c in fragment.amounts if c.amount is not None]
+    return not fragment.foods and bool(told) and all(a.kind == "bare" and a.value <= 12 and a.text.isalpha() for a in told)
 
 
 def _one_mass(message: Message, fragments: Sequence[Fragment], i: int, built: list[tuple[Item, Fragment]]) -> Item | None:
@@ -304,6 +346,9 @@ def _item(message: Message, fragment: Fragment) -> Item:
     amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
     waste = next((c for c in fragment.waste if c.amount is not None), None)
     tare = next((c.tare for c in fragment.of("tare") if c.tare is not None), None)
+    if amount is None and batch is not None and any(c.text.lower() == "box" for c in fragment.of("word")):
+        amount = Amount(kind="count", value=1, unit="box", text="a box")
+    amount = _odd_unit(message, fragment, amount, run)
     if cooked is not None:
         state, method = State.RAW, ""
     return Item(
@@ -324,8 +369,30 @@ def _item(message: Message, fragment: Fragment) -> Item:
         number_first=_number_first(fragment, run),
         two_masses=two,
         others_g=others,
-        shared=message.has("shared", "between us", "split between", "share", "sharing", "we split", "together with my"),
+        shared=_shared(message),
     )
+
+
+def _shared(message: Message) -> bool:
+    """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
+    if message.has("shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"):
+        return not message.has("my share", "my half", "my part")
+    several = message.has("we", "us", "together")
+    people = message.has_any(message.words.people)
+    return message.has("together") and several and message.has("we") or message.has("split") and (people or several)
+
+
+def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
+    """'cheddar 15 deka': a bare number with a unit that is not known has no weight; it is asked for."""
+    if amount is None or amount.kind != "bare" or not run:
+        return amount
+    i = next((n for n, c in enumerate(fragment.chunks) if c.amount is amount), None)
+    after = fragment.chunks[i + 1] if i is not None and i + 1 < len(fragment.chunks) else None
+    if after is None or after.kind != "word" or after in run[:1] or run[0].start > after.start or not run[0].start < fragment.chunks[i or 0].start:
+        return amount
+    if message.words.knows(after.text.lower()) or message.words.knows(singular(after.text.lower())) or not after.text.isalpha():
+        return amount
+    return replace(amount, kind="loose", unit=after.text.lower(), text=f"{amount.text} {after.text}")
 
 
 def _grams(amount: Amount) -> float:
@@ -360,6 +427,8 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         elif chunk.kind == "batch" and chunk.batch is not None and not chunk.batch.sure and chunk.target:
             runs[-1].append(chunk)
         elif chunk.kind == "word" and not _is_known(message, text):
+            runs[-1].append(chunk)
+        elif chunk.kind == "word" and singular(text) in known.piece_nouns and message.vocabulary.knows(singular(text)):
             runs[-1].append(chunk)
         elif chunk.kind in ("state", "whole", "size") or text in ("of", "(", ")", "-", '"', "'", "/") or text in known.harmless:
             continue
@@ -404,7 +473,9 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
         and not before & {"food", "batch", "amount"}
         and bool(after)
         and after[0].kind == "amount"
+        and after[0].text.lower() not in ("a", "an")
         and bool(run)
+        and run[0].start > chosen.start
     )
     return chosen.state, chosen.method, verb
 

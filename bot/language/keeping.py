@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from bot.language.chunks import MACROS, Chunk
 from bot.language.items import items
-from bot.language.meanings import Amount, Meaning, SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.language.meanings import Amount, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
 from bot.language.message import Message
 from bot.language.text import singular
 
-EQUALS = frozenset({"is", "=", "weighs", "are", "equals", "equal", "holds", "means", "weigh", "at", "to", "as", "makes", "comes", "counts", "gives", "contains"})
+EQUALS = frozenset({"is", "=", "weighs", "equals", "holds", "means", "counts", "always"})
 
 
 def keeping_topic(message: Message) -> list[Meaning] | None:
@@ -77,17 +77,33 @@ def _measure(message: Message) -> Meaning | None:
     unit, count = _measure_unit(message, units)
     if not unit:
         return None
-    between = message.said
-    linked = any(w in EQUALS for w in between)
+    linked = any(w in EQUALS for w in message.said)
     if not linked or message.has_any(message.words.eating - {"weighed", "have", "got", "had", "log", "used", "add"}) or message.has("had", "ate"):
         return None
     if not (mine or message.has("=", "weighs", "equals", "is", "holds", "counts as", "always", "remember", "save", "means", "from now on", "next time")):
         return None
-    told = [i for i in items(message.without(weights)) if i.name is not None]
+    name = _measured_name(message, weights)
     amount = weights[0].amount
-    if not told or told[0].name is None or amount is None:
+    if name is None or amount is None:
         return None
-    return SaveMeasure(name=told[0].name, measure=unit, count=count, amount=amount)
+    return SaveMeasure(name=name, measure=unit, count=count, amount=amount)
+
+
+def _measured_name(message: Message, weights: Sequence[Chunk]) -> Name | None:
+    """The food that a measure is of: a known one, else the words after 'of'."""
+    told = [i.name for i in items(message.without(weights)) if i.name is not None]
+    if told:
+        return told[0]
+    said = message.said
+    if "of" not in said:
+        return None
+    words: list[str] = []
+    for word in said[said.index("of") + 1 :]:
+        if word in EQUALS or not word.isalpha() or word in ("this", "that", "it"):
+            break
+        if word not in ("the", "my"):
+            words.append(word)
+    return message.vocabulary.resolve(words, " ".join(words)) if words else None
 
 
 def _measure_unit(message: Message, units: Sequence[Chunk]) -> tuple[str, float]:
@@ -121,6 +137,8 @@ def label(message: Message) -> SaveLabel | None:
     """A packet's figures: serving, energy, macros; the food is what the label is of."""
     energy = message.of("energy")
     said = message.said
+    if message.has("ate", "eaten", "had", "took", "i"):
+        return None
     keyword = any(w in ("label", "labels", "packet", "package", "packaging", "nutrition", "tin") for w in said[:4])
     figures = _figures(message)
     if not keyword and not (energy and len(figures) >= 2 and message.has("serving", "per", "portion", "scoop", "label", "100 g", "100g")):

@@ -249,6 +249,8 @@ class Change:
     meal: str | None = None
     when: When | None = None
     tare: TareRef | None = None
+    otherwise: Item | None = None
+    """The weigh-in that it tells of when there is nothing of that food on record to put right."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

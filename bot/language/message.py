@@ -87,12 +87,8 @@ class Message:
             return False
         if self.orders:
             return False
-        return said[-1] == "?" or "?" in said or (said[0] in self.words.asking and not self._exclaims(said))
-
-    @staticmethod
-    def _exclaims(said: list[str]) -> bool:
-        """'what a day', 'is done': words that begin like a question and are none."""
-        return said[0] in ("what", "how") and said[1:2] in (["a"], ["an"]) or said[0] in ("is", "are", "did", "do", "can", "could", "would", "does", "when", "where")[:0]
+        exclaims = said[0] in ("what", "how") and said[1:2] in (["a"], ["an"])
+        return "?" in said or (said[0] in self.words.asking and not exclaims)
 
     @property
     def orders(self) -> bool:

@@ -155,6 +155,8 @@ class MomentReader:
         if self._text(j) == "the":
             j += 1
         number = self._text(j)
+        if "." in number and (said_on or number.count(".") == 2):
+            return self._dotted(j)
         if number.isdecimal() and len(number) == 4 and self._text(j + 1) == "-" and self._text(j + 3) == "-":
             month, day = self._text(j + 2), self._text(j + 4)
             if month.isdecimal() and day.isdecimal():
@@ -178,6 +180,15 @@ class MomentReader:
             end = j + 3 if self._text(j + 2) in ("st", "nd", "rd", "th") else j + 2
             return (Moment(day=found), end) if found else None
         return None
+
+    def _dotted(self, i: int) -> tuple[Moment, int] | None:
+        """'on 1.3.', '01.03.2026': day and month with points, where the region writes dates so."""
+        parts = self._text(i).split(".")
+        if self.region == Region.US or not 2 <= len(parts) <= 3 or not all(p.isdecimal() and len(p) <= 4 for p in parts):
+            return None
+        found = self._latest(int(parts[1]), int(parts[0]), int(parts[2]) if len(parts) == 3 else None)
+        end = i + 2 if self._text(i + 1) == "." else i + 1
+        return (Moment(day=found), end) if found else None
 
     def _between_spaces(self, i: int) -> bool:
         """Whether 'a/b' cannot be a fraction: its first number is the larger, or both are alike."""
@@ -204,12 +215,14 @@ class MomentReader:
         fixed = {"noon": time(12), "midday": time(12), "midnight": time(0)}
         if word in fixed:
             return Moment(clock=fixed[word]), j + 1
-        past = self._past(j)
+        past = self._past(i)
         if past:
             return past
         hour, minute, end = self._digits(j, at)
         if hour is None:
             return None
+        if self._later_half(end) and 1 <= hour < 12 and (at or self._text(j + 1) == ":"):
+            return Moment(clock=time(hour + 12, minute)), end + 3 - (self._text(end) == "tonight") * 2
         suffix = self._text(end).replace(".", "")
         dotted = suffix in ("a", "p") and self._text(end + 1) == "." and self._text(end + 2) == "m"
         if suffix in ("am", "pm") or dotted:
@@ -224,6 +237,10 @@ class MomentReader:
         if at and self._text(i) == "at" and hour < 24 and not self._measured(end):
             return Moment(clock=time(hour, minute)), end
         return None
+
+    def _later_half(self, i: int) -> bool:
+        """'at 7 in the evening', 'at 8 tonight'."""
+        return self._text(i) == "tonight" or (self._text(i) == "in" and self._text(i + 1) == "the" and self._text(i + 2) in ("evening", "afternoon")) or (self._text(i) == "at" and self._text(i + 1) == "night")
 
     def _measured(self, i: int) -> bool:
         """Whether the number before token i is an amount ("at 20 g") and no time."""
@@ -249,7 +266,8 @@ class MomentReader:
     def _past(self, i: int) -> tuple[Moment, int] | None:
         """'half past seven', 'quarter to eight'."""
         word = self._text(i)
-        j = i + 1 if word in ("a",) else i
+        j = i + 1 if word in ("a", "at") else i
+        j = j + 1 if self._text(j) == "a" else j
         minutes = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}.get(self._text(j))
         if minutes is None or self._text(j + 1) not in ("past", "to"):
             return None
@@ -260,6 +278,8 @@ class MomentReader:
         shift = minutes if self._text(j + 1) == "past" else -minutes
         clock = (datetime(2000, 1, 2, hour) + timedelta(minutes=shift)).time()
         end = j + 3
+        if self._later_half(end) and clock.hour < 12:
+            return Moment(clock=clock.replace(hour=clock.hour + 12)), end + (1 if self._text(end) == "tonight" else 3)
         if self._text(end) in ("pm", "am"):
             clock = clock.replace(hour=clock.hour % 12 + (12 if self._text(end) == "pm" else 0))
             end += 1

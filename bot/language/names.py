@@ -95,20 +95,25 @@ class Vocabulary:
         """What food the words of one phrase name; words that add nothing are left out of the account."""
         lemmas = tuple(singular(w) for w in words)
         known = lexicon()
-        telling = tuple(w for w in lemmas if w not in known.harmless and w not in known.filler)
+        telling = tuple(w for w in lemmas if self._tells(w))
         for phrase in (lemmas, telling):
             target = self.exact(phrase) or self._unglued(phrase)
             if target is not None:
                 return self._named(text, target)
         bag = self._bag(telling)
-        if bag is not None and not bag[1]:
+        if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
         corrected = self._corrected(telling, text)
         if corrected is not None:
             return corrected
         if bag is None:
             return Name(text=text)
-        return self._named(text, bag[0], unknown=bag[1])
+        return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
+
+    def _tells(self, word: str) -> bool:
+        """Whether a word of a food phrase has to be accounted for."""
+        known = lexicon()
+        return not (word in known.harmless or word in known.filler) and (word not in known.piece_nouns or self.knows(word))
 
     def _named(self, text: str, target: str, unknown: Lemmas = (), corrected: bool = False) -> Name:
         if target.startswith("kinds:"):
@@ -149,27 +154,30 @@ class Vocabulary:
         readings: list[Lemmas] = [()]
         changed = False
         for word in words:
-            options = [word] if self.knows(word) or word.isdecimal() else self._near(word)
+            options = [word] if word.isdecimal() or self._stands(word, words) else self._near(word)
             if not options:
                 return None
             changed = changed or options != [word]
             readings = [r + tuple(o.split()) for r in readings for o in options][:12]
         if not changed:
             return None
-        found: dict[str, bool] = {}
-        for reading in readings:
-            target = self.exact(reading)
-            if target is None:
-                bag = self._bag(reading)
-                target = bag[0] if bag is not None and not bag[1] else None
-            if target is not None:
-                found[target] = True
+        found = {t for t in (self.exact(r) for r in readings) if t is not None}
+        if not found:
+            bags = [self._bag(reading) for reading in readings]
+            found = {bag[0] for bag in bags if bag is not None and not bag[1]}
         if len(found) == 1:
             return self._named(text, next(iter(found)), corrected=True)
         if found:
-            foods = tuple(t for t in found if not t.startswith("kinds:"))[:MAX_CANDIDATES]
+            foods = tuple(t for t in sorted(found) if not t.startswith("kinds:"))[:MAX_CANDIDATES]
             return Name(text=text, foods=foods, corrected=True) if len(foods) > 1 else None
         return None
+
+    def _stands(self, word: str, words: Lemmas) -> bool:
+        """Whether a word is spelt as it is meant: it stands in several names, or in one that the phrase holds."""
+        if not self.knows(word):
+            return False
+        uses = sum(len(layer.by_word.get(word, ())) for layer in self.layers)
+        return uses > 1 or len(words) > 1 or self._bag(words) is not None
 
     def _near(self, word: str) -> list[str]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
@@ -179,7 +187,7 @@ class Vocabulary:
         found: dict[str, float] = {}
         for layer in self.layers:
             for choice, distance, _ in process.extract(word, layer.by_word.keys(), scorer=OSA.distance, score_cutoff=reach, limit=8):
-                if len(choice) > 3 and (len(word) > 5 or choice[0] == word[0]):
+                if choice != word and len(choice) > 3 and _slip(word, choice):
                     found[choice] = distance
         if not found:
             return []
@@ -200,3 +208,13 @@ class Vocabulary:
                 if spelt[choice] not in found:
                     found.append(spelt[choice])
         return found[:limit]
+
+
+def _slip(word: str, choice: str) -> bool:
+    """Whether a misspelling is likely: short words keep their first letter, and four letters are not just exchanged
+    for another word's ('soup' is no slip for 'scup')."""
+    if len(word) > 5:
+        return True
+    if word[0] != choice[0]:
+        return False
+    return len(word) > 4 or len(choice) != 4 or sorted(word) == sorted(choice)

@@ -121,13 +121,18 @@ def _body_weight(message: Message) -> Meaning | None:
         if unit in ("kg", "lb", "st") and not (message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")):
             return NotMine(why="body_change")
         return None
-    known = {"i", "i'm", "im", "me", "my", "body"}
-    strangers = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and c.text.lower() not in known | {"bodyweight", "bw", "heavy", "bare", "naked", "fasted", "fasting", "bathroom", "toilet", "woke", "waking", "breakfast", "exact", "stepped", "shower", "empty", "stomach", "kilograms", "undressed", "barefoot", "wc", "awake", "waken", "weekly"}]
-    if strangers:
+    if _of_something(message):
         return None
     if not cued and (unit is None or not plausible):
         return None
     return BodyWeight(value=value, unit=unit, kg=kg, when=message.when)
+
+
+def _of_something(message: Message) -> bool:
+    """Whether the weight is of a thing: an unknown word, or 'of', right behind it ('82 kg zibbernax')."""
+    last = message.of("amount")[-1]
+    after = message.chunks[message.index(last) + 1 : message.index(last) + 2]
+    return bool(after) and after[0].kind == "word" and (after[0].text.lower() == "of" or not message.words.knows(after[0].text.lower()))
 
 
 def _body_amount(message: Message) -> tuple[float, str | None, float | None] | None:

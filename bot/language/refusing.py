@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message
 from bot.language.text import singular
 
-EATEN = frozenset({"eat", "ate", "eaten", "have", "had", "having", "eating", "finish", "finished", "touch", "drink", "drank", "drunk", "log", "record", "manage", "managed", "get", "take", "took", "want", "wanted", "like", "add", "count", "save", "weigh", "weighed", "any", "bother", "fancy", "need", "use", "used", "try", "end", "actually", "even", "really", "going", "feel", "make", "made", "cook"})
+EATEN = frozenset({"eat", "ate", "eaten", "have", "had", "having", "eating", "finish", "finished", "touch", "drink", "drank", "drunk", "log", "record", "manage", "managed", "get", "take", "took", "want", "wanted", "like", "add", "count", "save", "weighed", "any", "bother", "fancy", "need", "use", "used", "try", "end", "actually", "even", "really", "going", "feel", "make", "made", "cook"})
 IDIOMS = frozenset({"judge", "ask", "worry", "tell", "know", "mind", "forget", "laugh", "blame", "hate", "care", "wait", "think", "sure", "remember", "bad", "much", "long", "only", "just", "too", "believe", "panic", "nag", "proud", "hungry", "great", "starving", "guilty", "shout", "kidding", "gonna", "sorry"})
 FOR = frozenset({"for", "to"})
 
 
 def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
-    if not message.of("amount", "food", "batch"):
+    if not message.of("food", "batch", "price") and not _unknown(message):
         return None
     if _negated(message):
         return NotMine(why="negation")
@@ -27,6 +25,11 @@ def not_mine(message: Message) -> NotMine | None:
     if _others(message):
         return NotMine(why="others")
     return None
+
+
+def _unknown(message: Message) -> bool:
+    """Whether an amount stands beside a word that may be a food of no table."""
+    return bool(message.of("amount")) and any(not message.words.knows(c.text.lower()) for c in message.of("word"))
 
 
 def without_excluded(message: Message) -> Message:
@@ -46,10 +49,14 @@ def without_excluded(message: Message) -> Message:
             j += 1
             if chunks[j - 1].kind == "food" and not (j < len(chunks) and chunks[j].text.lower() == "or"):
                 break
+        if word in ("not", "no") and j < len(chunks) and chunks[j].kind == "amount" and not any(c.kind == "food" for c in gone):
+            while j < len(chunks) and (chunks[j].kind in ("amount", "state", "food") or chunks[j].text.lower() in ("of", "the")):
+                gone.append(chunks[j])
+                j += 1
+                if gone[-1].kind == "food":
+                    break
         if any(c.kind == "food" for c in gone):
-            measured = j < len(chunks) and chunks[j].kind == "amount"
-            if not (measured and word in ("not",)):
-                dropped.extend(gone)
+            dropped.extend(gone)
     return message.without(dropped) if dropped else message
 
 
@@ -75,7 +82,7 @@ def _negated(message: Message) -> bool:
 def _shopping(message: Message) -> bool:
     said = message.said
     if message.of("price"):
-        return True
+        return not message.has("ate", "eaten", "had")
     found = [i for i, w in enumerate(said) if w in message.words.shopping]
     if not found:
         return False
@@ -125,7 +132,7 @@ def _others(message: Message) -> bool:
         if any(f in FOR for f in before[-3:]):
             return not _part_for(message)
         if any(w in words.eating or w in ("has", "eats", "wanted", "drinks", "gets", "polished", "is", "was", "stole", "loves", "needs", "takes", "enjoyed", "scoffed", "will", "likes") for w in after):
-            return not any(v in after for v in ("made", "cooked", "gave", "served", "brought"))
+            return after[:1] not in (["made"], ["cooked"], ["gave"], ["served"], ["brought"])
         if before and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our") and message.has_any({"gave", "fed", "give", "feeding", "giving"}):
             return True
         if i == 0 or (before and before[-1] in ("my", "the", "our") and i <= 2):
@@ -150,14 +157,17 @@ def _is_food(message: Message, i: int) -> bool:
 
 
 def clauses(message: Message) -> list[Message]:
-    """The sentence cut at 'but': each side is judged by itself."""
-    cuts: list[Message] = []
-    start = 0
-    for i, chunk in enumerate(message.chunks):
-        if chunk.kind == "word" and chunk.text.lower() in ("but", "however", "though", "although"):
-            if i > start:
-                cuts.append(message.part(start, i))
-            start = i + 1
-    if start < len(message.chunks):
-        cuts.append(message.part(start, len(message.chunks)))
-    return cuts or [replace(message)]
+    """The sentence cut where one side is refused and the other may stand: at 'but', or at a comma beside a negation."""
+    marks = [i for i, c in enumerate(message.chunks) if (c.kind == "word" and c.text.lower() in ("but", "however")) or (c.kind == "sign" and c.text == ",")]
+    for i in marks:
+        left, right = message.part(0, i), message.part(i + 1, len(message.chunks))
+        if not left.chunks or not right.chunks:
+            continue
+        if not (right.of("food", "batch") and right.of("amount")) and not (left.of("food", "batch") and left.of("amount")):
+            continue
+        sides = not_mine(left), not_mine(right)
+        if (sides[0] is None) != (sides[1] is None) and "negation" in [s.why for s in sides if s] + (["negation"] if message.chunks[i].text.lower() != "," else []):
+            standing = right if sides[0] is not None else left
+            if standing.of("amount"):
+                return [*clauses(left), *clauses(right)]
+    return [message]

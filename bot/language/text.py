@@ -37,7 +37,7 @@ _SIGNS = str.maketrans(
     }
 )
 _TOKEN = re.compile(
-    r"\n|[0-9]+(?:[.,][0-9]+)?[ ]?%|[0-9]{2}/[0-9]{1,2}(?![0-9/])|[0-9]+(?:[.,][0-9]+)*"
+    r"\n|[0-9]+(?:[.,][0-9]+)?[ ]?%|(?<![\w.])\.[0-9]+|[0-9]{2}/[0-9]{1,2}(?![0-9/])|[0-9]+(?:[.,][0-9]+)*"
     r"|[^\W\d_]+(?:'[^\W\d_]+)*(?:-[^\W\d_]{2,})*|[^\s]"
 )
 """A word keeps its apostrophes and hyphens; '90 %' and '80/20' are words too: they belong to names, not to amounts."""
@@ -79,7 +79,7 @@ def tokenise(text: str) -> list[Token]:
         raw = re.sub(r"\s", "", match.group()) if match.group() != "\n" else "\n"
         if raw == "\n":
             kind: Literal["number", "word", "sign", "newline"] = "newline"
-        elif raw[0].isdecimal():
+        elif raw[0].isdecimal() or (raw[0] == "." and len(raw) > 1):
             kind = "number" if raw[-1].isdecimal() and not _is_ratio(raw) else "word"
         elif raw[0].isalpha():
             kind = "word"

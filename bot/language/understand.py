@@ -46,6 +46,9 @@ def meanings_of(message: Message) -> list[Meaning]:
         command = _command(message)
         if command is not None:
             return [command]
+    heading = message.sentences()[:1]
+    if len(heading) and len(message.sentences()) > 1 and not heading[0].of("food", "amount", "batch") and heading[0].has_any(message.words.shopping):
+        return [NotMine(why="shopping")]
     whole = label(message) or opening(message)
     if whole is not None and not not_told(message):
         return [whole]
