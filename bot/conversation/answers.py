@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.conversation import targeting
 from bot.conversation.asks import decode
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
@@ -34,6 +35,8 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     if not ordered or len(told) != 1:
         return False
     only = told[0]
+    if targeting.take(message, only, ordered, ex):
+        return True
     if isinstance(only, m.Bare):
         return _number(only.amount, ordered, ex)
     if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
@@ -115,13 +118,16 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     ex.note({"type": "tare_saved", "name": name, "grams": grams})
 
 
-def _telling(message: Message) -> list[str]:
-    return [w for w in message.said if (w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")) and w not in SMALL]
+def _telling(message: Message, choices: Sequence[str]) -> list[str]:
+    """The words that can tell one choice from another."""
+    said = [w for w in message.said if (w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")) and w not in SMALL]
+    telling = YES | NO | {"not"} | {w for c in choices for w in c.lower().split()}
+    return [w for w in said if w in telling or w not in message.words.filler]
 
 
 def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
     """The newest question that has a choice of these words."""
-    said = _telling(message)
+    said = _telling(message, [c for q in ordered for c in q.choices])
     states = message.of("state")
     for question in ordered:
         index = _choice_of(question, said, [c.state for c in states if c.state is not None], message)

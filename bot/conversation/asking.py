@@ -9,8 +9,8 @@ from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
 
-from bot.conversation.personal import target_line
 from bot.conversation.portions import judge_portion
+from bot.conversation.targeting import target_line
 from bot.conversation.weighing import Judged, judge
 from bot.language.meanings import (
     Amount,

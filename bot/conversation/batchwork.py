@@ -254,7 +254,7 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     over = batch.over_draw_g(grams)
     if grams <= 0 or over > 5:
         return Refuse(f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)} are left.")
-    if meaning.why == "discarded" and batch.closes_after(grams):
+    if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, grams, meaning.why)
     ex.note({"type": "batch_reduced", "batch": batch.number, "grams": grams, "why": meaning.why})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.conversation import asking, batchwork, fixes, keeping, personal, portions, sheets, weighing
+from bot.conversation import asking, batchwork, fixes, keeping, personal, portions, sheets, targeting, weighing
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
 from bot.language import meanings as m
@@ -83,7 +83,9 @@ def _kept_or_asked(meaning: m.Meaning, ex: Exchange) -> Ask | Refuse | None:
         case m.BodyWeight():
             return personal.save_body_weight(meaning, ex)
         case m.SetTarget():
-            return personal.set_target(meaning, ex)
+            return targeting.set_target(meaning, ex)
+        case m.ComputeTarget():
+            return targeting.compute(meaning, ex)
         case m.SetReminder():
             return personal.set_reminder(meaning, ex)
         case m.AskReminderTime():

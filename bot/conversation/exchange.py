@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from functools import cached_property
 
 
 from bot.conversation.asks import Ask, Refuse, encode
 from bot.conversation.larder import Larder
 from bot.language.meanings import Item, When
 from bot.messages import Reply, Turn
-from bot.store import questions
+from bot.store import questions, weighins
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
+from bot.store.weighins import StoredWeighIn
 
 
 class Exchange:
@@ -26,6 +28,11 @@ class Exchange:
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals moved, so that the reply ends with them."""
+
+    @cached_property
+    def last(self) -> StoredWeighIn | None:
+        """The person's last weigh-in as it was before this message."""
+        return weighins.latest(self.books)
 
     def say(self, line: str) -> None:
         self.lines.append(line)

@@ -88,7 +88,7 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
         if amount.value <= MOST_COUNTED:
             piece = entry.food.piece(row)
             if piece is not None:
-                return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece), edible=True)
+                return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
         return _pieces_or_grams(item, amount, entry, row)
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
@@ -105,8 +105,9 @@ def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> 
     return Ask("amount", f"{amount.text} {entry.food.name}: grams or pieces?", item, tuple(choices))
 
 
-def _each(count: float, piece_g: float) -> str:
-    return f"{saying.times(count)} × {saying.grams(piece_g)}"
+def _each(count: float, piece_g: float, unit: str = "") -> str:
+    """'2 × 44 g', '3 slice × 28 g': how the grams came about."""
+    return f"{saying.times(count)} × {f'{unit} of ' if unit else ''}{saying.grams(piece_g)}"
 
 
 def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Larder) -> Measured | Ask:
@@ -122,7 +123,7 @@ def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
         return Ask("amount", f"I have no weight for one {what}. How many grams was it?", item)
-    return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece), edible=True)
+    return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
 
 
 def _labelled(amount: Amount, entry: Entry) -> Measured | None:
@@ -152,7 +153,7 @@ def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lard
     if amount.kind == "measure":
         piece = entry.food.piece(row, amount.unit)
         if piece is not None:
-            return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece), edible=True)
+            return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
     return Ask("amount", f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item)
 
 

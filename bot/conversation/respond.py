@@ -10,7 +10,7 @@ from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn
-from bot.store import batches, questions, weighins
+from bot.store import batches, questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 
@@ -76,7 +76,7 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
 def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
     """What the person already has, for the language to read the message by."""
     books = ex.books
-    last = weighins.latest(books)
+    last = ex.last
     return Surroundings(
         now=books.local,
         region=books.person.region,

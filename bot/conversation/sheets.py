@@ -32,11 +32,10 @@ def tail(ex: Exchange) -> str | None:
     if not ex.changed_days:
         return None
     day = max(ex.changed_days)
-    stored = weighins.on_day(ex.books, day)
-    kcal = day_total(stored).nutrients.kcal
+    kcal, unknown = weighins.energy_on(ex.books, day)
     name = saying.day(day, ex.books.today)
     target = facts.target(ex.books, day)
-    so_far = f"{name[0].upper()}{name[1:]}: {_at_least(stored)}{saying.kcal(kcal)}"
+    so_far = f"{name[0].upper()}{name[1:]}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
     if target is None or target.kcal is None:
         return f"{so_far}."
     left = target.kcal - kcal

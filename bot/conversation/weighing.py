@@ -135,8 +135,10 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
     told = saying.grams(as_weighed)
     if amount.kind == "mass" and amount.unit not in ("g", ""):
         told = f"{amount.text}, {told}"
+    elif got.evidence is Evidence.DENSITY:
+        told = f"{amount.text} ({got.how}), {told}"
     elif got.how:
-        told = f"{amount.text} ({got.how}), {told}" if amount.text else told
+        told = f"{got.how}, {told}"
     if item.tare is not None and item.tare.grams is not None:
         told = f"{amount.text} less {item.tare.name} {saying.grams(item.tare.grams)}, {told}"
     if item.others_g:
@@ -258,7 +260,7 @@ def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
         old = weighins.get(ex.books, item.changes)
         if old is not None:
             return _change(item, judged, old, said, ex)
-    last = weighins.latest(ex.books)
+    last = ex.last
     stored = weighins.add(ex.books, judged.weigh_in, moment, day, item.when.meal, said)
     ex.note(events.weigh_in(stored, ex.books.person.name))
     ex.say(line(stored, judged, ex))

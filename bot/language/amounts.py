@@ -13,6 +13,8 @@ from domain import quantities
 FRACTION_PARTS = (2, 3, 4, 5, 8, 10)
 IMPOSSIBLE_G = 25_000.0
 """Above this a grouped reading of '1,250 kg' cannot be meant (the limit for a whole batch)."""
+COUNTED_UP_TO = 12
+"""A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
 SMALLEST_UNREADABLE = 10**15
 
 
@@ -182,6 +184,8 @@ class AmountReader:
         at = number.end
         if self._text(at) == "-" and not self.tokens[at].spaced and self.unit(at + 1):
             at += 1
+        while self._text(at) in ("level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good") and self.unit(at + 1):
+            at += 1
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
         unit = self.unit(at)
@@ -241,6 +245,10 @@ class AmountReader:
         if left is None:
             return None
         read, end = left
+        if self._text(i - 1) == "between" and self._text(end) in ("and", "&", "-"):
+            upper = self.quantity(end + 1)
+            if upper is not None:
+                return replace(upper[0], doubt="range", text=self._said(i, upper[1])), upper[1]
         while True:
             more = self._operation(i, read, end)
             if more is None:
@@ -339,6 +347,7 @@ class AmountReader:
         return left.value, right.value
 
     def _reckoned(self, start: int, end: int, value: float, left: Amount, right: Amount) -> tuple[Amount, int]:
-        if left.kind == "mass" or right.kind == "mass":
+        weights = left.value > COUNTED_UP_TO and right.value > COUNTED_UP_TO
+        if left.kind == "mass" or right.kind == "mass" or weights:
             return Amount(kind="mass", value=value, unit="g", grams=value, text=self._said(start, end)), end
         return Amount(kind="bare", value=value, text=self._said(start, end)), end

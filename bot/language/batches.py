@@ -209,7 +209,7 @@ def _leaves(message: Message) -> list[Meaning] | None:
     discarded = message.has_any(message.words.discarded)
     someone = [w for w in message.said if singular(w) in message.words.people or w in message.words.pronouns]
     gave = message.has_any(message.words.gave) and bool(someone) and not _mine(message)
-    gave = gave or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted")
+    gave = gave or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted") or message.has("passed", "sent", "lent", "brought", "left") and message.has("to", "for")
     if not discarded and not gave:
         return None
     if len(_weights(message)) > 1 and message.has_any(TAKING - {"got"}):

@@ -34,6 +34,11 @@ TWO_WORD_STATES = {
     ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried", ("stir", "fried"): "stir-fried",
     ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried", ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
 }  # fmt: skip
+GERUNDS = {
+    "cooking": "cooked", "boiling": "boiled", "roasting": "roasted", "grilling": "grilled", "frying": "fried", "steaming": "steamed",
+    "baking": "baked", "braising": "braised", "stewing": "stewed", "poaching": "poached", "microwaving": "microwaved", "simmering": "boiled",
+}  # fmt: skip
+"""'after roasting' is roasted, 'before roasting' is raw."""
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
 VESSEL_SPAN = 4
 
@@ -276,6 +281,8 @@ class Scanner:
     def _name(self, i: int) -> Chunk | None:
         if self.tokens[i].kind != "word":
             return None
+        if self._text(i - 1) in ("a", "an", "my") and self._text(i - 2) == "as" or self.tokens[i].text == "sweet":
+            return None
         if self._text(i - 1) in ("i", "we", "i've", "you", "they", "he", "she"):
             return None
         if self.tokens[i].text == "water" and self._text(i - 1) in ("in", "salted"):
@@ -426,6 +433,11 @@ class Scanner:
     def _state(self, i: int) -> Chunk | None:
         if i >= len(self.tokens):
             return None
+        if self._text(i) in ("after", "before", "once", "when") and self._text(i + 1) in GERUNDS:
+            state, method = self.words.states[GERUNDS[self._text(i + 1)]]
+            if self._text(i) == "before":
+                state, method = State.RAW, ""
+            return self._make("state", i, i + 2, state=state, method=method)
         pair = TWO_WORD_STATES.get((self._text(i), self._text(i + 1)))
         if pair:
             state, method = self.words.states[pair]

@@ -152,14 +152,12 @@ def _it_was(message: Message) -> Meaning | None:
     """'it was 250', 'oops meant 145', 'not 200 g, 250 g', 'that was dry', 'the cheddar was 35 g'."""
     if message.batch is not None or message.asks or message.of("energy", "macro", "part"):
         return None
-    foods = message.of("food")
+    if message.of("food"):
+        return _named_fix(message)
     line = " ".join(message.said)
-    told = items(message) if foods else []
-    if foods:
-        return _named_fix(message, line)
     pronoun = any(p in f" {line} " for p in (" it was ", " that was ", " it's ", " that's ", " thats ", " those were ", " they were ", " this was ", " last was ", " last one was ", " the last was ", " i meant ", " meant ", " i mean "))
     fixing = message.has(*MEANING)
-    if not (pronoun or fixing) or told:
+    if not (pronoun or fixing):
         return None
     if message.of("state") and any(not b.cooked for b in message.around.batches) and message.amounts and not message.has("not", "meant", "actually"):
         return None
@@ -173,8 +171,10 @@ def _it_was(message: Message) -> Meaning | None:
     return _changed(message, Which())
 
 
-def _named_fix(message: Message, line: str) -> Meaning | None:
+def _named_fix(message: Message) -> Meaning | None:
     """'the cheddar was 35 g' changes its latest weigh-in; 'I meant brown rice' changes the last one's food."""
+    if not message.has("was", "were", "should", "actually", "meant", "mean"):
+        return None
     told = items(message)
     names = [i.name for i in told if i.name is not None]
     if not names:

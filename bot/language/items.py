@@ -251,11 +251,17 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
         if unknown and not (len(unknown) <= 1 and last.foods):
             return False
         if _for_others(message, fragment):
-            return True
+            return fragment.joined not in JOINING or _part_of_it(message, fragment)
         return named and fragment.joined not in ("+", "plus")
     if fragment.of("state", "whole", "tare"):
         return named or bool(last.amounts)
     return False
+
+
+def _part_of_it(message: Message, fragment: Fragment) -> bool:
+    """'130 of it', '150 g of that', 'of which 260 g': a part of what was told before."""
+    said = " ".join(t.text for c in fragment.chunks for t in message.tokens[c.start : c.end])
+    return any(f"of {w}" in said for w in ("it", "that", "which", "them", "those", "this", "these"))
 
 
 def _named_after(message: Message, fragment: Fragment) -> bool:
@@ -272,6 +278,8 @@ def _for_others(message: Message, fragment: Fragment) -> bool:
 def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, Fragment]]:
     built: list[tuple[Item, Fragment]] = []
     for i, fragment in enumerate(fragments):
+        if not fragment.foods and _for_others(message, fragment) and fragment.joined in JOINING:
+            continue
         if not _tells(message, fragment) or (_counts_people(fragment) and len(fragments) > 1):
             continue
         shared = _one_mass(message, fragments, i, built)
@@ -518,6 +526,7 @@ def _amounts(
     masses = [a for a in told if a.kind == "mass"]
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
+        rest.sort(key=lambda a: a.kind == "measure")
         bare = [a for a in rest if a.kind == "bare"]
         if len(bare) > 1 and (others is not None or peeled):
             return bare[0], None, False, None

@@ -203,6 +203,21 @@ class SetTarget:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ComputeTarget:
+    """A target to be computed; what is None is still to be found out."""
+
+    sex: str | None = None
+    years: float | None = None
+    cm: float | None = None
+    kg: float | None = None
+    activity: str | None = None
+    kg_per_week: float | None = None
+    """The goal rate: negative to lose, 0 to keep the weight."""
+    condition: bool | None = None
+    """Whether something holds for which no target is computed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SetReminder:
     what: str
     time: str | None
@@ -216,7 +231,7 @@ class AskReminderTime:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSetting:
-    name: Literal["region", "timezone"]
+    name: str
     value: str
 
 
@@ -351,6 +366,7 @@ Meaning = (
     | SaveHabit
     | BodyWeight
     | SetTarget
+    | ComputeTarget
     | SetReminder
     | AskReminderTime
     | SetSetting

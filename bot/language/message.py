@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from bot.language.chunks import Chunk, Kind, Scanner
 from bot.language.lexicon import Lexicon, lexicon
@@ -30,23 +31,25 @@ class Message:
     def words(self) -> Lexicon:
         return lexicon()
 
-    @property
+    @cached_property
     def said(self) -> list[str]:
         """All words and signs, lower case, in order."""
         return [t.text for c in self.chunks for t in self.tokens[c.start : c.end]]
 
     def has(self, *words: str) -> bool:
         """Whether any of the words (or phrases of several words) was said."""
-        line = f" {' '.join(self.said)} "
-        return any(f" {w} " in line for w in words)
+        return any(f" {w} " in self._line for w in words)
 
     def has_any(self, words: Iterable[str]) -> bool:
         return not self._wordset.isdisjoint(words)
 
-    @property
+    @cached_property
+    def _line(self) -> str:
+        return f" {' '.join(self.said)} "
+
+    @cached_property
     def _wordset(self) -> set[str]:
-        said = self.said
-        return set(said) | {singular(w) for w in said}
+        return set(self.said) | {singular(w) for w in self.said}
 
     def of(self, *kinds: Kind) -> list[Chunk]:
         return [c for c in self.chunks if c.kind in kinds]
@@ -74,12 +77,12 @@ class Message:
         found = refs or bare
         return found[0].batch if found else None
 
-    @property
+    @cached_property
     def when(self) -> When:
         moments = [c.moment for c in self.of("moment") if c.moment is not None]
         return together(moments, self.around.now)
 
-    @property
+    @cached_property
     def asks(self) -> bool:
         """Whether it is a question."""
         said = [w for w in self.said if w not in ("ok", "so", "and", "hey", "hi", "well", "btw", "please", ",", "hello", "but", "oh", "um", "actually", "bot")]
@@ -90,7 +93,7 @@ class Message:
         exclaims = said[0] in ("what", "how") and said[1:2] in (["a"], ["an"])
         return "?" in said or (said[0] in self.words.asking and not exclaims)
 
-    @property
+    @cached_property
     def orders(self) -> bool:
         """'can you log …', 'could you please add …': a request, whatever its form."""
         line = " ".join(w for w in self.said if w not in ("please", "pls", "also", "just", "kindly", ","))

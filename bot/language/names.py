@@ -106,9 +106,18 @@ class Vocabulary:
         corrected = self._corrected(telling, text)
         if corrected is not None:
             return corrected
+        own = self._own(telling)
+        if own is not None:
+            return self._named(text, own)
         if bag is None:
             return Name(text=text)
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
+
+    def _own(self, words: Lemmas) -> str | None:
+        """The one label of the person's own whose name holds all the words ('casein' for 'casein vanilla powder')."""
+        have = set(words)
+        found = {target for lemmas, target in self.layers[0].exact.items() if have and have.issubset(lemmas)}
+        return next(iter(found)) if len(found) == 1 else None
 
     def _tells(self, word: str) -> bool:
         """Whether a word of a food phrase has to be accounted for."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from zoneinfo import available_timezones
 
+from bot.language.aims import about_me, computing
 from bot.language.meanings import (
     Amount,
     AskReminderTime,
@@ -26,7 +27,7 @@ SETTING_REGIONS = {"us": "US", "usa": "US", "america": "US", "american": "US", "
 
 def personal_topic(message: Message) -> list[Meaning] | None:
     """Body weight, a target, a reminder or a setting, if that is what a sentence is about."""
-    for topic in (_setting, _reminder, _target, _body_weight):
+    for topic in (computing, about_me, _setting, _reminder, _target, _body_weight):
         found = topic(message)
         if found is not None:
             return [found]
@@ -121,7 +122,7 @@ def _body_weight(message: Message) -> Meaning | None:
         if unit in ("kg", "lb", "st") and not (message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")):
             return NotMine(why="body_change")
         return None
-    if _of_something(message):
+    if _of_something(message) and not (cued and plausible):
         return None
     if not cued and (unit is None or not plausible):
         return None

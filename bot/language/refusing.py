@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message
@@ -123,7 +125,7 @@ def _others(message: Message) -> bool:
         person = singular(word) in words.people or word in words.pronouns
         if not person:
             continue
-        if _is_food(message, i):
+        if _is_food(message, i) or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"]) or said[i + 1 : i + 3] == ["had", "been"]:
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
@@ -156,9 +158,12 @@ def _is_food(message: Message, i: int) -> bool:
     return False
 
 
+TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})
+
+
 def clauses(message: Message) -> list[Message]:
     """The sentence cut where one side is refused and the other may stand: at 'but', or at a comma beside a negation."""
-    marks = [i for i, c in enumerate(message.chunks) if (c.kind == "word" and c.text.lower() in ("but", "however")) or (c.kind == "sign" and c.text == ",")]
+    marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
     for i in marks:
         left, right = message.part(0, i), message.part(i + 1, len(message.chunks))
         if not left.chunks or not right.chunks:
@@ -166,6 +171,14 @@ def clauses(message: Message) -> list[Message]:
         if not (right.of("food", "batch") and right.of("amount")) and not (left.of("food", "batch") and left.of("amount")):
             continue
         sides = not_mine(left), not_mine(right)
+        others = [s.why for s in sides if s is not None] == ["others"]
+        if others and (right if sides[0] else left).has("i") and (right if sides[0] else left).of("amount"):
+            standing, refused = (right, left) if sides[0] else (left, right)
+            if not standing.of("food", "batch"):
+                standing = replace(standing, chunks=(*standing.chunks, *refused.of("state", "food", "batch")))
+            return [refused, *clauses(standing)]
+        if message.chunks[i].text.lower() in ("and", "while", "whereas"):
+            continue
         if (sides[0] is None) != (sides[1] is None) and "negation" in [s.why for s in sides if s] + (["negation"] if message.chunks[i].text.lower() != "," else []):
             standing = right if sides[0] is not None else left
             if standing.of("amount"):

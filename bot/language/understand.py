@@ -88,7 +88,9 @@ def _sentences(message: Message) -> list[Meaning]:
     waiting: list[Message] = []
 
     def flush() -> None:
-        if waiting:
+        if len(waiting) == 1:
+            meanings.extend(_weigh_ins(waiting.pop()))
+        elif waiting:
             first, last = waiting[0], waiting[-1]
             start, end = message.index(first.chunks[0]), message.index(last.chunks[-1]) + 1
             meanings.extend(_weigh_ins(message.part(start, end)))
@@ -148,7 +150,7 @@ def _leftover(message: Message) -> Meaning:
     if message.of("macro", "energy"):
         return NotMine(why="macro")
     known = [c for c in message.chunks if c.kind != "word" or message.words.knows(c.text.lower())]
-    if message.of("state", "whole", "moment", "size") or len(known) == len(message.chunks):
+    if len(known) == len(message.chunks):
         return Answer(text=message.text)
     return Unclear(text=message.text)
 

@@ -1,0 +1,268 @@
+"""Targets: by hand, and computed from what the person says of their body, each thing asked once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+
+from bot.conversation import personal, saying
+from bot.conversation.asks import Ask, Choice, Refuse, decode
+from bot.conversation.exchange import Exchange
+from bot.language import aims
+from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
+from bot.language.message import Message
+from bot.store import facts, questions
+from bot.store.facts import Target
+from bot.store.questions import StoredQuestion
+from domain import bodyweight, quantities, targets
+from domain.errors import DomainError
+from domain.quantities import Region
+from domain.targets import Activity, Body, Computed, Sex
+
+RECENT = timedelta(days=30)
+"""A body weight older than this is asked for again."""
+CLINICIAN = (
+    "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
+    "Please ask your doctor or dietitian for one; I take it down when you have it, for example: target 2100 kcal"
+)
+LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
+VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
+ABOUTS = frozenset({"target_age", "target_height", "target_weight"})
+
+
+def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a target told by hand; one below the floor only after a second yes."""
+    figures = [v for v in (meaning.kcal, meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g) if v is not None]
+    if any(v <= 0 for v in figures) or (meaning.kcal or 0) > 20_000:
+        return Refuse("A target is above zero and below 20,000 kcal.")
+    if meaning.kcal is not None and "low" not in meaning.confirmed and meaning.kcal < targets.floor_kcal(_sex(ex)):
+        ex.note({"type": "caution", "kind": "low_target"})
+        yes = replace(meaning, confirmed=(*meaning.confirmed, "low"))
+        caution = VERY_LOW if meaning.kcal < targets.SUPERVISED_KCAL else LOW
+        text = f"{saying.kcal(meaning.kcal)} a day: {caution} Keep it all the same?"
+        return Ask("low_target", text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
+    new = _save(meaning, ex)
+    ex.say(f"Target from today on: {target_line(new)}. Earlier days keep theirs.")
+    return None
+
+
+def target_line(target: Target) -> str:
+    """'2,100 kcal, protein 160 g'."""
+    parts = [saying.kcal(target.kcal)] if target.kcal is not None else []
+    macros = (("protein", target.protein_g), ("fat", target.fat_g), ("carbs", target.carbohydrate_g))
+    parts.extend(f"{word} {value:.0f} g" for word, value in macros if value is not None)
+    return ", ".join(parts)
+
+
+def _save(told: SetTarget, ex: Exchange) -> Target:
+    """What was not told stays as it was."""
+    before = facts.target(ex.books, ex.books.today) or Target()
+    new = Target(
+        kcal=before.kcal if told.kcal is None else told.kcal,
+        protein_g=before.protein_g if told.protein_g is None else told.protein_g,
+        fat_g=before.fat_g if told.fat_g is None else told.fat_g,
+        carbohydrate_g=before.carbohydrate_g if told.carbohydrate_g is None else told.carbohydrate_g,
+    )
+    facts.save_target(ex.books, new)
+    ex.note(
+        {
+            "type": "target_set",
+            "kcal": new.kcal,
+            "protein_g": new.protein_g,
+            "fat_g": new.fat_g,
+            "carbohydrate_g": new.carbohydrate_g,
+        }
+    )
+    return new
+
+
+def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
+    """The computed target, or the question for the next thing that it needs."""
+    if meaning.condition:
+        ex.note({"type": "caution", "kind": "clinician"})
+        return Refuse(CLINICIAN, "clinician")
+    _keep(meaning, ex)
+    known = _known(meaning, ex)
+    if known.years is not None:
+        try:
+            targets.check_years(known.years)
+        except DomainError as error:
+            if known.years < targets.ADULT_YEARS:
+                ex.note({"type": "caution", "kind": "under_18"})
+            return Refuse(str(error), "age")
+    question = _missing(known, ex)
+    return question if question is not None else _result(known, ex)
+
+
+def take(message: Message, only: Meaning, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Takes a message as the age, height or body weight that is being asked for. True when that is done."""
+    question = waiting[0]
+    if question.about not in ABOUTS:
+        return False
+    pending, _ = decode(question.subject)
+    if not isinstance(pending, ComputeTarget):
+        return False
+    filled = _filled(question.about, message, only, pending, ex)
+    if filled is None:
+        return False
+    questions.answered(ex.books, question.id)
+    result = compute(filled, ex) if isinstance(filled, ComputeTarget) else filled
+    if isinstance(result, Ask):
+        ex.ask(result)
+    elif isinstance(result, Refuse):
+        ex.refuse(result)
+    return True
+
+
+def _filled(
+    about: str, message: Message, only: Meaning, pending: ComputeTarget, ex: Exchange
+) -> ComputeTarget | Ask | Refuse | None:
+    """The pending target with the answer in its place; a question or refusal about the answer; None for no answer."""
+    if about == "target_age":
+        age = aims.years(message.text)
+        return None if age is None else replace(pending, years=age)
+    if about == "target_height":
+        cm = aims.height_cm(message.text, ex.books.person.region)
+        if cm is None:
+            return None
+        try:
+            targets.check_height(cm)
+        except DomainError as error:
+            return _ask_height(pending, ex.books.person.region, f"{error} ")
+        return replace(pending, cm=cm)
+    weight = _weight(only, ex.books.person.region)
+    if weight is None:
+        return None
+    answered = personal.save_body_weight(weight, ex)
+    return pending if answered is None else answered
+
+
+def _weight(only: Meaning, region: Region) -> BodyWeight | None:
+    if isinstance(only, BodyWeight):
+        return only
+    if not isinstance(only, Bare) or only.amount.kind not in ("mass", "bare"):
+        return None
+    if only.amount.grams is not None:
+        return BodyWeight(value=only.amount.value, unit=only.amount.unit, kg=only.amount.grams / 1000)
+    unit = "lb" if region is Region.US else "kg"
+    return BodyWeight(value=only.amount.value, unit=unit, kg=quantities.grams(only.amount.value, unit) / 1000)
+
+
+def _sex(ex: Exchange) -> Sex | None:
+    told = facts.settings(ex.books).get("sex")
+    return None if told is None else Sex(told)
+
+
+def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
+    """Keeps what was told just now, so that it is never asked again. A condition is asked each time and not kept."""
+    kept = facts.settings(ex.books)
+    born = None if meaning.years is None else str(aims.born(int(meaning.years), ex.books.today))
+    height = None if meaning.cm is None else f"{meaning.cm:.4g}"
+    told = {"sex": meaning.sex, "born": born, "height_cm": height, "activity": meaning.activity}
+    for name, value in told.items():
+        if value is not None and kept.get(name) != value:
+            facts.save_setting(ex.books, name, value)
+            ex.note({"type": "setting_changed", "name": name, "value": value})
+
+
+def _known(meaning: ComputeTarget, ex: Exchange) -> ComputeTarget:
+    """The request with everything in it that is on record."""
+    kept = facts.settings(ex.books)
+    today = ex.books.today
+    weights = facts.body_weights(ex.books, today - RECENT, today)
+    trend = bodyweight.trend(dict(weights))
+    return replace(
+        meaning,
+        sex=meaning.sex or kept.get("sex"),
+        years=meaning.years if meaning.years is not None else _age(kept.get("born"), today.year),
+        cm=meaning.cm if meaning.cm is not None else _number(kept.get("height_cm")),
+        kg=None if trend is None else trend.mean,
+        activity=meaning.activity or kept.get("activity"),
+    )
+
+
+def _age(born: str | None, year: int) -> int | None:
+    return None if born is None else year - int(born)
+
+
+def _number(value: str | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def _missing(known: ComputeTarget, ex: Exchange) -> Ask | None:
+    region = ex.books.person.region
+    if known.condition is None:
+        choices = (
+            Choice("none of these", replace(known, condition=False)),
+            Choice("yes, one of them", replace(known, condition=True)),
+        )
+        text = "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, an eating disorder now or before."
+        return Ask("target_condition", text, known, choices)
+    if known.sex is None:
+        sexes = tuple(Choice(sex.value, replace(known, sex=sex.value)) for sex in Sex)
+        return Ask("target_sex", "The equation has two forms, from measured women and men. Which one?", known, sexes)
+    if known.years is None:
+        return Ask("target_age", "How old are you, in years?", known)
+    if known.cm is None:
+        return _ask_height(known, region)
+    if known.kg is None:
+        example = {Region.US: "181.6 lb", Region.UK: "12 st 13"}.get(region, "82.4 kg")
+        return Ask("target_weight", f"What do you weigh? For example: {example}", known)
+    if known.activity is None:
+        kinds = tuple(Choice(kind.value, replace(known, activity=kind.value)) for kind in Activity)
+        return Ask("target_activity", "How is a usual day? Work, ways and sport together.", known, kinds)
+    if known.kg_per_week is None:
+        return Ask("target_rate", "What do you aim at?", known, _rates(known, region))
+    return None
+
+
+def _ask_height(pending: ComputeTarget, region: Region, before: str = "") -> Ask:
+    example = "178 cm" if region is Region.METRIC else "5 ft 10"
+    return Ask("target_height", f"{before}How tall are you? For example: {example}", pending)
+
+
+def _rates(known: ComputeTarget, region: Region) -> tuple[Choice, ...]:
+    unit, steps = ("lb", (0.5, 1.0)) if region is Region.US else ("kg", (0.25, 0.5))
+    kg = [quantities.grams(step, unit) / 1000 for step in steps]
+    return (
+        Choice("keep my weight", replace(known, kg_per_week=0.0)),
+        Choice(f"lose {steps[0]:g} {unit} a week", replace(known, kg_per_week=-kg[0])),
+        Choice(f"lose {steps[1]:g} {unit} a week", replace(known, kg_per_week=-kg[1])),
+        Choice(f"gain {steps[0]:g} {unit} a week", replace(known, kg_per_week=kg[0])),
+    )
+
+
+def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
+    sex, years, cm, kg = known.sex, known.years, known.cm, known.kg
+    if sex is None or years is None or cm is None or kg is None:
+        raise ValueError("a target is computed once everything is known")
+    try:
+        found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(known.activity), known.kg_per_week or 0.0)
+    except DomainError as error:
+        return Refuse(str(error), "rate")
+    new = _save(SetTarget(kcal=float(round(found.kcal, -1))), ex)
+    ex.say(f"Target from today on: {target_line(new)}. Earlier days keep theirs.")
+    for line in _steps(found, known):
+        ex.say(line)
+    if found.floored:
+        ex.note({"type": "caution", "kind": "floor"})
+        ex.say(
+            "The goal would need less than that, and I compute nothing lower: a smaller target belongs with a doctor or dietitian."
+        )
+    return None
+
+
+def _steps(found: Computed, known: ComputeTarget) -> list[str]:
+    lines = [
+        f"{targets.EQUATION}: at rest {saying.kcal(found.resting_kcal)} ({known.sex}, {known.years:.0f} years, {known.cm:.0f} cm, {known.kg:.1f} kg).",
+        f"Times {found.factor:g} for {known.activity} (FAO/WHO/UNU 2001): {saying.kcal(found.spent_kcal)} a day keeps your weight.",
+    ]
+    if found.change_kcal:
+        way = "less" if found.change_kcal < 0 else "more"
+        lines.append(f"{saying.kcal(abs(found.change_kcal))} {way} for {abs(known.kg_per_week or 0):.2g} kg a week.")
+    lines.append(
+        f"For most people the equation is within 10 %: {found.low_kcal:,.0f} to {saying.kcal(found.high_kcal)}. "
+        "Two weeks of weigh-ins and body weights tell more. This is no medical advice."
+    )
+    return lines
