@@ -11,7 +11,8 @@ from domain import quantities
 from domain.quantities import Region
 
 _COMPUTE = re.compile(
-    r"\b(?:compute|calculate|work out|figure out|suggest|estimate|recommend|propose|find)\b.{0,30}\b(?:target|targets|budget|goal)\b"
+    r"\b(?:compute|calculate|work out|figure out|suggest|estimate|recommend|propose|find)\b.{0,30}"
+    r"\b(?:target|targets|budget|goal)\b"
     r"|\bwhat should (?:my|the) (?:daily )?(?:\w+ )?(?:target|budget) be\b|\btarget (?:calculator|for me)\b"
 )
 _RATE = re.compile(
@@ -26,7 +27,8 @@ _ABOUT = r"(?:i'?m|i am|im|my height is|my height|height:?|height is|i stand)"
 _METRES = re.compile(rf"(?:{_ABOUT} )?(?P<m>[12])[.,](?P<cm>\d\d) ?(?:m|metres?|meters?)?(?: tall)?")
 _CENTIMETRES = re.compile(rf"(?:{_ABOUT} )?(?P<cm>\d{{2,3}}(?:[.,]\d)?) ?(?P<unit>cm|centimet(?:re|er)s?)?(?: tall)?")
 _FEET = re.compile(
-    rf"(?:{_ABOUT} )?(?P<ft>[3-8]) ?(?:'|ft|foot|feet)\.? ?(?P<in>\d{{1,2}}(?:[.,]\d)?)? ?(?:\"|''|in|inch|inches)?\.?(?: tall)?"
+    rf"(?:{_ABOUT} )?(?P<ft>[3-8]) ?(?:'|ft|foot|feet)\.? ?(?P<in>\d{{1,2}}(?:[.,]\d)?)? ?"
+    r"(?:\"|''|in|inch|inches)?\.?(?: tall)?"
 )
 _INCHES = re.compile(rf"(?:{_ABOUT} )?(?P<in>\d{{2}}(?:[.,]\d)?) ?(?:\"|in|inch|inches)(?: tall)?")
 _YEARS = re.compile(
@@ -49,12 +51,12 @@ def about_me(message: Message) -> Meaning | None:
     found = _SEX.fullmatch(text)
     if found:
         return SetSetting(name="sex", value="female" if found["sex"] in _FEMALE else "male")
-    marked = text.endswith("tall") or "height" in text or " cm" in f" {text}" and not message.of("food")
+    marked = text.endswith("tall") or "height" in text or (" cm" in f" {text}" and not message.of("food"))
     cm = height_cm(text, message.around.region) if marked else None
     if cm is not None:
         return SetSetting(name="height_cm", value=f"{cm:.4g}")
     aged = years(text) if "age" in text or text.endswith(("old", "years")) else None
-    return None if aged is None else SetSetting(name="born", value=str(born(aged, message.around.now.date())))
+    return None if aged is None else SetSetting(name="born", value=str(born(aged, message.around.today)))
 
 
 def rate(text: str) -> float | None:

@@ -13,6 +13,8 @@ from domain import quantities
 FRACTION_PARTS = (2, 3, 4, 5, 8, 10)
 IMPOSSIBLE_G = 25_000.0
 """Above this a grouped reading of '1,250 kg' cannot be meant (the limit for a whole batch)."""
+MOST_TERMS = 12
+"""Terms of a sum that are added up; a longer one is no sum that a person types."""
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
 SMALLEST_UNREADABLE = 10**15
@@ -184,7 +186,18 @@ class AmountReader:
         at = number.end
         if self._text(at) == "-" and not self.tokens[at].spaced and self.unit(at + 1):
             at += 1
-        while self._text(at) in ("level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good") and self.unit(at + 1):
+        while self._text(at) in (
+            "level",
+            "heaped",
+            "heaping",
+            "rounded",
+            "generous",
+            "scant",
+            "full",
+            "flat",
+            "big",
+            "good",
+        ) and self.unit(at + 1):
             at += 1
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
@@ -192,7 +205,11 @@ class AmountReader:
         if unit is None:
             doubt = "point" if number.pointed else None
             return Amount(
-                kind="bare", value=number.value, text=self._said(i, number.end), doubt=doubt, other=number.other if number.pointed else None
+                kind="bare",
+                value=number.value,
+                text=self._said(i, number.end),
+                doubt=doubt,
+                other=number.other if number.pointed else None,
             ), number.end
         kind, name, end = unit
         if kind == "volume":
@@ -203,7 +220,11 @@ class AmountReader:
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""
         before = self._text(i - 1)
-        if self._text(i) not in ("kilo", "kilogram", "pound", "litre", "liter") or (i and self.number(i - 1)) or before in ("per", "a", "the", "each", "/"):
+        if (
+            self._text(i) not in ("kilo", "kilogram", "pound", "litre", "liter")
+            or (i and self.number(i - 1))
+            or before in ("per", "a", "the", "each", "/")
+        ):
             return None
         return Number(1, i, word=True) if self._text(i + 1) in ("of", "and") else None
 
@@ -226,7 +247,9 @@ class AmountReader:
                 grams += quantities.grams(more.value, smaller)
                 end = second[2]
                 return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, end)), end
-        read = Amount(kind="mass", value=value, unit=unit, grams=grams, text=self._said(i, end), doubt=doubt, other=other)  # type: ignore[arg-type]
+        read = Amount(
+            kind="mass", value=value, unit=unit, grams=grams, text=self._said(i, end), doubt=doubt, other=other
+        )  # type: ignore[arg-type]
         return read, end
 
     def _said(self, start: int, end: int) -> str:
@@ -249,11 +272,12 @@ class AmountReader:
             upper = self.quantity(end + 1)
             if upper is not None:
                 return replace(upper[0], doubt="range", text=self._said(i, upper[1])), upper[1]
-        while True:
+        for _ in range(MOST_TERMS):
             more = self._operation(i, read, end)
             if more is None:
-                return read, end
+                break
             read, end = more
+        return read, end
 
     def _negative(self, i: int) -> tuple[Amount, int] | None:
         word = self._text(i)
@@ -295,7 +319,17 @@ class AmountReader:
 
     def _operation(self, start: int, left: Amount, end: int) -> tuple[Amount, int] | None:
         sign = self._text(end)
-        op = {"+": "+", "plus": "+", "-": "-", "minus": "-", "less": "-", "x": "x", "*": "x", "times": "x", "to": "to"}.get(sign)
+        op = {
+            "+": "+",
+            "plus": "+",
+            "-": "-",
+            "minus": "-",
+            "less": "-",
+            "x": "x",
+            "*": "x",
+            "times": "x",
+            "to": "to",
+        }.get(sign)
         if op is None or left.kind == "volume" and op != "to" and op != "-":
             return None
         right = self.quantity(end + 1)

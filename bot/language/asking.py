@@ -7,23 +7,136 @@ from datetime import timedelta
 from bot.language.items import items
 from bot.language.meanings import Chatter, Help, Left, Listing, Meaning, Sheet, WhatIf
 from bot.language.message import Message
+from bot.language.reviewing import reviewing
 from bot.language.text import singular
 
 LISTED = {
     "batch": "batches", "batche": "batches", "tare": "tares", "vessel": "tares", "label": "labels", "measure": "measures", "food": "foods", "weigh-in": "weigh_ins",
     "entry": "weigh_ins", "log": "weigh_ins", "reminder": "reminders", "weighin": "weigh_ins", "pot": "batches",
 }  # fmt: skip
-SHOWING = frozenset({"show", "list", "which", "what", "what's", "whats", "see", "display", "open", "all", "any", "my", "have", "give", "view"})
+SHOWING = frozenset(
+    {
+        "show",
+        "list",
+        "which",
+        "what",
+        "what's",
+        "whats",
+        "see",
+        "display",
+        "open",
+        "all",
+        "any",
+        "my",
+        "have",
+        "give",
+        "view",
+    }
+)
 TOTALS = ("total", "totals", "left today", "left for today", "left", "so far", "day sheet", "sum", "summary", "how am i doing", "remaining", "calories today", "kcal today", "today's total", "hows my day", "how's my day", "how was my day", "macros today", "add up", "my day", "day total", "how many calories", "how much protein", "how many kcal", "sheet", "where am i at", "how much have i", "what have i eaten", "what did i eat", "eaten today", "how do i stand", "stand today", "intake", "tally", "log today", "how did i do", "how did today go", "how much more can i", "how am i", "calories left", "what did i have")  # fmt: skip
 HELPING = ("help", "what can you do", "how does this work", "how do i use", "commands", "how do you work", "what do you do", "instructions", "how to use", "how do i start", "what can i say", "what can i ask", "what can i type", "what are you", "who are you", "how do i log", "how do i open", "how does it work", "explain", "manual", "how this works", "how it works", "how you work", "how can i", "how do i", "what do i type", "guide me", "usage")  # fmt: skip
-GREETING = frozenset({"hi", "hello", "hey", "morning", "evening", "afternoon", "yo", "hiya", "howdy", "hola", "hallo", "greetings", "heya"})
-THANKING = frozenset({"thanks", "thank", "thx", "ta", "cheers", "ty", "tysm", "great", "perfect", "nice", "awesome", "cool", "lovely", "brilliant", "super", "bye", "goodnight", "night", "amazing", "gracias", "danke", "appreciated"})
-POLITE = frozenset({"please", "pls", "the", "me", "my", "can", "you", "could", "i", "a", "for", "of", "is", "what", "what's", "whats", "are", "tell", "give", "see", "to", "and", "hey", "?", "!", ".", ",", "ok", "now", "how", "'s", "would", "like", "know", "want", "do", "have", "so", "just", "let", "show", "on", "at", "in", "was", "did", "am", "go", "doing", "far"})
+GREETING = frozenset(
+    {
+        "hi",
+        "hello",
+        "hey",
+        "morning",
+        "evening",
+        "afternoon",
+        "yo",
+        "hiya",
+        "howdy",
+        "hola",
+        "hallo",
+        "greetings",
+        "heya",
+    }
+)
+THANKING = frozenset(
+    {
+        "thanks",
+        "thank",
+        "thx",
+        "ta",
+        "cheers",
+        "ty",
+        "tysm",
+        "great",
+        "perfect",
+        "nice",
+        "awesome",
+        "cool",
+        "lovely",
+        "brilliant",
+        "super",
+        "bye",
+        "goodnight",
+        "night",
+        "amazing",
+        "gracias",
+        "danke",
+        "appreciated",
+    }
+)
+POLITE = frozenset(
+    {
+        "please",
+        "pls",
+        "the",
+        "me",
+        "my",
+        "can",
+        "you",
+        "could",
+        "i",
+        "a",
+        "for",
+        "of",
+        "is",
+        "what",
+        "what's",
+        "whats",
+        "are",
+        "tell",
+        "give",
+        "see",
+        "to",
+        "and",
+        "hey",
+        "?",
+        "!",
+        ".",
+        ",",
+        "ok",
+        "now",
+        "how",
+        "'s",
+        "would",
+        "like",
+        "know",
+        "want",
+        "do",
+        "have",
+        "so",
+        "just",
+        "let",
+        "show",
+        "on",
+        "at",
+        "in",
+        "was",
+        "did",
+        "am",
+        "go",
+        "doing",
+        "far",
+    }
+)
 
 
 def asking_topic(message: Message) -> list[Meaning] | None:
     """What a sentence asks, if it does."""
-    for topic in (_help, _listing, _left, _sheet, _what_if):
+    for topic in (reviewing, _help, _listing, _left, _sheet, _what_if):
         found = topic(message)
         if found is not None:
             return [found]
@@ -70,14 +183,18 @@ def _left(message: Message) -> Meaning | None:
 def _sheet(message: Message) -> Meaning | None:
     if message.of("food", "batch", "amount"):
         return None
-    today = message.around.now.date()
+    today = message.around.today
     line = [w for w in message.said if w not in POLITE]
     when = message.when
     if message.has("week", "weekly", "weeks", "week's") and not message.has("remind"):
         day = today - timedelta(days=7) if message.has("last week", "previous week") else today
         return Sheet(span="week", day=day)
     moments = {t for c in message.of("moment") for t in [tok.text for tok in message.tokens[c.start : c.end]]}
-    only_day = bool(when.day) and not when.future and all(w in moments or w in ("sheet", "day", "total", "summary", "log") for w in line)
+    only_day = (
+        bool(when.day)
+        and not when.future
+        and all(w in moments or w in ("sheet", "day", "total", "summary", "log") for w in line)
+    )
     if message.has(*TOTALS) or only_day:
         if when.future:
             return None

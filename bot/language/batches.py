@@ -23,15 +23,77 @@ from bot.language.text import singular
 from domain.foods import State
 
 OPENING = frozenset(
-    {"new", "start", "starting", "started", "open", "opening", "opened", "another", "fresh", "begin", "beginning", "create", "make", "making", "made", "cooking", "cook", "prepping", "prep", "preparing"}
+    {
+        "new",
+        "start",
+        "starting",
+        "started",
+        "open",
+        "opening",
+        "opened",
+        "another",
+        "fresh",
+        "begin",
+        "beginning",
+        "create",
+        "make",
+        "making",
+        "made",
+        "cooking",
+        "cook",
+        "prepping",
+        "prep",
+        "preparing",
+    }
 )
 COOKED_CUES = ("cooked", "done", "ready", "came out", "comes out", "came to", "comes to", "weighs", "weighed", "weigh", "weight", "final", "yield", "yielded", "finished at", "out of the oven",
     "is now", "ended up", "boiled down", "turned out", "off the heat", "now weighs", "total", "after cooking", "came in at", "made", "makes", "baked", "roasted", "simmered", "drained weight", "in the pot", "in the pan", "came")  # fmt: skip
-POURING = frozenset({"poured", "pour", "pouring", "skimmed", "skim", "tipped", "spooned", "siphoned", "ladled", "strained"})
-POURED_THINGS = frozenset({"fat", "grease", "oil", "liquid", "dripping", "drippings", "juice", "juices", "lard", "tallow"})
-SPLITTING = frozenset({"split", "splitting", "divide", "divided", "dividing", "boxed", "portioned", "packed", "into", "separate", "separated", "distributed", "box"})
-BOX_WORDS = frozenset({"box", "tub", "container", "portion", "part", "lunchbox", "tupperware", "packet", "bag", "serving", "jar"})
-TAKING = frozenset({"took", "take", "taken", "had", "ate", "eat", "eaten", "having", "grabbed", "eating", "taking", "got", "logged", "log", "used", "served", "finished"})
+POURING = frozenset(
+    {"poured", "pour", "pouring", "skimmed", "skim", "tipped", "spooned", "siphoned", "ladled", "strained"}
+)
+POURED_THINGS = frozenset(
+    {"fat", "grease", "oil", "liquid", "dripping", "drippings", "juice", "juices", "lard", "tallow"}
+)
+SPLITTING = frozenset(
+    {
+        "split",
+        "splitting",
+        "divide",
+        "divided",
+        "dividing",
+        "boxed",
+        "portioned",
+        "packed",
+        "into",
+        "separate",
+        "separated",
+        "distributed",
+    }
+)
+BOX_WORDS = frozenset(
+    {"box", "tub", "container", "portion", "part", "lunchbox", "tupperware", "packet", "bag", "serving", "jar"}
+)
+TAKING = frozenset(
+    {
+        "took",
+        "take",
+        "taken",
+        "had",
+        "ate",
+        "eat",
+        "eaten",
+        "having",
+        "grabbed",
+        "eating",
+        "taking",
+        "got",
+        "logged",
+        "log",
+        "used",
+        "served",
+        "finished",
+    }
+)
 
 
 def batch_topic(message: Message) -> list[Meaning] | None:
@@ -88,8 +150,17 @@ def _opening_end(message: Message) -> int | None:
         if before & OPENING and not message.has("the batch", "this batch", "from batch"):
             return i + 1
         follows = message.chunks[i + 1 : i + 16]
-        named = i <= 1 and any(c.text in (":", "-") for c in follows) and any(c.kind == "amount" for c in message.chunks[i:])
-        if named or message.chunks[i + 1 : i + 2] and message.chunks[i + 1].text.lower() in ("called", "named", "of") and i <= 2:
+        named = (
+            i <= 1
+            and any(c.text in (":", "-") for c in follows)
+            and any(c.kind == "amount" for c in message.chunks[i:])
+        )
+        if (
+            named
+            or message.chunks[i + 1 : i + 2]
+            and message.chunks[i + 1].text.lower() in ("called", "named", "of")
+            and i <= 2
+        ):
             return i + 1
     return None
 
@@ -98,7 +169,21 @@ def _name(message: Message, start: int) -> tuple[str | None, int]:
     """The name given to the batch, and the chunk where its ingredients begin."""
     chunks = message.chunks
     i = start
-    while i < len(chunks) and chunks[i].text.lower() in ("called", "named", "of", ",", "for", "is", "-", "please", "pls", "name", "today", "now", "with"):
+    while i < len(chunks) and chunks[i].text.lower() in (
+        "called",
+        "named",
+        "of",
+        ",",
+        "for",
+        "is",
+        "-",
+        "please",
+        "pls",
+        "name",
+        "today",
+        "now",
+        "with",
+    ):
         stop = chunks[i].text.lower() in (",",) and i > start + 1
         i += 1
         if stop:
@@ -106,17 +191,31 @@ def _name(message: Message, start: int) -> tuple[str | None, int]:
     if i < len(chunks) and chunks[i].text == ":":
         return None, i + 1
     end = i
-    while end < len(chunks) and chunks[end].kind not in ("amount", "newline") and chunks[end].text not in (":", ".", ",", ";", "=", "("):
+    while (
+        end < len(chunks)
+        and chunks[end].kind not in ("amount", "newline")
+        and chunks[end].text not in (":", ".", ",", ";", "=", "(")
+    ):
         if chunks[end].kind == "state" and end == i and not any(c.text == ":" for c in chunks[end : end + 6]):
             break
-        if chunks[end].kind == "word" and chunks[end].text.lower() in ("with", "from", "using", "has", "contains") and end > i:
+        if (
+            chunks[end].kind == "word"
+            and chunks[end].text.lower() in ("with", "from", "using", "has", "contains")
+            and end > i
+        ):
             break
         end += 1
     mark = chunks[end].text if end < len(chunks) else ""
     words = [c for c in chunks[i:end] if c.text.lower() not in ("-",)]
     if not words:
         return None, i
-    if mark == ":" or chunks[end : end + 1] and chunks[end].kind == "newline" or mark in (".", ",") or (mark and mark not in ("(", "=") and chunks[end].kind != "amount"):
+    if (
+        mark == ":"
+        or chunks[end : end + 1]
+        and chunks[end].kind == "newline"
+        or mark in (".", ",")
+        or (mark and mark not in ("(", "=") and chunks[end].kind != "amount")
+    ):
         return _plain(message.phrase(words)), end + 1
     called = any(c.text.lower() in ("called", "named", "name") for c in chunks[start : i + 1])
     if called and end < len(chunks):
@@ -147,7 +246,11 @@ def _weights(message: Message) -> list[Chunk]:
 
 
 def _other_foods(message: Message) -> list[Chunk]:
-    return [c for c in message.of("food") if singular(c.text.lower()) not in POURED_THINGS and c.text.lower() not in POURED_THINGS]
+    return [
+        c
+        for c in message.of("food")
+        if singular(c.text.lower()) not in POURED_THINGS and c.text.lower() not in POURED_THINGS
+    ]
 
 
 def _open_batches(message: Message, cooked: bool | None = None) -> BatchRef:
@@ -159,7 +262,11 @@ def _pour_off(message: Message) -> list[Meaning] | None:
     weights = [*_weights(message), *(c for c in message.of("macro") if c.field == "fat_g")]
     if not weights or _other_foods(message):
         return None
-    poured = message.has_any(POURING) or (message.has_any({"drained", "drain", "draining", "removed", "took", "lost"}) and message.has_any(POURED_THINGS) and message.has("off", "from", "drained", "fat", "out", "away"))
+    poured = message.has_any(POURING) or (
+        message.has_any({"drained", "drain", "draining", "removed", "took", "lost"})
+        and message.has_any(POURED_THINGS)
+        and message.has("off", "from", "drained", "fat", "out", "away")
+    )
     if not poured or not (message.has_any(POURED_THINGS) or message.has("off", "away") or message.batch):
         return None
     amount = weights[0].amount
@@ -170,7 +277,7 @@ def _pour_off(message: Message) -> list[Meaning] | None:
 
 def _split(message: Message) -> list[Meaning] | None:
     batch = message.batch
-    if _other_foods(message) or not message.has_any(SPLITTING):
+    if _other_foods(message) or not (message.has_any(SPLITTING) or message.has("box up", "box the", "box batch")):
         return None
     count = _box_count(message)
     if count is None:
@@ -192,8 +299,16 @@ def _box_count(message: Message) -> int | None:
         if chunk.kind != "amount" or amount is None:
             continue
         follows = message.chunks[i + 1].text.lower() if i + 1 < len(message.chunks) else ""
-        boxed = amount.unit == "box" or (amount.kind == "measure" and amount.unit in BOX_WORDS) or (amount.kind == "bare" and singular(follows) in BOX_WORDS)
-        equal = amount.kind == "bare" and follows in ("equal", "even") and any(singular(c.text.lower()) in BOX_WORDS for c in message.chunks[i + 2 : i + 3])
+        boxed = (
+            amount.unit == "box"
+            or (amount.kind == "measure" and amount.unit in BOX_WORDS)
+            or (amount.kind == "bare" and singular(follows) in BOX_WORDS)
+        )
+        equal = (
+            amount.kind == "bare"
+            and follows in ("equal", "even")
+            and any(singular(c.text.lower()) in BOX_WORDS for c in message.chunks[i + 2 : i + 3])
+        )
         if (boxed or equal) and amount.value == int(amount.value) and 0 < amount.value < 1000:
             return int(amount.value)
     if message.has("in half", "in two", "in halves"):
@@ -209,7 +324,12 @@ def _leaves(message: Message) -> list[Meaning] | None:
     discarded = message.has_any(message.words.discarded)
     someone = [w for w in message.said if singular(w) in message.words.people or w in message.words.pronouns]
     gave = message.has_any(message.words.gave) and bool(someone) and not _mine(message)
-    gave = gave or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted") or message.has("passed", "sent", "lent", "brought", "left") and message.has("to", "for")
+    gave = (
+        gave
+        or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted")
+        or message.has("passed", "sent", "lent", "brought", "left")
+        and message.has("to", "for")
+    )
     if not discarded and not gave:
         return None
     if len(_weights(message)) > 1 and message.has_any(TAKING - {"got"}):
@@ -242,12 +362,18 @@ def _close(message: Message) -> list[Meaning] | None:
     batch = message.batch
     if batch is None or message.of("amount") or message.asks:
         return None
-    finished = message.has_any({"finished", "finish", "gone", "empty", "emptied", "close", "closed", "eaten up", "polished", "over", "cleared"}) or message.has(
+    finished = message.has_any(
+        {"finished", "finish", "gone", "empty", "emptied", "close", "closed", "eaten up", "polished", "over", "cleared"}
+    ) or message.has(
         "used up", "all done", "no more", "none left", "nothing left", "ran out", "eaten", "is done", "done with"
     )
     if not finished:
         return None
-    if message.has("is done", "are done") and not message.has("all done", "done with") and not message.has_any({"finished", "gone", "empty"}):
+    if (
+        message.has("is done", "are done")
+        and not message.has("all done", "done with")
+        and not message.has_any({"finished", "gone", "empty"})
+    ):
         return None
     return [CloseBatch(batch=batch, how="finished")]
 
@@ -260,7 +386,28 @@ def _cooked(message: Message) -> list[Meaning] | None:
     cue = message.has(*COOKED_CUES)
     taking = message.has_any(TAKING) and not message.has("got a cooked weight")
     if batch is None:
-        unnamed = bool(message.has("it", "cooked", "they") and message.has("weighed", "weighs", "came", "was") and message.has("cooked", "done", "ready", "baked", "roasted", "boiled", "simmered") and any(not b.cooked for b in message.around.batches)) or message.has("cooked weight", "came out at", "came out to", "comes out at", "cooked it weighs", "it weighs", "cooked total", "final weight", "weighs now", "cooked now", "now weighs", "cooked down to", "boiled down to", "came to", "came out")
+        unnamed = bool(
+            message.has("it", "cooked", "they")
+            and message.has("weighed", "weighs", "came", "was")
+            and message.has("cooked", "done", "ready", "baked", "roasted", "boiled", "simmered")
+            and any(not b.cooked for b in message.around.batches)
+        ) or message.has(
+            "cooked weight",
+            "came out at",
+            "came out to",
+            "comes out at",
+            "cooked it weighs",
+            "it weighs",
+            "cooked total",
+            "final weight",
+            "weighs now",
+            "cooked now",
+            "now weighs",
+            "cooked down to",
+            "boiled down to",
+            "came to",
+            "came out",
+        )
         if not unnamed or message.of("food") or taking or not message.around.batches:
             return None
         batch = _open_batches(message, cooked=False)
@@ -269,9 +416,19 @@ def _cooked(message: Message) -> list[Meaning] | None:
     elif not cue or taking or _other_foods(message):
         return None
     first_batch = next((c for c in message.of("batch")), None)
-    if first_batch is not None and first_batch.start and message.tokens[first_batch.start - 1].text in ("from", "outta") and not message.has("cooked weight", "came out", "came to"):
+    if (
+        first_batch is not None
+        and first_batch.start
+        and message.tokens[first_batch.start - 1].text in ("from", "outta")
+        and not message.has("cooked weight", "came out", "came to")
+    ):
         return None
-    if first_batch is not None and weights[0].start < first_batch.start and message.word_before(first_batch) in ("of", "the") and not message.has("cooked weight", "weighs", "came out", "final"):
+    if (
+        first_batch is not None
+        and weights[0].start < first_batch.start
+        and message.word_before(first_batch) in ("of", "the")
+        and not message.has("cooked weight", "weighs", "came out", "final")
+    ):
         return None
     amount = weights[-1].amount if message.has("not") and len(weights) == 2 else weights[0].amount
     tare = next((c.tare for c in message.of("tare") if c.tare is not None), None)

@@ -9,16 +9,118 @@ from bot.language.meanings import Again, Amount, Change, Delete, Meaning, Name, 
 from bot.language.message import Message
 from bot.language.text import singular
 
+LONG = 12
+"""Words from which on a message with 'undo' in it is about something else."""
 UNDOING = (
     "undo", "undo that", "undo it", "undo last", "undo the last", "undo please", "take that back", "take it back", "scratch that", "scratch the last", "revert", "revert that", "forget that",
     "forget that one", "oops undo", "undo that please", "cancel that", "undo the last one", "undo my last", "undo last one", "strike that", "disregard that", "reverse that", "ignore that", "ignore the last one",
 )  # fmt: skip
-POLITE = frozenset({"please", "pls", "oops", "sorry", "no", "wait", "oh", "can", "you", "could", "ok", "hey", "again", "actually", "ah", "hmm", "now", "just", "i", "would", "like", "to", "message", "entry", "thanks", "whoops", "ups", "bot", "!", ".", ",", "?"})
+POLITE = frozenset(
+    {
+        "please",
+        "pls",
+        "oops",
+        "sorry",
+        "no",
+        "wait",
+        "oh",
+        "can",
+        "you",
+        "could",
+        "ok",
+        "hey",
+        "again",
+        "actually",
+        "ah",
+        "hmm",
+        "now",
+        "just",
+        "i",
+        "would",
+        "like",
+        "to",
+        "message",
+        "entry",
+        "thanks",
+        "whoops",
+        "ups",
+        "bot",
+        "!",
+        ".",
+        ",",
+        "?",
+    }
+)
 DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
-CHANGING = frozenset({"change", "correct", "correction", "edit", "fix", "update", "amend", "set", "make", "adjust", "alter", "changed", "replace", "modify"})
-MEANING = ("meant", "i mean", "should be", "should have been", "should read", "shouldve been", "typo", "supposed to be", "correction", "wrong", "misread", "mistyped", "instead of", "rather than", "actually it was", "actually", "ment", "mistake", "sorry", "oops", "wasn't", "was not", "not")
+CHANGING = frozenset(
+    {
+        "change",
+        "correct",
+        "correction",
+        "edit",
+        "fix",
+        "update",
+        "amend",
+        "set",
+        "make",
+        "adjust",
+        "alter",
+        "changed",
+        "replace",
+        "modify",
+    }
+)
+MEANING = (
+    "meant",
+    "i mean",
+    "should be",
+    "should have been",
+    "should read",
+    "shouldve been",
+    "typo",
+    "supposed to be",
+    "correction",
+    "wrong",
+    "misread",
+    "mistyped",
+    "instead of",
+    "rather than",
+    "actually it was",
+    "actually",
+    "ment",
+    "mistake",
+    "sorry",
+    "oops",
+    "wasn't",
+    "was not",
+    "not",
+)
+BODY_G = 20_000.0
+"""From this on a weight without a food is a person's (rule 4)."""
 LAST = frozenset({"last", "that", "it", "this", "previous"})
-AGAIN = ("same again", "same as before", "same as last", "ditto", "repeat that", "repeat last", "same thing again", "the same again", "same thing", "again the same", "once more", "same one again", "another one", "one more of that", "again please", "and again", "the same", "one more", "another of that", "another of those", "same amount again")
+AGAIN = (
+    "same again",
+    "same as before",
+    "same as last",
+    "ditto",
+    "repeat that",
+    "repeat last",
+    "same thing again",
+    "the same again",
+    "same thing",
+    "again the same",
+    "once more",
+    "same one again",
+    "another one",
+    "one more of that",
+    "again please",
+    "and again",
+    "the same",
+    "one more",
+    "another of that",
+    "another of those",
+    "same amount again",
+)
 
 
 def fix_topic(message: Message) -> list[Meaning] | None:
@@ -41,7 +143,7 @@ def _undo(message: Message) -> Meaning | None:
     if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING:
         return Undo()
     amounts = [c for c in message.of("amount") if c.text.lower() != "one"]
-    if "undo" in message.said[:4] and not amounts and not message.of("food", "batch"):
+    if "undo" in message.said and len(message.said) < LONG and not amounts and not message.of("food", "batch"):
         return Undo()
     return None
 
@@ -59,14 +161,22 @@ def _only_amount(message: Message) -> Amount | None:
 
 
 def _delete(message: Message) -> Meaning | None:
-    if not message.has_any(DELETING) or message.batch is not None or message.has("reminder", "reminders", "target", "tare"):
+    if (
+        not message.has_any(DELETING)
+        or message.batch is not None
+        or message.has("reminder", "reminders", "target", "tare")
+    ):
         return None
     which = _which(message)
     if which is not None:
         return Delete(which=which)
     told = items(message)
     if told and told[0].name is not None and told[0].name.foods:
-        return Delete(which=Which(name=told[0].name)) if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record") else None
+        return (
+            Delete(which=Which(name=told[0].name))
+            if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record")
+            else None
+        )
     if message.has_any(LAST) or message.has("entry", "weigh-in", "one"):
         return Delete(which=Which())
     return None
@@ -130,7 +240,11 @@ def _target_words(message: Message) -> bool:
 
 def _change(message: Message) -> Meaning | None:
     said = [w for w in message.said if w not in POLITE]
-    changing = bool(said) and (said[0] in CHANGING or (said[0] in ("can", "could") and message.has_any(CHANGING)))
+    changing = bool(said) and (
+        said[0] in CHANGING
+        or (said[0] in ("can", "could", "would") and message.has_any(CHANGING))
+        or _changes_that(said)
+    )
     if not changing or message.batch is not None or message.has("reminder", "target", "batch", "timezone", "region"):
         return None
     if message.of("hash"):
@@ -143,9 +257,14 @@ def _change(message: Message) -> Meaning | None:
             if not (message.amounts or message.of("state", "food", "moment", "whole")):
                 return None
             return _changed(message, Which())
-    if said[0] == "make" and not message.has("it", "that", "the", "last"):
+    if said[0] == "make" and not _changes_that(said) and not message.has("it", "that", "the", "last"):
         return None
     return _changed(message, Which(name=foods[0])) if foods else None
+
+
+def _changes_that(said: list[str]) -> bool:
+    """'… make that dry', '… change it to 200 g', wherever it stands."""
+    return any(w in CHANGING and said[i + 1 : i + 2] and said[i + 1] in LAST for i, w in enumerate(said))
 
 
 def _it_was(message: Message) -> Meaning | None:
@@ -155,13 +274,38 @@ def _it_was(message: Message) -> Meaning | None:
     if message.of("food"):
         return _named_fix(message)
     line = " ".join(message.said)
-    pronoun = any(p in f" {line} " for p in (" it was ", " that was ", " it's ", " that's ", " thats ", " those were ", " they were ", " this was ", " last was ", " last one was ", " the last was ", " i meant ", " meant ", " i mean "))
+    pronoun = any(
+        p in f" {line} "
+        for p in (
+            " it was ",
+            " that was ",
+            " it's ",
+            " that's ",
+            " thats ",
+            " those were ",
+            " they were ",
+            " this was ",
+            " last was ",
+            " last one was ",
+            " the last was ",
+            " i meant ",
+            " meant ",
+            " i mean ",
+        )
+    )
     fixing = message.has(*MEANING)
     if not (pronoun or fixing):
         return None
-    if message.of("state") and any(not b.cooked for b in message.around.batches) and message.amounts and not message.has("not", "meant", "actually"):
+    if (
+        message.of("state")
+        and any(not b.cooked for b in message.around.batches)
+        and message.amounts
+        and not message.has("not", "meant", "actually")
+    ):
         return None
     weights = [a for a in message.amounts if a.kind in ("mass", "bare", "count", "volume", "measure")]
+    if any(a.grams is not None and a.grams > BODY_G for a in weights):
+        return None
     if not weights and not message.of("state", "whole") and not (pronoun and message.of("moment")):
         return None
     if not message.around.last and not weights:
@@ -216,7 +360,16 @@ def _waste_later(message: Message) -> Meaning | None:
     name: Name | None = None
     if foods:
         words = [t.text for t in message.tokens[foods[0].start : foods[0].end]]
-        if message.has("with", "w/", "without") or not message.has("'s", "of the", "was", "from", "weighed") or weights[0].start < foods[0].start:
+        thrown = (
+            message.has("from that", "from the", "of that", "of the", "from my", "of my")
+            and weights[0].start < foods[0].start
+            and len(foods) == 1
+        )
+        if (
+            message.has("with", "w/", "without")
+            or not message.has("'s", "of the", "was", "from", "weighed")
+            or (weights[0].start < foods[0].start and not thrown)
+        ):
             return None
         name = message.vocabulary.resolve(words, " ".join(words))
         if not message.around.last:
@@ -228,13 +381,30 @@ def _again(message: Message) -> Meaning | None:
     """'same again', 'another 50 g of that', '50 g more', 'and 60 more of it'."""
     if message.of("food") or message.batch is not None or message.asks:
         return None
-    unknown = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and not message.words.knows(singular(c.text.lower()))]
+    unknown = [
+        c
+        for c in message.of("word")
+        if not message.words.knows(c.text.lower()) and not message.words.knows(singular(c.text.lower()))
+    ]
     if unknown:
         return None
     line = _bare_line(message)
     amounts = message.amounts
     same = message.has(*AGAIN) or line in ("same", "again", "more", "another", "seconds", "same again")
-    another = bool(amounts) and message.has("another", "more", "extra", "further", "additional", "of that", "of it", "of the same", "of those", "seconds", "again", "same")
+    another = bool(amounts) and message.has(
+        "another",
+        "more",
+        "extra",
+        "further",
+        "additional",
+        "of that",
+        "of it",
+        "of the same",
+        "of those",
+        "seconds",
+        "again",
+        "same",
+    )
     if not same and not another:
         return None
     return Again(amount=amounts[0] if amounts else None, when=message.when)

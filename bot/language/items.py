@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -16,7 +17,31 @@ JOINING = frozenset({"and", "&", "n"})
 SEPARATING = frozenset({"with", "w", "alongside", "followed", "topped"})
 CARRYING = frozenset({"on", "over", "onto", "into"})
 """Words between two foods each of which is told by itself: '25 g peanut butter on two rice cakes'."""
-BREAKING = frozenset({"in", "on", "for", "from", "at", "to", "by", "into", "after", "before", "as", "because", "while", "when", "if", "since", "during", "off", "out"})
+BREAKING = frozenset(
+    {
+        "in",
+        "on",
+        "for",
+        "from",
+        "at",
+        "to",
+        "by",
+        "into",
+        "after",
+        "before",
+        "as",
+        "because",
+        "while",
+        "when",
+        "if",
+        "since",
+        "during",
+        "off",
+        "out",
+    }
+)
+WASTE_SPAN = 12
+"""How many words may stand between a waste part and its weight."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 SOME = frozenset({"some", "a", "bit", "few", "little", "the", "splash", "drizzle", "knob", "dash", "pinch", "handful"})
@@ -78,10 +103,34 @@ def _is_part(chunk: Chunk, parts: frozenset[str]) -> bool:
 def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
     first = chunks[i]
     fillers = message.words.filler
-    links = ("was", "were", "weighed", "weighs", "weighing", "is", "are", "=", ":", "-", "came", "to", "alone", "about", "of", "left", "thrown", "away", "the")
+    links = (
+        "was",
+        "were",
+        "weighed",
+        "weighs",
+        "weighing",
+        "is",
+        "are",
+        "=",
+        ":",
+        "-",
+        "came",
+        "to",
+        "alone",
+        "about",
+        "of",
+        "left",
+        "thrown",
+        "away",
+        "the",
+    )
     if _is_part(first, parts):
         j = i + 1
-        while j < len(chunks) and (chunks[j].text.lower() in links or _is_part(chunks[j], parts) or (chunks[j].kind == "word" and chunks[j].text.lower() in fillers | {"left", "behind"})):
+        while j < min(len(chunks), i + WASTE_SPAN) and (
+            chunks[j].text.lower() in links
+            or _is_part(chunks[j], parts)
+            or (chunks[j].kind == "word" and chunks[j].text.lower() in fillers | {"left", "behind"})
+        ):
             j += 1
         if j < len(chunks) and _weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
             return _waste(first.start, chunks[j], singular(first.text.lower())), j + 1
@@ -89,7 +138,16 @@ def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozense
         j = i + 1
         if j < len(chunks) and _weight(chunks[j]):
             k = j + 1
-            while k < len(chunks) and chunks[k].text.lower() in ("of", "the", "in", "on", "behind", "plate", "away", "as"):
+            while k < len(chunks) and chunks[k].text.lower() in (
+                "of",
+                "the",
+                "in",
+                "on",
+                "behind",
+                "plate",
+                "away",
+                "as",
+            ):
                 k += 1
             if k < len(chunks) and _is_part(chunks[k], parts):
                 return _waste(first.start, chunks[j], singular(chunks[k].text.lower())), k + 1
@@ -101,7 +159,12 @@ def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozense
             j += 1
         if j < len(chunks) and _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
             return _waste(first.start, first, singular(chunks[j].text.lower())), j + 1
-        if j == i + 1 and j < len(chunks) and chunks[j].text.lower() in ("left", "leftover") and "batch" not in [c.kind for c in chunks]:
+        if (
+            j == i + 1
+            and j < len(chunks)
+            and chunks[j].text.lower() in ("left", "leftover")
+            and "batch" not in [c.kind for c in chunks]
+        ):
             return _waste(first.start, first, "waste"), j + 1
     return None
 
@@ -147,7 +210,9 @@ def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
     if text in CARRYING:
-        return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(c.kind == "food" for c in chunks[:i])
+        return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(
+            c.kind == "food" for c in chunks[:i]
+        )
     return False
 
 
@@ -212,12 +277,18 @@ def _merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
 
 def _carries(message: Message, fragment: Fragment) -> bool:
     """Whether anything in a fragment bears on a weigh-in; mere chatter does not part what belongs together."""
-    return bool(fragment.of("amount", "food", "batch", "state", "whole", "tare", "part")) or bool(_unknown_words(message, fragment))
+    return bool(fragment.of("amount", "food", "batch", "state", "whole", "tare", "part")) or bool(
+        _unknown_words(message, fragment)
+    )
 
 
 def _only_state(message: Message, fragment: Fragment) -> bool:
     """'Baked for 20 minutes, my haddock …': a state that stands before the food it is of."""
-    return bool(fragment.of("state")) and not fragment.of("amount", "food", "batch") and not _unknown_words(message, fragment)
+    return (
+        bool(fragment.of("state"))
+        and not fragment.of("amount", "food", "batch")
+        and not _unknown_words(message, fragment)
+    )
 
 
 def _names_something(message: Message, fragment: Fragment) -> bool:
@@ -229,7 +300,9 @@ def _unknown_words(message: Message, fragment: Fragment) -> list[Chunk]:
     return [
         c
         for c in fragment.of("word")
-        if not known.knows(c.text.lower()) and not known.knows(singular(c.text.lower())) and (len(c.text) > 2 or message.vocabulary.knows(c.text.lower()))
+        if not known.knows(c.text.lower())
+        and not known.knows(singular(c.text.lower()))
+        and (len(c.text) > 2 or message.vocabulary.knows(c.text.lower()))
     ]
 
 
@@ -237,12 +310,21 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
     names, named = bool(fragment.foods), _names_something(message, last)
     if names:
         # an amount alone, then its food: "120 g, rice"
-        return bool(last.amounts) and not last.foods and not _named_after(message, last) and not fragment.amounts and fragment.joined not in JOINING
+        return (
+            bool(last.amounts)
+            and not last.foods
+            and not _named_after(message, last)
+            and not fragment.amounts
+            and fragment.joined not in JOINING
+        )
     if fragment.waste and (last.amounts or last.foods):
         return True
     if fragment.amounts:
         unknown = _unknown_words(message, fragment)
-        counted = all(c.amount is not None and c.amount.kind in ("bare", "count") and c.amount.value <= 12 for c in fragment.amounts)
+        counted = all(
+            c.amount is not None and c.amount.kind in ("bare", "count") and c.amount.value <= 12
+            for c in fragment.amounts
+        )
         if unknown and counted and last.foods and any(_weight(c) for c in last.amounts) and fragment.joined == ",":
             fragment.chunks = [c for c in fragment.chunks if c.kind not in ("word", "amount")]
             return True
@@ -309,10 +391,14 @@ def _tells(message: Message, fragment: Fragment) -> bool:
 def _counts_people(fragment: Fragment) -> bool:
     """'we were two': a small number beside no food is no weigh-in."""
     told = [c.amount for c in fragment.amounts if c.amount is not None]
-    return not fragment.foods and bool(told) and all(a.kind == "bare" and a.value <= 12 and a.text.isalpha() for a in told)
+    return (
+        not fragment.foods and bool(told) and all(a.kind == "bare" and a.value <= 12 and a.text.isalpha() for a in told)
+    )
 
 
-def _one_mass(message: Message, fragments: Sequence[Fragment], i: int, built: list[tuple[Item, Fragment]]) -> Item | None:
+def _one_mass(
+    message: Message, fragments: Sequence[Fragment], i: int, built: list[tuple[Item, Fragment]]
+) -> Item | None:
     """'350 g rice and chicken', 'pasta and peas 310 g': one mass told for two foods."""
     here = fragments[i]
     if i and here.joined in JOINING and here.foods and not here.amounts and built and not _some(message, here):
@@ -326,7 +412,14 @@ def _one_mass(message: Message, fragments: Sequence[Fragment], i: int, built: li
             return replace(before, several=names)
     if i + 1 < len(fragments) or not i:
         after = fragments[i + 1] if i + 1 < len(fragments) else None
-        if after is not None and here.foods and not here.amounts and after.joined in JOINING and after.foods and _led_by_food(after):
+        if (
+            after is not None
+            and here.foods
+            and not here.amounts
+            and after.joined in JOINING
+            and after.foods
+            and _led_by_food(after)
+        ):
             if any(a.amount and a.amount.kind in ("mass", "bare") for a in after.amounts) and not _some(message, here):
                 first_item, second = _item(message, here), _item(message, after)
                 if first_item.name and second.name:
@@ -383,7 +476,9 @@ def _item(message: Message, fragment: Fragment) -> Item:
 
 def _shared(message: Message) -> bool:
     """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
-    if message.has("shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"):
+    if message.has(
+        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
+    ):
         return not message.has("my share", "my half", "my part")
     several = message.has("we", "us", "together")
     people = message.has_any(message.words.people)
@@ -396,9 +491,19 @@ def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: 
         return amount
     i = next((n for n, c in enumerate(fragment.chunks) if c.amount is amount), None)
     after = fragment.chunks[i + 1] if i is not None and i + 1 < len(fragment.chunks) else None
-    if after is None or after.kind != "word" or after in run[:1] or run[0].start > after.start or not run[0].start < fragment.chunks[i or 0].start:
+    if (
+        after is None
+        or after.kind != "word"
+        or after in run[:1]
+        or run[0].start > after.start
+        or not run[0].start < fragment.chunks[i or 0].start
+    ):
         return amount
-    if message.words.knows(after.text.lower()) or message.words.knows(singular(after.text.lower())) or not after.text.isalpha():
+    if (
+        message.words.knows(after.text.lower())
+        or message.words.knows(singular(after.text.lower()))
+        or not after.text.isalpha()
+    ):
         return amount
     return replace(amount, kind="loose", unit=after.text.lower(), text=f"{amount.text} {after.text}")
 
@@ -438,7 +543,11 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
             runs[-1].append(chunk)
         elif chunk.kind == "word" and singular(text) in known.piece_nouns and message.vocabulary.knows(singular(text)):
             runs[-1].append(chunk)
-        elif chunk.kind in ("state", "whole", "size") or text in ("of", "(", ")", "-", '"', "'", "/") or text in known.harmless:
+        elif (
+            chunk.kind in ("state", "whole", "size")
+            or text in ("of", "(", ")", "-", '"', "'", "/")
+            or text in known.harmless
+        ):
             continue
         else:
             runs.append([])
@@ -461,7 +570,11 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
     states = fragment.of("state")
     if not states:
         return None, "", False
-    negated = [c for c in states if message.tokens[c.start - 1].text in ("not", "non", "un", "isn't", "wasn't")] if states[0].start else []
+    negated = (
+        [c for c in states if message.tokens[c.start - 1].text in ("not", "non", "un", "isn't", "wasn't")]
+        if states[0].start
+        else []
+    )
     kept = [c for c in states if c not in negated]
     if not kept:
         flipped = State.RAW if negated[0].state == State.COOKED else State.COOKED
@@ -511,7 +624,9 @@ def _others(message: Message, fragment: Fragment) -> float | None:
         rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
         end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
         if end is not None:
-            rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]]
+            rest = [
+                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
+            ]
         someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
         if someone and len([c for c in fragment.amounts if _weight(c)]) > 1 and chunk is not fragment.amounts[0]:
             return _grams(chunk.amount)
@@ -559,25 +674,22 @@ def _timed(message: Message, built: Sequence[tuple[Item, Fragment]]) -> list[Ite
     moments = [(c.start, c.moment) for c in message.of("moment") if c.moment is not None]
     meals = {m.meal for _, m in moments if m.meal}
     if len(meals) < 2:
-        when = together([m for _, m in moments], message.around.now)
+        when = together([m for _, m in moments], message.around)
         return [replace(item, when=when) for item, _ in built]
     common = [m for _, m in moments if not m.meal]
-    starts = [f.chunks[0].start for _, f in built]
-    leading = bool(starts) and next(s for s, m in moments if m.meal) <= min(c.start for c in built[0][1].chunks if c.kind in ("amount", "food", "batch"))
+    with_meal = [(s, m) for s, m in moments if m.meal]
+    leading = bool(built) and with_meal[0][0] <= min(
+        c.start for c in built[0][1].chunks if c.kind in ("amount", "food", "batch")
+    )
     timed: list[Item] = []
     for item, fragment in built:
         place = max(c.start for c in fragment.chunks if c.kind in ("amount", "food", "batch"))
-        own = _own_meal(moments, place, leading)
-        timed.append(replace(item, when=together([*common, *([own] if own else [])], message.around.now)))
+        own = _own_meal(with_meal, place, leading)
+        timed.append(replace(item, when=together([*common, *([own] if own else [])], message.around)))
     return timed
 
 
 def _own_meal(moments: Sequence[tuple[int, Moment]], place: int, leading: bool) -> Moment | None:
-    with_meal = [(s, m) for s, m in moments if m.meal]
-    if leading:
-        before = [m for s, m in with_meal if s < place]
-        return before[-1] if before else None
-    after = [m for s, m in with_meal if s > place]
-    return after[0] if after else None
-
-
+    at = bisect([start for start, _ in moments], place)
+    index = at - 1 if leading else at
+    return moments[index][1] if 0 <= index < len(moments) else None

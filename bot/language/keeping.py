@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.language.chunks import MACROS, Chunk
+from bot.language.chunks import Chunk
 from bot.language.items import items
 from bot.language.meanings import Amount, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
 from bot.language.message import Message
+from bot.language.noise import MACROS
 from bot.language.text import singular
 
 EQUALS = frozenset({"is", "=", "weighs", "equals", "holds", "means", "counts", "always"})
@@ -31,7 +32,11 @@ def _tare(message: Message) -> Meaning | None:
         return None
     weights = _weights(message)
     said = message.said
-    keyword = bool(said) and "tare" in said[:3] or message.has("save tare", "new tare", "tare of", "tare for", "tare weight", "as a tare", "as tare")
+    keyword = (
+        bool(said)
+        and "tare" in said[:3]
+        or message.has("save tare", "new tare", "tare of", "tare for", "tare weight", "as a tare", "as tare")
+    )
     vessels = [i for i, w in enumerate(said) if singular(w) in message.words.vessels]
     known = message.of("tare")
     if message.of("food") and not keyword and not _vessel_noun(message):
@@ -40,8 +45,27 @@ def _tare(message: Message) -> Meaning | None:
         return SaveTare(name=_vessel_name(message, weights), amount=weights[-1].amount)
     if not (vessels or known) or len(weights) != 1:
         return None
-    links = message.has("weighs", "weigh", "is", "empty", "weighed", "=", "tare", "itself", "alone", "without food", "was", "comes", "weight")
-    if not links or message.has_any(message.words.eating - {"weighed", "had", "got", "have", "used"}) or message.of("state", "batch") or message.has("cooked", "in the", "including", "with the"):
+    links = message.has(
+        "weighs",
+        "weigh",
+        "is",
+        "empty",
+        "weighed",
+        "=",
+        "tare",
+        "itself",
+        "alone",
+        "without food",
+        "was",
+        "comes",
+        "weight",
+    )
+    if (
+        not links
+        or message.has_any(message.words.eating - {"weighed", "had", "got", "have", "used"})
+        or message.of("state", "batch")
+        or message.has("cooked", "in the", "including", "with the")
+    ):
         return None
     if any(c.amount is not None and c.amount.kind in ("measure", "count", "volume") for c in message.of("amount")):
         return None
@@ -53,8 +77,14 @@ def _vessel_noun(message: Message) -> bool:
     """'my soup pot weighs 900 g': the last word before the verb is a vessel, whatever food names it."""
     said = message.said
     for i, w in enumerate(said):
-        if w in ("weighs", "is", "=", "weighed", "empty", "weigh") and i and singular(said[i - 1]) in message.words.vessels:
-            return not any(c.amount is not None and c.amount.kind in ("measure", "volume") for c in message.of("amount"))
+        if (
+            w in ("weighs", "is", "=", "weighed", "empty", "weigh")
+            and i
+            and singular(said[i - 1]) in message.words.vessels
+        ):
+            return not any(
+                c.amount is not None and c.amount.kind in ("measure", "volume") for c in message.of("amount")
+            )
     return False
 
 
@@ -62,15 +92,32 @@ def _vessel_name(message: Message, weights: Sequence[Chunk]) -> str:
     drop = {"tare", "tares", "save", "new", "my", "the", "a", "an", "is", "weighs", "weigh", "weighed", "empty", "of", "for", ":", "=", "-", ",", ".", "please", "btw", "on", "its", "own", "our", "scale", "says", "to", "as", "weight",
         "alone", "itself", "when", "and", "that", "set", "add", "record", "note", "pls", "was", "by", "at", "without", "food", "now", "clean", "dry", "comes", "in", "exactly", "about", "it", "fyi", "remember", "!", "(", ")", "which", "just", "so", "you", "know", "me", "can", "could"}  # fmt: skip
     gone = {t for c in weights for t in range(c.start, c.end)}
-    words = [t for c in message.chunks if c.kind not in ("moment",) for i, t in enumerate(message.tokens[c.start : c.end], c.start) if i not in gone]
+    words = [
+        t
+        for c in message.chunks
+        if c.kind not in ("moment",)
+        for i, t in enumerate(message.tokens[c.start : c.end], c.start)
+        if i not in gone
+    ]
     return " ".join(t.text for t in words if t.text not in drop and t.kind == "word")
 
 
 def _measure(message: Message) -> Meaning | None:
     """'my ladle of soup is 140 g', 'one scoop of whey = 31 g'."""
     chunks = message.chunks
-    units = [c for c in chunks if c.kind == "amount" and c.amount is not None and c.amount.kind in ("measure", "volume", "count") and c.amount.unit not in ("box",)]
-    weights = [c for c in _weights(message) if c.amount is not None and c.amount.kind == "mass" or c.amount is not None and c.amount.value > 3]
+    units = [
+        c
+        for c in chunks
+        if c.kind == "amount"
+        and c.amount is not None
+        and c.amount.kind in ("measure", "volume", "count")
+        and c.amount.unit not in ("box",)
+    ]
+    weights = [
+        c
+        for c in _weights(message)
+        if c.amount is not None and c.amount.kind == "mass" or c.amount is not None and c.amount.value > 3
+    ]
     if len(weights) != 1 or message.asks or message.batch is not None:
         return None
     mine = message.has("my")
@@ -78,9 +125,29 @@ def _measure(message: Message) -> Meaning | None:
     if not unit:
         return None
     linked = any(w in EQUALS for w in message.said)
-    if not linked or message.has_any(message.words.eating - {"weighed", "have", "got", "had", "log", "used", "add"}) or message.has("had", "ate"):
+    if (
+        not linked
+        or message.has_any(message.words.eating - {"weighed", "have", "got", "had", "log", "used", "add"})
+        or message.has("had", "ate")
+    ):
         return None
-    if not (mine or message.has("=", "weighs", "equals", "is", "holds", "counts as", "always", "remember", "save", "means", "from now on", "next time")):
+    if not (
+        mine
+        or message.has(
+            "=",
+            "weighs",
+            "equals",
+            "is",
+            "holds",
+            "counts as",
+            "always",
+            "remember",
+            "save",
+            "means",
+            "from now on",
+            "next time",
+        )
+    ):
         return None
     name = _measured_name(message, weights)
     amount = weights[0].amount
@@ -124,7 +191,19 @@ def _measure_unit(message: Message, units: Sequence[Chunk]) -> tuple[str, float]
 def _habit(message: Message) -> Meaning | None:
     """'I always weigh rice dry', 'my pasta is always weighed raw'."""
     states = message.of("state")
-    standing = message.has("always", "usually", "normally", "generally", "by default", "from now on", "every time", "as a rule", "in future", "in general", "default")
+    standing = message.has(
+        "always",
+        "usually",
+        "normally",
+        "generally",
+        "by default",
+        "from now on",
+        "every time",
+        "as a rule",
+        "in future",
+        "in general",
+        "default",
+    )
     if len(states) != 1 or not standing or message.amounts or message.asks or states[0].state is None:
         return None
     told = [i for i in items(message) if i.name is not None and i.name.foods]
@@ -141,7 +220,9 @@ def label(message: Message) -> SaveLabel | None:
         return None
     keyword = any(w in ("label", "labels", "packet", "package", "packaging", "nutrition", "tin") for w in said[:4])
     figures = _figures(message)
-    if not keyword and not (energy and len(figures) >= 2 and message.has("serving", "per", "portion", "scoop", "label", "100 g", "100g")):
+    if not keyword and not (
+        energy and len(figures) >= 2 and message.has("serving", "per", "portion", "scoop", "label", "100 g", "100g")
+    ):
         return None
     if not energy and len(figures) < 2:
         return None
@@ -200,7 +281,12 @@ def _figure(amount: Amount) -> float:
 def _serving(message: Message) -> tuple[float | None, str | None, float, list[Chunk]]:
     """(grams, measure word, count, the chunks that say it): 'serving 1 scoop (28 g)', '45 g serving', 'per 100 g'."""
     chunks = list(message.chunks)
-    marks = [i for i, c in enumerate(chunks) if c.text.lower() in ("serving", "per", "servings", "portion", "each", "size") or (c.amount is not None and c.amount.unit == "serving")]
+    marks = [
+        i
+        for i, c in enumerate(chunks)
+        if c.text.lower() in ("serving", "per", "servings", "portion", "each", "size")
+        or (c.amount is not None and c.amount.unit == "serving")
+    ]
     used: list[Chunk] = []
     measure: str | None = None
     count = 1.0
@@ -214,7 +300,12 @@ def _serving(message: Message) -> tuple[float | None, str | None, float, list[Ch
                 continue
             if amount.kind == "mass" and grams is None:
                 grams, used = amount.grams, [*used, chunk]
-            elif amount.kind in ("measure", "volume", "count") and measure is None and amount.unit != "serving" and grams is None:
+            elif (
+                amount.kind in ("measure", "volume", "count")
+                and measure is None
+                and amount.unit != "serving"
+                and grams is None
+            ):
                 measure, count, used = amount.unit, amount.value, [*used, chunk]
         if grams is None and i and chunks[i - 1].amount is not None and chunks[i - 1].kind == "amount":
             before = chunks[i - 1].amount
@@ -224,7 +315,9 @@ def _serving(message: Message) -> tuple[float | None, str | None, float, list[Ch
             break
     if grams is None:
         masses = [c for c in message.of("amount") if c.amount is not None and c.amount.kind == "mass"]
-        measures = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("measure", "volume", "count")]
+        measures = [
+            c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("measure", "volume", "count")
+        ]
         if masses and masses[0].amount is not None and not _after_macro(message, masses[0]):
             grams, used = masses[0].amount.grams, [*used, masses[0]]
         if measures and measures[0].amount is not None and measure is None:
@@ -238,7 +331,56 @@ def _after_macro(message: Message, chunk: Chunk) -> bool:
 
 def _label_name(message: Message, used: Sequence[Chunk]) -> str:
     """The words between 'label' and the first figure."""
-    drop = {"label", "labels", "new", "the", "for", "of", "my", "a", "save", "add", "says", "say", "serving", "per", "packet", "package", "on", "nutrition", "-", ":", ",", "this", "is", "from", "please", "here", "here's", "food", "called", "named", "to", "packaging", "pls", "reads", "one", "in", "gives", "i", "have", "size", "and", "portion", "tin", "each", "info", "facts", "figures", "values"}
+    drop = {
+        "label",
+        "labels",
+        "new",
+        "the",
+        "for",
+        "of",
+        "my",
+        "a",
+        "save",
+        "add",
+        "says",
+        "say",
+        "serving",
+        "per",
+        "packet",
+        "package",
+        "on",
+        "nutrition",
+        "-",
+        ":",
+        ",",
+        "this",
+        "is",
+        "from",
+        "please",
+        "here",
+        "here's",
+        "food",
+        "called",
+        "named",
+        "to",
+        "packaging",
+        "pls",
+        "reads",
+        "one",
+        "in",
+        "gives",
+        "i",
+        "have",
+        "size",
+        "and",
+        "portion",
+        "tin",
+        "each",
+        "info",
+        "facts",
+        "figures",
+        "values",
+    }
     words: list[str] = []
     for chunk in message.chunks:
         if chunk.kind in ("amount", "energy", "macro", "newline") or chunk in used:

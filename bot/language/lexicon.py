@@ -80,9 +80,7 @@ def lexicon() -> Lexicon:
         return {w: i for i, ws in enumerate(data[name].values()) for w in ws}
 
     leaving = data["leaving"]
-    singles = (
-        "loose_units piece_nouns verb_states whole edible parts people eating plans shopping negations asking vessels harmless filler"
-    )
+    singles = "loose_units piece_nouns verb_states whole edible parts people eating plans shopping negations asking vessels harmless filler"
     fields = {name: words(name) for name in singles.split()}
     mapped = {
         "mass_units": _turned(data["mass_units"]),

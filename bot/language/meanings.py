@@ -221,12 +221,28 @@ class ComputeTarget:
 class SetReminder:
     what: str
     time: str | None
-    """HH:MM local; None turns it off."""
+    """HH:MM local; empty leaves it as it is; None turns it off."""
+    weekdays: str | None = None
+    """The days of the week as digits, 0 is Monday; None leaves them as they are."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskReminderTime:
     what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snooze:
+    """The reminder shall come again later."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LocalTime:
+    """What the person's own clock shows, HH:MM, from which their zone follows."""
+
+    clock: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -292,8 +308,15 @@ class Again:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    span: Literal["day", "week"]
+    span: Literal["day", "week", "month"]
     day: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trend:
+    """Something over time that is asked about."""
+
+    of: Literal["body_weight", "energy_balance"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -369,6 +392,8 @@ Meaning = (
     | ComputeTarget
     | SetReminder
     | AskReminderTime
+    | Snooze
+    | LocalTime
     | SetSetting
     | Undo
     | Change
@@ -376,6 +401,7 @@ Meaning = (
     | Waste
     | Again
     | Sheet
+    | Trend
     | Listing
     | Left
     | WhatIf

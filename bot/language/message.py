@@ -6,11 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from bot.language.chunks import Chunk, Kind, Scanner
+from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import Amount, BatchRef, When
 from bot.language.moments import together
 from bot.language.names import Vocabulary
+from bot.language.scanner import scan
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 
@@ -21,11 +22,21 @@ SENTENCE_END = frozenset(".!?;")
 class Message:
     """Chunks with their surroundings. Words are compared lower case; `lemmas` are their singulars."""
 
-    text: str
+    whole: str
+    """The normalised text of the whole message that this is, or is a part of."""
     chunks: tuple[Chunk, ...]
     around: Surroundings
     vocabulary: Vocabulary
     tokens: Sequence[Token]
+    offset: int = 0
+    """Which chunk of the whole message the first one is."""
+
+    @cached_property
+    def text(self) -> str:
+        """What was typed from the first chunk to the last."""
+        if not self.chunks:
+            return ""
+        return self.whole[self.tokens[self.chunks[0].start].start : self.tokens[self.chunks[-1].end - 1].end]
 
     @property
     def words(self) -> Lexicon:
@@ -80,12 +91,33 @@ class Message:
     @cached_property
     def when(self) -> When:
         moments = [c.moment for c in self.of("moment") if c.moment is not None]
-        return together(moments, self.around.now)
+        return together(moments, self.around)
 
     @cached_property
     def asks(self) -> bool:
         """Whether it is a question."""
-        said = [w for w in self.said if w not in ("ok", "so", "and", "hey", "hi", "well", "btw", "please", ",", "hello", "but", "oh", "um", "actually", "bot")]
+        said = [
+            w
+            for w in self.said
+            if w
+            not in (
+                "ok",
+                "so",
+                "and",
+                "hey",
+                "hi",
+                "well",
+                "btw",
+                "please",
+                ",",
+                "hello",
+                "but",
+                "oh",
+                "um",
+                "actually",
+                "bot",
+            )
+        ]
         if not said:
             return False
         if self.orders:
@@ -95,20 +127,43 @@ class Message:
 
     @cached_property
     def orders(self) -> bool:
-        """'can you log …', 'could you please add …': a request, whatever its form."""
-        line = " ".join(w for w in self.said if w not in ("please", "pls", "also", "just", "kindly", ","))
-        asks = ("can you", "could you", "would you", "can i", "could i", "may i", "will you", "would you mind", "you can", "could we")
-        does = ("log", "add", "record", "note", "put", "save", "logging", "adding", "write", "jot", "register", "enter", "count", "book")
-        return any(f"{a} {d} " in line + " " for a in asks for d in does)
+        """'can you log …', 'would you kindly split …': a request, whatever its form."""
+        said = [
+            w
+            for w in self.said
+            if w not in ("please", "pls", "also", "just", "kindly", ",", "hey", "hi", "ok", "bot", "and")
+        ]
+        if said[:1] and said[0] in ("can", "could", "would", "will") and said[1:2] in (["you"], ["we"]):
+            return said[2:3] not in (
+                ["think"],
+                ["say"],
+                ["recommend"],
+                ["eat"],
+                ["have"],
+                ["call"],
+                ["expect"],
+                ["know"],
+                ["tell"],
+                ["suggest"],
+                ["believe"],
+                ["advise"],
+            )
+        return (
+            said[:1] in (["can"], ["could"], ["may"])
+            and said[1:2] == ["i"]
+            and said[2:3] in (["log"], ["add"], ["record"], ["note"], ["report"])
+        )
 
     def part(self, start: int, end: int) -> Message:
         """The message cut down to chunks start…end."""
-        return Message(self.text, self.chunks[start:end], self.around, self.vocabulary, self.tokens)
+        return Message(
+            self.whole, self.chunks[start:end], self.around, self.vocabulary, self.tokens, self.offset + start
+        )
 
     def without(self, dropped: Iterable[Chunk]) -> Message:
         gone = {id(c) for c in dropped}
         kept = tuple(c for c in self.chunks if id(c) not in gone)
-        return Message(self.text, kept, self.around, self.vocabulary, self.tokens)
+        return Message(self.whole, kept, self.around, self.vocabulary, self.tokens, self.offset)
 
     def phrase(self, chunks: Sequence[Chunk]) -> str:
         """What was typed from the first to the last of the chunks, in lower case."""
@@ -122,7 +177,9 @@ class Message:
         cuts: list[Message] = []
         start = 0
         for i, chunk in enumerate(self.chunks):
-            if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in SENTENCE_END and self._ends_here(chunk)):
+            if chunk.kind == "newline" or (
+                chunk.kind == "sign" and chunk.text in SENTENCE_END and self._ends_here(chunk)
+            ):
                 end = i + 1 if chunk.text == "?" else i
                 if end > start:
                     cuts.append(self.part(start, end))
@@ -140,5 +197,5 @@ def read(text: str, around: Surroundings) -> Message:
     plain = normalise(text)
     tokens = tokenise(plain)
     vocabulary = Vocabulary(around.labels)
-    chunks = Scanner(tokens, around, vocabulary).chunks()
+    chunks = scan(Line(tokens, around, vocabulary))
     return Message(plain, tuple(chunks), around, vocabulary, tokens)

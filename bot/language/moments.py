@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import When
+from bot.language.surroundings import Surroundings, day_of
 from bot.language.text import Token
 from domain.quantities import Region
 
@@ -24,8 +25,9 @@ class Moment:
     future: bool = False
 
 
-def together(moments: Sequence[Moment], now: datetime) -> When:
-    """What several expressions of one message say together; `now` is local and aware."""
+def together(moments: Sequence[Moment], around: Surroundings) -> When:
+    """What several expressions of one message say together."""
+    now = around.now
     day = next((m.day for m in moments if m.day), None)
     clock = next((m.clock for m in moments if m.clock), None)
     ago = next((m.ago for m in moments if m.ago), None)
@@ -35,14 +37,16 @@ def together(moments: Sequence[Moment], now: datetime) -> When:
     moment = None
     if ago is not None:
         moment = now - ago
-        day = moment.date()
+        day = day_of(moment, around.day_starts)
     elif clock is not None:
-        moment = datetime.combine(day or now.date(), clock, now.tzinfo)
+        # The small hours before a day starts belong to it by the clock of the next one.
+        late = timedelta(days=1 if day is not None and clock.hour < around.day_starts else 0)
+        moment = datetime.combine((day or now.date()) + late, clock, now.tzinfo)
         if day is None and moment > now:
             moment = datetime.combine(now.date() - timedelta(days=1), clock, now.tzinfo)
-        day = moment.date()
+        day = day_of(moment, around.day_starts)
         future = future or moment > now
-    if day is not None and day > now.date():
+    if day is not None and day > around.today:
         future = True
     return When(day=day, moment=moment, meal=meal, future=future, unclear=unclear)
 
@@ -50,11 +54,11 @@ def together(moments: Sequence[Moment], now: datetime) -> When:
 class MomentReader:
     """Reads expressions of time off a message's tokens."""
 
-    def __init__(self, tokens: Sequence[Token], words: Lexicon, now: datetime, region: Region) -> None:
+    def __init__(self, tokens: Sequence[Token], words: Lexicon, around: Surroundings) -> None:
         self.tokens = tokens
         self.words = words
-        self.now = now
-        self.region = region
+        self.today = around.today
+        self.region = around.region
 
     def _text(self, i: int) -> str:
         return self.tokens[i].text if 0 <= i < len(self.tokens) else ""
@@ -68,7 +72,7 @@ class MomentReader:
         return None
 
     def _day_word(self, i: int) -> tuple[Moment, int] | None:
-        today = self.now.date()
+        today = self.today
         word, after = self._text(i), self._text(i + 1)
         if word in ("the", "on") and after in ("day", "the") and "before" in (self._text(i + 2), self._text(i + 3)):
             j = i + 2 if self._text(i + 2) == "before" else i + 3
@@ -111,7 +115,7 @@ class MomentReader:
         if self._text(j + 1) not in ("ago", "back", "earlier"):
             return None
         if unit in ("day", "week"):
-            return Moment(day=self.now.date() - timedelta(days=count * (7 if unit == "week" else 1))), j + 2
+            return Moment(day=self.today - timedelta(days=count * (7 if unit == "week" else 1))), j + 2
         spans = {"hour": 60, "hr": 60, "h": 60, "minute": 1, "min": 1}
         if unit in spans:
             return Moment(ago=timedelta(minutes=count * spans[unit])), j + 2
@@ -128,7 +132,7 @@ class MomentReader:
         days = dict(self.words.weekdays, sat=5, sun=6) if qualifier else self.words.weekdays
         if word not in days:
             return None
-        today = self.now.date()
+        today = self.today
         back = (today.weekday() - days[word]) % 7
         if qualifier == "next":
             return Moment(day=today + timedelta(days=7 - back), future=True), i + 1
@@ -140,7 +144,7 @@ class MomentReader:
         return Moment(day=today - timedelta(days=back)), end
 
     def _latest(self, month: int, day: int, year: int | None = None) -> date | None:
-        today = self.now.date()
+        today = self.today
         try:
             if year is not None:
                 return date(year + 2000 if year < 100 else year, month, day)
@@ -184,7 +188,11 @@ class MomentReader:
     def _dotted(self, i: int) -> tuple[Moment, int] | None:
         """'on 1.3.', '01.03.2026': day and month with points, where the region writes dates so."""
         parts = self._text(i).split(".")
-        if self.region == Region.US or not 2 <= len(parts) <= 3 or not all(p.isdecimal() and len(p) <= 4 for p in parts):
+        if (
+            self.region == Region.US
+            or not 2 <= len(parts) <= 3
+            or not all(p.isdecimal() and len(p) <= 4 for p in parts)
+        ):
             return None
         found = self._latest(int(parts[1]), int(parts[0]), int(parts[2]) if len(parts) == 3 else None)
         end = i + 2 if self._text(i + 1) == "." else i + 1
@@ -240,12 +248,20 @@ class MomentReader:
 
     def _later_half(self, i: int) -> bool:
         """'at 7 in the evening', 'at 8 tonight'."""
-        return self._text(i) == "tonight" or (self._text(i) == "in" and self._text(i + 1) == "the" and self._text(i + 2) in ("evening", "afternoon")) or (self._text(i) == "at" and self._text(i + 1) == "night")
+        return (
+            self._text(i) == "tonight"
+            or (self._text(i) == "in" and self._text(i + 1) == "the" and self._text(i + 2) in ("evening", "afternoon"))
+            or (self._text(i) == "at" and self._text(i + 1) == "night")
+        )
 
     def _measured(self, i: int) -> bool:
         """Whether the number before token i is an amount ("at 20 g") and no time."""
         word = self._text(i)
-        return word in self.words.mass_units or word in self.words.volume_units or word in ("%", "°", "degrees", "c", "f", "min", "x", "-", "+", "kcal")
+        return (
+            word in self.words.mass_units
+            or word in self.words.volume_units
+            or word in ("%", "°", "degrees", "c", "f", "min", "x", "-", "+", "kcal")
+        )
 
     def _digits(self, i: int, at: bool) -> tuple[int | None, int, int]:
         word = self._text(i)
@@ -272,7 +288,11 @@ class MomentReader:
         if minutes is None or self._text(j + 1) not in ("past", "to"):
             return None
         hour_word = self._text(j + 2)
-        hour = int(hour_word) if hour_word.isdecimal() and len(hour_word) < 3 else int(self.words.numbers.get(hour_word, 99))
+        hour = (
+            int(hour_word)
+            if hour_word.isdecimal() and len(hour_word) < 3
+            else int(self.words.numbers.get(hour_word, 99))
+        )
         if not 0 <= hour < 24:
             return None
         shift = minutes if self._text(j + 1) == "past" else -minutes
@@ -287,7 +307,31 @@ class MomentReader:
 
     def _meal(self, i: int) -> tuple[Moment, int] | None:
         j = i
-        while self._text(j) in ("for", "at", "with", "my", "a", "the", "our", "as", "of", "post", "late", "early", "during", "afternoon", "morning", "evening", "midnight", "light", "quick") and j < i + 4:
+        while (
+            self._text(j)
+            in (
+                "for",
+                "at",
+                "with",
+                "my",
+                "a",
+                "the",
+                "our",
+                "as",
+                "of",
+                "post",
+                "late",
+                "early",
+                "during",
+                "afternoon",
+                "morning",
+                "evening",
+                "midnight",
+                "light",
+                "quick",
+            )
+            and j < i + 4
+        ):
             j += 1
         word = self._text(j).removesuffix("'s")
         meal = self.words.meals.get(word)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -16,10 +17,17 @@ from domain import reference
 
 Lemmas = tuple[str, ...]
 MAX_CANDIDATES = 4
+MOST_WORDS = 10
+"""Words that one food's name may have; a longer phrase names none."""
+
+
+_PLAIN = re.compile(r"[a-z ]+")
 
 
 def lemmas_of(text: str) -> Lemmas:
     """The words of a name, singular, as the vocabulary compares them."""
+    if _PLAIN.fullmatch(text):
+        return tuple(singular(w) for w in text.split())  # most names are such, and thousands are read at start-up
     return tuple(singular(t.text) for t in tokenise(normalise(text)) if t.kind != "sign")
 
 
@@ -96,11 +104,16 @@ class Vocabulary:
         lemmas = tuple(singular(w) for w in words)
         known = lexicon()
         telling = tuple(w for w in lemmas if self._tells(w))
+        if len(telling) > MOST_WORDS:
+            return Name(text=text)
         for phrase in (lemmas, telling):
             target = self.exact(phrase) or self._unglued(phrase)
             if target is not None:
                 return self._named(text, target)
         bag = self._bag(telling)
+        if bag is not None:
+            # 'spaghetti pasta': another name of the same food beside it adds nothing
+            bag = bag[0], tuple(w for w in bag[1] if self.exact((w,)) != bag[0])
         if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
         corrected = self._corrected(telling, text)
@@ -122,7 +135,9 @@ class Vocabulary:
     def _tells(self, word: str) -> bool:
         """Whether a word of a food phrase has to be accounted for."""
         known = lexicon()
-        return not (word in known.harmless or word in known.filler) and (word not in known.piece_nouns or self.knows(word))
+        return not (word in known.harmless or word in known.filler) and (
+            word not in known.piece_nouns or self.knows(word)
+        )
 
     def _named(self, text: str, target: str, unknown: Lemmas = (), corrected: bool = False) -> Name:
         if target.startswith("kinds:"):
@@ -195,7 +210,9 @@ class Vocabulary:
         reach = 1 if len(word) < 6 else 2
         found: dict[str, float] = {}
         for layer in self.layers:
-            for choice, distance, _ in process.extract(word, layer.by_word.keys(), scorer=OSA.distance, score_cutoff=reach, limit=8):
+            for choice, distance, _ in process.extract(
+                word, layer.by_word.keys(), scorer=OSA.distance, score_cutoff=reach, limit=8
+            ):
                 if choice != word and len(choice) > 3 and _slip(word, choice):
                     found[choice] = distance
         if not found:
@@ -212,7 +229,9 @@ class Vocabulary:
             return []
         found: list[str] = []
         for layer in self.layers:
-            spelt = {" ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith("kinds:")}
+            spelt = {
+                " ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith("kinds:")
+            }
             for choice, _, _ in process.extract(phrase, list(spelt), limit=limit * 2, score_cutoff=60):
                 if spelt[choice] not in found:
                     found.append(spelt[choice])

@@ -2,32 +2,73 @@
 
 from __future__ import annotations
 
-from zoneinfo import available_timezones
-
 from bot.language.aims import about_me, computing
 from bot.language.meanings import (
     Amount,
-    AskReminderTime,
     BodyWeight,
     Meaning,
     NotMine,
-    SetReminder,
-    SetSetting,
     SetTarget,
 )
 from bot.language.message import Message
+from bot.language.scheduling import scheduling
 from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG
 
-WEIGHING = ("i weigh", "i weighed", "my weight", "body weight", "bodyweight", "bw", "weight is", "weight was", "weigh in", "weighed in", "weighed myself", "i'm", "im", "i am", "weight", "my body", "i was", "me:", "weighing in", "morning weight", "scale says", "scales say", "scales said", "scale said", "scales", "scale", "on the scale", "stepped on")  # fmt: skip
-CHANGES = ("lost", "lose", "gained", "gain", "dropped", "down", "up", "put on", "shed", "less than", "more than", "heavier", "lighter", "since last", "losing", "gaining", "off my")
-AIMS = ("want", "goal", "aim", "aiming", "hope", "hoping", "target", "would like", "need to", "trying", "get to", "reach", "by summer", "ideal", "wish", "going to be", "used to", "plan", "dream", "should weigh", "could weigh", "if i")
-SETTING_REGIONS = {"us": "US", "usa": "US", "america": "US", "american": "US", "uk": "UK", "british": "UK", "britain": "UK", "england": "UK", "metric": "metric", "europe": "metric", "imperial": "US"}
+WEIGHING = (
+    "i weigh", "i weighed", "my weight", "body weight", "bodyweight", "bw", "weight is", "weight was", "weigh in",
+    "weighed in", "weighed myself", "i'm", "im", "i am", "weight", "my body", "i was", "me:", "weighing in",
+    "morning weight", "scale says", "scales say", "scales said", "scale said", "scales", "scale", "on the scale",
+    "stepped on",
+)  # fmt: skip
+CHANGES = (
+    "lost",
+    "lose",
+    "gained",
+    "gain",
+    "dropped",
+    "down",
+    "up",
+    "put on",
+    "shed",
+    "less than",
+    "more than",
+    "heavier",
+    "lighter",
+    "since last",
+    "losing",
+    "gaining",
+    "off my",
+)
+AIMS = (
+    "want",
+    "goal",
+    "aim",
+    "aiming",
+    "hope",
+    "hoping",
+    "target",
+    "would like",
+    "need to",
+    "trying",
+    "get to",
+    "reach",
+    "by summer",
+    "ideal",
+    "wish",
+    "going to be",
+    "used to",
+    "plan",
+    "dream",
+    "should weigh",
+    "could weigh",
+    "if i",
+)
 
 
 def personal_topic(message: Message) -> list[Meaning] | None:
     """Body weight, a target, a reminder or a setting, if that is what a sentence is about."""
-    for topic in (computing, about_me, _setting, _reminder, _target, _body_weight):
+    for topic in (computing, about_me, scheduling, _target, _body_weight):
         found = topic(message)
         if found is not None:
             return [found]
@@ -35,7 +76,9 @@ def personal_topic(message: Message) -> list[Meaning] | None:
 
 
 def _target(message: Message) -> Meaning | None:
-    keyword = message.has("target", "targets", "goal", "goals", "budget", "macros", "aim", "aiming", "daily target", "limit", "allowance")
+    keyword = message.has(
+        "target", "targets", "goal", "goals", "budget", "macros", "aim", "aiming", "daily target", "limit", "allowance"
+    )
     energy = [c.amount for c in message.of("energy") if c.amount is not None]
     if message.asks or not keyword or message.of("food"):
         return None
@@ -45,7 +88,12 @@ def _target(message: Message) -> Meaning | None:
         return None
     if not energy and not figures and message.has("weight", "kg", "lb", "stone"):
         return None
-    return SetTarget(kcal=kcal, protein_g=figures.get("protein_g"), fat_g=figures.get("fat_g"), carbohydrate_g=figures.get("carbohydrate_g"))
+    return SetTarget(
+        kcal=kcal,
+        protein_g=figures.get("protein_g"),
+        fat_g=figures.get("fat_g"),
+        carbohydrate_g=figures.get("carbohydrate_g"),
+    )
 
 
 def _macros(message: Message) -> dict[str, float]:
@@ -63,47 +111,6 @@ def _bare_kcal(message: Message) -> float | None:
     return bare[0] if bare else None
 
 
-def _reminder(message: Message) -> Meaning | None:
-    if not message.has("remind", "reminder", "reminders", "nudge me", "ping me", "reminding"):
-        return None
-    what = next((w for w in ("weekly", "morning", "breakfast", "lunch") if message.has(w)), "evening")
-    what = {"weekly": "week"}.get(what, what)
-    if message.has("off", "stop", "no more", "cancel", "disable", "don't", "dont", "do not", "no", "turn off", "without", "remove", "delete", "switch off", "mute", "silence", "end", "quit"):
-        return SetReminder(what=what, time=None)
-    clocks = [c.moment.clock for c in message.of("moment") if c.moment is not None and c.moment.clock is not None]
-    if clocks:
-        return SetReminder(what=what, time=f"{clocks[0]:%H:%M}")
-    bare = [a.value for a in message.amounts if a.kind == "bare" and a.value == int(a.value) and 0 <= a.value < 24]
-    if bare and message.has("to", "at", "for"):
-        hour = int(bare[0])
-        return SetReminder(what=what, time=f"{hour:02d}:00")
-    if message.asks:
-        return None
-    return AskReminderTime(what=what)
-
-
-def _setting(message: Message) -> Meaning | None:
-    said = message.said
-    if message.has("region", "units") and not message.asks:
-        region = next((SETTING_REGIONS[w] for w in said if w in SETTING_REGIONS), None)
-        return SetSetting(name="region", value=region) if region else None
-    if message.has("timezone", "time zone", "zone"):
-        zone = _zone(message.text)
-        return SetSetting(name="timezone", value=zone) if zone else None
-    return None
-
-
-def _zone(text: str) -> str | None:
-    by_lower = {z.lower(): z for z in available_timezones()}
-    for word in text.replace(",", " ").split():
-        if word.lower().strip(".") in by_lower:
-            return by_lower[word.lower().strip(".")]
-    joined = text.lower().replace(" ", "_")
-    cities = {z.rsplit("/", 1)[-1].lower(): z for z in by_lower.values() if "/" in z}
-    found = [zone for city, zone in cities.items() if len(city) > 3 and f"_{city}" in f"_{joined}"]
-    return max(found, key=len) if found else None
-
-
 def _body_weight(message: Message) -> Meaning | None:
     foods = message.of("food", "batch", "tare", "hash")
     if foods or message.asks or message.of("state"):
@@ -119,7 +126,9 @@ def _body_weight(message: Message) -> Meaning | None:
         return None
     plausible = kg is not None and LEAST_KG <= kg <= MOST_KG
     if message.has(*CHANGES) or message.has(*AIMS):
-        if unit in ("kg", "lb", "st") and not (message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")):
+        if unit in ("kg", "lb", "st") and not (
+            message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")
+        ):
             return NotMine(why="body_change")
         return None
     if _of_something(message) and not (cued and plausible):
@@ -133,7 +142,11 @@ def _of_something(message: Message) -> bool:
     """Whether the weight is of a thing: an unknown word, or 'of', right behind it ('82 kg zibbernax')."""
     last = message.of("amount")[-1]
     after = message.chunks[message.index(last) + 1 : message.index(last) + 2]
-    return bool(after) and after[0].kind == "word" and (after[0].text.lower() == "of" or not message.words.knows(after[0].text.lower()))
+    return (
+        bool(after)
+        and after[0].kind == "word"
+        and (after[0].text.lower() == "of" or not message.words.knows(after[0].text.lower()))
+    )
 
 
 def _body_amount(message: Message) -> tuple[float, str | None, float | None] | None:
@@ -145,7 +158,8 @@ def _body_amount(message: Message) -> tuple[float, str | None, float | None] | N
     first = weights[0]
     if first.kind == "bare":
         return (first.value, None, None) if len(weights) == 1 else None
-    assert first.grams is not None
+    if first.grams is None:
+        return None
     grams = first.grams
     unit = first.unit
     if unit == "g" and first.text and any(s in first.text.lower() for s in ("st", "stone", "kg", "kilo")):

@@ -9,8 +9,90 @@ from bot.language.meanings import NotMine
 from bot.language.message import Message
 from bot.language.text import singular
 
-EATEN = frozenset({"eat", "ate", "eaten", "have", "had", "having", "eating", "finish", "finished", "touch", "drink", "drank", "drunk", "log", "record", "manage", "managed", "get", "take", "took", "want", "wanted", "like", "add", "count", "save", "weighed", "any", "bother", "fancy", "need", "use", "used", "try", "end", "actually", "even", "really", "going", "feel", "make", "made", "cook"})
-IDIOMS = frozenset({"judge", "ask", "worry", "tell", "know", "mind", "forget", "laugh", "blame", "hate", "care", "wait", "think", "sure", "remember", "bad", "much", "long", "only", "just", "too", "believe", "panic", "nag", "proud", "hungry", "great", "starving", "guilty", "shout", "kidding", "gonna", "sorry"})
+EATEN = frozenset(
+    {
+        "eat",
+        "ate",
+        "eaten",
+        "have",
+        "had",
+        "having",
+        "eating",
+        "finish",
+        "finished",
+        "touch",
+        "drink",
+        "drank",
+        "drunk",
+        "log",
+        "record",
+        "manage",
+        "managed",
+        "get",
+        "take",
+        "took",
+        "want",
+        "wanted",
+        "like",
+        "add",
+        "count",
+        "save",
+        "weighed",
+        "any",
+        "bother",
+        "fancy",
+        "need",
+        "use",
+        "used",
+        "try",
+        "end",
+        "actually",
+        "even",
+        "really",
+        "going",
+        "feel",
+        "make",
+        "made",
+        "cook",
+    }
+)
+IDIOMS = frozenset(
+    {
+        "judge",
+        "ask",
+        "worry",
+        "tell",
+        "know",
+        "mind",
+        "forget",
+        "laugh",
+        "blame",
+        "hate",
+        "care",
+        "wait",
+        "think",
+        "sure",
+        "remember",
+        "bad",
+        "much",
+        "long",
+        "only",
+        "just",
+        "too",
+        "believe",
+        "panic",
+        "nag",
+        "proud",
+        "hungry",
+        "great",
+        "starving",
+        "guilty",
+        "shout",
+        "kidding",
+        "gonna",
+        "sorry",
+    }
+)
 FOR = frozenset({"for", "to"})
 
 
@@ -42,17 +124,29 @@ def without_excluded(message: Message) -> Message:
         word = chunk.text.lower()
         of = word == "instead" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "of"
         than = word == "rather" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "than"
-        if chunk.kind != "word" or not (word in ("no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped") or of or than):
+        if chunk.kind != "word" or not (
+            word in ("no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped") or of or than
+        ):
             continue
         j = i + (2 if of or than else 1)
         gone = [chunk]
-        while j < len(chunks) and (chunks[j].text.lower() in ("the", "any", "my", "or", "added", "of", "extra", "more") or chunks[j].kind in ("state", "food")):
+        while j < len(chunks) and (
+            chunks[j].text.lower() in ("the", "any", "my", "or", "added", "of", "extra", "more")
+            or chunks[j].kind in ("state", "food")
+        ):
             gone.append(chunks[j])
             j += 1
             if chunks[j - 1].kind == "food" and not (j < len(chunks) and chunks[j].text.lower() == "or"):
                 break
-        if word in ("not", "no") and j < len(chunks) and chunks[j].kind == "amount" and not any(c.kind == "food" for c in gone):
-            while j < len(chunks) and (chunks[j].kind in ("amount", "state", "food") or chunks[j].text.lower() in ("of", "the")):
+        if (
+            word in ("not", "no")
+            and j < len(chunks)
+            and chunks[j].kind == "amount"
+            and not any(c.kind == "food" for c in gone)
+        ):
+            while j < len(chunks) and (
+                chunks[j].kind in ("amount", "state", "food") or chunks[j].text.lower() in ("of", "the")
+            ):
                 gone.append(chunks[j])
                 j += 1
                 if gone[-1].kind == "food":
@@ -97,15 +191,61 @@ def _planned(message: Message) -> bool:
     line = f" {' '.join(said)} "
     if message.orders:
         return False
-    if any(f" {p} " in line for p in ("about to", "meant to eat", "meant to have", "almost ate", "almost had", "nearly ate", "nearly had", "on the menu", "for tomorrow", "next week", "later today", "later on", "if i", "could eat", "could murder", "could go for", "to be eaten", "saving it", "for later", "let me have", "tonight i'll", "dream of", "in mind", "ready to eat", "need to eat", "have to eat", "supposed to", "allowed to", "calls for", "was tempted", "wish i", "for the recipe", "before i eat")):
+    if any(
+        f" {p} " in line
+        for p in (
+            "about to",
+            "meant to eat",
+            "meant to have",
+            "almost ate",
+            "almost had",
+            "nearly ate",
+            "nearly had",
+            "on the menu",
+            "for tomorrow",
+            "next week",
+            "later today",
+            "later on",
+            "if i",
+            "could eat",
+            "could murder",
+            "could go for",
+            "to be eaten",
+            "saving it",
+            "for later",
+            "let me have",
+            "tonight i'll",
+            "dream of",
+            "in mind",
+            "ready to eat",
+            "need to eat",
+            "have to eat",
+            "supposed to",
+            "allowed to",
+            "calls for",
+            "was tempted",
+            "wish i",
+            "for the recipe",
+            "before i eat",
+        )
+    ):
         return not message.has("about to log")
-    if message.when.future and any(c.moment is not None and c.moment.future for c in message.of("moment")) and not message.has_any({"had", "ate"}):
+    if (
+        message.when.future
+        and any(c.moment is not None and c.moment.future for c in message.of("moment"))
+        and not message.has_any({"had", "ate"})
+    ):
         return True
     for i, word in enumerate(said):
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if word in ("would", "should", "i'd", "want", "wanted") and any(w in ("log", "report", "record", "note", "add", "say", "logging", "mention", "have recorded") for w in said[i + 1 : i + 5]):
+        if word in ("would", "will") and after[:1] == ["you"]:
+            continue
+        if word in ("would", "should", "i'd", "want", "wanted") and any(
+            w in ("log", "report", "record", "note", "add", "say", "logging", "mention", "have recorded")
+            for w in said[i + 1 : i + 5]
+        ):
             continue
         if word == "going" and after[:1] != ["to"] or word == "may" and after[:1] and after[0].isdecimal():
             continue
@@ -119,23 +259,59 @@ def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
     words = message.words
     said = message.said
-    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has("i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"):
+    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
+        "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
+    ):
         return False
     for i, word in enumerate(said):
         person = singular(word) in words.people or word in words.pronouns
         if not person:
             continue
-        if _is_food(message, i) or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"]) or said[i + 1 : i + 3] == ["had", "been"]:
+        if (
+            _is_food(message, i)
+            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"])
+            or said[i + 1 : i + 3] == ["had", "been"]
+        ):
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
-        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or said[i].endswith("'s") and not any(f in FOR for f in before):
+        if (
+            any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:])
+            or said[i].endswith("'s")
+            and not any(f in FOR for f in before)
+        ):
             continue
         if any(f in FOR for f in before[-3:]):
             return not _part_for(message)
-        if any(w in words.eating or w in ("has", "eats", "wanted", "drinks", "gets", "polished", "is", "was", "stole", "loves", "needs", "takes", "enjoyed", "scoffed", "will", "likes") for w in after):
+        if any(
+            w in words.eating
+            or w
+            in (
+                "has",
+                "eats",
+                "wanted",
+                "drinks",
+                "gets",
+                "polished",
+                "is",
+                "was",
+                "stole",
+                "loves",
+                "needs",
+                "takes",
+                "enjoyed",
+                "scoffed",
+                "will",
+                "likes",
+            )
+            for w in after
+        ):
             return after[:1] not in (["made"], ["cooked"], ["gave"], ["served"], ["brought"])
-        if before and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our") and message.has_any({"gave", "fed", "give", "feeding", "giving"}):
+        if (
+            before
+            and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our")
+            and message.has_any({"gave", "fed", "give", "feeding", "giving"})
+        ):
             return True
         if i == 0 or (before and before[-1] in ("my", "the", "our") and i <= 2):
             return not any(v in said for v in ("made", "cooked", "i"))
@@ -161,14 +337,28 @@ def _is_food(message: Message, i: int) -> bool:
 TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})
 
 
+MOST_TURNS = 12
+"""Turning points of a sentence that are looked at; no sentence of a person has more."""
+
+
 def clauses(message: Message) -> list[Message]:
     """The sentence cut where one side is refused and the other may stand: at 'but', or at a comma beside a negation."""
-    marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
+    if not (
+        message.has_any(message.words.negations)
+        or message.has_any(message.words.people)
+        or message.has_any(message.words.pronouns)
+    ):
+        return [message]
+    marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING][
+        :MOST_TURNS
+    ]
     for i in marks:
         left, right = message.part(0, i), message.part(i + 1, len(message.chunks))
         if not left.chunks or not right.chunks:
             continue
-        if not (right.of("food", "batch") and right.of("amount")) and not (left.of("food", "batch") and left.of("amount")):
+        if not (right.of("food", "batch") and right.of("amount")) and not (
+            left.of("food", "batch") and left.of("amount")
+        ):
             continue
         sides = not_mine(left), not_mine(right)
         others = [s.why for s in sides if s is not None] == ["others"]
@@ -179,7 +369,9 @@ def clauses(message: Message) -> list[Message]:
             return [refused, *clauses(standing)]
         if message.chunks[i].text.lower() in ("and", "while", "whereas"):
             continue
-        if (sides[0] is None) != (sides[1] is None) and "negation" in [s.why for s in sides if s] + (["negation"] if message.chunks[i].text.lower() != "," else []):
+        if (sides[0] is None) != (sides[1] is None) and "negation" in [s.why for s in sides if s] + (
+            ["negation"] if message.chunks[i].text.lower() != "," else []
+        ):
             standing = right if sides[0] is not None else left
             if standing.of("amount"):
                 return [*clauses(left), *clauses(right)]

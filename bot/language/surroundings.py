@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
 
 from domain.quantities import Region
 
@@ -43,3 +43,15 @@ class Surroundings:
     labels: tuple[str, ...] = ()
     waiting: tuple[Waiting, ...] = ()
     last: LastWeighIn | None = None
+    day_starts: int = 0
+    """The hour at which the person's day starts."""
+
+    @property
+    def today(self) -> date:
+        """The day that it is for this person."""
+        return day_of(self.now, self.day_starts)
+
+
+def day_of(local: datetime, day_starts: int) -> date:
+    """The day on which a local moment falls when days start at that hour."""
+    return (local - timedelta(hours=day_starts)).date()

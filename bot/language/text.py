@@ -8,9 +8,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-MAX_TOKENS = 4000
-"""What is read of a message; nobody texts this much about food, and the rest could not change it."""
-
 _VULGAR = re.compile(r"(?<=[0-9])(?=[¼½¾⅐-⅞])")
 _INVISIBLE = re.compile("[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff]")
 _SIGNS = str.maketrans(
@@ -88,8 +85,6 @@ def tokenise(text: str) -> list[Token]:
         spaced = match.start() == 0 or match.start() > end
         tokens.append(Token(kind, raw.lower(), raw, match.start(), match.end(), spaced))
         end = match.end()
-        if len(tokens) >= MAX_TOKENS:
-            break
     return tokens
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 
-
 from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic, opening
 from bot.language.fixes import fix_topic
@@ -25,9 +24,10 @@ from bot.language.meanings import (
 from bot.language.message import Message, read
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
+from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings
 
-TOPICS = (fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
+TOPICS = (clock_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -47,7 +47,12 @@ def meanings_of(message: Message) -> list[Meaning]:
         if command is not None:
             return [command]
     heading = message.sentences()[:1]
-    if len(heading) and len(message.sentences()) > 1 and not heading[0].of("food", "amount", "batch") and heading[0].has_any(message.words.shopping):
+    if (
+        len(heading)
+        and len(message.sentences()) > 1
+        and not heading[0].of("food", "amount", "batch")
+        and heading[0].has_any(message.words.shopping)
+    ):
         return [NotMine(why="shopping")]
     whole = label(message) or opening(message)
     if whole is not None and not not_told(message):
@@ -63,7 +68,7 @@ def not_told(message: Message) -> bool:
 
 
 def _command(message: Message) -> Meaning | None:
-    today = message.around.now.date()
+    today = message.around.today
     word = message.said[1].split("@")[0] if len(message.said) > 1 else ""
     commands: dict[str, Meaning] = {
         "today": Sheet(span="day", day=today),
@@ -92,7 +97,7 @@ def _sentences(message: Message) -> list[Meaning]:
             meanings.extend(_weigh_ins(waiting.pop()))
         elif waiting:
             first, last = waiting[0], waiting[-1]
-            start, end = message.index(first.chunks[0]), message.index(last.chunks[-1]) + 1
+            start, end = first.offset - message.offset, last.offset - message.offset + len(last.chunks)
             meanings.extend(_weigh_ins(message.part(start, end)))
             waiting.clear()
 
@@ -123,7 +128,11 @@ def _unless_not_mine(clause: Message, found: list[Meaning]) -> list[Meaning]:
     """A plan or a negation about a batch records nothing ('I will split batch 1 tomorrow')."""
     refused = not_mine(clause)
     kind = type(found[0]).__name__
-    if refused is not None and refused.why in ("negation", "plan", "shopping") and kind in ("CookBatch", "SplitBatch", "PourOff", "SaveTare", "CloseBatch"):
+    if (
+        refused is not None
+        and refused.why in ("negation", "plan", "shopping")
+        and kind in ("CookBatch", "SplitBatch", "PourOff", "SaveTare", "CloseBatch")
+    ):
         return [refused]
     return found
 
@@ -153,5 +162,3 @@ def _leftover(message: Message) -> Meaning:
     if len(known) == len(message.chunks):
         return Answer(text=message.text)
     return Unclear(text=message.text)
-
-

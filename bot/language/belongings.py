@@ -1,0 +1,162 @@
+"""What the person already has, by number or name: weigh-ins, batches, vessels."""
+
+from __future__ import annotations
+
+from rapidfuzz.distance import OSA
+
+from bot.language.chunks import Chunk, Line
+from bot.language.meanings import BatchRef, TareRef
+from bot.language.names import lemmas_of
+from bot.language.surroundings import KnownBatch
+
+FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
+INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
+VESSEL_SPAN = 4
+"""Words that the name of a vessel may have."""
+
+
+def read_hash(line: Line, i: int) -> Chunk | None:
+    if line.text(i) != "#" or not line.text(i + 1).isdecimal():
+        return None
+    number = int(line.text(i + 1)[:30])
+    taking = line.text(i + 2) in ("took", "had", "ate", "grabbed") and line.amounts.quantity(i + 3) is not None
+    if taking or line.text(i - 1) in FROM or (line.text(i - 1) == "the" and line.text(i - 2) in FROM):
+        return line.make("batch", i, i + 2, batch=BatchRef(number=number, text=f"batch {number}"))
+    return line.make("hash", i, i + 2, number=number)
+
+
+def read_batch_number(line: Line, i: int) -> Chunk | None:
+    word = line.text(i)
+    if word not in ("batch", "batches", "btch", "bacth", "batch's"):
+        return None
+    j = i + 1
+    while line.text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:
+        j += 1
+    if line.text(j).isdecimal() and not (j == i + 1 and line.amounts.unit(j + 1)):
+        number = int(line.text(j)[:30])
+        return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
+    if line.text(j) in line.words.numbers and j == i + 1 and line.words.numbers[line.text(j)] <= 12:
+        number = int(line.words.numbers[line.text(j)])
+        return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
+    numbers = tuple(b.number for b in line.around.batches)
+    named = _named_batches(line, i + 1)
+    if named is not None and line.text(i - 1) in ("the", "from", "of", "my"):
+        return line.make(
+            "batch", i, named[1], batch=BatchRef(candidates=named[0], text=" ".join(line.lemmas[i + 1 : named[1]]))
+        )
+    end = i + 1
+    return line.make("batch", i, end, batch=BatchRef(candidates=numbers, text="the batch"), field="bare")
+
+
+def read_batch_name(line: Line, i: int) -> Chunk | None:
+    food = line.vocabulary.at(line.lemmas, i) if line.tokens[i].kind == "word" else None
+    named = _named_batches(line, i)
+    alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
+    if alike and food is not None and (named is None or food[1] >= named[1]):
+        named = (alike, food[1])
+    if named is None:
+        return None
+    numbers, end = named
+    said = line.text(i - 1) in ("the", "that", "this", "from", "outta")
+    if food is not None and food[1] > end:
+        return None
+    if food is not None and not said:
+        whole = bool(alike) or any(
+            _same_words(line, i, lemmas) and i + len(lemmas) == end for lemmas, _ in line.batch_names
+        )
+        if not whole:
+            return None
+    sure = said or food is None
+    more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
+    text = " ".join(t.text for t in line.tokens[i:end])
+    ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
+    return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
+    """Open batches that go by the words at i: by the whole name, else by a part of it."""
+    if i >= len(line.tokens) or line.tokens[i].kind != "word":
+        return None
+    best: list[KnownBatch] = []
+    length = 0
+    for lemmas, batch in line.batch_names:
+        if lemmas and _same_words(line, i, lemmas):
+            if len(lemmas) > length:
+                best, length = [], len(lemmas)
+            if len(lemmas) == length:
+                best.append(batch)
+    if best:
+        return tuple(b.number for b in best), i + length
+    found, length = [], 0
+    for lemmas, batch in line.batch_names:
+        run = 0
+        while (
+            run < len(lemmas)
+            and i + run < len(line.lemmas)
+            and any(_alike(line, line.lemmas[i + run], w) for w in lemmas)
+        ):
+            run += 1
+        if run > length:
+            found, length = [batch], run
+        elif run and run == length:
+            found.append(batch)
+    telling = any(w not in line.words.filler for w in line.lemmas[i : i + length])
+    return (tuple(b.number for b in found), i + length) if found and telling else None
+
+
+def _same_words(line: Line, i: int, lemmas: tuple[str, ...]) -> bool:
+    return i + len(lemmas) <= len(line.lemmas) and all(
+        _alike(line, line.lemmas[i + n], w) for n, w in enumerate(lemmas)
+    )
+
+
+def _alike(line: Line, typed: str, word: str) -> bool:
+    """Equal, or one slip apart in a word of five letters or more ('chili', 'chilli')."""
+    if typed == word:
+        return True
+    if (
+        min(len(typed), len(word)) < 5
+        or abs(len(typed) - len(word)) > 2
+        or line.vocabulary.exact((typed,))
+        or line.words.knows(typed)
+    ):
+        if not (min(len(typed), len(word)) >= 5 and typed.replace("ll", "l") == word.replace("ll", "l")):
+            return False
+    return OSA.distance(typed, word) <= (1 if len(word) < 8 else 2)
+
+
+def read_tare(line: Line, i: int) -> Chunk | None:
+    for lemmas, name, grams in line.tare_names:
+        if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
+            return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
+    start = i + 2 if line.text(i + 1) == "." else i + 1
+    if line.text(i) not in INSIDE or line.text(start) not in ("the", "my", "our"):
+        return None
+    start += 1
+    if _known_tare(line, start):
+        return None
+    end = 0
+    for j in range(start, min(start + VESSEL_SPAN, len(line.tokens))):
+        if (
+            line.tokens[j].kind != "word"
+            or line.tokens[j].text in INSIDE
+            or line.tokens[j].text in ("a", "the", "and", "of")
+        ):
+            break
+        if line.lemmas[j] in line.words.vessels:
+            end = j + 1
+    if not end:
+        return None
+    name = " ".join(t.text for t in line.tokens[start:end])
+    return line.make("tare", i, end, tare=_near_tare(line, name))
+
+
+def _near_tare(line: Line, name: str) -> TareRef:
+    """An unknown vessel; one saved vessel that alone ends in the same word ('the bowl') is that one."""
+    words = lemmas_of(name)
+    same = [(n, g) for lemmas, n, g in line.tare_names if len(words) == 1 and lemmas and lemmas[-1] == words[-1]]
+    return TareRef(name=same[0][0], grams=same[0][1]) if len(same) == 1 else TareRef(name=name)
+
+
+def _known_tare(line: Line, i: int) -> bool:
+    return any(lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas for lemmas, _, _ in line.tare_names)

@@ -1,0 +1,119 @@
+"""Amounts where they stand in a message: with a unit, counted in pieces, sizes, scoops or boxes."""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk, Line
+from bot.language.foodwords import read_state
+from bot.language.meanings import Amount
+from domain import quantities
+
+POINTING = frozenset({"last", "that", "this", "previous", "other", "first", "second", "which", "the", "next", "latest"})
+"""Words after which 'one' is no number ('the last one')."""
+DESCRIBING = frozenset(
+    {"more", "heaped", "level", "rounded", "heaping", "full", "generous", "whole", "good", "nice", "thin", "thick"}
+    | {"cheeky", "ripe", "massive", "huge"}
+)
+"""Words between a number and what it counts that change neither."""
+
+
+def read_amount(line: Line, i: int) -> Chunk | None:
+    token = line.tokens[i]
+    if token.text in ("one", "ones") and line.text(i - 1) in POINTING:
+        if not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
+            return None
+    if token.text in ("a", "an") and i + 1 < len(line.tokens):
+        number = line.amounts.number(i)
+        if number is None:
+            return _article(line, i)
+    read = line.amounts.amount(i) if token.kind in ("number", "word", "sign") else None
+    if read is None:
+        return None
+    amount, end = read
+    if amount.kind == "bare" and _glued_name(line, i, end):
+        return None
+    pieces = _counted(line, i, amount, end) if amount.kind == "bare" and amount.doubt is None else None
+    return pieces or line.make("amount", i, end, amount=amount)
+
+
+def _glued_name(line: Line, i: int, end: int) -> bool:
+    """'v2', 'b12', 'size 3': a number that belongs to a name."""
+    token = line.tokens[i]
+    if (
+        i
+        and not token.spaced
+        and line.tokens[i - 1].kind == "word"
+        and len(line.tokens[i - 1].text) == 1
+        and line.tokens[i - 1].text != "x"
+    ):
+        return True
+    return line.text(i - 1) in ("size", "version", "type", "number", "no") and end == i + 1
+
+
+def _article(line: Line, i: int) -> Chunk | None:
+    """'a banana', 'a tsp', 'an egg': one, when a unit, a piece or a food comes next."""
+    j = i + 1
+    unit = line.amounts.unit(j)
+    if unit and not (line.text(j) in ("t", "l", "st") and line.tokens[j].raw != "T"):
+        kind, name, end = unit
+        grams = quantities.grams(1, name) if kind == "mass" else None
+        return line.make(
+            "amount", i, end, amount=Amount(kind=kind, value=1, unit=name, grams=grams, text=line.said(i, end))
+        )  # type: ignore[arg-type]
+    return _counted(line, i, Amount(kind="bare", value=1, text=line.text(i)), j)
+
+
+def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
+    """A number before a size, a piece noun or a loose measure: '2 large', '3 slices', 'a scoop', '2 boxes'."""
+    j = end
+    if line.text(j) == "of" and line.text(j + 1) in ("the", "my", "those", "these") and amount.value >= 1:
+        j += 2
+    while line.text(j) in DESCRIBING:
+        j += 1
+    size = ""
+    sized = read_size(line, j) if j < len(line.tokens) else None
+    if sized is not None:
+        size, j = sized.field, sized.end
+    word = line.lemmas[j] if j < len(line.lemmas) else ""
+    if word == "box":
+        return line.make(
+            "amount",
+            i,
+            j + 1,
+            amount=Amount(kind="count", value=amount.value, unit="box", text=line.said(i, j + 1)),
+        )
+    if word in ("t",) and j == end:
+        return None
+    food = line.vocabulary.at(line.lemmas, j) if j < len(line.lemmas) else None
+    if word in line.words.piece_nouns and (food is None or line.text(j + 1) == "of"):
+        unit = f"{size} {word}".strip()
+        end = j + 2 if line.text(j + 1) == "of" else j + 1
+        return line.make(
+            "amount", i, end, amount=Amount(kind="count", value=amount.value, unit=unit, text=line.said(i, j + 1))
+        )
+    if word in line.words.loose_units and (food is None or line.text(j + 1) == "of"):
+        end = j + 2 if line.text(j + 1) == "of" else j + 1
+        return line.make(
+            "amount",
+            i,
+            end,
+            amount=Amount(kind="measure", value=amount.value, unit=word, text=line.said(i, j + 1)),
+        )
+    if size:
+        return line.make(
+            "amount", i, j, amount=Amount(kind="count", value=amount.value, unit=size, text=line.said(i, j))
+        )
+    if amount.text in ("a", "an") and (
+        food is not None or read_state(line, j) is not None or line.text(j) in line.words.edible or j > end
+    ):
+        return line.make("amount", i, i + 1, amount=Amount(kind="count", value=1, text=amount.text))
+    return None
+
+
+def read_size(line: Line, i: int) -> Chunk | None:
+    word = line.text(i)
+    if word in ("extra", "x") and line.words.sizes.get(line.text(i + 1)) == "large":
+        return line.make("size", i, i + 2, field="extra large")
+    if word in line.words.sizes:
+        end = i + 3 if line.text(i + 1) == "-" and line.text(i + 2) in ("sized", "size") else i + 1
+        return line.make("size", i, end + (line.text(end) in ("sized", "size")), field=line.words.sizes[word])
+    return None

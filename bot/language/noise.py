@@ -1,0 +1,109 @@
+"""Numbers that are no amounts: list marks, prices, energy, nutrient figures, temperatures, durations."""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk, Line
+
+CURRENCY = frozenset("$£€¥")
+MACROS = {
+    "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g", "carbohydrate": "carbohydrate_g",
+    "carbo": "carbohydrate_g", "fibre": "fibre_g", "fiber": "fibre_g", "sugar": "sugars_g", "salt": "salt_g", "alcohol": "alcohol_g",
+    "sat": "saturated_g", "saturate": "saturated_g", "polyol": "polyols_g", "sodium": "sodium_mg",
+}  # fmt: skip
+GLUED_MACROS = {"p": "protein_g", "f": "fat_g", "c": "carbohydrate_g"}
+"""Shorthand that counts only when glued to its number: 200p 70f 300c."""
+ENERGY = frozenset({"kcal", "kcals", "cal", "cals", "calorie", "calories", "kilocalories", "kj", "kc"})
+SPANS = frozenset(
+    {"min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "sec", "secs", "second", "seconds"}
+    | {"day", "days", "week", "weeks", "months", "years", "km", "reps", "steps", "people", "persons", "times"}
+)
+MONEY = frozenset({"euro", "euros", "dollars", "pence", "quid", "usd", "eur", "gbp", "bucks"})
+DEGREES = frozenset({"degree", "degrees", "deg", "°"})
+HEADS = frozenset({"powder", "bar", "free", "shake", "yogurt", "yoghurt", "pancake", "bread", "granola"})
+"""Words that make a food of a nutrient word before them ('protein bar')."""
+
+
+def read_list_mark(line: Line, i: int) -> Chunk | None:
+    starts = i == 0 or line.tokens[i - 1].kind == "newline"
+    if not starts:
+        return None
+    if line.text(i) in ("-", "*", ">") and i + 1 < len(line.tokens) and line.tokens[i + 1].spaced:
+        return line.make("noise", i, i + 1)
+    if line.text(i).isdecimal() and len(line.text(i)) < 3 and line.text(i + 1) in (")", "."):
+        after = line.tokens[i + 2] if i + 2 < len(line.tokens) else None
+        if after is not None and after.spaced and after.kind != "newline":
+            return line.make("noise", i, i + 2)
+    return None
+
+
+def read_price(line: Line, i: int) -> Chunk | None:
+    if line.text(i) in CURRENCY and i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "number":
+        end = i + 2
+        if line.text(end) in ("a", "per", "/", "for", "the") and line.amounts.unit(end + 1):
+            end += 2
+        return line.make("price", i, end)
+    if line.tokens[i].kind == "number" and (line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY):
+        return line.make("price", i, i + 2)
+    return None
+
+
+def read_noise(line: Line, i: int) -> Chunk | None:
+    """Energy, temperatures, durations: numbers that are no amounts."""
+    if _fat_share(line, i):
+        return line.make("noise", i, i + 1)
+    if line.tokens[i].kind != "number":
+        return None
+    unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""
+    if line.text(i - 1) in ("per", "each") and line.amounts.unit(i + 1):
+        return line.make("noise", i, i + 2)
+    if unit in ENERGY:
+        value = line.amounts.quantity(i)
+        return line.make("energy", i, i + 2, amount=value[0] if value else None, field=unit)
+    if unit in DEGREES or raw in ("C", "F", "ºC", "°C"):
+        end = i + 3 if line.text(i + 2) in ("c", "f", "celsius", "fahrenheit", "centigrade") else i + 2
+        return line.make("noise", i, end)
+    if unit in SPANS:
+        return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
+    return None
+
+
+def _fat_share(line: Line, i: int) -> bool:
+    """The small words of 'with 0 % of fat', which say no more than '0 %'."""
+    word, before, after = line.text(i), line.text(i - 1), line.text(i + 1)
+    if word in ("with", "at"):
+        return after.endswith("%") and line.text(i + 2) in ("fat", "of")
+    if word == "of":
+        return before.endswith("%") and after == "fat"
+    return word == "fat" and (before.endswith("%") or (before == "of" and line.text(i - 2).endswith("%")))
+
+
+def read_macro(line: Line, i: int) -> Chunk | None:
+    """'24 g protein', 'protein 24 g', '70 fat': a figure of energy or nutrients, never food."""
+    quantity = line.amounts.quantity(i) if line.tokens[i].kind == "number" else None
+    if quantity is not None and quantity[0].kind in ("mass", "bare"):
+        j = quantity[1] + 1 if line.text(quantity[1]) == "of" else quantity[1]
+        word = line.lemmas[j] if j < len(line.lemmas) else ""
+        if word in MACROS and _ends_name(line, j):
+            return line.make("macro", i, j + 1, amount=quantity[0], field=MACROS[word])
+        if (
+            word in GLUED_MACROS
+            and quantity[0].kind == "bare"
+            and not line.tokens[j].spaced
+            and line.tokens[j].raw.islower()
+        ):
+            return line.make("macro", i, j + 1, amount=quantity[0], field=GLUED_MACROS[word])
+    return None
+
+
+def _ends_name(line: Line, i: int) -> bool:
+    """Whether the nutrient word at i is not the head of a food ('protein powder', 'fat free yogurt')."""
+    found = line.vocabulary.at(line.lemmas, i)
+    if found is not None and found[1] > i + 1:
+        return False
+    after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
+    return not (after in HEADS or line.lemmas[i] in ("sugar", "salt"))
+
+
+def read_moment(line: Line, i: int) -> Chunk | None:
+    read = line.moments.read(i)
+    return line.make("moment", i, read[1], moment=read[0]) if read else None
