@@ -17,10 +17,100 @@ from bot.language.text import singular
 from bot.store import facts, questions
 from bot.store.questions import StoredQuestion
 
-YES = frozenset({"yes", "yep", "yeah", "yup", "y", "correct", "right", "ok", "okay", "sure", "true", "si", "ja", "aye", "indeed", "confirm", "exactly"})
+YES = frozenset(
+    {
+        "yes",
+        "yep",
+        "yeah",
+        "yup",
+        "y",
+        "correct",
+        "right",
+        "ok",
+        "okay",
+        "sure",
+        "true",
+        "si",
+        "ja",
+        "aye",
+        "indeed",
+        "confirm",
+        "exactly",
+    }
+)
 NO = frozenset({"no", "nope", "n", "nah", "wrong", "cancel", "nein", "leave"})
-SMALL = frozenset({"it", "its", "it's", "was", "is", "that", "thats", "that's", "the", "a", "an", "by", "my", "of", "please", "pls", "oh", "i", "mean", "meant", "ok", "so", "sorry", "ah", "um", "to", "be", "one", "option", "number", "they", "were", "are", "this", "just", "well", "all", "say", "said", "definitely", "of", "course", "measured", "weighed", "weighing", "as", "for", "and", "in", "me", "them", "those", "think", "would", "let's"})
-AMOUNT_QUESTIONS = frozenset({"amount", "cooked_weight", "tare", "share", "tare_weight", "label_serving", "ingredient_amount", "over_draw", "yield", "correct_cooked"})
+SMALL = frozenset(
+    {
+        "it",
+        "its",
+        "it's",
+        "was",
+        "is",
+        "that",
+        "thats",
+        "that's",
+        "the",
+        "a",
+        "an",
+        "by",
+        "my",
+        "of",
+        "please",
+        "pls",
+        "oh",
+        "i",
+        "mean",
+        "meant",
+        "ok",
+        "so",
+        "sorry",
+        "ah",
+        "um",
+        "to",
+        "be",
+        "one",
+        "option",
+        "number",
+        "they",
+        "were",
+        "are",
+        "this",
+        "just",
+        "well",
+        "all",
+        "say",
+        "said",
+        "definitely",
+        "course",
+        "measured",
+        "weighed",
+        "weighing",
+        "as",
+        "for",
+        "and",
+        "in",
+        "me",
+        "them",
+        "those",
+        "think",
+        "would",
+        "let's",
+    }
+)
+AMOUNT_QUESTIONS = frozenset(
+    {
+        "amount",
+        "cooked_weight",
+        "tare",
+        "share",
+        "tare_weight",
+        "label_serving",
+        "ingredient_amount",
+        "over_draw",
+        "yield",
+        "correct_cooked",
+    }
+)
 
 
 def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
@@ -41,11 +131,22 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         return _number(only.amount, ordered, ex)
     if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
         return True
-    if isinstance(only, m.Change) and only.which == m.Which() and only.amount is None:
-        return _words(message, ordered, ex)
-    if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (isinstance(only, m.Item) and only.amount is None):
+    if isinstance(only, m.Change) and only.which == m.Which():
+        if only.amount is None:
+            return _words(message, ordered, ex)
+        asked = ordered[0].about in AMOUNT_QUESTIONS and not ordered[0].choices
+        return asked and only == m.Change(which=m.Which(), amount=only.amount) and _number(only.amount, ordered, ex)
+    if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (
+        isinstance(only, m.Item) and only.amount is None
+    ):
         return _words(message, ordered, ex) or _food(only, ordered, ex)
-    if isinstance(only, m.Item) and only.name is None and only.amount is not None and only.state is None and only.batch is None:
+    if (
+        isinstance(only, m.Item)
+        and only.name is None
+        and only.amount is not None
+        and only.state is None
+        and only.batch is None
+    ):
         return _number(only.amount, ordered, ex)
     return False
 
@@ -71,7 +172,11 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
         return False
     pending, _ = decode(question.subject)
     weight = amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
-    if question.about == "cooked_weight" and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch)) and pending.batch is not None:
+    if (
+        question.about == "cooked_weight"
+        and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
+        and pending.batch is not None
+    ):
         # what waits goes on waiting until the weight is saved, which completes it
         handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
         return True
@@ -103,7 +208,14 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
     if isinstance(pending, m.SaveLabel):
         return replace(pending, serving_g=grams)
     if isinstance(pending, m.OpenBatch):
-        i = next((n for n, item in enumerate(pending.items) if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare")), None)
+        i = next(
+            (
+                n
+                for n, item in enumerate(pending.items)
+                if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare")
+            ),
+            None,
+        )
         if i is None:
             return None
         items = list(pending.items)
@@ -120,7 +232,11 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
 
 def _telling(message: Message, choices: Sequence[str]) -> list[str]:
     """The words that can tell one choice from another."""
-    said = [w for w in message.said if (w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")) and w not in SMALL]
+    said = [
+        w
+        for w in message.said
+        if (w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")) and w not in SMALL
+    ]
     telling = YES | NO | {"not"} | {w for c in choices for w in c.lower().split()}
     return [w for w in said if w in telling or w not in message.words.filler]
 
@@ -175,9 +291,20 @@ def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> b
         if only.batch is not None and only.batch.sure:
             filled = replace(pending, batch=only.batch, name=None)
         elif only.name is not None and question.about != "batch":
-            amount = mass(pending.amount.value) if question.about == "bare" and pending.amount is not None else pending.amount
+            amount = (
+                mass(pending.amount.value)
+                if question.about == "bare" and pending.amount is not None
+                else pending.amount
+            )
             state = only.state if only.state is not None else pending.state
-            filled = replace(pending, name=only.name, amount=amount, state=state, method=only.method or pending.method, whole=only.whole if only.whole is not None else pending.whole)
+            filled = replace(
+                pending,
+                name=only.name,
+                amount=amount,
+                state=state,
+                method=only.method or pending.method,
+                whole=only.whole if only.whole is not None else pending.whole,
+            )
         else:
             continue
         questions.answered(ex.books, question.id)
@@ -195,7 +322,13 @@ def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
         ex.say(_declined(question, index))
         return
     handle(meaning, ex)
-    if question.about == "state" and isinstance(meaning, m.Item) and meaning.state is not None and meaning.name is not None and len(meaning.name.foods) == 1:
+    if (
+        question.about == "state"
+        and isinstance(meaning, m.Item)
+        and meaning.state is not None
+        and meaning.name is not None
+        and len(meaning.name.foods) == 1
+    ):
         keep_habit(meaning.name.foods[0], meaning.state, ex)
 
 

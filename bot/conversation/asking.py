@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import events, saying
+from bot.conversation import events, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
-
 from bot.conversation.portions import judge_portion
 from bot.conversation.targeting import target_line
 from bot.conversation.weighing import Judged, judge
@@ -87,6 +86,7 @@ def _line(judged: Judged) -> str:
 
 
 def listing(meaning: Listing, ex: Exchange) -> None:
+    """Lists what was asked for, a line each, or says how to have the first one."""
     lines = _listed(meaning, ex)
     empty, rows = lines
     ex.note(events.listing(meaning.of, len(rows)))
@@ -102,39 +102,61 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
     """(what to say when there is none, a line each)."""
     match meaning.of:
         case "batches":
-            return "No batch is open. To open one: new batch: 1200 g raw chicken breast", [_batch_line(b) for b in batches.open_batches(ex.books)]
+            return "No batch is open. To open one: new batch: 1200 g raw chicken breast", [
+                _batch_line(b) for b in batches.open_batches(ex.books)
+            ]
         case "tares":
-            return "No vessel is saved. To save one: tare blue bowl 412 g", [f"{n}: {saying.grams(g)}" for n, g in sorted(ex.larder.tares.items())]
+            return "No vessel is saved. To save one: tare blue bowl 412 g", [
+                f"{n}: {saying.grams(g)}" for n, g in sorted(ex.larder.tares.items())
+            ]
         case "measures":
-            return "No measure of your own is saved. For example: my scoop of whey is 31 g", [f"{m} of {f}: {saying.grams(g)}" for (f, m), g in sorted(ex.larder.measures.items())]
+            return "No measure of your own is saved. For example: my scoop of whey is 31 g", [
+                f"{m} of {f}: {saying.grams(g)}" for (f, m), g in sorted(ex.larder.measures.items())
+            ]
         case "weigh_ins":
             stored = weighins.on_day(ex.books, ex.books.today)
-            return "Nothing is on record today.", [f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored]
+            return "Nothing is on record today.", [
+                f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored
+            ]
         case "target":
             target = facts.target(ex.books, ex.books.today)
-            return "No target is set. For example: target 2100 kcal protein 150", [f"Your target: {target_line(target)}."] if target is not None else []
+            return "No target is set. For example: target 2100 kcal protein 150", [
+                f"Your target: {target_line(target)}."
+            ] if target is not None else []
         case "reminders":
-            return "No reminder is set. For example: remind me at 20:30", [f"{w} reminder: {t or 'off'}" for w, t in sorted(facts.reminders(ex.books).items())]
+            return "No reminder is set. For example: remind me at 20:30", settings.reminder_lines(ex)
         case _:
-            return "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9", [f"{name}: serving {saying.grams(label.serving_g)}, {saying.figures(label.per_100g())} for 100 g" for name, label in sorted(ex.larder.labels.items())]
+            return (
+                "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
+                [
+                    f"{name}: serving {saying.grams(label.serving_g)}, {saying.figures(label.per_100g())} for 100 g"
+                    for name, label in sorted(ex.larder.labels.items())
+                ],
+            )
 
 
 def _batch_line(batch: Batch) -> str:
     if batch.cooked_g is None:
         return f"Batch {batch.number} {batch.name}: {saying.grams(batch.raw_g)} raw, not weighed cooked yet"
     boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
-    return f"Batch {batch.number} {batch.name}: {saying.grams(batch.left_g)} left of {saying.grams(batch.cooked_g)}{boxes}"
+    return (
+        f"Batch {batch.number} {batch.name}: {saying.grams(batch.left_g)} left of {saying.grams(batch.cooked_g)}{boxes}"
+    )
 
 
 def helping(meaning: Help, ex: Exchange) -> None:
+    """Says how to use the program; the first time with the cautions."""
     ex.note({"type": "help"})
     if meaning.topic == "start":
         ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
         ex.say(MEDICAL)
         ex.note({"type": "caution", "kind": "medical"})
+        ex.say(settings.WELCOME)
     if meaning.topic == "settings":
         region = ex.books.person.region.value
-        ex.say(f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London")
+        ex.say(
+            f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
+        )
         return
     if meaning.topic == "privacy":
         ex.say("I keep your messages and what I recorded from them, in one database, for you alone.")
@@ -154,6 +176,7 @@ NOT_MINE = {
 
 
 def not_mine(meaning: NotMine, ex: Exchange) -> None:
+    """Says why nothing was recorded."""
     ex.say(NOT_MINE[meaning.why])
 
 
@@ -165,6 +188,7 @@ CHATTER = {
 
 
 def chat(meaning: Chatter, ex: Exchange) -> None:
+    """A friendly line."""
     ex.say(CHATTER[meaning.kind])
 
 
@@ -183,14 +207,22 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     choices = [Choice(f"food, {amount.value:g} g", food)]
     if LEAST_KG <= amount.value <= MOST_KG:
         choices.insert(0, Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None)))
-    return Ask("bare", f"{amount.text}: is that your body weight, or food? If food, of what?" if len(choices) > 1 else f"{amount.text}: of what?", item, tuple(choices))
+    return Ask(
+        "bare",
+        f"{amount.text}: is that your body weight, or food? If food, of what?"
+        if len(choices) > 1
+        else f"{amount.text}: of what?",
+        item,
+        tuple(choices),
+    )
 
 
 def unclear(meaning: Unclear, ex: Exchange) -> None:
+    """Says that nothing was made out, and what would be enough."""
     ex.note({"type": "not_understood"})
     if not meaning.text.strip():
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")
         return
-    ex.say("I did not understand that, so nothing is recorded. A food and its weight is enough, for example: 180 g cooked rice. Say help for more.")
-
-
+    ex.say(
+        "I did not understand that, so nothing is recorded. A food and its weight is enough, for example: 180 g cooked rice. Say help for more."
+    )

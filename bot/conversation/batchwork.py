@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-
 from bot.conversation import events, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
@@ -60,7 +59,10 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
     assert opened is not None
     ex.note(events.batch_opened(opened))
     inside = saying.listed([f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state)}" for i in ingredients])
-    ex.say(f"{saying.batch(opened).capitalize()} is open: {inside}" + (f", {saying.grams(opened.raw_g)} in all." if len(ingredients) > 1 else "."))
+    ex.say(
+        f"{saying.batch(opened).capitalize()} is open: {inside}"
+        + (f", {saying.grams(opened.raw_g)} in all." if len(ingredients) > 1 else ".")
+    )
     if meaning.cooked is not None:
         return cook(CookBatch(batch=BatchRef(number=number), amount=meaning.cooked), ex)
     ex.say("Tell me its weight when it is cooked, without the pot.")
@@ -70,7 +72,12 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
 def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
     """The question about one ingredient, with the whole batch waiting for it."""
     choices = tuple(
-        Choice(c.words, replace(meaning, items=(*meaning.items[:i], c.meaning, *meaning.items[i + 1 :])) if isinstance(c.meaning, Item) else None)
+        Choice(
+            c.words,
+            replace(meaning, items=(*meaning.items[:i], c.meaning, *meaning.items[i + 1 :]))
+            if isinstance(c.meaning, Item)
+            else None,
+        )
         for c in ask.choices
     )
     return Ask(f"ingredient_{ask.about}", ask.text, meaning, choices)
@@ -90,7 +97,9 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     row = entry.food.row(item.state, item.method) if item.state else entry.food.row(State.RAW) or entry.food.row()
     row = row or entry.food.row()
     assert row is not None
-    got = measured(replace(item, confirmed=(*item.confirmed, "weight")), item.amount, entry, row, ex.larder, ex.books.person.region)
+    got = measured(
+        replace(item, confirmed=(*item.confirmed, "weight")), item.amount, entry, row, ex.larder, ex.books.person.region
+    )
     if isinstance(got, Ask):
         return got
     net = net_of_tare(item, got.grams, entry.food.name, ex)
@@ -119,11 +128,18 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | None:
     if batch.cooked_g is not None and "again" not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, "again"))
         text = f"{saying.batch(batch).capitalize()} already weighed {saying.grams(batch.cooked_g)} cooked. Correct it to {saying.grams(net)}?"
-        return Ask("correct_cooked", text, said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, keep it", None)))
+        return Ask(
+            "correct_cooked", text, said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, keep it", None))
+        )
     doubt = yield_doubt(batch, net)
     if doubt is not None and "yield" not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, "yield"))
-        return Ask("yield", f"{doubt.sentence} ({doubt.source}) Is {saying.grams(net)} right, without the pot?", said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)))
+        return Ask(
+            "yield",
+            f"{doubt.sentence} ({doubt.source}) Is {saying.grams(net)} right, without the pot?",
+            said,
+            (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)),
+        )
     _save_cooked(batch, net, ex)
     return None
 
@@ -134,11 +150,17 @@ def _net(meaning: CookBatch, batch: Batch, ex: Exchange) -> float | Ask | Refuse
         choices = tuple(Choice(f"{v:g} g", replace(meaning, amount=mass(v))) for v in (amount.other, amount.value))
         return Ask("cooked_weight", f"Is {amount.text} {amount.value:g} or {amount.other:,.0f} g?", meaning, choices)
     if amount.doubt == "range":
-        return Ask("cooked_weight", f"{amount.text} reads like a range. What did {saying.batch(batch)} weigh cooked?", meaning)
+        return Ask(
+            "cooked_weight", f"{amount.text} reads like a range. What did {saying.batch(batch)} weigh cooked?", meaning
+        )
     gross = weight_of(amount)
     tare = known_tare(meaning.tare, ex) if meaning.tare is not None else None
     if tare is not None and tare.grams is None:
-        return Ask("tare", f"How much does the {tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.", replace(meaning, tare=tare))
+        return Ask(
+            "tare",
+            f"How much does the {tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.",
+            replace(meaning, tare=tare),
+        )
     try:
         net = edible.net(gross, tare.grams) if tare is not None and tare.grams is not None else gross
         check_batch_weight(net)
@@ -152,7 +174,9 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> None:
     cooked = batches.get(ex.books, batch.number)
     assert cooked is not None
     ex.note(events.batch_cooked(cooked))
-    ex.say(f"{saying.batch(cooked).capitalize()} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw.")
+    ex.say(
+        f"{saying.batch(cooked).capitalize()} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
+    )
     _say_overstatement(cooked, ex)
     recount(cooked, ex)
     if batch.cooked_g is None and facts.first_time(ex.books, "storage"):
@@ -172,8 +196,14 @@ def _say_overstatement(batch: Batch, ex: Exchange) -> None:
     if off is None or abs(off) <= WORTH_SAYING:
         return
     here = batch.share(100).nutrients.kcal
-    hint = " If fat was poured off, weigh it and tell me." if off > 0 and entry is not None and entry.food.group in ("meat", "poultry") else ""
-    ex.say(f"By the raw figures 100 g of it hold {saying.kcal(here)}; the table's cooked entry says {saying.kcal(row.per_100g.kcal)}.{hint}")
+    hint = (
+        " If fat was poured off, weigh it and tell me."
+        if off > 0 and entry is not None and entry.food.group in ("meat", "poultry")
+        else ""
+    )
+    ex.say(
+        f"By the raw figures 100 g of it hold {saying.kcal(here)}; the table's cooked entry says {saying.kcal(row.per_100g.kcal)}.{hint}"
+    )
 
 
 def recount(batch: Batch, ex: Exchange) -> None:
@@ -185,7 +215,9 @@ def recount(batch: Batch, ex: Exchange) -> None:
             continue
         stored = weighins.change(ex.books, old, new, old.eaten_at, old.day, old.meal, old.said)
         ex.note(events.weigh_in(stored, ex.books.person.name, was=old.number))
-        ex.say(f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}.")
+        ex.say(
+            f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}."
+        )
         ex.changed_days.add(stored.day)
 
 
@@ -198,13 +230,16 @@ def complete_waiting(number: int, ex: Exchange) -> None:
             continue
         pending, _ = decode(question.subject)
         if isinstance(pending, (Item, SplitBatch, ReduceBatch)) and pending.batch is not None:
-            meant = pending.batch.number or (pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None)
+            meant = pending.batch.number or (
+                pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
+            )
             if meant == number:
                 questions.answered(ex.books, question.id)
                 handle(pending, ex)
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
+    """Takes poured-off fat off the batch's energy; portions already taken are recounted."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
@@ -212,32 +247,43 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     try:
         check_batch_weight(grams)
         if batch.fat_off_g + grams >= batch.raw_g:
-            raise DomainError(f"{saying.grams(grams)} can't be poured off {saying.batch(batch)}: it was {saying.grams(batch.raw_g)} raw.")
+            raise DomainError(
+                f"{saying.grams(grams)} can't be poured off {saying.batch(batch)}: it was {saying.grams(batch.raw_g)} raw."
+            )
     except DomainError as error:
         return Refuse(str(error))
     batches.drain(ex.books, batch.number, grams)
     ex.note({"type": "batch_drained", "batch": batch.number, "fat_g": grams})
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
-    ex.say(f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat.")
+    ex.say(
+        f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
+    )
     if drained.cooked_g is not None:
         recount(drained, ex)
     return None
 
 
 def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
+    """Puts what is left into equal boxes."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
     if batch.cooked_g is None:
-        return Ask("cooked_weight", f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?", meaning)
+        return Ask(
+            "cooked_weight",
+            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
+            meaning,
+        )
     try:
         box_g = batch.split(meaning.boxes)
     except DomainError as error:
         return Refuse(str(error))
     batches.box(ex.books, batch.number, meaning.boxes, box_g)
     ex.note({"type": "batch_boxed", "batch": batch.number, "boxes": meaning.boxes, "box_g": box_g})
-    ex.say(f"{saying.batch(batch).capitalize()}: {meaning.boxes} boxes of {saying.grams(box_g)}. Take one with: a box from batch {batch.number}.")
+    ex.say(
+        f"{saying.batch(batch).capitalize()}: {meaning.boxes} boxes of {saying.grams(box_g)}. Take one with: a box from batch {batch.number}."
+    )
     return None
 
 
@@ -247,13 +293,19 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     if not isinstance(batch, Batch):
         return batch
     if batch.cooked_g is None:
-        return Ask("cooked_weight", f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?", meaning)
+        return Ask(
+            "cooked_weight",
+            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
+            meaning,
+        )
     grams = _reduced(meaning, batch)
     if isinstance(grams, Refuse):
         return grams
     over = batch.over_draw_g(grams)
     if grams <= 0 or over > 5:
-        return Refuse(f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)} are left.")
+        return Refuse(
+            f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)} are left."
+        )
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, grams, meaning.why)
@@ -275,13 +327,20 @@ def _reduced(meaning: ReduceBatch, batch: Batch) -> float | Refuse:
 
 
 def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
+    """Closes the batch and says how much of it nobody logged."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
     left = batch.left_g if batch.cooked_g is not None else 0.0
     batches.close(ex.books, batch.number, left, meaning.how)
     ex.note(events.batch_closed(batch.number, left, meaning.how))
-    rest = f" {saying.grams(left)} of it were never logged." if left > 5 and meaning.how == "finished" else f" {saying.grams(left)} went." if left > 5 else ""
+    rest = (
+        f" {saying.grams(left)} of it were never logged."
+        if left > 5 and meaning.how == "finished"
+        else f" {saying.grams(left)} went."
+        if left > 5
+        else ""
+    )
     ex.say(f"{saying.batch(batch).capitalize()} is closed ({meaning.how}).{rest}")
     return None
 
@@ -300,5 +359,3 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
         ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
     ex.note({"type": "answer", "about": "left"})
     return None
-
-

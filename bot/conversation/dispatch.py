@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from bot.conversation import asking, batchwork, fixes, keeping, personal, portions, sheets, targeting, weighing
+from bot.conversation import (
+    asking,
+    batchwork,
+    fixes,
+    keeping,
+    personal,
+    portions,
+    settings,
+    sheets,
+    targeting,
+    trends,
+    weighing,
+)
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
 from bot.language import meanings as m
@@ -87,17 +99,23 @@ def _kept_or_asked(meaning: m.Meaning, ex: Exchange) -> Ask | Refuse | None:
         case m.ComputeTarget():
             return targeting.compute(meaning, ex)
         case m.SetReminder():
-            return personal.set_reminder(meaning, ex)
+            return settings.set_reminder(meaning, ex)
         case m.AskReminderTime():
-            return personal.ask_reminder_time(meaning, ex)
+            return settings.ask_reminder_time(meaning, ex)
         case m.SetSetting():
-            return personal.set_setting(meaning, ex)
+            return settings.set_setting(meaning, ex)
+        case m.Snooze():
+            return settings.snooze(meaning, ex)
+        case m.LocalTime():
+            return settings.local_time(meaning, ex)
         case m.Bare():
             return asking.bare(meaning, ex)
         case m.Sheet():
             sheets.show(meaning, ex)
         case m.WhatIf():
             asking.what_if(meaning, ex)
+        case m.Trend():
+            trends.show(meaning, ex)
         case m.Listing():
             asking.listing(meaning, ex)
         case m.Help():

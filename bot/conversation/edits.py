@@ -25,7 +25,12 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
         return list(rest)
     questions.drop_from_message(ex.books, inbound_id)
     if any(isinstance(m, OpenBatch) for m in rest):
-        ex.refuse(Refuse("A batch is not changed by editing its message. Say undo and open it again, or correct its cooked weight.", "batch_edit"))
+        ex.refuse(
+            Refuse(
+                "A batch is not changed by editing its message. Say undo and open it again, or correct its cooked weight.",
+                "batch_edit",
+            )
+        )
         return []
     rest = [replace(m, confirmed=(*m.confirmed, "again")) if isinstance(m, CookBatch) else m for m in rest]
     if not old:
@@ -36,7 +41,9 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
     return [*matched, *(m for m in rest if not isinstance(m, (NotMine, Chatter)))]
 
 
-def _matched(items: Sequence[Item], old: Sequence[StoredWeighIn], ex: Exchange) -> tuple[list[Item], list[StoredWeighIn]]:
+def _matched(
+    items: Sequence[Item], old: Sequence[StoredWeighIn], ex: Exchange
+) -> tuple[list[Item], list[StoredWeighIn]]:
     """(items, each with the weigh-in it changes; weigh-ins that have no item any more)."""
     left = list(old)
     matched: list[Item] = []
@@ -63,7 +70,7 @@ def _at_its_time(item: Item, stored: StoredWeighIn, ex: Exchange) -> Item:
     when = item.when
     if when.day is None and when.moment is None:
         moment = stored.eaten_at.astimezone(ex.books.person.timezone)
-        first, day = time_of(when, ex.books.local)
+        first, day = time_of(when, ex.books)
         kept = stored.day if stored.day == day or first.date() == stored.day else day
         when = When(day=kept, moment=moment if kept == stored.day else first, meal=when.meal, unclear=when.unclear)
     return replace(item, when=when, changes=stored.number)

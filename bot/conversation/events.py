@@ -39,10 +39,12 @@ def weigh_in(stored: StoredWeighIn, who: str, was: int | None = None) -> Event:
 
 
 def removed(stored: StoredWeighIn) -> Event:
+    """A weigh-in that no longer stands."""
     return {"type": "weigh_in_removed", "id": stored.number}
 
 
 def batch_opened(batch: Batch) -> Event:
+    """A batch with what went in."""
     return {
         "type": "batch_opened",
         "batch": batch.number,
@@ -53,6 +55,7 @@ def batch_opened(batch: Batch) -> Event:
 
 
 def batch_cooked(batch: Batch) -> Event:
+    """A batch's cooked weight, yield and raw factor."""
     return {
         "type": "batch_cooked",
         "batch": batch.number,
@@ -63,10 +66,12 @@ def batch_cooked(batch: Batch) -> Event:
 
 
 def batch_closed(number: int, left_g: float, how: str) -> Event:
+    """A batch that is closed, with what was left."""
     return {"type": "batch_closed", "batch": number, "left_g": left_g, "how": how}
 
 
 def sheet(span: str, day: str, total: Total, waiting: int) -> Event:
+    """Totals that were shown."""
     n = total.nutrients
     return {
         "type": "sheet",
@@ -81,4 +86,5 @@ def sheet(span: str, day: str, total: Total, waiting: int) -> Event:
 
 
 def listing(of: str, count: int) -> Event:
+    """A list that was shown, with its length."""
     return {"type": "listing", "of": of, "count": count}

@@ -6,11 +6,11 @@ from dataclasses import replace
 from datetime import date
 from functools import cached_property
 
-
 from bot.conversation.asks import Ask, Refuse, encode
 from bot.conversation.larder import Larder
 from bot.language.meanings import Item, When
 from bot.messages import Reply, Turn
+from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
@@ -28,6 +28,8 @@ class Exchange:
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals moved, so that the reply ends with them."""
+        self.picture: Picture | None = None
+        """What is drawn beside the reply."""
 
     @cached_property
     def last(self) -> StoredWeighIn | None:
@@ -35,12 +37,15 @@ class Exchange:
         return weighins.latest(self.books)
 
     def say(self, line: str) -> None:
+        """Adds a line to the reply."""
         self.lines.append(line)
 
     def note(self, event: dict[str, object]) -> None:
+        """Adds an event."""
         self.events.append(event)
 
     def refuse(self, refusal: Refuse) -> None:
+        """Says why something is impossible, and notes it."""
         self.say(refusal.text)
         self.note({"type": "refused", "why": refusal.why})
 
@@ -49,7 +54,9 @@ class Exchange:
         pending, choices = ask.pending, ask.choices
         if isinstance(pending, Item):
             pending = self._dated(pending)
-            choices = tuple(replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices)
+            choices = tuple(
+                replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
+            )
         fixed = replace(ask, pending=pending, choices=choices)
         words = [c.words for c in fixed.choices]
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
@@ -59,7 +66,9 @@ class Exchange:
         if item.when.moment is not None or item.when.day is not None:
             return item
         now = self.books.local
-        return replace(item, when=When(day=now.date(), moment=now, meal=item.when.meal, unclear=item.when.unclear))
+        return replace(
+            item, when=When(day=self.books.today, moment=now, meal=item.when.meal, unclear=item.when.unclear)
+        )
 
     def turn(self, tail: str | None = None) -> Turn:
         """The replies: what was said, then the first question asked (the others wait their turn)."""
@@ -74,5 +83,3 @@ class Exchange:
             more = len(self.asked) - 1
             lines.append(f"({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)")
         return Turn((Reply("\n".join(lines), first.choices, first.ref),), tuple(self.events))
-
-

@@ -7,17 +7,16 @@ from dataclasses import replace
 
 import msgspec
 
-from bot.conversation import events, saying
+from bot.conversation import events, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
 from bot.conversation.portions import say_left
 from bot.conversation.weighing import PARTS
 from bot.language.meanings import Again, Amount, Change, Delete, Item, Name, Undo, Waste, When, Which
-from bot.store import journal, questions, weighins
+from bot.store import facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
-
 
 FITS = 0.005
 """How near a remembered weight must be to the recorded one to mean it."""
@@ -43,7 +42,12 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
         return Refuse(hanging, "portions_taken")
     for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
         ex.say(f"No longer asking: {question.text}")
+    set_before = facts.settings(ex.books) if any(entry.kind == "setting" for entry in entries) else {}
     for undone in journal.undo(ex.books, entries):
+        if undone.kind == "setting" and undone.name is not None:
+            if settings.is_aside(undone.name):
+                continue
+            settings.restore(undone.name, set_before, ex)
         _tell_undone(undone, ex)
     return None
 
@@ -60,7 +64,9 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
             if portions:
                 what = "opening" if entry.kind == "batch_opened" else "cooked weight"
                 taken = saying.listed([f"#{p.number}" for p in portions[:5]])
-                return f"The {what} of batch {details.batch} can't be undone while {taken} hang on it. Delete those first."
+                return (
+                    f"The {what} of batch {details.batch} can't be undone while {taken} hang on it. Delete those first."
+                )
     return None
 
 
@@ -84,7 +90,8 @@ def _tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.say(f"Batch {undone.batch}: {what} taken back.")
     else:
         ex.note({"type": "fact_undone", "what": undone.kind, "name": undone.name})
-        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{f' {undone.name}' if undone.name else ''}: taken back.")
+        name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
+        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
 
 
 def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
@@ -103,6 +110,7 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
 
 
 def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
+    """Takes a weigh-in off the record; what it took from a batch is there again."""
     found = find(meaning.which, ex)
     if found is None:
         ex.say("There is nothing to delete.")
@@ -111,7 +119,9 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
         return found
     weighins.remove(ex.books, found)
     ex.note(events.removed(found))
-    ex.say(f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back.")
+    ex.say(
+        f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
+    )
     ex.changed_days.add(found.day)
     if found.weigh_in.batch is not None:
         say_left(found.weigh_in.batch, ex)
@@ -127,7 +137,11 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         if meaning.otherwise is not None:
             return meaning.otherwise
         if meaning.amount is not None:
-            return Ask("food", f"Nothing is on record to change. {meaning.amount.text}: of what?", Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)))
+            return Ask(
+                "food",
+                f"Nothing is on record to change. {meaning.amount.text}: of what?",
+                Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
+            )
         ex.say("Nothing is on record to change.")
         return None
     if meaning.was is not None and not _fits(meaning.was, found):
@@ -144,8 +158,18 @@ def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
     assert meaning.was is not None
     today = weighins.on_day(ex.books, ex.books.today)
     near = [s for s in reversed(today) if _fits(meaning.was, s)] or [last]
-    choices = tuple(Choice(saying.choice(f"#{s.number} {s.weigh_in.food}"), replace(meaning, which=Which(number=s.number), was=None)) for s in near[:3])
-    return Ask("which", f"The last weigh-in was {saying.grams(last.weigh_in.as_weighed_g)} {last.weigh_in.food}, not {meaning.was.text}. Which one shall I change?", meaning, choices)
+    choices = tuple(
+        Choice(
+            saying.choice(f"#{s.number} {s.weigh_in.food}"), replace(meaning, which=Which(number=s.number), was=None)
+        )
+        for s in near[:3]
+    )
+    return Ask(
+        "which",
+        f"The last weigh-in was {saying.grams(last.weigh_in.as_weighed_g)} {last.weigh_in.food}, not {meaning.was.text}. Which one shall I change?",
+        meaning,
+        choices,
+    )
 
 
 def _as_weight(amount: Amount) -> Amount:
@@ -161,21 +185,42 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
         if amount.value == 0:
             return Refuse(f"0 g is no weigh-in. To take it off the record: delete #{found.number}.", "zero")
         counted = amount.kind == "count" and amount.unit == ""
-        item = replace(item, amount=amount, measure=None, two_masses=False, peeled_g=None, cooked_g=None, tare=meaning.tare, others_g=None, shared=False, number_first=counted)
+        item = replace(
+            item,
+            amount=amount,
+            measure=None,
+            two_masses=False,
+            peeled_g=None,
+            cooked_g=None,
+            tare=meaning.tare,
+            others_g=None,
+            shared=False,
+            number_first=counted,
+        )
     elif meaning.tare is not None:
         item = replace(item, tare=meaning.tare)
     if meaning.name is not None:
         item = replace(item, name=meaning.name, batch=None)
     if meaning.state is not None:
         if item.batch is not None:
-            return Refuse(f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.", "batch_portion")
+            return Refuse(
+                f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.", "batch_portion"
+            )
         item = replace(item, state=meaning.state, method=meaning.method, state_may_be_verb=False)
     if meaning.whole is not None:
         item = replace(item, whole=meaning.whole, part="" if not meaning.whole else item.part, waste_g=None)
     if meaning.when is not None and (meaning.when.day or meaning.when.meal):
         when = meaning.when
         day = when.day or item.when.day
-        item = replace(item, when=When(day=day, moment=when.moment or (None if when.day else item.when.moment), meal=when.meal or item.when.meal, future=when.future))
+        item = replace(
+            item,
+            when=When(
+                day=day,
+                moment=when.moment or (None if when.day else item.when.moment),
+                meal=when.meal or item.when.meal,
+                future=when.future,
+            ),
+        )
     return item
 
 
@@ -205,19 +250,31 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask:
     """The last weigh-in's food, state and batch once more."""
     last = weighins.latest(ex.books)
     if last is None:
-        pending = Item(text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when)
+        pending = Item(
+            text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
+        )
         return Ask("food", "Nothing is on record to repeat. What was it?", pending)
     item = replace(item_of(last, ex), when=meaning.when, changes=None)
     if meaning.amount is None:
         return item
     amount = meaning.amount
-    if amount.kind == "bare" and not (item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12):
+    if amount.kind == "bare" and not (
+        item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12
+    ):
         amount = _as_weight(amount)
-    return replace(item, amount=amount, measure=None, waste_g=None, peeled_g=None, cooked_g=None, two_masses=False, others_g=None, tare=None)
+    return replace(
+        item,
+        amount=amount,
+        measure=None,
+        waste_g=None,
+        peeled_g=None,
+        cooked_g=None,
+        two_masses=False,
+        others_g=None,
+        tare=None,
+    )
 
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:
     """Whether an item names the food of a recorded weigh-in."""
     return name is not None and stored.weigh_in.food in name.foods
-
-

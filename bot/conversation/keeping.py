@@ -20,13 +20,18 @@ MAX_NAME = 60
 
 
 def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a vessel's empty weight."""
     name = meaning.name.strip()[:MAX_NAME]
     if not name:
         return Refuse("Which vessel is that? For example: tare blue bowl 412 g", "no_name")
     if meaning.amount is None:
         return Ask("tare_weight", f"How much does the {name} weigh empty?", meaning)
     if meaning.amount.doubt == "point" and meaning.amount.other is not None:
-        return Ask("tare_weight", f"Is {meaning.amount.text} {meaning.amount.value:g} or {meaning.amount.other:,.0f} g?", meaning)
+        return Ask(
+            "tare_weight",
+            f"Is {meaning.amount.text} {meaning.amount.value:g} or {meaning.amount.other:,.0f} g?",
+            meaning,
+        )
     grams = weight_of(meaning.amount)
     try:
         check_batch_weight(grams)
@@ -39,6 +44,7 @@ def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
 
 
 def save_measure(meaning: SaveMeasure, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps what one of the person's own measure weighs."""
     grams = weight_of(meaning.amount) / meaning.count
     try:
         check_weight(grams)
@@ -70,26 +76,61 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
     if not meaning.food:
         return Ask("label_name", "What food is that label of?", meaning)
     if meaning.kcal is None and None in (meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g):
-        return Ask("label_figures", f"What does the label of {meaning.food} say for one serving? For example: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20", meaning)
+        return Ask(
+            "label_figures",
+            f"What does the label of {meaning.food} say for one serving? For example: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20",
+            meaning,
+        )
     if meaning.serving_g is None:
         return Ask("label_serving", f"How many grams is one serving of {meaning.food}?", meaning)
     try:
         check_weight(meaning.serving_g)
     except DomainError as error:
         return Refuse(str(error))
-    missing = [w for w, v in (("energy", meaning.kcal), ("protein", meaning.protein_g), ("fat", meaning.fat_g), ("carbs", meaning.carbohydrate_g)) if v is None]
+    missing = [
+        w
+        for w, v in (
+            ("energy", meaning.kcal),
+            ("protein", meaning.protein_g),
+            ("fat", meaning.fat_g),
+            ("carbs", meaning.carbohydrate_g),
+        )
+        if v is None
+    ]
     if missing:
-        return Ask("label_figures", f"The label of {meaning.food}: what does it say for {saying.listed(missing)}? Send it once more with all figures.", meaning)
+        return Ask(
+            "label_figures",
+            f"The label of {meaning.food}: what does it say for {saying.listed(missing)}? Send it once more with all figures.",
+            meaning,
+        )
     label = _label(meaning)
     problem = doubt(label, rules_for(ex.books.person.region))
     if problem is not None and "label" not in meaning.confirmed:
         yes = replace(meaning, confirmed=(*meaning.confirmed, "label"))
-        return Ask("label", f"{problem.sentence} Keep it as typed?", meaning, (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)))
+        return Ask(
+            "label",
+            f"{problem.sentence} Keep it as typed?",
+            meaning,
+            (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
+        )
     facts.save_label(ex.books, label)
     per = label.per_100g()
-    ex.note({"type": "label_saved", "food": label.food, "serving_g": label.serving_g, "kcal": per.kcal, "protein_g": per.protein_g, "fat_g": per.fat_g, "carbohydrate_g": per.carbohydrate_g, "fibre_g": per.fibre_g})
+    ex.note(
+        {
+            "type": "label_saved",
+            "food": label.food,
+            "serving_g": label.serving_g,
+            "kcal": per.kcal,
+            "protein_g": per.protein_g,
+            "fat_g": per.fat_g,
+            "carbohydrate_g": per.carbohydrate_g,
+            "fibre_g": per.fibre_g,
+        }
+    )
     measure = f" ({label.measure_count:g} {_said(label.measure)})" if label.measure else ""
-    ex.say(f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}.")
+    ex.say(
+        f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}."
+    )
     return None
 
 
@@ -109,9 +150,12 @@ def _label(meaning: SaveLabel) -> Label:
 
 
 def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps the standing answer to 'raw or cooked?' as it was said outright."""
     entry = food_of(Item(text=meaning.name.text), meaning.name, ex.larder)
     if isinstance(entry, Ask):
-        return Refuse(f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", "which_food")
+        return Refuse(
+            f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", "which_food"
+        )
     keep_habit(entry.food.name, meaning.state, ex)
     return None
 

@@ -28,18 +28,22 @@ class Larder:
 
     @cached_property
     def labels(self) -> dict[str, Label]:
+        """The labels by food."""
         return facts.labels(self._books)
 
     @cached_property
     def measures(self) -> dict[tuple[str, str], float]:
+        """Grams of the own measures by food and measure."""
         return facts.measures(self._books)
 
     @cached_property
     def habits(self) -> dict[str, State]:
+        """The states that foods are weighed in, by food."""
         return facts.habits(self._books)
 
     @cached_property
     def tares(self) -> dict[str, float]:
+        """Grams of the vessels by name."""
         return facts.tares(self._books)
 
     def food(self, name: str) -> Entry | None:

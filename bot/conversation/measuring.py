@@ -8,7 +8,6 @@ from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.larder import Entry, Larder
 from bot.language.meanings import Amount, Item
-
 from domain.foods import FoodRow
 from domain.quantities import VOLUME_UNITS, Region
 from domain.weighins import Evidence
@@ -29,6 +28,7 @@ class Measured:
 
 
 def mass(grams: float, text: str = "") -> Amount:
+    """The amount of so many grams."""
     return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text or saying.grams(grams))
 
 
@@ -88,13 +88,23 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
         if amount.value <= MOST_COUNTED:
             piece = entry.food.piece(row)
             if piece is not None:
-                return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
+                return Measured(
+                    amount.value * piece,
+                    Evidence.COUNTED,
+                    _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
+                    edible=True,
+                )
         return _pieces_or_grams(item, amount, entry, row)
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:
         return _pieces_or_grams(item, amount, entry, row)
-    return Ask("amount", f"{amount.text} of what, for {entry.food.name}? Tell me the grams.", item, (Choice(saying.grams(amount.value), replace(item, amount=mass(amount.value))),))
+    return Ask(
+        "amount",
+        f"{amount.text} of what, for {entry.food.name}? Tell me the grams.",
+        item,
+        (Choice(saying.grams(amount.value), replace(item, amount=mass(amount.value))),),
+    )
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Ask:
@@ -123,7 +133,12 @@ def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
         return Ask("amount", f"I have no weight for one {what}. How many grams was it?", item)
-    return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
+    return Measured(
+        amount.value * piece,
+        Evidence.COUNTED,
+        _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
+        edible=True,
+    )
 
 
 def _labelled(amount: Amount, entry: Entry) -> Measured | None:
@@ -142,7 +157,11 @@ def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lard
     if labelled is not None:
         return labelled
     if entry.label is not None and amount.unit == "serving":
-        return Measured(amount.value * entry.label.serving_g, Evidence.LABEL_MEASURE, f"{_each(amount.value, entry.label.serving_g)} by the label")
+        return Measured(
+            amount.value * entry.label.serving_g,
+            Evidence.LABEL_MEASURE,
+            f"{_each(amount.value, entry.label.serving_g)} by the label",
+        )
     own = larder.measures.get((entry.food.name, amount.unit))
     if own is not None:
         return Measured(amount.value * own, Evidence.OWN_MEASURE, f"{_each(amount.value, own)} by your own measure")
@@ -153,12 +172,15 @@ def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lard
     if amount.kind == "measure":
         piece = entry.food.piece(row, amount.unit)
         if piece is not None:
-            return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""), edible=True)
+            return Measured(
+                amount.value * piece,
+                Evidence.COUNTED,
+                _each(amount.value, piece, amount.unit),
+                edible=True,
+            )
     return Ask("amount", f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item)
 
 
 def weight_of(amount: Amount) -> float:
     """Grams of a mass or of a bare number, which is grams in its context (a batch, a fix, an answer)."""
     return amount.grams if amount.grams is not None else amount.value
-
-

@@ -51,7 +51,9 @@ def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
     head = name.foods[0] if name.foods else name.kinds or plain.text
     choices = [Choice(saying.choice(f), _named(item, f)) for f in foods]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask("food", f"I know {head}, but not “{words}” with it, and it may matter. Which food was it?", item, tuple(choices))
+    return Ask(
+        "food", f"I know {head}, but not “{words}” with it, and it may matter. Which food was it?", item, tuple(choices)
+    )
 
 
 def _suggestions(name: Name, larder: Larder) -> list[str]:

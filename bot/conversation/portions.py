@@ -9,17 +9,30 @@ from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass, weight_of
 from bot.conversation.weighing import Judged, net_of_tare, record
-from bot.language.meanings import Amount, BatchRef, Item, Meaning, Name
+from bot.language.meanings import (
+    Amount,
+    BatchRef,
+    CloseBatch,
+    CookBatch,
+    Item,
+    Left,
+    Name,
+    PourOff,
+    ReduceBatch,
+    SplitBatch,
+)
 from bot.store import batches, weighins
 from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn, check_weight
 
+OfBatch = Item | CookBatch | PourOff | SplitBatch | ReduceBatch | CloseBatch | Left
+"""What can be meant of a batch."""
 BOX_WORDS = frozenset({"box", "portion", "tub", "container", "serving", "packet", "jar", "bag"})
 
 
-def batch_of(ref: BatchRef, pending: Meaning, ex: Exchange) -> Batch | Ask | Refuse:
+def batch_of(ref: BatchRef, pending: OfBatch, ex: Exchange) -> Batch | Ask | Refuse:
     """The one open batch meant; several are asked about, none is refused with a list of the open ones."""
     if ref.number is not None:
         found = batches.get(ex.books, ref.number)
@@ -32,18 +45,32 @@ def batch_of(ref: BatchRef, pending: Meaning, ex: Exchange) -> Batch | Ask | Ref
     if not ref.candidates:
         return _no_batch(ref, None, ex)
     open_ones = [b for b in batches.open_batches(ex.books) if b.number in ref.candidates]
-    choices = tuple(Choice(saying.choice(f"batch {b.number} {b.name}"), _with_batch(pending, b.number)) for b in open_ones[:4])
+    choices = tuple(
+        Choice(saying.choice(f"batch {b.number} {b.name}"), _with_batch(pending, b.number)) for b in open_ones[:4]
+    )
     return Ask("batch", "Which batch?", pending, choices)
 
 
-def _with_batch(pending: Meaning, number: int) -> Meaning:
-    return replace(pending, batch=BatchRef(number=number, text=f"batch {number}"))  # type: ignore[call-arg]
+def _with_batch(pending: OfBatch, number: int) -> OfBatch:
+    return replace(pending, batch=BatchRef(number=number, text=f"batch {number}"))
 
 
 def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
     open_ones = batches.open_batches(ex.books)
-    named = f"batch {ref.number}" if ref.number is not None and ref.number < 10**9 else f"“{ref.text}”" if ref.text else "such batch"
-    what = f"{saying.batch(closed).capitalize()} is closed." if closed is not None else f"There is no open {named}." if ref.text or ref.number else "No batch is open."
+    named = (
+        f"batch {ref.number}"
+        if ref.number is not None and ref.number < 10**9
+        else f"“{ref.text}”"
+        if ref.text
+        else "such batch"
+    )
+    what = (
+        f"{saying.batch(closed).capitalize()} is closed."
+        if closed is not None
+        else f"There is no open {named}."
+        if ref.text or ref.number
+        else "No batch is open."
+    )
     if open_ones:
         what += f" Open: {saying.listed([saying.batch(b) for b in open_ones[:8]])}."
     else:
@@ -66,15 +93,23 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
         return grams
     weighed, evidence, how = grams
     if batch.cooked_g is None:
-        return Ask("cooked_weight", f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?", item)
+        return Ask(
+            "cooked_weight",
+            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
+            item,
+        )
     mine = weighed - (item.others_g or 0)
     if mine <= 0:
-        return Refuse(f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(weighed)} in all.")
+        return Refuse(
+            f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(weighed)} in all."
+        )
     over = batch.over_draw_g(weighed)
     if over > OVER_DRAW_SLACK_G and "over" not in item.confirmed:
         return _over_draw(item, batch, weighed)
     share = batch.share(mine)
-    weigh_in = WeighIn(batch.name, State.COOKED, mine, mine, share.basis_g, State.RAW, evidence, share.nutrients, batch.number)
+    weigh_in = WeighIn(
+        batch.name, State.COOKED, mine, mine, share.basis_g, State.RAW, evidence, share.nutrients, batch.number
+    )
     told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
     return batch, Judged(weigh_in, told, saying.batch(batch))
 
@@ -82,7 +117,12 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
 def _without_changed(item: Item, ex: Exchange) -> Batch | None:
     """For a fix of a portion: its batch as if the portion had never been taken, also when it is closed by now."""
     old = weighins.get(ex.books, item.changes) if item.changes is not None else None
-    if old is None or old.weigh_in.batch is None or item.batch is None or old.weigh_in.batch not in (item.batch.number, *item.batch.candidates):
+    if (
+        old is None
+        or old.weigh_in.batch is None
+        or item.batch is None
+        or old.weigh_in.batch not in (item.batch.number, *item.batch.candidates)
+    ):
         return None
     batch = batches.get(ex.books, old.weigh_in.batch)
     if batch is None:
@@ -99,7 +139,12 @@ def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
     number = ref.candidates[0] if len(ref.candidates) == 1 else None
     label = f"from batch {number}" if number is not None else "from the batch"
     other = replace(item, batch=None)
-    return Ask("batch", f"{name.text.capitalize()}: {label}, or other {name.text}?", item, (Choice(label, from_batch), Choice(saying.choice(f"other {name.text}"), other)))
+    return Ask(
+        "batch",
+        f"{name.text.capitalize()}: {label}, or other {name.text}?",
+        item,
+        (Choice(label, from_batch), Choice(saying.choice(f"other {name.text}"), other)),
+    )
 
 
 def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evidence, str] | Ask | Refuse:
@@ -111,16 +156,29 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
     if doubt is not None:
         return doubt
     if item.shared:
-        return Ask("share", f"You shared {amount.text} from {saying.batch(batch)}: how many grams were yours?", replace(item, shared=False))
+        return Ask(
+            "share",
+            f"You shared {amount.text} from {saying.batch(batch)}: how many grams were yours?",
+            replace(item, shared=False),
+        )
     if amount.kind in ("count", "measure") and amount.unit in BOX_WORDS:
         return _boxes(item, amount, batch)
     if amount.kind == "bare" and 0 < amount.value < 1 and batch.cooked_g is not None:
         part = amount.value * batch.left_g
-        return Ask("amount", f"{amount.text.capitalize()} of what? Weighed grams are best.", item, (Choice(f"{saying.grams(part)} of what's left", replace(item, amount=mass(part))),))
+        return Ask(
+            "amount",
+            f"{amount.text.capitalize()} of what? Weighed grams are best.",
+            item,
+            (Choice(f"{saying.grams(part)} of what's left", replace(item, amount=mass(part))),),
+        )
     if amount.kind in ("volume", "measure", "count"):
         own = ex.larder.measures.get((batch.name, amount.unit))
         if own is None:
-            return Ask("amount", f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?", item)
+            return Ask(
+                "amount",
+                f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?",
+                item,
+            )
         return amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, "
     gross = weight_of(amount)
     net = net_of_tare(item, gross, batch.name, ex)
@@ -141,7 +199,11 @@ def _boxes(item: Item, amount: Amount, batch: Batch) -> tuple[float, Evidence, s
     if batch.boxes is None or batch.box_g is None:
         return Ask("amount", f"{saying.batch(batch).capitalize()} is not in boxes. How many grams was it?", item)
     if amount.value > batch.boxes_left:
-        left = "no box is" if batch.boxes_left < 1 else f"{batch.boxes_left} {'box is' if batch.boxes_left == 1 else 'boxes are'}"
+        left = (
+            "no box is"
+            if batch.boxes_left < 1
+            else f"{batch.boxes_left} {'box is' if batch.boxes_left == 1 else 'boxes are'}"
+        )
         return Refuse(f"Of {saying.batch(batch)} {left} left.", "no_box_left")
     return amount.value * batch.box_g, Evidence.BOXED, f"{amount.text}, "
 
@@ -152,7 +214,12 @@ def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
     choices = [Choice(f"yes, {saying.grams(grams)}", as_typed)]
     if left > 0:
         choices.append(Choice(f"{saying.grams(left)}, all of it", replace(item, amount=mass(left), tare=None)))
-    return Ask("over_draw", f"Only {saying.grams(left)} are left of {saying.batch(batch)}. Was it really {saying.grams(grams)}?", item, tuple(choices))
+    return Ask(
+        "over_draw",
+        f"Only {saying.grams(left)} are left of {saying.batch(batch)}. Was it really {saying.grams(grams)}?",
+        item,
+        tuple(choices),
+    )
 
 
 def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:

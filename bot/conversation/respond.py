@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 
 from bot.conversation import answers, edits, sheets
+from bot.conversation.asks import Refuse
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn
+from bot.reports import series
 from bot.store import batches, questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
+
+LONGEST = 8_000
+"""Characters of a message that are read; a day's food fits many times."""
 
 
 def respond(books: Books, incoming: Incoming) -> Turn:
@@ -28,7 +34,14 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         waiting = questions.waiting(books)
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
-    return _turn(ex, waiting)
+    return _pictured(_turn(ex, waiting), ex)
+
+
+def _pictured(turn: Turn, ex: Exchange) -> Turn:
+    if ex.picture is None:
+        return turn
+    first, *others = turn.replies
+    return replace(turn, replies=(replace(first, picture=series.encode(ex.picture)), *others))
 
 
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
@@ -45,6 +58,14 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
 
 def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
     """Handles a text; True when it answered a waiting question."""
+    if len(incoming.text) > LONGEST:
+        ex.refuse(
+            Refuse(
+                f"That message has {len(incoming.text):,} characters, too many to read safely, so nothing of it is recorded. Please send it in parts.",
+                "too_long",
+            )
+        )
+        return False
     around = surroundings(ex, waiting)
     message = read(incoming.text, around)
     told = meanings_of(message)
@@ -79,12 +100,15 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
     last = ex.last
     return Surroundings(
         now=books.local,
+        day_starts=books.person.day_starts,
         region=books.person.region,
         batches=tuple(KnownBatch(b.number, b.name, b.cooked_g is not None) for b in batches.open_batches(books)),
         tares=tuple(ex.larder.tares.items()),
         labels=tuple(sorted(ex.larder.labels)),
         waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
-        last=None if last is None else LastWeighIn(last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch),
+        last=None
+        if last is None
+        else LastWeighIn(
+            last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
+        ),
     )
-
-

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date
 
 from bot.conversation.larder import Larder
+from bot.store.weighins import StoredWeighIn
+from domain import quantities
 from domain.batches import Batch
 from domain.foods import State
 from domain.nutrients import Nutrients
+from domain.quantities import Region
+from domain.uncertainty import give_or_take_kcal
 
 MAX_CHOICE = 24
 """Characters that a choice may have (conversation rules)."""
@@ -22,12 +27,40 @@ def grams(value: float) -> str:
 
 
 def kcal(value: float) -> str:
+    """'1,240 kcal'."""
     return f"{value:,.0f} kcal"
 
 
 def figures(nutrients: Nutrients) -> str:
     """'412 kcal, protein 68 g, fat 5 g, carbs 0 g'."""
     return f"{kcal(nutrients.kcal)}, protein {nutrients.protein_g:.0f} g, fat {nutrients.fat_g:.0f} g, carbs {nutrients.carbohydrate_g:.0f} g"
+
+
+def macros(nutrients: Nutrients) -> str:
+    """'protein 68 g, fat 5 g, carbs 0 g'."""
+    return f"protein {nutrients.protein_g:.0f} g, fat {nutrients.fat_g:.0f} g, carbs {nutrients.carbohydrate_g:.0f} g"
+
+
+def at_least(stored: Sequence[StoredWeighIn]) -> str:
+    """'at least ' when a weight without figures is among them, else nothing."""
+    return "at least " if any(s.weigh_in.nutrients is None for s in stored) else ""
+
+
+def give_or_take(stored: Sequence[StoredWeighIn]) -> str:
+    """', give or take 60': how far the amounts can be off; nothing under 5 kcal."""
+    kcal = give_or_take_kcal(s.weigh_in for s in stored)
+    return f", give or take {round_up(kcal):,.0f}" if kcal >= 5 else ""
+
+
+def round_up(kcal: float) -> float:
+    """An uncertainty as it reads: to the next 5 under 50, else to the next 10."""
+    step = 5 if kcal < 50 else 10
+    return step * math.ceil(kcal / step)
+
+
+def first_up(text: str) -> str:
+    """The text with a capital first letter."""
+    return text[:1].upper() + text[1:]
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:
@@ -80,6 +113,18 @@ def day(value: date, today: date) -> str:
     if ago == 1:
         return "yesterday"
     return f"{value:%A} {value.day} {value:%B}"
+
+
+def body_weight(kg: float, region: Region, sign: bool = False) -> str:
+    """'82.4 kg'; where people weigh themselves in pounds or stones, those too: '82.4 kg (181.7 lb)'."""
+    plus = "+" if sign else ""
+    pounds = kg * 1000 / quantities.grams(1, "lb")
+    if region is Region.US:
+        return f"{pounds:{plus}.1f} lb ({kg:{plus}.1f} kg)"
+    if region is Region.UK and not sign:
+        stones, rest = divmod(round(pounds), 14)
+        return f"{kg:.1f} kg ({stones} st {rest})"
+    return f"{kg:{plus}.1f} kg"
 
 
 def times(count: float) -> str:

@@ -26,9 +26,17 @@ CLINICIAN = (
     "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
     "Please ask your doctor or dietitian for one; I take it down when you have it, for example: target 2100 kcal"
 )
+CONDITION = (
+    "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, "
+    "an eating disorder now or before."
+)
+FLOORED = (
+    "The goal would need less than that, and I compute nothing lower: "
+    "a smaller target belongs with a doctor or dietitian."
+)
 LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
-ABOUTS = frozenset({"target_age", "target_height", "target_weight"})
+ABOUTS = frozenset({"target_age", "target_height", "target_weight", "target_rate"})
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
@@ -83,7 +91,9 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
         ex.note({"type": "caution", "kind": "clinician"})
         return Refuse(CLINICIAN, "clinician")
     _keep(meaning, ex)
-    known = _known(meaning, ex)
+    # What is kept is read anew for each question, so that a later correction counts.
+    pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition)
+    known = _known(pending, ex)
     if known.years is not None:
         try:
             targets.check_years(known.years)
@@ -91,12 +101,12 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
             if known.years < targets.ADULT_YEARS:
                 ex.note({"type": "caution", "kind": "under_18"})
             return Refuse(str(error), "age")
-    question = _missing(known, ex)
+    question = _missing(known, pending, ex)
     return question if question is not None else _result(known, ex)
 
 
 def take(message: Message, only: Meaning, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a message as the age, height or body weight that is being asked for. True when that is done."""
+    """Takes a message as the age, height, body weight or goal rate that is being asked for. True when that is done."""
     question = waiting[0]
     if question.about not in ABOUTS:
         return False
@@ -122,6 +132,9 @@ def _filled(
     if about == "target_age":
         age = aims.years(message.text)
         return None if age is None else replace(pending, years=age)
+    if about == "target_rate":
+        rate = aims.rate(message.text.lower())
+        return None if rate is None else replace(pending, kg_per_week=rate)
     if about == "target_height":
         cm = aims.height_cm(message.text, ex.books.person.region)
         if cm is None:
@@ -166,19 +179,19 @@ def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
             ex.note({"type": "setting_changed", "name": name, "value": value})
 
 
-def _known(meaning: ComputeTarget, ex: Exchange) -> ComputeTarget:
+def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:
     """The request with everything in it that is on record."""
     kept = facts.settings(ex.books)
     today = ex.books.today
     weights = facts.body_weights(ex.books, today - RECENT, today)
     trend = bodyweight.trend(dict(weights))
     return replace(
-        meaning,
-        sex=meaning.sex or kept.get("sex"),
-        years=meaning.years if meaning.years is not None else _age(kept.get("born"), today.year),
-        cm=meaning.cm if meaning.cm is not None else _number(kept.get("height_cm")),
+        pending,
+        sex=kept.get("sex"),
+        years=_age(kept.get("born"), today.year),
+        cm=_number(kept.get("height_cm")),
         kg=None if trend is None else trend.mean,
-        activity=meaning.activity or kept.get("activity"),
+        activity=kept.get("activity"),
     )
 
 
@@ -190,30 +203,29 @@ def _number(value: str | None) -> float | None:
     return None if value is None else float(value)
 
 
-def _missing(known: ComputeTarget, ex: Exchange) -> Ask | None:
+def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask | None:
     region = ex.books.person.region
     if known.condition is None:
         choices = (
-            Choice("none of these", replace(known, condition=False)),
-            Choice("yes, one of them", replace(known, condition=True)),
+            Choice("none of these", replace(pending, condition=False)),
+            Choice("yes, one of them", replace(pending, condition=True)),
         )
-        text = "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, an eating disorder now or before."
-        return Ask("target_condition", text, known, choices)
+        return Ask("target_condition", CONDITION, pending, choices)
     if known.sex is None:
-        sexes = tuple(Choice(sex.value, replace(known, sex=sex.value)) for sex in Sex)
-        return Ask("target_sex", "The equation has two forms, from measured women and men. Which one?", known, sexes)
+        sexes = tuple(Choice(sex.value, replace(pending, sex=sex.value)) for sex in Sex)
+        return Ask("target_sex", "The equation has two forms, from measured women and men. Which one?", pending, sexes)
     if known.years is None:
-        return Ask("target_age", "How old are you, in years?", known)
+        return Ask("target_age", "How old are you, in years?", pending)
     if known.cm is None:
-        return _ask_height(known, region)
+        return _ask_height(pending, region)
     if known.kg is None:
         example = {Region.US: "181.6 lb", Region.UK: "12 st 13"}.get(region, "82.4 kg")
-        return Ask("target_weight", f"What do you weigh? For example: {example}", known)
+        return Ask("target_weight", f"What do you weigh? For example: {example}", pending)
     if known.activity is None:
-        kinds = tuple(Choice(kind.value, replace(known, activity=kind.value)) for kind in Activity)
-        return Ask("target_activity", "How is a usual day? Work, ways and sport together.", known, kinds)
+        kinds = tuple(Choice(kind.value, replace(pending, activity=kind.value)) for kind in Activity)
+        return Ask("target_activity", "How is a usual day? Work, ways and sport together.", pending, kinds)
     if known.kg_per_week is None:
-        return Ask("target_rate", "What do you aim at?", known, _rates(known, region))
+        return Ask("target_rate", "What do you aim at?", pending, _rates(pending, region))
     return None
 
 
@@ -222,23 +234,23 @@ def _ask_height(pending: ComputeTarget, region: Region, before: str = "") -> Ask
     return Ask("target_height", f"{before}How tall are you? For example: {example}", pending)
 
 
-def _rates(known: ComputeTarget, region: Region) -> tuple[Choice, ...]:
+def _rates(pending: ComputeTarget, region: Region) -> tuple[Choice, ...]:
     unit, steps = ("lb", (0.5, 1.0)) if region is Region.US else ("kg", (0.25, 0.5))
     kg = [quantities.grams(step, unit) / 1000 for step in steps]
     return (
-        Choice("keep my weight", replace(known, kg_per_week=0.0)),
-        Choice(f"lose {steps[0]:g} {unit} a week", replace(known, kg_per_week=-kg[0])),
-        Choice(f"lose {steps[1]:g} {unit} a week", replace(known, kg_per_week=-kg[1])),
-        Choice(f"gain {steps[0]:g} {unit} a week", replace(known, kg_per_week=kg[0])),
+        Choice("keep my weight", replace(pending, kg_per_week=0.0)),
+        Choice(f"lose {steps[0]:g} {unit} a week", replace(pending, kg_per_week=-kg[0])),
+        Choice(f"lose {steps[1]:g} {unit} a week", replace(pending, kg_per_week=-kg[1])),
+        Choice(f"gain {steps[0]:g} {unit} a week", replace(pending, kg_per_week=kg[0])),
     )
 
 
 def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
-    sex, years, cm, kg = known.sex, known.years, known.cm, known.kg
-    if sex is None or years is None or cm is None or kg is None:
+    sex, years, cm, kg, activity = known.sex, known.years, known.cm, known.kg, known.activity
+    if sex is None or years is None or cm is None or kg is None or activity is None:
         raise ValueError("a target is computed once everything is known")
     try:
-        found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(known.activity), known.kg_per_week or 0.0)
+        found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
     except DomainError as error:
         return Refuse(str(error), "rate")
     new = _save(SetTarget(kcal=float(round(found.kcal, -1))), ex)
@@ -247,16 +259,16 @@ def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
         ex.say(line)
     if found.floored:
         ex.note({"type": "caution", "kind": "floor"})
-        ex.say(
-            "The goal would need less than that, and I compute nothing lower: a smaller target belongs with a doctor or dietitian."
-        )
+        ex.say(FLOORED)
     return None
 
 
 def _steps(found: Computed, known: ComputeTarget) -> list[str]:
+    body = f"{known.sex}, {known.years:.0f} years, {known.cm:.0f} cm, {known.kg:.1f} kg"
     lines = [
-        f"{targets.EQUATION}: at rest {saying.kcal(found.resting_kcal)} ({known.sex}, {known.years:.0f} years, {known.cm:.0f} cm, {known.kg:.1f} kg).",
-        f"Times {found.factor:g} for {known.activity} (FAO/WHO/UNU 2001): {saying.kcal(found.spent_kcal)} a day keeps your weight.",
+        f"{targets.EQUATION}: at rest {saying.kcal(found.resting_kcal)} ({body}).",
+        f"Times {found.factor:g} for {known.activity} (FAO/WHO/UNU 2001): "
+        f"{saying.kcal(found.spent_kcal)} a day keeps your weight.",
     ]
     if found.change_kcal:
         way = "less" if found.change_kcal < 0 else "more"

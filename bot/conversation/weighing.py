@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 import msgspec
 
@@ -15,6 +15,7 @@ from bot.conversation.measuring import Measured, amount_doubt, mass, measured, w
 from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.language.meanings import Amount, Item, Name, TareRef, When
 from bot.store import facts, weighins
+from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
 from domain import edible
 from domain.errors import DomainError
@@ -35,10 +36,12 @@ class Judged:
     notes: tuple[str, ...] = ()
 
 
-def time_of(when: When, now: datetime) -> tuple[datetime, date]:
+def time_of(when: When, books: Books) -> tuple[datetime, date]:
     """(moment, day) of a weigh-in; a day without a clock time keeps the time it was told at."""
-    moment = when.moment or (datetime.combine(when.day, now.timetz()) if when.day else now)
-    return moment, when.day or moment.date()
+    now = books.local
+    back = books.today - when.day if when.day else timedelta()
+    moment = when.moment or datetime.combine(now.date() - back, now.timetz())
+    return moment, when.day or books.day_of(moment)
 
 
 def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
@@ -72,14 +75,22 @@ def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
     if item.two_masses:
         return Ask("amount", f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False))
     if item.shared:
-        return Ask("share", f"You shared {amount.text} {entry.food.name}: how many grams were yours?", replace(item, shared=False))
+        return Ask(
+            "share",
+            f"You shared {amount.text} {entry.food.name}: how many grams were yours?",
+            replace(item, shared=False),
+        )
     return _of_food(item, amount, entry, ex)
 
 
 def _several(item: Item) -> Ask:
     foods = saying.listed(item.several)
     told = item.amount.text if item.amount else "That"
-    return Ask("amount", f"{told} for {foods} together: how much of each? Send them as, for example: 200 g {item.several[0]}, 150 g {item.several[-1]}", item)
+    return Ask(
+        "amount",
+        f"{told} for {foods} together: how much of each? Send them as, for example: 200 g {item.several[0]}, 150 g {item.several[-1]}",
+        item,
+    )
 
 
 def _weight_only(item: Item, name: Name) -> Judged | Ask | Refuse:
@@ -113,14 +124,21 @@ def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange) -> Judged |
     as_weighed = net - (item.others_g or 0)
     try:
         if as_weighed <= 0:
-            raise DomainError(f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all.")
+            raise DomainError(
+                f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all."
+            )
         check_weight(as_weighed)
         eaten, evidence, part = _edible(item, as_weighed, got, row)
     except DomainError as error:
         return Refuse(str(error))
     nutrients = row.per_100g.for_grams(eaten)
     weigh_in = WeighIn(entry.food.name, row.state, as_weighed, eaten, eaten, row.state, evidence, nutrients)
-    return Judged(weigh_in, _told(item, amount, got, as_weighed, eaten, part), _called(item, entry, row), _notes(item, entry, row, ex))
+    return Judged(
+        weigh_in,
+        _told(item, amount, got, as_weighed, eaten, part),
+        _called(item, entry, row),
+        _notes(item, entry, row, ex),
+    )
 
 
 def _called(item: Item, entry: Entry, row: FoodRow) -> str:
@@ -157,8 +175,15 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
     habit = ex.larder.habits.get(entry.food.name)
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
         notes.append(f"Counted {saying.state(row.state)}, as you always do.")
-    if habit is not None and item.state is not None and item.state != habit and facts.first_time(ex.books, f"switch:{entry.food.name}:{item.state}"):
-        notes.append(f"You usually weigh {entry.food.name} {saying.state(habit)}; this one counts as {saying.state(item.state)}.")
+    if (
+        habit is not None
+        and item.state is not None
+        and item.state != habit
+        and facts.first_time(ex.books, f"switch:{entry.food.name}:{item.state}")
+    ):
+        notes.append(
+            f"You usually weigh {entry.food.name} {saying.state(habit)}; this one counts as {saying.state(item.state)}."
+        )
     if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
         notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
         ex.note({"type": "caution", "kind": "raw_meat"})
@@ -169,12 +194,22 @@ def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
     """The row in the state that was meant: said, by habit, asked, or the usual one."""
     food = entry.food
     if item.state_may_be_verb and food.row(State.RAW) is not None and food.row(State.COOKED) is not None:
-        return state_question(item, entry, ex, f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale raw, or cooked?")
+        return state_question(
+            item,
+            entry,
+            ex,
+            f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale raw, or cooked?",
+        )
     if item.state is not None:
         row = food.row(item.state, item.method)
         if row is None and item.state is State.AS_SOLD:
             row = food.row()
-        if row is None and item.state is State.RAW and food.row(State.AS_SOLD) is not None and food.row(State.COOKED) is None:
+        if (
+            row is None
+            and item.state is State.RAW
+            and food.row(State.AS_SOLD) is not None
+            and food.row(State.COOKED) is None
+        ):
             row = food.row(State.AS_SOLD)
         return row if row is not None else _no_such_state(item, entry)
     habit = ex.larder.habits.get(food.name)
@@ -192,9 +227,17 @@ def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
 def _no_such_state(item: Item, entry: Entry) -> Ask:
     assert item.state is not None
     rows = {row.state: row for row in reversed(entry.food.rows)}
-    choices = [Choice(f"as {saying.state(s) or 'sold'}", replace(item, state=s, method="", state_may_be_verb=False)) for s in rows]
+    choices = [
+        Choice(f"as {saying.state(s) or 'sold'}", replace(item, state=s, method="", state_may_be_verb=False))
+        for s in rows
+    ]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask("state_row", f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?", item, tuple(choices[:4]))
+    return Ask(
+        "state_row",
+        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?",
+        item,
+        tuple(choices[:4]),
+    )
 
 
 def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> Ask:
@@ -204,10 +247,16 @@ def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> 
     assert raw is not None and cooked is not None
     raw_said = saying.raw_word(ex.larder, food.name)
     told = item.amount.text + " " if item.amount else ""
-    asked = text or f"{told}{food.name}: {raw_said} or cooked? ({raw.per_100g.kcal:.0f} or {cooked.per_100g.kcal:.0f} kcal per 100 g)"
+    asked = (
+        text
+        or f"{told}{food.name}: {raw_said} or cooked? ({raw.per_100g.kcal:.0f} or {cooked.per_100g.kcal:.0f} kcal per 100 g)"
+    )
     settled = replace(item, state_may_be_verb=False)
     method = item.method if item.state is State.COOKED else ""
-    choices = [Choice("cooked", replace(settled, state=State.COOKED, method=method)), Choice(raw_said, replace(settled, state=State.RAW, method=""))]
+    choices = [
+        Choice("cooked", replace(settled, state=State.COOKED, method=method)),
+        Choice(raw_said, replace(settled, state=State.RAW, method="")),
+    ]
     canned = food.row(State.AS_SOLD)
     if canned is not None and text is None:
         choices.append(Choice(canned.method or "as sold", replace(settled, state=State.AS_SOLD, method=canned.method)))
@@ -220,7 +269,11 @@ def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | As
         return gross
     grams = item.tare.grams if item.tare.grams is not None else ex.larder.tares.get(item.tare.name)
     if grams is None:
-        return Ask("tare", f"How much does the {item.tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.", item)
+        return Ask(
+            "tare",
+            f"How much does the {item.tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.",
+            item,
+        )
     try:
         return edible.net(gross, grams)
     except DomainError as error:
@@ -242,7 +295,17 @@ def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple
     return as_weighed, got.evidence, ""
 
 
-PARTS = {"peel": ("peel", "skin", "paring", "rind"), "skin": ("skin", "peel", "paring", "rind"), "stone": ("pit", "stone", "seed"), "pit": ("pit", "stone", "seed"), "bone": ("bone",), "shell": ("shell",), "rind": ("rind", "peel"), "husk": ("husk", "shell"), "seed": ("seed", "pit")}
+PARTS = {
+    "peel": ("peel", "skin", "paring", "rind"),
+    "skin": ("skin", "peel", "paring", "rind"),
+    "stone": ("pit", "stone", "seed"),
+    "pit": ("pit", "stone", "seed"),
+    "bone": ("bone",),
+    "shell": ("shell",),
+    "rind": ("rind", "peel"),
+    "husk": ("husk", "shell"),
+    "seed": ("seed", "pit"),
+}
 
 
 def _refuses(part: str, row: FoodRow) -> bool:
@@ -254,7 +317,7 @@ def _refuses(part: str, row: FoodRow) -> bool:
 
 def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
     """Stores a judged weigh-in (as a change of another where it is one), notes the event, says the line."""
-    moment, day = time_of(item.when, ex.books.local)
+    moment, day = time_of(item.when, ex.books)
     said = msgspec.json.encode(replace(item, changes=None))
     if item.changes is not None:
         old = weighins.get(ex.books, item.changes)
@@ -273,7 +336,7 @@ def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
 
 
 def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exchange) -> StoredWeighIn:
-    moment, day = time_of(item.when, ex.books.local)
+    moment, day = time_of(item.when, ex.books)
     if judged.weigh_in == old.weigh_in and day == old.day and item.when.meal == old.meal:
         ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
         return old

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from bot.language.lexicon import Lexicon
-from bot.language.meanings import Amount
+from bot.language.meanings import Amount, Doubt
 from bot.language.text import Token, singular
 from domain import quantities
 
@@ -15,6 +16,8 @@ IMPOSSIBLE_G = 25_000.0
 """Above this a grouped reading of '1,250 kg' cannot be meant (the limit for a whole batch)."""
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
+DESCRIBING = frozenset({"level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good"})
+"""Words between a number and its unit that change neither."""
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
 SMALLEST_UNREADABLE = 10**15
@@ -147,7 +150,7 @@ class AmountReader:
             value, end = value * 12, end + 1
         return Number(value, end, word=True)
 
-    def unit(self, i: int) -> tuple[str, str, int] | None:
+    def unit(self, i: int) -> tuple[Literal["mass", "volume"], str, int] | None:
         """(kind, unit, end) of a unit word: a mass, or a volume; 'fl oz' in all its spellings."""
         if i >= len(self.tokens):
             return None
@@ -186,24 +189,13 @@ class AmountReader:
         at = number.end
         if self._text(at) == "-" and not self.tokens[at].spaced and self.unit(at + 1):
             at += 1
-        while self._text(at) in (
-            "level",
-            "heaped",
-            "heaping",
-            "rounded",
-            "generous",
-            "scant",
-            "full",
-            "flat",
-            "big",
-            "good",
-        ) and self.unit(at + 1):
+        while self._text(at) in DESCRIBING and self.unit(at + 1):
             at += 1
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
         unit = self.unit(at)
         if unit is None:
-            doubt = "point" if number.pointed else None
+            doubt: Doubt | None = "point" if number.pointed else None
             return Amount(
                 kind="bare",
                 value=number.value,
@@ -229,7 +221,9 @@ class AmountReader:
         return Number(1, i, word=True) if self._text(i + 1) in ("of", "and") else None
 
     def _mass(self, i: int, number: Number, unit: str, end: int) -> tuple[Amount, int]:
-        value, doubt, other = number.value, None, None
+        value = number.value
+        doubt: Doubt | None = None
+        other: float | None = None
         if number.pointed and unit == "g":
             doubt, other = "point", number.other
         elif number.other is not None and not number.pointed and unit != "g":
@@ -249,7 +243,7 @@ class AmountReader:
                 return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, end)), end
         read = Amount(
             kind="mass", value=value, unit=unit, grams=grams, text=self._said(i, end), doubt=doubt, other=other
-        )  # type: ignore[arg-type]
+        )
         return read, end
 
     def _said(self, start: int, end: int) -> str:
@@ -282,7 +276,7 @@ class AmountReader:
     def _negative(self, i: int) -> tuple[Amount, int] | None:
         word = self._text(i)
         glued = word == "-" and self.tokens[i].spaced and i + 1 < len(self.tokens) and not self.tokens[i + 1].spaced
-        if i and self.tokens[i - 1].kind == "newline" or i == 0:
+        if (i and self.tokens[i - 1].kind == "newline") or i == 0:
             glued = glued and word == "-"
         if word in ("minus", "negative") or glued:
             before = self.tokens[i - 1] if i else None
@@ -330,7 +324,7 @@ class AmountReader:
             "times": "x",
             "to": "to",
         }.get(sign)
-        if op is None or left.kind == "volume" and op != "to" and op != "-":
+        if op is None or (left.kind == "volume" and op != "to" and op != "-"):
             return None
         right = self.quantity(end + 1)
         if right is None:
@@ -338,7 +332,9 @@ class AmountReader:
         other, after = right
         if op == "x":
             return self._product(start, left, other, after)
-        if op in ("to", "-") and left.kind == other.kind == "volume" or other.kind == "volume" and left.kind == "bare":
+        if (op in ("to", "-") and left.kind == other.kind == "volume") or (
+            other.kind == "volume" and left.kind == "bare"
+        ):
             return replace(other, doubt="range", text=self._said(start, after)), after
         if "volume" in (left.kind, other.kind):
             return None

@@ -147,7 +147,7 @@ def _help(message: Message) -> Meaning | None:
     if message.of("amount", "food", "batch") and not message.has("how do i"):
         return None
     line = " ".join(w for w in message.said if w not in ("?", "!", ".", "please"))
-    if line in ("help", "help me", "?", "h") or message.has(*HELPING) and not message.of("amount", "food"):
+    if line in ("help", "help me", "?", "h") or (message.has(*HELPING) and not message.of("amount", "food")):
         return Help(topic=line)
     return None
 

@@ -16,6 +16,7 @@ VESSEL_SPAN = 4
 
 
 def read_hash(line: Line, i: int) -> Chunk | None:
+    """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
     if line.text(i) != "#" or not line.text(i + 1).isdecimal():
         return None
     number = int(line.text(i + 1)[:30])
@@ -26,6 +27,7 @@ def read_hash(line: Line, i: int) -> Chunk | None:
 
 
 def read_batch_number(line: Line, i: int) -> Chunk | None:
+    """'batch 2', 'batch two', 'the batch'."""
     word = line.text(i)
     if word not in ("batch", "batches", "btch", "bacth", "batch's"):
         return None
@@ -49,6 +51,7 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
 
 
 def read_batch_name(line: Line, i: int) -> Chunk | None:
+    """An open batch by its name; not sure of it where the word is a plain food too."""
     food = line.vocabulary.at(line.lemmas, i) if line.tokens[i].kind == "word" else None
     named = _named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
@@ -126,6 +129,7 @@ def _alike(line: Line, typed: str, word: str) -> bool:
 
 
 def read_tare(line: Line, i: int) -> Chunk | None:
+    """A saved vessel by its name, or 'in the green bowl' of one that is not known."""
     for lemmas, name, grams in line.tare_names:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))

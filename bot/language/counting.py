@@ -17,6 +17,7 @@ DESCRIBING = frozenset(
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:
+    """An amount with its unit, or a number with what it counts."""
     token = line.tokens[i]
     if token.text in ("one", "ones") and line.text(i - 1) in POINTING:
         if not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
@@ -58,7 +59,7 @@ def _article(line: Line, i: int) -> Chunk | None:
         grams = quantities.grams(1, name) if kind == "mass" else None
         return line.make(
             "amount", i, end, amount=Amount(kind=kind, value=1, unit=name, grams=grams, text=line.said(i, end))
-        )  # type: ignore[arg-type]
+        )
     return _counted(line, i, Amount(kind="bare", value=1, text=line.text(i)), j)
 
 
@@ -110,6 +111,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
 
 
 def read_size(line: Line, i: int) -> Chunk | None:
+    """'small', 'extra large'."""
     word = line.text(i)
     if word in ("extra", "x") and line.words.sizes.get(line.text(i + 1)) == "large":
         return line.make("size", i, i + 2, field="extra large")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot.language.afterthoughts import same_again, waste_later
 from bot.language.items import items
-from bot.language.meanings import Again, Amount, Change, Delete, Meaning, Name, Undo, Waste, Which
+from bot.language.meanings import Amount, Change, Delete, Meaning, Undo, Which
 from bot.language.message import Message
-from bot.language.text import singular
 
 LONG = 12
 """Words from which on a message with 'undo' in it is about something else."""
@@ -15,42 +15,6 @@ UNDOING = (
     "undo", "undo that", "undo it", "undo last", "undo the last", "undo please", "take that back", "take it back", "scratch that", "scratch the last", "revert", "revert that", "forget that",
     "forget that one", "oops undo", "undo that please", "cancel that", "undo the last one", "undo my last", "undo last one", "strike that", "disregard that", "reverse that", "ignore that", "ignore the last one",
 )  # fmt: skip
-POLITE = frozenset(
-    {
-        "please",
-        "pls",
-        "oops",
-        "sorry",
-        "no",
-        "wait",
-        "oh",
-        "can",
-        "you",
-        "could",
-        "ok",
-        "hey",
-        "again",
-        "actually",
-        "ah",
-        "hmm",
-        "now",
-        "just",
-        "i",
-        "would",
-        "like",
-        "to",
-        "message",
-        "entry",
-        "thanks",
-        "whoops",
-        "ups",
-        "bot",
-        "!",
-        ".",
-        ",",
-        "?",
-    }
-)
 DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
 CHANGING = frozenset(
     {
@@ -98,48 +62,21 @@ MEANING = (
 BODY_G = 20_000.0
 """From this on a weight without a food is a person's (rule 4)."""
 LAST = frozenset({"last", "that", "it", "this", "previous"})
-AGAIN = (
-    "same again",
-    "same as before",
-    "same as last",
-    "ditto",
-    "repeat that",
-    "repeat last",
-    "same thing again",
-    "the same again",
-    "same thing",
-    "again the same",
-    "once more",
-    "same one again",
-    "another one",
-    "one more of that",
-    "again please",
-    "and again",
-    "the same",
-    "one more",
-    "another of that",
-    "another of those",
-    "same amount again",
-)
 
 
 def fix_topic(message: Message) -> list[Meaning] | None:
     """What a sentence puts right, if it does."""
     if not message.chunks:
         return None
-    for topic in (_undo, _delete, _numbered, _change, _waste_later, _again, _it_was):
+    for topic in (_undo, _delete, _numbered, _change, waste_later, same_again, _it_was):
         found = topic(message)
         if found is not None:
             return [found]
     return None
 
 
-def _bare_line(message: Message) -> str:
-    return " ".join(w for w in message.said if w not in POLITE)
-
-
 def _undo(message: Message) -> Meaning | None:
-    line = _bare_line(message)
+    line = message.plain
     if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING:
         return Undo()
     amounts = [c for c in message.of("amount") if c.text.lower() != "one"]
@@ -239,7 +176,7 @@ def _target_words(message: Message) -> bool:
 
 
 def _change(message: Message) -> Meaning | None:
-    said = [w for w in message.said if w not in POLITE]
+    said = message.bare
     changing = bool(said) and (
         said[0] in CHANGING
         or (said[0] in ("can", "could", "would") and message.has_any(CHANGING))
@@ -341,70 +278,3 @@ def _named_fix(message: Message) -> Meaning | None:
     if lead in ("the", "that", "my") and linking & {"was", "were"} and message.of("state") and not message.amounts:
         return _changed(message.without(message.of("food")), Which(name=names[0]))
     return None
-
-
-def _waste_later(message: Message) -> Meaning | None:
-    """'core was 21', 'the peel weighed 40', 'bones 95 g': taken off the last weigh-in that has such a part."""
-    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
-    if len(weights) != 1 or message.batch is not None:
-        return None
-    words = [t.text for c in message.of("word", "food") for t in message.tokens[c.start : c.end]]
-    parts = [singular(w) for w in words if singular(w) in message.words.parts or w in message.words.parts]
-    leaving = message.has("left", "threw away", "discarded")
-    foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]
-    if not parts and not (leaving and message.has("core", "plate", "behind", "waste", "uneaten")):
-        return None
-    amount = weights[0].amount
-    if amount is None or message.has("ate", "eaten", "took", "drank", "had a", "had some"):
-        return None
-    name: Name | None = None
-    if foods:
-        words = [t.text for t in message.tokens[foods[0].start : foods[0].end]]
-        thrown = (
-            message.has("from that", "from the", "of that", "of the", "from my", "of my")
-            and weights[0].start < foods[0].start
-            and len(foods) == 1
-        )
-        if (
-            message.has("with", "w/", "without")
-            or not message.has("'s", "of the", "was", "from", "weighed")
-            or (weights[0].start < foods[0].start and not thrown)
-        ):
-            return None
-        name = message.vocabulary.resolve(words, " ".join(words))
-        if not message.around.last:
-            return None
-    return Waste(part=parts[0] if parts else "waste", amount=amount, name=name)
-
-
-def _again(message: Message) -> Meaning | None:
-    """'same again', 'another 50 g of that', '50 g more', 'and 60 more of it'."""
-    if message.of("food") or message.batch is not None or message.asks:
-        return None
-    unknown = [
-        c
-        for c in message.of("word")
-        if not message.words.knows(c.text.lower()) and not message.words.knows(singular(c.text.lower()))
-    ]
-    if unknown:
-        return None
-    line = _bare_line(message)
-    amounts = message.amounts
-    same = message.has(*AGAIN) or line in ("same", "again", "more", "another", "seconds", "same again")
-    another = bool(amounts) and message.has(
-        "another",
-        "more",
-        "extra",
-        "further",
-        "additional",
-        "of that",
-        "of it",
-        "of the same",
-        "of those",
-        "seconds",
-        "again",
-        "same",
-    )
-    if not same and not another:
-        return None
-    return Again(amount=amounts[0] if amounts else None, when=message.when)

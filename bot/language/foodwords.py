@@ -27,9 +27,10 @@ def read_long_name(line: Line, i: int) -> Chunk | None:
 
 
 def read_name(line: Line, i: int) -> Chunk | None:
+    """A food's name of one word."""
     if line.tokens[i].kind != "word":
         return None
-    if line.text(i - 1) in ("a", "an", "my") and line.text(i - 2) == "as" or line.tokens[i].text == "sweet":
+    if (line.text(i - 1) in ("a", "an", "my") and line.text(i - 2) == "as") or line.tokens[i].text == "sweet":
         return None
     if line.text(i - 1) in ("i", "we", "i've", "you", "they", "he", "she"):
         return None
@@ -40,6 +41,7 @@ def read_name(line: Line, i: int) -> Chunk | None:
 
 
 def read_state(line: Line, i: int) -> Chunk | None:
+    """A state word; 'after boiling' says one too."""
     if i >= len(line.tokens):
         return None
     if line.text(i) in ("after", "before", "once", "when") and line.text(i + 1) in GERUNDS:

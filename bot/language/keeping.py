@@ -32,10 +32,8 @@ def _tare(message: Message) -> Meaning | None:
         return None
     weights = _weights(message)
     said = message.said
-    keyword = (
-        bool(said)
-        and "tare" in said[:3]
-        or message.has("save tare", "new tare", "tare of", "tare for", "tare weight", "as a tare", "as tare")
+    keyword = (bool(said) and "tare" in said[:3]) or message.has(
+        "save tare", "new tare", "tare of", "tare for", "tare weight", "as a tare", "as tare"
     )
     vessels = [i for i, w in enumerate(said) if singular(w) in message.words.vessels]
     known = message.of("tare")
@@ -116,7 +114,7 @@ def _measure(message: Message) -> Meaning | None:
     weights = [
         c
         for c in _weights(message)
-        if c.amount is not None and c.amount.kind == "mass" or c.amount is not None and c.amount.value > 3
+        if (c.amount is not None and c.amount.kind == "mass") or (c.amount is not None and c.amount.value > 3)
     ]
     if len(weights) != 1 or message.asks or message.batch is not None:
         return None
@@ -392,7 +390,7 @@ def _label_name(message: Message, used: Sequence[Chunk]) -> str:
             break
         if singular(text) in MACROS and words and chunk.kind == "word":
             break
-        words.extend(w for w in text.split() if w not in drop or (words and w in ("and", "of", "the") and False))
+        words.extend(w for w in text.split() if w not in drop)
         if text in ("serving", "per") and words:
             break
     return " ".join(words)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -43,16 +44,12 @@ class Lexicon:
     vessels: frozenset[str]
     harmless: frozenset[str]
     filler: frozenset[str]
+    known: frozenset[str]
+    """All words of all lists."""
 
     def knows(self, word: str) -> bool:
         """Whether the word is one of the lists' own, so that it is never taken for a misspelt food."""
         return word in self.known
-
-    @property
-    def known(self) -> frozenset[str]:
-        return self._known
-
-    _known: frozenset[str] = frozenset()
 
 
 def _turned(lists: dict[str, list[str]]) -> dict[str, str]:
@@ -80,20 +77,45 @@ def lexicon() -> Lexicon:
         return {w: i for i, ws in enumerate(data[name].values()) for w in ws}
 
     leaving = data["leaving"]
-    singles = "loose_units piece_nouns verb_states whole edible parts people eating plans shopping negations asking vessels harmless filler"
-    fields = {name: words(name) for name in singles.split()}
-    mapped = {
-        "mass_units": _turned(data["mass_units"]),
-        "volume_units": _turned(data["volume_units"]),
-        "sizes": _turned(data["sizes"]),
-        "numbers": {w: float(n) for w, n in data["numbers"].items()},
-        "fractions": data["fractions"],
-        "states": {w: _state(m) for w, m in _turned(data["states"]).items()},
-        "meals": _turned(data["meals"]),
-        "weekdays": order("weekdays"),
-        "months": {w: i + 1 for w, i in order("months").items()},
-    }
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
-    pronouns = frozenset(data["people"]["pronouns"])
-    known = frozenset().union(*fields.values(), *mapped.values(), *leaves.values(), pronouns)
-    return Lexicon(**fields, **mapped, **leaves, pronouns=pronouns, _known=known)
+    known = frozenset(word for name in data for word in _all_words(data[name]))
+    return Lexicon(
+        mass_units=_turned(data["mass_units"]),
+        volume_units=_turned(data["volume_units"]),
+        loose_units=words("loose_units"),
+        piece_nouns=words("piece_nouns"),
+        sizes=_turned(data["sizes"]),
+        numbers={w: float(n) for w, n in data["numbers"].items()},
+        fractions=data["fractions"],
+        states={w: _state(m) for w, m in _turned(data["states"]).items()},
+        verb_states=words("verb_states"),
+        whole=words("whole"),
+        edible=words("edible"),
+        parts=words("parts"),
+        meals=_turned(data["meals"]),
+        weekdays=order("weekdays"),
+        months={w: i + 1 for w, i in order("months").items()},
+        people=words("people"),
+        pronouns=frozenset(data["people"]["pronouns"]),
+        eating=words("eating"),
+        gave=leaves["gave"],
+        discarded=leaves["discarded"],
+        finished=leaves["finished"],
+        plans=words("plans"),
+        shopping=words("shopping"),
+        negations=words("negations"),
+        asking=words("asking"),
+        vessels=words("vessels"),
+        harmless=words("harmless"),
+        filler=words("filler"),
+        known=known | frozenset(singular(w) for w in known),
+    )
+
+
+def _all_words(section: dict[str, object]) -> Iterator[str]:
+    """Every word of a section of the file, whichever way it is laid out."""
+    for key, value in section.items():
+        if isinstance(value, list):
+            yield from value
+        else:
+            yield key

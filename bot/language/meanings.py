@@ -3,112 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from typing import Literal
 
+from bot.language.told import Amount as Amount
+from bot.language.told import BatchRef as BatchRef
+from bot.language.told import Doubt as Doubt
+from bot.language.told import Item as Item
+from bot.language.told import Name as Name
+from bot.language.told import TareRef as TareRef
+from bot.language.told import When as When
 from domain.foods import State
-
-Doubt = Literal["point", "range", "negative", "share", "compound"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Amount:
-    """How much, as told: a mass in grams, a volume or measure with its unit, a count, or a bare number."""
-
-    kind: Literal["mass", "volume", "measure", "count", "bare", "loose"]
-    value: float
-    unit: str = ""
-    grams: float | None = None
-    """For a mass: its grams, exact."""
-    text: str = ""
-    doubt: Doubt | None = None
-    other: float | None = None
-    """For a doubted number: the value of the other reading, in the same unit."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Name:
-    """What food was named. One candidate is certain; several or none ask."""
-
-    text: str
-    foods: tuple[str, ...] = ()
-    """Names of foods of the table or of the person's labels; more than one: not decided."""
-    kinds: str | None = None
-    """The generic word (milk, tuna) when no kind was named."""
-    unknown: tuple[str, ...] = ()
-    """Words beside the food that were not understood."""
-    corrected: bool = False
-    """Whether a misspelling was put right."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BatchRef:
-    """Which batch was meant: a number, or the open batches that go by the name."""
-
-    number: int | None = None
-    candidates: tuple[int, ...] = ()
-    text: str = ""
-    sure: bool = True
-    """False when the word is also a plain food and nothing says that the batch is meant."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class When:
-    """When it was eaten, on the person's own calendar."""
-
-    day: date | None = None
-    moment: datetime | None = None
-    meal: str | None = None
-    future: bool = False
-    unclear: str | None = None
-    """A word that may or may not be a meal ("tea")."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TareRef:
-    """A vessel that was on the scale too: its name, and its weight where it was said."""
-
-    name: str
-    grams: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
-    """One weigh-in as told; what is missing or doubtful is for the conversation to ask."""
-
-    text: str
-    amount: Amount | None = None
-    measure: Amount | None = None
-    """A second measure of the same food ("1 banana 118 g")."""
-    name: Name | None = None
-    batch: BatchRef | None = None
-    state: State | None = None
-    method: str = ""
-    state_may_be_verb: bool = False
-    whole: bool | None = None
-    part: str = ""
-    waste_g: float | None = None
-    peeled_g: float | None = None
-    cooked_g: float | None = None
-    """Its cooked weight, when the raw one was told too."""
-    tare: TareRef | None = None
-    when: When = When()
-    number_first: bool = False
-    """Whether a bare number stands right before the food's name ("3 eggs", not "eggs 3")."""
-    two_masses: bool = False
-    """Whether two masses were told that do not agree."""
-    others_g: float | None = None
-    shared: bool = False
-    several: tuple[str, ...] = ()
-    """The foods that one mass was told for."""
-    confirmed: tuple[str, ...] = ()
-    """What the person has already said yes to, so that it is not asked again."""
-    changes: int | None = None
-    """The number of the weigh-in that this one replaces, for a fix or an edit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenBatch:
+    """A new batch: its name if one was given, what went in, perhaps already its cooked weight."""
+
     name: str | None
     items: tuple[Item, ...]
     cooked: Amount | None = None
@@ -117,6 +28,8 @@ class OpenBatch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CookBatch:
+    """A batch's cooked weight, with the vessel where it was on the scale too."""
+
     batch: BatchRef
     amount: Amount
     tare: TareRef | None = None
@@ -125,18 +38,24 @@ class CookBatch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PourOff:
+    """Fat or liquid poured off a batch and weighed."""
+
     batch: BatchRef
     amount: Amount
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SplitBatch:
+    """What is left of a batch, put into equal boxes."""
+
     batch: BatchRef
     boxes: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReduceBatch:
+    """What left a batch without being on anybody's day."""
+
     batch: BatchRef
     amount: Amount | None
     """None: all that is left."""
@@ -146,18 +65,24 @@ class ReduceBatch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CloseBatch:
+    """A batch that is finished or thrown out."""
+
     batch: BatchRef
     how: Literal["finished", "discarded"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaveTare:
+    """A vessel's empty weight, to be kept."""
+
     name: str
     amount: Amount | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaveMeasure:
+    """The person's own measure of a food: what one of it weighs."""
+
     name: Name
     measure: str
     count: float
@@ -166,6 +91,8 @@ class SaveMeasure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaveLabel:
+    """A packet's figures for one serving."""
+
     food: str
     serving_g: float | None
     kcal: float | None
@@ -181,12 +108,16 @@ class SaveLabel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaveHabit:
+    """The standing answer to 'raw or cooked?' for a food."""
+
     name: Name
     state: State
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BodyWeight:
+    """The person's own weight; `kg` is None where the unit was not said."""
+
     value: float
     unit: str | None
     kg: float | None
@@ -195,6 +126,8 @@ class BodyWeight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetTarget:
+    """What the person aims at for a day."""
+
     kcal: float | None
     protein_g: float | None = None
     fat_g: float | None = None
@@ -219,6 +152,8 @@ class ComputeTarget:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetReminder:
+    """A reminder at a local time, or off."""
+
     what: str
     time: str | None
     """HH:MM local; empty leaves it as it is; None turns it off."""
@@ -228,6 +163,8 @@ class SetReminder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskReminderTime:
+    """A reminder was wanted without a time."""
+
     what: str
 
 
@@ -247,13 +184,16 @@ class LocalTime:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSetting:
+    """The region or the time zone."""
+
     name: str
     value: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Undo:
-    pass
+    """The last message is to be taken back."""
+
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,6 +226,8 @@ class Change:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delete:
+    """A weigh-in is to be taken off the record."""
+
     which: Which
 
 
@@ -308,6 +250,8 @@ class Again:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
+    """The totals of a day or of a week are asked for."""
+
     span: Literal["day", "week", "month"]
     day: date
 
@@ -321,6 +265,8 @@ class Trend:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Listing:
+    """What the person has of a kind is asked for."""
+
     of: Literal["batches", "tares", "foods", "weigh_ins", "measures", "labels", "target", "reminders"]
 
 
@@ -362,16 +308,22 @@ class NotMine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chatter:
+    """A greeting, thanks, or words with nothing to record."""
+
     kind: Literal["greeting", "thanks", "other"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Help:
+    """How this works is asked for."""
+
     topic: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unclear:
+    """Nothing was made out."""
+
     text: str
 
 

@@ -16,6 +16,12 @@ from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 
 SENTENCE_END = frozenset(".!?;")
+POLITE = frozenset(
+    {"!", ",", ".", "?", "actually", "again", "ah", "bot", "can", "could", "entry", "hey", "hmm", "i"}
+    | {"just", "like", "message", "no", "now", "oh", "ok", "oops", "please", "pls", "sorry", "thanks", "to"}
+    | {"ups", "wait", "whoops", "would", "you"}
+)
+"""Words around a command that change nothing about it."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +52,16 @@ class Message:
     def said(self) -> list[str]:
         """All words and signs, lower case, in order."""
         return [t.text for c in self.chunks for t in self.tokens[c.start : c.end]]
+
+    @cached_property
+    def bare(self) -> list[str]:
+        """The words said without politeness."""
+        return [w for w in self.said if w not in POLITE]
+
+    @property
+    def plain(self) -> str:
+        """The bare words as one line, for comparing with whole phrases."""
+        return " ".join(self.bare)
 
     def has(self, *words: str) -> bool:
         """Whether any of the words (or phrases of several words) was said."""

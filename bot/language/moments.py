@@ -83,7 +83,7 @@ class MomentReader:
         if word in ("yesterday", "yest", "yday", "yesterday's", "ystrday", "yesteday", "yesterdays"):
             end = i + 2 if after in ("morning", "afternoon", "evening", "night", "lunchtime") else i + 1
             return Moment(day=today - timedelta(days=1)), end
-        if word == "last" and after in ("night", "evening", "nite") or word in ("lastnight",):
+        if (word == "last" and after in ("night", "evening", "nite")) or word in ("lastnight",):
             return Moment(day=today - timedelta(days=1)), i + (1 if word == "lastnight" else 2)
         if word == "this" and after in ("morning", "afternoon", "evening", "lunchtime", "noon", "am", "pm"):
             return Moment(day=today), i + 2

@@ -240,7 +240,8 @@ class Vocabulary:
 
 def _slip(word: str, choice: str) -> bool:
     """Whether a misspelling is likely: short words keep their first letter, and four letters are not just exchanged
-    for another word's ('soup' is no slip for 'scup')."""
+    for another word's ('soup' is no slip for 'scup').
+    """
     if len(word) > 5:
         return True
     if word[0] != choice[0]:

@@ -24,6 +24,7 @@ HEADS = frozenset({"powder", "bar", "free", "shake", "yogurt", "yoghurt", "panca
 
 
 def read_list_mark(line: Line, i: int) -> Chunk | None:
+    """A bullet or '2)' at the start of a line."""
     starts = i == 0 or line.tokens[i - 1].kind == "newline"
     if not starts:
         return None
@@ -37,6 +38,7 @@ def read_list_mark(line: Line, i: int) -> Chunk | None:
 
 
 def read_price(line: Line, i: int) -> Chunk | None:
+    """'£3.40 a kilo'."""
     if line.text(i) in CURRENCY and i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "number":
         end = i + 2
         if line.text(end) in ("a", "per", "/", "for", "the") and line.amounts.unit(end + 1):
@@ -105,5 +107,6 @@ def _ends_name(line: Line, i: int) -> bool:
 
 
 def read_moment(line: Line, i: int) -> Chunk | None:
+    """A day, a time or a meal."""
     read = line.moments.read(i)
     return line.make("moment", i, read[1], moment=read[0]) if read else None

@@ -165,7 +165,7 @@ def _negated(message: Message) -> bool:
         if any(w in IDIOMS for w in rest[:3]):
             continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
-            if message.of("amount") and message.has_any({"had", "ate", "took"}) or (word == "skip" and i):
+            if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
                 continue
             return True
         if any(singular(w) in EATEN or w in EATEN for w in rest):
@@ -247,7 +247,7 @@ def _planned(message: Message) -> bool:
             for w in said[i + 1 : i + 5]
         ):
             continue
-        if word == "going" and after[:1] != ["to"] or word == "may" and after[:1] and after[0].isdecimal():
+        if (word == "going" and after[:1] != ["to"]) or (word == "may" and after[:1] and after[0].isdecimal()):
             continue
         if word in ("should", "would") and after[:1] == ["be"]:
             continue
@@ -275,10 +275,8 @@ def _others(message: Message) -> bool:
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
-        if (
-            any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:])
-            or said[i].endswith("'s")
-            and not any(f in FOR for f in before)
+        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or (
+            said[i].endswith("'s") and not any(f in FOR for f in before)
         ):
             continue
         if any(f in FOR for f in before[-3:]):

@@ -103,7 +103,19 @@ def _matches(text: str) -> Iterator[re.Match[str]]:
 _NUMERAL = re.compile(r"[0-9]+")
 _PART = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
 KEPT_HYPHENS = frozenset(
-    "bone-in in-shell shell-on pan-fried stir-fried deep-fried air-fried oven-baked slow-cooked hard-boiled soft-boiled".split()
+    [
+        "bone-in",
+        "in-shell",
+        "shell-on",
+        "pan-fried",
+        "stir-fried",
+        "deep-fried",
+        "air-fried",
+        "oven-baked",
+        "slow-cooked",
+        "hard-boiled",
+        "soft-boiled",
+    ]
 )
 """Hyphenated words that say one thing; in any other the hyphen stands for a space."""
 

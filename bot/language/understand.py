@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-
 from bot.language.asking import asking_topic, chatter
-from bot.language.batches import batch_topic, opening
+from bot.language.batches import batch_topic
 from bot.language.fixes import fix_topic
 from bot.language.items import items
 from bot.language.keeping import keeping_topic, label
@@ -13,7 +12,6 @@ from bot.language.meanings import (
     Bare,
     Chatter,
     Help,
-    Item,
     Listing,
     Meaning,
     NotMine,
@@ -22,6 +20,7 @@ from bot.language.meanings import (
     Undo,
 )
 from bot.language.message import Message, read
+from bot.language.opening import opening
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
@@ -46,25 +45,26 @@ def meanings_of(message: Message) -> list[Meaning]:
         command = _command(message)
         if command is not None:
             return [command]
-    heading = message.sentences()[:1]
-    if (
-        len(heading)
-        and len(message.sentences()) > 1
-        and not heading[0].of("food", "amount", "batch")
-        and heading[0].has_any(message.words.shopping)
-    ):
+    if _heads_a_shopping_list(message):
         return [NotMine(why="shopping")]
     whole = label(message) or opening(message)
     if whole is not None and not not_told(message):
         return [whole]
     meanings = _sentences(message)
-    telling = [m for m in meanings if not isinstance(m, Chatter)]
+    telling: list[Meaning] = [m for m in meanings if not isinstance(m, Chatter)]
     return telling or meanings or [_leftover(message)]
+
+
+def _heads_a_shopping_list(message: Message) -> bool:
+    """Whether the first line only says that what follows is bought or cooked by a recipe."""
+    lines = message.sentences()
+    first = lines[0]
+    return len(lines) > 1 and not first.of("food", "amount", "batch") and first.has_any(message.words.shopping)
 
 
 def not_told(message: Message) -> bool:
     """Whether what looks like a record is a question, a plan or a negation."""
-    return message.asks or not_mine(message) is not None and not message.has("called", "named", "label")
+    return message.asks or (not_mine(message) is not None and not message.has("called", "named", "label"))
 
 
 def _command(message: Message) -> Meaning | None:

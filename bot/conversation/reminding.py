@@ -1,0 +1,111 @@
+"""What is said unasked: only with a reason, and the reason is said. The first line carries no figures."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+
+from bot.conversation import answers, cautioning, saying, weeks
+from bot.conversation.exchange import Exchange
+from bot.language.meanings import Sheet
+from bot.messages import Reply, Turn
+from bot.reports import series
+from bot.store import cooking, days, questions, weighins
+from bot.store.books import Books
+
+NOON = time(12)
+USUAL_DAYS = timedelta(days=14)
+USUAL_LEAST = 5
+"""Days with anything on record before a meal can be called usual."""
+USUAL_SHARE = 0.6
+GIVEN_UP = timedelta(days=7)
+"""After so many days without a weigh-in the evening reminder stays away: somebody who stopped is not nagged."""
+MEALS = ("breakfast", "lunch", "dinner")
+COOKED_LAST = 3
+
+
+def reminder(kind: str, books: Books) -> Turn | None:
+    """The message of that kind that the person has a reason to get at the moment of these books, or None."""
+    match kind:
+        case "week":
+            return _week(books)
+        case "good":
+            return _still_good(books)
+        case "cook":
+            return _cook_day(books)
+        case _:
+            return _evening(books)
+
+
+def _evening(books: Books) -> Turn | None:
+    if _gave_up(books):
+        return None
+    reasons = _missing(books)
+    waiting = answers.in_order(questions.waiting(books))
+    if not reasons and not waiting:
+        return None
+    lines = ["Something of today may be missing.", *reasons]
+    if len(waiting) > 1:
+        lines.append(f"{len(waiting)} questions wait; the latest:")
+    if waiting:
+        lines.append(f"Still waiting: {waiting[0].text}")
+    lines.append("Say snooze, or reminder off.")
+    first = waiting[0] if waiting else None
+    reply = Reply("\n".join(lines), first.choices if first else (), first.ref if first else None)
+    return Turn((reply,))
+
+
+def _missing(books: Books) -> list[str]:
+    """Why the day's record looks unfinished, a sentence each."""
+    today = weighins.on_day(books, books.today)
+    noon = datetime.combine(books.today, NOON, books.person.timezone)
+    lines = []
+    if not today:
+        lines.append("Nothing is on record for today.")
+    elif not any(s.eaten_at >= noon for s in today):
+        lines.append("Nothing is on record since noon.")
+    had = {s.meal for s in today}
+    if any(had):
+        lines.extend(f"You usually have {meal}, and today's is missing." for meal in _usual(books) if meal not in had)
+    return lines
+
+
+def _usual(books: Books) -> list[str]:
+    """The meals that most of the last two weeks' days have."""
+    stored = weighins.between(books, books.today - USUAL_DAYS, books.today - timedelta(days=1))
+    logged = {s.day for s in stored}
+    if len(logged) < USUAL_LEAST:
+        return []
+    return [m for m in MEALS if len({s.day for s in stored if s.meal == m}) >= USUAL_SHARE * len(logged)]
+
+
+def _gave_up(books: Books) -> bool:
+    if days.by_day(books, books.today - GIVEN_UP, books.today):
+        return False
+    return weighins.latest(books) is not None
+
+
+def _week(books: Books) -> Turn | None:
+    if not days.by_day(books, books.today - timedelta(days=6), books.today):
+        return None
+    ex = Exchange(books)
+    weeks.show(Sheet(span="week", day=books.today), ex)
+    picture = None if ex.picture is None else series.encode(ex.picture)
+    return Turn((Reply("\n".join(["Your week.", *ex.lines]), picture=picture),), tuple(ex.events))
+
+
+def _still_good(books: Books) -> Turn | None:
+    old = cautioning.old_batches(books)
+    if not old:
+        return None
+    text = f"A look into the refrigerator?\n{cautioning.still_good(old)}"
+    return Turn((Reply(text),), ({"type": "caution", "kind": "still_good"},))
+
+
+def _cook_day(books: Books) -> Turn:
+    cooked = cooking.cooked_latest(books, COOKED_LAST)
+    lines = ["Cook day."]
+    zone = books.person.timezone
+    for batch in cooked:
+        lines.append(f"Last time: {batch.name}, {saying.day(batch.at.astimezone(zone).date(), books.today)}.")
+    lines.append("Weigh it raw and again cooked, for example: new batch chilli: 800 g raw ground beef 80/20")
+    return Turn((Reply("\n".join(lines)),))

@@ -1,0 +1,206 @@
+"""What a person sets: region and zone, reminders and their days, quiet hours, the hour at which their day starts."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.conversation import saying
+from bot.conversation.asks import Ask, Choice, Refuse
+from bot.conversation.exchange import Exchange
+from bot.language.meanings import AskReminderTime, LocalTime, SetReminder, SetSetting, Snooze
+from bot.store import facts, people, schedules
+from bot.store.schedules import SNOOZES
+from domain.errors import DomainError
+from domain.quantities import Region
+from domain.targets import check_height
+
+SETTINGS = {
+    "region": "Your region is {} now.",
+    "timezone": "Your time zone is {} now.",
+    "sex": "A computed target uses the equation's {} form from now on.",
+    "height_cm": "Height: {} cm.",
+    "born": "Noted: born about {}.",
+    "quiet": "Quiet hours: {}. Nothing comes unasked then.",
+    "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
+}
+NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder"}
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00"}
+USUAL_TIME = "20:30"
+WELCOME = (
+    "When something of a day is missing I remind you at 20:30, and on Sundays at 19:00 I send your week. Another time? "
+    "Say: remind me at 21:15. None at all? Say: reminder off. Not on UTC? Say your city: timezone Lisbon"
+)
+LONGEST_SNOOZE = 6 * 60
+_BEFORE = " before"
+_KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
+
+PLACES = (
+    "Europe/London", "Europe/Lisbon", "Europe/Berlin", "Europe/Paris", "Europe/Athens", "Europe/Helsinki",
+    "Europe/Istanbul", "Europe/Moscow", "Africa/Lagos", "Africa/Cairo", "Africa/Johannesburg", "Africa/Nairobi",
+    "Asia/Dubai", "Asia/Tehran", "Asia/Kabul", "Asia/Karachi", "Asia/Kolkata", "Asia/Kathmandu", "Asia/Dhaka",
+    "Asia/Yangon", "Asia/Bangkok", "Asia/Shanghai", "Asia/Singapore", "Australia/Perth", "Asia/Tokyo", "Asia/Seoul",
+    "Australia/Adelaide", "Australia/Darwin", "Australia/Sydney", "Australia/Brisbane", "Pacific/Auckland",
+    "Pacific/Honolulu", "America/Anchorage", "America/Los_Angeles", "America/Vancouver", "America/Phoenix",
+    "America/Denver", "America/Chicago", "America/Mexico_City", "America/New_York", "America/Toronto",
+    "America/Bogota", "America/Halifax", "America/Caracas", "America/St_Johns", "America/Sao_Paulo",
+    "America/Argentina/Buenos_Aires", "Atlantic/Azores", "UTC",
+)  # fmt: skip
+"""Places that a local time may point at, those that most people live by first in each part of the world."""
+_QUARTER = 15 * 60
+
+
+def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a setting, unless it can't be."""
+    try:
+        _check(meaning)
+    except DomainError as error:
+        return Refuse(str(error))
+    if meaning.name in _KEPT_WITH_PERSON:
+        # So that undo finds what it was, also when it was never set by hand.
+        facts.save_setting(ex.books, meaning.name + _BEFORE, _with_person(meaning.name, ex))
+        _apply(meaning.name, meaning.value, ex)
+    facts.save_setting(ex.books, meaning.name, meaning.value)
+    ex.note({"type": "setting_changed", "name": meaning.name, "value": meaning.value})
+    ex.say(SETTINGS[meaning.name].format(meaning.value))
+    return None
+
+
+def _check(meaning: SetSetting) -> None:
+    if meaning.name == "height_cm":
+        check_height(float(meaning.value))
+    if meaning.name == "day_starts" and int(meaning.value) > 12:
+        raise DomainError("A day can start between 0:00 and 12:00.")
+
+
+def _with_person(name: str, ex: Exchange) -> str:
+    person = ex.books.person
+    return {"region": person.region.value, "timezone": person.timezone.key, "day_starts": str(person.day_starts)}[name]
+
+
+def _apply(name: str, value: str, ex: Exchange) -> None:
+    conn, person_id = ex.books.conn, ex.books.person.id
+    if name == "region":
+        people.update(conn, person_id, region=Region(value))
+    elif name == "timezone":
+        people.update(conn, person_id, timezone=ZoneInfo(value))
+    else:
+        people.update(conn, person_id, day_starts=int(value))
+
+
+def is_aside(name: str) -> bool:
+    """Whether a setting was only kept so that another one can be undone."""
+    return name.endswith(_BEFORE)
+
+
+def restore(name: str, before_undo: dict[str, str], ex: Exchange) -> None:
+    """Puts back what the undone setting had changed about the person; settings are those from before the undo."""
+    if name in _KEPT_WITH_PERSON and name + _BEFORE in before_undo:
+        _apply(name, before_undo[name + _BEFORE], ex)
+
+
+def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a reminder's time and days, or that it is off."""
+    name = _name(meaning.what)
+    clock = meaning.time
+    if clock == "":
+        clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
+    facts.save_reminder(ex.books, meaning.what, clock)
+    ex.note({"type": "reminder_set", "what": meaning.what, "time": clock})
+    if clock is None:
+        ex.say(f"The {name} is off.")
+        return None
+    days = ""
+    if meaning.weekdays is not None:
+        setting = f"{meaning.what} days"
+        facts.save_setting(ex.books, setting, meaning.weekdays)
+        ex.note({"type": "setting_changed", "name": setting, "value": meaning.weekdays})
+        days = f", {_days(meaning.weekdays)}"
+    ex.say(f"The {name} is set to {clock}{days}.")
+    quiet = facts.settings(ex.books).get("quiet", "off")
+    if quiet != "off" and _inside(time.fromisoformat(clock), quiet):
+        ex.say(f"That lies in your quiet hours ({quiet}), so it would not come. Say: quiet hours off")
+    return None
+
+
+def reminder_lines(ex: Exchange) -> list[str]:
+    """What comes unasked and when, a line each; and what was turned off."""
+    scheduled = schedules.of_person(ex.books.conn, ex.books.person.id)
+    lines = []
+    for kind, each in sorted(scheduled.items()):
+        if each.next_due is not None:
+            days = f", {_days(each.weekdays)}" if each.weekdays else ""
+            lines.append(f"{saying.first_up(_name(kind))}: {each.time}{days}")
+    off = [kind for kind, clock in facts.reminders(ex.books).items() if clock is None]
+    lines.extend(f"{saying.first_up(_name(kind))}: off" for kind in sorted(off))
+    return lines
+
+
+def _name(kind: str) -> str:
+    return "snoozed reminder" if kind in SNOOZES else NAMES.get(kind, f"{kind} reminder")
+
+
+def _days(weekdays: str) -> str:
+    if len(weekdays) == len(DAYS):
+        return "every day"
+    return f"on {saying.listed([DAYS[int(day)] for day in weekdays])}"
+
+
+def _inside(clock: time, quiet: str) -> bool:
+    first, last = (time.fromisoformat(part) for part in quiet.split("-"))
+    return first <= clock < last if first <= last else clock >= first or clock < last
+
+
+def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
+    """At what time a reminder shall come."""
+    name = _name(meaning.what)
+    choices = tuple(Choice(t, SetReminder(what=meaning.what, time=t)) for t in ("20:00", "20:30", "21:00"))
+    off = Choice("off", SetReminder(what=meaning.what, time=None))
+    return Ask("reminder_time", f"At what time shall the {name} come?", meaning, (*choices, off))
+
+
+def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
+    """Has the evening reminder come once more, later the same day."""
+    if not 1 <= meaning.minutes <= LONGEST_SNOOZE:
+        return Refuse(f"I can put it off by up to {LONGEST_SNOOZE // 60} hours.")
+    books = ex.books
+    until = books.at + timedelta(minutes=meaning.minutes)
+    local = until.astimezone(books.person.timezone)
+    if local.date() != books.local.date():
+        return Refuse("That is tomorrow already; the next evening reminder comes by itself.")
+    last = schedules.last_days(books.conn, books.person.id)
+    free = next((kind for kind in SNOOZES if last.get(kind) != local.date()), None)
+    if free is None:
+        return Refuse("It was put off twice today already; I don't remind more often than that.")
+    schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
+    ex.note({"type": "reminder_set", "what": "snooze", "time": f"{local:%H:%M}"})
+    ex.say(f"Again at {local:%H:%M}, if something is still missing then.")
+    return None
+
+
+def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
+    """The zone that a time on somebody's clock points at: set when it can be only one, else asked."""
+    at = ex.books.at
+    said = time.fromisoformat(meaning.clock)
+    places = [zone for zone in PLACES if _shows(zone, said, at)]
+    if _shows(ex.books.person.timezone.key, said, at):
+        ex.say(f"So it is in {ex.books.person.timezone.key}, which is your time zone already.")
+        return None
+    if not places:
+        return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", "zone")
+    if len(places) == 1:
+        return set_setting(SetSetting(name="timezone", value=places[0]), ex)
+    choices = tuple(
+        Choice(saying.choice(zone.rsplit("/", 1)[-1].replace("_", " ")), SetSetting(name="timezone", value=zone))
+        for zone in places[:4]
+    )
+    text = "Which of these has your time zone? Any other city works too, for example: timezone Lisbon"
+    return Ask("timezone", text, meaning, choices)
+
+
+def _shows(zone: str, said: time, at: datetime) -> bool:
+    """Whether the clocks there show that time now, give or take half of a quarter of an hour."""
+    local = at.astimezone(UTC).astimezone(ZoneInfo(zone))
+    off = (said.hour * 3600 + said.minute * 60) - (local.hour * 3600 + local.minute * 60 + local.second)
+    return abs((off + 43_200) % 86_400 - 43_200) <= _QUARTER / 2

@@ -1,0 +1,98 @@
+"""What is added to the last weigh-in afterwards: a waste weight, or the same again."""
+
+from __future__ import annotations
+
+from bot.language.meanings import Again, Meaning, Name, Waste
+from bot.language.message import Message
+from bot.language.text import singular
+
+AGAIN = (
+    "same again",
+    "same as before",
+    "same as last",
+    "ditto",
+    "repeat that",
+    "repeat last",
+    "same thing again",
+    "the same again",
+    "same thing",
+    "again the same",
+    "once more",
+    "same one again",
+    "another one",
+    "one more of that",
+    "again please",
+    "and again",
+    "the same",
+    "one more",
+    "another of that",
+    "another of those",
+    "same amount again",
+)
+
+
+def waste_later(message: Message) -> Meaning | None:
+    """'core was 21', 'the peel weighed 40', 'bones 95 g': taken off the last weigh-in that has such a part."""
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    if len(weights) != 1 or message.batch is not None:
+        return None
+    words = [t.text for c in message.of("word", "food") for t in message.tokens[c.start : c.end]]
+    parts = [singular(w) for w in words if singular(w) in message.words.parts or w in message.words.parts]
+    leaving = message.has("left", "threw away", "discarded")
+    foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]
+    if not parts and not (leaving and message.has("core", "plate", "behind", "waste", "uneaten")):
+        return None
+    amount = weights[0].amount
+    if amount is None or message.has("ate", "eaten", "took", "drank", "had a", "had some"):
+        return None
+    name: Name | None = None
+    if foods:
+        words = [t.text for t in message.tokens[foods[0].start : foods[0].end]]
+        thrown = (
+            message.has("from that", "from the", "of that", "of the", "from my", "of my")
+            and weights[0].start < foods[0].start
+            and len(foods) == 1
+        )
+        if (
+            message.has("with", "w/", "without")
+            or not message.has("'s", "of the", "was", "from", "weighed")
+            or (weights[0].start < foods[0].start and not thrown)
+        ):
+            return None
+        name = message.vocabulary.resolve(words, " ".join(words))
+        if not message.around.last:
+            return None
+    return Waste(part=parts[0] if parts else "waste", amount=amount, name=name)
+
+
+def same_again(message: Message) -> Meaning | None:
+    """'same again', 'another 50 g of that', '50 g more', 'and 60 more of it'."""
+    if message.of("food") or message.batch is not None or message.asks:
+        return None
+    unknown = [
+        c
+        for c in message.of("word")
+        if not message.words.knows(c.text.lower()) and not message.words.knows(singular(c.text.lower()))
+    ]
+    if unknown:
+        return None
+    line = message.plain
+    amounts = message.amounts
+    same = message.has(*AGAIN) or line in ("same", "again", "more", "another", "seconds", "same again")
+    another = bool(amounts) and message.has(
+        "another",
+        "more",
+        "extra",
+        "further",
+        "additional",
+        "of that",
+        "of it",
+        "of the same",
+        "of those",
+        "seconds",
+        "again",
+        "same",
+    )
+    if not same and not another:
+        return None
+    return Again(amount=amounts[0] if amounts else None, when=message.when)

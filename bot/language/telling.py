@@ -1,0 +1,252 @@
+"""What one fragment tells: the food, its state, its amounts, what is eaten of it and by whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.fragments import Fragment
+from bot.language.meanings import Amount, BatchRef, Item, Name
+from bot.language.message import Message
+from bot.language.text import singular
+from bot.language.waste import is_weight
+from domain.foods import State
+
+AGREE = 0.02
+"""Two masses of one food that differ by no more are one (rule 12)."""
+
+
+def item_of(message: Message, fragment: Fragment) -> Item:
+    """The weigh-in of one fragment."""
+    chunks = fragment.chunks
+    name, batch, run = _named(message, fragment)
+    state, method, verb = _state(message, fragment, run)
+    whole, part, peeled = _whole(fragment)
+    others = _others(message, fragment)
+    amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
+    waste = next((c for c in fragment.waste if c.amount is not None), None)
+    tare = next((c.tare for c in fragment.of("tare") if c.tare is not None), None)
+    if amount is None and batch is not None and any(c.text.lower() == "box" for c in fragment.of("word")):
+        amount = Amount(kind="count", value=1, unit="box", text="a box")
+    amount = _odd_unit(message, fragment, amount, run)
+    if cooked is not None:
+        state, method = State.RAW, ""
+    return Item(
+        text=message.phrase(chunks),
+        amount=amount,
+        measure=measure,
+        name=name,
+        batch=batch,
+        state=state,
+        method=method,
+        state_may_be_verb=verb,
+        whole=True if peeled is not None else whole,
+        part=part or (waste.part if waste is not None else ""),
+        waste_g=grams_of(waste.amount) if waste is not None and waste.amount is not None else None,
+        peeled_g=peeled,
+        cooked_g=cooked,
+        tare=tare,
+        number_first=_number_first(fragment, run),
+        two_masses=two,
+        others_g=others,
+        shared=_shared(message),
+    )
+
+
+def _shared(message: Message) -> bool:
+    """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
+    if message.has(
+        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
+    ):
+        return not message.has("my share", "my half", "my part")
+    several = message.has("we", "us", "together")
+    people = message.has_any(message.words.people)
+    return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
+
+
+def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
+    """'cheddar 15 deka': a bare number with a unit that is not known has no weight; it is asked for."""
+    if amount is None or amount.kind != "bare" or not run:
+        return amount
+    i = next((n for n, c in enumerate(fragment.chunks) if c.amount is amount), None)
+    after = fragment.chunks[i + 1] if i is not None and i + 1 < len(fragment.chunks) else None
+    if (
+        after is None
+        or after.kind != "word"
+        or after in run[:1]
+        or run[0].start > after.start
+        or not run[0].start < fragment.chunks[i or 0].start
+    ):
+        return amount
+    if (
+        message.words.knows(after.text.lower())
+        or message.words.knows(singular(after.text.lower()))
+        or not after.text.isalpha()
+    ):
+        return amount
+    return replace(amount, kind="loose", unit=after.text.lower(), text=f"{amount.text} {after.text}")
+
+
+def grams_of(amount: Amount) -> float:
+    return amount.grams if amount.grams is not None else amount.value
+
+
+def _named(message: Message, fragment: Fragment) -> tuple[Name | None, BatchRef | None, list[Chunk]]:
+    """The food (or batch) that a fragment names, and the chunks that name it."""
+    batches = [c for c in fragment.of("batch") if c.batch is not None]
+    sure = next((c for c in batches if c.batch is not None and c.batch.sure), None)
+    if sure is not None:
+        return None, sure.batch, [sure]
+    run = _phrase_run(message, fragment)
+    if batches and not any(c.kind == "food" for c in run):
+        chunk = batches[0]
+        words = [t.text for t in message.tokens[chunk.start : chunk.end]]
+        return message.vocabulary.resolve(words, " ".join(words)), chunk.batch, [chunk]
+    if not run:
+        return None, None, []
+    words = [t.text for c in run for t in message.tokens[c.start : c.end]]
+    return message.vocabulary.resolve(words, " ".join(words)), batches[0].batch if batches else None, run
+
+
+def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
+    """The chunks of the food phrase: food words and the unknown words beside them, states between them left out."""
+    known = message.words
+    runs: list[list[Chunk]] = [[]]
+    for chunk in fragment.chunks:
+        text = chunk.text.lower()
+        if (
+            chunk.kind == "food"
+            or (chunk.kind == "batch" and chunk.batch is not None and not chunk.batch.sure and chunk.target)
+            or (chunk.kind == "word" and not _is_known(message, text))
+            or (
+                chunk.kind == "word"
+                and singular(text) in known.piece_nouns
+                and message.vocabulary.knows(singular(text))
+            )
+        ):
+            runs[-1].append(chunk)
+        elif (
+            chunk.kind in ("state", "whole", "size")
+            or text in ("of", "(", ")", "-", '"', "'", "/")
+            or text in known.harmless
+        ):
+            continue
+        else:
+            runs.append([])
+    foods = [run for run in runs if any(c.kind != "word" for c in run)]
+    if len(foods) > 1:
+        return [c for run in foods for c in run]
+    if foods:
+        return foods[0]
+    filled = [run for run in runs if run]
+    return filled[-1] if filled and fragment.amounts else []
+
+
+def _is_known(message: Message, word: str) -> bool:
+    known = message.words
+    return known.knows(word) or known.knows(singular(word)) or (len(word) < 2)
+
+
+def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[State | None, str, bool]:
+    """The state said for this food, its method, and whether the word may be the cook's verb instead."""
+    states = fragment.of("state")
+    if not states:
+        return None, "", False
+    negated = (
+        [c for c in states if message.tokens[c.start - 1].text in ("not", "non", "un", "isn't", "wasn't")]
+        if states[0].start
+        else []
+    )
+    kept = [c for c in states if c not in negated]
+    if not kept:
+        flipped = State.RAW if negated[0].state == State.COOKED else State.COOKED
+        return flipped, "", False
+    chosen = next((c for c in kept if c.method), kept[0])
+    if len({c.state for c in kept}) > 1:
+        amounts = [c for c in fragment.amounts if is_weight(c)]
+        if len(amounts) > 1:
+            chosen = min(kept, key=lambda c: abs(c.start - amounts[0].start))
+        else:
+            return None, "", False
+    i = fragment.chunks.index(chosen)
+    before = {c.kind for c in fragment.chunks[:i]}
+    after = fragment.chunks[i + 1 : i + 2]
+    verb = (
+        chosen.text.lower() in message.words.verb_states
+        and not before & {"food", "batch", "amount"}
+        and bool(after)
+        and after[0].kind == "amount"
+        and after[0].text.lower() not in ("a", "an")
+        and bool(run)
+        and run[0].start > chosen.start
+    )
+    return chosen.state, chosen.method, verb
+
+
+def _whole(fragment: Fragment) -> tuple[bool | None, str, float | None]:
+    """(whole?, part, peeled grams): both weights told means whole with a peeled weight."""
+    flags = fragment.of("whole")
+    if not flags:
+        return None, "", None
+    part = next((c.part for c in flags if c.part), "")
+    amounts = [c for c in fragment.amounts if is_weight(c)]
+    if {c.whole for c in flags} == {True, False} and len(amounts) == 2:
+        edible = next(c for c in flags if not c.whole)
+        nearest = min(amounts, key=lambda a: min(abs(a.end - edible.start), abs(edible.end - a.start)))
+        assert nearest.amount is not None
+        return True, part, grams_of(nearest.amount)
+    return all(c.whole for c in flags), part, None
+
+
+def _others(message: Message, fragment: Fragment) -> float | None:
+    """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
+    for i, chunk in enumerate(fragment.chunks):
+        if not is_weight(chunk) or chunk.amount is None:
+            continue
+        rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
+        end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
+        if end is not None:
+            rest = [
+                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
+            ]
+        someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
+        if someone and len([c for c in fragment.amounts if is_weight(c)]) > 1 and chunk is not fragment.amounts[0]:
+            return grams_of(chunk.amount)
+    return None
+
+
+def _amounts(
+    fragment: Fragment, run: Sequence[Chunk], peeled: bool, others: float | None
+) -> tuple[Amount | None, Amount | None, bool, float | None]:
+    """(amount, other measure, whether two masses disagree, cooked grams beside raw ones)."""
+    told = [c.amount for c in fragment.amounts if c.amount is not None]
+    masses = [a for a in told if a.kind == "mass"]
+    rest = [a for a in told if a.kind != "mass"]
+    if not masses:
+        rest.sort(key=lambda a: a.kind == "measure")
+        bare = [a for a in rest if a.kind == "bare"]
+        if len(bare) > 1 and (others is not None or peeled):
+            return bare[0], None, False, None
+        if len(rest) > 1 and rest[0].kind in ("volume", "measure", "count") and bare and bare[0].value > 12:
+            grams = replace(bare[0], kind="mass", unit="g", grams=bare[0].value)
+            return grams, rest[0], False, None
+        first = rest[0] if rest else None
+        return first, (rest[1] if len(rest) > 1 else None), len(bare) > 1 and first is not None, None
+    if len(masses) == 1 or others is not None:
+        return masses[0], (rest[0] if rest else None), False, None
+    if peeled:
+        return masses[0], None, False, None
+    states = [c.state for c in fragment.of("state")]
+    if State.RAW in states and State.COOKED in states and len(masses) == 2:
+        raw_first = states.index(State.RAW) < states.index(State.COOKED)
+        raw, cooked = masses if raw_first else masses[::-1]
+        return raw, None, False, cooked.grams
+    agree = all(abs(grams_of(m) - grams_of(masses[0])) <= AGREE * grams_of(masses[0]) for m in masses[1:])
+    return masses[0], None, not agree, None
+
+
+def _number_first(fragment: Fragment, run: Sequence[Chunk]) -> bool:
+    if not run or not fragment.amounts:
+        return False
+    return fragment.amounts[0].start < run[0].start

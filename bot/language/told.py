@@ -1,0 +1,107 @@
+"""The parts of what is told: amounts, names, batches, times, and the weigh-in that they make together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+from domain.foods import State
+
+Doubt = Literal["point", "range", "negative", "share", "compound"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amount:
+    """How much, as told: a mass in grams, a volume or measure with its unit, a count, or a bare number."""
+
+    kind: Literal["mass", "volume", "measure", "count", "bare", "loose"]
+    value: float
+    unit: str = ""
+    grams: float | None = None
+    """For a mass: its grams, exact."""
+    text: str = ""
+    doubt: Doubt | None = None
+    other: float | None = None
+    """For a doubted number: the value of the other reading, in the same unit."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Name:
+    """What food was named. One candidate is certain; several or none ask."""
+
+    text: str
+    foods: tuple[str, ...] = ()
+    """Names of foods of the table or of the person's labels; more than one: not decided."""
+    kinds: str | None = None
+    """The generic word (milk, tuna) when no kind was named."""
+    unknown: tuple[str, ...] = ()
+    """Words beside the food that were not understood."""
+    corrected: bool = False
+    """Whether a misspelling was put right."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatchRef:
+    """Which batch was meant: a number, or the open batches that go by the name."""
+
+    number: int | None = None
+    candidates: tuple[int, ...] = ()
+    text: str = ""
+    sure: bool = True
+    """False when the word is also a plain food and nothing says that the batch is meant."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class When:
+    """When it was eaten, on the person's own calendar."""
+
+    day: date | None = None
+    moment: datetime | None = None
+    meal: str | None = None
+    future: bool = False
+    unclear: str | None = None
+    """A word that may or may not be a meal ("tea")."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TareRef:
+    """A vessel that was on the scale too: its name, and its weight where it was said."""
+
+    name: str
+    grams: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One weigh-in as told; what is missing or doubtful is for the conversation to ask."""
+
+    text: str
+    amount: Amount | None = None
+    measure: Amount | None = None
+    """A second measure of the same food ("1 banana 118 g")."""
+    name: Name | None = None
+    batch: BatchRef | None = None
+    state: State | None = None
+    method: str = ""
+    state_may_be_verb: bool = False
+    whole: bool | None = None
+    part: str = ""
+    waste_g: float | None = None
+    peeled_g: float | None = None
+    cooked_g: float | None = None
+    """Its cooked weight, when the raw one was told too."""
+    tare: TareRef | None = None
+    when: When = When()
+    number_first: bool = False
+    """Whether a bare number stands right before the food's name ("3 eggs", not "eggs 3")."""
+    two_masses: bool = False
+    """Whether two masses were told that do not agree."""
+    others_g: float | None = None
+    shared: bool = False
+    several: tuple[str, ...] = ()
+    """The foods that one mass was told for."""
+    confirmed: tuple[str, ...] = ()
+    """What the person has already said yes to, so that it is not asked again."""
+    changes: int | None = None
+    """The number of the weigh-in that this one replaces, for a fix or an edit."""

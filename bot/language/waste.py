@@ -1,0 +1,107 @@
+"""Waste weights: 'core 19', 'the bones came to 92 g', 'left 310 g of rind'."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.text import singular
+
+WASTE_SPAN = 12
+"""How many words may stand between a waste part and its weight."""
+LINKS = frozenset(
+    {"was", "were", "weighed", "weighs", "weighing", "is", "are", "=", ":", "-", "came", "to", "alone", "about", "of"}
+    | {"left", "thrown", "away", "the"}
+)
+
+
+def wastes_found(message: Message) -> list[Chunk]:
+    """The chunks with each waste weight ('core 19', 'left 310 g of rind') made one chunk of kind 'part'."""
+    chunks = list(message.chunks)
+    parts = message.words.parts
+    found: list[Chunk] = []
+    i = 0
+    while i < len(chunks):
+        waste = _waste_at(message, chunks, i, parts)
+        if waste is None:
+            found.append(chunks[i])
+            i += 1
+        else:
+            found.append(waste[0])
+            i = waste[1]
+    return found
+
+
+def _is_part(chunk: Chunk, parts: frozenset[str]) -> bool:
+    return chunk.kind in ("word", "food") and singular(chunk.text.lower()) in parts
+
+
+def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+    first = chunks[i]
+    fillers = message.words.filler
+    if _is_part(first, parts):
+        j = i + 1
+        while j < min(len(chunks), i + WASTE_SPAN) and (
+            chunks[j].text.lower() in LINKS
+            or _is_part(chunks[j], parts)
+            or (chunks[j].kind == "word" and chunks[j].text.lower() in fillers | {"left", "behind"})
+        ):
+            j += 1
+        if j < len(chunks) and is_weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
+            return _waste(first.start, chunks[j], singular(first.text.lower())), j + 1
+    if first.text.lower() in ("left", "leaving", "threw", "discarded", "removed", "leftover"):
+        j = i + 1
+        if j < len(chunks) and is_weight(chunks[j]):
+            k = j + 1
+            while k < len(chunks) and chunks[k].text.lower() in (
+                "of",
+                "the",
+                "in",
+                "on",
+                "behind",
+                "plate",
+                "away",
+                "as",
+            ):
+                k += 1
+            if k < len(chunks) and _is_part(chunks[k], parts):
+                return _waste(first.start, chunks[j], singular(chunks[k].text.lower())), k + 1
+            if not _followed_by_food(chunks, j + 1):
+                return _waste(first.start, chunks[j], "waste"), max(j + 1, k)
+    if is_weight(first) and i:
+        j = i + 1
+        while j < len(chunks) and chunks[j].text.lower() in ("of", "for", "the", "was", "is", "were"):
+            j += 1
+        if j < len(chunks) and _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
+            return _waste(first.start, first, singular(chunks[j].text.lower())), j + 1
+        if (
+            j == i + 1
+            and j < len(chunks)
+            and chunks[j].text.lower() in ("left", "leftover")
+            and "batch" not in [c.kind for c in chunks]
+        ):
+            return _waste(first.start, first, "waste"), j + 1
+    return None
+
+
+def _own_weight(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether the part before chunk i has a weight of its own behind it, or is the beginning of a food's name."""
+    while i < len(chunks) and chunks[i].text.lower() in ("was", "were", "weighed", "=", ":", "is", "-", "alone"):
+        i += 1
+    return i < len(chunks) and (is_weight(chunks[i]) or chunks[i].kind == "food")
+
+
+def is_weight(chunk: Chunk) -> bool:
+    """Whether the chunk is a mass or a bare number."""
+    return chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind in ("mass", "bare")
+
+
+def _followed_by_food(chunks: Sequence[Chunk], i: int) -> bool:
+    while i < len(chunks) and chunks[i].text.lower() in ("of", "the"):
+        i += 1
+    return i < len(chunks) and chunks[i].kind in ("food", "state")
+
+
+def _waste(start: int, amount: Chunk, part: str) -> Chunk:
+    return Chunk("part", start, amount.end, amount.text, amount=amount.amount, part=part)
