@@ -82,7 +82,7 @@ SMALL = frozenset(
         "said",
         "definitely",
         "course",
-        "measured",
+        "should", "suppose", "guess", "reckon", "believe", "i'd", "would", "measured",
         "weighed",
         "weighing",
         "as",

@@ -8,6 +8,7 @@ from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.larder import Entry, Larder
 from bot.language.meanings import Amount, Item
+from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import FoodRow
 from domain.quantities import VOLUME_UNITS, Region
 from domain.weighins import Evidence
@@ -94,7 +95,10 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
                     _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
                     edible=True,
                 )
-        return _pieces_or_grams(item, amount, entry, row)
+        piece = entry.food.piece(row)
+        if piece is None or amount.value * piece <= MAX_WEIGH_IN_G:
+            return _pieces_or_grams(item, amount, entry, row)
+        # so many pieces nobody eats: the number can only be grams
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:

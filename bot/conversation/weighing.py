@@ -286,7 +286,7 @@ def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple
         if item.peeled_g > as_weighed:
             raise DomainError(f"{saying.grams(item.peeled_g)} peeled can't come out of {saying.grams(as_weighed)}.")
         return item.peeled_g, Evidence.WEIGHED, "whole"
-    if item.waste_g is not None:
+    if item.waste_g is not None and item.whole is not False:
         eaten = edible.without_waste(as_weighed, item.waste_g)
         return eaten, Evidence.WEIGHED, f"less {item.part or 'waste'} {saying.grams(item.waste_g)}"
     if item.whole and not got.edible and row.refuse > 0 and _refuses(item.part, row):

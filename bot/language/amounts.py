@@ -112,7 +112,7 @@ class AmountReader:
         if self._text(j) in ("and", "&"):
             k = j + 2 if self._text(j + 1) in ("a", "an", "one", "1") else j + 1
             part = self.words.fractions.get(self._text(k))
-            if part and part < 1 and not self.unit(k + 1) and self._text(k + 1) not in ("a", "an"):
+            if part and part < 1 and self._text(k + 1) not in ("a", "an"):
                 return Number(number.value + part, k + 1, word=number.word)
         return number
 
@@ -340,7 +340,8 @@ class AmountReader:
             return None
         a, b = self._shared_unit(left, other)
         if op == "+":
-            if left.kind == "mass" and other.kind == "mass" and sign in ("+", "plus") and self._spaced(end):
+            both = left.kind == "mass" and other.kind == "mass" and any(c.isalpha() for c in left.text)
+            if both and self._spaced(end):
                 return None
             total = a + b
             return self._reckoned(start, after, total, left, other)

@@ -36,7 +36,7 @@ SPLITTING = frozenset(
         "into",
         "separate",
         "separated",
-        "distributed",
+        "distributed", "make", "made", "making", "filled",
     }
 )
 BOX_WORDS = frozenset(
@@ -245,7 +245,7 @@ def _cooked(message: Message) -> list[Meaning] | None:
         batch = _open_batches(message, cooked=False)
         if not batch.candidates:
             batch = _open_batches(message)
-    elif not cue or taking or _other_foods(message):
+    elif not cue or taking or (_other_foods(message) and not message.has("cooked weight", "final weight")):
         return None
     first_batch = next((c for c in message.of("batch")), None)
     if (

@@ -17,7 +17,10 @@ VESSEL_SPAN = 4
 
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
-    if line.text(i) != "#" or not line.text(i + 1).isdecimal():
+    numbered = line.text(i) in ("number", "entry", "item") and line.text(i - 1) != "batch"
+    if not (line.text(i) == "#" or numbered) or not line.text(i + 1).isdecimal():
+        return None
+    if numbered and line.amounts.unit(i + 2):
         return None
     number = int(line.text(i + 1)[:30])
     taking = line.text(i + 2) in ("took", "had", "ate", "grabbed") and line.amounts.quantity(i + 3) is not None

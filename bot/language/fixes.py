@@ -61,6 +61,7 @@ MEANING = (
 )
 BODY_G = 20_000.0
 """From this on a weight without a food is a person's (rule 4)."""
+TOLD_WRONG = ("told you", "i said", "sorry", "oops", "mistake", "wrong", "typo", "i wrote", "i logged", "i put", "i typed")
 LAST = frozenset({"last", "that", "it", "this", "previous"})
 
 
@@ -261,6 +262,9 @@ def _named_fix(message: Message) -> Meaning | None:
     if not names:
         return None
     weights = [a for a in message.amounts if a.kind in ("mass", "bare")]
+    if len(weights) == 2 and len(names) == 1 and message.has(*TOLD_WRONG) and message.has("it was", "it is", "it should", "should be", "meant", "in fact", "actually"):
+        fix = _changed(message.without(message.of("food", "state")), Which(name=names[0]))
+        return None if fix is None else replace(fix, was=weights[0], amount=weights[1], when=None, meal=None)
     if len(weights) > 1 and not message.has("not", "meant", "instead"):
         return None
     if message.has("i meant", "meant", "i mean", "should be", "should have been", "should say") and not message.amounts:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.language.chunks import Chunk
+from bot.language.chunks import Chunk, Line
 from bot.language.items import items
 from bot.language.meanings import Amount, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
 from bot.language.message import Message
-from bot.language.noise import MACROS
+from bot.language.noise import GLUED_MACROS, MACROS
 from bot.language.text import singular
 
 EQUALS = frozenset({"is", "=", "weighs", "equals", "holds", "means", "counts", "always"})
@@ -254,22 +254,50 @@ def _kcal(energy: Sequence[Chunk]) -> float | None:
 
 
 def _figures(message: Message) -> dict[str, float]:
-    """The macro figures: 'protein 24 g', 'fat: 3', '24 g protein'. The order that the first one has holds for all."""
-    chunks = list(message.chunks)
-    after: dict[str, float] = {}
-    for i, chunk in enumerate(chunks):
-        name = MACROS.get(singular(chunk.text.lower())) if chunk.kind in ("word", "food") else None
-        if name is None:
+    """The macro figures: 'protein 24 g', 'fat: 3', '24 g protein', '24p'; the order of the first holds for all."""
+    line = Line(message.tokens, message.around, message.vocabulary)
+    told: list[tuple[str, float]] = []
+    number_end = -1
+    for chunk in message.chunks:
+        if chunk.kind == "energy":
             continue
-        j = i + 1
-        while j < len(chunks) and chunks[j].text.lower() in (":", "=", "-", "of", "is", "which", "<"):
-            j += 1
-        if j < len(chunks) and chunks[j].amount is not None and chunks[j].kind in ("amount", "macro"):
-            amount = chunks[j].amount
-            if amount is not None and amount.kind in ("mass", "bare") and name not in after:
-                after[name] = _figure(amount)
-    before = {c.field: _figure(c.amount) for c in reversed(message.of("macro")) if c.amount is not None}
-    return after if len(after) > len(before) else before | {k: v for k, v in after.items() if k not in before}
+        i = chunk.start
+        while i < chunk.end:
+            word = line.lemmas[i]
+            read = line.amounts.quantity(i) if message.tokens[i].kind == "number" else None
+            if read is not None and read[0].kind in ("mass", "bare"):
+                told.append(("", _figure(read[0])))
+                i = number_end = max(read[1], i + 1)
+                continue
+            if word in MACROS and (number_end in (i, i - 1) or _number_follows(line, i + 1)):
+                told.append((MACROS[word], 0.0))
+            elif word in GLUED_MACROS and chunk.kind == "macro":
+                told.append((GLUED_MACROS[word], 0.0))
+            i += 1
+    return _paired(told)
+
+
+def _number_follows(line: Line, i: int) -> bool:
+    """Whether a nutrient word before token i has its figure behind it; in 'protein granola' it has none."""
+    while line.text(i) in (":", "=", "-", "of", "is", "<", "which"):
+        i += 1
+    return i < len(line.tokens) and line.tokens[i].kind == "number"
+
+
+def _paired(told: Sequence[tuple[str, float]]) -> dict[str, float]:
+    """Each nutrient word with its number: the one behind it when a word comes first, else the one before it."""
+    firsts = [i for i, (name, _) in enumerate(told) if name]
+    if not firsts:
+        return {}
+    numbers = {i: value for i, (name, value) in enumerate(told) if not name}
+    step = 1 if firsts[0] + 1 in numbers and (len(firsts) < 2 or firsts[0] + 2 in firsts or firsts[0] - 1 not in numbers) else -1
+    if firsts[0] - 1 in numbers and firsts[-1] + 1 not in numbers:
+        step = -1
+    found: dict[str, float] = {}
+    for i in firsts:
+        if i + step in numbers:
+            found.setdefault(told[i][0], numbers[i + step])
+    return found
 
 
 def _figure(amount: Amount) -> float:

@@ -21,6 +21,7 @@ class Lexicon:
     loose_units: frozenset[str]
     piece_nouns: frozenset[str]
     sizes: dict[str, str]
+    abbreviations: dict[str, str]
     numbers: dict[str, float]
     fractions: dict[str, float]
     states: dict[str, tuple[State, str]]
@@ -78,13 +79,14 @@ def lexicon() -> Lexicon:
 
     leaving = data["leaving"]
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
-    known = frozenset(word for name in data for word in _all_words(data[name]))
+    known = frozenset(w for name in data if name != "abbreviations" for w in _all_words(data[name]))
     return Lexicon(
         mass_units=_turned(data["mass_units"]),
         volume_units=_turned(data["volume_units"]),
         loose_units=words("loose_units"),
         piece_nouns=words("piece_nouns"),
         sizes=_turned(data["sizes"]),
+        abbreviations=data["abbreviations"],
         numbers={w: float(n) for w, n in data["numbers"].items()},
         fractions=data["fractions"],
         states={w: _state(m) for w, m in _turned(data["states"]).items()},

@@ -178,7 +178,8 @@ class Vocabulary:
         readings: list[Lemmas] = [()]
         changed = False
         for word in words:
-            options = [word] if word.isdecimal() or self._stands(word, words) else self._near(word)
+            short = lexicon().abbreviations.get(word)
+            options = [short] if short and not self._stands(word, words) else [word] if word.isdecimal() or self._stands(word, words) else self._near(word)
             if not options:
                 return None
             changed = changed or options != [word]

@@ -227,6 +227,9 @@ def _planned(message: Message) -> bool:
             "wish i",
             "for the recipe",
             "before i eat",
+            "thinking about",
+            "thinking of",
+            "considering",
         )
     ):
         return not message.has("about to log")
@@ -335,42 +338,46 @@ def _is_food(message: Message, i: int) -> bool:
 TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})
 
 
+def _turned(left: Message, right: Message, mark: str) -> list[Message] | None:
+    """The two sides of a turning point when one is refused and the other stands by itself; None when not."""
+    if not left.chunks or not right.chunks:
+        return None
+    why_left, why_right = not_mine(left), not_mine(right)
+    if (why_left is None) == (why_right is None):
+        return None
+    standing, refused = (right, left) if why_left is not None else (left, right)
+    why = (why_left or why_right or NotMine(why="plan")).why
+    if not standing.of("amount"):
+        return None
+    if not standing.of("food", "batch"):
+        # "my wife ate 210 g of the potatoes, whereas I had 130 g": the food is the other side's
+        borrows = (why == "others" and standing.has("i", "me")) or (mark in ("but", "however") and standing is right)
+        if not borrows:
+            return None
+        standing = replace(standing, chunks=(*standing.chunks, *refused.of("state", "food", "batch")))
+    elif why == "others":
+        if not standing.has("i", "me", "myself"):
+            return None
+    elif mark in ("and", "while", "whereas"):
+        return None
+    elif mark == "," and why != "negation" and refused.of("food") and refused.of("amount"):
+        return None
+    return [refused, *clauses(standing)] if standing is not left else [*clauses(standing), refused]
+
+
 MOST_TURNS = 12
 """Turning points of a sentence that are looked at; no sentence of a person has more."""
 
 
 def clauses(message: Message) -> list[Message]:
     """The sentence cut where one side is refused and the other may stand: at 'but', or at a comma beside a negation."""
-    if not (
-        message.has_any(message.words.negations)
-        or message.has_any(message.words.people)
-        or message.has_any(message.words.pronouns)
-    ):
+    words = message.words
+    may_turn = (words.negations, words.people, words.pronouns, words.plans, words.shopping)
+    if message.asks or not (any(message.has_any(w) for w in may_turn) or message.of("price") or message.has("almost", "nearly")):
         return [message]
-    marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING][
-        :MOST_TURNS
-    ]
-    for i in marks:
-        left, right = message.part(0, i), message.part(i + 1, len(message.chunks))
-        if not left.chunks or not right.chunks:
-            continue
-        if not (right.of("food", "batch") and right.of("amount")) and not (
-            left.of("food", "batch") and left.of("amount")
-        ):
-            continue
-        sides = not_mine(left), not_mine(right)
-        others = [s.why for s in sides if s is not None] == ["others"]
-        if others and (right if sides[0] else left).has("i") and (right if sides[0] else left).of("amount"):
-            standing, refused = (right, left) if sides[0] else (left, right)
-            if not standing.of("food", "batch"):
-                standing = replace(standing, chunks=(*standing.chunks, *refused.of("state", "food", "batch")))
-            return [refused, *clauses(standing)]
-        if message.chunks[i].text.lower() in ("and", "while", "whereas"):
-            continue
-        if (sides[0] is None) != (sides[1] is None) and "negation" in [s.why for s in sides if s] + (
-            ["negation"] if message.chunks[i].text.lower() != "," else []
-        ):
-            standing = right if sides[0] is not None else left
-            if standing.of("amount"):
-                return [*clauses(left), *clauses(right)]
+    marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
+    for i in marks[:MOST_TURNS]:
+        cut = _turned(message.part(0, i), message.part(i + 1, len(message.chunks)), message.chunks[i].text.lower())
+        if cut is not None:
+            return cut
     return [message]

@@ -143,6 +143,11 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     return filled[-1] if filled and fragment.amounts else []
 
 
+def _is_verb(message: Message, word: str) -> bool:
+    """Whether an unknown word behind a food is most likely what happened to it ('beer accompanied supper')."""
+    return word.endswith(("ed", "ing")) and len(word) > 5 and not message.vocabulary.knows(word)
+
+
 def _is_known(message: Message, word: str) -> bool:
     known = message.words
     return known.knows(word) or known.knows(singular(word)) or (len(word) < 2)

@@ -96,6 +96,9 @@ def _matches(text: str) -> Iterator[re.Match[str]]:
             match = _NUMERAL.match(text, match.start()) or match
         elif "-" in raw and len(raw) > 1 and raw.lower() not in KEPT_HYPHENS:
             match = _PART.match(text, match.start()) or match
+            at = match.end() + 1  # the hyphen stands for a space
+            yield match
+            continue
         at = match.end()
         yield match
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
 from bot.language.fixes import fix_topic
@@ -101,16 +103,28 @@ def _sentences(message: Message) -> list[Meaning]:
             meanings.extend(_weigh_ins(message.part(start, end)))
             waiting.clear()
 
+    before: Message | None = None
     for sentence in message.sentences():
-        for clause in clauses(sentence):
+        for clause in clauses(_with_food(sentence, before)):
             found = _topic(clause)
             if found is None:
                 waiting.append(clause)
             else:
                 flush()
                 meanings.extend(found)
+        before = sentence
     flush()
     return meanings
+
+
+def _with_food(sentence: Message, before: Message | None) -> Message:
+    """A sentence that only says 'they came to 132 g', with the one food of the sentence before it."""
+    if before is None or not sentence.of("amount") or sentence.of("food", "batch", "hash", "energy"):
+        return sentence
+    foods = before.of("food")
+    if len(foods) != 1 or before.of("amount") or not sentence.has("they", "them", "it", "mine", "those", "these"):
+        return sentence
+    return replace(sentence, chunks=(*sentence.chunks, *foods))
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
