@@ -82,7 +82,14 @@ SMALL = frozenset(
         "said",
         "definitely",
         "course",
-        "should", "suppose", "guess", "reckon", "believe", "i'd", "would", "measured",
+        "should",
+        "suppose",
+        "guess",
+        "reckon",
+        "believe",
+        "i'd",
+        "would",
+        "measured",
         "weighed",
         "weighing",
         "as",
@@ -93,7 +100,6 @@ SMALL = frozenset(
         "them",
         "those",
         "think",
-        "would",
         "let's",
     }
 )

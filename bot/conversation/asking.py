@@ -13,6 +13,7 @@ from bot.conversation.targeting import target_line
 from bot.conversation.weighing import Judged, judge
 from bot.language.meanings import (
     Amount,
+    Answer,
     Bare,
     BodyWeight,
     Chatter,
@@ -215,6 +216,11 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         item,
         tuple(choices),
     )
+
+
+def unasked_answer(_: Answer, ex: Exchange) -> None:
+    """Words that would answer a question, when none waits."""
+    ex.say("Nothing is waiting for that answer. Tell me a food with its weight, for example: 180 g cooked rice")
 
 
 def unclear(meaning: Unclear, ex: Exchange) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from bot.conversation import (
     asking,
     batchwork,
@@ -51,81 +54,48 @@ def _item(item: m.Item, ex: Exchange) -> None:
 
 
 def _result(meaning: m.Meaning, ex: Exchange) -> m.Item | Ask | Refuse | None:
-    match meaning:
-        case m.Item():
-            return meaning
-        case m.OpenBatch():
-            return batchwork.open_batch(meaning, ex)
-        case m.CookBatch():
-            return batchwork.cook(meaning, ex)
-        case m.PourOff():
-            return batchwork.pour_off(meaning, ex)
-        case m.SplitBatch():
-            return batchwork.split(meaning, ex)
-        case m.ReduceBatch():
-            return batchwork.reduce(meaning, ex)
-        case m.CloseBatch():
-            return batchwork.close(meaning, ex)
-        case m.Left():
-            return batchwork.left(meaning, ex)
-        case m.Undo():
-            return fixes.undo(meaning, ex)
-        case m.Delete():
-            return fixes.delete(meaning, ex)
-        case m.Change():
-            return fixes.change(meaning, ex)
-        case m.Waste():
-            return fixes.waste(meaning, ex)
-        case m.Again():
-            return fixes.again(meaning, ex)
-        case _:
-            return _kept_or_asked(meaning, ex)
+    if isinstance(meaning, m.Item):
+        return meaning
+    topic: Topic = TOPICS[type(meaning)]
+    return topic(meaning, ex)
 
 
-def _kept_or_asked(meaning: m.Meaning, ex: Exchange) -> Ask | Refuse | None:
-    match meaning:
-        case m.SaveTare():
-            return keeping.save_tare(meaning, ex)
-        case m.SaveMeasure():
-            return keeping.save_measure(meaning, ex)
-        case m.SaveLabel():
-            return keeping.save_label(meaning, ex)
-        case m.SaveHabit():
-            return keeping.save_habit(meaning, ex)
-        case m.BodyWeight():
-            return personal.save_body_weight(meaning, ex)
-        case m.SetTarget():
-            return targeting.set_target(meaning, ex)
-        case m.ComputeTarget():
-            return targeting.compute(meaning, ex)
-        case m.SetReminder():
-            return settings.set_reminder(meaning, ex)
-        case m.AskReminderTime():
-            return settings.ask_reminder_time(meaning, ex)
-        case m.SetSetting():
-            return settings.set_setting(meaning, ex)
-        case m.Snooze():
-            return settings.snooze(meaning, ex)
-        case m.LocalTime():
-            return settings.local_time(meaning, ex)
-        case m.Bare():
-            return asking.bare(meaning, ex)
-        case m.Sheet():
-            sheets.show(meaning, ex)
-        case m.WhatIf():
-            asking.what_if(meaning, ex)
-        case m.Trend():
-            trends.show(meaning, ex)
-        case m.Listing():
-            asking.listing(meaning, ex)
-        case m.Help():
-            asking.helping(meaning, ex)
-        case m.NotMine():
-            asking.not_mine(meaning, ex)
-        case m.Chatter():
-            asking.chat(meaning, ex)
-        case m.Unclear():
-            asking.unclear(meaning, ex)
-        case m.Answer():
-            ex.say("Nothing is waiting for that answer. Tell me a food with its weight, for example: 180 g cooked rice")
-    return None
+Topic = Callable[[Any, Exchange], m.Item | Ask | Refuse | None]
+"""What to do with one kind of meaning: it records or answers, or gives back what has to be judged, asked or refused."""
+
+TOPICS: dict[type, Topic] = {
+    m.OpenBatch: batchwork.open_batch,
+    m.CookBatch: batchwork.cook,
+    m.PourOff: batchwork.pour_off,
+    m.SplitBatch: batchwork.split,
+    m.ReduceBatch: batchwork.reduce,
+    m.CloseBatch: batchwork.close,
+    m.Left: batchwork.left,
+    m.Undo: fixes.undo,
+    m.Delete: fixes.delete,
+    m.Change: fixes.change,
+    m.Waste: fixes.waste,
+    m.Again: fixes.again,
+    m.SaveTare: keeping.save_tare,
+    m.SaveMeasure: keeping.save_measure,
+    m.SaveLabel: keeping.save_label,
+    m.SaveHabit: keeping.save_habit,
+    m.BodyWeight: personal.save_body_weight,
+    m.SetTarget: targeting.set_target,
+    m.ComputeTarget: targeting.compute,
+    m.SetReminder: settings.set_reminder,
+    m.AskReminderTime: settings.ask_reminder_time,
+    m.SetSetting: settings.set_setting,
+    m.Snooze: settings.snooze,
+    m.LocalTime: settings.local_time,
+    m.Sheet: sheets.show,
+    m.Trend: trends.show,
+    m.WhatIf: asking.what_if,
+    m.Listing: asking.listing,
+    m.Help: asking.helping,
+    m.Bare: asking.bare,
+    m.Answer: asking.unasked_answer,
+    m.NotMine: asking.not_mine,
+    m.Chatter: asking.chat,
+    m.Unclear: asking.unclear,
+}

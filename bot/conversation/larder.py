@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from bot.store import facts
+from bot.store.belongings import Belongings, belongings
 from bot.store.books import Books
 from domain import reference
 from domain.foods import Food, FoodRow, State
@@ -27,6 +28,11 @@ class Larder:
         self._books = books
 
     @cached_property
+    def own(self) -> Belongings:
+        """What the person and their kitchen have, by name."""
+        return belongings(self._books)
+
+    @cached_property
     def labels(self) -> dict[str, Label]:
         """The labels by food."""
         return facts.labels(self._books)
@@ -39,16 +45,16 @@ class Larder:
     @cached_property
     def habits(self) -> dict[str, State]:
         """The states that foods are weighed in, by food."""
-        return facts.habits(self._books)
+        return dict(self.own.habits)
 
     @cached_property
     def tares(self) -> dict[str, float]:
         """Grams of the vessels by name."""
-        return facts.tares(self._books)
+        return dict(self.own.tares)
 
     def food(self, name: str) -> Entry | None:
         """The food of that name; a label of the person's own goes before the table."""
-        label = self.labels.get(name)
+        label = self.labels.get(name) if name in self.own.labels else None
         if label is not None:
             row = FoodRow(food=name, state=State.AS_SOLD, method="", ndb="", per_100g=label.per_100g())
             return Entry(Food(name=name, group="label", aliases=(), drunk=False, rows=(row,)), label)

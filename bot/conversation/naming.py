@@ -57,7 +57,7 @@ def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
 
 
 def _suggestions(name: Name, larder: Larder) -> list[str]:
-    return Vocabulary(tuple(sorted(larder.labels))).suggestions(name.text.split())
+    return Vocabulary(larder.own.labels).suggestions(name.text.split())
 
 
 def _unknown(item: Item, name: Name, larder: Larder) -> Ask:

@@ -13,7 +13,7 @@ from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Wai
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn
 from bot.reports import series
-from bot.store import batches, questions
+from bot.store import questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 
@@ -102,9 +102,9 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         now=books.local,
         day_starts=books.person.day_starts,
         region=books.person.region,
-        batches=tuple(KnownBatch(b.number, b.name, b.cooked_g is not None) for b in batches.open_batches(books)),
+        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.larder.own.batches),
         tares=tuple(ex.larder.tares.items()),
-        labels=tuple(sorted(ex.larder.labels)),
+        labels=ex.larder.own.labels,
         waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
         last=None
         if last is None

@@ -46,6 +46,26 @@ def time_of(when: When, books: Books) -> tuple[datetime, date]:
 
 def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
     """Whether an item can be recorded as told, has to be asked about, or is impossible."""
+    impossible = _impossible(item)
+    if impossible is not None:
+        return impossible
+    if item.several:
+        return _several(item)
+    amount = item.amount
+    if item.name is None:
+        return Ask("food", f"{amount.text if amount else 'That'}: of what?", item)
+    if WEIGHT_ONLY in item.confirmed:
+        return _weight_only(item, item.name)
+    entry = food_of(item, item.name, ex.larder)
+    if isinstance(entry, Ask):
+        return entry
+    if amount is None:
+        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)
+    return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex)
+
+
+def _impossible(item: Item) -> Refuse | None:
+    """What no answer could put right: a weight that can't be, a time that is still to come."""
     amount = item.amount
     if amount is not None:
         doubt = amount_doubt(item, amount)
@@ -58,29 +78,17 @@ def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
                 return Refuse(str(error))
     if item.when.future:
         return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", "future")
-    if item.several:
-        return _several(item)
-    if item.name is None:
-        return Ask("food", f"{amount.text if amount else 'That'}: of what?", item)
-    if WEIGHT_ONLY in item.confirmed:
-        return _weight_only(item, item.name)
-    entry = food_of(item, item.name, ex.larder)
-    if isinstance(entry, Ask):
-        return entry
-    if amount is None:
-        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)
-    doubt = amount_doubt(item, amount)
-    if doubt is not None:
-        return doubt
+    return None
+
+
+def _doubtful(item: Item, amount: Amount, entry: Entry) -> Ask | Refuse | None:
+    """What has to be asked about the amount before it can be measured."""
     if item.two_masses:
         return Ask("amount", f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False))
     if item.shared:
-        return Ask(
-            "share",
-            f"You shared {amount.text} {entry.food.name}: how many grams were yours?",
-            replace(item, shared=False),
-        )
-    return _of_food(item, amount, entry, ex)
+        text = f"You shared {amount.text} {entry.food.name}: how many grams were yours?"
+        return Ask("share", text, replace(item, shared=False))
+    return amount_doubt(item, amount)
 
 
 def _several(item: Item) -> Ask:
@@ -244,7 +252,8 @@ def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> 
     """'raw or cooked?', with both figures, so that it is seen why it matters."""
     food = entry.food
     raw, cooked = food.row(State.RAW), food.row(State.COOKED)
-    assert raw is not None and cooked is not None
+    assert raw is not None
+    assert cooked is not None
     raw_said = saying.raw_word(ex.larder, food.name)
     told = item.amount.text + " " if item.amount else ""
     asked = (

@@ -6,30 +6,6 @@ from bot.language.meanings import Again, Meaning, Name, Waste
 from bot.language.message import Message
 from bot.language.text import singular
 
-AGAIN = (
-    "same again",
-    "same as before",
-    "same as last",
-    "ditto",
-    "repeat that",
-    "repeat last",
-    "same thing again",
-    "the same again",
-    "same thing",
-    "again the same",
-    "once more",
-    "same one again",
-    "another one",
-    "one more of that",
-    "again please",
-    "and again",
-    "the same",
-    "one more",
-    "another of that",
-    "another of those",
-    "same amount again",
-)
-
 
 def waste_later(message: Message) -> Meaning | None:
     """'core was 21', 'the peel weighed 40', 'bones 95 g': taken off the last weigh-in that has such a part."""
@@ -78,7 +54,14 @@ def same_again(message: Message) -> Meaning | None:
         return None
     line = message.plain
     amounts = message.amounts
-    same = message.has(*AGAIN) or line in ("same", "again", "more", "another", "seconds", "same again")
+    same = message.has(*message.words.phrases["again"]) or line in (
+        "same",
+        "again",
+        "more",
+        "another",
+        "seconds",
+        "same again",
+    )
     another = bool(amounts) and message.has(
         "another",
         "more",

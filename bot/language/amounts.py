@@ -226,9 +226,8 @@ class AmountReader:
         other: float | None = None
         if number.pointed and unit == "g":
             doubt, other = "point", number.other
-        elif number.other is not None and not number.pointed and unit != "g":
-            if quantities.grams(value, unit) > IMPOSSIBLE_G:
-                value = number.other
+        elif number.other is not None and unit != "g" and quantities.grams(value, unit) > IMPOSSIBLE_G:
+            value = number.other
         half = self._and_a_half(Number(value, end))
         value, end = half.value, half.end
         grams = quantities.grams(value, unit)

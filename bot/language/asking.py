@@ -11,9 +11,20 @@ from bot.language.reviewing import reviewing
 from bot.language.text import singular
 
 LISTED = {
-    "batch": "batches", "batche": "batches", "tare": "tares", "vessel": "tares", "label": "labels", "measure": "measures", "food": "foods", "weigh-in": "weigh_ins",
-    "entry": "weigh_ins", "log": "weigh_ins", "reminder": "reminders", "weighin": "weigh_ins", "pot": "batches",
-}  # fmt: skip
+    "batch": "batches",
+    "batche": "batches",
+    "pot": "batches",
+    "tare": "tares",
+    "vessel": "tares",
+    "label": "labels",
+    "measure": "measures",
+    "food": "foods",
+    "weigh-in": "weigh_ins",
+    "weighin": "weigh_ins",
+    "entry": "weigh_ins",
+    "log": "weigh_ins",
+    "reminder": "reminders",
+}
 SHOWING = frozenset(
     {
         "show",
@@ -31,51 +42,6 @@ SHOWING = frozenset(
         "have",
         "give",
         "view",
-    }
-)
-TOTALS = ("total", "totals", "left today", "left for today", "left", "so far", "day sheet", "sum", "summary", "how am i doing", "remaining", "calories today", "kcal today", "today's total", "hows my day", "how's my day", "how was my day", "macros today", "add up", "my day", "day total", "how many calories", "how much protein", "how many kcal", "sheet", "where am i at", "how much have i", "what have i eaten", "what did i eat", "eaten today", "how do i stand", "stand today", "intake", "tally", "log today", "how did i do", "how did today go", "how much more can i", "how am i", "calories left", "what did i have")  # fmt: skip
-HELPING = ("help", "what can you do", "how does this work", "how do i use", "commands", "how do you work", "what do you do", "instructions", "how to use", "how do i start", "what can i say", "what can i ask", "what can i type", "what are you", "who are you", "how do i log", "how do i open", "how does it work", "explain", "manual", "how this works", "how it works", "how you work", "how can i", "how do i", "what do i type", "guide me", "usage")  # fmt: skip
-GREETING = frozenset(
-    {
-        "hi",
-        "hello",
-        "hey",
-        "morning",
-        "evening",
-        "afternoon",
-        "yo",
-        "hiya",
-        "howdy",
-        "hola",
-        "hallo",
-        "greetings",
-        "heya",
-    }
-)
-THANKING = frozenset(
-    {
-        "thanks",
-        "thank",
-        "thx",
-        "ta",
-        "cheers",
-        "ty",
-        "tysm",
-        "great",
-        "perfect",
-        "nice",
-        "awesome",
-        "cool",
-        "lovely",
-        "brilliant",
-        "super",
-        "bye",
-        "goodnight",
-        "night",
-        "amazing",
-        "gracias",
-        "danke",
-        "appreciated",
     }
 )
 POLITE = frozenset(
@@ -147,7 +113,9 @@ def _help(message: Message) -> Meaning | None:
     if message.of("amount", "food", "batch") and not message.has("how do i"):
         return None
     line = " ".join(w for w in message.said if w not in ("?", "!", ".", "please"))
-    if line in ("help", "help me", "?", "h") or (message.has(*HELPING) and not message.of("amount", "food")):
+    if line in ("help", "help me", "?", "h") or (
+        message.has(*message.words.phrases["help"]) and not message.of("amount", "food")
+    ):
         return Help(topic=line)
     return None
 
@@ -174,9 +142,9 @@ def _left(message: Message) -> Meaning | None:
     batch = message.batch
     if batch is None or message.of("amount"):
         return None
-    if message.asks or message.has("left", "remaining", "remains"):
-        if message.has("left", "remaining", "remains", "how much", "how many", "still", "there", "any"):
-            return Left(batch=batch)
+    remains = message.has("left", "remaining", "remains")
+    if remains or (message.asks and message.has("how much", "how many", "still", "there", "any")):
+        return Left(batch=batch)
     return None
 
 
@@ -195,7 +163,7 @@ def _sheet(message: Message) -> Meaning | None:
         and not when.future
         and all(w in moments or w in ("sheet", "day", "total", "summary", "log") for w in line)
     )
-    if message.has(*TOTALS) or only_day:
+    if message.has(*message.words.phrases["totals"]) or only_day:
         if when.future:
             return None
         return Sheet(span="day", day=when.day or today)
@@ -219,8 +187,10 @@ def chatter(message: Message) -> Chatter | None:
     said = [w for w in message.said if w.isalpha() or "'" in w]
     if not said:
         return Chatter(kind="other") if message.said else None
-    if said[0] in GREETING or (said[0] == "good" and len(said) > 1 and said[1] in GREETING | {"day", "night"}):
+    if said[0] in message.words.phrases["greeting"] or (
+        said[0] == "good" and len(said) > 1 and said[1] in (*message.words.phrases["greeting"], "day", "night")
+    ):
         return Chatter(kind="greeting")
-    if any(w in THANKING for w in said) and len(said) < 9:
+    if any(w in message.words.phrases["thanks"] for w in said) and len(said) < 9:
         return Chatter(kind="thanks")
     return None

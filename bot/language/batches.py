@@ -15,8 +15,6 @@ from bot.language.meanings import (
 from bot.language.message import Message
 from bot.language.text import singular
 
-COOKED_CUES = ("cooked", "done", "ready", "came out", "comes out", "came to", "comes to", "weighs", "weighed", "weigh", "weight", "final", "yield", "yielded", "finished at", "out of the oven",
-    "is now", "ended up", "boiled down", "turned out", "off the heat", "now weighs", "total", "after cooking", "came in at", "made", "makes", "baked", "roasted", "simmered", "drained weight", "in the pot", "in the pan", "came")  # fmt: skip
 POURING = frozenset(
     {"poured", "pour", "pouring", "skimmed", "skim", "tipped", "spooned", "siphoned", "ladled", "strained"}
 )
@@ -36,7 +34,11 @@ SPLITTING = frozenset(
         "into",
         "separate",
         "separated",
-        "distributed", "make", "made", "making", "filled",
+        "distributed",
+        "make",
+        "made",
+        "making",
+        "filled",
     }
 )
 BOX_WORDS = frozenset(
@@ -215,7 +217,7 @@ def _cooked(message: Message) -> list[Meaning] | None:
     if not weights or len(weights) > 2 or message.asks:
         return None
     batch = message.batch
-    cue = message.has(*COOKED_CUES)
+    cue = message.has(*message.words.phrases["cooked"])
     taking = message.has_any(TAKING) and not message.has("got a cooked weight")
     if batch is None:
         unnamed = bool(

@@ -120,14 +120,12 @@ def _alike(line: Line, typed: str, word: str) -> bool:
     """Equal, or one slip apart in a word of five letters or more ('chili', 'chilli')."""
     if typed == word:
         return True
-    if (
-        min(len(typed), len(word)) < 5
-        or abs(len(typed) - len(word)) > 2
-        or line.vocabulary.exact((typed,))
-        or line.words.knows(typed)
-    ):
-        if not (min(len(typed), len(word)) >= 5 and typed.replace("ll", "l") == word.replace("ll", "l")):
-            return False
+    if min(len(typed), len(word)) < 5:
+        return False
+    if typed.replace("ll", "l") == word.replace("ll", "l"):
+        return True
+    if abs(len(typed) - len(word)) > 2 or line.vocabulary.exact((typed,)) or line.words.knows(typed):
+        return False
     return OSA.distance(typed, word) <= (1 if len(word) < 8 else 2)
 
 

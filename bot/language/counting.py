@@ -19,9 +19,9 @@ DESCRIBING = frozenset(
 def read_amount(line: Line, i: int) -> Chunk | None:
     """An amount with its unit, or a number with what it counts."""
     token = line.tokens[i]
-    if token.text in ("one", "ones") and line.text(i - 1) in POINTING:
-        if not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
-            return None
+    pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
+    if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
+        return None
     if token.text in ("a", "an") and i + 1 < len(line.tokens):
         number = line.amounts.number(i)
         if number is None:

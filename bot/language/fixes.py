@@ -11,10 +11,6 @@ from bot.language.message import Message
 
 LONG = 12
 """Words from which on a message with 'undo' in it is about something else."""
-UNDOING = (
-    "undo", "undo that", "undo it", "undo last", "undo the last", "undo please", "take that back", "take it back", "scratch that", "scratch the last", "revert", "revert that", "forget that",
-    "forget that one", "oops undo", "undo that please", "cancel that", "undo the last one", "undo my last", "undo last one", "strike that", "disregard that", "reverse that", "ignore that", "ignore the last one",
-)  # fmt: skip
 DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
 CHANGING = frozenset(
     {
@@ -34,34 +30,8 @@ CHANGING = frozenset(
         "modify",
     }
 )
-MEANING = (
-    "meant",
-    "i mean",
-    "should be",
-    "should have been",
-    "should read",
-    "shouldve been",
-    "typo",
-    "supposed to be",
-    "correction",
-    "wrong",
-    "misread",
-    "mistyped",
-    "instead of",
-    "rather than",
-    "actually it was",
-    "actually",
-    "ment",
-    "mistake",
-    "sorry",
-    "oops",
-    "wasn't",
-    "was not",
-    "not",
-)
 BODY_G = 20_000.0
 """From this on a weight without a food is a person's (rule 4)."""
-TOLD_WRONG = ("told you", "i said", "sorry", "oops", "mistake", "wrong", "typo", "i wrote", "i logged", "i put", "i typed")
 LAST = frozenset({"last", "that", "it", "this", "previous"})
 
 
@@ -78,7 +48,7 @@ def fix_topic(message: Message) -> list[Meaning] | None:
 
 def _undo(message: Message) -> Meaning | None:
     line = message.plain
-    if line in UNDOING or " ".join(message.said).strip(" .!") in UNDOING:
+    if line in message.words.phrases["undo"] or " ".join(message.said).strip(" .!") in message.words.phrases["undo"]:
         return Undo()
     amounts = [c for c in message.of("amount") if c.text.lower() != "one"]
     if "undo" in message.said and len(message.said) < LONG and not amounts and not message.of("food", "batch"):
@@ -94,7 +64,7 @@ def _which(message: Message) -> Which | None:
 
 
 def _only_amount(message: Message) -> Amount | None:
-    amounts = [a for a in message.amounts]
+    amounts = list(message.amounts)
     return amounts[-1] if amounts else None
 
 
@@ -164,7 +134,7 @@ def _old_and_new(message: Message, amounts: list[Amount]) -> tuple[Amount | None
     """(old, new) of 'not 200 g, 250 g', '250 not 200', 'from 200 to 250'; a range reading is undone."""
     if len(amounts) < 2:
         return None, amounts[0] if amounts else None
-    chunks = [c for c in message.of("amount")]
+    chunks = list(message.of("amount"))
     for i, chunk in enumerate(chunks[:2]):
         before = message.word_before(chunk)
         if before in ("not", "from", "of", "wasn't") or (before == "was" and i == 0 and message.has("should", "to")):
@@ -231,7 +201,7 @@ def _it_was(message: Message) -> Meaning | None:
             " i mean ",
         )
     )
-    fixing = message.has(*MEANING)
+    fixing = message.has(*message.words.phrases["putting_right"])
     if not (pronoun or fixing):
         return None
     if (
@@ -262,7 +232,12 @@ def _named_fix(message: Message) -> Meaning | None:
     if not names:
         return None
     weights = [a for a in message.amounts if a.kind in ("mass", "bare")]
-    if len(weights) == 2 and len(names) == 1 and message.has(*TOLD_WRONG) and message.has("it was", "it is", "it should", "should be", "meant", "in fact", "actually"):
+    if (
+        len(weights) == 2
+        and len(names) == 1
+        and message.has(*message.words.phrases["told_wrong"])
+        and message.has("it was", "it is", "it should", "should be", "meant", "in fact", "actually")
+    ):
         fix = _changed(message.without(message.of("food", "state")), Which(name=names[0]))
         return None if fix is None else replace(fix, was=weights[0], amount=weights[1], when=None, meal=None)
     if len(weights) > 1 and not message.has("not", "meant", "instead"):
@@ -274,7 +249,7 @@ def _named_fix(message: Message) -> Meaning | None:
     linking = {c.text.lower() for c in then} & {"was", "were", "is", "should", "weighed", "actually", "=", "not"}
     meant = message.has("meant", "should be", "should have been", "actually")
     lead = message.word_before(first)
-    leads = lead in ("the", "that", "my", "") or meant or not message.tokens[first.start - 1].kind == "word"
+    leads = lead in ("the", "that", "my", "") or meant or message.tokens[first.start - 1].kind != "word"
     if leads and (linking & {"was", "were", "should", "actually"}) and message.amounts and len(names) == 1:
         kept = message.without(message.of("food"))
         changed = _changed(kept, Which(name=names[0]))

@@ -6,12 +6,14 @@ from bot.language.chunks import Chunk, Line
 from domain.foods import State
 
 TWO_WORD_STATES = {
-    ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried", ("stir", "fried"): "stir-fried",
-    ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried", ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
+    ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried",
+    ("stir", "fried"): "stir-fried", ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried",
+    ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
 }  # fmt: skip
 GERUNDS = {
-    "cooking": "cooked", "boiling": "boiled", "roasting": "roasted", "grilling": "grilled", "frying": "fried", "steaming": "steamed",
-    "baking": "baked", "braising": "braised", "stewing": "stewed", "poaching": "poached", "microwaving": "microwaved", "simmering": "boiled",
+    "cooking": "cooked", "boiling": "boiled", "roasting": "roasted", "grilling": "grilled", "frying": "fried",
+    "steaming": "steamed", "baking": "baked", "braising": "braised", "stewing": "stewed", "poaching": "poached",
+    "microwaving": "microwaved", "simmering": "boiled",
 }  # fmt: skip
 """'after roasting' is roasted, 'before roasting' is raw."""
 

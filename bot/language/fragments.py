@@ -81,7 +81,7 @@ def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
 def pulled_apart(fragment: Fragment) -> list[Fragment]:
     """A fragment that lists several weigh-ins without commas, cut between them."""
     telling = [c for c in fragment.chunks if c.kind in ("amount", "food", "batch")]
-    masses = [c for c in fragment.amounts]
+    masses = list(fragment.amounts)
     runs = _food_runs(fragment)
     if len(masses) < 2 or len(runs) < 2:
         return [fragment]

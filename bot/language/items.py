@@ -68,31 +68,25 @@ def _one_mass(
 ) -> Item | None:
     """'350 g rice and chicken', 'pasta and peas 310 g': one mass told for two foods."""
     here = fragments[i]
-    if i and here.joined in JOINING and here.foods and not here.amounts and built and not _some(message, here):
+    if not here.foods or here.amounts or _some(message, here):
+        return None
+    if i and here.joined in JOINING and built:
         before, fragment = built[-1]
-        first = fragment.chunks[0].kind if fragment.chunks else ""
-        led = next((c.kind for c in fragment.chunks if c.kind in ("amount", "food", "batch")), first)
-        if before.amount is not None and before.amount.kind == "mass" and led == "amount" and before.name is not None:
+        if before.amount is not None and before.amount.kind == "mass" and before.name and not _led_by_food(fragment):
             built.pop()
             name = item_of(message, here).name
             names = (before.several or (before.name.text,)) + ((name.text,) if name else ())
             return replace(before, several=names)
-    if i + 1 < len(fragments) or not i:
-        after = fragments[i + 1] if i + 1 < len(fragments) else None
-        if (
-            after is not None
-            and here.foods
-            and not here.amounts
-            and after.joined in JOINING
-            and after.foods
-            and _led_by_food(after)
-        ):
-            if any(a.amount and a.amount.kind in ("mass", "bare") for a in after.amounts) and not _some(message, here):
-                first_item, second = item_of(message, here), item_of(message, after)
-                if first_item.name and second.name:
-                    after.chunks = [c for c in after.chunks if c.kind not in ("food", "amount")]
-                    return replace(second, several=(first_item.name.text, second.name.text))
-    return None
+    after = fragments[i + 1] if i + 1 < len(fragments) else None
+    if after is None or after.joined not in JOINING or not after.foods or not _led_by_food(after):
+        return None
+    if not any(a.amount and a.amount.kind in ("mass", "bare") for a in after.amounts):
+        return None
+    first, second = item_of(message, here), item_of(message, after)
+    if not first.name or not second.name:
+        return None
+    after.chunks = [c for c in after.chunks if c.kind not in ("food", "amount")]
+    return replace(second, several=(first.name.text, second.name.text))
 
 
 def _led_by_food(fragment: Fragment) -> bool:

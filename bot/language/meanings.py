@@ -195,7 +195,6 @@ class Undo:
     """The last message is to be taken back."""
 
 
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Which:
     """Which weigh-in a fix is about: a number, the latest of a food, or simply the last."""

@@ -46,6 +46,7 @@ class Message:
 
     @property
     def words(self) -> Lexicon:
+        """The word lists."""
         return lexicon()
 
     @cached_property
@@ -68,6 +69,7 @@ class Message:
         return any(f" {w} " in self._line for w in words)
 
     def has_any(self, words: Iterable[str]) -> bool:
+        """Whether any of the words was said, in its singular or as typed."""
         return not self._wordset.isdisjoint(words)
 
     @cached_property
@@ -79,16 +81,20 @@ class Message:
         return set(self.said) | {singular(w) for w in self.said}
 
     def of(self, *kinds: Kind) -> list[Chunk]:
+        """The chunks of these kinds, in order."""
         return [c for c in self.chunks if c.kind in kinds]
 
     def index(self, chunk: Chunk) -> int:
+        """Which of the chunks this one is."""
         return self.chunks.index(chunk)
 
     def word_before(self, chunk: Chunk) -> str:
+        """The token before a chunk; empty at the beginning."""
         return self.tokens[chunk.start - 1].text if chunk.start else ""
 
     @property
     def amounts(self) -> list[Amount]:
+        """All amounts told."""
         return [c.amount for c in self.of("amount") if c.amount is not None]
 
     @property
@@ -106,6 +112,7 @@ class Message:
 
     @cached_property
     def when(self) -> When:
+        """The time that its expressions of time say together."""
         moments = [c.moment for c in self.of("moment") if c.moment is not None]
         return together(moments, self.around)
 
@@ -177,6 +184,7 @@ class Message:
         )
 
     def without(self, dropped: Iterable[Chunk]) -> Message:
+        """The message without some chunks."""
         gone = {id(c) for c in dropped}
         kept = tuple(c for c in self.chunks if id(c) not in gone)
         return Message(self.whole, kept, self.around, self.vocabulary, self.tokens, self.offset)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import When
@@ -296,7 +296,7 @@ class MomentReader:
         if not 0 <= hour < 24:
             return None
         shift = minutes if self._text(j + 1) == "past" else -minutes
-        clock = (datetime(2000, 1, 2, hour) + timedelta(minutes=shift)).time()
+        clock = (datetime(2000, 1, 2, hour, tzinfo=UTC) + timedelta(minutes=shift)).time()
         end = j + 3
         if self._later_half(end) and clock.hour < 12:
             return Moment(clock=clock.replace(hour=clock.hour + 12)), end + (1 if self._text(end) == "tonight" else 3)

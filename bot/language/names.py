@@ -43,6 +43,7 @@ class Names:
     glued: dict[str, Lemmas] = field(default_factory=dict)
 
     def add(self, name: str, target: str) -> None:
+        """Adds a name that leads to a food, or to 'kinds:word'; a food's name goes before a generic word."""
         lemmas = lemmas_of(name)
         if not lemmas or (lemmas in self.exact and target.startswith("kinds:")):
             return
@@ -94,9 +95,11 @@ class Vocabulary:
         return best
 
     def exact(self, words: Lemmas) -> str | None:
+        """What exactly these words name."""
         return next((layer.exact[words] for layer in self.layers if words in layer.exact), None)
 
     def knows(self, word: str) -> bool:
+        """Whether a word stands in any name."""
         return any(word in layer.by_word for layer in self.layers)
 
     def resolve(self, words: Sequence[str], text: str) -> Name:
@@ -179,7 +182,13 @@ class Vocabulary:
         changed = False
         for word in words:
             short = lexicon().abbreviations.get(word)
-            options = [short] if short and not self._stands(word, words) else [word] if word.isdecimal() or self._stands(word, words) else self._near(word)
+            options = (
+                [short]
+                if short and not self._stands(word, words)
+                else [word]
+                if word.isdecimal() or self._stands(word, words)
+                else self._near(word)
+            )
             if not options:
                 return None
             changed = changed or options != [word]

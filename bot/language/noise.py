@@ -6,9 +6,10 @@ from bot.language.chunks import Chunk, Line
 
 CURRENCY = frozenset("$£€¥")
 MACROS = {
-    "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g", "carbohydrate": "carbohydrate_g",
-    "carbo": "carbohydrate_g", "fibre": "fibre_g", "fiber": "fibre_g", "sugar": "sugars_g", "salt": "salt_g", "alcohol": "alcohol_g",
-    "sat": "saturated_g", "saturate": "saturated_g", "polyol": "polyols_g", "sodium": "sodium_mg",
+    "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g",
+    "carbohydrate": "carbohydrate_g", "carbo": "carbohydrate_g", "fibre": "fibre_g", "fiber": "fibre_g",
+    "sugar": "sugars_g", "salt": "salt_g", "alcohol": "alcohol_g", "sat": "saturated_g", "saturate": "saturated_g",
+    "polyol": "polyols_g", "sodium": "sodium_mg",
 }  # fmt: skip
 GLUED_MACROS = {"p": "protein_g", "f": "fat_g", "c": "carbohydrate_g"}
 """Shorthand that counts only when glued to its number: 200p 70f 300c."""

@@ -58,7 +58,7 @@ def opening(message: Message) -> OpenBatch | None:
 
 
 def _undated(message: Message) -> Message:
-    return message.without([c for c in message.of("moment")])
+    return message.without(list(message.of("moment")))
 
 
 def _from_batch_word(item: Item) -> Item:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.aims import about_me, computing
+from bot.language.labels import figures
 from bot.language.meanings import (
     Amount,
     BodyWeight,
@@ -14,56 +15,6 @@ from bot.language.message import Message
 from bot.language.scheduling import scheduling
 from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG
-
-WEIGHING = (
-    "i weigh", "i weighed", "my weight", "body weight", "bodyweight", "bw", "weight is", "weight was", "weigh in",
-    "weighed in", "weighed myself", "i'm", "im", "i am", "weight", "my body", "i was", "me:", "weighing in",
-    "morning weight", "scale says", "scales say", "scales said", "scale said", "scales", "scale", "on the scale",
-    "stepped on",
-)  # fmt: skip
-CHANGES = (
-    "lost",
-    "lose",
-    "gained",
-    "gain",
-    "dropped",
-    "down",
-    "up",
-    "put on",
-    "shed",
-    "less than",
-    "more than",
-    "heavier",
-    "lighter",
-    "since last",
-    "losing",
-    "gaining",
-    "off my",
-)
-AIMS = (
-    "want",
-    "goal",
-    "aim",
-    "aiming",
-    "hope",
-    "hoping",
-    "target",
-    "would like",
-    "need to",
-    "trying",
-    "get to",
-    "reach",
-    "by summer",
-    "ideal",
-    "wish",
-    "going to be",
-    "used to",
-    "plan",
-    "dream",
-    "should weigh",
-    "could weigh",
-    "if i",
-)
 
 
 def personal_topic(message: Message) -> list[Meaning] | None:
@@ -97,9 +48,7 @@ def _target(message: Message) -> Meaning | None:
 
 
 def _macros(message: Message) -> dict[str, float]:
-    from bot.language.keeping import _figures
-
-    return _figures(message)
+    return figures(message)
 
 
 LEAST_BARE_KCAL = 500.0
@@ -119,13 +68,13 @@ def _body_weight(message: Message) -> Meaning | None:
     if amount is None:
         return None
     value, unit, kg = amount
-    cued = message.has(*WEIGHING)
+    cued = message.has(*message.words.phrases["body_weight"])
     if message.has_any(message.words.people) and not message.has("my weight", "i weigh"):
         return NotMine(why="others") if cued and message.has_any(message.words.people) else None
     if unit in ("g", "oz", "mg"):
         return None
     plausible = kg is not None and LEAST_KG <= kg <= MOST_KG
-    if message.has(*CHANGES) or message.has(*AIMS):
+    if message.has(*message.words.phrases["weight_change"]) or message.has(*message.words.phrases["weight_aim"]):
         if unit in ("kg", "lb", "st") and not (
             message.has("my weight is", "i weigh", "weight today") and not message.has("want", "goal")
         ):

@@ -161,7 +161,7 @@ def _negated(message: Message) -> bool:
     for i, word in enumerate(said):
         if word not in message.words.negations:
             continue
-        rest = [w for w in said[i + 1 : i + 5]]
+        rest = said[i + 1 : i + 5]
         if any(w in IDIOMS for w in rest[:3]):
             continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
@@ -191,47 +191,7 @@ def _planned(message: Message) -> bool:
     line = f" {' '.join(said)} "
     if message.orders:
         return False
-    if any(
-        f" {p} " in line
-        for p in (
-            "about to",
-            "meant to eat",
-            "meant to have",
-            "almost ate",
-            "almost had",
-            "nearly ate",
-            "nearly had",
-            "on the menu",
-            "for tomorrow",
-            "next week",
-            "later today",
-            "later on",
-            "if i",
-            "could eat",
-            "could murder",
-            "could go for",
-            "to be eaten",
-            "saving it",
-            "for later",
-            "let me have",
-            "tonight i'll",
-            "dream of",
-            "in mind",
-            "ready to eat",
-            "need to eat",
-            "have to eat",
-            "supposed to",
-            "allowed to",
-            "calls for",
-            "was tempted",
-            "wish i",
-            "for the recipe",
-            "before i eat",
-            "thinking about",
-            "thinking of",
-            "considering",
-        )
-    ):
+    if any(f" {p} " in line for p in message.words.phrases["planned"]):
         return not message.has("about to log")
     if (
         message.when.future
@@ -360,7 +320,7 @@ def _turned(left: Message, right: Message, mark: str) -> list[Message] | None:
             return None
     elif mark in ("and", "while", "whereas"):
         return None
-    elif mark == "," and why != "negation" and refused.of("food") and refused.of("amount"):
+    elif mark == "," and why != "negation" and refused.of("food") and refused.of("amount"):  # noqa: SIM114
         return None
     return [refused, *clauses(standing)] if standing is not left else [*clauses(standing), refused]
 
@@ -373,7 +333,9 @@ def clauses(message: Message) -> list[Message]:
     """The sentence cut where one side is refused and the other may stand: at 'but', or at a comma beside a negation."""
     words = message.words
     may_turn = (words.negations, words.people, words.pronouns, words.plans, words.shopping)
-    if message.asks or not (any(message.has_any(w) for w in may_turn) or message.of("price") or message.has("almost", "nearly")):
+    if message.asks or not (
+        any(message.has_any(w) for w in may_turn) or message.of("price") or message.has("almost", "nearly")
+    ):
         return [message]
     marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
     for i in marks[:MOST_TURNS]:

@@ -10,6 +10,8 @@ from domain.quantities import Region
 
 @dataclass(frozen=True, slots=True)
 class KnownBatch:
+    """An open batch."""
+
     number: int
     name: str
     cooked: bool
@@ -25,6 +27,8 @@ class Waiting:
 
 @dataclass(frozen=True, slots=True)
 class LastWeighIn:
+    """What was recorded last."""
+
     food: str
     grams: float
     state: str

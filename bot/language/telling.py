@@ -89,6 +89,7 @@ def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: 
 
 
 def grams_of(amount: Amount) -> float:
+    """Grams of a mass; a bare number beside a food is grams."""
     return amount.grams if amount.grams is not None else amount.value
 
 
@@ -115,7 +116,9 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     runs: list[list[Chunk]] = [[]]
     for chunk in fragment.chunks:
         text = chunk.text.lower()
-        if (
+        if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text):
+            runs.append([])
+        elif (
             chunk.kind == "food"
             or (chunk.kind == "batch" and chunk.batch is not None and not chunk.batch.sure and chunk.target)
             or (chunk.kind == "word" and not _is_known(message, text))

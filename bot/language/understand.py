@@ -8,7 +8,8 @@ from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
 from bot.language.fixes import fix_topic
 from bot.language.items import items
-from bot.language.keeping import keeping_topic, label
+from bot.language.keeping import keeping_topic
+from bot.language.labels import label
 from bot.language.meanings import (
     Answer,
     Bare,

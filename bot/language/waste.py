@@ -14,6 +14,8 @@ LINKS = frozenset(
     {"was", "were", "weighed", "weighs", "weighing", "is", "are", "=", ":", "-", "came", "to", "alone", "about", "of"}
     | {"left", "thrown", "away", "the"}
 )
+LEAVING = frozenset({"left", "leaving", "threw", "discarded", "removed", "leftover"})
+PLACES = frozenset({"of", "the", "in", "on", "behind", "plate", "away", "as"})
 
 
 def wastes_found(message: Message) -> list[Chunk]:
@@ -38,50 +40,57 @@ def _is_part(chunk: Chunk, parts: frozenset[str]) -> bool:
 
 
 def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
-    first = chunks[i]
-    fillers = message.words.filler
-    if _is_part(first, parts):
-        j = i + 1
-        while j < min(len(chunks), i + WASTE_SPAN) and (
-            chunks[j].text.lower() in LINKS
-            or _is_part(chunks[j], parts)
-            or (chunks[j].kind == "word" and chunks[j].text.lower() in fillers | {"left", "behind"})
-        ):
-            j += 1
-        if j < len(chunks) and is_weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
-            return _waste(first.start, chunks[j], singular(first.text.lower())), j + 1
-    if first.text.lower() in ("left", "leaving", "threw", "discarded", "removed", "leftover"):
-        j = i + 1
-        if j < len(chunks) and is_weight(chunks[j]):
-            k = j + 1
-            while k < len(chunks) and chunks[k].text.lower() in (
-                "of",
-                "the",
-                "in",
-                "on",
-                "behind",
-                "plate",
-                "away",
-                "as",
-            ):
-                k += 1
-            if k < len(chunks) and _is_part(chunks[k], parts):
-                return _waste(first.start, chunks[j], singular(chunks[k].text.lower())), k + 1
-            if not _followed_by_food(chunks, j + 1):
-                return _waste(first.start, chunks[j], "waste"), max(j + 1, k)
-    if is_weight(first) and i:
-        j = i + 1
-        while j < len(chunks) and chunks[j].text.lower() in ("of", "for", "the", "was", "is", "were"):
-            j += 1
-        if j < len(chunks) and _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
-            return _waste(first.start, first, singular(chunks[j].text.lower())), j + 1
-        if (
-            j == i + 1
-            and j < len(chunks)
-            and chunks[j].text.lower() in ("left", "leftover")
-            and "batch" not in [c.kind for c in chunks]
-        ):
-            return _waste(first.start, first, "waste"), j + 1
+    """The waste weight that begins at chunk i, and where it ends."""
+    if _is_part(chunks[i], parts):
+        return _part_first(message, chunks, i, parts)
+    if chunks[i].text.lower() in LEAVING:
+        return _left_behind(chunks, i, parts)
+    if is_weight(chunks[i]) and i:
+        return _weight_first(chunks, i, parts)
+    return None
+
+
+def _part_first(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+    """'core 19', 'the bones I left behind came to 92 g'."""
+    j = i + 1
+    while j < min(len(chunks), i + WASTE_SPAN) and (
+        chunks[j].text.lower() in LINKS
+        or _is_part(chunks[j], parts)
+        or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})
+    ):
+        j += 1
+    if j < len(chunks) and is_weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
+        return _waste(chunks[i].start, chunks[j], singular(chunks[i].text.lower())), j + 1
+    return None
+
+
+def _left_behind(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+    """'left 310 g of rind', 'left 40 g on the plate'."""
+    j = i + 1
+    if j >= len(chunks) or not is_weight(chunks[j]):
+        return None
+    k = j + 1
+    while k < len(chunks) and chunks[k].text.lower() in PLACES:
+        k += 1
+    if k < len(chunks) and _is_part(chunks[k], parts):
+        return _waste(chunks[i].start, chunks[j], singular(chunks[k].text.lower())), k + 1
+    if not _followed_by_food(chunks, j + 1):
+        return _waste(chunks[i].start, chunks[j], "waste"), max(j + 1, k)
+    return None
+
+
+def _weight_first(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+    """'19 g core', '310 g of rind', '40 g left'."""
+    j = i + 1
+    while j < len(chunks) and chunks[j].text.lower() in ("of", "for", "the", "was", "is", "were"):
+        j += 1
+    if j >= len(chunks):
+        return None
+    if _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
+        return _waste(chunks[i].start, chunks[i], singular(chunks[j].text.lower())), j + 1
+    left = j == i + 1 and chunks[j].text.lower() in ("left", "leftover")
+    if left and all(c.kind != "batch" for c in chunks):
+        return _waste(chunks[i].start, chunks[i], "waste"), j + 1
     return None
 
 

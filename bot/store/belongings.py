@@ -1,0 +1,95 @@
+"""All that decides what a person's words can mean, in one statement: it is read with every message."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import (
+    BindParameter,
+    Float,
+    Select,
+    String,
+    Table,
+    bindparam,
+    cast,
+    exists,
+    func,
+    literal,
+    null,
+    select,
+    union_all,
+)
+
+from bot.store import schema
+from bot.store.books import Books
+from domain.foods import State
+
+
+@dataclass(frozen=True, slots=True)
+class OpenBatch:
+    """An open batch by number and name, and whether its cooked weight is known."""
+
+    number: int
+    name: str
+    cooked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Belongings:
+    """The kitchen's open batches and vessels; the person's label names and habits."""
+
+    batches: tuple[OpenBatch, ...]
+    tares: Mapping[str, float]
+    labels: tuple[str, ...]
+    habits: Mapping[str, State]
+
+
+_KITCHEN: BindParameter[int] = bindparam("of_kitchen")
+_PERSON: BindParameter[int] = bindparam("of_person")
+_NOTHING = cast(null(), Float)
+
+
+def _newest(table: Table, owner: Any, key: str) -> Select[*tuple[Any, ...]]:
+    column = table.c["kitchen_id" if owner is _KITCHEN else "person_id"]
+    return select(func.max(table.c.id)).where(column == owner, table.c.undone_by.is_(None)).group_by(table.c[key])
+
+
+_cooked = exists().where(
+    schema.batch_event.c.batch_id == schema.batch.c.id,
+    schema.batch_event.c.kind == "cooked",
+    schema.batch_event.c.undone_by.is_(None),
+)
+_ALL = union_all(
+    select(
+        literal("batch", String).label("kind"),
+        schema.batch.c.name.label("name"),
+        cast(schema.batch.c.number, Float).label("number"),
+        select(literal("cooked", String)).where(_cooked).scalar_subquery().label("word"),
+    ).where(
+        schema.batch.c.kitchen_id == _KITCHEN, schema.batch.c.closed.is_(False), schema.batch.c.undone_by.is_(None)
+    ),
+    select(literal("tare", String), schema.tare.c.name, schema.tare.c.grams, cast(null(), String)).where(
+        schema.tare.c.id.in_(_newest(schema.tare, _KITCHEN, "name"))
+    ),
+    select(literal("label", String), schema.label.c.food, _NOTHING, cast(null(), String)).where(
+        schema.label.c.id.in_(_newest(schema.label, _PERSON, "food"))
+    ),
+    select(literal("habit", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
+        schema.habit.c.id.in_(_newest(schema.habit, _PERSON, "food"))
+    ),
+)
+
+
+def belongings(books: Books) -> Belongings:
+    """What the person has, read at once."""
+    owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
+    found: dict[str, list[tuple[str, float, str | None]]] = {"batch": [], "tare": [], "label": [], "habit": []}
+    for kind, name, number, word in books.conn.execute(_ALL, owners):
+        found[kind].append((name, number, word))
+    batches = sorted(found["batch"], key=lambda row: row[1])
+    return Belongings(
+        batches=tuple(OpenBatch(int(number), name, word is not None) for name, number, word in batches),
+        tares={name: grams for name, grams, _ in found["tare"]},
+        labels=tuple(sorted(name for name, _, _ in found["label"])),
+        habits={name: State(word) for name, _, word in found["habit"] if word is not None},
+    )
