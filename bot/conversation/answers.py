@@ -128,6 +128,10 @@ def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
 def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
     """Takes a message as the answer to a waiting question, if it is one. True when that is done."""
     ordered = in_order(waiting)
+    if ordered and message.plain.strip(" .!") in message.words.phrases["never_mind"]:
+        questions.dropped(ex.books, ordered[0].id)
+        ex.say(f"No longer asking: {ordered[0].text}")
+        return True
     if not ordered or len(told) != 1:
         return False
     only = told[0]
@@ -161,23 +165,42 @@ def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -
     """A small whole number picks a choice of the latest question; any other amount answers a 'how much?'."""
     latest = ordered[0]
     whole = amount.kind == "bare" and amount.value == int(amount.value)
-    if whole and latest.choices and 1 <= amount.value <= len(latest.choices):
-        choose(latest, int(amount.value) - 1, ex)
+    if whole and latest.choices and amount.value <= MOST_CHOICES:
+        if 1 <= amount.value <= len(latest.choices):
+            choose(latest, int(amount.value) - 1, ex)
+        else:
+            ex.say(f"That question has choices 1 to {len(latest.choices)}.")
         return True
-    for question in ordered:
-        if question.about in AMOUNT_QUESTIONS and _give_amount(question, amount, ex):
-            return True
-    if whole and latest.choices and amount.value <= 12:
-        ex.say(f"That question has choices 1 to {len(latest.choices)}. {latest.text}")
+    if _still_unmeasured(latest, amount, ex):
         return True
-    return False
+    return any(q.about in AMOUNT_QUESTIONS and _give_amount(q, amount, ex) for q in ordered)
+
+
+MOST_CHOICES = 12
+"""Up to this a bare number is the number of a choice, in range or not."""
+
+
+def _still_unmeasured(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
+    """'245 g' while 'which cranberry juice?' waits for a glass of it: the amount is taken, the kind goes on waiting."""
+    pending, _ = decode(question.subject)
+    if question.about != "food" or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
+        return False
+    if pending.amount is not None and pending.amount.kind in ("mass", "bare"):
+        return False
+    questions.answered(ex.books, question.id)
+    handle(replace(pending, amount=_in_grams(amount)), ex)
+    return True
+
+
+def _in_grams(amount: m.Amount) -> m.Amount:
+    return amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
 
 
 def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
     if amount.kind not in ("mass", "bare"):
         return False
     pending, _ = decode(question.subject)
-    weight = amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
+    weight = _in_grams(amount)
     if (
         question.about == "cooked_weight"
         and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
@@ -340,5 +363,12 @@ def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
 
 def _declined(question: StoredQuestion, index: int) -> str:
     if question.choices[index] == "type its label":
-        return "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. Then tell me the weight once more."
+        return (
+            "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. "
+            "Then tell me the weight once more."
+        )
+    if question.about == "label":
+        return "Nothing is saved. Type the label once more with the right figures."
+    if question.about == "yield":
+        return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
     return "All right, nothing was changed."

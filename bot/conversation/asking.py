@@ -38,14 +38,32 @@ what is left today, batches, help
 Grams are best. I ask when a guess would be wrong."""
 MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
 LISTED_AT_MOST = 20
+MOST_ANSWERS = 4
+"""Lines of figures that answer one question."""
+
+
+KEEPING = (
+    "Cooked leftovers, soups and stews keep 3 to 4 days in the fridge, 2 to 6 months in the freezer (USDA FSIS). "
+    "Cool them within two hours, reheat to 74 °C (165 °F). When in doubt, ask your local food authority."
+)
+BASIS = (
+    "Raw or cooked, dry or boiled: both work, as long as the figures are for the same state and you keep to one. "
+    "Raw or dry is steadier, since the water that food takes up or loses differs from pot to pot."
+)
 
 
 def what_if(meaning: WhatIf, ex: Exchange) -> None:
     """The figures for what was asked about; nothing is recorded."""
+    if meaning.topic:
+        ex.note({"type": "answer", "about": meaning.topic})
+        ex.say(KEEPING if meaning.topic == "keeping" else BASIS)
+        return
     ex.note({"type": "answer", "about": "what_if"})
     answers = [a for item in meaning.items for a in _figures(item, ex)]
     for answer in answers:
         ex.say(answer)
+    if meaning.text.lower().lstrip().startswith("should"):
+        ex.say("Whether to eat it is yours to decide; these are its figures.")
     if not answers:
         ex.say("I can give the figures of a food: ask, for example, how much is 200 g dry rice?")
     ex.say("Nothing was recorded.")
@@ -61,7 +79,7 @@ def _figures(item: Item, ex: Exchange) -> list[str]:
             return [_line(portion[1])]
         return [portion.text]
     item = replace(item, batch=None)
-    judged = judge(item, ex)
+    judged = judge(item, ex, by_habit=False)
     if isinstance(judged, Judged):
         return [_line(judged)]
     if isinstance(judged, Refuse):
@@ -71,19 +89,21 @@ def _figures(item: Item, ex: Exchange) -> list[str]:
 
 def _each_state(item: Item, asked: Ask, ex: Exchange) -> list[str]:
     """When the state was not said: the figures for each; for any other doubt, for the first choices."""
-    lines = []
+    lines: list[str] = []
     for choice in asked.choices[:3]:
         if isinstance(choice.meaning, Item):
             judged = judge(choice.meaning, ex)
-            if isinstance(judged, Judged) and judged.weigh_in.nutrients is not None:
+            if isinstance(judged, Ask) and judged.about == "state" and asked.about != "state":
+                lines.extend(_each_state(choice.meaning, judged, ex))
+            elif isinstance(judged, Judged) and judged.weigh_in.nutrients is not None:
                 lines.append(_line(judged))
-    return lines or [asked.text]
+    return lines[:MOST_ANSWERS] or [asked.text]
 
 
 def _line(judged: Judged) -> str:
     nutrients = judged.weigh_in.nutrients
     figures = f": {saying.figures(nutrients)}" if nutrients is not None else ""
-    return f"{judged.name}, {judged.told}{figures}."
+    return f"{judged.name[:1].upper()}{judged.name[1:]}, {judged.told}{figures}."
 
 
 def listing(meaning: Listing, ex: Exchange) -> None:
@@ -169,7 +189,7 @@ NOT_MINE = {
     "others": "That was somebody else's, so it stays off your record.",
     "negation": "Not eaten, so nothing is recorded.",
     "plan": "A plan is not a weigh-in: nothing is recorded. Tell me when it has been eaten.",
-    "shopping": "Noted as shopping or a recipe only: nothing is recorded.",
+    "shopping": "Shopping, a price or a recipe: nothing is recorded.",
     "body_change": "Good to know. I record body weights themselves, for example: I weigh 82.4 kg",
     "cooking": "Nothing is recorded for that.",
     "macro": "Those are figures, not food on a scale: nothing is recorded. To save a packet's figures: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",

@@ -58,7 +58,9 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
     opened = batches.get(ex.books, number)
     assert opened is not None
     ex.note(events.batch_opened(opened))
-    inside = saying.listed([f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state)}" for i in ingredients])
+    inside = saying.listed(
+        [f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state, i.method, i.group)}" for i in ingredients]
+    )
     ex.say(
         f"{saying.batch(opened).capitalize()} is open: {inside}"
         + (f", {saying.grams(opened.raw_g)} in all." if len(ingredients) > 1 else ".")
@@ -308,7 +310,7 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         )
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
-    batches.reduce(ex.books, batch.number, grams, meaning.why)
+    batches.reduce(ex.books, batch.number, grams, meaning.why, boxes=round(meaning.boxes or 0))
     ex.note({"type": "batch_reduced", "batch": batch.number, "grams": grams, "why": meaning.why})
     ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {meaning.why}: on nobody's day.")
     say_left(batch.number, ex)

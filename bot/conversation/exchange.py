@@ -46,7 +46,8 @@ class Exchange:
 
     def refuse(self, refusal: Refuse) -> None:
         """Says why something is impossible, and notes it."""
-        self.say(refusal.text)
+        ending = "" if "ecorded" in refusal.text or refusal.why == "no_such_batch" else " Nothing is recorded."
+        self.say(f"{refusal.text}{ending}")
         self.note({"type": "refused", "why": refusal.why})
 
     def ask(self, ask: Ask) -> None:
@@ -57,7 +58,8 @@ class Exchange:
             choices = tuple(
                 replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
             )
-        fixed = replace(ask, pending=pending, choices=choices)
+        text = ask.text[:1].upper() + ask.text[1:]
+        fixed = replace(ask, text=text, pending=pending, choices=choices)
         words = [c.words for c in fixed.choices]
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
         self.note({"type": "question", "about": ask.about, "choices": words})

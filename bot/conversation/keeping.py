@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from bot.conversation import saying
-from bot.conversation.asks import Ask, Choice, Refuse
+from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import weight_of
 from bot.conversation.naming import food_of
 from bot.language.meanings import Item, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
-from bot.store import batches, facts
+from bot.store import batches, facts, questions
 from domain.errors import DomainError
 from domain.foods import State
 from domain.labels import Label, doubt, rules_for
@@ -55,7 +56,25 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Ask | Refuse | None:
     facts.save_measure(ex.books, food, unit, grams)
     ex.note({"type": "measure_saved", "food": food, "measure": unit, "grams": grams})
     ex.say(f"Your {_said(unit)} of {food} is {saying.grams(grams)} from now on.")
+    ex.larder.measures[food, unit] = grams
+    _go_on(lambda item: item.amount is not None and item.amount.unit == unit and _named(item, food, ex), ex)
     return None
+
+
+def _named(item: Item, food: str, ex: Exchange) -> bool:
+    """Whether a waiting item is of the food."""
+    return item.name is not None and _measured_food(item.name, ex) == food
+
+
+def _go_on(waits: Callable[[Item], bool], ex: Exchange) -> None:
+    """Takes up the questions whose item can be judged now that something was saved."""
+    from bot.conversation.dispatch import handle
+
+    for question in questions.waiting(ex.books):
+        pending, _ = decode(question.subject)
+        if isinstance(pending, Item) and waits(pending):
+            questions.answered(ex.books, question.id)
+            handle(pending, ex)
 
 
 def _said(unit: str) -> str:
@@ -114,6 +133,10 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
             (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
         )
     facts.save_label(ex.books, label)
+    for question in questions.waiting(ex.books):
+        pending, _ = decode(question.subject)
+        if isinstance(pending, SaveLabel) and pending.food == meaning.food:
+            questions.answered(ex.books, question.id)
     per = label.per_100g()
     ex.note(
         {
@@ -127,7 +150,7 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
             "fibre_g": per.fibre_g,
         }
     )
-    measure = f" ({label.measure_count:g} {_said(label.measure)})" if label.measure else ""
+    measure = f" ({saying.times(label.measure_count)} {_said(label.measure)})" if label.measure else ""
     ex.say(
         f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}."
     )
@@ -167,4 +190,6 @@ def keep_habit(food: str, state: State, ex: Exchange) -> None:
     facts.save_habit(ex.books, food, state)
     ex.larder.habits[food] = state
     ex.note({"type": "habit_saved", "food": food, "state": state.value})
-    ex.say(f"From now on {food} counts {saying.state(state) or 'as sold'} unless you say otherwise.")
+    entry = ex.larder.food(food)
+    said = saying.state_said(state, "", entry.food.group if entry is not None else "") or "as sold"
+    ex.say(f"{food.capitalize()}: {said} from now on, unless you say otherwise.")

@@ -95,7 +95,8 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     if batch.cooked_g is None:
         return Ask(
             "cooked_weight",
-            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
+            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot? "
+            f"Your {saying.grams(weighed)} wait for it.",
             item,
         )
     mine = weighed - (item.others_g or 0)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from bot.conversation import answers, cautioning, saying, weeks
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
 from bot.reports import series
-from bot.store import cooking, days, questions, weighins
+from bot.store import cooking, questions
 from bot.store.books import Books
+from bot.store.glances import Glance
 
 NOON = time(12)
 USUAL_DAYS = timedelta(days=14)
@@ -23,24 +24,27 @@ MEALS = ("breakfast", "lunch", "dinner")
 COOKED_LAST = 3
 
 
-def reminder(kind: str, books: Books) -> Turn | None:
-    """The message of that kind that the person has a reason to get at the moment of these books, or None."""
+def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
+    """The message of that kind that the person has a reason to get at the moment of these books, or None.
+
+    The glance reaches back over the days that make a meal usual.
+    """
     match kind:
         case "week":
-            return _week(books)
+            return _week(books, glance)
         case "good":
             return _still_good(books)
         case "cook":
             return _cook_day(books)
         case _:
-            return _evening(books)
+            return _evening(books, glance)
 
 
-def _evening(books: Books) -> Turn | None:
-    if _gave_up(books):
+def _evening(books: Books, glance: Glance) -> Turn | None:
+    if glance.ever and not _logged_since(glance, books.today - GIVEN_UP):
         return None
-    reasons = _missing(books)
-    waiting = answers.in_order(questions.waiting(books))
+    reasons = _missing(books, glance)
+    waiting = answers.in_order(questions.waiting(books)) if glance.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]
@@ -54,38 +58,35 @@ def _evening(books: Books) -> Turn | None:
     return Turn((reply,))
 
 
-def _missing(books: Books) -> list[str]:
+def _missing(books: Books, glance: Glance) -> list[str]:
     """Why the day's record looks unfinished, a sentence each."""
-    today = weighins.on_day(books, books.today)
-    noon = datetime.combine(books.today, NOON, books.person.timezone)
-    lines = []
+    today = [eaten for eaten in glance.eaten if eaten.day == books.today]
     if not today:
-        lines.append("Nothing is on record for today.")
-    elif not any(s.eaten_at >= noon for s in today):
-        lines.append("Nothing is on record since noon.")
-    had = {s.meal for s in today}
+        return ["Nothing is on record for today."]
+    noon = datetime.combine(books.today, NOON, books.person.timezone)
+    lines = [] if any(eaten.last_at >= noon for eaten in today) else ["Nothing is on record since noon."]
+    had = {eaten.meal for eaten in today}
     if any(had):
-        lines.extend(f"You usually have {meal}, and today's is missing." for meal in _usual(books) if meal not in had)
+        usual = [meal for meal in _usual(books, glance) if meal not in had]
+        lines.extend(f"You usually have {meal}, and today's is missing." for meal in usual)
     return lines
 
 
-def _usual(books: Books) -> list[str]:
+def _usual(books: Books, glance: Glance) -> list[str]:
     """The meals that most of the last two weeks' days have."""
-    stored = weighins.between(books, books.today - USUAL_DAYS, books.today - timedelta(days=1))
-    logged = {s.day for s in stored}
+    before = [e for e in glance.eaten if books.today - USUAL_DAYS <= e.day < books.today]
+    logged = {eaten.day for eaten in before}
     if len(logged) < USUAL_LEAST:
         return []
-    return [m for m in MEALS if len({s.day for s in stored if s.meal == m}) >= USUAL_SHARE * len(logged)]
+    return [m for m in MEALS if len({e.day for e in before if e.meal == m}) >= USUAL_SHARE * len(logged)]
 
 
-def _gave_up(books: Books) -> bool:
-    if days.by_day(books, books.today - GIVEN_UP, books.today):
-        return False
-    return weighins.latest(books) is not None
+def _logged_since(glance: Glance, first: date) -> bool:
+    return any(eaten.day >= first for eaten in glance.eaten)
 
 
-def _week(books: Books) -> Turn | None:
-    if not days.by_day(books, books.today - timedelta(days=6), books.today):
+def _week(books: Books, glance: Glance) -> Turn | None:
+    if not _logged_since(glance, books.today - timedelta(days=6)):
         return None
     ex = Exchange(books)
     weeks.show(Sheet(span="week", day=books.today), ex)

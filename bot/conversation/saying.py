@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from datetime import date
 
-from bot.conversation.larder import Larder
 from bot.store.weighins import StoredWeighIn
 from domain import quantities
 from domain.batches import Batch
@@ -88,16 +87,18 @@ def state(value: State, method: str = "") -> str:
     return value.value
 
 
-def food_in_state(name: str, value: State, method: str = "", drunk: bool = False) -> str:
-    """'white rice (cooked)'; a drink or a cheese has no state worth saying."""
-    said = "" if drunk else state(value, method)
+DRY_GROUPS = frozenset({"grains", "pulses"})
+
+
+def state_said(value: State, method: str, group: str) -> str:
+    """'raw', 'grilled'; grains, pasta and pulses are 'dry' before they are cooked."""
+    return "dry" if value is State.RAW and group in DRY_GROUPS else state(value, method)
+
+
+def food_in_state(name: str, value: State, method: str, group: str) -> str:
+    """'white rice (dry)'; a cheese has no state worth saying."""
+    said = state_said(value, method, group)
     return f"{name} ({said})" if said and said not in name else name
-
-
-def raw_word(larder: Larder, food: str) -> str:
-    """Grains, pasta and pulses are 'dry' before they are cooked; everything else is 'raw'."""
-    entry = larder.food(food)
-    return "dry" if entry is not None and entry.food.group in ("grains", "pulses") else "raw"
 
 
 def batch(value: Batch) -> str:
@@ -128,5 +129,7 @@ def body_weight(kg: float, region: Region, sign: bool = False) -> str:
 
 
 def times(count: float) -> str:
-    """'2', 'half', '1.5'."""
-    return {0.5: "half", 0.25: "a quarter"}.get(count, f"{count:g}")
+    """'2', '1/2', '1.5'."""
+    parts = {0.5: "1/2", 0.25: "1/4", 0.75: "3/4", 1 / 3: "1/3", 2 / 3: "2/3"}
+    near = next((said for value, said in parts.items() if abs(count - value) < 1e-9), None)
+    return near or f"{count:g}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
@@ -14,6 +15,7 @@ from bot.conversation.larder import Entry
 from bot.conversation.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.language.meanings import Amount, Item, Name, TareRef, When
+from bot.language.names import lemmas_of
 from bot.store import facts, weighins
 from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
@@ -22,7 +24,8 @@ from domain.errors import DomainError
 from domain.foods import FoodRow, State
 from domain.weighins import Evidence, WeighIn, check_weight
 
-BATCH = "batch"
+SHORTHAND = 4
+"""Letters up to which a name is shorthand (pb, evoo) that need not be said back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,8 @@ class Judged:
     told: str
     """The amount as it reads in the reply: '204 g with core, 184 g of it eaten'."""
     name: str
-    notes: tuple[str, ...] = ()
+    notes: Callable[[], Sequence[str]] = tuple
+    """What else to say once it is recorded; some of it is said only the first time, so it is asked for only then."""
 
 
 def time_of(when: When, books: Books) -> tuple[datetime, date]:
@@ -44,8 +48,11 @@ def time_of(when: When, books: Books) -> tuple[datetime, date]:
     return moment, when.day or books.day_of(moment)
 
 
-def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
-    """Whether an item can be recorded as told, has to be asked about, or is impossible."""
+def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:
+    """Whether an item can be recorded as told, has to be asked about, or is impossible.
+
+    `by_habit` lets the person's habit say the state where they did not.
+    """
     impossible = _impossible(item)
     if impossible is not None:
         return impossible
@@ -61,7 +68,7 @@ def judge(item: Item, ex: Exchange) -> Judged | Ask | Refuse:
         return entry
     if amount is None:
         return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)
-    return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex)
+    return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex, by_habit)
 
 
 def _impossible(item: Item) -> Refuse | None:
@@ -113,14 +120,14 @@ def _weight_only(item: Item, name: Name) -> Judged | Ask | Refuse:
         return Refuse(str(error))
     state = item.state or State.AS_SOLD
     weigh_in = WeighIn(name.text, state, grams, grams, grams, state, Evidence.WEIGHED, None)
-    return Judged(weigh_in, saying.grams(grams), name.text, ("Weight only, no figures.",))
+    return Judged(weigh_in, saying.grams(grams), name.text, lambda: ("Weight only, no figures.",))
 
 
-def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange) -> Judged | Ask | Refuse:
+def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange, by_habit: bool) -> Judged | Ask | Refuse:
     if item.cooked_g is not None and ex.larder.habits.get(entry.food.name) is State.COOKED:
         amount = mass(item.cooked_g)
         item = replace(item, amount=amount, state=State.COOKED)
-    row = _row(item, entry, ex)
+    row = _row(item, entry, ex, by_habit)
     if not isinstance(row, FoodRow):
         return row
     got = measured(item, amount, entry, row, ex.larder, ex.books.person.region)
@@ -145,15 +152,30 @@ def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange) -> Judged |
         weigh_in,
         _told(item, amount, got, as_weighed, eaten, part),
         _called(item, entry, row),
-        _notes(item, entry, row, ex),
+        partial(_notes, item, entry, row, ex),
     )
 
 
 def _called(item: Item, entry: Entry, row: FoodRow) -> str:
-    method = row.method if row.state is not State.RAW else ""
-    if row.state is State.RAW and not entry.food.needs_state() and item.state is None:
-        return entry.food.name
-    return saying.food_in_state(entry.food.name, row.state, method, entry.food.drunk)
+    """The food as the reply names it: the person's own word, the table's name beside it, the state that counts."""
+    food = entry.food
+    beside = [food.name] if _other_word(item, food.name) else []
+    usual = row.state is State.RAW and not food.needs_state() and item.state is None
+    said = "" if usual or food.drunk else saying.state_said(row.state, item.method, food.group)
+    if said and said not in food.name:
+        beside.append(said)
+    if item.method and row.method and item.method != row.method and row.state is State.COOKED:
+        beside.append(f"figures for {row.method}")
+    name = item.name.text if beside[:1] == [food.name] and item.name is not None else food.name
+    return f"{name} ({', '.join(beside)})" if beside else name
+
+
+def _other_word(item: Item, food: str) -> bool:
+    """Whether the person called the food by another word than the table ('basmati' for white rice)."""
+    if item.name is None or item.name.corrected or item.name.kinds is not None:
+        return False
+    typed, known = set(lemmas_of(item.name.text)), set(lemmas_of(food))
+    return bool(typed) and not typed & known and len(item.name.text) > SHORTHAND
 
 
 def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: float, part: str) -> str:
@@ -169,6 +191,8 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
         told = f"{amount.text} less {item.tare.name} {saying.grams(item.tare.grams)}, {told}"
     if item.others_g:
         told = f"{amount.text} less {saying.grams(item.others_g)} for others, {told}"
+    if item.cooked_g is not None:
+        told = f"{told} ({saying.grams(item.cooked_g)} cooked)"
     if part:
         told = f"{told} {part}, {saying.grams(eaten)} eaten"
     return told
@@ -181,8 +205,9 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
         if kind:
             notes.append(kind)
     habit = ex.larder.habits.get(entry.food.name)
+    group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
-        notes.append(f"Counted {saying.state(row.state)}, as you always do.")
+        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
     if (
         habit is not None
         and item.state is not None
@@ -190,7 +215,8 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
         and facts.first_time(ex.books, f"switch:{entry.food.name}:{item.state}")
     ):
         notes.append(
-            f"You usually weigh {entry.food.name} {saying.state(habit)}; this one counts as {saying.state(item.state)}."
+            f"You usually weigh {entry.food.name} {saying.state_said(habit, '', group)}; this one counts as "
+            f"{saying.state_said(item.state, '', group)}."
         )
     if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
         notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
@@ -198,7 +224,7 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
     return tuple(notes)
 
 
-def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
+def _row(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
     """The row in the state that was meant: said, by habit, asked, or the usual one."""
     food = entry.food
     if item.state_may_be_verb and food.row(State.RAW) is not None and food.row(State.COOKED) is not None:
@@ -206,7 +232,7 @@ def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
             item,
             entry,
             ex,
-            f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale raw, or cooked?",
+            f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale cooked, or not yet?",
         )
     if item.state is not None:
         row = food.row(item.state, item.method)
@@ -220,7 +246,7 @@ def _row(item: Item, entry: Entry, ex: Exchange) -> FoodRow | Ask:
         ):
             row = food.row(State.AS_SOLD)
         return row if row is not None else _no_such_state(item, entry)
-    habit = ex.larder.habits.get(food.name)
+    habit = ex.larder.habits.get(food.name) if by_habit else None
     if habit is not None:
         row = food.row(habit)
         if row is not None:
@@ -254,11 +280,11 @@ def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> 
     raw, cooked = food.row(State.RAW), food.row(State.COOKED)
     assert raw is not None
     assert cooked is not None
-    raw_said = saying.raw_word(ex.larder, food.name)
+    raw_said = saying.state_said(State.RAW, "", food.group)
     told = item.amount.text + " " if item.amount else ""
     asked = (
         text
-        or f"{told}{food.name}: {raw_said} or cooked? ({raw.per_100g.kcal:.0f} or {cooked.per_100g.kcal:.0f} kcal per 100 g)"
+        or f"{told}{food.name}: cooked or {raw_said}? ({cooked.per_100g.kcal:.0f} or {raw.per_100g.kcal:.0f} kcal per 100 g)"
     )
     settled = replace(item, state_may_be_verb=False)
     method = item.method if item.state is State.COOKED else ""
@@ -336,7 +362,7 @@ def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
     stored = weighins.add(ex.books, judged.weigh_in, moment, day, item.when.meal, said)
     ex.note(events.weigh_in(stored, ex.books.person.name))
     ex.say(line(stored, judged, ex))
-    for note in judged.notes:
+    for note in judged.notes():
         ex.say(note)
     if last is not None and last.inbound_id != ex.books.inbound_id and last.day == day and _same(last, stored, item):
         ex.say(f"That is the same as #{last.number}. If it was sent twice, say undo.")
@@ -352,6 +378,8 @@ def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exc
     stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
     ex.note(events.weigh_in(stored, ex.books.person.name, was=old.number))
     ex.say(line(stored, judged, ex, verb="Changed "))
+    for note in judged.notes():
+        ex.say(note)
     ex.changed_days.update((day, old.day))
     return stored
 

@@ -326,7 +326,7 @@ class AmountReader:
         if op is None or (left.kind == "volume" and op != "to" and op != "-"):
             return None
         right = self.quantity(end + 1)
-        if right is None:
+        if right is None or singular(self._text(right[1])) in self.words.parts:
             return None
         other, after = right
         if op == "x":

@@ -174,6 +174,11 @@ def _what_if(message: Message) -> Meaning | None:
     hypothetical = message.has("what if", "what would", "how much would", "how many calories would", "suppose i")
     if not (message.asks or hypothetical):
         return None
+    if not message.of("amount") or message.of("noise"):
+        if message.has("keep", "fridge", "freeze", "freezer", "safe", "go off", "still good", "leftovers"):
+            return WhatIf(items=(), text=message.text, topic="keeping")
+        if message.has("weigh", "weighed", "weighing") and message.of("state"):
+            return WhatIf(items=(), text=message.text, topic="basis")
     told = items(message)
     if told or message.of("food", "batch"):
         return WhatIf(items=tuple(told), text=message.text)

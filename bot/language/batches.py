@@ -217,7 +217,7 @@ def _cooked(message: Message) -> list[Meaning] | None:
     if not weights or len(weights) > 2 or message.asks:
         return None
     batch = message.batch
-    cue = message.has(*message.words.phrases["cooked"])
+    cue = message.has(*message.words.phrases["cooked"]) or _is_first_weight(message, batch)
     taking = message.has_any(TAKING) and not message.has("got a cooked weight")
     if batch is None:
         unnamed = bool(
@@ -269,3 +269,11 @@ def _cooked(message: Message) -> list[Meaning] | None:
     if amount is None:
         return None
     return [CookBatch(batch=batch, amount=amount, tare=tare)]
+
+
+def _is_first_weight(message: Message, batch: BatchRef | None) -> bool:
+    """'batch 1 is 2264 g in the orange pot': what a batch weighs that has no cooked weight yet."""
+    if batch is None or not (message.has("is", "now", "=") or message.of("tare")):
+        return False
+    numbers = {batch.number, *batch.candidates}
+    return any(b.number in numbers and not b.cooked for b in message.around.batches)

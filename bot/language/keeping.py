@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.language.chunks import Chunk, Line
+from bot.language.chunks import Chunk
 from bot.language.items import items
-from bot.language.meanings import Amount, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.language.meanings import Meaning, Name, SaveHabit, SaveMeasure, SaveTare
 from bot.language.message import Message
-from bot.language.noise import GLUED_MACROS, MACROS
 from bot.language.text import singular
 
 EQUALS = frozenset({"is", "=", "weighs", "equals", "holds", "means", "counts", "always"})

@@ -111,48 +111,37 @@ def _figure(amount: Amount) -> float:
 def _serving(message: Message) -> tuple[float | None, str | None, float, list[Chunk]]:
     """(grams, measure word, count, the chunks that say it): 'serving 1 scoop (28 g)', '45 g serving', 'per 100 g'."""
     chunks = list(message.chunks)
-    marks = [
-        i
-        for i, c in enumerate(chunks)
-        if c.text.lower() in ("serving", "per", "servings", "portion", "each", "size")
-        or (c.amount is not None and c.amount.unit == "serving")
-    ]
-    used: list[Chunk] = []
-    measure: str | None = None
-    count = 1.0
-    grams: float | None = None
-    for i in marks:
-        for chunk in chunks[i : i + 8]:
-            amount = chunk.amount
-            if amount is None or chunk.kind != "amount":
-                if chunk.kind in ("energy", "macro"):
-                    break
-                continue
-            if amount.kind == "mass" and grams is None:
-                grams, used = amount.grams, [*used, chunk]
-            elif (
-                amount.kind in ("measure", "volume", "count")
-                and measure is None
-                and amount.unit != "serving"
-                and grams is None
-            ):
-                measure, count, used = amount.unit, amount.value, [*used, chunk]
-        if grams is None and i and chunks[i - 1].amount is not None and chunks[i - 1].kind == "amount":
-            before = chunks[i - 1].amount
-            if before is not None and before.kind == "mass":
-                grams, used = before.grams, [*used, chunks[i - 1]]
-        if grams is not None:
-            break
-    if grams is None:
-        masses = [c for c in message.of("amount") if c.amount is not None and c.amount.kind == "mass"]
-        measures = [
-            c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("measure", "volume", "count")
-        ]
-        if masses and masses[0].amount is not None and not _after_macro(message, masses[0]):
-            grams, used = masses[0].amount.grams, [*used, masses[0]]
-        if measures and measures[0].amount is not None and measure is None:
-            measure, count, used = measures[0].amount.unit, measures[0].amount.value, [*used, measures[0]]
-    return grams, measure, count, used
+    for i, chunk in enumerate(chunks):
+        if not (chunk.text.lower() in SERVING or (chunk.amount is not None and chunk.amount.unit == "serving")):
+            continue
+        behind = _measures(_until_figures(chunks[i : i + SERVING_SPAN]))
+        if behind[0] is None and i:
+            before = _measures(chunks[i - 1 : i])
+            behind = (before[0], behind[1], behind[2], [*before[3], *behind[3]])
+        if behind[0] is not None:
+            return behind
+    return _measures([c for c in message.of("amount") if not _after_macro(message, c)])
+
+
+SERVING = frozenset({"serving", "per", "servings", "portion", "each", "size"})
+SERVING_SPAN = 8
+"""How many chunks after the word 'serving' may say what one is."""
+
+
+def _until_figures(chunks: Sequence[Chunk]) -> list[Chunk]:
+    end = next((i for i, c in enumerate(chunks) if c.kind in ("energy", "macro")), len(chunks))
+    return list(chunks[:end])
+
+
+def _measures(chunks: Sequence[Chunk]) -> tuple[float | None, str | None, float, list[Chunk]]:
+    """The first mass among the chunks, and the first measure before or beside it."""
+    told = [(c, c.amount) for c in chunks if c.kind == "amount" and c.amount is not None]
+    mass = next(((c, a) for c, a in told if a.kind == "mass"), None)
+    kinds = ("measure", "volume", "count")
+    measure = next(((c, a) for c, a in told if a.kind in kinds and a.unit != "serving"), None)
+    used = [found[0] for found in (mass, measure) if found is not None]
+    grams = mass[1].grams if mass is not None else None
+    return grams, measure[1].unit if measure else None, measure[1].value if measure else 1.0, used
 
 
 def _after_macro(message: Message, chunk: Chunk) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -121,7 +121,7 @@ class BodyWeight:
     value: float
     unit: str | None
     kg: float | None
-    when: When = When()
+    when: When = field(default_factory=When)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,7 +244,7 @@ class Again:
     """The last weigh-in's food once more, with its amount unless another is said."""
 
     amount: Amount | None = None
-    when: When = When()
+    when: When = field(default_factory=When)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -282,6 +282,8 @@ class WhatIf:
 
     items: tuple[Item, ...]
     text: str
+    topic: str = ""
+    """'keeping' or 'basis' for what is asked about food in general."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,6 +54,8 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
+    if line.text(i) in line.words.numbers and line.text(i + 1) in SPANS - {"times"}:
+        return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
     if line.tokens[i].kind != "number":
         return None
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""

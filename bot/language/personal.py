@@ -33,22 +33,18 @@ def _target(message: Message) -> Meaning | None:
     energy = [c.amount for c in message.of("energy") if c.amount is not None]
     if message.asks or not keyword or message.of("food"):
         return None
-    figures = _macros(message)
+    macros = figures(message)
     kcal = energy[0].value if energy else _bare_kcal(message)
-    if kcal is None and not figures:
+    if kcal is None and not macros:
         return None
-    if not energy and not figures and message.has("weight", "kg", "lb", "stone"):
+    if not energy and not macros and message.has("weight", "kg", "lb", "stone"):
         return None
     return SetTarget(
         kcal=kcal,
-        protein_g=figures.get("protein_g"),
-        fat_g=figures.get("fat_g"),
-        carbohydrate_g=figures.get("carbohydrate_g"),
+        protein_g=macros.get("protein_g"),
+        fat_g=macros.get("fat_g"),
+        carbohydrate_g=macros.get("carbohydrate_g"),
     )
-
-
-def _macros(message: Message) -> dict[str, float]:
-    return figures(message)
 
 
 LEAST_BARE_KCAL = 500.0

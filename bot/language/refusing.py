@@ -318,11 +318,14 @@ def _turned(left: Message, right: Message, mark: str) -> list[Message] | None:
     elif why == "others":
         if not standing.has("i", "me", "myself"):
             return None
-    elif mark in ("and", "while", "whereas"):
-        return None
-    elif mark == "," and why != "negation" and refused.of("food") and refused.of("amount"):  # noqa: SIM114
+    elif mark in ("and", "while", "whereas") or (mark == "," and _both_measured(why, refused)):
         return None
     return [refused, *clauses(standing)] if standing is not left else [*clauses(standing), refused]
+
+
+def _both_measured(why: str, refused: Message) -> bool:
+    """Whether a comma parts two measured foods, so that what refuses one refuses both."""
+    return why != "negation" and bool(refused.of("food")) and bool(refused.of("amount"))
 
 
 MOST_TURNS = 12

@@ -26,6 +26,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     others = _others(message, fragment)
     amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
     waste = next((c for c in fragment.waste if c.amount is not None), None)
+    wastes = [c.amount for c in fragment.waste if c.amount is not None]
     tare = next((c.tare for c in fragment.of("tare") if c.tare is not None), None)
     if amount is None and batch is not None and any(c.text.lower() == "box" for c in fragment.of("word")):
         amount = Amount(kind="count", value=1, unit="box", text="a box")
@@ -42,8 +43,8 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         method=method,
         state_may_be_verb=verb,
         whole=True if peeled is not None else whole,
-        part=part or (waste.part if waste is not None else ""),
-        waste_g=grams_of(waste.amount) if waste is not None and waste.amount is not None else None,
+        part=part or (waste.part if waste is not None and len(wastes) == 1 else ""),
+        waste_g=sum(grams_of(w) for w in wastes) if wastes else None,
         peeled_g=peeled,
         cooked_g=cooked,
         tare=tare,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal
 
@@ -92,7 +92,7 @@ class Item:
     cooked_g: float | None = None
     """Its cooked weight, when the raw one was told too."""
     tare: TareRef | None = None
-    when: When = When()
+    when: When = field(default_factory=When)
     number_first: bool = False
     """Whether a bare number stands right before the food's name ("3 eggs", not "eggs 3")."""
     two_masses: bool = False

@@ -153,7 +153,10 @@ def _unless_not_mine(clause: Message, found: list[Meaning]) -> list[Meaning]:
 
 
 def _weigh_ins(message: Message) -> list[Meaning]:
-    told = items(without_excluded(message))
+    kept = without_excluded(message)
+    if kept is not message and not kept.of("amount"):
+        return [NotMine(why="negation")]
+    told = items(kept)
     if told:
         only = told[0]
         if len(told) == 1 and only.name is None and only.batch is None:
