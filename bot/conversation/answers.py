@@ -287,7 +287,8 @@ def _choice_of(question: StoredQuestion, said: list[str], states: list[object], 
     if len(set(states)) == 1 and question.about in ("state", "state_row"):
         plain = [w for w in said if w not in message.words.states and w not in ("not", "weight")]
         for i, meaning in enumerate(meanings):
-            if isinstance(meaning, m.Item) and meaning.state == states[0] and not plain:
+            short = len(plain) <= 2 and not message.of("amount", "food", "batch")
+            if isinstance(meaning, m.Item) and meaning.state == states[0] and (not plain or short):
                 return i
     if not said:
         return None

@@ -218,7 +218,7 @@ def _cooked(message: Message) -> list[Meaning] | None:
         return None
     batch = message.batch
     cue = message.has(*message.words.phrases["cooked"]) or _is_first_weight(message, batch)
-    taking = message.has_any(TAKING) and not message.has("got a cooked weight")
+    taking = message.has_any(TAKING) and not message.has("got a cooked weight", "finished cooking", "has finished")
     if batch is None:
         unnamed = bool(
             message.has("it", "cooked", "they")

@@ -67,7 +67,7 @@ def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
 
 
 def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
-    if text in JOINING or text in (",", ";", "+", "plus", "then", "|", "also", "but"):
+    if text in JOINING or text in (",", ";", ":", "+", "plus", "then", "|", "also", "but"):
         return True
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])

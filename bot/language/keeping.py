@@ -106,57 +106,46 @@ def _vessel_name(message: Message, weights: Sequence[Chunk]) -> str:
 
 
 def _measure(message: Message) -> Meaning | None:
-    """'my ladle of soup is 140 g', 'one scoop of whey = 31 g'."""
-    chunks = message.chunks
-    units = [
-        c
-        for c in chunks
-        if c.kind == "amount"
-        and c.amount is not None
-        and c.amount.kind in ("measure", "volume", "count")
-        and c.amount.unit not in ("box",)
-    ]
-    weights = [
-        c
-        for c in _weights(message)
-        if (c.amount is not None and c.amount.kind == "mass") or (c.amount is not None and c.amount.value > 3)
-    ]
-    if len(weights) != 1 or message.asks or message.batch is not None:
+    """'my ladle of soup is 140 g', 'one scoop of whey = 31 g': the unit, the food, a word for 'is', the weight."""
+    weights = [c for c in _weights(message) if c.amount is not None and (c.amount.kind == "mass" or c.amount.value > 3)]
+    found = _measure_unit(message)
+    if found is None or len(weights) != 1 or message.asks or message.batch is not None:
         return None
-    mine = message.has("my")
-    unit, count = _measure_unit(message, units)
-    if not unit:
+    unit, count, at, mine = found
+    said = [t.text for t in message.tokens[at : weights[0].start]]
+    linked = next((w for w in said if w in EQUALS), None)
+    if linked is None or not (mine or linked != "is" or message.has(*STANDING)):
         return None
-    linked = any(w in EQUALS for w in message.said)
-    if (
-        not linked
-        or message.has_any(message.words.eating - {"weighed", "have", "got", "had", "log", "used", "add"})
-        or message.has("had", "ate")
-    ):
-        return None
-    if not (
-        mine
-        or message.has(
-            "=",
-            "weighs",
-            "equals",
-            "is",
-            "holds",
-            "counts as",
-            "always",
-            "remember",
-            "save",
-            "means",
-            "from now on",
-            "next time",
-        )
-    ):
+    if message.has_any(message.words.eating - {"weighed", "have", "got", "log", "used", "add"}):
         return None
     name = _measured_name(message, weights)
     amount = weights[0].amount
     if name is None or amount is None:
         return None
     return SaveMeasure(name=name, measure=unit, count=count, amount=amount)
+
+
+STANDING = ("always", "remember", "save", "from now on", "next time", "is always")
+
+
+def _measure_unit(message: Message) -> tuple[str, float, int, bool] | None:
+    """(unit, count, the token behind it, whether it is 'my'): 'my ladle', 'one scoop', '1 tbsp'."""
+    words = message.words
+    for chunk in message.chunks:
+        before = message.word_before(chunk)
+        if chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind in ("measure", "volume", "count"):
+            return (
+                None
+                if chunk.amount.unit == "box"
+                else (chunk.amount.unit, chunk.amount.value, chunk.end, before == "my")
+            )
+        if chunk.kind != "word" or before not in ("my", "our"):
+            continue
+        word = singular(chunk.text.lower())
+        unit = word if word in words.loose_units or word in words.piece_nouns else words.volume_units.get(word)
+        if unit and len(chunk.text) > 1:
+            return unit, 1.0, chunk.end, True
+    return None
 
 
 def _measured_name(message: Message, weights: Sequence[Chunk]) -> Name | None:
@@ -174,21 +163,6 @@ def _measured_name(message: Message, weights: Sequence[Chunk]) -> Name | None:
         if word not in ("the", "my"):
             words.append(word)
     return message.vocabulary.resolve(words, " ".join(words)) if words else None
-
-
-def _measure_unit(message: Message, units: Sequence[Chunk]) -> tuple[str, float]:
-    if units and units[0].amount is not None:
-        return units[0].amount.unit, units[0].amount.value
-    words = message.words
-    for chunk in message.chunks:
-        word = singular(chunk.text.lower())
-        if chunk.kind == "word" and (word in words.loose_units or word in words.piece_nouns):
-            return word, 1.0
-        raw = chunk.text
-        unit = words.volume_units.get(raw.lower())
-        if chunk.kind == "word" and unit and len(raw) > 1:
-            return unit, 1.0
-    return "", 1.0
 
 
 def _habit(message: Message) -> Meaning | None:

@@ -54,6 +54,15 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
+    of = 1 if line.text(i + 1) == "of" else 0
+    if line.text(i) in ("couple", "few", "number") and line.text(i + 1 + of) in ("things", "bits", "items"):
+        return line.make("noise", i, i + 2 + of)
+    if (
+        line.text(i) in ("a", "an")
+        and line.text(i + 1) in ("couple", "few")
+        and "things" in (line.text(i + 2), line.text(i + 3))
+    ):
+        return line.make("noise", i, i + 3)
     if line.text(i) in line.words.numbers and line.text(i + 1) in SPANS - {"times"}:
         return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
     if line.tokens[i].kind != "number":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
@@ -56,6 +57,7 @@ EATEN = frozenset(
         "cook",
     }
 )
+DOING = EATEN | {"be", "get", "do", "put", "grab", "weigh", "start", "prepare", "finish", "snack", "enjoy", "serve"}
 IDIOMS = frozenset(
     {
         "judge",
@@ -116,44 +118,35 @@ def _unknown(message: Message) -> bool:
     return bool(message.of("amount")) and any(not message.words.knows(c.text.lower()) for c in message.of("word"))
 
 
+EXCLUDING = frozenset({"no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped"})
+BETWEEN = frozenset({"the", "any", "my", "or", "added", "of", "extra", "more", "a", "an"})
+
+
 def without_excluded(message: Message) -> Message:
-    """The sentence without what 'no X', 'without X', 'instead of X' and 'not X' leave out."""
+    """The sentence without what 'no X', 'without any of the 40 g X', 'instead of X' and 'not X' leave out."""
     dropped: list[Chunk] = []
-    chunks = message.chunks
-    for i, chunk in enumerate(chunks):
-        word = chunk.text.lower()
-        of = word == "instead" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "of"
-        than = word == "rather" and i + 1 < len(chunks) and chunks[i + 1].text.lower() == "than"
-        if chunk.kind != "word" or not (
-            word in ("no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped") or of or than
-        ):
-            continue
-        j = i + (2 if of or than else 1)
-        gone = [chunk]
-        while j < len(chunks) and (
-            chunks[j].text.lower() in ("the", "any", "my", "or", "added", "of", "extra", "more")
-            or chunks[j].kind in ("state", "food")
-        ):
-            gone.append(chunks[j])
-            j += 1
-            if chunks[j - 1].kind == "food" and not (j < len(chunks) and chunks[j].text.lower() == "or"):
-                break
-        if (
-            word in ("not", "no")
-            and j < len(chunks)
-            and chunks[j].kind == "amount"
-            and not any(c.kind == "food" for c in gone)
-        ):
-            while j < len(chunks) and (
-                chunks[j].kind in ("amount", "state", "food") or chunks[j].text.lower() in ("of", "the")
-            ):
-                gone.append(chunks[j])
-                j += 1
-                if gone[-1].kind == "food":
-                    break
-        if any(c.kind == "food" for c in gone):
-            dropped.extend(gone)
+    for i, chunk in enumerate(message.chunks):
+        word, after = chunk.text.lower(), message.chunks[i + 1].text.lower() if i + 1 < len(message.chunks) else ""
+        phrase = (word, after) in (("instead", "of"), ("rather", "than"))
+        if chunk.kind == "word" and (word in EXCLUDING or phrase):
+            gone = _excluded(message.chunks, i + (2 if phrase else 1))
+            if any(c.kind == "food" for c in gone):
+                dropped.extend([chunk, *gone])
     return message.without(dropped) if dropped else message
+
+
+def _excluded(chunks: Sequence[Chunk], i: int) -> list[Chunk]:
+    """From chunk i on: the food that is left out, with its amount and state, and the ones joined to it by 'or'."""
+    gone: list[Chunk] = []
+    while i < len(chunks):
+        chunk = chunks[i]
+        if not (chunk.kind in ("amount", "state", "food") or chunk.text.lower() in BETWEEN):
+            break
+        gone.append(chunk)
+        i += 1
+        if chunk.kind == "food" and not (i < len(chunks) and chunks[i].text.lower() == "or"):
+            break
+    return gone
 
 
 def _negated(message: Message) -> bool:
@@ -210,7 +203,9 @@ def _planned(message: Message) -> bool:
             for w in said[i + 1 : i + 5]
         ):
             continue
-        if (word == "going" and after[:1] != ["to"]) or (word == "may" and after[:1] and after[0].isdecimal()):
+        if (word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in DOING)) or (
+            word == "may" and after[:1] and after[0].isdecimal()
+        ):
             continue
         if word in ("should", "would") and after[:1] == ["be"]:
             continue
@@ -222,6 +217,8 @@ def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
     words = message.words
     said = message.said
+    if _somebody_ate(message) or _made_for(message):
+        return True
     if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
         "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
     ):
@@ -276,6 +273,41 @@ def _others(message: Message) -> bool:
             return True
         if i == 0 or (before and before[-1] in ("my", "the", "our") and i <= 2):
             return not any(v in said for v in ("made", "cooked", "i"))
+    return False
+
+
+ATE = frozenset(
+    {"had", "ate", "finished", "drank", "devoured", "wolfed", "scoffed", "eats", "has", "took", "got", "polished"}
+)
+SUBJECT_SPAN = 5
+
+
+def _somebody_ate(message: Message) -> bool:
+    """'patient in bed 4 had 200 g …': a subject that is no food, no meal and not the writer, with a verb of eating."""
+    subject: list[Chunk] = []
+    for chunk in message.chunks[: SUBJECT_SPAN + 1]:
+        word = chunk.text.lower()
+        if word in ATE:
+            nouns = [c for c in subject if c.kind == "word" and not message.words.knows(c.text.lower())]
+            return (
+                bool(nouns)
+                and len(subject) <= SUBJECT_SPAN
+                and subject[0].text.lower() not in ("i", "we", "i've", "just")
+            )
+        if chunk.kind in ("food", "batch", "moment", "price") or word in ("i", "we", "i've", ",", "and", "but"):
+            return False
+        subject.append(chunk)
+    return False
+
+
+def _made_for(message: Message) -> bool:
+    """'made the kids 300 g of pasta', 'cooked my husband 200 g'."""
+    said = message.said
+    for i, word in enumerate(said):
+        if word in ("made", "cooked", "gave", "served", "fed", "prepared", "brought", "fixed", "giving", "making"):
+            rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
+            if rest and (singular(rest[0]) in message.words.people or rest[0] in message.words.pronouns):
+                return True
     return False
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
@@ -55,6 +56,7 @@ def _part_first(message: Message, chunks: Sequence[Chunk], i: int, parts: frozen
     j = i + 1
     while j < min(len(chunks), i + WASTE_SPAN) and (
         chunks[j].text.lower() in LINKS
+        or _aside(chunks, i, j)
         or _is_part(chunks[j], parts)
         or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})
     ):
@@ -62,6 +64,14 @@ def _part_first(message: Message, chunks: Sequence[Chunk], i: int, parts: frozen
     if j < len(chunks) and is_weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
         return _waste(chunks[i].start, chunks[j], singular(chunks[i].text.lower())), j + 1
     return None
+
+
+def _aside(chunks: Sequence[Chunk], i: int, j: int) -> bool:
+    """Whether chunk j stands in what is said between commas: 'the core, which I weighed afterwards, was 14 g'."""
+    between = [c.text.lower() for c in chunks[i : j + 2]]
+    return chunks[j].kind in ("word", "sign") and any(
+        a == "," and b in ("which", "that", "now") for a, b in pairwise(between)
+    )
 
 
 def _left_behind(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:

@@ -64,7 +64,7 @@ _ALL = union_all(
         literal("batch", String).label("kind"),
         schema.batch.c.name.label("name"),
         cast(schema.batch.c.number, Float).label("number"),
-        select(literal("cooked", String)).where(_cooked).scalar_subquery().label("word"),
+        case((_cooked, literal("cooked", String)), else_=cast(null(), String)).label("word"),
     ).where(
         schema.batch.c.kitchen_id == _KITCHEN, schema.batch.c.closed.is_(False), schema.batch.c.undone_by.is_(None)
     ),

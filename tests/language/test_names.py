@@ -63,37 +63,35 @@ def test_the_longest_name_and_what_else_it_is_called(heard: Hear, said: str, foo
 )
 def test_a_spelling_within_reach_of_one_food_is_taken_and_echoed(heard: Hear, said: str, food: str) -> None:
     answer = heard(said)
-    if answer.records:
-        recorded = answer.recorded()["food"]
-        assert food in recorded
-        assert recorded in answer.text
-    else:
-        # the right food, of which several kinds are on the table
-        assert any(food.split()[0] in choice for choice in answer.choices), answer
+    assert food in answer.recorded()["food"]
+    assert answer.recorded()["food"] in answer.text
 
 
 @pytest.mark.parametrize(
-    ("said", "near"),
+    ("typed", "foods"),
     (
-        ("30 g bearm", ()),
-        ("100 g peax", ("pea", "pear")),
-        ("100 g cam", ("ham", "jam")),
-        ("100 g ceal", ("veal",)),
-        ("100 g plun", ("plum",)),
-        ("100 g leek", ()),
+        ("pomato", ("potato", "tomato")),
+        ("pearch", ("peach", "perch")),
+        ("peech", ("peach", "perch")),
+        ("peacn", ("peach", "pecan")),
+        ("pasto", ("pasta", "pesto")),
+        ("manko", ("mango", "panko")),
+        ("rahini", ("rapini", "tahini")),
+        ("loyster", ("lobster", "oyster")),
+        ("scallot", ("scallop", "shallot")),
+        ("saldines", ("saltines", "sardines")),
+        ("minkfish", ("milkfish", "monkfish")),
+        ("tamali", ("tamale", "tamari")),
     ),
 )
-def test_a_spelling_within_reach_of_several_is_never_decided_in_silence(
-    heard: Hear, said: str, near: tuple[str, ...]
+def test_a_spelling_within_reach_of_several_foods_is_asked_about(
+    heard: Hear, typed: str, foods: tuple[str, str]
 ) -> None:
-    answer = heard(said)
-    if len(near) > 1:
-        assert not answer.records, answer
-        assert "question" in answer.kinds
-    for event in answer.records:
-        # what was taken is what was said, or the one food that it is a slip of the finger for
-        assert event["food"] in answer.text
-        assert any(word in event["food"] for word in (*near, *said.split()[2:]))
+    """Each is one letter away from two foods (counting a swap of two neighbouring letters as one)."""
+    asked = heard(f"100 g {typed}")
+    asked.asked()
+    assert typed in asked.text
+    assert len(asked.choices) >= 2, foods
 
 
 @pytest.mark.parametrize("said", ("200 g zorblax", "200 g smoked zebra", "150 g of quxfrob stew", "30 g sdkjfhskdjfh"))
@@ -115,7 +113,9 @@ def test_a_weight_without_figures_makes_the_day_at_least(heard: Hear) -> None:
     assert "at least" in answer.text.lower()
 
 
-@pytest.mark.parametrize("said", ("200 g chocolate rice cooked", "200 g cooked squid rice", "30 g vegan cheddar", "100 g lowfat honey"))
+@pytest.mark.parametrize(
+    "said", ("200 g chocolate rice cooked", "200 g cooked squid rice", "30 g vegan cheddar", "100 g lowfat honey")
+)
 def test_a_word_that_may_matter_is_asked_about(heard: Hear, said: str) -> None:
     heard(said).asked()
 
@@ -127,7 +127,9 @@ def test_kinds_that_differ_are_asked_about_when_none_is_the_plain_one(heard: Hea
     assert len(asked.choices) >= 2
 
 
-@pytest.mark.parametrize(("said", "food"), (("200 g milk", "whole milk"), ("60 g bread", "white bread"), ("150 g yogurt", "plain yogurt")))
+@pytest.mark.parametrize(
+    ("said", "food"), (("200 g milk", "whole milk"), ("60 g bread", "white bread"), ("150 g yogurt", "plain yogurt"))
+)
 def test_the_plain_kind_is_taken_and_named(heard: Hear, said: str, food: str) -> None:
     answer = heard(said)
     assert answer.recorded()["food"] == food

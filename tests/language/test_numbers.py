@@ -60,6 +60,35 @@ def test_a_comma_before_three_digits_groups_unless_that_is_impossible(heard: Hea
     assert heard(said).recorded()["as_weighed_g"] == pytest.approx(grams, abs=0.01)
 
 
+@pytest.mark.parametrize(
+    "said",
+    (
+        "1e3 g cooked rice",
+        "2e3g cooked rice",
+        "1,2,3 g cooked rice",
+        "1.2.3 g cooked rice",
+        "1..5 g cooked rice",
+        "12/0 g cooked rice",
+        "0x10 g cooked rice",
+    ),
+)
+def test_what_is_no_number_is_never_read_in_part(heard: Hear, said: str) -> None:
+    assert not heard(said).records
+
+
+@pytest.mark.parametrize("said", ("١٨٥ g cooked rice", "१८५ g cooked rice", "۱۸۵ g cooked rice"))
+def test_digits_of_another_script_are_read_whole_or_not_at_all(heard: Hear, said: str) -> None:
+    assert [event["as_weighed_g"] for event in heard(said).records] in ([], [185])
+
+
+@pytest.mark.parametrize(
+    "said",
+    ("180 g cooked rice x2", "180 g cooked rice twice", "twice 180 g cooked rice", "2 portions of 180 g cooked rice"),
+)
+def test_twice_is_twice_or_is_asked_about(heard: Hear, said: str) -> None:
+    assert sum(event["as_weighed_g"] for event in heard(said).records) in (0, 360)
+
+
 @pytest.mark.parametrize("said", ("1.250 g cooked rice", "cooked rice 1.250g", "2.500 g cooked pasta"))
 def test_a_point_before_three_digits_of_grams_asks_which_it_is(heard: Hear, said: str) -> None:
     asked = heard(said)

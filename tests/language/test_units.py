@@ -135,7 +135,9 @@ def test_ounces_of_what_pours_ask_weight_or_volume(heard: Hear, drink: str) -> N
     assert any("fl oz" in choice or "volume" in choice for choice in asked.choices) or "which" in asked.text.lower()
 
 
-@pytest.mark.parametrize("food", ("plain yogurt", "honey", "cream cheese", "vanilla ice cream", "cheddar", "peanut butter"))
+@pytest.mark.parametrize(
+    "food", ("plain yogurt", "honey", "cream cheese", "vanilla ice cream", "cheddar", "peanut butter")
+)
 def test_ounces_of_what_is_spooned_or_cut_are_a_mass(heard: Hear, food: str) -> None:
     recorded = heard(f"6 oz {food}").recorded()
     assert recorded["as_weighed_g"] == pytest.approx(6 * OUNCE_G, abs=0.006)
@@ -174,7 +176,12 @@ def test_ones_own_measure_comes_before_the_tables_density(heard: Hear) -> None:
 
 @pytest.mark.parametrize(
     ("said", "grams"),
-    (("2 scoops whey 62 g", 62), ("1 banana 118g", 118), ("a glass of whole milk, 210 g", 210), ("1 cup cooked rice 171 g", 171)),
+    (
+        ("2 scoops whey 62 g", 62),
+        ("1 banana 118g", 118),
+        ("a glass of whole milk, 210 g", 210),
+        ("1 cup cooked rice 171 g", 171),
+    ),
 )
 def test_a_mass_beside_another_measure_wins(heard: Hear, said: str, grams: float) -> None:
     recorded = heard(said).recorded()
@@ -182,7 +189,8 @@ def test_a_mass_beside_another_measure_wins(heard: Hear, said: str, grams: float
 
 
 @pytest.mark.parametrize(
-    ("said", "grams"), (("200 g cooked rice 201 g", 200), ("cheddar 100 g (3.5 oz)", 100), ("7 oz (198 g) cheddar", 7 * OUNCE_G))
+    ("said", "grams"),
+    (("200 g cooked rice 201 g", 200), ("cheddar 100 g (3.5 oz)", 100), ("7 oz (198 g) cheddar", 7 * OUNCE_G)),
 )
 def test_two_masses_that_agree_are_the_first(heard: Hear, said: str, grams: float) -> None:
     assert heard(said).recorded()["as_weighed_g"] == pytest.approx(grams, abs=0.006)
