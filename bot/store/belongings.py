@@ -11,6 +11,7 @@ from sqlalchemy import (
     String,
     Table,
     bindparam,
+    case,
     cast,
     exists,
     func,
