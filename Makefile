@@ -3,14 +3,21 @@ PYTHON ?= python3
 VENV := .venv
 READY := $(VENV)/ready
 RUN := $(VENV)/bin
+# Done by hand because the environment may keep Python from doing it, and then every start takes longer.
+COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test lint bench format clean
+.PHONY: chat test faults lint bench format clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
 
 test: $(READY)
 	$(RUN)/pytest $(ARGS)
+
+# Kills the bot a thousand times under a stream of messages, and counts what became of them; ARGS: how often, and a seed.
+faults: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m tests.faults.killing $(ARGS)
 
 lint: $(READY)
 	$(RUN)/ruff check .
@@ -23,6 +30,7 @@ format: $(READY)
 	$(RUN)/ruff format .
 
 bench: $(READY)
+	@$(COMPILE)
 	@$(RUN)/python -m bench $(ARGS)
 
 clean:
@@ -32,4 +40,5 @@ $(READY): pyproject.toml
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Tarebook needs Python 3.11 or newer; try: make PYTHON=python3.12")'
 	$(PYTHON) -m venv $(VENV)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[test]'
+	@$(COMPILE)
 	@touch $@

@@ -9,7 +9,7 @@ import platform
 import sqlite3
 import sys
 
-BENCHES = ("weighins", "startup")
+BENCHES = ("weighins", "sheets", "sweep", "startup")
 
 
 def main() -> int:

@@ -20,7 +20,7 @@ PEOPLE = 10
 A_DAY = 6
 FIRST = datetime(2026, 3, 2, 7, tzinfo=UTC)
 
-BATCH = ("batch chilli: 12000 g raw ground beef, 8000 g kidney beans", "batch 1 cooked 15000 g")
+BATCH = ("batch chilli: 12000 g raw chicken breast, 8000 g raw potatoes", "batch 1 cooked 15000 g")
 MESSAGES = (
     "180 g cooked rice",
     "took 10 g from batch 1",

@@ -1,4 +1,4 @@
-"""The command line: `tarebook chat`, `tarebook converse`, `tarebook replay`."""
+"""The command line: `tarebook chat`, `tarebook serve` and the others."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from bot.settings import SettingsError
 from bot.store.errors import StoreError
 
 
@@ -22,9 +23,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return _chat()
             case "converse":
                 return _converse(given.database)
+            case "serve":
+                return _serve(given)
+            case "invite":
+                return _invite(given.days)
             case _:
                 return _replay(given.files, given.accept)
-    except StoreError as error:
+    except (StoreError, SettingsError) as error:
         print(error, file=sys.stderr)
         return 2
     except KeyboardInterrupt:
@@ -48,6 +53,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     replay.add_argument("files", metavar="FILE", nargs="+", type=Path)
     replay.add_argument("--accept", action="store_true", help="write the new replies into the files")
+    serve = commands.add_parser("serve", help="run the bot on Telegram", description="Run the bot until SIGTERM.")
+    serve.add_argument("--webhook", metavar="URL", help="be told of updates at this address instead of asking for them")
+    serve.add_argument("--listen", metavar="ADDRESS", default="127.0.0.1", help="for the webhook (default: 127.0.0.1)")
+    serve.add_argument("--port", type=_port, default=8443, help="for the webhook (default: 8443)")
+    serve.add_argument("--monitor", type=_port, metavar="PORT", help="show /healthz and /metrics to this machine")
+    invite = commands.add_parser("invite", help="let somebody in", description="Make a code for one person.")
+    invite.add_argument("--days", type=_days, default=7, help="how long it is good (default: 7)")
     return parser
 
 
@@ -75,6 +87,47 @@ def _replay(files: Sequence[Path], accept: bool) -> int:
     from bot.channels import replay
 
     return replay.run(files, accept, sys.stdout)
+
+
+def _serve(given: argparse.Namespace) -> int:
+    from bot import logs
+    from bot.app import open_tarebook
+    from bot.channels.telegram import serving
+    from bot.settings import Settings, TelegramSettings
+
+    settings, telegram = Settings.read(os.environ), TelegramSettings.read(os.environ)
+    logs.set_up(settings.log_level, [telegram.token, telegram.webhook_secret or "", *settings.database_secrets])
+    with open_tarebook(settings.database) as tarebook:
+        serving.run(tarebook, telegram, serving.Serving(given.webhook, given.listen, given.port, given.monitor))
+    return 0
+
+
+def _invite(days: int) -> int:
+    from datetime import UTC, datetime, timedelta
+
+    from bot.app import open_tarebook
+    from bot.settings import Settings
+    from bot.store import invites
+
+    now = datetime.now(UTC)
+    with open_tarebook(Settings.read(os.environ).database) as tarebook, tarebook.transaction() as conn:
+        code = invites.new(conn, "access", now, now + timedelta(days=days))
+    print(f"For one person, good for {days} days. They send the bot: /start {code}")
+    return 0
+
+
+def _port(text: str) -> int:
+    port = int(text)
+    if not 0 <= port <= 65535:
+        raise ValueError(text)
+    return port
+
+
+def _days(text: str) -> int:
+    days = int(text)
+    if not 1 <= days <= 365:
+        raise ValueError(text)
+    return days
 
 
 if __name__ == "__main__":

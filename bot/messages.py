@@ -27,6 +27,8 @@ class Reply:
     text: str
     choices: tuple[str, ...] = ()
     question_ref: str | None = None
+    picture: str | None = None
+    """The figures of the picture that goes with it (`bot.reports.series.decode`)."""
 
 
 @dataclass(frozen=True, slots=True)

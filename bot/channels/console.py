@@ -115,7 +115,7 @@ def _ask_region(ask: Ask, show: Show) -> Region:
 
 
 def _show_unsent(tarebook: Tarebook, person: Person, show: Show) -> None:
-    unsent = tarebook.unsent(person)
+    unsent = tarebook.unsent(CHANNEL, person)
     for outgoing in unsent:
         show(outgoing.text, outgoing.choices)
     if unsent:

@@ -15,7 +15,7 @@ import msgspec
 
 from bot.app import Tarebook
 from bot.channels.script import NotPossible, Script
-from bot.messages import Reply, Turn
+from bot.messages import Reply
 from bot.store.errors import StoreError
 from domain.quantities import Region
 
@@ -98,22 +98,27 @@ class Converse:
         """Carries out one line. Returns the answer as one line of JSON with its line end."""
         answer: dict[str, object] = {"step": number}
         try:
-            who, turn = self._carry_out(_read(line))
+            replies, events = self._carry_out(_read(line))
         except (BadStep, NotPossible, StoreError) as error:
             answer["error"] = str(error)
         else:
-            answer["replies"] = [_shown(who, reply) for reply in turn.replies]
-            answer["events"] = [_rounded(event) for event in turn.events]
+            answer["replies"] = [_shown(who, reply) for who, reply in replies]
+            answer["events"] = [_rounded(event) for event in events]
         return msgspec.json.encode(answer) + b"\n"
 
-    def _carry_out(self, step: Step) -> tuple[str, Turn]:
+    def _carry_out(self, step: Step) -> tuple[list[tuple[str, Reply]], list[dict[str, object]]]:
+        """(the replies with whom they go to, the events)."""
         match step:
             case AdvanceTo():
-                _moment(step.advance_to)
-                return "", Turn(())
+                came = self._script.advance(_moment(step.advance_to))
+                return (
+                    [(who, reply) for who, turn in came for reply in turn.replies],
+                    [event for _, turn in came for event in turn.events],
+                )
             case SetUp():
-                self._tarebook.set_up(CHANNEL, step.person, step.region, _zone(step.timezone), step.role)
-                return step.person, Turn(())
+                zone, at = _zone(step.timezone), max(self._clocks.values(), default=FIRST_MOMENT)
+                self._tarebook.set_up(CHANNEL, step.person, step.region, zone, step.role, at)
+                return [], []
         at = self._at(step.who, step.at)
         match step:
             case Say():
@@ -123,7 +128,7 @@ class Converse:
             case Press():
                 turn = self._script.press(step.who, step.press, at)
         self._clocks[step.who] = at
-        return step.who, turn
+        return [(step.who, reply) for reply in turn.replies], list(turn.events)
 
     def _at(self, who: str, given: str | None) -> datetime:
         if given is not None:
@@ -178,7 +183,7 @@ def _zone(name: str) -> ZoneInfo:
 
 
 def _shown(who: str, reply: Reply) -> dict[str, object]:
-    return {"to": who, "text": reply.text, "choices": reply.choices, "image": False}
+    return {"to": who, "text": reply.text, "choices": reply.choices, "image": reply.picture is not None}
 
 
 def _rounded(value: Any) -> Any:

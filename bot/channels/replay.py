@@ -9,6 +9,7 @@ A file is plain text:
     @ person mira region US timezone Europe/Lisbon
                                           somebody else who speaks here; region and timezone may be left out
     @ at 2026-03-02 18:04                 when the next message is said; each one after it is a minute later
+    @ until 2026-03-02 21:00              time passes, and what comes unasked until then follows
 
     you: batch chilli: 800 g raw ground beef
     bot: Batch 1, chilli: 800 g raw.
@@ -68,9 +69,12 @@ class _Conversation:
         self._zone = ZoneInfo("UTC")
         self._clock = FIRST_MOMENT
 
-    def direct(self, words: Sequence[str]) -> None:
-        """Carries out an `@` line. ValueError, with what is wrong, when it can't be."""
+    def direct(self, words: Sequence[str]) -> list[tuple[str, Turn]]:
+        """Carries out an `@` line. Returns what came unasked, and to whom. ValueError when it can't be."""
         match words:
+            case ["until", day, time]:
+                self._clock = _wall_clock(day, time)
+                return self._script.advance(self._now())
             case ["region", region]:
                 self._region = _region(region)
                 self._set_up_you()
@@ -78,18 +82,19 @@ class _Conversation:
                 self._zone = _zone(zone)
                 self._set_up_you()
             case ["at", day, time]:
-                self._clock = datetime.strptime(f"{day} {time}", "%Y-%m-%d %H:%M")  # noqa: DTZ007
+                self._clock = _wall_clock(day, time)
             case ["person", name, *rest]:
                 self._add(name, rest)
             case _:
-                raise ValueError("expected @ region, @ timezone, @ at DATE TIME or @ person NAME")
+                raise ValueError("expected @ region, @ timezone, @ at or @ until DATE TIME, or @ person NAME")
+        return []
 
     def hear(self, found: re.Match[str], text: str) -> Turn:
         """Sends a message. ValueError or NotPossible, with what is wrong, when that can't be."""
         who = found["who"]
         if who not in self._people:
             raise ValueError(f"nobody is called {who} here; add: @ person {who}")
-        at = self._clock.replace(tzinfo=self._zone).astimezone(UTC)
+        at = self._now()
         self._clock += timedelta(minutes=1)
         self.messages += 1
         if found["press"] is not None:
@@ -99,8 +104,11 @@ class _Conversation:
         # The words themselves are the message's reference, so that an edit can name it by them.
         return self._script.say(who, text, at, ref=text)
 
+    def _now(self) -> datetime:
+        return self._clock.replace(tzinfo=self._zone).astimezone(UTC)
+
     def _set_up_you(self) -> None:
-        self._tarebook.set_up(CHANNEL, "you", self._region, self._zone)
+        self._tarebook.set_up(CHANNEL, "you", self._region, self._zone, at=self._now())
 
     def _add(self, name: str, rest: Sequence[str]) -> None:
         given = dict(zip(rest[::2], rest[1::2], strict=True))
@@ -108,7 +116,7 @@ class _Conversation:
         zone = _zone(given.pop("timezone", "UTC"))
         if given or name == "bot":
             raise ValueError("expected @ person NAME region REGION timezone ZONE")
-        self._tarebook.set_up(CHANNEL, name, region, zone)
+        self._tarebook.set_up(CHANNEL, name, region, zone, at=self._now())
         self._people.add(name)
 
 
@@ -166,13 +174,18 @@ def difference(name: str, written: str, said: str) -> list[str]:
 def _carry_out(conversation: _Conversation, block: list[str]) -> list[str]:
     """The block as it is to stand in the file; a message is followed by what it was answered."""
     first = block[0]
-    if first.startswith("bot:"):
+    if first.startswith(("bot:", "bot to ")):
         return []
     if not first or first.startswith(("# ", ">")):
         return block
     if first.startswith("@ "):
-        conversation.direct(first.split()[1:])
-        return block
+        came = conversation.direct(first.split()[1:])
+        return block + [
+            line
+            for who, turn in came
+            for reply in turn.replies
+            for line in _written(reply, "" if who == "you" else who)
+        ]
     found = _MESSAGE.fullmatch(first)
     if found is None:
         raise ValueError("expected #, >, @, or a name and a message")
@@ -192,10 +205,18 @@ def _end_of_block(lines: Sequence[str], start: int) -> int:
     return end
 
 
-def _written(reply: Reply) -> list[str]:
+def _written(reply: Reply, to: str = "") -> list[str]:
     choices = [f"[{number}] {choice}" for number, choice in enumerate(reply.choices, start=1)]
-    first, *rest = [*(reply.text.splitlines() or [""]), *choices]
-    return [f"bot: {first}".rstrip(), *(f"{INDENT}{line}".rstrip() for line in rest)]
+    picture = ["[a picture]"] if reply.picture is not None else []
+    first, *rest = [*(reply.text.splitlines() or [""]), *picture, *choices]
+    return [
+        f"bot to {to}: {first}".rstrip() if to else f"bot: {first}".rstrip(),
+        *(f"{INDENT}{line}".rstrip() for line in rest),
+    ]
+
+
+def _wall_clock(day: str, time: str) -> datetime:
+    return datetime.strptime(f"{day} {time}", "%Y-%m-%d %H:%M")  # noqa: DTZ007
 
 
 def _region(name: str) -> Region:

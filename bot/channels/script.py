@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import secrets
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.app import Tarebook
 from bot.messages import Turn
+from bot.schedule import sweeping
 from bot.store.errors import StoreError
+
+LONGEST = timedelta(days=366)
+"""How much of the time that passes in one step is gone through."""
 
 
 class NotPossible(Exception):
@@ -45,13 +49,28 @@ class Script:
             raise NotPossible(f"{who} has been shown no question")
         return self._send(who, "press", {"ref": self._shown[who], "choice": number - 1}, None, at)
 
+    def advance(self, upto: datetime) -> list[tuple[str, Turn]]:
+        """Everything scheduled up to a moment, each at its own: (who is told, what)."""
+        came: list[tuple[str, Turn]] = []
+        # Whoever lets more than a year pass gets the last of it.
+        at = upto - LONGEST
+        while (moment := sweeping.next_due(self._tarebook.store, self._channel, upto)) is not None:
+            at = max(at, moment)
+            for unasked in sweeping.take(self._tarebook.store, self._channel, at, answered_at_once=True) or ():
+                came.append((unasked.place, unasked.turn))
+                self._note_questions(unasked.place, unasked.turn)
+        return came
+
     def _send(self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime) -> Turn:
         self._sent += 1
         inbound_id = self._tarebook.receive(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
         turn = None if inbound_id is None else self._tarebook.settle(inbound_id, answered_at_once=True)
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
+        self._note_questions(who, turn)
+        return turn
+
+    def _note_questions(self, who: str, turn: Turn) -> None:
         for reply in turn.replies:
             if reply.question_ref is not None and reply.choices:
                 self._shown[who] = reply.question_ref
-        return turn

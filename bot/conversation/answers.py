@@ -103,6 +103,7 @@ SMALL = frozenset(
         "let's",
     }
 )
+SAID_SHORT = {"kg": "kilogram", "kilo": "kilogram", "lb": "pound", "st": "stone"}
 AMOUNT_QUESTIONS = frozenset(
     {
         "amount",
@@ -284,14 +285,44 @@ def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) ->
 
 def _choice_of(question: StoredQuestion, said: list[str], states: list[object], message: Message) -> int | None:
     _, meanings = decode(question.subject)
-    if len(set(states)) == 1 and question.about in ("state", "state_row"):
-        plain = [w for w in said if w not in message.words.states and w not in ("not", "weight")]
-        for i, meaning in enumerate(meanings):
-            short = len(plain) <= 2 and not message.of("amount", "food", "batch")
-            if isinstance(meaning, m.Item) and meaning.state == states[0] and (not plain or short):
-                return i
-    if not said:
+    found = _by_state(question, meanings, said, states, message)
+    if found is None:
+        found = _by_unit(question, meanings, said, message)
+    return found if found is not None or not said else _by_words(question, said)
+
+
+def _by_state(
+    question: StoredQuestion,
+    meanings: Sequence[m.Meaning | None],
+    said: list[str],
+    states: list[object],
+    message: Message,
+) -> int | None:
+    """'oh, it is cooked': the choice of that state."""
+    if len(set(states)) != 1 or question.about not in ("state", "state_row") or message.of("amount", "food", "batch"):
         return None
+    plain = [w for w in said if w not in message.words.states and w not in ("not", "weight")]
+    if len(plain) > MOST_ASIDE:
+        return None
+    return next((i for i, c in enumerate(meanings) if isinstance(c, m.Item) and c.state == states[0]), None)
+
+
+MOST_ASIDE = 2
+"""Words beside a state that may stand in an answer ('cooked, as it happens')."""
+
+
+def _by_unit(
+    question: StoredQuestion, meanings: Sequence[m.Meaning | None], said: list[str], message: Message
+) -> int | None:
+    """'kg', 'lbs': the choice of that unit."""
+    units = [message.words.mass_units[w] for w in said if w in message.words.mass_units]
+    if not units or question.about != "unit":
+        return None
+    return next((i for i, c in enumerate(meanings) if isinstance(c, m.BodyWeight) and c.unit == units[0]), None)
+
+
+def _by_words(question: StoredQuestion, said: list[str]) -> int | None:
+    """The one choice that has all the words; 'yes' and 'no' where a choice begins so."""
     words = [singular(w) for w in said]
     matches = []
     for i, choice in enumerate(question.choices):
@@ -303,10 +334,9 @@ def _choice_of(question: StoredQuestion, said: list[str], states: list[object], 
     exact = [i for i in matches if len(question.choices[i].split()) == len(words)]
     if len(exact) == 1:
         return exact[0]
-    if set(words) <= YES and not matches:
-        return next((i for i, c in enumerate(question.choices) if c.startswith("yes")), None)
-    if set(words) <= NO and not matches:
-        return next((i for i, c in enumerate(question.choices) if c.startswith("no")), None)
+    for answers, begins in ((YES, "yes"), (NO, "no")):
+        if set(words) <= answers and not matches:
+            return next((i for i, c in enumerate(question.choices) if c.startswith(begins)), None)
     return None
 
 

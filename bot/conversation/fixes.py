@@ -10,13 +10,15 @@ import msgspec
 from bot.conversation import events, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
-from bot.conversation.measuring import mass
+from bot.conversation.measuring import amount_doubt, mass
 from bot.conversation.portions import say_left
 from bot.conversation.weighing import PARTS
 from bot.language.meanings import Again, Amount, Change, Delete, Item, Name, Undo, Waste, When, Which
 from bot.store import facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
+from domain.errors import DomainError
+from domain.weighins import check_weight
 
 FITS = 0.005
 """How near a remembered weight must be to the recorded one to mean it."""
@@ -136,14 +138,19 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     if found is None:
         if meaning.otherwise is not None:
             return meaning.otherwise
-        if meaning.amount is not None:
+        impossible = amount_doubt(Item(text=""), meaning.amount) if meaning.amount is not None else None
+        if meaning.amount is not None and not isinstance(impossible, Refuse):
+            try:
+                check_weight(_as_weight(meaning.amount).grams or 1.0)
+            except DomainError as error:
+                return Refuse(str(error))
             return Ask(
                 "food",
                 f"Nothing is on record to change. {meaning.amount.text}: of what?",
                 Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
             )
         ex.say("Nothing is on record to change.")
-        return None
+        return impossible if isinstance(impossible, Refuse) else None
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
     return _changed(meaning, item_of(found, ex), found, ex)

@@ -51,6 +51,14 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
                 Choice(f"{amount.other:,.0f} {unit}", replace(item, amount=second)),
             ),
         )
+    if amount.doubt == "each" and amount.other is not None and amount.grams is not None:
+        choices = tuple(Choice(saying.grams(g), replace(item, amount=mass(g))) for g in (amount.other, amount.grams))
+        return Ask(
+            "amount",
+            f"{amount.text}: is that {saying.grams(amount.other)} in all, or {saying.grams(amount.grams)}?",
+            item,
+            choices,
+        )
     if amount.doubt == "range":
         return Ask("amount", f"{amount.text} reads like a range. How many grams was it?", item)
     return None
@@ -103,6 +111,8 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:
         return _pieces_or_grams(item, amount, entry, row)
+    if amount.value < 1:
+        return Ask("amount", f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item)
     return Ask(
         "amount",
         f"{amount.text} of what, for {entry.food.name}? Tell me the grams.",

@@ -19,7 +19,8 @@ USUAL_LEAST = 5
 """Days with anything on record before a meal can be called usual."""
 USUAL_SHARE = 0.6
 GIVEN_UP = timedelta(days=7)
-"""After so many days without a weigh-in the evening reminder stays away: somebody who stopped is not nagged."""
+"""After so many days without a weigh-in the evening reminder stays away: somebody who stopped is not nagged, nor is
+somebody who never began."""
 MEALS = ("breakfast", "lunch", "dinner")
 COOKED_LAST = 3
 
@@ -41,7 +42,7 @@ def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
 
 
 def _evening(books: Books, glance: Glance) -> Turn | None:
-    if glance.ever and not _logged_since(glance, books.today - GIVEN_UP):
+    if not _logged_since(glance, books.today - GIVEN_UP, books.today) and (glance.ever or glance.told >= GIVEN_UP.days):
         return None
     reasons = _missing(books, glance)
     waiting = answers.in_order(questions.waiting(books)) if glance.waiting else []
@@ -81,12 +82,12 @@ def _usual(books: Books, glance: Glance) -> list[str]:
     return [m for m in MEALS if len({e.day for e in before if e.meal == m}) >= USUAL_SHARE * len(logged)]
 
 
-def _logged_since(glance: Glance, first: date) -> bool:
-    return any(eaten.day >= first for eaten in glance.eaten)
+def _logged_since(glance: Glance, first: date, last: date) -> bool:
+    return any(first <= eaten.day <= last for eaten in glance.eaten)
 
 
 def _week(books: Books, glance: Glance) -> Turn | None:
-    if not _logged_since(glance, books.today - timedelta(days=6)):
+    if not _logged_since(glance, books.today - timedelta(days=6), books.today):
         return None
     ex = Exchange(books)
     weeks.show(Sheet(span="week", day=books.today), ex)

@@ -36,7 +36,7 @@ FLOORED = (
 )
 LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
-ABOUTS = frozenset({"target_age", "target_height", "target_weight", "target_rate"})
+ABOUTS = frozenset({"target_condition", "target_age", "target_height", "target_weight", "target_rate"})
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
@@ -106,7 +106,7 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
 
 
 def take(message: Message, only: Meaning, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a message as the age, height, body weight or goal rate that is being asked for. True when that is done."""
+    """Takes a message as what is being asked for, where its words need reading. True when that is done."""
     question = waiting[0]
     if question.about not in ABOUTS:
         return False
@@ -132,6 +132,9 @@ def _filled(
     if about == "target_age":
         age = aims.years(message.text)
         return None if age is None else replace(pending, years=age)
+    if about == "target_condition":
+        holds = aims.holds(message.text)
+        return None if holds is None else replace(pending, condition=holds)
     if about == "target_rate":
         rate = aims.rate(message.text.lower())
         return None if rate is None else replace(pending, kg_per_week=rate)
@@ -208,7 +211,7 @@ def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask 
     if known.condition is None:
         choices = (
             Choice("none of these", replace(pending, condition=False)),
-            Choice("yes, one of them", replace(pending, condition=True)),
+            Choice("yes", replace(pending, condition=True)),
         )
         return Ask("target_condition", CONDITION, pending, choices)
     if known.sex is None:

@@ -20,7 +20,7 @@ from bot.language.names import lemmas_of
 from bot.store import facts, weighins
 from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
-from domain import edible
+from domain import edible, reference
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
 from domain.weighins import Evidence, WeighIn, check_weight
@@ -63,7 +63,7 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
     if item.name is None:
         return Ask("food", f"{amount.text if amount else 'That'}: of what?", item)
     if WEIGHT_ONLY in item.confirmed:
-        return _weight_only(item, item.name)
+        return _weight_only(item, item.name, ex)
     entry = food_of(item, item.name, ex.larder)
     if isinstance(entry, Ask):
         return entry
@@ -109,18 +109,20 @@ def _several(item: Item) -> Ask:
     )
 
 
-def _weight_only(item: Item, name: Name) -> Judged | Ask | Refuse:
+def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     if item.amount is None:
         return Ask("amount", f"How many grams of {name.text}?", item)
-    if item.amount.kind not in ("mass", "bare"):
+    own = ex.larder.measures.get((name.text, item.amount.unit))
+    if own is None and item.amount.kind not in ("mass", "bare"):
         return Ask("amount", f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
-    grams = weight_of(item.amount)
+    grams = item.amount.value * own if own is not None else weight_of(item.amount)
+    evidence = Evidence.OWN_MEASURE if own is not None else Evidence.WEIGHED
     try:
         check_weight(grams)
     except DomainError as error:
         return Refuse(str(error))
     state = item.state or State.AS_SOLD
-    weigh_in = WeighIn(name.text, state, grams, grams, grams, state, Evidence.WEIGHED, None)
+    weigh_in = WeighIn(name.text, state, grams, grams, grams, state, evidence, None)
     return Judged(weigh_in, saying.grams(grams), name.text, lambda: ("Weight only, no figures.",))
 
 
@@ -228,6 +230,8 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
 def _row(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
     """The row in the state that was meant: said, by habit, asked, or the usual one."""
     food = entry.food
+    if item.method == "dried" and food.group in FRESH_GROUPS and "dried" not in food.name:
+        return _dried(item, entry)
     if item.state_may_be_verb and food.row(State.RAW) is not None and food.row(State.COOKED) is not None:
         return state_question(
             item,
@@ -237,8 +241,6 @@ def _row(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | As
         )
     if item.state is not None:
         row = food.row(item.state, item.method)
-        if row is None and item.state is State.AS_SOLD:
-            row = food.row()
         if (
             row is None
             and item.state is State.RAW
@@ -257,6 +259,21 @@ def _row(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | As
     usual = food.row()
     assert usual is not None, "every food has a row"
     return usual
+
+
+FRESH_GROUPS = frozenset({"fruit", "vegetables"})
+"""Groups in which 'dried' makes another food of it; grains and pulses are dry to begin with."""
+
+
+def _dried(item: Item, entry: Entry) -> Ask:
+    """'dried kiwi': the fresh fruit's figures are five to ten times too low for it."""
+    names = reference.load().foods
+    plain = replace(item, state=None, method="")
+    near = [n for n in (f"dried {entry.food.name}", f"sun dried {entry.food.name}") if n in names]
+    choices = [Choice(saying.choice(n), replace(plain, name=Name(text=n, foods=(n,)))) for n in near]
+    choices.append(Choice(saying.choice(f"fresh {entry.food.name}"), plain))
+    choices.append(Choice(WEIGHT_ONLY, replace(plain, confirmed=(*item.confirmed, WEIGHT_ONLY))))
+    return Ask("food", f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
 
 
 def _no_such_state(item: Item, entry: Entry) -> Ask:

@@ -36,6 +36,22 @@ _YEARS = re.compile(
 )
 _SEX = re.compile(r"(?:i'?m|i am|im|my sex is|sex:?) (?:an? )?(?P<sex>female|male|woman|man)")
 _CM_PER_INCH = 2.54
+_YES = frozenset({"yes", "yep", "yeah", "yup", "y", "true", "right"})
+_NO = frozenset({"no", "nope", "none", "neither", "nothing", "n", "nah"})
+_CONDITIONS = frozenset(
+    {
+        "pregnant",
+        "pregnancy",
+        "breastfeeding",
+        "nursing",
+        "insulin",
+        "diabetes",
+        "diabetic",
+        "anorexia",
+        "bulimia",
+        "eating",
+    }
+)
 _FEMALE = frozenset({"female", "woman"})
 
 
@@ -57,6 +73,14 @@ def about_me(message: Message) -> Meaning | None:
         return SetSetting(name="height_cm", value=f"{cm:.4g}")
     aged = years(text) if "age" in text or text.endswith(("old", "years")) else None
     return None if aged is None else SetSetting(name="born", value=str(born(aged, message.around.today)))
+
+
+def holds(text: str) -> bool | None:
+    """Whether an answer says that one of the conditions holds; naming one counts as a yes. None for no answer."""
+    said = re.findall(r"[a-z']+", text.lower())
+    if said[:1] and said[0] in _NO and not _CONDITIONS.intersection(said[1:]):
+        return False
+    return True if (said[:1] and said[0] in _YES) or _CONDITIONS.intersection(said) else None
 
 
 def rate(text: str) -> float | None:

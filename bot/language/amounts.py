@@ -14,6 +14,9 @@ from domain import quantities
 FRACTION_PARTS = (2, 3, 4, 5, 8, 10)
 IMPOSSIBLE_G = 25_000.0
 """Above this a grouped reading of '1,250 kg' cannot be meant (the limit for a whole batch)."""
+LONGEST_NUMERAL = 15
+"""Digits of a numeral that is read to the last; a longer one is only known to be too much."""
+MOST_READ = 1e15
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 DESCRIBING = frozenset({"level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good"})
@@ -37,6 +40,8 @@ class Number:
 
 def written(text: str) -> Number | None:
     """A numeral by the rules for points and commas; None where it is no number ('1.2.3'). `end` is 0."""
+    if len(text) > LONGEST_NUMERAL and text.strip("0123456789") == "":
+        return Number(MOST_READ, 0)
     if "," in text and "." in text:
         last = max(text.rfind(","), text.rfind("."))
         mark = text[last]
@@ -53,7 +58,9 @@ def written(text: str) -> Number | None:
         return Number(float(f"{head}.{groups[0]}"), 0) if len(groups) == 1 else None
     if text.count(".") > 1:
         return None
-    value = float(text)
+    value = MOST_READ if len(text) > LONGEST_NUMERAL else min(float(text), MOST_READ)
+    if "e" in text.lower():
+        return Number(value, 0) if value > IMPOSSIBLE_G else None
     if "." in text and len(text.split(".")[1]) == 3 and not text.startswith("0"):
         return Number(value, 0, other=float(text.replace(".", "")), pointed=True)
     return Number(value, 0)

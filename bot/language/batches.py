@@ -164,6 +164,7 @@ def _leaves(message: Message) -> list[Meaning] | None:
         or message.has("gave", "given", "handed", "donated", "fed", "gave away", "gifted")
         or (message.has("passed", "sent", "lent", "brought", "left") and message.has("to", "for"))
     )
+    gave = gave or _for_others(message)
     if not discarded and not gave:
         return None
     if len(_weights(message)) > 1 and message.has_any(TAKING - {"got"}):
@@ -277,3 +278,11 @@ def _is_first_weight(message: Message, batch: BatchRef | None) -> bool:
         return False
     numbers = {batch.number, *batch.candidates}
     return any(b.number in numbers and not b.cooked for b in message.around.batches)
+
+
+def _for_others(message: Message) -> bool:
+    """'300 g of batch 1 for my son': all of it, unless a part is named beside it."""
+    said = message.said
+    people = message.words.people
+    named = any(w == "for" and any(singular(x) in people for x in said[i + 1 : i + 4]) for i, w in enumerate(said))
+    return named and len(_weights(message)) == 1 and not message.has("me", "myself")

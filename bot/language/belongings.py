@@ -37,7 +37,10 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
     j = i + 1
     while line.text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:
         j += 1
-    if line.text(j).isdecimal() and not (j == i + 1 and line.amounts.unit(j + 1)):
+    ordinal = (
+        line.text(j + 1) in ("st", "nd", "rd", "th") and j + 1 < len(line.tokens) and not line.tokens[j + 1].spaced
+    )
+    if line.text(j).isdecimal() and not ordinal and not (j == i + 1 and line.amounts.unit(j + 1)):
         number = int(line.text(j)[:30])
         return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
     if line.text(j) in line.words.numbers and j == i + 1 and line.words.numbers[line.text(j)] <= 12:

@@ -47,6 +47,9 @@ def _glued_name(line: Line, i: int, end: int) -> bool:
         and line.tokens[i - 1].text != "x"
     ):
         return True
+    after = line.tokens[end] if end < len(line.tokens) else None
+    if after is not None and not after.spaced and after.text in ("st", "nd", "rd", "th") and after.text != "st":
+        return True
     return line.text(i - 1) in ("size", "version", "type", "number", "no") and end == i + 1
 
 

@@ -109,7 +109,7 @@ def _measure(message: Message) -> Meaning | None:
     """'my ladle of soup is 140 g', 'one scoop of whey = 31 g': the unit, the food, a word for 'is', the weight."""
     weights = [c for c in _weights(message) if c.amount is not None and (c.amount.kind == "mass" or c.amount.value > 3)]
     found = _measure_unit(message)
-    if found is None or len(weights) != 1 or message.asks or message.batch is not None:
+    if found is None or len(weights) != 1 or message.asks:
         return None
     unit, count, at, mine = found
     said = [t.text for t in message.tokens[at : weights[0].start]]

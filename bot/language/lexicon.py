@@ -61,6 +61,8 @@ def _turned(lists: dict[str, list[str]]) -> dict[str, str]:
 def _state(meaning: str) -> tuple[State, str]:
     if meaning in ("raw", "cooked"):
         return State(meaning), ""
+    if meaning == "dried":
+        return State.RAW, "dried"
     if meaning == "as_sold":
         return State.AS_SOLD, "canned"
     return State.COOKED, meaning

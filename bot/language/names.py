@@ -17,6 +17,8 @@ from domain import reference
 
 Lemmas = tuple[str, ...]
 MAX_CANDIDATES = 4
+MISSPELT_USES = 5
+"""Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
 MOST_WORDS = 10
 """Words that one food's name may have; a longer phrase names none."""
 
@@ -119,7 +121,8 @@ class Vocabulary:
             bag = bag[0], tuple(w for w in bag[1] if self.exact((w,)) != bag[0])
         if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
-        corrected = self._corrected(telling, text)
+        whole = tuple(w for w in lemmas if w not in known.filler)
+        corrected = (self._corrected(whole, text) if whole != telling else None) or self._corrected(telling, text)
         if corrected is not None:
             return corrected
         own = self._own(telling)
@@ -211,7 +214,7 @@ class Vocabulary:
         if not self.knows(word):
             return False
         uses = sum(len(layer.by_word.get(word, ())) for layer in self.layers)
-        return uses > 1 or len(words) > 1 or self._bag(words) is not None
+        return uses > MISSPELT_USES or len(words) > 1 or self._bag(words) is not None
 
     def _near(self, word: str) -> list[str]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
@@ -228,6 +231,8 @@ class Vocabulary:
         if not found:
             return []
         nearest = min(found.values())
+        if len(word) < 6 and all(w[0] != word[0] for w, d in found.items() if d == nearest):
+            return []
         if nearest > 1 and len(word) < 8:
             found = {w: d for w, d in found.items() if w[0] == word[0]}
         return [choice for choice, distance in found.items() if distance == nearest]
@@ -249,11 +254,7 @@ class Vocabulary:
 
 
 def _slip(word: str, choice: str) -> bool:
-    """Whether a misspelling is likely: short words keep their first letter, and four letters are not just exchanged
-    for another word's ('soup' is no slip for 'scup').
-    """
+    """Whether a misspelling is likely: four letters are not just exchanged for another word's ('soup', 'scup')."""
     if len(word) > 5:
         return True
-    if word[0] != choice[0]:
-        return False
     return len(word) > 4 or len(choice) != 4 or sorted(word) == sorted(choice)

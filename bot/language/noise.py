@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.language.chunks import Chunk, Line
 
 CURRENCY = frozenset("$£€¥")
@@ -38,8 +40,26 @@ def read_list_mark(line: Line, i: int) -> Chunk | None:
     return None
 
 
+def read_times(line: Line, i: int) -> Chunk | None:
+    """'x2' behind a food: twice."""
+    if (
+        line.text(i) != "x"
+        or line.text(i + 1) not in ("2", "3")
+        or line.tokens[i + 1].spaced
+        or line.amounts.unit(i + 2)
+    ):
+        return None
+    before = line.tokens[i - 1].kind if i else "sign"
+    if before != "word" or not line.tokens[i].spaced:
+        return None
+    chunk = line.make("word", i, i + 2)
+    return replace(chunk, text="twice" if line.text(i + 1) == "2" else "thrice")
+
+
 def read_price(line: Line, i: int) -> Chunk | None:
     """'£3.40 a kilo'."""
+    if line.text(i - 1) == "(" and (line.text(i) in CURRENCY or line.text(i + 1) in CURRENCY):
+        return line.make("noise", i, i + 2)
     if line.text(i) in CURRENCY and i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "number":
         end = i + 2
         if line.text(end) in ("a", "per", "/", "for", "the") and line.amounts.unit(end + 1):

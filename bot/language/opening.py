@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.language.chunks import Chunk
 from bot.language.items import items
 from bot.language.meanings import Amount, Item, OpenBatch
 from bot.language.message import Message
@@ -79,7 +81,11 @@ def _opening_end(message: Message) -> int | None:
             return i + 1 if new and chunk.batch is not None and chunk.batch.number is not None else None
         if before & OPENING and not message.has("the batch", "this batch", "from batch"):
             return i + 1
-        follows = message.chunks[i + 1 : i + 16]
+        end = next(
+            (n for n, c in enumerate(message.chunks) if n > i and c.amount is not None and c.amount.kind == "mass"),
+            len(message.chunks),
+        )
+        follows = message.chunks[i + 1 : end]
         named = (
             i <= 1
             and any(c.text in (":", "-") for c in follows)
@@ -92,63 +98,55 @@ def _opening_end(message: Message) -> int | None:
     return None
 
 
+LEADING = frozenset({"called", "named", "of", ",", "for", "is", "-", "please", "pls", "name", "today", "now", "with"})
+"""Words between 'new batch' and its name."""
+LISTING = frozenset({"with", "from", "using", "has", "contains"})
+"""Words between the name and what went in."""
+
+
 def _name(message: Message, start: int) -> tuple[str | None, int]:
     """The name given to the batch, and the chunk where its ingredients begin."""
     chunks = message.chunks
     i = start
-    while i < len(chunks) and chunks[i].text.lower() in (
-        "called",
-        "named",
-        "of",
-        ",",
-        "for",
-        "is",
-        "-",
-        "please",
-        "pls",
-        "name",
-        "today",
-        "now",
-        "with",
-    ):
-        stop = chunks[i].text.lower() in (",",) and i > start + 1
+    while i < len(chunks) and chunks[i].text.lower() in LEADING:
         i += 1
-        if stop:
+        if chunks[i - 1].text == "," and i > start + 2:
             break
     if i < len(chunks) and chunks[i].text == ":":
         return None, i + 1
+    colon = _colon(chunks, i)
+    if colon is not None:
+        return _plain(message.phrase(chunks[i:colon])), colon + 1
     end = i
-    while (
-        end < len(chunks)
-        and chunks[end].kind not in ("amount", "newline")
-        and chunks[end].text not in (":", ".", ",", ";", "=", "(")
-    ):
-        if chunks[end].kind == "state" and end == i and not any(c.text == ":" for c in chunks[end : end + 6]):
-            break
-        if (
-            chunks[end].kind == "word"
-            and chunks[end].text.lower() in ("with", "from", "using", "has", "contains")
-            and end > i
-        ):
-            break
+    while end < len(chunks) and not _ends_name(chunks, i, end):
         end += 1
-    mark = chunks[end].text if end < len(chunks) else ""
-    words = [c for c in chunks[i:end] if c.text.lower() not in ("-",)]
-    if not words:
+    if end == i:
         return None, i
-    if (
-        mark == ":"
-        or (chunks[end : end + 1] and chunks[end].kind == "newline")
-        or mark in (".", ",")
-        or (mark and mark not in ("(", "=") and chunks[end].kind != "amount")
-    ):
-        return _plain(message.phrase(words)), end + 1
+    name = _plain(message.phrase(chunks[i:end]))
     called = any(c.text.lower() in ("called", "named", "name") for c in chunks[start : i + 1])
-    if called and end < len(chunks):
-        return _plain(message.phrase(words)), end
-    if end >= len(chunks):
-        return _plain(message.phrase(words)), end
+    if end >= len(chunks) or (called and chunks[end].kind == "amount"):
+        return name, end
+    if chunks[end].kind == "newline" or chunks[end].text.lower() in {".", ",", ";", *LISTING}:
+        return name, end + 1
     return None, i
+
+
+def _colon(chunks: Sequence[Chunk], i: int) -> int | None:
+    """The colon behind a name, whatever marks or numbers the name has; a weight before it ends the search."""
+    for n in range(i, len(chunks)):
+        chunk = chunks[n]
+        if chunk.text == ":":
+            return n
+        if chunk.kind == "newline" or (chunk.amount is not None and chunk.amount.kind == "mass"):
+            return None
+    return None
+
+
+def _ends_name(chunks: Sequence[Chunk], start: int, i: int) -> bool:
+    chunk = chunks[i]
+    if chunk.kind in ("amount", "newline") or chunk.text in (".", ",", ";", "=", "("):
+        return True
+    return (chunk.kind == "state" and i == start) or (chunk.text.lower() in LISTING and i > start)
 
 
 def _plain(name: str) -> str | None:

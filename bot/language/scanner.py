@@ -6,11 +6,11 @@ from bot.language.belongings import read_batch_name, read_batch_number, read_has
 from bot.language.chunks import Chunk, Line
 from bot.language.counting import read_amount, read_size
 from bot.language.foodwords import read_long_name, read_name, read_part, read_state
-from bot.language.noise import read_list_mark, read_macro, read_moment, read_noise, read_price
+from bot.language.noise import read_list_mark, read_macro, read_moment, read_noise, read_price, read_times
 
 READERS = (
-    read_list_mark, read_price, read_noise, read_hash, read_batch_number, read_tare, read_batch_name, read_long_name,
-    read_moment, read_macro, read_part, read_size, read_amount, read_state, read_name,
+    read_list_mark, read_times, read_price, read_noise, read_hash, read_batch_number, read_tare, read_batch_name,
+    read_long_name, read_moment, read_macro, read_part, read_size, read_amount, read_state, read_name,
 )  # fmt: skip
 """In order: the first that reads something at a place has it."""
 

@@ -139,7 +139,8 @@ def _reminder(message: Message) -> Meaning | None:
         return SetReminder(what=what, time=f"{int(bare[0]):02d}:00", weekdays=weekdays)
     if weekdays is not None:
         return SetReminder(what=what, time="", weekdays=weekdays)
-    return None if message.asks else AskReminderTime(what=what)
+    listed = message.has("reminders")
+    return None if message.asks or listed else AskReminderTime(what=what)
 
 
 def _what(message: Message) -> str:

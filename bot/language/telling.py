@@ -108,7 +108,20 @@ def _named(message: Message, fragment: Fragment) -> tuple[Name | None, BatchRef 
     if not run:
         return None, None, []
     words = [t.text for c in run for t in message.tokens[c.start : c.end]]
-    return message.vocabulary.resolve(words, " ".join(words)), batches[0].batch if batches else None, run
+    name = message.vocabulary.resolve(words, " ".join(words))
+    if name.corrected:
+        name = _with_state_word(message, fragment, run, words) or name
+    return name, batches[0].batch if batches else None, run
+
+
+def _with_state_word(message: Message, fragment: Fragment, run: Sequence[Chunk], words: list[str]) -> Name | None:
+    """A misspelt name that has the word before it in it ('dried mngo' is dried mango, no mango that was dried)."""
+    at = fragment.chunks.index(run[0])
+    before = fragment.chunks[at - 1] if at else None
+    if before is None or not (before.kind == "state" or before.text.lower() in message.words.harmless):
+        return None
+    longer = message.vocabulary.resolve([before.text.lower(), *words], f"{before.text.lower()} {' '.join(words)}")
+    return longer if longer.corrected and len(longer.foods) == 1 and not longer.unknown else None
 
 
 def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
@@ -230,6 +243,7 @@ def _amounts(
 ) -> tuple[Amount | None, Amount | None, bool, float | None]:
     """(amount, other measure, whether two masses disagree, cooked grams beside raw ones)."""
     told = [c.amount for c in fragment.amounts if c.amount is not None]
+    told = [_times(fragment, a) for a in told]
     masses = [a for a in told if a.kind == "mass"]
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
@@ -242,6 +256,12 @@ def _amounts(
             return grams, rest[0], False, None
         first = rest[0] if rest else None
         return first, (rest[1] if len(rest) > 1 else None), len(bare) > 1 and first is not None, None
+    if len(masses) == 1 and rest and _each(fragment, rest[0], masses[0]):
+        each = masses[0].grams or 0.0
+        doubted = replace(
+            masses[0], doubt="each", other=each * rest[0].value, text=f"{rest[0].text} of {masses[0].text}"
+        )
+        return doubted, None, False, None
     if len(masses) == 1 or others is not None:
         return masses[0], (rest[0] if rest else None), False, None
     if peeled:
@@ -253,6 +273,24 @@ def _amounts(
         return raw, None, False, cooked.grams
     agree = all(abs(grams_of(m) - grams_of(masses[0])) <= AGREE * grams_of(masses[0]) for m in masses[1:])
     return masses[0], None, not agree, None
+
+
+def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
+    """'2 portions of 180 g': whether a mass right behind several of a measure is the weight of each is not said."""
+    amounts = [c.amount for c in fragment.amounts]
+    several = measure.kind in ("measure", "count") and measure.value > 1 and measure.unit != "box"
+    return several and amounts[:2] == [measure, mass] and fragment.amounts[0].end == fragment.amounts[1].start
+
+
+def _times(fragment: Fragment, amount: Amount) -> Amount:
+    """The amount as often as 'twice' or 'x2' says."""
+    words = [c.text.lower() for c in fragment.chunks]
+    times = 2 if "twice" in words else 3 if "thrice" in words else 1
+    if amount.kind != "mass" or amount.grams is None or amount.doubt or times == 1:
+        return amount
+    return replace(
+        amount, value=times * amount.grams, unit="g", grams=times * amount.grams, text=f"{times} x {amount.text}"
+    )
 
 
 def _number_first(fragment: Fragment, run: Sequence[Chunk]) -> bool:

@@ -34,10 +34,21 @@ _SIGNS = str.maketrans(
     }
 )
 _TOKEN = re.compile(
-    r"\n|[0-9]+(?:[.,][0-9]+)?[ ]?%|(?<![\w.])\.[0-9]+|[0-9]{2}/[0-9]{1,2}(?![0-9/])|[0-9]+(?:[.,][0-9]+)*"
-    r"|[^\W\d_]+(?:'[^\W\d_]+)*(?:-[^\W\d_]{2,})*|[^\s]"
+    "|".join(
+        (
+            r"\n",
+            r"[0-9]+(?:(?:[eE]|\*{2,}|\^|\.{2,})[0-9]+)+",
+            r"[0-9]+(?:[.,][0-9]+)?[ ]?%",
+            r"(?<![\w.])\.[0-9]+",
+            r"[0-9]{2}/[0-9]{1,2}(?![0-9/])",
+            r"[0-9]+(?:[.,][0-9]+)*",
+            r"[^\W\d_]+(?:'[^\W\d_]+)*(?:-[^\W\d_]{2,})*",
+            r"[^\s]",
+        )
+    )
 )
-"""A word keeps its apostrophes and hyphens; '90 %' and '80/20' are words too: they belong to names, not to amounts."""
+"""A word keeps its apostrophes and hyphens. '90 %' and '80/20' are words too: they belong to names, not to amounts;
+and so are '9**9' and '1..5', which are no numbers that a cook writes."""
 
 
 def _is_ratio(text: str) -> bool:
@@ -64,6 +75,7 @@ def normalise(text: str) -> str:
     """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
     text = _VULGAR.sub(" ", text)
     text = unicodedata.normalize("NFKC", text)
+    text = "".join(str(unicodedata.decimal(c)) if c.isdecimal() and not c.isascii() else c for c in text)
     text = _INVISIBLE.sub("", text).translate(_SIGNS)
     return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else " " for c in text).strip()
 
@@ -77,7 +89,8 @@ def tokenise(text: str) -> list[Token]:
         if raw == "\n":
             kind: Literal["number", "word", "sign", "newline"] = "newline"
         elif raw[0].isdecimal() or (raw[0] == "." and len(raw) > 1):
-            kind = "number" if raw[-1].isdecimal() and not _is_ratio(raw) else "word"
+            odd = _is_ratio(raw) or not raw[-1].isdecimal() or "*" in raw or "^" in raw or ".." in raw
+            kind = "word" if odd else "number"
         elif raw[0].isalpha():
             kind = "word"
         else:

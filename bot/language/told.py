@@ -8,7 +8,7 @@ from typing import Literal
 
 from domain.foods import State
 
-Doubt = Literal["point", "range", "negative", "share", "compound"]
+Doubt = Literal["point", "range", "negative", "each"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

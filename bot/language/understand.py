@@ -61,6 +61,8 @@ def meanings_of(message: Message) -> list[Meaning]:
 def _heads_a_shopping_list(message: Message) -> bool:
     """Whether the first line only says that what follows is bought or cooked by a recipe."""
     lines = message.sentences()
+    if not lines:
+        return False
     first = lines[0]
     return len(lines) > 1 and not first.of("food", "amount", "batch") and first.has_any(message.words.shopping)
 

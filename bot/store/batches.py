@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Select, bindparam, case, exists, func, insert, select, update
@@ -129,9 +130,9 @@ def box(books: Books, number: int, count: int, box_g: float) -> None:
     _add_event(books, number, "boxed", grams=box_g, count=count, after_row=after_row)
 
 
-def reduce(books: Books, number: int, grams: float, why: str) -> None:
-    """Notes grams that left the batch without being on anybody's day; several add up."""
-    _add_event(books, number, "reduced", grams=grams, why=why)
+def reduce(books: Books, number: int, grams: float, why: str, boxes: int = 0) -> None:
+    """Notes grams (and how many boxes) that left the batch without being on anybody's day; several add up."""
+    _add_event(books, number, "reduced", grams=grams, why=why, count=boxes or None)
 
 
 def close(books: Books, number: int, left_g: float, how: str) -> None:
@@ -218,6 +219,8 @@ def _batch(
             fat_off_g += grams
         elif kind == "reduced":
             reduced_g += grams
+            if boxes is not None and count:
+                boxes = replace(boxes, taken=boxes.taken + count)
         elif kind == "boxed":
             boxes = Boxes(count, grams, _boxes_taken(portions, grams, after_row))
     return Batch(

@@ -1,7 +1,7 @@
 """One person's records, seen from one message."""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from sqlalchemy import Connection
 
@@ -12,13 +12,15 @@ from bot.store.people import Person
 class Books:
     """Whose records are read and written, which message causes it, and when that message was said.
 
-    `at` is the message's own moment (aware, UTC), not the moment it is handled.
+    `at` is the message's own moment (aware, UTC), not the moment it is handled. `refers_to` is the inbox row of the
+    earlier message that this one points at, such as by replying to its receipt.
     """
 
     conn: Connection
     person: Person
     inbound_id: int
     at: datetime
+    refers_to: int | None = None
 
     @property
     def local(self) -> datetime:
@@ -28,4 +30,9 @@ class Books:
     @property
     def today(self) -> date:
         """The message's day on the person's own calendar."""
-        return self.local.date()
+        return self.day_of(self.at)
+
+    def day_of(self, moment: datetime) -> date:
+        """The day on which a moment (aware) falls for this person, whose day may start later than at midnight."""
+        local = moment.astimezone(self.person.timezone)
+        return (local - timedelta(hours=self.person.day_starts)).date()

@@ -14,7 +14,7 @@ from bot.store import upgrading
 from bot.store.errors import StoreError
 from bot.store.schema import REVISION, metadata
 
-__all__ = ["Store", "StoreError", "open_store"]
+__all__ = ["Connection", "Store", "StoreError", "open_store"]
 
 logger = logging.getLogger(__name__)
 

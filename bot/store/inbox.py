@@ -63,6 +63,17 @@ _FIND = (
     .order_by(inbound.c.id.desc())
     .limit(1)
 )
+_LATEST_VERSION = (
+    _INBOUND.where(
+        inbound.c.kind.in_(("say", "edit")),
+        inbound.c.channel == bindparam("of_channel"),
+        inbound.c.person_key == bindparam("of_key"),
+        inbound.c.message_ref == bindparam("of_ref"),
+    )
+    .order_by(inbound.c.id.desc())
+    .limit(1)
+)
+_COUNT = select(func.count()).where(_WAITING, inbound.c.channel == bindparam("of_channel"))
 
 
 def receive(
@@ -129,6 +140,17 @@ def find_message(conn: Connection, channel: str, person_key: str, message_ref: s
     """The latest message this person sent under that reference, or None."""
     values = {"of_channel": channel, "of_key": person_key, "of_ref": message_ref}
     return _inbound(conn.execute(_FIND, values).one_or_none())
+
+
+def latest_version(conn: Connection, channel: str, person_key: str, message_ref: str) -> Inbound | None:
+    """The message as this person last sent or edited it under that reference, or None."""
+    values = {"of_channel": channel, "of_key": person_key, "of_ref": message_ref}
+    return _inbound(conn.execute(_LATEST_VERSION, values).one_or_none())
+
+
+def count(conn: Connection, channel: str) -> int:
+    """How many of the channel's messages wait."""
+    return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
 
 
 def _inbound(row: Sequence[Any] | None) -> Inbound | None:

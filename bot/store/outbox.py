@@ -1,89 +1,167 @@
 """What goes out: a row first, sent afterwards, so that a crash between the two loses nothing."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, bindparam, insert, or_, select, update
+from sqlalchemy import Connection, Select, bindparam, func, insert, or_, select, text, update
 
 from bot.store.schema import outbox
 
 
 @dataclass(frozen=True, slots=True)
 class Outgoing:
-    """One text for one person. `state` is `pending`, `sending`, `sent` or `dead`."""
+    """One text for one place in a channel. `state` is `pending`, `sending`, `sent` or `dead`.
+
+    `place` is where it goes: a person's key, or a group's; `person_id` whom it is for, None for somebody who is no
+    person here. `about_ref` is the channel's reference of what it answers or alters.
+    """
 
     id: int
-    person_id: int
+    channel: str
+    place: str
+    person_id: int | None
     inbound_id: int | None
     kind: str
     text: str
     choices: tuple[str, ...]
     question_ref: str | None
+    about_ref: str | None
     state: str
     tries: int
+    parts_sent: int
     not_before: datetime | None
     remote_ref: str | None
+    picture: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Unasked:
+    """A message that comes by itself, to a person at their place in the channel."""
+
+    place: str
+    person_id: int
+    text: str
+    choices: tuple[str, ...]
+    question_ref: str | None
+    picture: str | None
 
 
 _OUTGOING = select(
     outbox.c.id,
+    outbox.c.channel,
+    outbox.c.place,
     outbox.c.person_id,
     outbox.c.inbound_id,
     outbox.c.kind,
     outbox.c.text,
     outbox.c.choices,
     outbox.c.question_ref,
+    outbox.c.about_ref,
     outbox.c.state,
     outbox.c.tries,
+    outbox.c.parts_sent,
     outbox.c.not_before,
     outbox.c.remote_ref,
+    outbox.c.picture,
 ).order_by(outbox.c.id)
 _PUT = insert(outbox).returning(outbox.c.id)
-_PENDING = _OUTGOING.where(outbox.c.state == "pending").limit(bindparam("at_most"))
-_DUE = _PENDING.where(or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now")))
-_INTERRUPTED = _OUTGOING.where(outbox.c.state == "sending")
+_PUT_MANY = insert(outbox)
+_PENDING = _OUTGOING.where(outbox.c.state == "pending")
+_OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
+# Written out, so that both databases see that the index on what is unsent will do.
+_UNSENT = text("outbox.state IN ('pending', 'sending')")
+_OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(outbox.c.channel, outbox.c.place)
+_FRONT = _PENDING.where(
+    outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
+).order_by(None)
+_NEXT = _FRONT.order_by(outbox.c.kind.not_in(("reply", "tap", "mark")), outbox.c.id).limit(bindparam("at_most"))
+_TO_PERSON = _PENDING.where(_OF_CHANNEL, outbox.c.person_id == bindparam("of_person"))
+_INTERRUPTED = _OUTGOING.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending")
 _OF_MESSAGE = _OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound"))
+_BY_REMOTE_REF = _OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1)
+_COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
-_SENDING = _SET.values(state="sending", tries=outbox.c.tries + 1)
+_SENDING = _SET.where(outbox.c.state == "pending").values(state="sending", tries=outbox.c.tries + 1)
+_TAKE = _SENDING.returning(outbox.c.id)
+_TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 
 
 def put(
     conn: Connection,
-    person_id: int,
-    inbound_id: int | None,
+    channel: str,
+    place: str,
     text: str,
-    choices: Sequence[str],
-    question_ref: str | None,
+    *,
+    person_id: int | None = None,
+    inbound_id: int | None = None,
+    choices: Sequence[str] = (),
+    question_ref: str | None = None,
+    about_ref: str | None = None,
     kind: str = "reply",
+    picture: str | None = None,
 ) -> int:
     """The id of the new row, which is pending."""
     row = {
+        "channel": channel,
+        "place": place,
         "person_id": person_id,
         "inbound_id": inbound_id,
         "kind": kind,
         "text": text,
         "choices": json.dumps(list(choices)),
         "question_ref": question_ref,
+        "about_ref": about_ref,
+        "picture": picture,
         "state": "pending",
         "tries": 0,
+        "parts_sent": 0,
     }
     outgoing_id: int = conn.execute(_PUT, row).scalar_one()
     return outgoing_id
 
 
-def pending(conn: Connection, limit: int, now: datetime | None = None) -> list[Outgoing]:
-    """What is to be sent, in the order it was put; with `now`, without what has to wait longer."""
-    if now is None:
-        return _rows(conn, _PENDING, {"at_most": limit})
-    return _rows(conn, _DUE, {"at_most": limit, "now": now})
+def put_unasked(conn: Connection, channel: str, messages: Sequence[Unasked], sent_at: datetime | None) -> None:
+    """Puts messages that nobody's own message caused; as sent already when `sent_at` says so."""
+    rows = [
+        {
+            "channel": channel,
+            "place": message.place,
+            "person_id": message.person_id,
+            "kind": "reminder",
+            "text": message.text,
+            "choices": json.dumps(list(message.choices)),
+            "question_ref": message.question_ref,
+            "picture": message.picture,
+            "state": "pending" if sent_at is None else "sent",
+            "sent_at": sent_at,
+            "tries": 0,
+            "parts_sent": 0,
+        }
+        for message in messages
+    ]
+    if rows:
+        conn.execute(_PUT_MANY, rows)
 
 
-def interrupted(conn: Connection) -> list[Outgoing]:
+def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[Outgoing]:
+    """What can be sent now: at most the oldest for each place, and nothing where that one is being sent or has to wait.
+
+    Answers come before what was not asked for.
+    """
+    return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
+
+
+def to_person(conn: Connection, channel: str, person_id: int) -> list[Outgoing]:
+    """What this person has not been sent yet, in order."""
+    return _rows(conn, _TO_PERSON, {"of_channel": channel, "of_person": person_id})
+
+
+def interrupted(conn: Connection, channel: str) -> list[Outgoing]:
     """What was being sent when the program stopped: it may or may not have arrived."""
-    return _rows(conn, _INTERRUPTED, {})
+    return _rows(conn, _INTERRUPTED, {"of_channel": channel})
 
 
 def of_message(conn: Connection, inbound_id: int) -> list[Outgoing]:
@@ -91,9 +169,24 @@ def of_message(conn: Connection, inbound_id: int) -> list[Outgoing]:
     return _rows(conn, _OF_MESSAGE, {"of_inbound": inbound_id})
 
 
-def sending(conn: Connection, outgoing_id: int) -> None:
-    """Notes that sending begins; counts as a try."""
-    conn.execute(_SENDING, {"of_id": outgoing_id})
+def by_remote_ref(conn: Connection, channel: str, remote_ref: str) -> Outgoing | None:
+    """What was sent under that reference of the channel's, or None."""
+    return next(iter(_rows(conn, _BY_REMOTE_REF, {"of_channel": channel, "of_ref": remote_ref})), None)
+
+
+def count(conn: Connection, channel: str) -> int:
+    """How much is still to be sent."""
+    return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
+
+
+def sending(conn: Connection, outgoing_id: int) -> bool:
+    """Notes that sending begins; counts as a try. False when it is not pending any more."""
+    return conn.execute(_TAKE, {"of_id": outgoing_id}).scalar() is not None
+
+
+def part_sent(conn: Connection, outgoing_id: int, parts: int) -> None:
+    """Notes that so many parts of the text have been sent, and that there are more."""
+    conn.execute(_SET, {"of_id": outgoing_id, "parts_sent": parts})
 
 
 def sent(conn: Connection, outgoing_id: int, at: datetime, remote_ref: str | None = None) -> None:
@@ -111,22 +204,19 @@ def dead(conn: Connection, outgoing_id: int, error: str) -> None:
     conn.execute(_SET, {"of_id": outgoing_id, "state": "dead", "error": error})
 
 
+def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
+    """Gives up everything that is still to be sent to a place."""
+    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": "dead", "error": error})
+
+
+def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None:
+    """Sends what is still to be sent to a place somewhere else."""
+    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "place": new_place})
+
+
 def _rows(conn: Connection, statement: Select[*tuple[Any, ...]], values: dict[str, object]) -> list[Outgoing]:
-    return [_from_row(row) for row in conn.execute(statement, values)]
+    return [_from_row(row) for row in conn.execute(statement, values).mappings()]
 
 
-def _from_row(row: Sequence[Any]) -> Outgoing:
-    outgoing_id, person_id, inbound_id, kind, text, choices, question_ref, state, tries, not_before, remote_ref = row
-    return Outgoing(
-        id=outgoing_id,
-        person_id=person_id,
-        inbound_id=inbound_id,
-        kind=kind,
-        text=text,
-        choices=tuple(json.loads(choices)),
-        question_ref=question_ref,
-        state=state,
-        tries=tries,
-        not_before=not_before,
-        remote_ref=remote_ref,
-    )
+def _from_row(row: Mapping[Any, Any]) -> Outgoing:
+    return Outgoing(**{**row, "choices": tuple(json.loads(row["choices"]))})

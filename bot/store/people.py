@@ -1,12 +1,14 @@
 """Who is speaking."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
 from sqlalchemy import Connection, Row, bindparam, insert, select
 
-from bot.store.schema import address, kitchen, person
+from bot.store.schema import address, inbound, kitchen, person
 from domain.quantities import Region
 
 
@@ -20,16 +22,45 @@ class Person:
     timezone: ZoneInfo
     role: str
     kitchen_id: int
+    day_starts: int = 0
+    """The hour at which the person's day starts: what is eaten before it stands on the day before."""
 
 
-_PERSON = select(person.c.id, person.c.name, person.c.region, person.c.timezone, person.c.role, person.c.kitchen_id)
+_PERSON = select(
+    person.c.id,
+    person.c.name,
+    person.c.region,
+    person.c.timezone,
+    person.c.role,
+    person.c.kitchen_id,
+    person.c.day_starts,
+)
 _BY_ADDRESS = _PERSON.join(address, address.c.person_id == person.c.id).where(
     address.c.channel == bindparam("channel"), address.c.key == bindparam("key")
 )
 _BY_ID = _PERSON.where(person.c.id == bindparam("id"))
+_BY_IDS = _PERSON.where(person.c.id.in_(bindparam("ids", expanding=True)))
 _ADD_KITCHEN = insert(kitchen).returning(kitchen.c.id)
 _ADD_PERSON = insert(person).returning(person.c.id)
 _ADD_ADDRESS = insert(address)
+_SET_BLOCKED = (
+    sa.update(address)
+    .where(address.c.channel == bindparam("of_channel"), address.c.key == bindparam("of_key"))
+    .values(blocked_at=bindparam("since"))
+)
+_HEARD_SINCE = (
+    select(address.c.key, address.c.person_id)
+    .where(
+        address.c.channel == bindparam("of_channel"),
+        address.c.blocked_at.is_(None),
+        sa.exists().where(
+            inbound.c.channel == address.c.channel,
+            inbound.c.person_key == address.c.key,
+            inbound.c.said_at >= bindparam("since"),
+        ),
+    )
+    .order_by(address.c.person_id)
+)
 _UPDATE = sa.update(person).where(person.c.id == bindparam("of_person"))
 
 
@@ -41,6 +72,12 @@ def find(conn: Connection, channel: str, key: str) -> Person | None:
 def by_id(conn: Connection, person_id: int) -> Person | None:
     """The person with this id, or None."""
     return _person(conn.execute(_BY_ID, {"id": person_id}).one_or_none())
+
+
+def by_ids(conn: Connection, person_ids: Sequence[int]) -> list[Person]:
+    """Those of the people with these ids that there are."""
+    rows = conn.execute(_BY_IDS, {"ids": list(person_ids)}).all()
+    return [found for row in rows if (found := _person(row)) is not None]
 
 
 def add(
@@ -61,6 +98,7 @@ def update(
     region: Region | None = None,
     timezone: ZoneInfo | None = None,
     role: str | None = None,
+    day_starts: int | None = None,
 ) -> Person:
     """The person after the change; what is None stays as it was. KeyError when there is no such person."""
     values: dict[str, object] = {}
@@ -70,6 +108,8 @@ def update(
         values["timezone"] = timezone.key
     if role is not None:
         values["role"] = role
+    if day_starts is not None:
+        values["day_starts"] = day_starts
     if values:
         conn.execute(_UPDATE, {**values, "of_person": person_id})
     changed = by_id(conn, person_id)
@@ -78,8 +118,19 @@ def update(
     return changed
 
 
-def _person(row: Row[int, str, str, str, str, int] | None) -> Person | None:
+def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:
+    """Notes since when nothing can be delivered to the person in that channel; None when it can."""
+    conn.execute(_SET_BLOCKED, {"of_channel": channel, "of_key": key, "since": since})
+
+
+def heard_since(conn: Connection, channel: str, since: datetime) -> list[tuple[str, int]]:
+    """(key, person's id) of everybody who can be reached in the channel and has said something there since then."""
+    rows = conn.execute(_HEARD_SINCE, {"of_channel": channel, "since": since})
+    return [(key, person_id) for key, person_id in rows]
+
+
+def _person(row: Row[int, str, str, str, str, int, int] | None) -> Person | None:
     if row is None:
         return None
-    person_id, name, region, timezone, role, kitchen_id = row
-    return Person(person_id, name, Region(region), ZoneInfo(timezone), role, kitchen_id)
+    person_id, name, region, timezone, role, kitchen_id, day_starts = row
+    return Person(person_id, name, Region(region), ZoneInfo(timezone), role, kitchen_id, day_starts)

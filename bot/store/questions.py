@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import bindparam, func, insert, select, update
+from sqlalchemy import Connection, bindparam, func, insert, select, update
 
 from bot.store.books import Books
 from bot.store.schema import question
@@ -44,6 +44,7 @@ _QUESTION = select(
 _WAITING = _QUESTION.where(question.c.state == "waiting").order_by(question.c.id)
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
+_OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
 _COUNT = select(func.count()).where(question.c.person_id == bindparam("of_person"), question.c.state == "waiting")
 _ASK = insert(question).returning(question.c.id)
 _SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
@@ -84,6 +85,11 @@ def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, str] | None:
     """
     row = books.conn.execute(_BY_REF, {"of_person": books.person.id, "of_ref": ref}).one_or_none()
     return None if row is None else (_from_row(row[:-1]), row[-1])
+
+
+def owner(conn: Connection, ref: str) -> int | None:
+    """The id of the person whose question that is, or None when there is no such question."""
+    return conn.execute(_OWNER, {"of_ref": ref}).scalar()
 
 
 def answered(books: Books, question_id: int) -> None:

@@ -28,7 +28,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.types import TypeDecorator
 
-REVISION = "0001"
+REVISION = "0003"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -146,6 +146,8 @@ person = Table(
     Column("timezone", Text, nullable=False),
     Column("role", Text, nullable=False),
     _to("kitchen_id", "kitchen"),
+    # The hour at which the person's day starts; what is eaten before it stands on the day before.
+    Column("day_starts", Integer, nullable=False, server_default="0"),
 )
 
 address = Table(
@@ -154,7 +156,25 @@ address = Table(
     Column("channel", Text, primary_key=True),
     Column("key", Words, primary_key=True),
     _to("person_id", "person"),
+    # Since when nothing can be delivered there: the person has blocked the bot, or is gone.
+    Column("blocked_at", Moment),
     Index(None, "person_id"),
+)
+
+# What a channel delivered, as it came and not yet read: kept first, so that nothing that can't be read is lost.
+arrival = Table(
+    "arrival",
+    metadata,
+    _id(),
+    Column("channel", Text, nullable=False),
+    _words("update_key"),
+    Column("body", Text, nullable=False),
+    Column("came_at", Moment, nullable=False),
+    Column("state", Text, nullable=False),
+    _words("error", nullable=True),
+    _one_of("state", "waiting", "read", "unreadable"),
+    UniqueConstraint("channel", "update_key"),
+    _partial("ix_arrival_waiting", "channel", where="state = 'waiting'"),
 )
 
 inbound = Table(
@@ -181,21 +201,53 @@ outbox = Table(
     "outbox",
     metadata,
     _id(),
-    _to("person_id", "person"),
+    Column("channel", Text, nullable=False),
+    # Where in the channel it goes: a person's key, or a group's.
+    _words("place"),
+    _to("person_id", "person", nullable=True),
     _to("inbound_id", "inbound", nullable=True),
     Column("kind", Text, nullable=False),
     _words("text"),
     Column("choices", Text, nullable=False),
     Column("question_ref", Text),
+    # The channel's reference of the message that this answers or alters.
+    _words("about_ref", nullable=True),
     Column("state", Text, nullable=False),
     Column("tries", Integer, nullable=False),
+    # How many parts of a text that is too long for one message have been sent.
+    Column("parts_sent", Integer, nullable=False),
     Column("not_before", Moment),
     Column("sent_at", Moment),
     _words("remote_ref", nullable=True),
     _words("error", nullable=True),
+    # The figures of the picture that goes with the text, as JSON; drawn when it is sent.
+    _words("picture", nullable=True),
     _one_of("state", "pending", "sending", "sent", "dead"),
     Index(None, "inbound_id"),
-    _partial("ix_outbox_unsent", "state", where="state IN ('pending', 'sending')"),
+    Index(None, "person_id"),
+    _partial("ix_outbox_unsent", "channel", "place", where="state IN ('pending', 'sending')"),
+    _partial("ix_outbox_remote_ref", "channel", "remote_ref", where="remote_ref IS NOT NULL"),
+)
+
+# When the channel was last known to be in touch; a long silence is told to the people whose messages it may have lost.
+pulse = Table(
+    "pulse",
+    metadata,
+    Column("channel", Text, primary_key=True),
+    Column("at", Moment, nullable=False),
+)
+
+invite = Table(
+    "invite",
+    metadata,
+    _id(),
+    Column("code_hash", Text, nullable=False),
+    Column("purpose", Text, nullable=False),
+    Column("made_at", Moment, nullable=False),
+    Column("expires_at", Moment, nullable=False),
+    Column("used_at", Moment),
+    _to("used_by", "person", nullable=True),
+    UniqueConstraint("code_hash"),
 )
 
 batch = Table(
@@ -329,6 +381,39 @@ target = _fact(
 body_weight = _fact("body_weight", Column("day", Date, nullable=False), _amount("kg"))
 reminder = _fact("reminder", _words("what"), Column("time", Text))
 setting = _fact("setting", _words("name"), _words("value"))
+
+# What comes unasked: one row for each kind of it and person, with the moment it is due next.
+schedule = Table(
+    "schedule",
+    metadata,
+    _id(),
+    _to("person_id", "person"),
+    Column("kind", Text, nullable=False),
+    # HH:MM on the person's own clock, and the days of the week (0 is Monday) on which it comes.
+    Column("time", Text, nullable=False),
+    Column("weekdays", Text, nullable=False),
+    # Empty: it is off.
+    Column("next_due", Moment),
+    # The day on the person's calendar that next_due is for.
+    Column("next_date", Date),
+    UniqueConstraint("person_id", "kind"),
+    _partial("ix_schedule_due", "next_due", where="next_due IS NOT NULL"),
+)
+
+# What became of each of its days; the unique key lets no day come twice.
+unasked = Table(
+    "unasked",
+    metadata,
+    _id(),
+    _to("schedule_id", "schedule"),
+    _to("person_id", "person"),
+    Column("local_date", Date, nullable=False),
+    Column("state", Text, nullable=False),
+    Column("at", Moment, nullable=False),
+    _one_of("state", "sent", "unneeded", "late", "quiet", "enough", "unreachable", "failed"),
+    UniqueConstraint("schedule_id", "local_date"),
+    Index(None, "person_id", "local_date"),
+)
 
 first_time = Table(
     "first_time",

@@ -173,6 +173,12 @@ def test_a_state_word_within_a_name_is_no_state(heard: Hear, said: str, state: s
     assert [event["state"] for event in answer.records] in ([], [state]), answer
 
 
+@pytest.mark.parametrize("said", ("30 g dried kiwi", "30 g dried strawberries", "30 g dried tomato", "30 g dried peas"))
+def test_dried_is_never_taken_for_fresh_in_silence(heard: Hear, said: str) -> None:
+    """Dried fruit and vegetables hold 250 to 370 kcal per 100 g, fresh ones under 100 (USDA SR28, groups 9 and 11)."""
+    assert all(event["kcal"] > 30 * 1.5 for event in heard(said).records)
+
+
 @pytest.mark.parametrize(
     ("said", "edible"),
     (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.store import batches, weighins
+from bot.store import batches, journal, weighins
 from domain.batches import Boxes, Ingredient
 from domain.foods import State
 from domain.nutrients import Nutrients
@@ -122,6 +122,23 @@ def test_closed_batches_are_found_by_number_only(message: Message) -> None:
         assert closed.closed
         batches.reopen(books, 1)
         assert [batch.number for batch in batches.open_batches(books)] == [1, 2]
+
+
+def test_a_batch_stays_closed_when_something_else_is_undone(message: Message) -> None:
+    with message() as books:
+        batches.open_batch(books, "chilli", [beef()])
+        batches.close(books, 1, 12, "finished")
+    with message() as books:
+        batches.cook(books, 1, 905)
+    with message() as books:
+        batches.reopen(books, 1)
+    open_numbers = []
+    for _ in range(3):
+        with message() as books:
+            open_numbers.append([batch.number for batch in batches.open_batches(books)])
+            journal.undo(books, journal.last(books))
+    # Open again; the reopening undone; the cooking undone as well.
+    assert open_numbers == [[1], [], []]
 
 
 @pytest.mark.parametrize("number", (0, -1, 2, 2**63, 10**40))

@@ -6,7 +6,6 @@ from typing import Any
 import pytest
 
 from bot.store import facts, journal
-from bot.store.books import Books
 from bot.store.facts import Target
 from domain.foods import State
 from domain.labels import Label
@@ -107,13 +106,7 @@ def test_what_one_has_told_another_does_not_have(message: Message, kind: str) ->
     share_kitchen(message, "mira", "joao")
     with message("joao") as books:
         # The vessels are the kitchen's; all else stays with the person.
-        assert read(books) == (first if kind == "tare" else read(_somebody_new(books)))
-
-
-def _somebody_new(books: Books) -> Books:
-    from dataclasses import replace
-
-    return replace(books, person=replace(books.person, id=books.person.id + 1000, kitchen_id=-1))
+        assert (read(books) == first) is (kind == "tare")
 
 
 def test_a_target_holds_from_its_day_on(message: Message) -> None:
@@ -123,6 +116,15 @@ def test_a_target_holds_from_its_day_on(message: Message) -> None:
         facts.save_target(books, Target(kcal=2000))
         assert facts.target(books, TODAY - timedelta(days=1)) is None
         assert facts.target(books, TODAY) == Target(kcal=2100)
+        assert facts.target(books, TODAY + timedelta(days=6)) == Target(kcal=2100)
+        assert facts.target(books, TODAY + timedelta(days=7)) == Target(kcal=2000)
+
+
+def test_a_target_that_arrives_late_holds_until_the_next_one_did(message: Message) -> None:
+    with message(at=MONDAY + timedelta(days=7)) as books:
+        facts.save_target(books, Target(kcal=2000))
+    with message(at=MONDAY) as books:
+        facts.save_target(books, Target(kcal=2100))
         assert facts.target(books, TODAY + timedelta(days=6)) == Target(kcal=2100)
         assert facts.target(books, TODAY + timedelta(days=7)) == Target(kcal=2000)
 

@@ -3,20 +3,36 @@
 from datetime import timedelta
 
 import pytest
+from sqlalchemy import Connection
 
 from bot.store import outbox
 from bot.store.engine import Store
 
 from .records import MONDAY, Message
 
+LATER = MONDAY + timedelta(seconds=30)
 
-def test_what_was_put_is_pending_in_order(store: Store, message: Message) -> None:
+
+def front(conn: Connection, now=MONDAY) -> list[int]:
+    return [each.id for each in outbox.front(conn, "test", 10, now)]
+
+
+def test_what_was_put_is_pending(store: Store, message: Message) -> None:
     with message() as books:
-        first = outbox.put(books.conn, books.person.id, books.inbound_id, "Raw or cooked?", ["raw", "cooked"], "ref")
-        second = outbox.put(books.conn, books.person.id, None, "Still here?", [], None, kind="reminder")
+        first = outbox.put(
+            books.conn,
+            "test",
+            "mira",
+            "Raw or cooked?",
+            person_id=books.person.id,
+            inbound_id=books.inbound_id,
+            choices=["raw", "cooked"],
+            question_ref="ref",
+            about_ref="7",
+        )
         person, inbound_id = books.person.id, books.inbound_id
     with store.transaction() as conn:
-        one, two = outbox.pending(conn, 10)
+        (one,) = outbox.front(conn, "test", 10, MONDAY)
         assert (one.id, one.person_id, one.inbound_id, one.kind, one.state) == (
             first,
             person,
@@ -24,51 +40,90 @@ def test_what_was_put_is_pending_in_order(store: Store, message: Message) -> Non
             "reply",
             "pending",
         )
-        assert (one.text, one.choices, one.question_ref) == ("Raw or cooked?", ("raw", "cooked"), "ref")
-        assert (two.id, two.inbound_id, two.kind, two.choices) == (second, None, "reminder", ())
-        assert outbox.pending(conn, 1) == [one]
+        assert (one.text, one.choices, one.question_ref, one.about_ref) == (
+            "Raw or cooked?",
+            ("raw", "cooked"),
+            "ref",
+            "7",
+        )
+        assert (one.channel, one.place, one.tries, one.parts_sent) == ("test", "mira", 0, 0)
         assert outbox.of_message(conn, inbound_id) == [one]
+        assert outbox.to_person(conn, "test", person) == [one]
+        assert outbox.to_person(conn, "another", person) == []
+        assert outbox.front(conn, "another", 10, MONDAY) == []
+
+
+def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(store: Store) -> None:
+    with store.transaction() as conn:
+        mira1, mira2, joao1 = (outbox.put(conn, "test", who, "Noted.") for who in ("mira", "mira", "joao"))
+        assert front(conn) == [mira1, joao1]
+        assert outbox.sending(conn, mira1)
+        assert not outbox.sending(conn, mira1)
+        assert front(conn) == [joao1]
+        outbox.failed(conn, mira1, "429", LATER)
+        assert front(conn) == [joao1]
+        assert front(conn, LATER) == [mira1, joao1]
+        assert outbox.count(conn, "test") == 3
+        outbox.sending(conn, mira1)
+        outbox.sent(conn, mira1, LATER, "mira:9001")
+        assert front(conn) == [mira2, joao1]
+
+
+def test_answers_go_before_what_nobody_asked_for(store: Store) -> None:
+    with store.transaction() as conn:
+        reminder = outbox.put(conn, "test", "mira", "Dinner is missing.", kind="reminder")
+        reply = outbox.put(conn, "test", "joao", "Noted.")
+        assert front(conn) == [reply, reminder]
 
 
 def test_the_way_of_a_reply(store: Store, message: Message) -> None:
     with message() as books:
-        new = outbox.put(books.conn, books.person.id, books.inbound_id, "Noted.", [], None)
+        new = outbox.put(books.conn, "test", "mira", "Noted.", inbound_id=books.inbound_id)
         inbound_id = books.inbound_id
     with store.transaction() as conn:
         outbox.sending(conn, new)
-        assert outbox.pending(conn, 10) == []
-        assert [each.id for each in outbox.interrupted(conn)] == [new]
-        later = MONDAY + timedelta(seconds=30)
-        outbox.failed(conn, new, "network", later)
-        (waiting,) = outbox.pending(conn, 10)
-        assert (waiting.tries, waiting.not_before) == (1, later)
-        assert outbox.pending(conn, 10, now=MONDAY) == []
-        assert [each.id for each in outbox.pending(conn, 10, now=later)] == [new]
+        assert [each.id for each in outbox.interrupted(conn, "test")] == [new]
+        outbox.part_sent(conn, new, 1)
+        outbox.failed(conn, new, "network", LATER)
+        assert front(conn, MONDAY) == []
+        (waiting,) = outbox.front(conn, "test", 10, LATER)
+        assert (waiting.tries, waiting.not_before, waiting.parts_sent) == (1, LATER, 1)
         outbox.sending(conn, new)
-        outbox.sent(conn, new, later, "9001")
-        assert outbox.pending(conn, 10) == []
-        assert outbox.interrupted(conn) == []
+        outbox.sent(conn, new, LATER, "9001")
+        assert front(conn, LATER) == []
+        assert outbox.interrupted(conn, "test") == []
         (sent,) = outbox.of_message(conn, inbound_id)
         assert (sent.state, sent.tries, sent.remote_ref) == ("sent", 2, "9001")
+        assert outbox.by_remote_ref(conn, "test", "9001") == sent
+        assert outbox.by_remote_ref(conn, "another", "9001") is None
 
 
 def test_what_is_dead_is_not_tried_again(store: Store, message: Message) -> None:
     with message() as books:
-        new = outbox.put(books.conn, books.person.id, books.inbound_id, "Noted.", [], None)
+        new = outbox.put(books.conn, "test", "mira", "Noted.", inbound_id=books.inbound_id)
         inbound_id = books.inbound_id
     with store.transaction() as conn:
         outbox.dead(conn, new, "blocked by the user")
-        assert outbox.pending(conn, 10) == []
+        assert front(conn) == []
         (dead,) = outbox.of_message(conn, inbound_id)
         assert dead.state == "dead"
 
 
-@pytest.mark.parametrize("hostile", ("a\0b", "\ud800", "\udfff\ud83d"))
-def test_text_that_no_database_takes_is_mended(store: Store, message: Message, hostile: str) -> None:
-    with message() as books:
-        outbox.put(books.conn, books.person.id, books.inbound_id, hostile, [hostile], None)
+def test_a_whole_place_is_given_up_or_moved(store: Store) -> None:
     with store.transaction() as conn:
-        (row,) = outbox.pending(conn, 10)
+        for place in ("mira", "mira", "group", "joao"):
+            outbox.put(conn, "test", place, "Noted.")
+        outbox.give_up_on(conn, "test", "mira", "blocked by the user")
+        outbox.redirect(conn, "test", "group", "supergroup")
+        assert [each.place for each in outbox.front(conn, "test", 10, MONDAY)] == ["supergroup", "joao"]
+        assert outbox.count(conn, "test") == 2
+
+
+@pytest.mark.parametrize("hostile", ("a\0b", "\ud800", "\udfff\ud83d"))
+def test_text_that_no_database_takes_is_mended(store: Store, hostile: str) -> None:
+    with store.transaction() as conn:
+        outbox.put(conn, "test", "mira", hostile, choices=[hostile])
+        (row,) = outbox.front(conn, "test", 10, MONDAY)
         # U+FFFD is the Unicode Standard's replacement character.
         assert row.text.replace("\ufffd", "") == hostile.replace("\0", "").encode("ascii", "ignore").decode()
         assert "\ufffd" in row.text

@@ -1,0 +1,207 @@
+"""From an update that has arrived to a message that is to be handled: stored first, read afterwards."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import logging
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from bot.app import DEFAULT_REGION, DEFAULT_ZONE, Tarebook
+from bot.channels.telegram import CHANNEL, words
+from bot.channels.telegram.reading import Me, Message, Moved, Standing, Tap, read
+from bot.settings import Access
+from bot.store import arrivals, inbox, invites, outbox, people, questions
+from bot.store.arrivals import Arrival
+from bot.store.engine import Connection
+from bot.store.errors import StoreUnavailable
+
+logger = logging.getLogger(__name__)
+
+ACCESS = "access"
+"""The purpose of an invitation that lets somebody speak with the bot."""
+
+_AT_ONCE = 100
+_BUTTON = re.compile(r"([\w-]{22})\.(\d)")
+_NAME_LENGTH = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Door:
+    """Which bot this is, and who may come in."""
+
+    me: Me
+    access: Access
+    listed: frozenset[int]
+
+
+def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) -> int:
+    """Stores updates as they came; once this returns they may be confirmed. Returns how many were new."""
+    with tarebook.transaction() as conn:
+        kept = [arrivals.store(conn, CHANNEL, _key(bot_id, body), body, now) for body in bodies]
+    return sum(row is not None for row in kept)
+
+
+def read_waiting(tarebook: Tarebook, door: Door) -> tuple[int, int]:
+    """Reads what was kept, in the order it came. Returns how many were read, and how many can't be."""
+    with tarebook.transaction() as conn:
+        waiting = arrivals.waiting(conn, CHANNEL, _AT_ONCE)
+    unreadable = 0
+    for arrival in waiting:
+        try:
+            with tarebook.transaction() as conn:
+                if arrivals.read(conn, arrival.id):
+                    _take_in(conn, arrival, door)
+        except StoreUnavailable:
+            raise
+        except Exception as error:
+            # One update that makes no sense must not hold up those behind it. Its text stays out of the log.
+            logger.error("update %d can't be read: %s", arrival.id, type(error).__name__)
+            unreadable += 1
+            with tarebook.transaction() as conn:
+                arrivals.unreadable(conn, arrival.id, type(error).__name__)
+                _tell_sender(conn, arrival)
+    return len(waiting), unreadable
+
+
+def _tell_sender(conn: Connection, arrival: Arrival) -> None:
+    """Tells whoever sent a message that can't be read, as far as that much of it can be."""
+    try:
+        message = json.loads(arrival.body)["message"]
+        chat_id, chat_kind = int(message["chat"]["id"]), message["chat"]["type"]
+    except (ValueError, TypeError, KeyError, RecursionError):
+        return
+    person = people.find(conn, CHANNEL, str(chat_id))
+    if chat_kind == "private" and person is not None:
+        outbox.put(conn, CHANNEL, str(chat_id), words.UNREADABLE, person_id=person.id)
+
+
+def _key(bot_id: str, body: str) -> str:
+    try:
+        return f"{bot_id}:{int(json.loads(body)['update_id'])}"
+    except (ValueError, TypeError, KeyError, RecursionError):
+        return f"{bot_id}:{_digest(body)}"
+
+
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _take_in(conn: Connection, arrival: Arrival, door: Door) -> None:
+    update = read(json.loads(arrival.body), door.me)
+    match update:
+        case Message():
+            _message(conn, update, door, arrival.came_at)
+        case Tap():
+            _tap(conn, update, door, arrival.came_at)
+        case Standing():
+            people.set_blocked(conn, CHANNEL, str(update.user_id), arrival.came_at if update.blocked else None)
+            if update.blocked:
+                outbox.give_up_on(conn, CHANNEL, str(update.user_id), "blocked")
+        case Moved():
+            outbox.redirect(conn, CHANNEL, update.place, update.new_place)
+
+
+def _message(conn: Connection, message: Message, door: Door, now: datetime) -> None:
+    if not message.addressed:
+        return
+    refusal = _refusal(conn, message, door, now)
+    if refusal is not None:
+        if not message.shared and message.edited_at is None:
+            outbox.put(conn, CHANNEL, message.place, refusal, about_ref=message.ref)
+        return
+    person_key = str(message.user_id)
+    people.set_blocked(conn, CHANNEL, person_key, None)
+    if message.text is None:
+        _without_words(conn, message, door)
+        return
+    body: dict[str, Any] = {"text": message.text, **_where(message)}
+    kind, update_key = "say", f"{door.me.id}:m:{message.ref}"
+    if message.edited_at is not None:
+        before = inbox.latest_version(conn, CHANNEL, person_key, message.ref)
+        # Telegram also reports an edit when something else about the message has changed.
+        if before is not None and before.body["text"] == message.text:
+            return
+        body["edits"] = message.ref
+        # The date counts in seconds, and two edits may fall into one.
+        which = f"{message.edited_at.timestamp():.0f}:{_digest(message.text)[:16]}"
+        kind, update_key = "edit", f"{door.me.id}:e:{message.ref}:{which}"
+    inbox.receive(conn, CHANNEL, update_key, person_key, kind, body, message.ref, message.at)
+    if message.album is not None:
+        _album_is_answered(conn, message, door)
+
+
+def _where(message: Message) -> dict[str, Any]:
+    body: dict[str, Any] = {}
+    if message.shared:
+        body |= {"shared": True, "place": message.place, "answers": message.ref}
+    if message.refers is not None:
+        body["refers"] = message.refers
+    return body
+
+
+def _without_words(conn: Connection, message: Message, door: Door) -> None:
+    body = {"answer": words.no_words(message.kind), **_where(message)}
+    update_key = f"{door.me.id}:m:{message.ref}" if message.album is None else _album_key(message, door)
+    inbox.receive(conn, CHANNEL, update_key, str(message.user_id), "other", body, None, message.at)
+
+
+def _album_is_answered(conn: Connection, message: Message, door: Door) -> None:
+    """Keeps the other pictures of an album from being answered one by one: its caption says what it is about."""
+    row = inbox.receive(
+        conn, CHANNEL, _album_key(message, door), str(message.user_id), "other", {"answer": ""}, None, message.at
+    )
+    if row is not None:
+        inbox.done(conn, row)
+
+
+def _album_key(message: Message, door: Door) -> str:
+    return f"{door.me.id}:a:{message.place}:{message.album}"
+
+
+def _refusal(conn: Connection, message: Message, door: Door, now: datetime) -> str | None:
+    """Why the sender may not speak here, or None when they may; who comes in for the first time becomes a person."""
+    key = str(message.user_id)
+    if door.access == "list" and message.user_id not in door.listed:
+        return words.NOT_LISTED
+    if people.find(conn, CHANNEL, key) is not None:
+        return None
+    if door.access == "invite":
+        if message.code is None:
+            return words.BY_INVITATION
+        if not invites.good(conn, message.code, ACCESS, now):
+            return words.BAD_INVITATION
+    name = message.user_name[:_NAME_LENGTH] or key
+    person = people.add(conn, CHANNEL, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+    if door.access == "invite" and message.code is not None:
+        invites.take(conn, message.code, ACCESS, now, person.id)
+    return None
+
+
+def _tap(conn: Connection, tap: Tap, door: Door, now: datetime) -> None:
+    alert = _press(conn, tap, door, now)
+    # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
+    outbox.put(conn, CHANNEL, f"tap:{tap.user_id}", alert, about_ref=tap.id, kind="tap")
+
+
+def _press(conn: Connection, tap: Tap, door: Door, now: datetime) -> str:
+    """Keeps the press. Returns what the presser is told at once, empty when it is theirs to press."""
+    found = _BUTTON.fullmatch(tap.data)
+    owner = None if found is None else questions.owner(conn, found[1])
+    if found is None or owner is None:
+        return words.NO_LONGER
+    key = str(tap.user_id)
+    person = people.find(conn, CHANNEL, key)
+    if person is None or person.id != owner:
+        return words.NOT_YOURS
+    if door.access == "list" and tap.user_id not in door.listed:
+        return words.NOT_LISTED
+    body: dict[str, Any] = {"ref": found[1], "choice": int(found[2])}
+    if tap.message is not None:
+        body |= {"message": tap.message, "shown": tap.shown, "place": tap.place, "shared": tap.shared}
+    inbox.receive(conn, CHANNEL, f"{door.me.id}:t:{tap.id}", key, "press", body, None, now.astimezone(UTC))
+    return ""

@@ -1,0 +1,261 @@
+"""From the outbox to Telegram, each chat in order, as fast as the server likes and not faster."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import random
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+
+import telegram
+from aiolimiter import AsyncLimiter
+from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, NetworkError, RetryAfter, TelegramError
+
+from bot.app import Tarebook
+from bot.channels.telegram import CHANNEL
+from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
+from bot.channels.telegram.monitor import Monitor
+from bot.channels.telegram.reading import ref_of
+from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
+from bot.reports import picture, series
+from bot.store import outbox, people
+from bot.store.engine import Connection
+from bot.store.errors import StoreUnavailable
+from bot.store.outbox import Outgoing
+
+logger = logging.getLogger(__name__)
+
+_Work = Callable[[Connection], None]
+
+LANES = 16
+"""How many chats are sent to at the same time."""
+
+TRIES = 3000
+"""How often something is tried, the later times a minute apart: for two days, longer than an outage lasts."""
+
+# core.telegram.org/bots/faq#my-bot-is-hitting-limits-how-do-i-avoid-this: about 30 messages a second over all, 20 a
+# minute in a group. A private chat gets its messages at once, and waits only when the server asks for it.
+OVERALL_A_SECOND = 28
+IN_GROUP_A_MINUTE = 20
+
+AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark"})
+"""The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
+
+_NOT_MODIFIED = "message is not modified"
+_GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
+
+
+def recover(conn: Connection) -> int:
+    """Deals with what was being sent when the program stopped. Returns how many rows that were."""
+    left = outbox.interrupted(conn, CHANNEL)
+    now = datetime.now(UTC)
+    for row in left:
+        if row.kind in AGAIN_AFTER_CRASH:
+            outbox.failed(conn, row.id, "interrupted", now)
+        else:
+            outbox.dead(conn, row.id, "interrupted")
+    return len(left)
+
+
+class Sender:
+    """Takes rows from the outbox's front and sends them, until it is stopped."""
+
+    def __init__(self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor) -> None:
+        self.wake = asyncio.Event()
+        self._tarebook = tarebook
+        self._client = client
+        self._database = database
+        self._monitor = monitor
+        self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
+        self._groups: dict[str, AsyncLimiter] = {}
+        self._in_hand: set[asyncio.Task[None]] = set()
+
+    async def run(self, stop: asyncio.Event) -> None:
+        """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
+        while not stop.is_set():
+            self.wake.clear()
+            taken = []
+            try:
+                taken = await self._database(self._take, LANES - len(self._in_hand))
+            except StoreUnavailable:
+                self._monitor.trouble("database")
+                await asyncio.sleep(1)
+            for row in taken:
+                task = asyncio.create_task(self._deliver(row, stop))
+                self._in_hand.add(task)
+                task.add_done_callback(self._done)
+            if not taken:
+                await _set_within(self.wake, 0.5)
+        if self._in_hand:
+            await asyncio.wait(self._in_hand, timeout=20)
+
+    def _done(self, task: asyncio.Task[None]) -> None:
+        self._in_hand.discard(task)
+        self.wake.set()
+        if not task.cancelled() and task.exception() is not None:
+            logger.error("sending broke: %s", type(task.exception()).__name__)
+
+    def _take(self, limit: int) -> list[Outgoing]:
+        if limit <= 0:
+            return []
+        with self._tarebook.transaction() as conn:
+            front = outbox.front(conn, CHANNEL, limit, datetime.now(UTC))
+            return [row for row in front if outbox.sending(conn, row.id)]
+
+    async def _deliver(self, row: Outgoing, stop: asyncio.Event) -> None:
+        try:
+            remote_ref = await self._send(row)
+        except TelegramError as error:
+            await self._note(stop, _Failure(row, error).note)
+            self._monitor.unsent(row.kind, type(error).__name__)
+        except Exception as error:
+            logger.exception("outbox row %d can't be sent", row.id)
+            await self._note(stop, _Failure(row, error).note)
+            self._monitor.unsent(row.kind, type(error).__name__)
+        else:
+            await self._note(stop, lambda conn: outbox.sent(conn, row.id, datetime.now(UTC), remote_ref))
+            self._monitor.sent(row.kind)
+
+    async def _note(self, stop: asyncio.Event, work: _Work) -> None:
+        """Has it written down, however long that takes: without it the row would be sent again after the next start."""
+        tries = 0
+        while True:
+            try:
+                await self._database(self._in_transaction, work)
+                return
+            except StoreUnavailable:
+                tries += 1
+                self._monitor.trouble("database")
+                if stop.is_set():
+                    return
+                await asyncio.sleep(pause(tries, longest=5))
+
+    def _in_transaction(self, work: _Work) -> None:
+        with self._tarebook.transaction() as conn:
+            work(conn)
+
+    async def _send(self, row: Outgoing) -> str | None:
+        """Sends the row. Returns how Telegram names the (last) message, if it is one."""
+        await self._overall.acquire()
+        if row.kind == "tap":
+            await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
+            return None
+        if row.kind == "mark":
+            await self._mark(row)
+            return None
+        if row.place.startswith("-"):
+            await self._group(row.place).acquire()
+        if row.picture is not None and row.parts_sent == 0:
+            return await self._picture(row, row.picture)
+        return await self._text(row)
+
+    async def _picture(self, row: Outgoing, figures: str) -> str:
+        """The picture with the text under it; a text that is too long for that follows by itself."""
+        try:
+            png = await asyncio.to_thread(_drawn, figures)
+        except Exception as error:
+            # The words say the same as the picture, so they go out without it.
+            logger.error("outbox row %d: its picture can't be drawn: %s", row.id, type(error).__name__)
+            return await self._text(row)
+        if units(row.text) > MAX_CAPTION:
+            await self._client.send_picture(int(row.place), png, "", None)
+            return await self._text(row)
+        message_id = await self._client.send_picture(
+            int(row.place), png, row.text, keyboard(row.choices, row.question_ref)
+        )
+        return ref_of(row.place, message_id)
+
+    async def _text(self, row: Outgoing) -> str:
+        texts = parts(row.text)
+        if not texts:
+            raise BadRequest("the text is blank")
+        ref = ""
+        answers = None
+        if row.about_ref is not None and row.parts_sent == 0:
+            answers = int(row.about_ref.rpartition(":")[2])
+        # The last part again when all were sent and only the note of it is missing: it alone has the buttons.
+        for number in range(min(row.parts_sent, len(texts) - 1), len(texts)):
+            last = number == len(texts) - 1
+            buttons = keyboard(row.choices, row.question_ref) if last else None
+            message_id = await self._client.send_text(int(row.place), texts[number], buttons, answers)
+            ref = ref_of(row.place, message_id)
+            answers = None
+            if not last:
+                await self._database(self._in_transaction, _part_sent(row.id, number + 1))
+        return ref
+
+    async def _mark(self, row: Outgoing) -> None:
+        chat_id, _, message_id = (row.about_ref or "").rpartition(":")
+        try:
+            fits = row.text and units(row.text) <= MAX_TEXT
+            await self._client.replace(int(chat_id), int(message_id), row.text if fits else None)
+        except BadRequest as error:
+            if _NOT_MODIFIED not in str(error).lower():
+                raise
+
+    def _group(self, place: str) -> AsyncLimiter:
+        return self._groups.setdefault(place, AsyncLimiter(IN_GROUP_A_MINUTE, 60))
+
+
+class _Failure:
+    """What becomes of a row that could not be sent."""
+
+    def __init__(self, row: Outgoing, error: Exception) -> None:
+        self._row = row
+        self._error = error
+
+    def note(self, conn: Connection) -> None:
+        """Writes it down: for later, for another chat, or never again."""
+        row, error = self._row, self._error
+        now = datetime.now(UTC)
+        what = f"{type(error).__name__}: {error}"[:200]
+        if isinstance(error, RetryAfter):
+            outbox.failed(conn, row.id, what, now + retry_after(error))
+        elif isinstance(error, ChatMigrated):
+            outbox.failed(conn, row.id, what, now)
+            outbox.redirect(conn, CHANNEL, row.place, str(error.new_chat_id))
+        elif row.kind != "tap" and _is_gone(error):
+            logger.info("outbox row %d: nothing can be delivered there any more", row.id)
+            outbox.dead(conn, row.id, what)
+            outbox.give_up_on(conn, CHANNEL, row.place, what)
+            people.set_blocked(conn, CHANNEL, row.place, now)
+        elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
+            if row.kind == "reply":
+                logger.error("outbox row %d is refused: %s", row.id, what)
+            outbox.dead(conn, row.id, what)
+        elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
+            outbox.failed(conn, row.id, what, now + _later(row.tries))
+        elif row.tries + 1 >= _TRIES_OF_A_MISTAKE:
+            outbox.dead(conn, row.id, type(error).__name__)
+        else:
+            outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
+
+
+_TRIES_OF_A_MISTAKE = 5
+
+
+def _drawn(figures: str) -> bytes:
+    return picture.png(series.decode(figures))
+
+
+def _is_gone(error: Exception) -> bool:
+    said = str(error).lower()
+    return isinstance(error, Forbidden) or (isinstance(error, BadRequest) and any(gone in said for gone in _GONE))
+
+
+def _later(tries: int) -> timedelta:
+    # Not all at the same moment: the server has just come back.
+    return timedelta(seconds=pause(tries + 1) * random.uniform(0.75, 1.25))  # noqa: S311
+
+
+def _part_sent(row_id: int, number: int) -> _Work:
+    return lambda conn: outbox.part_sent(conn, row_id, number)
+
+
+async def _set_within(event: asyncio.Event, seconds: float) -> None:
+    try:
+        async with asyncio.timeout(seconds):
+            await event.wait()
+    except TimeoutError:
+        return

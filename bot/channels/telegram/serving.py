@@ -1,0 +1,280 @@
+"""`tarebook serve`: updates in, answers out, in one process, until it is told to stop."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import logging
+import signal
+from collections.abc import Awaitable, Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import TypeVar
+
+from telegram.error import InvalidToken, RetryAfter, TelegramError
+from tornado.httpserver import HTTPServer
+
+from bot.app import Tarebook
+from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, sending, webhook
+from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
+from bot.channels.telegram.intake import Door, keep, read_waiting
+from bot.channels.telegram.monitor import Backlog, Monitor
+from bot.channels.telegram.reading import Me
+from bot.channels.telegram.sending import Sender
+from bot.channels.telegram.ticking import Ticker
+from bot.settings import SettingsError, TelegramSettings
+from bot.store import arrivals, inbox, outbox
+from bot.store.errors import StoreError, StoreUnavailable
+
+T = TypeVar("T")
+
+logger = logging.getLogger(__name__)
+
+HEARTBEAT = 30.0
+"""Seconds between two notes of being in touch."""
+
+HEALTH_LINE = timedelta(minutes=5)
+
+_AT_ONCE = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Serving:
+    """How to serve: by polling, or with `webhook_url` (the address that the server is told) on a local port.
+
+    `monitor_port` shows health and metrics to this machine; None for neither.
+    """
+
+    webhook_url: str | None = None
+    listen: str = "127.0.0.1"
+    port: int = 8443
+    monitor_port: int | None = None
+
+
+def run(tarebook: Tarebook, settings: TelegramSettings, serving: Serving) -> None:
+    """Serves until SIGTERM or SIGINT, then finishes what is in hand.
+
+    Raises SettingsError when the server does not know the bot, or a webhook has no secret.
+    """
+    if serving.webhook_url is not None and settings.webhook_secret is None:
+        raise SettingsError("A webhook needs a secret, or anybody could send updates: set TAREBOOK_WEBHOOK_SECRET.")
+    asyncio.run(_until_signal(tarebook, settings, serving))
+
+
+async def _until_signal(tarebook: Tarebook, settings: TelegramSettings, serving: Serving) -> None:
+    stop = asyncio.Event()
+    loop = asyncio.get_running_loop()
+    for number in (signal.SIGTERM, signal.SIGINT):
+        loop.add_signal_handler(number, stop.set)
+    await serve(Service(tarebook, settings, serving, stop))
+
+
+async def serve(service: Service) -> None:
+    """Serves until the service's `stop` is set. SettingsError as in `run`."""
+    try:
+        await service.run()
+    except InvalidToken:
+        raise SettingsError("The server does not know this bot: is TAREBOOK_TELEGRAM_TOKEN right?") from None
+    finally:
+        await service.close()
+
+
+class Service:
+    """The parts, and what they share."""
+
+    def __init__(self, tarebook: Tarebook, settings: TelegramSettings, serving: Serving, stop: asyncio.Event) -> None:
+        self.monitor = Monitor()
+        self._tarebook = tarebook
+        self._settings = settings
+        self._serving = serving
+        self._stop = stop
+        self._database = DatabaseThread()
+        self._client = Client(settings)
+        self._sender = Sender(tarebook, self._client, self._database, self.monitor)
+        self._news = asyncio.Event()
+        self._servers: list[HTTPServer] = []
+
+    async def run(self) -> None:
+        """Starts everything, and ends when `stop` is set or a part breaks."""
+        self._monitor_page()
+        await self._database(self._recover)
+        me = await self._introduce()
+        if me is None:
+            return
+        door = Door(me, self._settings.access, self._settings.listed)
+        logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
+        ticker = Ticker(self._tarebook, self._database, self._sender.wake)
+        parts = [
+            self._handle(door),
+            self._sender.run(self._stop),
+            ticker.run(self._stop),
+            self._beat(),
+            self._bring_in(),
+        ]
+        background = asyncio.create_task(menus.publish(self._client))
+        try:
+            async with asyncio.TaskGroup() as group:
+                for part in parts:
+                    group.create_task(self._guarded(part))
+        except ExceptionGroup as broken:
+            raise broken.exceptions[0] from None
+        finally:
+            background.cancel()
+            await asyncio.gather(background, return_exceptions=True)
+        logger.info("stopped: %s", self.monitor.health(await self._look()))
+
+    async def close(self) -> None:
+        """Lets go of connections and of the database's thread."""
+        for server in self._servers:
+            server.stop()
+            await server.close_all_connections()
+        await self._client.close_connections()
+        self._database.close()
+
+    async def _guarded(self, part: Awaitable[None]) -> None:
+        """A part that breaks takes the others down in good order, so that whoever started the program sees it."""
+        try:
+            await part
+        finally:
+            self._stop.set()
+            self._news.set()
+            self._sender.wake.set()
+
+    def _recover(self) -> None:
+        with self._tarebook.transaction() as conn:
+            left = sending.recover(conn)
+        if left:
+            logger.info("%d texts were being sent when the program last stopped", left)
+
+    async def _introduce(self) -> Me | None:
+        """Asks the server who this bot is, and how updates shall come, until it answers; None when stopped before."""
+        url, secret = self._serving.webhook_url, self._settings.webhook_secret
+        me = await self._insist(self._client.introduce)
+        if url is None:
+            agreed = await self._insist(lambda: self._client.delete_webhook(drop_pending_updates=False))
+        else:
+            agreed = await self._insist(
+                lambda: self._client.set_webhook(url, secret_token=secret, allowed_updates=ALLOWED_UPDATES)
+            )
+        return me if agreed else None
+
+    async def _insist(self, ask: Callable[[], Awaitable[T]]) -> T | None:
+        """What the server answers, when it does; None when stopped before."""
+        tries = 0
+        while not self._stop.is_set():
+            try:
+                answer = await ask()
+                self.monitor.in_touch()
+                return answer
+            except InvalidToken:
+                raise
+            except TelegramError as error:
+                tries += 1
+                self.monitor.trouble("server")
+                logger.warning("the server can't be reached (%s), try %d", type(error).__name__, tries)
+                wait = retry_after(error).total_seconds() if isinstance(error, RetryAfter) else pause(tries, longest=30)
+                await self._rest(wait)
+        return None
+
+    async def _bring_in(self) -> None:
+        if self._serving.webhook_url is None:
+            await polling.poll(self._client, self._keep, self.monitor, self._stop)
+            return
+        server = webhook.serve(
+            self._serving.webhook_url,
+            self._settings.webhook_secret or "",
+            self._keep,
+            self.monitor,
+            self._serving.listen,
+            self._serving.port,
+        )
+        self._servers.append(server)
+        await self._stop.wait()
+
+    async def _keep(self, updates: Sequence[str]) -> None:
+        tries = 0
+        while updates:
+            try:
+                new = await self._database(keep, self._tarebook, self._settings.bot_id, updates, datetime.now(UTC))
+                self.monitor.arrived(new)
+                self._news.set()
+                return
+            except StoreUnavailable:
+                tries += 1
+                self.monitor.trouble("database")
+                logger.warning("the database can't be written, try %d; updates stay with the server", tries)
+                if self._stop.is_set():
+                    raise
+                await self._rest(pause(tries, longest=5))
+
+    async def _handle(self, door: Door) -> None:
+        """Reads what has arrived and handles it, each person's messages in order."""
+        tries = 0
+        while not self._stop.is_set():
+            self._news.clear()
+            try:
+                busy = await self._round(door)
+                tries = 0
+            except StoreError:
+                tries += 1
+                busy = False
+                self.monitor.trouble("database")
+                logger.warning("the database can't be used, try %d", tries)
+                await self._rest(pause(tries, longest=5))
+            if not busy:
+                # Also without news: another process may have stored something, or a try may be due again.
+                with contextlib.suppress(TimeoutError):
+                    async with asyncio.timeout(2):
+                        await self._news.wait()
+
+    async def _round(self, door: Door) -> bool:
+        """One turn: everybody's oldest message. Returns whether there was anything to do."""
+        read, unreadable = await self._database(read_waiting, self._tarebook, door)
+        self.monitor.read(unreadable)
+        if read:
+            self._sender.wake.set()
+        waiting = await self._database(self._tarebook.waiting, CHANNEL)
+        for inbound_id in waiting[:_AT_ONCE]:
+            if self._stop.is_set():
+                break
+            turn = await self._database(self._tarebook.handle, inbound_id)
+            self.monitor.handled(turn is not None)
+            self._sender.wake.set()
+        return bool(read or waiting)
+
+    async def _beat(self) -> None:
+        """Notes now and then that the server is in touch, and says how it goes."""
+        next_line = datetime.now(UTC) + HEALTH_LINE
+        while not self._stop.is_set():
+            now = datetime.now(UTC)
+            if self.monitor.well or self._serving.webhook_url is not None:
+                with contextlib.suppress(StoreUnavailable):
+                    await self._database(self._in_touch, now)
+            if now >= next_line:
+                next_line = now + HEALTH_LINE
+                logger.info("health: %s", self.monitor.health(await self._look()))
+            await self._rest(HEARTBEAT)
+
+    def _in_touch(self, now: datetime) -> None:
+        with self._tarebook.transaction() as conn:
+            gaps.in_touch(conn, now)
+            arrivals.forget(conn, now)
+
+    def _monitor_page(self) -> None:
+        if self._serving.monitor_port is not None:
+            self._servers.append(monitor.serve(self.monitor, self._look, self._serving.monitor_port))
+
+    async def _look(self) -> Backlog | None:
+        try:
+            return await self._database(self._backlog)
+        except StoreUnavailable:
+            return None
+
+    def _backlog(self) -> Backlog:
+        with self._tarebook.transaction() as conn:
+            return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
+
+    async def _rest(self, seconds: float) -> None:
+        with contextlib.suppress(TimeoutError):
+            async with asyncio.timeout(seconds):
+                await self._stop.wait()

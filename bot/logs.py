@@ -1,0 +1,74 @@
+"""What the program says about its own running, with every secret masked."""
+
+from __future__ import annotations
+
+import logging
+import re
+import sys
+from collections.abc import Iterable
+from urllib.parse import quote
+
+MASK = "***"
+
+# A Bot API token: the bot's number, a colon and 35 letters (core.telegram.org/bots/api#authorizing-your-bot).
+_TOKEN = re.compile(r"\d{5,}:[\w-]{20,}")
+
+_TALKATIVE = {
+    # These tell the addresses they ask for, and the token is part of them.
+    "httpx": logging.WARNING,
+    "httpcore": logging.WARNING,
+    # These tell what is in a request or a statement, and that is what somebody wrote.
+    "telegram": logging.CRITICAL + 1,
+    "sqlalchemy": logging.WARNING,
+    "tornado.access": logging.WARNING,
+}
+
+
+class Redacting(logging.Filter):
+    """Masks secrets in all that a record will show: its message, its exception and its stack."""
+
+    def __init__(self, secrets: Iterable[str]) -> None:
+        super().__init__()
+        known = {secret for secret in secrets if secret}
+        known |= {quote(secret, safe="") for secret in known}
+        longest_first = sorted(known, key=len, reverse=True)
+        self._known = re.compile("|".join(map(re.escape, longest_first))) if known else None
+        self._formatter = logging.Formatter()
+
+    def redacted(self, text: str) -> str:
+        """The text with a mask for each secret in it."""
+        if self._known is not None:
+            text = self._known.sub(MASK, text)
+        return _TOKEN.sub(MASK, text)
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        """Lets every record pass, rewritten."""
+        try:
+            message = record.getMessage()
+        except (TypeError, ValueError):
+            message = str(record.msg)
+        record.msg, record.args = self.redacted(message), None
+        if record.exc_info:
+            record.exc_text = self.redacted(self._formatter.formatException(record.exc_info))
+            record.exc_info = None
+        elif record.exc_text:
+            record.exc_text = self.redacted(record.exc_text)
+        if record.stack_info:
+            record.stack_info = self.redacted(record.stack_info)
+        return True
+
+
+def set_up(level: str, secrets: Iterable[str]) -> None:
+    """Logs to the standard error from now on: this program from `level` on, talkative libraries only what is harmless.
+
+    ValueError when there is no such level.
+    """
+    handler = logging.StreamHandler(sys.stderr)
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
+    handler.addFilter(Redacting(secrets))
+    root = logging.getLogger()
+    root.setLevel(level.upper())
+    root.handlers[:] = [handler]
+    for name, least in _TALKATIVE.items():
+        logging.getLogger(name).setLevel(max(least, root.level))
+    logging.captureWarnings(True)

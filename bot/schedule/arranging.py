@@ -1,0 +1,53 @@
+"""Keeps the rows of the schedule in step with what people have set and cooked."""
+
+from __future__ import annotations
+
+from datetime import date, time
+from typing import Final
+
+from bot.schedule.times import EVERY_DAY, Occurrence, moment_of, upcoming
+from bot.store import cooking, facts, schedules
+from bot.store.books import Books
+from bot.store.schedules import SNOOZES
+from domain.cautions import ask_still_good_on
+
+DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "good": "17:00", "cook": None}
+"""Local times until somebody sets others: what is missing of the day, the week's sheet, whether what was cooked is
+still good, and the day to cook."""
+_DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
+MOVING: Final = frozenset(
+    {"reminder_set", "setting_changed", "batch_cooked", "batch_closed", "fact_undone", "batch_undone"}
+)
+"""Events after which something may be due at another moment."""
+
+
+def arrange(books: Books) -> None:
+    """Works out anew when each kind of message to the person is due; a day dealt with never comes again."""
+    told = facts.reminders(books)
+    settings = facts.settings(books)
+    standing = schedules.of_person(books.conn, books.person.id)
+    last = schedules.last_days(books.conn, books.person.id)
+    for kind, clock in {**DEFAULTS, **told}.items():
+        weekdays = settings.get(f"{kind} days", _DEFAULT_DAYS.get(kind, EVERY_DAY))
+        following = None if clock is None else _next(books, kind, clock, weekdays, last.get(kind))
+        moment, day = (None, None) if following is None else (following.moment, following.day)
+        was = standing.get(kind)
+        if was is None and following is None:
+            continue
+        if was is None or (was.time, was.weekdays, was.next_due, was.next_date) != (clock, weekdays, moment, day):
+            schedules.put(books.conn, books.person, kind, clock or "", weekdays, moment, day)
+
+
+def following(books: Books, kind: str, clock: str, weekdays: str, day: date) -> Occurrence | None:
+    """The next one after the one for `day` has been dealt with at the moment of these books."""
+    return None if kind in SNOOZES else _next(books, kind, clock, weekdays, day)
+
+
+def _next(books: Books, kind: str, clock: str, weekdays: str, last: date | None) -> Occurrence | None:
+    at = time.fromisoformat(clock)
+    zone = books.person.timezone
+    if kind != "good":
+        return upcoming(books.at, at, weekdays, zone, last)
+    days = {ask_still_good_on(b.at.astimezone(zone).date()) for b in cooking.cooked_and_open(books)}
+    ahead = (Occurrence(day, moment_of(day, at, zone)) for day in sorted(days) if last is None or day > last)
+    return next((found for found in ahead if found.moment > books.at), None)

@@ -1,0 +1,188 @@
+"""Takes what is due: the message, the note that its day is dealt with and the next moment commit together.
+
+A slice of what is due is one short transaction, so that nobody's message waits long for it; two programs on one
+database never both send, because the note's key holds one row for each day. What is more than two hours late is not
+sent any more.
+"""
+
+from __future__ import annotations
+
+import logging
+import time
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from datetime import time as clock_time
+from typing import Final
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import SQLAlchemyError
+
+from bot.conversation import reminding
+from bot.messages import Turn
+from bot.schedule.arranging import following
+from bot.schedule.times import Occurrence, latest, within
+from bot.store import outbox, schedules
+from bot.store.books import Books
+from bot.store.engine import Store
+from bot.store.glances import Glance, glances
+from bot.store.people import Person
+from bot.store.schedules import SNOOZES, Due
+
+logger = logging.getLogger(__name__)
+
+DAY: Final = timedelta(days=1)
+LATE: Final = timedelta(hours=2)
+MOST_A_DAY: Final = 3
+NIGHT: Final = (clock_time(22), clock_time(7))
+"""Nothing that is late comes at night; what somebody has set for the night themselves does."""
+SLICE_S: Final = 0.004
+"""Seconds of composing after which a transaction takes nothing more: a week with its picture takes some."""
+AT_MOST: Final = 24
+BREATH_S: Final = 0.002
+"""Seconds between two transactions in which others get their turn at the least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unasked:
+    """A message that was put into the outbox unasked, and for whom."""
+
+    person: Person
+    place: str
+    turn: Turn
+
+
+def sweep(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked]:
+    """Sends what is due for the channel's people at `now` into the outbox, until nothing is; returns what that was.
+
+    What is `answered_at_once` is marked as sent: the caller shows it itself. Between two transactions it sleeps as
+    long as the last one took, so that those who wait for the database get it.
+    """
+    done: list[Unasked] = []
+    while True:
+        began = time.perf_counter()
+        taken = take(store, channel, now, answered_at_once=answered_at_once)
+        if taken is None:
+            return done
+        done.extend(taken)
+        time.sleep(max(BREATH_S, time.perf_counter() - began))
+
+
+def take(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked] | None:
+    """One transaction's worth of what is due; None when nothing is."""
+    with store.transaction() as conn:
+        found = schedules.due(conn, channel, now, AT_MOST)
+        if not found:
+            return None
+        since = now.date() - reminding.USUAL_DAYS - DAY
+        seen = glances(conn, [due.scheduled.person_id for due in found], since)
+        came = schedules.dealt_with(conn, [due.scheduled for due in found])
+        done: list[_Dealt] = []
+        began = time.perf_counter()
+        for due in found:
+            done.append(_deal_with(conn, due, seen[due.scheduled.person_id], came, now))
+            if time.perf_counter() - began > SLICE_S:
+                break
+        _write(conn, channel, done, now, answered_at_once)
+        return [Unasked(dealt.person, dealt.due.place, dealt.turn) for dealt in done if dealt.turn is not None]
+
+
+def next_due(store: Store, channel: str, upto: datetime) -> datetime | None:
+    """When the next thing is due for the channel's people, at the latest at `upto`; None when nothing is by then."""
+    with store.transaction() as conn:
+        return schedules.earliest(conn, channel, upto)
+
+
+@dataclass(frozen=True, slots=True)
+class _Dealt:
+    """What becomes of something that was due on a day: the message if there is one, and when it is due next.
+
+    `state` is None when the day has been dealt with before.
+    """
+
+    due: Due
+    person: Person
+    day: date
+    state: str | None
+    turn: Turn | None
+    next: Occurrence | None
+
+
+def _deal_with(conn: Connection, due: Due, glance: Glance, came: frozenset[tuple[int, date]], now: datetime) -> _Dealt:
+    books = Books(conn=conn, person=glance.person, inbound_id=0, at=now)
+    which = _which(due, glance.person, now)
+    before = (due.scheduled.id, which.day) in came
+    state, turn = (None, None) if before else _judge(books, due, glance, which)
+    if state == "sent":
+        # So that the next of the same slice counts this one.
+        glance.sent[which.day] = glance.sent.get(which.day, 0) + 1
+    scheduled = due.scheduled
+    coming = following(books, scheduled.kind, scheduled.time, scheduled.weekdays, which.day)
+    return _Dealt(due, glance.person, which.day, state, turn, coming)
+
+
+def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, answered_at_once: bool) -> None:
+    """Keeps what was decided. The key of the notes is the last word: a day that came twice takes all of it back."""
+    schedules.note(conn, [(d.due.scheduled, d.day, d.state) for d in done if d.state is not None], now)
+    schedules.advance(
+        conn,
+        [(d.due.scheduled.id, d.next.moment if d.next else None, d.next.day if d.next else None) for d in done],
+    )
+    rows = []
+    for dealt in done:
+        if dealt.turn is None:
+            continue
+        reply = dealt.turn.replies[0]
+        rows.append(
+            outbox.Unasked(
+                place=dealt.due.place,
+                person_id=dealt.person.id,
+                text=reply.text,
+                choices=reply.choices,
+                question_ref=reply.question_ref,
+                picture=reply.picture,
+            )
+        )
+    outbox.put_unasked(conn, channel, rows, datetime.now(UTC) if answered_at_once else None)
+
+
+def _which(due: Due, person: Person, now: datetime) -> Occurrence:
+    """The latest time that it was due: after an outage the days before are passed over."""
+    scheduled = due.scheduled
+    assert scheduled.next_due is not None
+    assert scheduled.next_date is not None
+    first = Occurrence(scheduled.next_date, scheduled.next_due)
+    if scheduled.kind in (*SNOOZES, "good"):
+        return first
+    last = latest(now, clock_time.fromisoformat(scheduled.time), scheduled.weekdays, person.timezone)
+    return first if last is None or last.day < first.day else last
+
+
+def _judge(books: Books, due: Due, glance: Glance, which: Occurrence) -> tuple[str, Turn | None]:
+    """(what becomes of it, the message if there is one)."""
+    if due.blocked:
+        return "unreachable", None
+    if books.at - which.moment > LATE:
+        return "late", None
+    if _quiet(books, glance, which):
+        return "quiet", None
+    if glance.sent.get(which.day, 0) >= MOST_A_DAY:
+        return "enough", None
+    try:
+        turn = reminding.reminder(due.scheduled.kind, books, glance)
+    except SQLAlchemyError:
+        raise
+    except Exception as error:
+        # One person's record that can't be told must not keep everybody else's from being looked at.
+        logger.error("schedule %d: %s", due.scheduled.id, type(error).__name__)
+        return "failed", None
+    return ("unneeded", None) if turn is None else ("sent", turn)
+
+
+def _quiet(books: Books, glance: Glance, which: Occurrence) -> bool:
+    """Whether it would come in the person's quiet hours, or late at night."""
+    clock = books.local.time()
+    if glance.quiet is not None and glance.quiet != "off":
+        first, _, last = glance.quiet.partition("-")
+        return within(clock, clock_time.fromisoformat(first), clock_time.fromisoformat(last))
+    planned = which.moment.astimezone(books.person.timezone).time()
+    return within(clock, *NIGHT) and not within(planned, *NIGHT)

@@ -1,0 +1,70 @@
+"""What channels delivered, exactly as it came: stored before it is confirmed, read afterwards."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import Connection, bindparam, delete, or_, select, update
+
+from bot.store.schema import arrival
+from bot.store.unique import insert_new
+
+KEEP_READ = timedelta(days=2)
+"""How long it is remembered that an update came. A server that numbers its updates anew does so after a longer pause
+than this (a week, core.telegram.org/bots/api#update), so that a new one is never taken for an old one."""
+
+KEEP_UNREADABLE = timedelta(days=30)
+"""How long what could not be read is kept for a person to look at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """One update as it came, and when (UTC)."""
+
+    id: int
+    update_key: str
+    body: str
+    came_at: datetime
+
+
+_STORE = insert_new(arrival, arrival.c.id)
+_WAITING = (
+    select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
+    .where(arrival.c.channel == bindparam("of_channel"), arrival.c.state == "waiting")
+    .order_by(arrival.c.id)
+    .limit(bindparam("at_most"))
+)
+_SET = update(arrival).where(arrival.c.id == bindparam("of_id"), arrival.c.state == "waiting")
+_READ = _SET.values(state="read", body="").returning(arrival.c.id)
+_UNREADABLE = _SET.values(state="unreadable", error=bindparam("what"))
+_FORGET = delete(arrival).where(
+    or_(
+        (arrival.c.state == "read") & (arrival.c.came_at < bindparam("read_before")),
+        (arrival.c.state == "unreadable") & (arrival.c.came_at < bindparam("unreadable_before")),
+    )
+)
+
+
+def store(conn: Connection, channel: str, update_key: str, body: str, came_at: datetime) -> int | None:
+    """The new row's id, or None when this update came before."""
+    row = {"channel": channel, "update_key": update_key, "body": body, "came_at": came_at, "state": "waiting"}
+    return conn.execute(_STORE[conn.dialect.name], row).scalar()
+
+
+def waiting(conn: Connection, channel: str, limit: int) -> list[Arrival]:
+    """What is still to be read, in the order it came."""
+    return [Arrival(*row) for row in conn.execute(_WAITING, {"of_channel": channel, "at_most": limit})]
+
+
+def read(conn: Connection, arrival_id: int) -> bool:
+    """Notes that it is read, and drops its content; False when somebody else had read it."""
+    return conn.execute(_READ, {"of_id": arrival_id}).scalar() is not None
+
+
+def unreadable(conn: Connection, arrival_id: int, error: str) -> None:
+    """Sets it aside with its content."""
+    conn.execute(_UNREADABLE, {"of_id": arrival_id, "what": error})
+
+
+def forget(conn: Connection, now: datetime) -> None:
+    """Deletes the rows whose time is over."""
+    conn.execute(_FORGET, {"read_before": now - KEEP_READ, "unreadable_before": now - KEEP_UNREADABLE})

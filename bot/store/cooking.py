@@ -1,0 +1,46 @@
+"""When the kitchen's batches were cooked: for how long they keep, and what was cooked last time."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import bindparam, func, select
+
+from bot.store.books import Books
+from bot.store.schema import batch, batch_event
+
+
+@dataclass(frozen=True, slots=True)
+class Cooked:
+    """A batch with the moment (UTC) at which its first cooked weight was told."""
+
+    number: int
+    name: str
+    at: datetime
+    closed: bool
+
+
+_COOKED = (
+    select(batch.c.number, batch.c.name, func.min(batch_event.c.at, type_=batch_event.c.at.type), batch.c.closed)
+    .join(batch_event, batch_event.c.batch_id == batch.c.id)
+    .where(
+        batch.c.kitchen_id == bindparam("of_kitchen"),
+        batch.c.undone_by.is_(None),
+        batch_event.c.kind == "cooked",
+        batch_event.c.undone_by.is_(None),
+    )
+    .group_by(batch.c.id, batch.c.number, batch.c.name, batch.c.closed)
+)
+# With a literal FALSE, so that the index on the open ones is used.
+_OPEN = _COOKED.where(~batch.c.closed).order_by(batch.c.number)
+_LATEST = _COOKED.order_by(batch.c.number.desc()).limit(bindparam("at_most"))
+
+
+def cooked_and_open(books: Books) -> list[Cooked]:
+    """The open batches that have a cooked weight, by number."""
+    return [Cooked(*row) for row in books.conn.execute(_OPEN, {"of_kitchen": books.person.kitchen_id})]
+
+
+def cooked_latest(books: Books, at_most: int) -> list[Cooked]:
+    """The batches cooked last, open or not, the newest first."""
+    values = {"of_kitchen": books.person.kitchen_id, "at_most": at_most}
+    return [Cooked(*row) for row in books.conn.execute(_LATEST, values)]

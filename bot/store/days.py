@@ -1,0 +1,76 @@
+"""Sums by day, taken in the database: what a month costs does not depend on how much was weighed in it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import bindparam, exists, func, select
+
+from bot.store.books import Books
+from bot.store.facts import Target
+from bot.store.schema import target, weigh_in
+
+
+@dataclass(frozen=True, slots=True)
+class DaySum:
+    """A day's energy (kcal) and protein (g), how many weigh-ins it has, and how many of those have no figures."""
+
+    kcal: float
+    protein_g: float
+    count: int
+    unknown: int
+
+
+_later = weigh_in.alias("later")
+_BY_DAY = (
+    select(
+        weigh_in.c.day,
+        func.coalesce(func.sum(weigh_in.c.kcal), 0.0),
+        func.coalesce(func.sum(weigh_in.c.protein_g), 0.0),
+        func.count(),
+        func.count() - func.count(weigh_in.c.kcal),
+    )
+    .where(
+        weigh_in.c.person_id == bindparam("of_person"),
+        weigh_in.c.day >= bindparam("first_day"),
+        weigh_in.c.day <= bindparam("last_day"),
+        weigh_in.c.kind != "removed",
+        ~exists().where(_later.c.replaces == weigh_in.c.id),
+    )
+    .group_by(weigh_in.c.day)
+    .order_by(weigh_in.c.day)
+)
+
+
+def by_day(books: Books, first: date, last: date) -> dict[date, DaySum]:
+    """The sums of the days that have a weigh-in, both ends included, in order."""
+    values = {"of_person": books.person.id, "first_day": first, "last_day": last}
+    return {day: DaySum(*sums) for day, *sums in books.conn.execute(_BY_DAY, values)}
+
+
+_TARGETS = (
+    select(target.c.valid_from, target.c.kcal, target.c.protein_g, target.c.fat_g, target.c.carbohydrate_g)
+    .where(
+        target.c.person_id == bindparam("of_person"),
+        target.c.undone_by.is_(None),
+        target.c.valid_from <= bindparam("last_day"),
+    )
+    .order_by(target.c.valid_from, target.c.id)
+)
+
+
+def targets(books: Books, days: Sequence[date]) -> dict[date, Target]:
+    """The target of each of the days, given in order, that has one."""
+    if not days:
+        return {}
+    rows = books.conn.execute(_TARGETS, {"of_person": books.person.id, "last_day": days[-1]}).all()
+    found: dict[date, Target] = {}
+    at = 0
+    current: Target | None = None
+    for day in days:
+        while at < len(rows) and rows[at][0] <= day:
+            current = Target(*rows[at][1:])
+            at += 1
+        if current is not None:
+            found[day] = current
+    return found

@@ -1,0 +1,138 @@
+"""The database locked or full, the server out of reach, a message that breaks the program: nothing lost or doubled."""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from bot import app
+from bot.app import APOLOGY, TRIES
+from bot.channels.telegram import sending
+from bot.channels.telegram.client import pause
+from bot.messages import Incoming, Turn
+from bot.store import engine
+from bot.store.books import Books
+from tests.telegram.conftest import Run, Start
+from tests.telegram.crowd import Human
+from tests.telegram.loopback import Loopback
+from tests.telegram.test_talking import weights
+
+
+@contextmanager
+def locked(path: Path) -> Iterator[None]:
+    """Another program holds the database's write lock."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        yield
+        other.execute("ROLLBACK")
+
+
+def test_a_locked_database_delays_messages_and_loses_none(
+    start: Start, server: Loopback, mira: Human, joao: Human, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Shorter than in earnest, so that it runs out several times while the lock is held.
+    monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
+    run = start()
+    mira.asks("hello")
+    with locked(tmp_path / "tarebook.db"):
+        for grams in range(100, 110):
+            mira.says(f"{grams} g cooked rice")
+            joao.says(f"{grams} g cooked pasta")
+        time.sleep(2)
+        assert len(server.sent[mira.id]) == 1
+        assert not server.idle, "updates were confirmed that could not be stored"
+    assert [f"{grams} g" in sent.text for grams, sent in zip(range(100, 110), mira.hears(10), strict=True)] == [
+        True
+    ] * 10
+    joao.hears(10)
+    assert weights(run, mira) == weights(run, joao) == list(range(100, 110))
+
+
+def test_a_lock_while_answers_are_under_way_sends_none_twice(
+    start: Start, server: Loopback, mira: Human, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
+    run = start()
+    mira.asks("hello")
+    for grams in range(100, 120):
+        mira.says(f"{grams} g cooked rice")
+    server.until(lambda: len(server.sent[mira.id]) > 3)
+    with locked(tmp_path / "tarebook.db"):
+        time.sleep(1)
+    mira.hears(20)
+    run.stop()
+    assert len(server.sent[mira.id]) == 21
+
+
+def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, mira: Human) -> None:
+    mira.asks("hello")
+    with bot.tarebook.transaction() as conn:
+        pages = conn.execute(text("PRAGMA page_count")).scalar_one()
+        # What SQLite answers then is what it answers when the disk is full: sqlite.org/rescode.html#full
+        conn.execute(text(f"PRAGMA max_page_count = {pages + 8}"))
+    for grams in range(100, 200):
+        mira.says(f"{grams} g cooked rice")
+    server.until(lambda: bot.service.monitor._trouble.labels("database")._value.get() > 0, timeout=20)
+    assert len(server.sent[mira.id]) < 100
+    time.sleep(1)
+    with bot.tarebook.transaction() as conn:
+        conn.execute(text("PRAGMA max_page_count = 1000000"))
+    mira.hears(100, timeout=30)
+    assert weights(bot, mira) == list(range(100, 200))
+    assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
+
+
+def test_the_server_is_out_of_reach_for_a_while(bot: Run, server: Loopback, mira: Human, joao: Human) -> None:
+    mira.asks("hello")
+    server.fail("*", 10**9)
+    for grams in range(100, 110):
+        mira.says(f"{grams} g cooked rice")
+        joao.says(f"{grams} g cooked rice")
+    time.sleep(2)
+    server.well_again()
+    mira.hears(10, timeout=20)
+    joao.hears(10, timeout=20)
+    assert weights(bot, mira) == weights(bot, joao) == list(range(100, 110))
+
+
+def test_an_outage_of_an_hour_and_of_a_day_is_waited_out() -> None:
+    def tried_for(tries: int) -> timedelta:
+        return timedelta(seconds=sum(pause(number) for number in range(1, tries + 1)))
+
+    assert pause(1) < 1
+    assert pause(10**6) == 60, "after any outage it takes a minute at the most until the first answer"
+    within_an_hour = next(tries for tries in range(1, 10**4) if tried_for(tries) > timedelta(hours=1))
+    assert within_an_hour < 100
+    # core.telegram.org/bots/api#getting-updates: the server itself gives up after 24 hours.
+    assert tried_for(sending.TRIES) > timedelta(hours=24)
+
+
+def test_a_message_that_breaks_the_program_is_set_aside(
+    bot: Run, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    respond = app.respond
+    broken = []
+
+    def breaks_on_poison(books: Books, incoming: Incoming) -> Turn:
+        turn = respond(books, incoming)
+        if incoming.text.startswith("666"):
+            broken.append(incoming.text)
+            raise RuntimeError(incoming.text)
+        return turn
+
+    monkeypatch.setattr(app, "respond", breaks_on_poison)
+    for message in ("100 g cooked rice", "666 g cooked rice", "110 g cooked rice"):
+        mira.says(message)
+    joao.says("120 g cooked rice")
+    first, apology, second = mira.hears(3)
+    joao.hears()
+    assert ("100 g" in first.text, apology.text, "110 g" in second.text) == (True, APOLOGY, True)
+    assert len(broken) == TRIES
+    assert weights(bot, mira) == [100, 110]

@@ -1,0 +1,5 @@
+"""People who say things through `tarebook converse`."""
+
+from tests.talk import talk
+
+__all__ = ["talk"]

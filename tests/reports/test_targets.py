@@ -1,0 +1,110 @@
+"""Targets by hand and computed."""
+
+import pytest
+
+
+def types(answer):
+    return [event["type"] for event in answer["events"]]
+
+
+def test_each_input_is_asked_once_in_the_regions_units(talk):
+    talk.step(person="me", region="US")
+    asked = [talk.say("compute my target")["events"][-1]["about"]]
+    for text in ("none of these", "female", "45", "5 ft 5", "165.35 lb", "mostly sitting"):
+        asked.append(talk.say(text)["events"][-1]["about"])
+    assert asked == [f"target_{a}" for a in ("condition", "sex", "age", "height", "weight", "activity", "rate")]
+    answer = talk.say("keep my weight")
+    assert types(answer)[-1] == "target_set"
+    # dummies.com, article 166764: a woman of 45 years, 75 kg and 165.1 cm rests on 1,396 kcal
+    assert "at rest 1,396 kcal" in answer["replies"][0]["text"]
+    assert "Mifflin-St Jeor" in answer["replies"][0]["text"]
+    assert "10 %" in answer["replies"][0]["text"]
+    talk.say("compute my target to lose 1 lb a week")
+    again = talk.say("none of these")
+    assert types(again) == ["target_set"]
+    # 1,396 x 1.40 less 500 kcal a day for a pound a week, which ends above the floor of 1,200
+    assert again["events"][0]["kcal"] == pytest.approx(1396 * 1.4 - 500, abs=6)
+
+
+@pytest.mark.parametrize("said", ("yes", "yes, one of them", "I'm pregnant", "I take insulin"))
+def test_a_condition_means_no_computed_target(talk, said):
+    talk.say("calculate a target")
+    answer = talk.say(said)
+    assert types(answer) == ["caution", "refused"]
+    assert "doctor" in answer["replies"][0]["text"]
+
+
+def test_under_18_means_no_computed_target(talk):
+    talk.say("calculate a target")
+    talk.say("none of these")
+    talk.say("male")
+    answer = talk.say("17")
+    assert types(answer)[-2:] == ["caution", "refused"]
+
+
+def test_never_below_the_floor(talk):
+    talk.step(person="me", region="metric")
+    talk.say("calculate a target")
+    for text in ("none of these", "female", "67", "158 cm", "54 kg", "mostly sitting"):
+        talk.say(text)
+    answer = talk.say("lose 1 kg a week")
+    assert answer["events"][0] == {
+        "type": "target_set",
+        "kcal": 1200.0,
+        "protein_g": None,
+        "fat_g": None,
+        "carbohydrate_g": None,
+    }
+    assert answer["events"][1]["type"] == "caution"
+
+
+def test_a_low_target_is_kept_after_a_second_yes_only(talk):
+    answer = talk.say("target 1000 kcal")
+    assert types(answer) == ["caution", "question"]
+    assert types(talk.say("yes")) == ["target_set"]
+    assert types(talk.say("target 1200 kcal")) == ["target_set"]
+
+
+def test_the_floor_follows_the_sex_that_was_told(talk):
+    talk.say("I'm a man")
+    assert types(talk.say("target 1400 kcal")) == ["caution", "question"]
+
+
+def test_a_new_target_leaves_earlier_days_alone(talk):
+    talk.say("target 2000 kcal", "2026-03-02T08:00")
+    talk.say("150 g banana", "2026-03-02T09:00")
+    talk.say("target 1800 kcal", "2026-03-04T08:00")
+    assert "of 2,000 kcal" in talk.say("on Monday")["replies"][0]["text"]
+    assert "of 1,800 kcal" in talk.say("today")["replies"][0]["text"]
+
+
+def test_another_message_in_between_is_taken_as_such(talk):
+    talk.say("calculate a target")
+    talk.say("none of these")
+    talk.say("male")
+    assert types(talk.say("150 g banana")) == ["weigh_in"]
+    assert talk.say("34 years")["events"][-1]["about"] == "target_height"
+
+
+@pytest.mark.parametrize(
+    ("said", "cm"),
+    (
+        ("178", "178"), ("178 cm", "178"), ("1.78 m", "178"), ("1,78m", "178"), ("5'10", "177.8"),
+        ("5 ft 10 in", "177.8"), ("6 foot", "182.9"), ("70 in", "177.8"), ("70", "177.8"), ("I'm 178 cm tall", "178"),
+    ),
+)  # fmt: skip
+def test_heights_as_people_say_them(talk, said, cm):
+    # 1 inch is 2.54 cm exactly (NIST); a bare 70 is inches in the US alone
+    talk.step(person="me", region="US")
+    talk.say("calculate a target")
+    for text in ("none of these", "male", "34"):
+        talk.say(text)
+    answer = talk.say(said)
+    assert answer["events"][0] == {"type": "setting_changed", "name": "height_cm", "value": cm}
+
+
+def test_a_height_nobody_has_is_asked_again(talk):
+    talk.say("calculate a target")
+    for text in ("none of these", "male", "34"):
+        talk.say(text)
+    assert talk.say("17 cm")["events"][-1]["about"] == "target_height"

@@ -1,0 +1,67 @@
+"""Zones, day starts, quiet hours."""
+
+import pytest
+
+
+def changed(answer):
+    return [(e["name"], e["value"]) for e in answer["events"] if e["type"] == "setting_changed"]
+
+
+@pytest.mark.parametrize(
+    ("said", "zone"),
+    (
+        ("timezone Europe/Lisbon", "Europe/Lisbon"),
+        ("timezone lisbon", "Europe/Lisbon"),
+        ("I'm in New York now", "America/New_York"),
+        ("I am in Tokyo", "Asia/Tokyo"),
+    ),
+)
+def test_zones_by_name_and_city(talk, said, zone):
+    assert changed(talk.say(said)) == [("timezone", zone)]
+
+
+def test_a_clock_says_which_zone(talk):
+    # at 12:00 UTC it is 17:45 in Nepal and nowhere else
+    assert changed(talk.say("it's 17:46 here", "2026-03-02T12:00")) == [("timezone", "Asia/Kathmandu")]
+
+
+def test_a_clock_that_several_places_show_is_asked_about(talk):
+    answer = talk.say("it's 13:02 here", "2026-03-02T12:00")
+    assert answer["events"][0]["type"] == "question"
+    assert changed(talk.step(press=1, at="2026-03-02T12:01+00:00")) == [("timezone", "Europe/Berlin")]
+
+
+def test_undo_puts_the_old_zone_back(talk):
+    talk.step(person="me", timezone="Europe/Lisbon")
+    talk.say("timezone Tokyo", "2026-03-02T12:00")
+    talk.say("undo")
+    assert talk.say("100 g banana", "2026-03-02T20:00")["events"][0]["day"] == "2026-03-02"
+
+
+def test_a_kitchen_is_no_zone(talk):
+    assert changed(talk.say("I'm in the kitchen")) == []
+
+
+def test_a_day_that_starts_at_four(talk):
+    talk.say("my day starts at 4", "2026-03-02T12:00")
+    assert talk.say("100 g banana", "2026-03-03T02:00")["events"][0]["day"] == "2026-03-02"
+    assert talk.say("100 g banana", "2026-03-03T03:59")["events"][0]["day"] == "2026-03-02"
+    assert talk.say("100 g banana", "2026-03-03T04:00")["events"][0]["day"] == "2026-03-03"
+    assert talk.say("100 g banana yesterday", "2026-03-04T01:00")["events"][0]["day"] == "2026-03-02"
+    assert talk.say("100 g banana at 1:30", "2026-03-04T10:00")["events"][0]["day"] == "2026-03-03"
+    assert talk.say("today", "2026-03-04T02:00")["events"][0]["day"] == "2026-03-03"
+    assert talk.say("undo", "2026-03-04T10:01")["events"][0]["type"] == "weigh_in_removed"
+
+
+@pytest.mark.parametrize("said", ("reminders", "/reminders"))
+def test_what_comes_unasked_is_listed(talk, said):
+    answer = talk.say(said)
+    assert "Evening reminder: 20:30, every day" in answer["replies"][0]["text"]
+    assert "Weekly summary: 19:00, on Sunday" in answer["replies"][0]["text"]
+    talk.say("reminder off")
+    assert "Evening reminder: off" in talk.say(said)["replies"][0]["text"]
+
+
+def test_a_reminder_inside_the_quiet_hours_is_pointed_out(talk):
+    assert changed(talk.say("quiet hours 10pm to 7am")) == [("quiet", "22:00-07:00")]
+    assert "quiet hours" in talk.say("remind me at 22:30")["replies"][0]["text"]

@@ -1,0 +1,126 @@
+"""The Bot API as its public description has it: which methods there are, what they take, what they refuse.
+
+Source: core.telegram.org/bots/api (Bot API 10.1), the sections named beside each rule. Only the methods that a bot for
+text messages needs.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+_EVERY_SEND = (
+    "business_connection_id message_thread_id direct_messages_topic_id disable_notification protect_content "
+    "allow_paid_broadcast message_effect_id suggested_post_parameters reply_parameters reply_markup"
+)
+_WHICH_MESSAGE = "business_connection_id chat_id message_id inline_message_id reply_markup"
+
+# method: (required parameters, optional parameters)
+METHODS: dict[str, tuple[str, str]] = {
+    "getMe": ("", ""),
+    "getUpdates": ("", "offset limit timeout allowed_updates"),
+    "setWebhook": (
+        "url",
+        "certificate ip_address max_connections allowed_updates drop_pending_updates secret_token",
+    ),
+    "deleteWebhook": ("", "drop_pending_updates"),
+    "setMyCommands": ("commands", "scope language_code"),
+    "sendMessage": ("chat_id text", f"parse_mode entities link_preview_options {_EVERY_SEND}"),
+    "editMessageText": ("text", f"parse_mode entities link_preview_options {_WHICH_MESSAGE}"),
+    "editMessageReplyMarkup": ("", _WHICH_MESSAGE),
+    "answerCallbackQuery": ("callback_query_id", "text show_alert url cache_time"),
+}
+
+_TEXTS = frozenset({"text", "parse_mode", "url", "secret_token", "callback_query_id", "language_code"})
+
+
+class Refused(Exception):
+    """An answer with `ok` false."""
+
+    def __init__(self, code: int, description: str, **parameters: int) -> None:
+        super().__init__(description)
+        self.code = code
+        self.description = description
+        self.parameters = parameters
+
+
+def parameters(method: str, given: dict[str, str]) -> dict[str, Any]:
+    """The parameters of a call, checked against the description. AssertionError when a bot should not send that."""
+    required, optional = METHODS[method]
+    known = {*required.split(), *optional.split()}
+    assert set(given) <= known, f"{method} has no {sorted(set(given) - known)}"
+    assert set(required.split()) <= set(given), f"{method} needs {required}"
+    found = {name: value if name in _TEXTS else json.loads(value) for name, value in given.items()}
+    for name, value in found.items():
+        if name in _CHECKS:
+            _CHECKS[name](value)
+    return found
+
+
+def units(text: str) -> int:
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
+
+
+def _reply_markup(markup: dict[str, Any]) -> None:
+    # #inlinekeyboardmarkup, #inlinekeyboardbutton: callback_data is 1-64 bytes; exactly one optional field.
+    assert set(markup) == {"inline_keyboard"}
+    for row in markup["inline_keyboard"]:
+        assert row, "a row without buttons"
+        for button in row:
+            assert set(button) == {"text", "callback_data"}
+            assert button["text"].strip()
+            assert 1 <= len(button["callback_data"].encode()) <= 64
+
+
+def _commands(commands: list[dict[str, str]]) -> None:
+    # #setmycommands: at most 100. #botcommand: 1-32 of a-z, 0-9 and _; description 1-256.
+    assert 1 <= len(commands) <= 100
+    for command in commands:
+        assert re.fullmatch(r"[a-z0-9_]{1,32}", command["command"])
+        assert 1 <= len(command["description"]) <= 256
+
+
+def _scope(scope: dict[str, Any]) -> None:
+    # #botcommandscope
+    assert scope["type"] in (
+        "default",
+        "all_private_chats",
+        "all_group_chats",
+        "all_chat_administrators",
+        "chat",
+        "chat_administrators",
+        "chat_member",
+    )
+
+
+def _timeout(timeout: int) -> None:
+    assert 0 <= timeout <= 50  # what the server allows (tdlib/telegram-bot-api, Client.h)
+
+
+def _limit(limit: int) -> None:
+    assert 1 <= limit <= 100  # #getupdates
+
+
+def _secret_token(secret: str) -> None:
+    assert re.fullmatch(r"[A-Za-z0-9_-]{1,256}", secret)  # #setwebhook
+
+
+def _language_code(code: str) -> None:
+    assert re.fullmatch(r"[a-z]{2}", code)  # #setmycommands: a two-letter ISO 639-1 code
+
+
+def _reply_parameters(reply: dict[str, Any]) -> None:
+    assert isinstance(reply["message_id"], int)  # #replyparameters
+
+
+_CHECKS = {
+    "reply_markup": _reply_markup,
+    "commands": _commands,
+    "scope": _scope,
+    "timeout": _timeout,
+    "limit": _limit,
+    "secret_token": _secret_token,
+    "language_code": _language_code,
+    "reply_parameters": _reply_parameters,
+}
