@@ -27,19 +27,22 @@ EVENING = datetime(2026, 3, 2, 20, 30, tzinfo=UTC)
 
 def tables() -> list[Table]:
     """How long the sweep took, what it sent, and how long a message took without and with it."""
-    with tempfile.TemporaryDirectory(prefix=".bench-", dir=Path.cwd()) as folder:
-        with open_tarebook(f"sqlite:///{folder}/sweep.db") as tarebook:
-            with tarebook.transaction() as conn:
-                _fill(conn)
-            texter = _Texter(tarebook)
-            texter.text(ALONE)
-            alone = texter.taken
-            took, sent = _sweep_meanwhile(tarebook, texter)
-            with tarebook.transaction() as conn:
-                twice = conn.exec_driver_sql(
-                    "SELECT count(*) FROM (SELECT person_id FROM outbox WHERE kind = 'reminder'"
-                    " GROUP BY person_id HAVING count(*) > 1)"
-                ).scalar_one()
+    # Beside the project rather than in the system's place for temporary files, which may be memory.
+    with (
+        tempfile.TemporaryDirectory(prefix=".bench-", dir=Path.cwd()) as folder,
+        open_tarebook(f"sqlite:///{folder}/sweep.db") as tarebook,
+    ):
+        with tarebook.transaction() as conn:
+            _fill(conn)
+        texter = _Texter(tarebook)
+        texter.text(ALONE)
+        alone = texter.taken
+        took, sent = _sweep_meanwhile(tarebook, texter)
+        with tarebook.transaction() as conn:
+            twice = conn.exec_driver_sql(
+                "SELECT count(*) FROM (SELECT person_id FROM outbox WHERE kind = 'reminder'"
+                " GROUP BY person_id HAVING count(*) > 1)"
+            ).scalar_one()
     sweep = [["due", f"{DUE:,}"], ["sent", f"{sent:,}"], ["people told twice", f"{twice:,}"]]
     sweep += [["seconds", f"{took:.0f}"], ["reminders a second", f"{sent / took:.0f}"]]
     messages = [["alone", *_figures(alone)], ["during the sweep", *_figures(texter.taken)]]

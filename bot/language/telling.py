@@ -118,7 +118,9 @@ def _with_state_word(message: Message, fragment: Fragment, run: Sequence[Chunk],
     """A misspelt name that has the word before it in it ('dried mngo' is dried mango, no mango that was dried)."""
     at = fragment.chunks.index(run[0])
     before = fragment.chunks[at - 1] if at else None
-    if before is None or not (before.kind == "state" or before.text.lower() in message.words.harmless):
+    if before is None or not (
+        before.kind in ("state", "whole", "size") or before.text.lower() in message.words.harmless
+    ):
         return None
     longer = message.vocabulary.resolve([before.text.lower(), *words], f"{before.text.lower()} {' '.join(words)}")
     return longer if longer.corrected and len(longer.foods) == 1 and not longer.unknown else None
