@@ -10,17 +10,18 @@ from functools import partial
 import msgspec
 
 from bot.conversation import events, saying
-from bot.conversation.asks import Ask, Choice, Refuse
+from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.larder import Entry
 from bot.conversation.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
+from bot.conversation.states import row_of
 from bot.language.meanings import Amount, Item, Name, TareRef, When
 from bot.language.names import lemmas_of
 from bot.store import facts, weighins
 from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
-from domain import edible, reference
+from domain import edible
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
 from domain.weighins import Evidence, WeighIn, check_weight
@@ -130,7 +131,7 @@ def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange, by_habit: b
     if item.cooked_g is not None and ex.larder.habits.get(entry.food.name) is State.COOKED:
         amount = mass(item.cooked_g)
         item = replace(item, amount=amount, state=State.COOKED)
-    row = _row(item, entry, ex, by_habit)
+    row = row_of(item, entry, ex, by_habit)
     if not isinstance(row, FoodRow):
         return row
     got = measured(item, amount, entry, row, ex.larder, ex.books.person.region)
@@ -225,95 +226,6 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
         notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
         ex.note({"type": "caution", "kind": "raw_meat"})
     return tuple(notes)
-
-
-def _row(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
-    """The row in the state that was meant: said, by habit, asked, or the usual one."""
-    food = entry.food
-    if item.method == "dried" and food.group in FRESH_GROUPS and "dried" not in food.name:
-        return _dried(item, entry)
-    if item.state_may_be_verb and food.row(State.RAW) is not None and food.row(State.COOKED) is not None:
-        return state_question(
-            item,
-            entry,
-            ex,
-            f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale cooked, or not yet?",
-        )
-    if item.state is not None:
-        row = food.row(item.state, item.method)
-        if (
-            row is None
-            and item.state is State.RAW
-            and food.row(State.AS_SOLD) is not None
-            and food.row(State.COOKED) is None
-        ):
-            row = food.row(State.AS_SOLD)
-        return row if row is not None else _no_such_state(item, entry)
-    habit = ex.larder.habits.get(food.name) if by_habit else None
-    if habit is not None:
-        row = food.row(habit)
-        if row is not None:
-            return row
-    if food.needs_state():
-        return state_question(item, entry, ex, None)
-    usual = food.row()
-    assert usual is not None, "every food has a row"
-    return usual
-
-
-FRESH_GROUPS = frozenset({"fruit", "vegetables"})
-"""Groups in which 'dried' makes another food of it; grains and pulses are dry to begin with."""
-
-
-def _dried(item: Item, entry: Entry) -> Ask:
-    """'dried kiwi': the fresh fruit's figures are five to ten times too low for it."""
-    names = reference.load().foods
-    plain = replace(item, state=None, method="")
-    near = [n for n in (f"dried {entry.food.name}", f"sun dried {entry.food.name}") if n in names]
-    choices = [Choice(saying.choice(n), replace(plain, name=Name(text=n, foods=(n,)))) for n in near]
-    choices.append(Choice(saying.choice(f"fresh {entry.food.name}"), plain))
-    choices.append(Choice(WEIGHT_ONLY, replace(plain, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask("food", f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
-
-
-def _no_such_state(item: Item, entry: Entry) -> Ask:
-    assert item.state is not None
-    rows = {row.state: row for row in reversed(entry.food.rows)}
-    choices = [
-        Choice(f"as {saying.state(s) or 'sold'}", replace(item, state=s, method="", state_may_be_verb=False))
-        for s in rows
-    ]
-    choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask(
-        "state_row",
-        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?",
-        item,
-        tuple(choices[:4]),
-    )
-
-
-def state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> Ask:
-    """'raw or cooked?', with both figures, so that it is seen why it matters."""
-    food = entry.food
-    raw, cooked = food.row(State.RAW), food.row(State.COOKED)
-    assert raw is not None
-    assert cooked is not None
-    raw_said = saying.state_said(State.RAW, "", food.group)
-    told = item.amount.text + " " if item.amount else ""
-    asked = (
-        text
-        or f"{told}{food.name}: cooked or {raw_said}? ({cooked.per_100g.kcal:.0f} or {raw.per_100g.kcal:.0f} kcal per 100 g)"
-    )
-    settled = replace(item, state_may_be_verb=False)
-    method = item.method if item.state is State.COOKED else ""
-    choices = [
-        Choice("cooked", replace(settled, state=State.COOKED, method=method)),
-        Choice(raw_said, replace(settled, state=State.RAW, method="")),
-    ]
-    canned = food.row(State.AS_SOLD)
-    if canned is not None and text is None:
-        choices.append(Choice(canned.method or "as sold", replace(settled, state=State.AS_SOLD, method=canned.method)))
-    return Ask("state", asked, item, tuple(choices))
 
 
 def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | Ask | Refuse:

@@ -85,4 +85,5 @@ class Line:
 
     def make(self, kind: Kind, start: int, end: int, **more: Unpack[Fields]) -> Chunk:
         """The chunk of that kind over tokens start…end."""
+        end = min(end, len(self.tokens))
         return Chunk(kind, start, end, self.said(start, end), **more)

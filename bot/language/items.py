@@ -10,7 +10,7 @@ from bot.language.fragments import JOINING, Fragment, for_others, fragments_of, 
 from bot.language.meanings import Item
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.telling import item_of
+from bot.language.telling import item_of, shared
 from bot.language.waste import wastes_found
 
 SOME = frozenset({"some", "a", "bit", "few", "little", "the", "splash", "drizzle", "knob", "dash", "pinch", "handful"})
@@ -21,7 +21,8 @@ def items(message: Message) -> list[Item]:
     """The weigh-ins that a sentence tells, in order; each with what is clear and what is not."""
     chunks = wastes_found(message)
     pieces = [piece for f in fragments_of(message, chunks) for piece in pulled_apart(f)]
-    return _timed(message, _built(message, merged(message, pieces)))
+    told = _timed(message, _built(message, merged(message, pieces)))
+    return [replace(item, shared=True) for item in told] if shared(message) else told
 
 
 def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, Fragment]]:

@@ -58,7 +58,7 @@ def read_times(line: Line, i: int) -> Chunk | None:
 
 def read_price(line: Line, i: int) -> Chunk | None:
     """'£3.40 a kilo'."""
-    if line.text(i - 1) == "(" and (line.text(i) in CURRENCY or line.text(i + 1) in CURRENCY):
+    if line.text(i - 1) == "(" and CURRENCY & {line.text(i), line.text(i + 1)}:
         return line.make("noise", i, i + 2)
     if line.text(i) in CURRENCY and i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "number":
         end = i + 2

@@ -51,11 +51,10 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         number_first=_number_first(fragment, run),
         two_masses=two,
         others_g=others,
-        shared=_shared(message),
     )
 
 
-def _shared(message: Message) -> bool:
+def shared(message: Message) -> bool:
     """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
     if message.has(
         "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
