@@ -17,6 +17,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from bot.conversation import respond
 from bot.messages import Incoming, Reply, Turn
+from bot.schedule import sweeping
 from bot.schedule.arranging import MOVING, arrange
 from bot.store import inbox, outbox, people, questions
 from bot.store.books import Books
@@ -73,6 +74,8 @@ class Tarebook:
 
     def __init__(self, store: Store) -> None:
         self.store = store
+        self.broken = 0
+        """How often handling a message has broken since the program started."""
 
     def receive(
         self,
@@ -100,7 +103,7 @@ class Tarebook:
         """Handles one stored message: records, replies and 'done' are committed together or not at all.
 
         Returns what it brought about. Returns None when it is not to be handled now (done before, or the same person
-        sent something earlier that still waits), or when it failed and is to be tried again; after the third failure
+        sent something earlier that still waits, or another process has it), or when it failed and is to be tried again; after the third failure
         the message is set aside and the answer is an apology. The replies wait in the outbox, unless the caller takes
         them from the answer itself (`answered_at_once`). Raises StoreUnavailable, without counting that as a failure,
         when the database can't be used.
@@ -111,6 +114,7 @@ class Tarebook:
                 if inbound is None:
                     return None
                 person = _person(conn, inbound)
+                people.hold_kitchen(conn, person)
                 turn = _turn(conn, inbound, person)
                 if any(event["type"] in MOVING for event in turn.events):
                     _arrange(conn, person.id, inbound.said_at)
@@ -187,7 +191,16 @@ class Tarebook:
             for text in outgoing:
                 outbox.sent(conn, text.id, datetime.now(UTC))
 
+    def take_due(self, channel: str, now: datetime) -> int | None:
+        """Puts a slice of what is due unasked into the outbox. Returns how many texts, or None when nothing is due."""
+        try:
+            taken = sweeping.take(self.store, channel, now)
+        except SQLAlchemyError as error:
+            raise store_error(error) from error
+        return None if taken is None else len(taken)
+
     def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
+        self.broken += 1
         what = _where(error.__cause__ or error)
         logger.error("message %d could not be handled: %s", inbound_id, what)
         with self.transaction() as conn:

@@ -8,6 +8,7 @@ from bot.conversation import answers, edits, sheets
 from bot.conversation.asks import Refuse
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
+from bot.language.meanings import Bare, Change, Delete, Meaning, Undo, Which
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
@@ -69,6 +70,12 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     around = surroundings(ex, waiting)
     message = read(incoming.text, around)
     told = meanings_of(message)
+    if ex.books.refers_to is not None:
+        # a reply to one of the bot's messages is about what that message was about
+        asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
+        waiting = asked or waiting
+        if not asked and ex.last is not None:
+            told = [_about_that(meaning) for meaning in told]
     if incoming.kind == "edit" and incoming.edits_inbound is not None:
         told = edits.edited(told, incoming.edits_inbound, ex)
         if not told and not ex.lines:
@@ -78,6 +85,15 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     for meaning in told:
         handle(meaning, ex)
     return False
+
+
+def _about_that(meaning: Meaning) -> Meaning:
+    """A bare amount as a reply puts the weigh-in right that was replied to; undo takes it back."""
+    if isinstance(meaning, Bare):
+        return Change(which=Which(), amount=meaning.amount)
+    if isinstance(meaning, Undo):
+        return Delete(which=Which())
+    return meaning
 
 
 def _pressed(incoming: Incoming, ex: Exchange) -> None:

@@ -200,7 +200,7 @@ def _it_was(message: Message) -> Meaning | None:
             " meant ",
             " i mean ",
         )
-    )
+    ) or message.said[:1] == ["was"]
     fixing = message.has(*message.words.phrases["putting_right"])
     if not (pronoun or fixing):
         return None

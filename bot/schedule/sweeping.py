@@ -37,7 +37,7 @@ NIGHT: Final = (clock_time(22), clock_time(7))
 """Nothing that is late comes at night; what somebody has set for the night themselves does."""
 SLICE_S: Final = 0.004
 """Seconds of composing after which a transaction takes nothing more: a week with its picture takes some."""
-AT_MOST: Final = 24
+AT_MOST: Final = 16
 BREATH_S: Final = 0.002
 """Seconds between two transactions in which others get their turn at the least."""
 

@@ -27,15 +27,17 @@ class Arrival:
 
 
 _STORE = insert_new(arrival, arrival.c.id)
-_WAITING = (
+# Whoever reads at the same time waits for that row, and so comes after it: what is read keeps its order.
+_NEXT = (
     select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
     .where(arrival.c.channel == bindparam("of_channel"), arrival.c.state == "waiting")
     .order_by(arrival.c.id)
-    .limit(bindparam("at_most"))
+    .limit(1)
+    .with_for_update()
 )
 _SET = update(arrival).where(arrival.c.id == bindparam("of_id"), arrival.c.state == "waiting")
-_READ = _SET.values(state="read", body="").returning(arrival.c.id)
-_UNREADABLE = _SET.values(state="unreadable", error=bindparam("what"))
+_READ = _SET.values(state="read", body="")
+_UNREADABLE = _SET.values(state="unreadable", error=bindparam("what")).returning(arrival.c.id)
 _FORGET = delete(arrival).where(
     or_(
         (arrival.c.state == "read") & (arrival.c.came_at < bindparam("read_before")),
@@ -50,19 +52,20 @@ def store(conn: Connection, channel: str, update_key: str, body: str, came_at: d
     return conn.execute(_STORE[conn.dialect.name], row).scalar()
 
 
-def waiting(conn: Connection, channel: str, limit: int) -> list[Arrival]:
-    """What is still to be read, in the order it came."""
-    return [Arrival(*row) for row in conn.execute(_WAITING, {"of_channel": channel, "at_most": limit})]
+def next_waiting(conn: Connection, channel: str) -> Arrival | None:
+    """What is to be read next, for this transaction alone; None when all is read."""
+    row = conn.execute(_NEXT, {"of_channel": channel}).one_or_none()
+    return None if row is None else Arrival(*row)
 
 
-def read(conn: Connection, arrival_id: int) -> bool:
-    """Notes that it is read, and drops its content; False when somebody else had read it."""
-    return conn.execute(_READ, {"of_id": arrival_id}).scalar() is not None
+def read(conn: Connection, arrival_id: int) -> None:
+    """Notes that it is read, and drops its content."""
+    conn.execute(_READ, {"of_id": arrival_id})
 
 
-def unreadable(conn: Connection, arrival_id: int, error: str) -> None:
-    """Sets it aside with its content."""
-    conn.execute(_UNREADABLE, {"of_id": arrival_id, "what": error})
+def unreadable(conn: Connection, arrival_id: int, error: str) -> bool:
+    """Sets it aside with its content; False when it was not waiting any more."""
+    return conn.execute(_UNREADABLE, {"of_id": arrival_id, "what": error}).scalar() is not None
 
 
 def forget(conn: Connection, now: datetime) -> None:

@@ -21,6 +21,10 @@ logger = logging.getLogger(__name__)
 # What SQLite calls them, and what it answers when asked: WAL, FULL (a commit is on the disk before it returns).
 _PRAGMAS = {"foreign_keys": "1", "busy_timeout": "10000", "synchronous": "2", "secure_delete": "1"}
 
+# Seconds (postgresql.org/docs/current/libpq-connect.html#LIBPQ-PARAMKEYWORDS): without these a server that vanishes
+# without a word would hold a process for hours.
+_PATIENCE = {"connect_timeout": 10, "keepalives_idle": 10, "keepalives_interval": 5, "keepalives_count": 3}
+
 
 class Store:
     """An open database. `url` is where it is, with any password masked."""
@@ -31,6 +35,11 @@ class Store:
         # SQLite has one writer: one connection per process, and its users take turns.
         self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
         self._inside = threading.local()
+
+    @property
+    def shared(self) -> bool:
+        """Whether several processes may work on it at the same time."""
+        return self._turn is None
 
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
@@ -98,13 +107,18 @@ def _open_sqlite(place: URL) -> Store:
 
 def _open_server(place: URL) -> Store:
     try:
-        engine = create_engine(place)
+        engine = create_engine(place, connect_args=_patience(place))
     except (NoSuchModuleError, ModuleNotFoundError):
         raise StoreError(f"The driver for “{place.drivername}” is not installed.") from None
     event.listen(engine, "connect", _prepare_server)
     with _refusal(engine):
         upgrading.bring_up_to_date(engine)
     return Store(engine)
+
+
+def _patience(place: URL) -> dict[str, int]:
+    """How long a server that does not answer is waited for, unless the URL says so itself."""
+    return {name: seconds for name, seconds in _PATIENCE.items() if name not in place.query}
 
 
 @contextmanager

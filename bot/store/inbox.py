@@ -50,7 +50,7 @@ _CLAIM = _GET.where(
         _earlier.c.state == "waiting",
         _earlier.c.id < inbound.c.id,
     ),
-).with_for_update(of=inbound)
+).with_for_update(of=inbound, skip_locked=True)
 _SET_STATE = update(inbound).where(inbound.c.id == bindparam("of_id"))
 _FAILED = _SET_STATE.values(tries=inbound.c.tries + 1, error=bindparam("what")).returning(inbound.c.tries)
 _FIND = (
@@ -110,7 +110,8 @@ def get(conn: Connection, inbound_id: int) -> Inbound | None:
 def claim(conn: Connection, inbound_id: int) -> Inbound | None:
     """The row if it is to be handled now, for this transaction alone.
 
-    None when it is done or set aside, or when something the same person sent earlier still waits.
+    None when it is done or set aside, when another transaction has it, or when something the same person sent earlier
+    still waits.
     """
     return _inbound(conn.execute(_CLAIM, {"of_id": inbound_id}).one_or_none())
 

@@ -84,6 +84,8 @@ _OF_MESSAGE = _OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound"))
 _BY_REMOTE_REF = _OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1)
 _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
+# Another process may have taken it over meanwhile, and have sent it.
+_SET_SENDING = _SET.where(outbox.c.state == "sending")
 _SENDING = _SET.where(outbox.c.state == "pending").values(state="sending", tries=outbox.c.tries + 1)
 _TAKE = _SENDING.returning(outbox.c.id)
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
@@ -195,8 +197,8 @@ def sent(conn: Connection, outgoing_id: int, at: datetime, remote_ref: str | Non
 
 
 def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:
-    """Puts it back, to be tried again from `not_before` on."""
-    conn.execute(_SET, {"of_id": outgoing_id, "state": "pending", "error": error, "not_before": not_before})
+    """Puts back what was being sent, to be tried again from `not_before` on."""
+    conn.execute(_SET_SENDING, {"of_id": outgoing_id, "state": "pending", "error": error, "not_before": not_before})
 
 
 def dead(conn: Connection, outgoing_id: int, error: str) -> None:

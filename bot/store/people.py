@@ -61,6 +61,7 @@ _HEARD_SINCE = (
     )
     .order_by(address.c.person_id)
 )
+_HOLD_KITCHEN = select(kitchen.c.id).where(kitchen.c.id == bindparam("of_kitchen")).with_for_update()
 _UPDATE = sa.update(person).where(person.c.id == bindparam("of_person"))
 
 
@@ -116,6 +117,11 @@ def update(
     if changed is None:
         raise KeyError(person_id)
     return changed
+
+
+def hold_kitchen(conn: Connection, of: Person) -> None:
+    """Keeps the person's kitchen for this transaction alone: two who share it take turns, in several processes too."""
+    conn.execute(_HOLD_KITCHEN, {"of_kitchen": of.kitchen_id})
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:

@@ -28,7 +28,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.types import TypeDecorator
 
-REVISION = "0003"
+REVISION = "0004"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -235,6 +235,15 @@ pulse = Table(
     metadata,
     Column("channel", Text, primary_key=True),
     Column("at", Moment, nullable=False),
+)
+
+# Which of several processes does for the channel what only one may do, and until when unless it says so again.
+watch = Table(
+    "watch",
+    metadata,
+    Column("channel", Text, primary_key=True),
+    Column("holder", Text, nullable=False),
+    Column("runs_out", Moment, nullable=False),
 )
 
 invite = Table(

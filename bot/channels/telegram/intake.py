@@ -48,24 +48,34 @@ def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) 
 
 def read_waiting(tarebook: Tarebook, door: Door) -> tuple[int, int]:
     """Reads what was kept, in the order it came. Returns how many were read, and how many can't be."""
-    with tarebook.transaction() as conn:
-        waiting = arrivals.waiting(conn, CHANNEL, _AT_ONCE)
     unreadable = 0
-    for arrival in waiting:
+    for number in range(_AT_ONCE):
+        arrival = None
         try:
             with tarebook.transaction() as conn:
-                if arrivals.read(conn, arrival.id):
-                    _take_in(conn, arrival, door)
+                arrival = arrivals.next_waiting(conn, CHANNEL)
+                if arrival is None:
+                    return number, unreadable
+                arrivals.read(conn, arrival.id)
+                _take_in(conn, arrival, door)
         except StoreUnavailable:
             raise
         except Exception as error:
-            # One update that makes no sense must not hold up those behind it. Its text stays out of the log.
-            logger.error("update %d can't be read: %s", arrival.id, type(error).__name__)
-            unreadable += 1
-            with tarebook.transaction() as conn:
-                arrivals.unreadable(conn, arrival.id, type(error).__name__)
-                _tell_sender(conn, arrival)
-    return len(waiting), unreadable
+            if arrival is None:
+                raise
+            unreadable += _set_aside(tarebook, arrival, type(error).__name__)
+    return _AT_ONCE, unreadable
+
+
+def _set_aside(tarebook: Tarebook, arrival: Arrival, error: str) -> bool:
+    """Sees to it that an update that makes no sense does not hold up those behind it."""
+    # Its text stays out of the log.
+    logger.error("update %d can't be read: %s", arrival.id, error)
+    with tarebook.transaction() as conn:
+        if not arrivals.unreadable(conn, arrival.id, error):
+            return False
+        _tell_sender(conn, arrival)
+        return True
 
 
 def _tell_sender(conn: Connection, arrival: Arrival) -> None:

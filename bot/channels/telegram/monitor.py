@@ -32,6 +32,8 @@ class Monitor:
 
     def __init__(self) -> None:
         self.registry = CollectorRegistry()
+        self.asking = False
+        """Whether this process asks the server for updates, so that a long silence means trouble."""
         self._started = time.monotonic()
         self._in_touch: float | None = None
         self._arrived = self._counter("arrived", "Updates that were stored")
@@ -58,9 +60,10 @@ class Monitor:
         """So many updates turned out to make no sense."""
         self._unreadable.inc(unreadable)
 
-    def handled(self, done: bool) -> None:
-        """A message was handled, or that broke."""
-        (self._handled if done else self._broken).inc()
+    def handled(self, done: bool, broken: int) -> None:
+        """A message was handled, or was somebody else's to handle; so many tries at it broke."""
+        self._handled.inc(done)
+        self._broken.inc(broken)
 
     def sent(self, kind: str) -> None:
         """Something was sent."""
@@ -76,7 +79,9 @@ class Monitor:
 
     @property
     def well(self) -> bool:
-        """Whether the server was heard from lately."""
+        """Whether the server was heard from lately, as far as it is asked."""
+        if not self.asking:
+            return True
         last = self._in_touch if self._in_touch is not None else self._started
         return time.monotonic() - last < OUT_OF_TOUCH
 

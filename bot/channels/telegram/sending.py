@@ -7,6 +7,7 @@ import logging
 import random
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from typing import Literal
 
 import telegram
 from aiolimiter import AsyncLimiter
@@ -19,7 +20,7 @@ from bot.channels.telegram.monitor import Monitor
 from bot.channels.telegram.reading import ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
-from bot.store import outbox, people
+from bot.store import outbox, people, watch
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
 from bot.store.outbox import Outgoing
@@ -46,44 +47,41 @@ _NOT_MODIFIED = "message is not modified"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
 
 
-def recover(conn: Connection) -> int:
-    """Deals with what was being sent when the program stopped. Returns how many rows that were."""
-    left = outbox.interrupted(conn, CHANNEL)
-    now = datetime.now(UTC)
-    for row in left:
-        if row.kind in AGAIN_AFTER_CRASH:
-            outbox.failed(conn, row.id, "interrupted", now)
-        else:
-            outbox.dead(conn, row.id, "interrupted")
-    return len(left)
-
-
 class Sender:
-    """Takes rows from the outbox's front and sends them, until it is stopped."""
+    """Takes rows from the outbox's front and sends them while it is the holder's watch."""
 
-    def __init__(self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor) -> None:
+    def __init__(
+        self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor, holder: str
+    ) -> None:
         self.wake = asyncio.Event()
+        self._holder = holder
+        self._marked_by: Literal["another", "us"] | None = None
+        """Who may have marked rows as being sent without sending them: another watch, or a take that got no answer."""
         self._tarebook = tarebook
         self._client = client
         self._database = database
         self._monitor = monitor
         self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
         self._groups: dict[str, AsyncLimiter] = {}
-        self._in_hand: set[asyncio.Task[None]] = set()
+        self._in_hand: dict[asyncio.Task[None], int] = {}
 
     async def run(self, stop: asyncio.Event) -> None:
         """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
+        self._marked_by = "another"
         while not stop.is_set():
             self.wake.clear()
             taken = []
             try:
-                taken = await self._database(self._take, LANES - len(self._in_hand))
+                taken = await self._database(self._take, frozenset(self._in_hand.values()))
             except StoreUnavailable:
+                # A commit that was not answered may have happened all the same.
+                if self._marked_by is None:
+                    self._marked_by = "us"
                 self._monitor.trouble("database")
                 await asyncio.sleep(1)
             for row in taken:
                 task = asyncio.create_task(self._deliver(row, stop))
-                self._in_hand.add(task)
+                self._in_hand[task] = row.id
                 task.add_done_callback(self._done)
             if not taken:
                 await _set_within(self.wake, 0.5)
@@ -91,17 +89,35 @@ class Sender:
             await asyncio.wait(self._in_hand, timeout=20)
 
     def _done(self, task: asyncio.Task[None]) -> None:
-        self._in_hand.discard(task)
+        del self._in_hand[task]
         self.wake.set()
         if not task.cancelled() and task.exception() is not None:
             logger.error("sending broke: %s", type(task.exception()).__name__)
 
-    def _take(self, limit: int) -> list[Outgoing]:
+    def _take(self, in_hand: frozenset[int]) -> list[Outgoing]:
+        limit = LANES - len(in_hand)
         if limit <= 0:
             return []
         with self._tarebook.transaction() as conn:
+            if not watch.holds(conn, CHANNEL, self._holder):
+                return []
+            if self._marked_by is not None:
+                self._clear_up(conn, in_hand)
             front = outbox.front(conn, CHANNEL, limit, datetime.now(UTC))
-            return [row for row in front if outbox.sending(conn, row.id)]
+            taken = [row for row in front if outbox.sending(conn, row.id)]
+        self._marked_by = None
+        return taken
+
+    def _clear_up(self, conn: Connection, in_hand: frozenset[int]) -> None:
+        """Deals with rows that are marked as being sent although nobody is at it."""
+        left = [row for row in outbox.interrupted(conn, CHANNEL) if row.id not in in_hand]
+        for row in left:
+            if self._marked_by == "us" or row.kind in AGAIN_AFTER_CRASH:
+                outbox.failed(conn, row.id, "interrupted", datetime.now(UTC))
+            else:
+                outbox.dead(conn, row.id, "interrupted")
+        if left:
+            logger.info("%d texts were marked as being sent and nobody was at it", len(left))
 
     async def _deliver(self, row: Outgoing, stop: asyncio.Event) -> None:
         try:

@@ -6,22 +6,23 @@ import asyncio
 import contextlib
 import logging
 import signal
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Coroutine, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from typing import TypeVar
+from datetime import UTC, datetime
+from typing import Any, TypeVar
 
 from telegram.error import InvalidToken, RetryAfter, TelegramError
 from tornado.httpserver import HTTPServer
 
 from bot.app import Tarebook
-from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, sending, webhook
+from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
 from bot.channels.telegram.intake import Door, keep, read_waiting
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
 from bot.channels.telegram.sending import Sender
 from bot.channels.telegram.ticking import Ticker
+from bot.channels.telegram.watching import Watch, first_of, rest
 from bot.settings import SettingsError, TelegramSettings
 from bot.store import arrivals, inbox, outbox
 from bot.store.errors import StoreError, StoreUnavailable
@@ -33,7 +34,8 @@ logger = logging.getLogger(__name__)
 HEARTBEAT = 30.0
 """Seconds between two notes of being in touch."""
 
-HEALTH_LINE = timedelta(minutes=5)
+HEALTH_LINE = 300.0
+"""Seconds between two lines of the log on how it goes."""
 
 _AT_ONCE = 50
 
@@ -90,34 +92,29 @@ class Service:
         self._stop = stop
         self._database = DatabaseThread()
         self._client = Client(settings)
-        self._sender = Sender(tarebook, self._client, self._database, self.monitor)
+        self._watch = Watch(tarebook, self._database)
+        self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._watch.holder)
         self._news = asyncio.Event()
         self._servers: list[HTTPServer] = []
 
     async def run(self) -> None:
         """Starts everything, and ends when `stop` is set or a part breaks."""
         self._monitor_page()
-        await self._database(self._recover)
         me = await self._introduce()
         if me is None:
             return
         door = Door(me, self._settings.access, self._settings.listed)
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
-        ticker = Ticker(self._tarebook, self._database, self._sender.wake)
-        parts = [
-            self._handle(door),
-            self._sender.run(self._stop),
-            ticker.run(self._stop),
-            self._beat(),
-            self._bring_in(),
-        ]
+        parts = [self._handle(door), self._watch.run(self._duties, self._stop), self._tell()]
+        if self._serving.webhook_url is not None:
+            parts.append(self._listen(self._serving.webhook_url))
         background = asyncio.create_task(menus.publish(self._client))
         try:
             async with asyncio.TaskGroup() as group:
                 for part in parts:
                     group.create_task(self._guarded(part))
         except ExceptionGroup as broken:
-            raise broken.exceptions[0] from None
+            raise first_of(broken) from None
         finally:
             background.cancel()
             await asyncio.gather(background, return_exceptions=True)
@@ -140,11 +137,13 @@ class Service:
             self._news.set()
             self._sender.wake.set()
 
-    def _recover(self) -> None:
-        with self._tarebook.transaction() as conn:
-            left = sending.recover(conn)
-        if left:
-            logger.info("%d texts were being sent when the program last stopped", left)
+    def _duties(self, off: asyncio.Event) -> list[Coroutine[Any, Any, None]]:
+        """What one process alone does, until `off`."""
+        ticker = Ticker(self._tarebook, self._database, self._sender.wake)
+        duties = [self._sender.run(off), ticker.run(off), self._beat(off)]
+        if self._serving.webhook_url is None:
+            duties.append(self._poll(off))
+        return duties
 
     async def _introduce(self) -> Me | None:
         """Asks the server who this bot is, and how updates shall come, until it answers; None when stopped before."""
@@ -173,17 +172,22 @@ class Service:
                 self.monitor.trouble("server")
                 logger.warning("the server can't be reached (%s), try %d", type(error).__name__, tries)
                 wait = retry_after(error).total_seconds() if isinstance(error, RetryAfter) else pause(tries, longest=30)
-                await self._rest(wait)
+                await rest(self._stop, wait)
         return None
 
-    async def _bring_in(self) -> None:
-        if self._serving.webhook_url is None:
-            await polling.poll(self._client, self._keep, self.monitor, self._stop)
-            return
+    async def _poll(self, off: asyncio.Event) -> None:
+        self.monitor.asking = True
+        self.monitor.in_touch()
+        try:
+            await polling.poll(self._client, lambda updates: self._keep(updates, off), self.monitor, off)
+        finally:
+            self.monitor.asking = False
+
+    async def _listen(self, url: str) -> None:
         server = webhook.serve(
-            self._serving.webhook_url,
+            url,
             self._settings.webhook_secret or "",
-            self._keep,
+            lambda updates: self._keep(updates, self._stop),
             self.monitor,
             self._serving.listen,
             self._serving.port,
@@ -191,7 +195,7 @@ class Service:
         self._servers.append(server)
         await self._stop.wait()
 
-    async def _keep(self, updates: Sequence[str]) -> None:
+    async def _keep(self, updates: Sequence[str], stop: asyncio.Event) -> None:
         tries = 0
         while updates:
             try:
@@ -203,9 +207,9 @@ class Service:
                 tries += 1
                 self.monitor.trouble("database")
                 logger.warning("the database can't be written, try %d; updates stay with the server", tries)
-                if self._stop.is_set():
+                if stop.is_set():
                     raise
-                await self._rest(pause(tries, longest=5))
+                await rest(stop, pause(tries, longest=5))
 
     async def _handle(self, door: Door) -> None:
         """Reads what has arrived and handles it, each person's messages in order."""
@@ -220,7 +224,7 @@ class Service:
                 busy = False
                 self.monitor.trouble("database")
                 logger.warning("the database can't be used, try %d", tries)
-                await self._rest(pause(tries, longest=5))
+                await rest(self._stop, pause(tries, longest=5))
             if not busy:
                 # Also without news: another process may have stored something, or a try may be due again.
                 with contextlib.suppress(TimeoutError):
@@ -228,32 +232,38 @@ class Service:
                         await self._news.wait()
 
     async def _round(self, door: Door) -> bool:
-        """One turn: everybody's oldest message. Returns whether there was anything to do."""
+        """One turn: everybody's oldest message. Returns whether there was anything for this process to do."""
         read, unreadable = await self._database(read_waiting, self._tarebook, door)
         self.monitor.read(unreadable)
         if read:
             self._sender.wake.set()
+        busy = read > 0
         waiting = await self._database(self._tarebook.waiting, CHANNEL)
         for inbound_id in waiting[:_AT_ONCE]:
             if self._stop.is_set():
                 break
+            before = self._tarebook.broken
             turn = await self._database(self._tarebook.handle, inbound_id)
-            self.monitor.handled(turn is not None)
+            broken = self._tarebook.broken - before
+            self.monitor.handled(turn is not None, broken)
+            busy = busy or turn is not None or broken > 0
             self._sender.wake.set()
-        return bool(read or waiting)
+        return busy
 
-    async def _beat(self) -> None:
-        """Notes now and then that the server is in touch, and says how it goes."""
-        next_line = datetime.now(UTC) + HEALTH_LINE
-        while not self._stop.is_set():
-            now = datetime.now(UTC)
-            if self.monitor.well or self._serving.webhook_url is not None:
+    async def _beat(self, off: asyncio.Event) -> None:
+        """Notes now and then that the server is in touch."""
+        while not off.is_set():
+            if self.monitor.well:
                 with contextlib.suppress(StoreUnavailable):
-                    await self._database(self._in_touch, now)
-            if now >= next_line:
-                next_line = now + HEALTH_LINE
+                    await self._database(self._in_touch, datetime.now(UTC))
+            await rest(off, HEARTBEAT)
+
+    async def _tell(self) -> None:
+        """Says now and then how it goes."""
+        while not self._stop.is_set():
+            await rest(self._stop, HEALTH_LINE)
+            if not self._stop.is_set():
                 logger.info("health: %s", self.monitor.health(await self._look()))
-            await self._rest(HEARTBEAT)
 
     def _in_touch(self, now: datetime) -> None:
         with self._tarebook.transaction() as conn:
@@ -273,8 +283,3 @@ class Service:
     def _backlog(self) -> Backlog:
         with self._tarebook.transaction() as conn:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
-
-    async def _rest(self, seconds: float) -> None:
-        with contextlib.suppress(TimeoutError):
-            async with asyncio.timeout(seconds):
-                await self._stop.wait()

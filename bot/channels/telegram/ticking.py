@@ -53,7 +53,7 @@ class Ticker:
         try:
             while not self._stop.is_set():
                 now = datetime.now(UTC)
-                taken = await self._database(sweeping.take, self._tarebook.store, CHANNEL, now)
+                taken = await self._database(self._tarebook.take_due, CHANNEL, now)
                 if taken is None:
                     return
                 self._wake.set()
