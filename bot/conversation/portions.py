@@ -111,6 +111,8 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     weigh_in = WeighIn(
         batch.name, State.COOKED, mine, mine, share.basis_g, State.RAW, evidence, share.nutrients, batch.number
     )
+    if item.others_g:
+        how = f"{saying.grams(weighed)} less {saying.grams(item.others_g)} for others, "
     told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
     return batch, Judged(weigh_in, told, saying.batch(batch))
 
