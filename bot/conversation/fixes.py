@@ -100,8 +100,8 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
     """The weigh-in that a fix is about; None when there is none at all."""
     if which.number is not None:
         found = weighins.get(ex.books, which.number)
-        shown = which.number if which.number < 10**9 else "with that number"
-        return found if found is not None else Refuse(f"You have no weigh-in #{shown}.", "no_such_weigh_in")
+        shown = f"#{which.number}" if which.number < 10**9 else "with that number"
+        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", "no_such_weigh_in")
     if which.name is not None:
         for food in which.name.foods:
             found = weighins.latest_of_food(ex.books, food, ex.books.today)

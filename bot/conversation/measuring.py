@@ -113,12 +113,7 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
         return _pieces_or_grams(item, amount, entry, row)
     if amount.value < 1:
         return Ask("amount", f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item)
-    return Ask(
-        "amount",
-        f"{amount.text} of what, for {entry.food.name}? Tell me the grams.",
-        item,
-        (Choice(saying.grams(amount.value), replace(item, amount=mass(amount.value))),),
-    )
+    return Ask("amount", f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Ask:

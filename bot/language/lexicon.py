@@ -45,6 +45,7 @@ class Lexicon:
     vessels: frozenset[str]
     harmless: frozenset[str]
     filler: frozenset[str]
+    other_foods: frozenset[str]
     phrases: dict[str, tuple[str, ...]]
     known: frozenset[str]
     """All words of all lists."""
@@ -82,7 +83,9 @@ def lexicon() -> Lexicon:
 
     leaving = data["leaving"]
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
-    known = frozenset(w for name in data if name not in ("abbreviations", "phrases") for w in _all_words(data[name]))
+    known = frozenset(
+        w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
+    )
     return Lexicon(
         mass_units=_turned(data["mass_units"]),
         volume_units=_turned(data["volume_units"]),
@@ -113,6 +116,7 @@ def lexicon() -> Lexicon:
         vessels=words("vessels"),
         harmless=words("harmless"),
         filler=words("filler"),
+        other_foods=words("other_foods"),
         phrases={name: tuple(listed) for name, listed in data["phrases"].items()},
         known=known | frozenset(singular(w) for w in known),
     )

@@ -218,7 +218,7 @@ class Vocabulary:
 
     def _near(self, word: str) -> list[str]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
-        if len(word) < 4 or not word.isalpha() or lexicon().knows(word):
+        if len(word) < 4 or not word.isalpha() or lexicon().knows(word) or word in lexicon().other_foods:
             return []
         reach = 1 if len(word) < 6 else 2
         found: dict[str, float] = {}
