@@ -48,10 +48,6 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     day = meaning.when.day or ex.books.today
     facts.save_body_weight(ex.books, kg, day)
     ex.note({"type": "body_weight", "kg": kg, "day": day.isoformat()})
-    told = (
-        f"{kg:.1f} kg"
-        if meaning.unit in (None, "kg")
-        else f"{kg:.1f} kg ({kg * 1000 / quantities.grams(1, 'lb'):.1f} lb)"
-    )
+    told = saying.body_weight(kg, ex.books.person.region)
     ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
     return None
