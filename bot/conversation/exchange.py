@@ -46,7 +46,11 @@ class Exchange:
 
     def refuse(self, refusal: Refuse) -> None:
         """Says why something is impossible, and notes it."""
-        ending = "" if "ecorded" in refusal.text or refusal.why == "no_such_batch" else " Nothing is recorded."
+        ending = (
+            ""
+            if "othing is" in refusal.text or "ecorded" in refusal.text or refusal.why == "no_such_batch"
+            else " Nothing is recorded."
+        )
         self.say(f"{refusal.text}{ending}")
         self.note({"type": "refused", "why": refusal.why})
 

@@ -190,7 +190,9 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
     if meaning.amount is not None:
         amount = _as_weight(meaning.amount)
         if amount.value == 0:
-            return Refuse(f"0 g is no weigh-in. To take it off the record: delete #{found.number}.", "zero")
+            return Refuse(
+                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.", "zero"
+            )
         counted = amount.kind == "count" and amount.unit == ""
         item = replace(
             item,

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import partial
 
 import msgspec
+from rapidfuzz.distance import OSA
 
 from bot.conversation import events, saying
 from bot.conversation.asks import Ask, Refuse
@@ -26,6 +27,8 @@ from domain.errors import DomainError
 from domain.foods import FoodRow, State
 from domain.weighins import Evidence, WeighIn, check_weight
 
+MISSPELT = 2
+"""Slips up to which a word is the table's word misspelt, and not another word for the food."""
 SHORTHAND = 4
 """Letters up to which a name is shorthand (pb, evoo) that need not be said back."""
 
@@ -179,7 +182,8 @@ def _other_word(item: Item, food: str) -> bool:
     if item.name is None or item.name.corrected or item.name.kinds is not None:
         return False
     typed, known = set(lemmas_of(item.name.text)), set(lemmas_of(food))
-    return bool(typed) and not typed & known and len(item.name.text) > SHORTHAND
+    near = any(OSA.distance(a, b) <= MISSPELT for a in typed for b in known)
+    return bool(typed) and not near and len(item.name.text) > SHORTHAND
 
 
 def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: float, part: str) -> str:
