@@ -102,11 +102,11 @@ class Tarebook:
     def handle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
         """Handles one stored message: records, replies and 'done' are committed together or not at all.
 
-        Returns what it brought about. Returns None when it is not to be handled now (done before, or the same person
-        sent something earlier that still waits, or another process has it), or when it failed and is to be tried again; after the third failure
-        the message is set aside and the answer is an apology. The replies wait in the outbox, unless the caller takes
-        them from the answer itself (`answered_at_once`). Raises StoreUnavailable, without counting that as a failure,
-        when the database can't be used.
+        Returns what it brought about. Returns None when it is not to be handled now (done before, or another process
+        has it, or the same person sent something earlier that still waits), or when it failed and is to be tried
+        again; after the third failure the message is set aside and the answer is an apology. The replies wait in the
+        outbox, unless the caller takes them from the answer itself (`answered_at_once`). Raises StoreUnavailable,
+        without counting that as a failure, when the database can't be used.
         """
         try:
             with self.transaction() as conn:

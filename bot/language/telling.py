@@ -280,7 +280,8 @@ def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
     """'2 portions of 180 g': whether a mass right behind several of a measure is the weight of each is not said."""
     amounts = [c.amount for c in fragment.amounts]
     several = measure.kind in ("measure", "count") and measure.value > 1 and measure.unit != "box"
-    return several and amounts[:2] == [measure, mass] and fragment.amounts[0].end == fragment.amounts[1].start
+    of = fragment.amounts[0].text.lower().endswith(" of")
+    return several and of and amounts[:2] == [measure, mass] and fragment.amounts[0].end == fragment.amounts[1].start
 
 
 def _times(fragment: Fragment, amount: Amount) -> Amount:

@@ -74,9 +74,7 @@ class Sender:
             try:
                 taken = await self._database(self._take, frozenset(self._in_hand.values()))
             except StoreUnavailable:
-                # A commit that was not answered may have happened all the same.
-                if self._marked_by is None:
-                    self._marked_by = "us"
+                self._doubt()
                 self._monitor.trouble("database")
                 await asyncio.sleep(1)
             for row in taken:
@@ -87,6 +85,11 @@ class Sender:
                 await _set_within(self.wake, 0.5)
         if self._in_hand:
             await asyncio.wait(self._in_hand, timeout=20)
+
+    def _doubt(self) -> None:
+        """A commit that was not answered may have happened all the same."""
+        if self._marked_by is None:
+            self._marked_by = "us"
 
     def _done(self, task: asyncio.Task[None]) -> None:
         del self._in_hand[task]
