@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon, lexicon
@@ -22,6 +22,15 @@ POLITE = frozenset(
     | {"ups", "wait", "whoops", "would", "you"}
 )
 """Words around a command that change nothing about it."""
+
+
+@lru_cache(maxsize=1024)
+def _by_first_word(phrases: tuple[str, ...]) -> dict[str, list[str]]:
+    """The phrases by their first word, so that a sentence is searched only for those that can begin in it."""
+    found: dict[str, list[str]] = {}
+    for phrase in phrases:
+        found.setdefault(phrase.split(" ", 1)[0], []).append(phrase)
+    return found
 
 
 @dataclass(frozen=True)
@@ -66,7 +75,8 @@ class Message:
 
     def has(self, *words: str) -> bool:
         """Whether any of the words (or phrases of several words) was said."""
-        return any(f" {w} " in self._line for w in words)
+        phrases = _by_first_word(words)
+        return any(f" {p} " in self._line for w in self._said_once for p in phrases.get(w, ()))
 
     def has_any(self, words: Iterable[str]) -> bool:
         """Whether any of the words was said, in its singular or as typed."""
@@ -75,6 +85,10 @@ class Message:
     @cached_property
     def _line(self) -> str:
         return f" {' '.join(self.said)} "
+
+    @cached_property
+    def _said_once(self) -> frozenset[str]:
+        return frozenset(self.said)
 
     @cached_property
     def _wordset(self) -> set[str]:

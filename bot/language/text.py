@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 _VULGAR = re.compile(r"(?<=[0-9])(?=[¼½¾⅐-⅞])")
@@ -136,6 +137,7 @@ KEPT_HYPHENS = frozenset(
 """Hyphenated words that say one thing; in any other the hyphen stands for a space."""
 
 
+@lru_cache(maxsize=16_384)
 def singular(word: str) -> str:
     """The word without a regular English plural or possessive ending; the same for every spelling of one word."""
     if word.endswith("'s"):
