@@ -110,21 +110,37 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                inbound = inbox.claim(conn, inbound_id)
-                if inbound is None:
-                    return None
-                person = _person(conn, inbound)
-                people.hold_kitchen(conn, person)
-                turn = _turn(conn, inbound, person)
-                if any(event["type"] in MOVING for event in turn.events):
-                    _arrange(conn, person.id, inbound.said_at)
-                _post(conn, inbound, person, turn, answered_at_once)
-                inbox.done(conn, inbound_id)
-                return turn
+                return _handled(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
             return self._failed(inbound_id, error, answered_at_once)
+
+    def answer(
+        self,
+        channel: str,
+        update_key: str,
+        person_key: str,
+        kind: str,
+        body: Mapping[str, object],
+        message_ref: str | None,
+        said_at: datetime,
+    ) -> Turn | None:
+        """Stores and handles a message in one transaction, for a door that says nothing before it has the answer.
+
+        The same as `receive` and then `settle(answered_at_once=True)`: a message that can't be handled is stored by
+        itself all the same, tried again and set aside. None when the same update was stored before.
+        """
+        try:
+            with self.transaction() as conn:
+                inbound_id = inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
+                return None if inbound_id is None else _handled(conn, inbound_id, True)
+        except StoreUnavailable:
+            raise
+        except Exception:
+            logger.info("a message is handled by itself, since it could not be handled at once")
+        kept = self.receive(channel, update_key, person_key, kind, body, message_ref, said_at)
+        return None if kept is None else self.settle(kept, answered_at_once=True)
 
     def settle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
         """Handles a message until it is done or set aside; None when it was so already."""
@@ -250,6 +266,21 @@ def _arrange(conn: Connection, person_id: int, at: datetime) -> None:
         arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
 
 
+def _handled(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
+    """What one message brings about, all in the caller's transaction; None when it is not to be handled now."""
+    inbound = inbox.claim(conn, inbound_id)
+    if inbound is None:
+        return None
+    person = _person(conn, inbound)
+    people.hold_kitchen(conn, person)
+    turn = _turn(conn, inbound, person)
+    if any(event["type"] in MOVING for event in turn.events):
+        _arrange(conn, person.id, inbound.said_at)
+    _post(conn, inbound, person, turn, answered_at_once)
+    inbox.done(conn, inbound_id)
+    return turn
+
+
 def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
     body: dict[str, Any] = inbound.body
     at = inbound.said_at
@@ -325,7 +356,7 @@ def _mark_pressed(books: Books, inbound: Inbound, press: Incoming) -> None:
 
 def _post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: bool) -> None:
     for reply in turn.replies:
-        row = outbox.put(
+        outbox.put(
             conn,
             inbound.channel,
             inbound.body.get("place", inbound.person_key),
@@ -336,9 +367,8 @@ def _post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: 
             question_ref=reply.question_ref,
             about_ref=inbound.body.get("answers"),
             picture=reply.picture,
+            sent_at=datetime.now(UTC) if sent else None,
         )
-        if sent:
-            outbox.sent(conn, row, datetime.now(UTC))
 
 
 def _where(error: BaseException) -> str:

@@ -63,8 +63,7 @@ class Script:
 
     def _send(self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime) -> Turn:
         self._sent += 1
-        inbound_id = self._tarebook.receive(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
-        turn = None if inbound_id is None else self._tarebook.settle(inbound_id, answered_at_once=True)
+        turn = self._tarebook.answer(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
         self._note_questions(who, turn)

@@ -32,7 +32,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         _pressed(incoming, ex)
         waiting = questions.waiting(books)
     else:
-        waiting = questions.waiting(books)
+        waiting = questions.waiting(books) if ex.larder.own.waiting else []
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
     return _pictured(_turn(ex, waiting), ex)

@@ -43,6 +43,8 @@ class Belongings:
     tares: Mapping[str, float]
     labels: tuple[str, ...]
     habits: Mapping[str, State]
+    waiting: bool
+    """Whether any question waits for the person's answer."""
 
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
@@ -78,13 +80,17 @@ _ALL = union_all(
     select(literal("habit", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
         schema.habit.c.id.in_(_newest(schema.habit, _PERSON, "food"))
     ),
+    select(literal("question", String), literal("", String), _NOTHING, cast(null(), String)).where(
+        exists().where(schema.question.c.person_id == _PERSON, schema.question.c.state == "waiting")
+    ),
 )
 
 
 def belongings(books: Books) -> Belongings:
     """What the person has, read at once."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
-    found: dict[str, list[tuple[str, float, str | None]]] = {"batch": [], "tare": [], "label": [], "habit": []}
+    kinds = ("batch", "tare", "label", "habit", "question")
+    found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     for kind, name, number, word in books.conn.execute(_ALL, owners):
         found[kind].append((name, number, word))
     batches = sorted(found["batch"], key=lambda row: row[1])
@@ -93,4 +99,5 @@ def belongings(books: Books) -> Belongings:
         tares={name: grams for name, grams, _ in found["tare"]},
         labels=tuple(sorted(name for name, _, _ in found["label"])),
         habits={name: State(word) for name, _, word in found["habit"] if word is not None},
+        waiting=bool(found["question"]),
     )

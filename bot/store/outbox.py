@@ -104,8 +104,9 @@ def put(
     about_ref: str | None = None,
     kind: str = "reply",
     picture: str | None = None,
+    sent_at: datetime | None = None,
 ) -> int:
-    """The id of the new row, which is pending."""
+    """The id of the new row, which is pending; as sent already when `sent_at` says so."""
     row = {
         "channel": channel,
         "place": place,
@@ -117,7 +118,8 @@ def put(
         "question_ref": question_ref,
         "about_ref": about_ref,
         "picture": picture,
-        "state": "pending",
+        "state": "pending" if sent_at is None else "sent",
+        "sent_at": sent_at,
         "tries": 0,
         "parts_sent": 0,
     }
@@ -189,6 +191,11 @@ def sending(conn: Connection, outgoing_id: int) -> bool:
 def part_sent(conn: Connection, outgoing_id: int, parts: int) -> None:
     """Notes that so many parts of the text have been sent, and that there are more."""
     conn.execute(_SET, {"of_id": outgoing_id, "parts_sent": parts})
+
+
+def picture_sent(conn: Connection, outgoing_id: int) -> None:
+    """Notes that the picture has been sent, and that the text has still to follow."""
+    conn.execute(_SET, {"of_id": outgoing_id, "picture": None})
 
 
 def sent(conn: Connection, outgoing_id: int, at: datetime, remote_ref: str | None = None) -> None:

@@ -43,6 +43,7 @@ IN_GROUP_A_MINUTE = 20
 AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark"})
 """The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
 
+_NO_TEXT = "there is no text in the message"
 _NOT_MODIFIED = "message is not modified"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
 
@@ -165,7 +166,7 @@ class Sender:
             return None
         if row.place.startswith("-"):
             await self._group(row.place).acquire()
-        if row.picture is not None and row.parts_sent == 0:
+        if row.picture is not None:
             return await self._picture(row, row.picture)
         return await self._text(row)
 
@@ -179,6 +180,7 @@ class Sender:
             return await self._text(row)
         if units(row.text) > MAX_CAPTION:
             await self._client.send_picture(int(row.place), png, "", None)
+            await self._database(self._in_transaction, lambda conn: outbox.picture_sent(conn, row.id))
             return await self._text(row)
         message_id = await self._client.send_picture(
             int(row.place), png, row.text, keyboard(row.choices, row.question_ref)
@@ -206,11 +208,14 @@ class Sender:
 
     async def _mark(self, row: Outgoing) -> None:
         chat_id, _, message_id = (row.about_ref or "").rpartition(":")
+        text = row.text if row.text and units(row.text) <= MAX_TEXT else None
         try:
-            fits = row.text and units(row.text) <= MAX_TEXT
-            await self._client.replace(int(chat_id), int(message_id), row.text if fits else None)
+            await self._client.replace(int(chat_id), int(message_id), text)
         except BadRequest as error:
-            if _NOT_MODIFIED not in str(error).lower():
+            said = str(error).lower()
+            if _NO_TEXT in said:
+                await self._client.replace(int(chat_id), int(message_id), None)
+            elif _NOT_MODIFIED not in said:
                 raise
 
     def _group(self, place: str) -> AsyncLimiter:
