@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import random
 import time
+from collections.abc import Callable
 from datetime import UTC, datetime
 
 from bot.language import KnownBatch, LastWeighIn, Surroundings, understand
@@ -16,9 +17,38 @@ from domain import reference
 from domain.quantities import Region
 
 SIGNS = list("+-x*/%#:,;.!?()[]{}<>=&'\"@~|\\^_$£€°½¼¾⅓×−–…•\n\t\u200b\u202e\u00ad👍🍎\x00\x1b")
-UNITS = (
-    "g kg mg oz lb st ml cl dl l T t tsp tbsp cup cups pint fl oz gr gms lbs kcal kJ protein fat carbs % C min".split()
-)
+UNITS = [
+    "g",
+    "kg",
+    "mg",
+    "oz",
+    "lb",
+    "st",
+    "ml",
+    "cl",
+    "dl",
+    "l",
+    "T",
+    "t",
+    "tsp",
+    "tbsp",
+    "cup",
+    "cups",
+    "pint",
+    "fl",
+    "oz",
+    "gr",
+    "gms",
+    "lbs",
+    "kcal",
+    "kJ",
+    "protein",
+    "fat",
+    "carbs",
+    "%",
+    "C",
+    "min",
+]
 SHAPES = (
     "{n}{u} {s} {f}", "{f} {n}", "{s} {f} {n}{u}", "{n} {f}", "took {n} {u} from batch {d}", "new batch {f}: {n}{u} {s} {f}, {n} g {f}",
     "batch {d} cooked {n}", "#{d} was {n} {u}", "change last to {n}", "{f} {n} {u} with {p}", "{f} {n}, {p} {n}", "{n}-{n} {u} {f} {s}",
@@ -52,6 +82,7 @@ class Writer:
         self.parts = sorted(known.parts)
 
     def number(self) -> str:
+        """A number, mostly as people write them."""
         c = self.chance
         kinds = (
             lambda: str(c.randint(0, 2000)), lambda: f"{c.random() * 500:.{c.randint(0, 3)}f}", lambda: f"{c.randint(0, 9)},{c.randint(0, 999)}",
@@ -61,25 +92,29 @@ class Writer:
         return c.choice(kinds)()
 
     def typo(self, word: str) -> str:
+        """The word, now and then with two letters swapped."""
         if len(word) < 3 or self.chance.random() > 0.2:
             return word
         i = self.chance.randrange(len(word) - 1)
         return word[:i] + word[i + 1] + word[i] + word[i + 2 :]
 
     def shape(self) -> str:
+        """A message of one of the shapes."""
         c = self.chance
         text = c.choice(SHAPES)
         while "{" in text:
             at = text.index("{")
             key = text[at + 1]
-            value = {
+            values: dict[str, Callable[[], str]] = {
                 "n": self.number, "u": lambda: c.choice(UNITS), "s": lambda: c.choice(self.states), "f": lambda: self.typo(c.choice(self.foods)),
                 "d": lambda: str(c.randint(0, 24)), "p": lambda: c.choice(self.parts), "w": lambda: c.choice(self.words),
-            }[key]()  # fmt: skip
+            }  # fmt: skip
+            value = values[key]()
             text = text[:at] + value.replace("{", "(").replace("}", ")") + text[at + 3 :]
         return text
 
     def mess(self) -> str:
+        """Words, signs, numbers and letters of any script in any order."""
         c = self.chance
         return "".join(
             c.choice(
@@ -97,6 +132,7 @@ class Writer:
         )
 
     def message(self) -> str:
+        """One to three of these, joined as people join them."""
         c = self.chance
         told = [self.shape() if c.random() < 0.6 else self.mess() for _ in range(c.choice((1, 1, 1, 2, 3)))]
         return c.choice((", ", " and ", "\n", ". ", " ", "; ", " but ")).join(told)
@@ -122,6 +158,7 @@ def run(count: int, seed: int) -> float:
 
 
 def main() -> None:
+    """The command."""
     parser = argparse.ArgumentParser(description="Random messages through the language; none may raise.")
     parser.add_argument("--count", type=int, default=1_000_000)
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))

@@ -250,13 +250,16 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         store.close()
 
 
+def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime) -> Person:
+    """A new person with the usual settings, who hears from us unasked from the moment `at` on."""
+    person = people.add(conn, channel, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+    _arrange(conn, person.id, at)
+    return person
+
+
 def _person(conn: Connection, inbound: Inbound) -> Person:
     key = inbound.person_key
-    found = people.find(conn, inbound.channel, key)
-    if found is None:
-        found = people.add(conn, inbound.channel, key, key, DEFAULT_REGION, DEFAULT_ZONE)
-        _arrange(conn, found.id, inbound.said_at)
-    return found
+    return people.find(conn, inbound.channel, key) or welcome(conn, inbound.channel, key, key, inbound.said_at)
 
 
 def _arrange(conn: Connection, person_id: int, at: datetime) -> None:

@@ -8,7 +8,20 @@ from domain.foods import State
 from domain.reference.published import Published
 
 METHODS = frozenset(
-    ("", "roasted", "grilled", "boiled", "fried", "steamed", "baked", "braised", "microwaved", "poached", "scrambled", "canned")
+    (
+        "",
+        "roasted",
+        "grilled",
+        "boiled",
+        "fried",
+        "steamed",
+        "baked",
+        "braised",
+        "microwaved",
+        "poached",
+        "scrambled",
+        "canned",
+    )
 )
 STATE_WORDS = frozenset(("raw", "uncooked", "dry", "cooked", "boiled", "roasted", "grilled", "steamed", "baked"))
 

@@ -12,8 +12,9 @@ Meet = Callable[..., Chat]
 
 
 @pytest.fixture
-def door() -> Iterator[Door]:
-    with open_door() as opened:
+def door(request: pytest.FixtureRequest, database_kind: str) -> Iterator[Door]:
+    url = "sqlite://" if database_kind == "sqlite" else request.getfixturevalue("server_database")
+    with open_door(url) as opened:
         yield opened
 
 

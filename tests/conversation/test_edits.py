@@ -5,6 +5,8 @@ import pytest
 from .chat import Chat
 from .conftest import Meet
 
+DATABASES = ("sqlite", "postgresql")
+
 RICE_KCAL, CHEDDAR_KCAL = 1.30, 4.04  # kcal per gram, USDA SR28: 20045 white rice boiled, 01009 cheddar
 
 

@@ -4,6 +4,8 @@ import pytest
 
 from .chat import Chat
 
+DATABASES = ("sqlite", "postgresql")
+
 RICE_DRY_KCAL = 3.65  # kcal per gram, USDA SR28, 20044
 
 

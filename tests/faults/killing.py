@@ -1,6 +1,7 @@
 """A stream of messages at a bot that is killed over and over, and the count of what became of them.
 
-`python -m tests.faults.killing 1000` is the long run.
+`python -m tests.faults.killing 1000` is the long run: one process on SQLite; then, a fifth as often, several processes
+that share a PostgreSQL database.
 """
 
 from __future__ import annotations
@@ -8,23 +9,29 @@ from __future__ import annotations
 import os
 import random
 import re
+import socket
 import subprocess
 import sys
 import tempfile
 import time
 from collections import Counter
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack, closing
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import create_engine, text
 
+from tests import postgres
 from tests.telegram.crowd import Human
+from tests.telegram.hook import SECRET, Hook
 from tests.telegram.loopback import TOKEN, Loopback
 
 ROOT = Path(__file__).parents[2]
 PEOPLE = 8
 AHEAD = 24
-"""How many messages are on their way at any time."""
+"""How many messages are on their way at any time, for each process and each process beside it: enough for them to get
+into one another's way."""
 
 MOST_CALLS = 30
 """A kill comes after fewer calls of the bot's than this: while it starts, takes in, handles or answers."""
@@ -51,6 +58,12 @@ class Tally:
     seconds: float = 0.0
     wrong: list[str] = field(default_factory=list)
 
+    @property
+    def well(self) -> bool:
+        """Whether nothing was lost, doubled, out of order or left unanswered."""
+        bad = self.lost + self.doubled + self.out_of_order + self.wrong_sums + self.missing_replies
+        return not bad and not self.wrong
+
     def __str__(self) -> str:
         return (
             f"{self.kills} kills ({self.kills_at_work} while something was under way), {self.messages} messages and "
@@ -60,20 +73,42 @@ class Tally:
         )
 
 
+HANDOVER = 1.5
+"""Seconds for which a watch lasts here, where several processes share the work."""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What is killed: how many processes, on which database, polling or behind webhooks at these ports."""
+
+    database: str
+    processes: int = 1
+    ports: Sequence[int] = ()
+
+    def words(self, number: int) -> list[str]:
+        """What the command line of a process gets."""
+        if not self.ports:
+            return []
+        return ["--webhook", "https://bot.example.org/hook", "--port", str(self.ports[number])]
+
+
 class Nursery:
     """The process that forks bots."""
 
-    def __init__(self, database: str, api_url: str, log: Path) -> None:
+    def __init__(self, setting: Setting, api_url: str, log: Path) -> None:
         environment = os.environ | {
-            "TAREBOOK_DATABASE": database,
+            "TAREBOOK_DATABASE": setting.database,
+            "TAREBOOK_WEBHOOK_SECRET": SECRET,
             "TAREBOOK_TELEGRAM_TOKEN": TOKEN,
             "TAREBOOK_TELEGRAM_API": api_url,
             "TAREBOOK_ACCESS": "open",
             "TAREBOOK_LOG": "debug",
         }
+        self._setting = setting
         self._log = log
+        handover = [str(HANDOVER)] if setting.processes > 1 else []
         self._process = subprocess.Popen(
-            [sys.executable, "-m", "tests.faults.nursery"],
+            [sys.executable, "-m", "tests.faults.nursery", *handover],
             cwd=ROOT,
             env=environment,
             stdin=subprocess.PIPE,
@@ -82,14 +117,14 @@ class Nursery:
         )
         assert self._answer() == "loaded"
 
-    def start(self) -> None:
-        self._tell(f"start {self._log}")
+    def start(self, number: int) -> None:
+        self._tell(f"start {number} {self._log} {' '.join(self._setting.words(number))}")
 
-    def kill(self) -> None:
-        assert self._tell("kill") == "9", f"the bot ended by itself: {self._log.read_text()[-2000:]}"
+    def kill(self, number: int) -> None:
+        assert self._tell(f"kill {number}") == "9", f"the bot ended by itself: {self._log.read_text()[-2000:]}"
 
-    def stop(self) -> None:
-        assert self._tell("stop") == "0", self._log.read_text()[-2000:]
+    def stop(self, number: int) -> None:
+        assert self._tell(f"stop {number}") == "0", self._log.read_text()[-2000:]
 
     def close(self) -> None:
         assert self._process.stdin is not None
@@ -137,39 +172,53 @@ class Stream:
             self._ids[person.id].append(person.says(f"{said[-1]} g cooked rice", at=at))
 
 
-def run(kills: int, seed: int, folder: Path) -> Tally:
-    """Kills the bot so many times, then lets it finish, and counts."""
+def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable[[], None] | None = None) -> Tally:
+    """Kills one of the processes so many times, then lets them finish, and counts.
+
+    Half-way through, other `trouble` may be made.
+    """
     chance = random.Random(seed)
     server = Loopback(shuffle=chance)
     server.start()
-    database = f"sqlite:///{folder / 'tarebook.db'}"
-    nursery = Nursery(database, server.url, folder / "log")
+    nursery = Nursery(setting, server.url, folder / "log")
     stream = Stream(server, chance)
     tally = Tally()
     began = time.monotonic()
-    try:
-        for _ in range(kills):
-            stream.go_on(max(1, AHEAD - _unanswered(stream, server)))
-            calls = len(server.calls)
-            nursery.start()
-            _wait_for_calls(server, calls + chance.randrange(MOST_CALLS))
+    with ExitStack() as ending:
+        ending.callback(server.stop)
+        ending.callback(nursery.close)
+        urls = [f"http://127.0.0.1:{port}/hook" for port in setting.ports]
+        hook = ending.enter_context(Hook(server, urls, chance)) if urls else None
+        for number in range(setting.processes):
+            nursery.start(number)
+        for kill in range(kills):
+            stream.go_on(max(1, AHEAD * setting.processes**2 - _unanswered(stream, server)))
+            _wait_for_calls(server, len(server.calls) + chance.randrange(MOST_CALLS))
             time.sleep(chance.uniform(0, 0.05))
-            nursery.kill()
-            tally.kills += 1
+            victim = chance.randrange(setting.processes)
             tally.kills_at_work += _unanswered(stream, server) > 0
+            nursery.kill(victim)
+            tally.kills += 1
+            if trouble is not None and kill == kills // 2:
+                trouble()
+            nursery.start(victim)
             if tally.kills % 100 == 0:
                 print(f"{tally.kills} kills, {time.monotonic() - began:.0f} s", flush=True)
-        nursery.start()
         _wait_until_through(stream, server)
-        nursery.stop()
-    finally:
-        tally.seconds = time.monotonic() - began
-        nursery.close()
-        server.stop()
+        for number in range(setting.processes):
+            nursery.stop(number)
+        tally.redelivered = hook.repeated if hook else server.delivered - server._next_update + 700_000
+    tally.seconds = time.monotonic() - began
     tally.wrong += server.complaints
-    tally.redelivered = server.delivered - server._next_update + 700_000
-    _count(tally, stream, server, database)
+    _count(tally, stream, server, setting.database)
     return tally
+
+
+def free_port() -> int:
+    with closing(socket.socket()) as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+        return port
 
 
 def _wait_for_calls(server: Loopback, calls: int) -> None:
@@ -206,7 +255,8 @@ def _count(tally: Tally, stream: Stream, server: Loopback, database: str) -> Non
                 " ORDER BY w.number"
             )
         ).all()
-        assert conn.execute(text("PRAGMA integrity_check")).scalar_one() == "ok"
+        if engine.dialect.name == "sqlite":
+            assert conn.execute(text("PRAGMA integrity_check")).scalar_one() == "ok"
     engine.dispose()
     for person in stream.people:
         wanted = stream.grams[person.id]
@@ -232,12 +282,29 @@ def _count_replies(tally: Tally, person: Human, messages: int, edits: int, serve
     tally.out_of_order += numbers != sorted(numbers)
 
 
+def _long_run(kills: int, seed: int) -> bool:
+    """Prints what came out of each setting. Returns whether nothing was lost or doubled in any."""
+    with ExitStack() as ending:
+        folder = Path(ending.enter_context(tempfile.TemporaryDirectory()))
+        server = ending.enter_context(postgres.running())
+        settings = {
+            "one process, polling, SQLite": (kills, Setting(f"sqlite:///{folder / 'tarebook.db'}")),
+            "two processes, webhook, PostgreSQL": (
+                kills // 5,
+                Setting(ending.enter_context(server.database()), 2, (free_port(), free_port())),
+            ),
+            "two processes, polling, PostgreSQL": (kills // 20, Setting(ending.enter_context(server.database()), 2)),
+        }
+        well = True
+        for name, (times, setting) in settings.items():
+            print(f"{name}, seed {seed}", flush=True)
+            outcome = run(times, seed, folder, setting)
+            print(outcome, *outcome.wrong, flush=True)
+            well = well and outcome.well
+    return well
+
+
 if __name__ == "__main__":
     how_many = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     a_seed = int(sys.argv[2]) if len(sys.argv) > 2 else random.randrange(10**6)
-    print(f"seed {a_seed}", flush=True)
-    with tempfile.TemporaryDirectory() as a_folder:
-        outcome = run(how_many, a_seed, Path(a_folder))
-    print(outcome)
-    bad = outcome.lost + outcome.doubled + outcome.out_of_order + outcome.wrong_sums + outcome.missing_replies
-    sys.exit(bool(bad or outcome.wrong))
+    sys.exit(not _long_run(how_many, a_seed))

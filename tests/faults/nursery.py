@@ -1,7 +1,9 @@
 """Starts `tarebook serve` many times without importing it many times: forks a process that has it all loaded.
 
-Reads commands on the standard input: `start LOG` forks a child that runs the command line, `kill` ends it with
-SIGKILL, `stop` with SIGTERM. Answers each with a line: the child's process id, or how it ended.
+Reads commands on the standard input: `start NAME LOG WORDS` forks a child that runs the command line, `kill NAME` ends
+it with SIGKILL, `stop NAME` with SIGTERM. Answers each with a line: the child's process id, or how it ended.
+
+With an argument, a watch lasts so many seconds only, so that another child takes over soon.
 """
 
 from __future__ import annotations
@@ -9,15 +11,21 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 
 def load() -> None:
     """Imports everything, and reads the tables, by handling one message."""
-    from bot.app import open_tarebook
-    from bot.channels.telegram import serving
+    import psycopg
 
+    from bot.app import open_tarebook
+    from bot.channels.telegram import serving, watching
+
+    assert psycopg
     assert serving
+    if len(sys.argv) > 1:
+        watching.LASTS = timedelta(seconds=float(sys.argv[1]))
+        watching.RENEWED = watching.LASTS.total_seconds() / 4
     with open_tarebook("sqlite://") as tarebook:
         now = datetime.now(UTC)
         row = tarebook.receive("nursery", "1", "nobody", "say", {"text": "180 g cooked rice"}, None, now)
@@ -25,7 +33,7 @@ def load() -> None:
         tarebook.settle(row)
 
 
-def start(log: str) -> int:
+def start(log: str, words: list[str]) -> int:
     """Forks a child that serves. Returns its id."""
     child = os.fork()
     if child:
@@ -38,25 +46,25 @@ def start(log: str) -> int:
     try:
         from bot.__main__ import main
 
-        status = main(["serve"])
+        status = main(["serve", *words])
     finally:
         os._exit(status)
 
 
 def run() -> None:
     load()
-    child = 0
+    children: dict[str, int] = {}
     print("loaded", flush=True)
     for line in sys.stdin:
         match line.split():
-            case ["start", log]:
-                child = start(log)
-                print(child, flush=True)
-            case ["kill" | "stop" as how]:
+            case ["start", name, log, *words]:
+                children[name] = start(log, words)
+                print(children[name], flush=True)
+            case ["kill" | "stop" as how, name]:
+                child = children.pop(name)
                 os.kill(child, signal.SIGKILL if how == "kill" else signal.SIGTERM)
                 print(os.waitpid(child, 0)[1], flush=True)
-                child = 0
-    if child:
+    for child in children.values():
         os.kill(child, signal.SIGKILL)
 
 

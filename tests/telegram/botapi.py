@@ -27,12 +27,18 @@ METHODS: dict[str, tuple[str, str]] = {
     "deleteWebhook": ("", "drop_pending_updates"),
     "setMyCommands": ("commands", "scope language_code"),
     "sendMessage": ("chat_id text", f"parse_mode entities link_preview_options {_EVERY_SEND}"),
+    "sendPhoto": (
+        "chat_id photo",
+        f"caption parse_mode caption_entities show_caption_above_media has_spoiler {_EVERY_SEND}",
+    ),
     "editMessageText": ("text", f"parse_mode entities link_preview_options {_WHICH_MESSAGE}"),
     "editMessageReplyMarkup": ("", _WHICH_MESSAGE),
     "answerCallbackQuery": ("callback_query_id", "text show_alert url cache_time"),
 }
 
-_TEXTS = frozenset({"text", "parse_mode", "url", "secret_token", "callback_query_id", "language_code"})
+_TEXTS = frozenset(
+    {"text", "caption", "photo", "parse_mode", "url", "secret_token", "callback_query_id", "language_code"}
+)
 
 
 class Refused(Exception):
@@ -45,13 +51,15 @@ class Refused(Exception):
         self.parameters = parameters
 
 
-def parameters(method: str, given: dict[str, str]) -> dict[str, Any]:
+def parameters(method: str, given: dict[str, str], files: dict[str, bytes]) -> dict[str, Any]:
     """The parameters of a call, checked against the description. AssertionError when a bot should not send that."""
     required, optional = METHODS[method]
     known = {*required.split(), *optional.split()}
-    assert set(given) <= known, f"{method} has no {sorted(set(given) - known)}"
-    assert set(required.split()) <= set(given), f"{method} needs {required}"
-    found = {name: value if name in _TEXTS else json.loads(value) for name, value in given.items()}
+    named = {*given, *files}
+    assert named <= known, f"{method} has no {sorted(named - known)}"
+    assert set(required.split()) <= named, f"{method} needs {required}"
+    found: dict[str, Any] = {name: value if name in _TEXTS else json.loads(value) for name, value in given.items()}
+    found |= files
     for name, value in found.items():
         if name in _CHECKS:
             _CHECKS[name](value)
@@ -60,6 +68,20 @@ def parameters(method: str, given: dict[str, str]) -> dict[str, Any]:
 
 def units(text: str) -> int:
     return len(text.encode("utf-16-le", "surrogatepass")) // 2
+
+
+def _photo(png: bytes) -> None:
+    # #sendphoto: at most 10 MB; width and height at most 10,000 together, and at most 20 times one another.
+    assert len(png) <= 10_000_000
+    # A PNG's signature, and the width and height that its first chunk begins with (w3.org/TR/png, 5.2 and 11.2.1).
+    assert png[:8] == b"\x89PNG\r\n\x1a\n"
+    width, height = int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")
+    assert 0 < width + height <= 10_000
+    assert max(width, height) <= 20 * min(width, height)
+
+
+def _caption(caption: str) -> None:
+    assert units(caption) <= 1024  # #sendphoto
 
 
 def _reply_markup(markup: dict[str, Any]) -> None:
@@ -115,6 +137,8 @@ def _reply_parameters(reply: dict[str, Any]) -> None:
 
 
 _CHECKS = {
+    "photo": _photo,
+    "caption": _caption,
     "reply_markup": _reply_markup,
     "commands": _commands,
     "scope": _scope,

@@ -78,16 +78,25 @@ def empty_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def start(server: Loopback, tmp_path: Path, empty_database: Path) -> Iterator[Start]:
-    """Starts the bot; by default open to everybody, on one database for the whole test."""
+def database(request: pytest.FixtureRequest, database_kind: str, tmp_path: Path, empty_database: Path) -> str:
+    """The URL of a database without records, for the whole test."""
+    if database_kind == "postgresql":
+        url: str = request.getfixturevalue("server_database")
+        return url
     shutil.copyfile(empty_database, tmp_path / "tarebook.db")
+    return f"sqlite:///{tmp_path / 'tarebook.db'}"
+
+
+@pytest.fixture
+def start(server: Loopback, database: str) -> Iterator[Start]:
+    """Starts the bot; by default open to everybody, on one database for the whole test."""
     runs: list[Run] = []
 
     def started(serving: Serving | None = None, **settings: object) -> Run:
         telegram = TelegramSettings(
             **{"token": TOKEN, "api_url": server.url, "access": "open", "listed": frozenset()} | settings  # type: ignore[arg-type]
         )
-        run = Run(f"sqlite:///{tmp_path / 'tarebook.db'}", telegram, serving or Serving())
+        run = Run(database, telegram, serving or Serving())
         runs.append(run)
         return run
 

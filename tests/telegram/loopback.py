@@ -38,6 +38,8 @@ class Sent:
     buttons: list[tuple[str, str]] = field(default_factory=list)
     replies_to: int | None = None
     edited: int = 0
+    photo: bytes | None = None
+    """The picture; `text` is then what stands under it."""
 
 
 @dataclass
@@ -129,13 +131,13 @@ class Loopback:
 
     # What the bot does.
 
-    async def call(self, method: str, given: dict[str, str]) -> Any:
+    async def call(self, method: str, given: dict[str, str], files: dict[str, bytes]) -> Any:
         """The result of a call. Refused when the server says no, ConnectionError when it says nothing."""
         if method not in METHODS:
             self.complaints.append(f"no method {method}")
             raise Refused(404, "Not Found")
         try:
-            found = parameters(method, given)
+            found = parameters(method, given, files)
         except (AssertionError, ValueError) as wrong:
             self.complaints.append(f"{method}: {wrong}")
             raise Refused(400, f"Bad Request: {wrong}") from None
@@ -211,6 +213,15 @@ class Loopback:
             self.sent[chat_id].append(message)
         return self.as_message(message)
 
+    async def _sendPhoto(
+        self, chat_id: int, photo: bytes, caption: str = "", reply_markup: Any = None, **others: Any
+    ) -> dict[str, Any]:
+        self._reachable(chat_id)
+        with self.lock:
+            message = Sent(chat_id, self.message_id(chat_id), caption, _buttons(reply_markup), photo=photo)
+            self.sent[chat_id].append(message)
+        return self.as_message(message)
+
     async def _editMessageText(
         self, text: str, chat_id: int, message_id: int, reply_markup: Any = None, **others: Any
     ) -> dict[str, Any]:
@@ -234,6 +245,8 @@ class Loopback:
             message = next((each for each in self.sent[chat_id] if each.message_id == message_id), None)
             if message is None:
                 raise Refused(400, "Bad Request: message to edit not found")
+            if message.photo is not None and text is not None:
+                raise Refused(400, "Bad Request: there is no text in the message to edit")
             wanted = (message.text if text is None else text, _buttons(markup))
             if (message.text, message.buttons) == wanted:
                 raise Refused(400, "Bad Request: message is not modified")
@@ -271,8 +284,12 @@ class Loopback:
             "date": int(time.time()),
             "chat": chat | ({"title": "Kitchen"} if group else {"first_name": "Somebody"}),
             "from": me,
-            "text": message.text,
         }
+        if message.photo is None:
+            shown["text"] = message.text
+        else:
+            size = {"file_id": "p", "file_unique_id": "p", "width": 1080, "height": 900}
+            shown |= {"photo": [size], **({"caption": message.text} if message.text else {})}
         if message.buttons:
             shown["reply_markup"] = {
                 "inline_keyboard": [[{"text": text, "callback_data": data}] for text, data in message.buttons]
@@ -338,8 +355,9 @@ class _Method(tornado.web.RequestHandler):
             self.write({"ok": False, "error_code": 401, "description": "Unauthorized"})
             return
         given = {name: values[-1].decode() for name, values in self.request.body_arguments.items()}
+        files = {name: sent[-1].body for name, sent in self.request.files.items()}
         try:
-            self.write({"ok": True, "result": await self.loopback.call(method, given)})
+            self.write({"ok": True, "result": await self.loopback.call(method, given, files)})
         except ConnectionError:
             self.request.connection.stream.close()
         except Refused as refusal:

@@ -14,6 +14,8 @@ from .conftest import Run, Start
 from .crowd import Human
 from .loopback import Loopback
 
+DATABASES = ("sqlite", "postgresql")
+
 RICE = "180 g cooked rice"
 
 
@@ -133,6 +135,22 @@ def test_a_reply_to_a_receipt_is_about_that_weigh_in(bot: Run, mira: Human) -> N
     answer = mira.asks("it was 150 g", reply_to=receipt)
     assert "150 g" in answer.text
     assert weights(bot, mira) == [150, 90]
+
+
+@pytest.mark.parametrize("says", ("was 150", "150"))
+def test_a_reply_with_little_more_than_a_number_is_about_the_receipt(bot: Run, mira: Human, says: str) -> None:
+    receipt = mira.asks(RICE)
+    mira.asks("90 g cooked pasta")
+    mira.asks(says, reply_to=receipt)
+    assert weights(bot, mira) == [150, 90]
+
+
+@pytest.mark.parametrize("says", ("undo", "delete that"))
+def test_a_reply_takes_back_what_the_receipt_is_for(bot: Run, mira: Human, says: str) -> None:
+    receipt = mira.asks(RICE)
+    mira.asks("90 g cooked pasta")
+    mira.asks(says, reply_to=receipt)
+    assert weights(bot, mira) == [90]
 
 
 def test_a_reply_to_somebody_elses_receipt_means_nothing(bot: Run, mira: Human, joao: Human) -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from bot.app import DEFAULT_REGION, DEFAULT_ZONE, Tarebook
+from bot.app import Tarebook, welcome
 from bot.channels.telegram import CHANNEL, words
 from bot.channels.telegram.reading import Me, Message, Moved, Standing, Tap, read
 from bot.settings import Access
@@ -186,7 +186,7 @@ def _refusal(conn: Connection, message: Message, door: Door, now: datetime) -> s
         if not invites.good(conn, message.code, ACCESS, now):
             return words.BAD_INVITATION
     name = message.user_name[:_NAME_LENGTH] or key
-    person = people.add(conn, CHANNEL, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+    person = welcome(conn, CHANNEL, key, name, now)
     if door.access == "invite" and message.code is not None:
         invites.take(conn, message.code, ACCESS, now, person.id)
     return None

@@ -1,0 +1,91 @@
+"""The kinds of columns the tables are made of, and how SQLite and PostgreSQL hold them."""
+
+from datetime import UTC, datetime
+
+from sqlalchemy import (
+    BigInteger,
+    CheckConstraint,
+    Column,
+    DateTime,
+    Dialect,
+    Double,
+    ForeignKey,
+    Index,
+    Integer,
+    Text,
+    text,
+)
+from sqlalchemy.types import TypeDecorator
+
+
+class Moment(TypeDecorator[datetime]):
+    """An aware datetime; kept and given back in UTC."""
+
+    impl = DateTime(timezone=True)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """The same moment in UTC. ValueError without a time zone."""
+        if value is None:
+            return None
+        if value.tzinfo is None:
+            raise ValueError("a moment without a time zone cannot be kept")
+        return value.astimezone(UTC)
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """The moment in UTC, aware."""
+        if value is None:
+            return None
+        # SQLite has no time zones: what was written in UTC comes back without one.
+        return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
+
+
+class Words(TypeDecorator[str]):
+    """Text that somebody typed, less what a database refuses: NUL and unpaired surrogates become U+FFFD."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        """The text as both databases take it."""
+        if value is None:
+            return None
+        if "\0" in value:
+            value = value.replace("\0", "\ufffd")
+        if not value.isascii() and any("\ud800" <= letter <= "\udfff" for letter in value):
+            value = "".join("\ufffd" if "\ud800" <= letter <= "\udfff" else letter for letter in value)
+        return value
+
+
+# SQLite counts up by itself only for a column declared INTEGER, which there holds 64 bits.
+Whole = BigInteger().with_variant(Integer, "sqlite")
+
+
+def own_id() -> Column[int]:
+    """The primary key, counted up by the database."""
+    return Column("id", Whole, primary_key=True)
+
+
+def refers_to(name: str, target: str, nullable: bool = False) -> Column[int]:
+    """A reference to the id of another table."""
+    return Column(name, Whole, ForeignKey(f"{target}.id"), nullable=nullable)
+
+
+def words(name: str, nullable: bool = False) -> Column[str]:
+    """A column of text that somebody typed."""
+    return Column(name, Words, nullable=nullable)
+
+
+def amount(name: str, nullable: bool = False) -> Column[float]:
+    """A column of a measured amount."""
+    return Column(name, Double, nullable=nullable)
+
+
+def one_of(column: str, *values: str) -> CheckConstraint:
+    """A check that a column holds one of these values."""
+    return CheckConstraint(f"{column} IN ({', '.join(repr(value) for value in values)})", name=column)
+
+
+def partial_index(name: str, *columns: str, where: str, unique: bool = False) -> Index:
+    """An index over the rows for which `where` holds."""
+    return Index(name, *columns, unique=unique, sqlite_where=text(where), postgresql_where=text(where))

@@ -1,0 +1,145 @@
+"""An hour in a second: the bot on a clock that jumps to the next moment at which something happens."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import selectors
+from collections import defaultdict
+from collections.abc import Callable, Coroutine
+from datetime import UTC, datetime, timedelta
+from types import SimpleNamespace
+from typing import Any, ParamSpec, TypeVar
+
+import pytest
+from telegram.error import NetworkError
+
+from bot.channels.telegram import monitor, polling, sending, serving, watching
+from bot.channels.telegram.reading import Me
+from tests.telegram.loopback import BOT_ID, USERNAME
+
+START = datetime(2026, 3, 2, 12, tzinfo=UTC)
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+class _Jumps(selectors.DefaultSelector):
+    """Waits for nothing: the time that would pass is added up instead."""
+
+    passed = 0.0
+
+    def select(self, timeout: float | None = None) -> list[tuple[selectors.SelectorKey, int]]:
+        found = super().select(0)
+        # A little passes in any case: who looks again after next to nothing must not find the same moment for ever.
+        self.passed += 1e-6 + (0 if found or timeout is None else max(timeout, 0))
+        return found
+
+
+class _Loop(asyncio.SelectorEventLoop):
+    def __init__(self) -> None:
+        self._jumps = _Jumps()
+        super().__init__(self._jumps)
+
+    def time(self) -> float:
+        return self._jumps.passed
+
+
+class _Inline:
+    """The database's work, done at once: a thread would live in real time."""
+
+    async def __call__(self, work: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
+        return work(*args, **kwargs)
+
+    def close(self) -> None:
+        """Nothing to wait for."""
+
+
+class _NoTicker:
+    """The schedule's clock is a library's, in real time; nothing here is due."""
+
+    def __init__(self, *_: object) -> None:
+        pass
+
+    async def run(self, off: asyncio.Event) -> None:
+        await off.wait()
+
+
+class Far:
+    """The messenger's server, as the bot's client sees it and as people do."""
+
+    def __init__(self, loop: asyncio.AbstractEventLoop) -> None:
+        self.down = False
+        self.tries = 0
+        """Calls that failed."""
+        self.heard: dict[int, list[tuple[float, str]]] = defaultdict(list)
+        self._loop = loop
+        self._queue: list[dict[str, Any]] = []
+        self._next = 1
+        self._messages = 0
+
+    def message_id(self, _chat_id: int) -> int:
+        self._messages += 1
+        return self._messages
+
+    def deliver(self, kind: str, content: dict[str, Any], _chat_id: int) -> None:
+        self._queue.append({"update_id": self._next, kind: content})
+        self._next += 1
+
+    async def _reach(self) -> None:
+        if self.down:
+            self.tries += 1
+            await asyncio.sleep(0.1)
+            raise NetworkError("no route to host")
+
+    async def introduce(self) -> Me:
+        await self._reach()
+        return Me(BOT_ID, USERNAME)
+
+    async def delete_webhook(self, **_: object) -> bool:
+        await self._reach()
+        return True
+
+    async def set_my_commands(self, *_: object, **__: object) -> bool:
+        await self._reach()
+        return True
+
+    async def raw_updates(self, offset: int | None, timeout: float) -> list[str]:
+        end = self._loop.time() + timeout
+        while True:
+            await self._reach()
+            self._queue = [update for update in self._queue if update["update_id"] >= (offset or 0)]
+            if self._queue or self._loop.time() >= end:
+                return [json.dumps(update) for update in self._queue[:100]]
+            await asyncio.sleep(0.5)
+
+    async def send_text(self, chat_id: int, text: str, *_: object) -> int:
+        await self._reach()
+        self.heard[chat_id].append((self._loop.time(), text))
+        return self.message_id(chat_id)
+
+    async def close_connections(self) -> None:
+        """Nothing to let go of."""
+
+
+def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPatch) -> None:
+    """Runs something with the bot's modules on the simulated clock."""
+    loop = _Loop()
+
+    class Clock(datetime):
+        @classmethod
+        def now(cls, tz: Any = None) -> datetime:
+            return START + timedelta(seconds=loop.time())
+
+    far = Far(loop)
+    for module in (serving, sending, watching):
+        patch.setattr(module, "datetime", Clock)
+    for counting in (polling, monitor):
+        patch.setattr(counting, "time", SimpleNamespace(monotonic=loop.time))
+    patch.setattr(serving, "DatabaseThread", _Inline)
+    patch.setattr(serving, "Ticker", _NoTicker)
+    patch.setattr(serving, "Client", lambda _settings: far)
+    try:
+        loop.run_until_complete(work(far))
+    finally:
+        loop.close()
