@@ -14,9 +14,11 @@ chat: $(READY)
 test: $(READY)
 	$(RUN)/pytest $(ARGS)
 
-# Kills the bot a thousand times under a stream of messages, and counts what became of them; ARGS: how often, and a seed.
+# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot a thousand times under a stream of
+# messages, and counts what became of them; ARGS: how often, and a seed.
 faults: $(READY)
 	@$(COMPILE)
+	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
 	@$(RUN)/python -m tests.faults.killing $(ARGS)
 
 lint: $(READY)

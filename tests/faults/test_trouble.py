@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
+import shutil
 import sqlite3
+import subprocess
 import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -14,15 +18,20 @@ from sqlalchemy import text
 
 from bot import app
 from bot.app import APOLOGY, TRIES
-from bot.channels.telegram import sending
+from bot.channels.telegram import sending, watching
 from bot.channels.telegram.client import pause
+from bot.channels.telegram.serving import Serving
 from bot.messages import Incoming, Turn
+from bot.settings import TelegramSettings
 from bot.store import engine
 from bot.store.books import Books
 from tests.telegram.conftest import Run, Start
 from tests.telegram.crowd import Human
-from tests.telegram.loopback import Loopback
+from tests.telegram.loopback import TOKEN, Loopback
 from tests.telegram.test_talking import weights
+
+LONG = "TAREBOOK_TEST_LONG" in os.environ
+"""Whether trouble lasts as long as in earnest, as `make faults` has it."""
 
 
 @contextmanager
@@ -37,18 +46,20 @@ def locked(path: Path) -> Iterator[None]:
 def test_a_locked_database_delays_messages_and_loses_none(
     start: Start, server: Loopback, mira: Human, joao: Human, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # Shorter than in earnest, so that it runs out several times while the lock is held.
-    monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
+    if not LONG:
+        # So that it runs out several times while the lock is held.
+        monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
     run = start()
     mira.asks("hello")
     with locked(tmp_path / "tarebook.db"):
         for grams in range(100, 110):
             mira.says(f"{grams} g cooked rice")
             joao.says(f"{grams} g cooked pasta")
-        time.sleep(2)
+        # The busy timeout is 10 s, so this is just beyond it.
+        time.sleep(11 if LONG else 2)
         assert len(server.sent[mira.id]) == 1
         assert not server.idle, "updates were confirmed that could not be stored"
-    assert [f"{grams} g" in sent.text for grams, sent in zip(range(100, 110), mira.hears(10), strict=True)] == [
+    assert [f"{grams} g" in sent.text for grams, sent in zip(range(100, 110), mira.hears(10, 30), strict=True)] == [
         True
     ] * 10
     joao.hears(10)
@@ -87,6 +98,71 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
     mira.hears(100, timeout=30)
     assert weights(bot, mira) == list(range(100, 200))
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
+
+
+@pytest.mark.parametrize("database_kind", ("sqlite", "postgresql"))
+def test_two_processes_that_poll_record_once_and_one_takes_over(
+    start: Start, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(watching, "LASTS", timedelta(seconds=1))
+    monkeypatch.setattr(watching, "RENEWED", 0.2)
+    first = start()
+    mira.asks("hello")
+    second = start()
+    for grams in range(100, 110):
+        mira.says(f"{grams} g cooked rice")
+        joao.says(f"{grams} g cooked rice")
+    mira.hears(10)
+    joao.hears(10)
+    for ends in (second, first):
+        ends.stop()
+        if ends is second:
+            assert "120 g" in mira.asks("120 g cooked rice").text
+            assert weights(first, mira) == [*range(100, 110), 120]
+            assert weights(first, joao) == list(range(100, 110))
+    assert (len(server.sent[mira.id]), len(server.sent[joao.id])) == (12, 10)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A small file system, which only root can make: room for the database and for the log that it writes first."""
+    place = tmp_path / "disk"
+    place.mkdir()
+    mounted = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=16m", "tmpfs", place], capture_output=True, check=False
+    )
+    if mounted.returncode:
+        pytest.skip("no file system can be mounted here")
+    yield place
+    subprocess.run(["umount", "--lazy", place], check=True)
+
+
+def _fill(path: Path) -> None:
+    with path.open("wb", buffering=0) as filling, contextlib.suppress(OSError):
+        while filling.write(b"x" * 4096):
+            continue
+    assert shutil.disk_usage(path.parent).free == 0
+
+
+@pytest.mark.skipif(shutil.which("mount") is None, reason="there is no mount here")
+def test_a_disk_that_is_really_full_delays_messages_and_loses_none(
+    small_disk: Path, empty_database: Path, server: Loopback, mira: Human
+) -> None:
+    shutil.copyfile(empty_database, small_disk / "tarebook.db")
+    settings = TelegramSettings(TOKEN, server.url, "open", frozenset())
+    run = Run(f"sqlite:///{small_disk / 'tarebook.db'}", settings, Serving())
+    try:
+        mira.asks("hello")
+        _fill(small_disk / "filling")
+        for grams in range(100, 130):
+            mira.says(f"{grams} g cooked rice")
+        server.until(lambda: run.service.monitor._trouble.labels("database")._value.get() > 0, timeout=20)
+        (small_disk / "filling").unlink()
+        mira.hears(30, timeout=30)
+        assert weights(run, mira) == list(range(100, 130))
+        assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
+    finally:
+        run.stop()
 
 
 def test_the_server_is_out_of_reach_for_a_while(bot: Run, server: Loopback, mira: Human, joao: Human) -> None:
