@@ -2,17 +2,18 @@
 PYTHON ?= python3
 VENV := .venv
 READY := $(VENV)/ready
+BENCH_READY := $(VENV)/ready-bench
 RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults lint bench format clean
+.PHONY: chat test faults lint bench fuzz format clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
 
 test: $(READY)
-	$(RUN)/pytest $(ARGS)
+	$(RUN)/pytest -n auto $(ARGS)
 
 # Makes every kind of trouble for as long as it lasts in earnest, then kills the bot a thousand times under a stream of
 # messages, and counts what became of them; ARGS: how often, and a seed.
@@ -31,9 +32,14 @@ format: $(READY)
 	$(RUN)/ruff check --fix .
 	$(RUN)/ruff format .
 
-bench: $(READY)
+bench: $(BENCH_READY)
 	@$(COMPILE)
 	@$(RUN)/python -m bench $(ARGS)
+
+# Random messages through the language, a million unless ARGS says otherwise; each run prints its seed.
+fuzz: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m bench.fuzz $(ARGS)
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
@@ -43,4 +49,8 @@ $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[test]'
 	@$(COMPILE)
+	@touch $@
+
+$(BENCH_READY): $(READY)
+	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[bench]'
 	@touch $@

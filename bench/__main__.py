@@ -9,7 +9,7 @@ import platform
 import sqlite3
 import sys
 
-BENCHES = ("weighins", "sheets", "sweep", "startup")
+BENCHES = ("weighins", "sheets", "sweep", "startup", "understanding")
 
 
 def main() -> int:

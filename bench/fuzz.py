@@ -50,10 +50,13 @@ UNITS = [
     "min",
 ]
 SHAPES = (
-    "{n}{u} {s} {f}", "{f} {n}", "{s} {f} {n}{u}", "{n} {f}", "took {n} {u} from batch {d}", "new batch {f}: {n}{u} {s} {f}, {n} g {f}",
-    "batch {d} cooked {n}", "#{d} was {n} {u}", "change last to {n}", "{f} {n} {u} with {p}", "{f} {n}, {p} {n}", "{n}-{n} {u} {f} {s}",
-    "label {f}: serving {n} g, {n} kcal, protein {n}, fat {n}, carbs {n}", "tare {w} bowl {n} g", "{f} {n} in the {w} bowl", "my {w} of {f} is {n} g",
-    "I weigh {n} {u}", "half of {n} {u} {f}", "{n} x {n}{u} {f}", "yesterday for lunch {n} g {f}", "at {d}:{n} {f} {n}g", "{w} had {n} g {f}", "target {n} kcal {n}p {n}f",
+    "{n}{u} {s} {f}", "{f} {n}", "{s} {f} {n}{u}", "{n} {f}", "took {n} {u} from batch {d}",
+    "new batch {f}: {n}{u} {s} {f}, {n} g {f}", "batch {d} cooked {n}", "#{d} was {n} {u}", "change last to {n}",
+    "{f} {n} {u} with {p}", "{f} {n}, {p} {n}", "{n}-{n} {u} {f} {s}",
+    "label {f}: serving {n} g, {n} kcal, protein {n}, fat {n}, carbs {n}", "tare {w} bowl {n} g",
+    "{f} {n} in the {w} bowl", "my {w} of {f} is {n} g", "I weigh {n} {u}", "half of {n} {u} {f}",
+    "{n} x {n}{u} {f}", "yesterday for lunch {n} g {f}", "at {d}:{n} {f} {n}g", "{w} had {n} g {f}",
+    "target {n} kcal {n}p {n}f",
 )  # fmt: skip
 
 
@@ -85,9 +88,11 @@ class Writer:
         """A number, mostly as people write them."""
         c = self.chance
         kinds = (
-            lambda: str(c.randint(0, 2000)), lambda: f"{c.random() * 500:.{c.randint(0, 3)}f}", lambda: f"{c.randint(0, 9)},{c.randint(0, 999)}",
-            lambda: f"{c.randint(1, 9)}/{c.randint(0, 9)}", lambda: c.choice(["half", "a", "two", "1½", "dozen", "one hundred and five"]),
-            lambda: str(10 ** c.randint(0, 40)), lambda: f"-{c.randint(0, 50)}", lambda: f"{c.randint(1, 999)}.{c.randint(0, 999):03d}.{c.randint(0, 9)}",
+            lambda: str(c.randint(0, 2000)), lambda: f"{c.random() * 500:.{c.randint(0, 3)}f}",
+            lambda: f"{c.randint(0, 9)},{c.randint(0, 999)}", lambda: f"{c.randint(1, 9)}/{c.randint(0, 9)}",
+            lambda: c.choice(["half", "a", "two", "1½", "dozen", "one hundred and five"]),
+            lambda: str(10 ** c.randint(0, 40)), lambda: f"-{c.randint(0, 50)}",
+            lambda: f"{c.randint(1, 999)}.{c.randint(0, 999):03d}.{c.randint(0, 9)}",
         )  # fmt: skip
         return c.choice(kinds)()
 
@@ -106,8 +111,9 @@ class Writer:
             at = text.index("{")
             key = text[at + 1]
             values: dict[str, Callable[[], str]] = {
-                "n": self.number, "u": lambda: c.choice(UNITS), "s": lambda: c.choice(self.states), "f": lambda: self.typo(c.choice(self.foods)),
-                "d": lambda: str(c.randint(0, 24)), "p": lambda: c.choice(self.parts), "w": lambda: c.choice(self.words),
+                "n": self.number, "u": lambda: c.choice(UNITS), "s": lambda: c.choice(self.states),
+                "f": lambda: self.typo(c.choice(self.foods)), "d": lambda: str(c.randint(0, 24)),
+                "p": lambda: c.choice(self.parts), "w": lambda: c.choice(self.words),
             }  # fmt: skip
             value = values[key]()
             text = text[:at] + value.replace("{", "(").replace("}", ")") + text[at + 3 :]

@@ -73,7 +73,11 @@ class Postgres:
 
     def _empty(self, name: str) -> None:
         with self._connection(name) as conn:
-            others = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = :name AND pid <> :me"
+            # The server's own, such as autovacuum, let nobody but a superuser end them.
+            others = (
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity"
+                " WHERE datname = :name AND pid <> :me AND backend_type = 'client backend'"
+            )
             me = conn.execute(text("SELECT pg_backend_pid()")).scalar_one()
             conn.execute(text(others), {"name": name, "me": me})
             conn.execute(text("; ".join(f"DELETE FROM {table.name}" for table in reversed(metadata.sorted_tables))))

@@ -243,8 +243,8 @@ def _amounts(
     fragment: Fragment, run: Sequence[Chunk], peeled: bool, others: float | None
 ) -> tuple[Amount | None, Amount | None, bool, float | None]:
     """(amount, other measure, whether two masses disagree, cooked grams beside raw ones)."""
-    told = [c.amount for c in fragment.amounts if c.amount is not None]
-    told = [_times(fragment, a) for a in told]
+    times = _times(fragment)
+    told = [_repeated(c.amount, times) for c in fragment.amounts if c.amount is not None]
     masses = [a for a in told if a.kind == "mass"]
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
@@ -284,10 +284,14 @@ def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
     return several and of and amounts[:2] == [measure, mass] and fragment.amounts[0].end == fragment.amounts[1].start
 
 
-def _times(fragment: Fragment, amount: Amount) -> Amount:
-    """The amount as often as 'twice' or 'x2' says."""
-    words = [c.text.lower() for c in fragment.chunks]
-    times = 2 if "twice" in words else 3 if "thrice" in words else 1
+def _times(fragment: Fragment) -> int:
+    """How many times the amounts were weighed out: 'twice' is 2."""
+    words = {c.text.lower() for c in fragment.chunks}
+    return 2 if "twice" in words else 3 if "thrice" in words else 1
+
+
+def _repeated(amount: Amount, times: int) -> Amount:
+    """A mass so many times; any other amount as it is."""
     if amount.kind != "mass" or amount.grams is None or amount.doubt or times == 1:
         return amount
     return replace(

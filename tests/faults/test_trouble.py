@@ -102,10 +102,10 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
 
 @pytest.mark.parametrize("database_kind", ("sqlite", "postgresql"))
 def test_two_processes_that_poll_record_once_and_one_takes_over(
-    start: Start, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
+    start: Start, server: Loopback, mira: Human, joao: Human, database_kind: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(watching, "LASTS", timedelta(seconds=1))
-    monkeypatch.setattr(watching, "RENEWED", 0.2)
+    monkeypatch.setattr(watching, "LASTS", timedelta(seconds=3))
+    monkeypatch.setattr(watching, "RENEWED", 0.5)
     first = start()
     mira.asks("hello")
     second = start()
@@ -120,7 +120,10 @@ def test_two_processes_that_poll_record_once_and_one_takes_over(
             assert "120 g" in mira.asks("120 g cooked rice").text
             assert weights(first, mira) == [*range(100, 110), 120]
             assert weights(first, joao) == list(range(100, 110))
-    assert (len(server.sent[mira.id]), len(server.sent[joao.id])) == (12, 10)
+    # On a file the second takes over at once, and sends again what the first was sending at that moment.
+    again = 1 if database_kind == "sqlite" else 0
+    assert 12 <= len(server.sent[mira.id]) <= 12 + again
+    assert 10 <= len(server.sent[joao.id]) <= 10 + again
 
 
 @pytest.fixture

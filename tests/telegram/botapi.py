@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 _EVERY_SEND = (
@@ -51,7 +53,7 @@ class Refused(Exception):
         self.parameters = parameters
 
 
-def parameters(method: str, given: dict[str, str], files: dict[str, bytes]) -> dict[str, Any]:
+def parameters(method: str, given: dict[str, str], files: Mapping[str, bytes] = MappingProxyType({})) -> dict[str, Any]:
     """The parameters of a call, checked against the description. AssertionError when a bot should not send that."""
     required, optional = METHODS[method]
     known = {*required.split(), *optional.split()}
