@@ -50,7 +50,8 @@ Right: the weight expected is one of the parser's quantities, their sum, or the 
 margins of tests/language; a volume weighs what water does, and a number without a unit counts for none of them. The
 words expected are in the food that it names. understand must find one weigh-in and decide on one food of the table.
 quantulum3 names no food: all the text beside its quantities counts as its food, so that only spelling can fail.
-It runs without its optional classifier. Every parser has read all messages once before it is timed."""
+It runs without its optional classifier. Every parser has read all messages once before it is timed.
+These messages are home ground: understand was developed on them and the others were not."""
 
 LIST_NOTE = """\
 Lines such as "180 g cooked rice". understand gets the whole text and must find one weigh-in in each line; the others
@@ -244,14 +245,17 @@ def _ingredient_parser() -> Parser:
 
 
 def _ingredient_grams(amount: Any) -> float | None:
-    """Its own conversion, with its own density of water. None where it knows neither a mass nor a volume."""
+    """By its own units, a volume as water. None where it knows neither a mass nor a volume."""
     import pint
 
-    try:
-        parts = getattr(amount, "amounts", [amount])
-        converted = [float(part.convert_to("g").quantity) for part in parts]
-    except (TypeError, ValueError, pint.PintError):
-        return None
+    converted = []
+    for part in getattr(amount, "amounts", [amount]):
+        try:
+            # Its own conversion from a volume to a mass fails on its fractions.
+            quantity = float(part.quantity) * part.unit
+            converted.append(float(quantity.to("g" if quantity.check("[mass]") else "ml").magnitude))
+        except (TypeError, ValueError, pint.PintError):
+            return None
     return converted[0] - sum(converted[1:]) if getattr(amount, "subtractive", False) else sum(converted)
 
 
