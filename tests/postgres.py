@@ -8,9 +8,10 @@ import tempfile
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from itertools import count
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import Connection, Engine, create_engine, make_url, text, update
 
@@ -56,6 +57,11 @@ class Postgres:
         """Ends every connection, stops, and is there again a moment later."""
         self.stop()
         self.start()
+
+    def since(self) -> datetime:
+        """Since when it runs."""
+        with self._connection() as conn:
+            return cast(datetime, conn.execute(text("SELECT pg_postmaster_start_time()")).scalar_one())
 
     def stop(self) -> None:
         assert self._handle is not None, "the server is not the tests' own"

@@ -22,6 +22,7 @@ _TAKE = {
     .returning(watch.c.holder)
     for dialect, add in (("sqlite", sqlite.insert), ("postgresql", postgresql.insert))
 }
+_HOLDER = select(watch.c.holder).where(watch.c.channel == bindparam("of_channel"))
 _RENEW = update(watch).where(_MINE).values(runs_out=bindparam("later")).returning(watch.c.holder)
 # Whoever wants to take over waits until the transaction that relies on the watch is through.
 _HOLDS = select(watch.c.holder).where(_MINE).with_for_update(read=True)
@@ -43,6 +44,11 @@ def take(
         "whoever_has_it": whoever_has_it,
     }
     return conn.execute(_TAKE[conn.dialect.name], values).scalar() is not None
+
+
+def holder_of(conn: Connection, channel: str) -> str | None:
+    """Who has, or had last, the channel's watch and has not given it up; None when nobody."""
+    return conn.execute(_HOLDER, {"of_channel": channel}).scalar()
 
 
 def renew(conn: Connection, channel: str, holder: str, runs_out: datetime) -> bool:

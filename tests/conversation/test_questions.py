@@ -7,8 +7,6 @@ import pytest
 from .chat import Chat, open_door
 from .conftest import Meet
 
-DATABASES = ("sqlite", "postgresql")
-
 
 @pytest.mark.parametrize("answer", ("cooked", "1", "Cooked!", "it was cooked", "cooked please", "boiled"))
 def test_an_answer_may_be_the_number_or_the_words(chat: Chat, answer: str) -> None:

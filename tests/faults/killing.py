@@ -195,7 +195,8 @@ def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable
             stream.go_on(max(1, AHEAD * setting.processes**2 - _unanswered(stream, server)))
             _wait_for_calls(server, len(server.calls) + chance.randrange(MOST_CALLS))
             time.sleep(chance.uniform(0, 0.05))
-            victim = chance.randrange(setting.processes)
+            # One after the other, so that whichever has the watch is among them.
+            victim = kill % setting.processes
             tally.kills_at_work += _unanswered(stream, server) > 0
             nursery.kill(victim)
             tally.kills += 1

@@ -7,6 +7,7 @@ import asyncio
 import pytest
 
 from bot.app import open_tarebook
+from bot.channels.telegram import sending
 from bot.channels.telegram.serving import Service, Serving
 from bot.settings import TelegramSettings
 from tests.telegram.crowd import Human
@@ -54,7 +55,7 @@ def test_an_hour_without_the_server_is_waited_out(monkeypatch: pytest.MonkeyPatc
                 assert len(heard) == said, "an answer is missing, or came twice"
                 assert all(f"{100 + number} g" in text for number, (_, text) in enumerate(heard))
                 first = next(at for at, _ in heard if at > BEGINS + 1)
-                assert ENDS <= first < ENDS + 75.1, "longer than the longest pause"
+                assert ENDS <= first < ENDS + 75 + sending.LOOKS, "longer than the longest pause"
                 assert heard[-1][0] < ENDS + 120
 
         run(an_afternoon, monkeypatch)

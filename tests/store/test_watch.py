@@ -13,7 +13,9 @@ LATER = MONDAY + timedelta(seconds=20)
 
 def test_a_watch_is_one_holders_until_it_runs_out(store: Store) -> None:
     with store.transaction() as conn:
+        assert watch.holder_of(conn, "test") is None
         assert watch.take(conn, "test", "a", MONDAY, LATER)
+        assert watch.holder_of(conn, "test") == "a"
         assert not watch.take(conn, "test", "b", LATER - timedelta(seconds=1), LATER)
         assert watch.take(conn, "another", "b", MONDAY, LATER)
         assert watch.holds(conn, "test", "a")

@@ -32,6 +32,10 @@ _Work = Callable[[Connection], None]
 LANES = 16
 """How many chats are sent to at the same time."""
 
+LOOKS = 0.5
+"""Seconds between two looks at the outbox when nobody says that there is something in it: another process may have put
+it there."""
+
 TRIES = 3000
 """How often something is tried, the later times a minute apart: for two days, longer than an outage lasts."""
 
@@ -77,13 +81,14 @@ class Sender:
             except StoreUnavailable:
                 self._doubt()
                 self._monitor.trouble("database")
+                logger.warning("the database can't be used; what is to be sent waits")
                 await asyncio.sleep(1)
             for row in taken:
                 task = asyncio.create_task(self._deliver(row, stop))
                 self._in_hand[task] = row.id
                 task.add_done_callback(self._done)
             if not taken:
-                await _set_within(self.wake, 0.5)
+                await _set_within(self.wake, LOOKS)
         if self._in_hand:
             await asyncio.wait(self._in_hand, timeout=20)
 

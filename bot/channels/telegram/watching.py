@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import logging
+import os
 import secrets
 from collections.abc import Callable, Coroutine, Sequence
 from datetime import UTC, datetime, timedelta
@@ -33,17 +34,14 @@ class Watch:
     """This process's turns at what only one process may do. `holder` names it to the others."""
 
     def __init__(self, tarebook: Tarebook, database: DatabaseThread) -> None:
-        self.holder = secrets.token_hex(8)
+        self.holder = f"{os.getpid()}.{secrets.token_hex(8)}"
         self._tarebook = tarebook
         self._database = database
 
     async def run(self, duties: Duties, stop: asyncio.Event) -> None:
         """Takes the watch whenever it is free, and does the duties during it, until `stop`."""
-        # A file has one process at a time: what an earlier one left there is a dead one's.
-        alone = not self._tarebook.store.shared
         while not stop.is_set():
-            if await self._try(self._take, alone):
-                alone = False
+            if await self._try(self._take):
                 logger.info("on watch")
                 await self._stand(duties, stop)
                 logger.info("off watch")
@@ -63,21 +61,24 @@ class Watch:
         except ExceptionGroup as broken:
             raise first_of(broken) from None
 
-    async def _try(self, work: Callable[..., bool], *given: object, unknown: bool = False) -> bool:
+    async def _try(self, work: Callable[[Connection], bool], unknown: bool = False) -> bool:
         """What the work gives, or `unknown` while the database is out of reach."""
         try:
-            return await self._database(self._in_transaction, work, *given)
+            return await self._database(self._in_transaction, work)
         except StoreError:
             logger.warning("the database can't be used; whose watch it is stays open")
             return unknown
 
-    def _in_transaction(self, work: Callable[..., bool], *given: object) -> bool:
+    def _in_transaction(self, work: Callable[[Connection], bool]) -> bool:
         with self._tarebook.transaction() as conn:
-            return work(conn, *given)
+            return work(conn)
 
-    def _take(self, conn: Connection, alone: bool) -> bool:
+    def _take(self, conn: Connection) -> bool:
         now = datetime.now(UTC)
-        return watch.take(conn, CHANNEL, self.holder, now, now + LASTS, whoever_has_it=alone)
+        before = watch.holder_of(conn, CHANNEL)
+        # A file is one machine's, so that it can be seen whether its holder still runs; then nobody has to wait.
+        dead = before is not None and not self._tarebook.store.shared and not _runs(before)
+        return watch.take(conn, CHANNEL, self.holder, now, now + LASTS, whoever_has_it=dead)
 
     def _renew(self, conn: Connection) -> bool:
         return watch.renew(conn, CHANNEL, self.holder, datetime.now(UTC) + LASTS)
@@ -85,6 +86,20 @@ class Watch:
     def _give_up(self, conn: Connection) -> bool:
         watch.give_up(conn, CHANNEL, self.holder)
         return True
+
+
+def _runs(holder: str) -> bool:
+    """Whether another process of this machine has the holder's process id."""
+    process = int(holder.partition(".")[0])
+    if process == os.getpid():
+        return False
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True
 
 
 def first_of(broken: BaseExceptionGroup[Exception]) -> Exception:
