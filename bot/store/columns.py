@@ -1,4 +1,4 @@
-"""The kinds of columns the tables are made of, and how SQLite and PostgreSQL hold them."""
+"""What the tables are made of: one MetaData, the kinds of columns, and how SQLite and PostgreSQL hold them."""
 
 from datetime import UTC, datetime
 
@@ -12,10 +12,21 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
+    MetaData,
     Text,
     text,
 )
 from sqlalchemy.types import TypeDecorator
+
+metadata = MetaData(
+    naming_convention={
+        "pk": "pk_%(table_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "ck": "ck_%(table_name)s_%(constraint_name)s",
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    }
+)
 
 
 class Moment(TypeDecorator[datetime]):

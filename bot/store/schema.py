@@ -15,30 +15,35 @@ from sqlalchemy import (
     Index,
     Integer,
     LargeBinary,
-    MetaData,
     Table,
     Text,
     UniqueConstraint,
     text,
 )
 
-from bot.store.columns import Moment, Whole, Words, amount, one_of, own_id, partial_index, refers_to, words
+from bot.store.columns import (
+    Moment,
+    Whole,
+    Words,
+    amount,
+    one_of,
+    own_id,
+    partial_index,
+    refers_to,
+    words,
+)
+from bot.store.columns import metadata as metadata
+from bot.store.schema_people import address as address
+from bot.store.schema_people import coaching as coaching
+from bot.store.schema_people import invite as invite
+from bot.store.schema_people import kitchen as kitchen
+from bot.store.schema_people import person as person
+from bot.store.schema_people import room as room
 
-REVISION = "0004"
+REVISION = "0005"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
-
-metadata = MetaData(
-    naming_convention={
-        "pk": "pk_%(table_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-    }
-)
-
 
 NUTRIENTS = (
     "kcal",
@@ -57,38 +62,6 @@ NUTRIENTS = (
 def _nutrients(always: tuple[str, ...] = ()) -> list[Column[float]]:
     return [amount(name, nullable=name not in always) for name in NUTRIENTS]
 
-
-kitchen = Table(
-    "kitchen",
-    metadata,
-    own_id(),
-    # The number the newest batch got; numbers are given once, also when the batch is undone.
-    Column("batches", Whole, nullable=False),
-)
-
-person = Table(
-    "person",
-    metadata,
-    own_id(),
-    words("name"),
-    Column("region", Text, nullable=False),
-    Column("timezone", Text, nullable=False),
-    Column("role", Text, nullable=False),
-    refers_to("kitchen_id", "kitchen"),
-    # The hour at which the person's day starts; what is eaten before it stands on the day before.
-    Column("day_starts", Integer, nullable=False, server_default="0"),
-)
-
-address = Table(
-    "address",
-    metadata,
-    Column("channel", Text, primary_key=True),
-    Column("key", Words, primary_key=True),
-    refers_to("person_id", "person"),
-    # Since when nothing can be delivered there: the person has blocked the bot, or is gone.
-    Column("blocked_at", Moment),
-    Index(None, "person_id"),
-)
 
 # What a channel delivered, as it came and not yet read: kept first, so that nothing that can't be read is lost.
 arrival = Table(
@@ -173,19 +146,6 @@ watch = Table(
     Column("channel", Text, primary_key=True),
     Column("holder", Text, nullable=False),
     Column("runs_out", Moment, nullable=False),
-)
-
-invite = Table(
-    "invite",
-    metadata,
-    own_id(),
-    Column("code_hash", Text, nullable=False),
-    Column("purpose", Text, nullable=False),
-    Column("made_at", Moment, nullable=False),
-    Column("expires_at", Moment, nullable=False),
-    Column("used_at", Moment),
-    refers_to("used_by", "person", nullable=True),
-    UniqueConstraint("code_hash"),
 )
 
 batch = Table(

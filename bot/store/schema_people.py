@@ -1,0 +1,79 @@
+"""The tables of who there is, and who shares what with whom."""
+
+from sqlalchemy import Column, Index, Integer, Table, Text, UniqueConstraint
+
+from bot.store.columns import Moment, Whole, Words, metadata, own_id, partial_index, refers_to, words
+
+kitchen = Table(
+    "kitchen",
+    metadata,
+    own_id(),
+    # The number the newest batch got; numbers are given once, also when the batch is undone.
+    Column("batches", Whole, nullable=False),
+)
+
+person = Table(
+    "person",
+    metadata,
+    own_id(),
+    words("name"),
+    Column("region", Text, nullable=False),
+    Column("timezone", Text, nullable=False),
+    Column("role", Text, nullable=False),
+    refers_to("kitchen_id", "kitchen"),
+    # The hour at which the person's day starts; what is eaten before it stands on the day before.
+    Column("day_starts", Integer, nullable=False, server_default="0"),
+)
+
+address = Table(
+    "address",
+    metadata,
+    Column("channel", Text, primary_key=True),
+    Column("key", Words, primary_key=True),
+    refers_to("person_id", "person"),
+    # Since when nothing can be delivered there: the person has blocked the bot, or is gone.
+    Column("blocked_at", Moment),
+    Index(None, "person_id"),
+)
+
+# A group whose talk is a kitchen's.
+room = Table(
+    "room",
+    metadata,
+    Column("channel", Text, primary_key=True),
+    Column("place", Words, primary_key=True),
+    refers_to("kitchen_id", "kitchen"),
+    Index(None, "kitchen_id"),
+)
+
+invite = Table(
+    "invite",
+    metadata,
+    own_id(),
+    Column("code_hash", Text, nullable=False),
+    Column("purpose", Text, nullable=False),
+    # Who invites, and what they call the one they invite; nobody when it was the operator.
+    refers_to("made_by", "person", nullable=True),
+    words("called", nullable=True),
+    Column("made_at", Moment, nullable=False),
+    Column("expires_at", Moment, nullable=False),
+    Column("used_at", Moment),
+    refers_to("used_by", "person", nullable=True),
+    UniqueConstraint("code_hash"),
+)
+
+# Whom a coach guides: from the client's yes until either side ends it. The coach sees something only while it stands.
+coaching = Table(
+    "coaching",
+    metadata,
+    own_id(),
+    refers_to("coach_id", "person"),
+    refers_to("client_id", "person"),
+    # What the coach calls the client.
+    words("called"),
+    Column("agreed_at", Moment, nullable=False),
+    Column("ended_at", Moment),
+    refers_to("ended_by", "person", nullable=True),
+    partial_index("uq_coaching_standing", "coach_id", "client_id", where="ended_at IS NULL", unique=True),
+    Index(None, "client_id"),
+)
