@@ -9,21 +9,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
-from bot.conversation import respond
-from bot.messages import Incoming, Reply, Turn
+from bot import handling
+from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
+from bot.messages import Reply, Turn
 from bot.schedule import sweeping
-from bot.schedule.arranging import MOVING, arrange
-from bot.store import inbox, outbox, people, questions
-from bot.store.books import Books
+from bot.store import inbox, outbox, people
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
-from bot.store.inbox import Inbound
 from bot.store.outbox import Outgoing
 from bot.store.people import Person
 from domain.quantities import Region
@@ -38,32 +35,9 @@ APOLOGY = (
     "Please say it again in other words."
 )
 
-PRIVATE = "That is between you and me: please say it in our private chat. Here I look after batches and tares."
-
-SHARED_EVENTS = frozenset(
-    {
-        "batch_opened",
-        "batch_cooked",
-        "batch_drained",
-        "batch_boxed",
-        "batch_reduced",
-        "batch_closed",
-        "tare_saved",
-        "help",
-        "not_understood",
-        "refused",
-    }
-)
-"""What may come of a message in a group: the kitchen's matters, and nothing of anybody's own records."""
-
-_SHARED_LISTINGS = frozenset({"batches", "tares"})
-
 _MANY = 10_000
 _HOME = str(Path(__file__).parents[1]) + os.sep
 _OURS = tuple(f"{_HOME}{package}{os.sep}" for package in ("bot", "domain"))
-
-DEFAULT_REGION = Region.US
-DEFAULT_ZONE = ZoneInfo("UTC")
 
 
 class Tarebook:
@@ -110,7 +84,7 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                return _handled(conn, inbound_id, answered_at_once)
+                return handling.handled(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
@@ -134,7 +108,7 @@ class Tarebook:
         try:
             with self.transaction() as conn:
                 inbound_id = inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
-                return None if inbound_id is None else _handled(conn, inbound_id, True)
+                return None if inbound_id is None else handling.handled(conn, inbound_id, True)
         except StoreUnavailable:
             raise
         except Exception:
@@ -164,6 +138,18 @@ class Tarebook:
         with self.transaction() as conn:
             return [inbound.id for inbound in inbox.waiting(conn, _MANY) if inbound.channel == channel]
 
+    def errands(self, channel: str) -> list[tuple[str, int]]:
+        """(whose key, inbox row) of what others have caused to be done next in somebody's books."""
+        with self.transaction() as conn:
+            found = inbox.waiting(conn, _MANY)
+            return [(i.person_key, i.id) for i in found if i.channel == channel and i.kind == "errand"]
+
+    def key_of(self, channel: str, person_id: int) -> str | None:
+        """The key under which the person is reached in the channel, or None."""
+        with self.transaction() as conn:
+            found = people.reached(conn, person_id, channel)
+            return found[1] if found is not None and found[0] == channel else None
+
     def set_up(
         self,
         channel: str,
@@ -183,7 +169,7 @@ class Tarebook:
                 person = people.add(conn, channel, person_key, person_key, region, timezone, role)
             else:
                 person = people.update(conn, person.id, region=region, timezone=timezone, role=role)
-            _arrange(conn, person.id, at or datetime.now(UTC))
+            handling.arrange_for(conn, person.id, at or datetime.now(UTC))
             return person
 
     def person(self, channel: str, person_key: str) -> Person | None:
@@ -227,7 +213,7 @@ class Tarebook:
             if inbound is None:
                 return None
             turn = Turn((Reply(APOLOGY),))
-            _post(conn, inbound, _person(conn, inbound), turn, answered_at_once)
+            handling.post(conn, inbound, handling.person_of(conn, inbound), turn, answered_at_once)
             return turn
 
     @contextmanager
@@ -248,130 +234,6 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
-
-
-def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime) -> Person:
-    """A new person with the usual settings, who hears from us unasked from the moment `at` on."""
-    person = people.add(conn, channel, key, name, DEFAULT_REGION, DEFAULT_ZONE)
-    _arrange(conn, person.id, at)
-    return person
-
-
-def _person(conn: Connection, inbound: Inbound) -> Person:
-    key = inbound.person_key
-    return people.find(conn, inbound.channel, key) or welcome(conn, inbound.channel, key, key, inbound.said_at)
-
-
-def _arrange(conn: Connection, person_id: int, at: datetime) -> None:
-    """Sets when the person is next to hear from us unasked; their zone may have changed a moment ago."""
-    person = people.by_id(conn, person_id)
-    if person is not None:
-        arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
-
-
-def _handled(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
-    """What one message brings about, all in the caller's transaction; None when it is not to be handled now."""
-    inbound = inbox.claim(conn, inbound_id)
-    if inbound is None:
-        return None
-    person = _person(conn, inbound)
-    people.hold_kitchen(conn, person)
-    turn = _turn(conn, inbound, person)
-    if any(event["type"] in MOVING for event in turn.events):
-        _arrange(conn, person.id, inbound.said_at)
-    _post(conn, inbound, person, turn, answered_at_once)
-    inbox.done(conn, inbound_id)
-    return turn
-
-
-def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
-    body: dict[str, Any] = inbound.body
-    at = inbound.said_at
-    match inbound.kind:
-        case "other":
-            return Turn((Reply(body["answer"]),))
-        case "press":
-            incoming = Incoming("press", question_ref=body["ref"], choice=body["choice"])
-        case "edit":
-            first = inbox.find_message(conn, inbound.channel, inbound.person_key, body["edits"])
-            incoming = Incoming("edit", body["text"], edits_inbound=first.id if first else None)
-            # "this morning" in a corrected message still means the morning of the day on which it was sent.
-            at = first.said_at if first else at
-        case _:
-            incoming = Incoming("say", body["text"])
-    refers_to = _referred(conn, inbound, person)
-    books = Books(conn=conn, person=person, inbound_id=inbound.id, at=at, refers_to=refers_to)
-    if body.get("shared"):
-        return _shared_turn(books, incoming)
-    if "message" in body:
-        _mark_pressed(books, inbound, incoming)
-    return respond(books, incoming)
-
-
-def _shared_turn(books: Books, incoming: Incoming) -> Turn:
-    """The turn, unless it would put something of the person's own before the others of a group."""
-    with books.conn.begin_nested() as savepoint:
-        turn = respond(books, incoming)
-        asks = any(reply.question_ref is not None for reply in turn.replies)
-        if not asks and all(_may_be_shared(event) for event in turn.events):
-            return turn
-        savepoint.rollback()
-    return Turn((Reply(PRIVATE),))
-
-
-def _may_be_shared(event: Mapping[str, object]) -> bool:
-    if event["type"] == "listing":
-        return event["of"] in _SHARED_LISTINGS
-    return event["type"] in SHARED_EVENTS
-
-
-def _referred(conn: Connection, inbound: Inbound, person: Person) -> int | None:
-    """The inbox row of the message that this one replies to, or that caused the reply which it replies to."""
-    ref = inbound.body.get("refers")
-    if ref is None:
-        return None
-    sent = outbox.by_remote_ref(conn, inbound.channel, ref)
-    if sent is not None:
-        return sent.inbound_id if sent.person_id == person.id else None
-    said = inbox.find_message(conn, inbound.channel, inbound.person_key, ref)
-    return said.id if said else None
-
-
-def _mark_pressed(books: Books, inbound: Inbound, press: Incoming) -> None:
-    """Has the buttons replaced by the choice; by nothing when the question was settled before."""
-    found = questions.by_ref(books, press.question_ref or "")
-    if found is None or press.choice is None:
-        return
-    question, state = found
-    chosen = state == "waiting" and 0 <= press.choice < len(question.choices)
-    text = f"{inbound.body['shown']}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
-    outbox.put(
-        books.conn,
-        inbound.channel,
-        inbound.body.get("place", inbound.person_key),
-        text,
-        person_id=books.person.id,
-        inbound_id=inbound.id,
-        about_ref=inbound.body["message"],
-        kind="mark",
-    )
-
-
-def _post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: bool) -> None:
-    for reply in turn.replies:
-        outbox.put(
-            conn,
-            inbound.channel,
-            inbound.body.get("place", inbound.person_key),
-            reply.text,
-            person_id=person.id,
-            inbound_id=inbound.id,
-            choices=reply.choices,
-            question_ref=reply.question_ref,
-            about_ref=inbound.body.get("answers"),
-            picture=reply.picture,
-            sent_at=datetime.now(UTC) if sent else None,
-        )
 
 
 def _where(error: BaseException) -> str:

@@ -10,7 +10,8 @@ from typing import Literal
 class Incoming:
     """One thing a person did: said something, edited what they had said, or pressed a choice."""
 
-    kind: Literal["say", "edit", "press"]
+    kind: Literal["say", "edit", "press", "errand"]
+    """An errand is what another's message wants done in this person's books."""
     text: str = ""
     edits_inbound: int | None = None
     """For an edit: the inbox row of the message as it was first sent."""
@@ -18,6 +19,8 @@ class Incoming:
     """For a press: the unguessable reference of the question that was shown."""
     choice: int | None = None
     """For a press: which choice, counted from 0."""
+    errand: str = ""
+    """For an errand: what it means, encoded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +35,27 @@ class Reply:
 
 
 @dataclass(frozen=True, slots=True)
+class Letter:
+    """What somebody else is told because of a message: a person by id."""
+
+    to: int
+    reply: Reply
+
+
+@dataclass(frozen=True, slots=True)
+class Errand:
+    """What is to be done in another person's books because of a message, in a turn of their own."""
+
+    to: int
+    what: str
+    """What it means, encoded."""
+
+
+@dataclass(frozen=True, slots=True)
 class Turn:
-    """All that one incoming message brought about: replies in order, and what was recorded."""
+    """All that one incoming message brought about: replies in order, what was recorded, what goes to others."""
 
     replies: tuple[Reply, ...]
     events: tuple[dict[str, object], ...] = ()
+    letters: tuple[Letter, ...] = ()
+    errands: tuple[Errand, ...] = ()

@@ -15,7 +15,7 @@ import msgspec
 
 from bot.app import Tarebook
 from bot.channels.script import NotPossible, Script
-from bot.messages import Reply
+from bot.messages import Reply, Turn
 from bot.store.errors import StoreError
 from domain.quantities import Region
 
@@ -111,10 +111,7 @@ class Converse:
         match step:
             case AdvanceTo():
                 came = self._script.advance(_moment(step.advance_to))
-                return (
-                    [(who, reply) for who, turn in came for reply in turn.replies],
-                    [event for _, turn in came for event in turn.events],
-                )
+                return _together(came)
             case SetUp():
                 zone, at = _zone(step.timezone), max(self._clocks.values(), default=FIRST_MOMENT)
                 self._tarebook.set_up(CHANNEL, step.person, step.region, zone, step.role, at)
@@ -122,13 +119,13 @@ class Converse:
         at = self._at(step.who, step.at)
         match step:
             case Say():
-                turn = self._script.say(step.who, step.say, at, None if step.ref is None else str(step.ref))
+                came = self._script.say(step.who, step.say, at, None if step.ref is None else str(step.ref))
             case Edit():
-                turn = self._script.edit(step.who, str(step.edit), step.say, at)
+                came = self._script.edit(step.who, str(step.edit), step.say, at)
             case Press():
-                turn = self._script.press(step.who, step.press, at)
+                came = self._script.press(step.who, step.press, at)
         self._clocks[step.who] = at
-        return [(step.who, reply) for reply in turn.replies], list(turn.events)
+        return _together(came)
 
     def _at(self, who: str, given: str | None) -> datetime:
         if given is not None:
@@ -180,6 +177,14 @@ def _zone(name: str) -> ZoneInfo:
         return ZoneInfo(name)
     except (ValueError, OSError, KeyError):
         raise BadStep(f"{name[:40]!r} is no time zone, such as Europe/Lisbon") from None
+
+
+def _together(came: Iterable[tuple[str, Turn]]) -> tuple[list[tuple[str, Reply]], list[dict[str, object]]]:
+    turns = list(came)
+    return (
+        [(who, reply) for who, turn in turns for reply in turn.replies],
+        [event for _, turn in turns for event in turn.events],
+    )
 
 
 def _shown(who: str, reply: Reply) -> dict[str, object]:

@@ -23,6 +23,7 @@ A file is plain text:
     bot: ...
     mira: hello
     bot: ...
+    bot to you: ...                       what her message lets somebody else know
 
 Lines that go on are indented by five spaces. An edit names the message by the words it was sent with. The replies are
 what the program said when the file was last accepted; each file has a fresh database of its own.
@@ -32,14 +33,15 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TextIO
 from zoneinfo import ZoneInfo
 
-from bot.app import DEFAULT_REGION, Tarebook, open_tarebook
+from bot.app import Tarebook, open_tarebook
 from bot.channels.script import NotPossible, Script
+from bot.handling import DEFAULT_REGION
 from bot.messages import Reply, Turn
 from domain.quantities import Region
 
@@ -89,7 +91,7 @@ class _Conversation:
                 raise ValueError("expected @ region, @ timezone, @ at or @ until DATE TIME, or @ person NAME")
         return []
 
-    def hear(self, found: re.Match[str], text: str) -> Turn:
+    def hear(self, found: re.Match[str], text: str) -> list[tuple[str, Turn]]:
         """Sends a message. ValueError or NotPossible, with what is wrong, when that can't be."""
         who = found["who"]
         if who not in self._people:
@@ -180,18 +182,13 @@ def _carry_out(conversation: _Conversation, block: list[str]) -> list[str]:
         return block
     if first.startswith("@ "):
         came = conversation.direct(first.split()[1:])
-        return block + [
-            line
-            for who, turn in came
-            for reply in turn.replies
-            for line in _written(reply, "" if who == "you" else who)
-        ]
+        return block + _written_to(came, "you")
     found = _MESSAGE.fullmatch(first)
     if found is None:
         raise ValueError("expected #, >, @, or a name and a message")
     text = "\n".join([found["say"] or found["new"] or "", *(line.removeprefix(INDENT) for line in block[1:])])
-    turn = conversation.hear(found, text)
-    return block + [line for reply in turn.replies for line in _written(reply)]
+    came = conversation.hear(found, text)
+    return block + _written_to(came, found["who"])
 
 
 def _end_of_block(lines: Sequence[str], start: int) -> int:
@@ -203,6 +200,12 @@ def _end_of_block(lines: Sequence[str], start: int) -> int:
         elif lines[position]:
             break
     return end
+
+
+def _written_to(came: Iterable[tuple[str, Turn]], speaker: str) -> list[str]:
+    return [
+        line for who, turn in came for reply in turn.replies for line in _written(reply, "" if who == speaker else who)
+    ]
 
 
 def _written(reply: Reply, to: str = "") -> list[str]:

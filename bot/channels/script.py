@@ -22,7 +22,8 @@ class Script:
     """Speaks for any number of people in one channel, and takes the answers at once.
 
     What an earlier run of the channel stored and did not get to is handled first. The methods return what the message
-    brought about; they raise NotPossible, and StoreError when the database can't be written.
+    brought about, first for who said it and then for whom else it touches: (who is told, what). They raise NotPossible,
+    and StoreError when the database can't be written.
     """
 
     def __init__(self, tarebook: Tarebook, channel: str) -> None:
@@ -33,17 +34,17 @@ class Script:
         self._shown: dict[str, str] = {}
         tarebook.catch_up(channel, answered_at_once=True)
 
-    def say(self, who: str, text: str, at: datetime, ref: str | None = None) -> Turn:
+    def say(self, who: str, text: str, at: datetime, ref: str | None = None) -> list[tuple[str, Turn]]:
         """A message; it can be edited later when it has a `ref`."""
         return self._send(who, "say", {"text": text}, ref, at)
 
-    def edit(self, who: str, ref: str, text: str, at: datetime) -> Turn:
+    def edit(self, who: str, ref: str, text: str, at: datetime) -> list[tuple[str, Turn]]:
         """The new text of the latest message that the person sent under that `ref`."""
         if not self._tarebook.knows_message(self._channel, who, ref):
             raise NotPossible(f"{who} has sent no message with the ref {ref}")
         return self._send(who, "edit", {"text": text, "edits": ref}, ref, at)
 
-    def press(self, who: str, number: int, at: datetime) -> Turn:
+    def press(self, who: str, number: int, at: datetime) -> list[tuple[str, Turn]]:
         """A choice, counted from 1, of the last question that the person was shown."""
         if who not in self._shown:
             raise NotPossible(f"{who} has been shown no question")
@@ -61,13 +62,26 @@ class Script:
                 self._note_questions(unasked.place, unasked.turn)
         return came
 
-    def _send(self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime) -> Turn:
+    def _send(
+        self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime
+    ) -> list[tuple[str, Turn]]:
         self._sent += 1
         turn = self._tarebook.answer(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
-        self._note_questions(who, turn)
-        return turn
+        came = [(who, turn), *self._letters(turn)]
+        while turn.errands and (waiting := self._tarebook.errands(self._channel)):
+            for whose, errand in waiting:
+                done = self._tarebook.settle(errand, answered_at_once=True)
+                if done is not None:
+                    came += [(whose, done), *self._letters(done)]
+        for whose, told in came:
+            self._note_questions(whose, told)
+        return came
+
+    def _letters(self, turn: Turn) -> list[tuple[str, Turn]]:
+        found = ((self._tarebook.key_of(self._channel, letter.to), letter) for letter in turn.letters)
+        return [(key, Turn((letter.reply,))) for key, letter in found if key is not None]
 
     def _note_questions(self, who: str, turn: Turn) -> None:
         for reply in turn.replies:

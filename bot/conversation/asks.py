@@ -60,6 +60,16 @@ def decode(subject: bytes) -> tuple[Meaning, list[Meaning | None]]:
     return _restored(read.pending), [None if c is None else _restored(c) for c in read.choices]
 
 
+def encode_meaning(meaning: Meaning) -> str:
+    """A meaning as stored JSON."""
+    return msgspec.json.encode(_keep(meaning)).decode()
+
+
+def decode_meaning(encoded: str) -> Meaning:
+    """The meaning of stored JSON."""
+    return _restored(msgspec.json.decode(encoded, type=_Kept))
+
+
 def _keep(meaning: Meaning) -> _Kept:
     return _Kept(type(meaning).__name__, msgspec.Raw(msgspec.json.encode(meaning)))
 

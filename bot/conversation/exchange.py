@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date
 from functools import cached_property
 
-from bot.conversation.asks import Ask, Refuse, encode
+from bot.conversation.asks import Ask, Refuse, encode, encode_meaning
 from bot.conversation.larder import Larder
-from bot.language.meanings import Item, When
-from bot.messages import Reply, Turn
+from bot.language.meanings import Item, Meaning, When
+from bot.messages import Errand, Letter, Reply, Turn
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
@@ -28,6 +28,8 @@ class Exchange:
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals moved, so that the reply ends with them."""
+        self.letters: list[Letter] = []
+        self.errands: list[Errand] = []
         self.picture: Picture | None = None
         """What is drawn beside the reply."""
 
@@ -43,6 +45,17 @@ class Exchange:
     def note(self, event: dict[str, object]) -> None:
         """Adds an event."""
         self.events.append(event)
+
+    def tell(self, person_id: int, text: str) -> None:
+        """Lets another person know something."""
+        self.letters.append(Letter(person_id, Reply(text)))
+
+    def send(self, person_id: int, meaning: Meaning) -> None:
+        """Has something done in another person's books, in a turn of their own after this one.
+
+        Whether it may be done is judged there and then.
+        """
+        self.errands.append(Errand(person_id, encode_meaning(meaning)))
 
     def refuse(self, refusal: Refuse) -> None:
         """Says why something is impossible, and notes it."""

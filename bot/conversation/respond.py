@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.conversation import answers, edits, sheets
-from bot.conversation.asks import Refuse
+from bot.conversation.asks import Refuse, decode_meaning
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Bare, Change, Delete, Meaning, Undo, Which
@@ -31,11 +31,15 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     if incoming.kind == "press":
         _pressed(incoming, ex)
         waiting = questions.waiting(books)
+    elif incoming.kind == "errand":
+        handle(decode_meaning(incoming.errand), ex)
+        waiting = []
     else:
         waiting = questions.waiting(books) if ex.larder.own.waiting else []
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
-    return _pictured(_turn(ex, waiting), ex)
+    turn = replace(_turn(ex, waiting), letters=tuple(ex.letters), errands=tuple(ex.errands))
+    return _pictured(turn, ex)
 
 
 def _pictured(turn: Turn, ex: Exchange) -> Turn:

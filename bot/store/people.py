@@ -61,6 +61,12 @@ _HEARD_SINCE = (
     )
     .order_by(address.c.person_id)
 )
+_REACHED = (
+    select(address.c.channel, address.c.key)
+    .where(address.c.person_id == bindparam("of_person"), address.c.blocked_at.is_(None))
+    .order_by(address.c.channel != bindparam("rather"), address.c.channel)
+    .limit(1)
+)
 _HOLD_KITCHEN = select(kitchen.c.id).where(kitchen.c.id == bindparam("of_kitchen")).with_for_update()
 _UPDATE = sa.update(person).where(person.c.id == bindparam("of_person"))
 
@@ -128,6 +134,12 @@ def hold_kitchen(conn: Connection, of: Person) -> None:
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:
     """Notes since when nothing can be delivered to the person in that channel; None when it can."""
     conn.execute(_SET_BLOCKED, {"of_channel": channel, "of_key": key, "since": since})
+
+
+def reached(conn: Connection, person_id: int, rather: str) -> tuple[str, str] | None:
+    """(channel, key) under which the person can be told something, in that channel rather than in another."""
+    row = conn.execute(_REACHED, {"of_person": person_id, "rather": rather}).one_or_none()
+    return None if row is None else (row[0], row[1])
 
 
 def heard_since(conn: Connection, channel: str, since: datetime) -> list[tuple[str, int]]:

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot import app
+from bot import handling
 from bot.app import APOLOGY, TRIES, Tarebook, open_tarebook
 from bot.messages import Incoming, Turn
 from bot.store.books import Books
@@ -39,7 +39,7 @@ def break_after() -> Iterator[Callable[[int], None]]:
         left = number
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(app, "respond", broken)
+        patch.setattr(handling, "respond", broken)
         yield times
 
 

@@ -29,6 +29,8 @@ class Said:
     text: str
     choices: tuple[str, ...]
     events: tuple[Event, ...]
+    others: tuple[tuple[str, str], ...] = ()
+    """What others were told because of it: to whom, and the words."""
 
     @property
     def kinds(self) -> list[str]:
@@ -100,15 +102,17 @@ class Door:
         answer = json.loads(out)
         assert "error" not in answer, f"{keys}: {answer['error']}"
         replies = answer["replies"]
-        text = "\n".join(reply["text"] for reply in replies)
+        mine = [reply for reply in replies if reply["to"] == keys.get("who", reply["to"])]
+        others = tuple((reply["to"], reply["text"]) for reply in replies if reply not in mine)
+        text = "\n".join(reply["text"] for reply in mine)
         if "person" not in keys and "advance_to" not in keys:
             assert text.strip(), f"{keys} was answered with nothing"
             assert APOLOGY not in text, f"{keys} could not be handled"
-            assert {reply["to"] for reply in replies} == {keys["who"]}, answer
-        choices = tuple(replies[-1]["choices"]) if replies else ()
+            assert others or {reply["to"] for reply in replies} == {keys["who"]}, answer
+        choices = tuple(mine[-1]["choices"]) if mine else ()
         assert len(choices) <= 4, choices
         assert all(0 < len(choice) <= 24 for choice in choices), choices
-        return Said(text, choices, tuple(answer["events"]))
+        return Said(text, choices, tuple(answer["events"]), others)
 
     def error(self, **keys: object) -> str:
         """Carries out a step that can't be; gives back what is said of that."""

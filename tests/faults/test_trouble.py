@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from bot import app
+from bot import handling
 from bot.app import APOLOGY, TRIES
 from bot.channels.telegram import sending, watching
 from bot.channels.telegram.client import pause
@@ -207,7 +207,7 @@ def test_a_message_that_breaks_the_program_is_set_aside(
             raise RuntimeError(incoming.text)
         return turn
 
-    monkeypatch.setattr(app, "respond", breaks_on_poison)
+    monkeypatch.setattr(handling, "respond", breaks_on_poison)
     for message in ("100 g cooked rice", "666 g cooked rice", "110 g cooked rice"):
         mira.says(message)
     joao.says("120 g cooked rice")

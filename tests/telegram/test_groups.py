@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.app import PRIVATE
+from bot.handling import PRIVATE
 
 from .conftest import Run
 from .crowd import Human

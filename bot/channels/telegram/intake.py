@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from bot.app import Tarebook, welcome
+from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL, words
 from bot.channels.telegram.reading import Me, Message, Moved, Standing, Tap, read
+from bot.handling import welcome
 from bot.settings import Access
 from bot.store import arrivals, inbox, invites, outbox, people, questions
 from bot.store.arrivals import Arrival

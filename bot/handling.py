@@ -1,0 +1,190 @@
+"""One stored message: from the inbox's row to its turn, with all that follows from it, in one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import Connection
+
+from bot.conversation import respond
+from bot.messages import Errand, Incoming, Letter, Reply, Turn
+from bot.schedule.arranging import MOVING, arrange
+from bot.store import inbox, outbox, people, questions
+from bot.store.books import Books
+from bot.store.inbox import Inbound
+from bot.store.people import Person
+from domain.quantities import Region
+
+PRIVATE = "That is between you and me: please say it in our private chat. Here I look after batches and tares."
+
+SHARED_EVENTS = frozenset(
+    {
+        "batch_opened",
+        "batch_cooked",
+        "batch_drained",
+        "batch_boxed",
+        "batch_reduced",
+        "batch_closed",
+        "tare_saved",
+        "help",
+        "not_understood",
+        "refused",
+    }
+)
+"""What may come of a message in a group: the kitchen's matters, and nothing of anybody's own records."""
+
+_SHARED_LISTINGS = frozenset({"batches", "tares"})
+
+
+DEFAULT_REGION = Region.US
+DEFAULT_ZONE = ZoneInfo("UTC")
+
+
+def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime) -> Person:
+    """A new person with the usual settings, who hears from us unasked from the moment `at` on."""
+    person = people.add(conn, channel, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+    arrange_for(conn, person.id, at)
+    return person
+
+
+def person_of(conn: Connection, inbound: Inbound) -> Person:
+    """Who sent the message; a new person when nobody is known under their key."""
+    key = inbound.person_key
+    return people.find(conn, inbound.channel, key) or welcome(conn, inbound.channel, key, key, inbound.said_at)
+
+
+def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
+    """Sets when the person is next to hear from us unasked; their zone may have changed a moment ago."""
+    person = people.by_id(conn, person_id)
+    if person is not None:
+        arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
+
+
+def handled(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
+    """What one message brings about, all in the caller's transaction; None when it is not to be handled now."""
+    inbound = inbox.claim(conn, inbound_id)
+    if inbound is None:
+        return None
+    person = person_of(conn, inbound)
+    people.hold_kitchen(conn, person)
+    turn = _turn(conn, inbound, person)
+    if any(event["type"] in MOVING for event in turn.events):
+        arrange_for(conn, person.id, inbound.said_at)
+    post(conn, inbound, person, turn, answered_at_once)
+    _pass_on(conn, inbound, turn, answered_at_once)
+    inbox.done(conn, inbound_id)
+    return turn
+
+
+def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
+    body: dict[str, Any] = inbound.body
+    at = inbound.said_at
+    match inbound.kind:
+        case "other":
+            return Turn((Reply(body["answer"]),))
+        case "errand":
+            incoming = Incoming("errand", errand=body["what"])
+        case "press":
+            incoming = Incoming("press", question_ref=body["ref"], choice=body["choice"])
+        case "edit":
+            first = inbox.find_message(conn, inbound.channel, inbound.person_key, body["edits"])
+            incoming = Incoming("edit", body["text"], edits_inbound=first.id if first else None)
+            # "this morning" in a corrected message still means the morning of the day on which it was sent.
+            at = first.said_at if first else at
+        case _:
+            incoming = Incoming("say", body["text"])
+    refers_to = _referred(conn, inbound, person)
+    books = Books(conn=conn, person=person, inbound_id=inbound.id, at=at, refers_to=refers_to)
+    if body.get("shared"):
+        return _shared_turn(books, incoming)
+    if "message" in body:
+        _mark_pressed(books, inbound, incoming)
+    return respond(books, incoming)
+
+
+def _shared_turn(books: Books, incoming: Incoming) -> Turn:
+    """The turn, unless it would put something of the person's own before the others of a group."""
+    with books.conn.begin_nested() as savepoint:
+        turn = respond(books, incoming)
+        asks = any(reply.question_ref is not None for reply in turn.replies)
+        if not asks and all(_may_be_shared(event) for event in turn.events):
+            return turn
+        savepoint.rollback()
+    return Turn((Reply(PRIVATE),))
+
+
+def _may_be_shared(event: Mapping[str, object]) -> bool:
+    if event["type"] == "listing":
+        return event["of"] in _SHARED_LISTINGS
+    return event["type"] in SHARED_EVENTS
+
+
+def _referred(conn: Connection, inbound: Inbound, person: Person) -> int | None:
+    """The inbox row of the message that this one replies to, or that caused the reply which it replies to."""
+    ref = inbound.body.get("refers")
+    if ref is None:
+        return None
+    sent = outbox.by_remote_ref(conn, inbound.channel, ref)
+    if sent is not None:
+        return sent.inbound_id if sent.person_id == person.id else None
+    said = inbox.find_message(conn, inbound.channel, inbound.person_key, ref)
+    return said.id if said else None
+
+
+def _mark_pressed(books: Books, inbound: Inbound, press: Incoming) -> None:
+    """Has the buttons replaced by the choice; by nothing when the question was settled before."""
+    found = questions.by_ref(books, press.question_ref or "")
+    if found is None or press.choice is None:
+        return
+    question, state = found
+    chosen = state == "waiting" and 0 <= press.choice < len(question.choices)
+    text = f"{inbound.body['shown']}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
+    outbox.put(
+        books.conn,
+        inbound.channel,
+        inbound.body.get("place", inbound.person_key),
+        text,
+        person_id=books.person.id,
+        inbound_id=inbound.id,
+        about_ref=inbound.body["message"],
+        kind="mark",
+    )
+
+
+def post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: bool) -> None:
+    """Puts the replies into the outbox; as sent already when the caller shows them itself."""
+    for reply in turn.replies:
+        outbox.put(
+            conn,
+            inbound.channel,
+            inbound.body.get("place", inbound.person_key),
+            reply.text,
+            person_id=person.id,
+            inbound_id=inbound.id,
+            choices=reply.choices,
+            question_ref=reply.question_ref,
+            about_ref=inbound.body.get("answers"),
+            picture=reply.picture,
+            sent_at=datetime.now(UTC) if sent else None,
+        )
+
+
+def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None:
+    """Puts what goes to others where it reaches them: a letter into the outbox, an errand into their inbox."""
+    everything: tuple[Letter | Errand, ...] = (*turn.letters, *turn.errands)
+    for number, item in enumerate(everything):
+        found = people.reached(conn, item.to, inbound.channel)
+        if found is None:
+            continue
+        channel, key = found
+        if isinstance(item, Letter):
+            reply, sent_at = item.reply, datetime.now(UTC) if sent else None
+            outbox.put(
+                conn, channel, key, reply.text, person_id=item.to, kind="letter", picture=reply.picture, sent_at=sent_at
+            )
+        else:
+            update_key = f"errand:{inbound.id}:{number}"
+            inbox.receive(conn, channel, update_key, key, "errand", {"what": item.what}, None, inbound.said_at)
