@@ -23,7 +23,7 @@ def tarebook() -> Iterator[Tarebook]:
 @pytest.fixture
 def break_after() -> Iterator[Callable[[int], None]]:
     """Makes the next so many messages break after they were recorded and before their replies were put out."""
-    respond = app.respond
+    respond = handling.respond
     left = 0
 
     def broken(books: Books, incoming: Incoming) -> Turn:

@@ -197,7 +197,7 @@ def test_an_outage_of_an_hour_and_of_a_day_is_waited_out() -> None:
 def test_a_message_that_breaks_the_program_is_set_aside(
     bot: Run, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    respond = app.respond
+    respond = handling.respond
     broken = []
 
     def breaks_on_poison(books: Books, incoming: Incoming) -> Turn:
