@@ -7,6 +7,14 @@ from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Where several people read along: a channel, and a place in it."""
+
+    channel: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
 class Incoming:
     """One thing a person did: said something, edited what they had said, or pressed a choice."""
 
@@ -21,6 +29,8 @@ class Incoming:
     """For a press: which choice, counted from 0."""
     errand: str = ""
     """For an errand: what it means, encoded."""
+    group: Group | None = None
+    """Where others read along, when it was done there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +53,14 @@ class Letter:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """What a group is told because of a message that was said elsewhere."""
+
+    to: Group
+    reply: Reply
+
+
+@dataclass(frozen=True, slots=True)
 class Errand:
     """What is to be done in another person's books because of a message, in a turn of their own."""
 
@@ -59,3 +77,4 @@ class Turn:
     events: tuple[dict[str, object], ...] = ()
     letters: tuple[Letter, ...] = ()
     errands: tuple[Errand, ...] = ()
+    notices: tuple[Notice, ...] = ()
