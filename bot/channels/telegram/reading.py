@@ -75,7 +75,14 @@ class Moved:
     new_place: str
 
 
-Update = Message | Tap | Standing | Moved
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """The bot is in that group no more."""
+
+    place: str
+
+
+Update = Message | Tap | Standing | Moved | Removed
 
 
 def read(raw: Mapping[str, Any], me: Me) -> Update | None:
@@ -120,7 +127,7 @@ def _message(message: telegram.Message, me: Me, edited_at: datetime | None) -> M
         place=str(message.chat.id),
         shared=shared,
         ref=ref_of(message.chat.id, message.message_id),
-        text=None if text is None else "/start" if found else words,
+        text=None if text is None else f"/start {found[1]}" if found and not shared else "/start" if found else words,
         kind=kind,
         at=message.date.astimezone(UTC),
         edited_at=edited_at,
@@ -170,7 +177,8 @@ def _tap(query: telegram.CallbackQuery) -> Tap:
     )
 
 
-def _standing(change: telegram.ChatMemberUpdated) -> Standing | None:
+def _standing(change: telegram.ChatMemberUpdated) -> Standing | Removed | None:
     if change.chat.type != ChatType.PRIVATE:
-        return None
+        gone = change.new_chat_member.status in (ChatMemberStatus.LEFT, ChatMemberStatus.BANNED)
+        return Removed(str(change.chat.id)) if gone else None
     return Standing(change.from_user.id, change.new_chat_member.status == ChatMemberStatus.BANNED)
