@@ -84,7 +84,12 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                return handling.handled(conn, inbound_id, answered_at_once)
+                inbound = inbox.claim(conn, inbound_id)
+                if inbound is None:
+                    return None
+                turn = handling.handled(conn, inbound, answered_at_once)
+                inbox.done(conn, inbound_id)
+                return turn
         except StoreUnavailable:
             raise
         except Exception as error:
@@ -107,8 +112,10 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                inbound_id = inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
-                return None if inbound_id is None else handling.handled(conn, inbound_id, True)
+                given = (channel, update_key, person_key, kind, body, message_ref, said_at)
+                inbound = inbox.take_in_hand(conn, *given)
+                if inbound is not None:
+                    return handling.handled(conn, inbound, answered_at_once=True)
         except StoreUnavailable:
             raise
         except Exception:

@@ -42,18 +42,14 @@ def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
         arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
 
 
-def handled(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
-    """What one message brings about, all in the caller's transaction; None when it is not to be handled now."""
-    inbound = inbox.claim(conn, inbound_id)
-    if inbound is None:
-        return None
+def handled(conn: Connection, inbound: Inbound, answered_at_once: bool) -> Turn:
+    """What a message that is in hand brings about, all in the caller's transaction."""
     person = person_of(conn, inbound)
     person = people.hold_kitchen(conn, person)
     turn = _turn(conn, inbound, person)
     _arrange(conn, inbound, person, turn)
     post(conn, inbound, person, turn, answered_at_once)
     _pass_on(conn, inbound, turn, answered_at_once)
-    inbox.done(conn, inbound_id)
     return turn
 
 

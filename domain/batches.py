@@ -5,8 +5,8 @@ of everything that went in (the recipe calculation of EuroFIR and INFOODS: the w
 recipe), less the fat that was poured off at 9 kcal/g.
 """
 
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
+from typing import Final, Self
 
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
@@ -126,6 +126,13 @@ class Batch:
     def closes_after(self, grams: float) -> bool:
         """Whether a portion of `grams` leaves so little (5 g or less) that the batch is finished."""
         return self.left_g - grams <= OVER_DRAW_SLACK_G
+
+    def less(self, grams: float, boxed: bool = False) -> Self:
+        """The batch after a portion of `grams`, taken out as boxes or not."""
+        boxes = self.boxes
+        if boxes is not None and boxed:
+            boxes = replace(boxes, taken=boxes.taken + round(grams / boxes.box_g))
+        return replace(self, taken_g=self.taken_g + grams, boxes=boxes)
 
     def split(self, count: int) -> float:
         """Grams in each of `count` equal boxes of what is left.

@@ -242,10 +242,16 @@ def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
 def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
     """Stores a portion; what went to others leaves the batch too; the batch closes when it is empty."""
     record(item, judged, ex)
+    taken = judged.weigh_in
+    now = batch.less(taken.edible_g, taken.evidence is Evidence.BOXED)
     if item.others_g:
+        now = replace(now, reduced_g=now.reduced_g + item.others_g)
         batches.reduce(ex.books, batch.number, item.others_g, "given away")
         ex.note({"type": "batch_reduced", "batch": batch.number, "grams": item.others_g, "why": "given away"})
-    say_left(batch.number, ex)
+    if item.changes is None:
+        _say_left(now, ex)
+    else:
+        say_left(batch.number, ex)
 
 
 def give_back(stored: StoredWeighIn, ex: Exchange) -> None:
@@ -255,17 +261,20 @@ def give_back(stored: StoredWeighIn, ex: Exchange) -> None:
 
 
 def say_left(number: int, ex: Exchange) -> None:
-    """What is left of the batch now; closes it when that is as good as nothing."""
+    """What is left of the batch now; opens it again, or closes it when that is as good as nothing."""
     now = batches.get(ex.books, number)
     if now is None or now.cooked_g is None:
         return
     if now.closed and not now.closes_after(0):
         batches.reopen(ex.books, number)
+    if not (now.closed and now.closes_after(0)):
+        _say_left(now, ex)
+
+
+def _say_left(now: Batch, ex: Exchange) -> None:
     if now.closes_after(0):
-        if now.closed:
-            return
-        batches.close(ex.books, number, now.left_g, "finished")
-        ex.note(events.batch_closed(number, now.left_g, "finished"))
+        batches.close(ex.books, now.number, now.left_g, "finished")
+        ex.note(events.batch_closed(now.number, now.left_g, "finished"))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
     boxes = f", {now.boxes_left} of {now.boxes.count} boxes" if now.boxes is not None else ""

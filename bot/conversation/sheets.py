@@ -8,7 +8,7 @@ from datetime import date
 from bot.conversation import cautioning, events, saying, weeks
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
-from bot.store import facts, questions, weighins
+from bot.store import days, facts, questions, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.nutrients import Nutrients, Total
 from domain.weighins import weighed_share
@@ -23,13 +23,12 @@ def tail(ex: Exchange) -> str | None:
     if not ex.changed_days:
         return None
     day = max(ex.changed_days)
-    kcal, unknown = weighins.energy_on(ex.books, day)
+    kcal, unknown, aim = days.so_far(ex.books, day)
     name = saying.day(day, ex.books.today)
-    target = facts.target(ex.books, day)
     so_far = f"{saying.first_up(name)}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
-    if target is None or target.kcal is None:
+    if aim is None:
         return f"{so_far}."
-    left = target.kcal - kcal
+    left = aim - kcal
     return f"{so_far}, {saying.kcal(left)} left." if left >= 0 else f"{so_far}, {saying.kcal(-left)} over the target."
 
 

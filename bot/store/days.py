@@ -42,6 +42,31 @@ _BY_DAY = (
 )
 
 
+_AIM = (
+    select(target.c.kcal)
+    .where(
+        target.c.person_id == bindparam("of_person"),
+        target.c.undone_by.is_(None),
+        target.c.valid_from <= bindparam("of_day"),
+    )
+    .order_by(target.c.valid_from.desc(), target.c.id.desc())
+    .limit(1)
+    .scalar_subquery()
+)
+_SO_FAR = select(func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), _AIM).where(
+    weigh_in.c.person_id == bindparam("of_person"),
+    weigh_in.c.day == bindparam("of_day"),
+    weigh_in.c.kind != "removed",
+    ~exists().where(_later.c.replaces == weigh_in.c.id),
+)
+
+
+def so_far(books: Books, day: date) -> tuple[float, int, float | None]:
+    """(kcal of a day's weigh-ins, how many of them have no figures, the day's target in kcal), in one statement."""
+    kcal, unknown, aim = books.conn.execute(_SO_FAR, {"of_person": books.person.id, "of_day": day}).one()
+    return float(kcal), int(unknown), aim
+
+
 def by_day(books: Books, first: date, last: date) -> dict[date, DaySum]:
     """The sums of the days that have a weigh-in, both ends included, in order."""
     values = {"of_person": books.person.id, "first_day": first, "last_day": last}

@@ -38,6 +38,17 @@ _INBOUND = select(
 )
 _WAITING = inbound.c.state == "waiting"
 _RECEIVE = insert_new(inbound, inbound.c.id)
+_WAITS = inbound.alias("waits")
+_TAKE_IN_HAND = insert_new(
+    inbound,
+    inbound.c.id,
+    unless=exists().where(
+        _WAITS.c.channel == bindparam("channel"),
+        _WAITS.c.person_key == bindparam("person_key"),
+        _WAITS.c.state == "waiting",
+    ),
+    given=("channel", "update_key", "person_key", "kind", "body", "message_ref", "said_at", "state", "tries"),
+)
 _GET = _INBOUND.where(inbound.c.id == bindparam("of_id"))
 _OLDEST = select(func.min(inbound.c.id)).where(_WAITING).group_by(inbound.c.channel, inbound.c.person_key)
 _NEXT = _INBOUND.where(inbound.c.id.in_(_OLDEST)).order_by(inbound.c.id).limit(bindparam("at_most"))
@@ -87,19 +98,29 @@ def receive(
     said_at: datetime,
 ) -> int | None:
     """The new row's id, or None when this channel has delivered this update before."""
-    row = {
-        "channel": channel,
-        "update_key": update_key,
-        "person_key": person_key,
-        "kind": kind,
-        # Escaped to ASCII: whatever was typed, also what is no proper text, comes back as it was.
-        "body": json.dumps(body),
-        "message_ref": message_ref,
-        "said_at": said_at,
-        "state": "waiting",
-        "tries": 0,
-    }
+    row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "waiting")
     return conn.execute(_RECEIVE[conn.dialect.name], row).scalar()
+
+
+def take_in_hand(
+    conn: Connection,
+    channel: str,
+    update_key: str,
+    person_key: str,
+    kind: str,
+    body: Mapping[str, Any],
+    message_ref: str | None,
+    said_at: datetime,
+) -> Inbound | None:
+    """The new row, which this transaction handles: it is done when the transaction is.
+
+    None, and no row, when the channel has delivered this update before or something else of the person's waits.
+    """
+    row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "done")
+    inbound_id = conn.execute(_TAKE_IN_HAND[conn.dialect.name], row).scalar()
+    if inbound_id is None:
+        return None
+    return Inbound(inbound_id, channel, person_key, kind, dict(body), message_ref, said_at, 0)
 
 
 def get(conn: Connection, inbound_id: int) -> Inbound | None:
@@ -152,6 +173,30 @@ def latest_version(conn: Connection, channel: str, person_key: str, message_ref:
 def count(conn: Connection, channel: str) -> int:
     """How many of the channel's messages wait."""
     return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
+
+
+def _row(
+    channel: str,
+    update_key: str,
+    person_key: str,
+    kind: str,
+    body: Mapping[str, Any],
+    message_ref: str | None,
+    said_at: datetime,
+    state: str,
+) -> dict[str, Any]:
+    return {
+        "channel": channel,
+        "update_key": update_key,
+        "person_key": person_key,
+        "kind": kind,
+        # Escaped to ASCII: whatever was typed, also what is no proper text, comes back as it was.
+        "body": json.dumps(body),
+        "message_ref": message_ref,
+        "said_at": said_at,
+        "state": state,
+        "tries": 0,
+    }
 
 
 def _inbound(row: Sequence[Any] | None) -> Inbound | None:

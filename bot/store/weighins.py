@@ -98,9 +98,6 @@ _PORTIONS = _STORED.where(
     _CURRENT, batch.c.kitchen_id == bindparam("of_kitchen"), batch.c.number == bindparam("of_number")
 ).order_by(*_IN_ORDER, weigh_in.c.id)
 _COUNT = select(func.count()).select_from(weigh_in).where(_MINE, _CURRENT)
-_ENERGY = select(func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal)).where(
-    _MINE, _CURRENT, weigh_in.c.day == bindparam("of_day")
-)
 _KITCHEN_OF = select(person.c.kitchen_id).where(person.c.id == bindparam("of_person"))
 
 _batch_id = (
@@ -204,12 +201,6 @@ def latest_of_food(books: Books, food: str, day: date) -> StoredWeighIn | None:
 def on_day(books: Books, day: date) -> list[StoredWeighIn]:
     """The day's weigh-ins in the order they were eaten."""
     return between(books, day, day)
-
-
-def energy_on(books: Books, day: date) -> tuple[float, int]:
-    """(kcal of the person's weigh-ins of a day, how many of them have no figures), in one statement."""
-    kcal, unknown = books.conn.execute(_ENERGY, {"of_person": books.person.id, "of_day": day}).one()
-    return float(kcal), int(unknown)
 
 
 def between(books: Books, first_day: date, last_day: date) -> list[StoredWeighIn]:

@@ -177,7 +177,7 @@ def test_a_press_before_any_question_is_an_error(meet: Meet) -> None:
 def test_a_forged_button_belongs_to_nobody(ref: str) -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
-        asked = script.say("mira", "200 g rice", FIRST_MOMENT)
+        ((_, asked),) = script.say("mira", "200 g rice", FIRST_MOMENT)
         assert asked.replies[-1].question_ref
         forged = tarebook.receive("converse", "forged", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
         assert forged is not None
@@ -185,34 +185,34 @@ def test_a_forged_button_belongs_to_nobody(ref: str) -> None:
         assert turn is not None
         assert turn.events == ()
         assert "no longer belongs" in turn.replies[0].text
-        assert script.press("mira", 1, FIRST_MOMENT).events[0]["type"] == "weigh_in"
+        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["type"] == "weigh_in"
 
 
 def test_somebody_elses_button_does_nothing() -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
-        ref = script.say("mira", "200 g rice", FIRST_MOMENT).replies[-1].question_ref
+        ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
         stolen = tarebook.receive("converse", "stolen", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
         assert stolen is not None
         turn = tarebook.settle(stolen)
         assert turn is not None
         assert turn.events == ()
         assert "rice" not in turn.replies[0].text
-        assert script.press("mira", 1, FIRST_MOMENT).events[0]["who"] == "mira"
+        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["who"] == "mira"
 
 
 @pytest.mark.parametrize("choice", (-1, 2, 99, 10**6))
 def test_a_choice_that_was_not_offered_does_nothing(choice: int) -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
-        ref = script.say("mira", "200 g rice", FIRST_MOMENT).replies[-1].question_ref
+        ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
         body = {"ref": ref, "choice": choice}
         pressed = tarebook.receive("converse", "odd", "mira", "press", body, None, FIRST_MOMENT)
         assert pressed is not None
         turn = tarebook.settle(pressed)
         assert turn is not None
         assert turn.events == ()
-        assert script.press("mira", 1, FIRST_MOMENT).events[0]["type"] == "weigh_in"
+        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["type"] == "weigh_in"
 
 
 def test_two_people_at_once_keep_their_own_records(meet: Meet) -> None:
