@@ -3,7 +3,7 @@
 import hashlib
 import secrets
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 
 from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
@@ -35,10 +35,11 @@ _OFFERED = (
     & or_(invite.c.used_at.is_(None), invite.c.used_by == bindparam("taker"))
 )
 _OFFER = select(invite.c.purpose, invite.c.made_by, invite.c.called).where(_OFFERED)
+_LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
 _SPEND = (
     update(invite)
     .where(_OFFERED)
-    .values(used_at=bindparam("now"), used_by=bindparam("taker"), expires_at=bindparam("now"))
+    .values(used_at=bindparam("now"), used_by=bindparam("taker"), expires_at=_LONG_AGO)
     .returning(invite.c.id)
 )
 
