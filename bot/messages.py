@@ -29,6 +29,8 @@ class Incoming:
     """For a press: which choice, counted from 0."""
     errand: str = ""
     """For an errand: what it means, encoded."""
+    invite: int | None = None
+    """The id of the invitation whose code came with it, 0 for a code that was no good."""
     group: Group | None = None
     """Where others read along, when it was done there."""
 

@@ -103,6 +103,7 @@ TOPICS: dict[type, Topic] = {
     k.WhoseKitchen: kitchens.whose,
     k.InviteToKitchen: kitchens.invite,
     k.UseCode: kitchens.use_code,
+    k.Invited: kitchens.invited,
     k.JoinKitchen: kitchens.join,
     k.LeaveKitchen: kitchens.leave,
     k.OpenRoom: kitchens.open_room,

@@ -11,6 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.language.kitchen import (
     CloseRoom,
     GoOnWith,
+    Invited,
     InviteToKitchen,
     JoinKitchen,
     LeaveKitchen,
@@ -20,15 +21,16 @@ from bot.language.kitchen import (
 )
 from bot.language.meanings import Help
 from bot.store import invites, kitchens, people, questions
+from bot.store.invites import Invitation
 from bot.store.kitchens import Brought, Member
 from bot.store.people import Person
 
-PURPOSE = "kitchen"
 GOOD_FOR = timedelta(days=7)
 MOST_NAMED = 8
 """Batches that are told by name."""
 SHARED = "Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody's own."
 BAD_CODE = "That code is used up, too old or mistyped, so nothing is changed. Please ask for a new one."
+SAME = "That is the kitchen you are in already; the code is for somebody else."
 LAPSED = "That invitation does not hold any more, so nothing is changed. Please ask for a new one."
 
 
@@ -53,7 +55,7 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     """Makes a code that lets one person into the kitchen, once they have said yes."""
     books = ex.books
     until = books.at + GOOD_FOR
-    code = invites.new(books.conn, PURPOSE, books.at, until, made_by=books.person.id, called=meaning.called)
+    code = invites.new(books.conn, invites.KITCHEN, books.at, until, made_by=books.person.id, called=meaning.called)
     ex.note({"type": "kitchen_invited", "called": meaning.called})
     whom = meaning.called or "one person"
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
@@ -62,48 +64,62 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
 
 
 def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:
-    """Offers what the invitation is for."""
-    books = ex.books
-    found = invites.offered(books.conn, meaning.code, books.at, books.person.id)
+    """What the code is an invitation to, which is the sender's alone from now on."""
+    return _use(invites.take(ex.books.conn, meaning.code, ex.books.at, ex.books.person.id), ex)
+
+
+def invited(meaning: Invited, ex: Exchange) -> Ask | Refuse | None:
+    """The same for an invitation that the channel has taken for the sender."""
+    return _use(invites.taken(ex.books.conn, meaning.invite, ex.books.at, ex.books.person.id), ex)
+
+
+def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
+    """Guessed, used and expired codes are all answered alike."""
     if found is None:
         return Refuse(BAD_CODE, "bad_code")
-    if found.purpose == PURPOSE and found.made_by is not None:
-        return _offer(meaning, found.made_by, ex)
+    if found.purpose == invites.KITCHEN and found.made_by is not None:
+        return offer(found, found.made_by, ex)
     asking.helping(Help(topic="start"), ex)
     return None
 
 
-def _offer(meaning: UseCode, made_by: int, ex: Exchange) -> Ask | Refuse | None:
+def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
+    """Tells whose kitchen the invitation is to and what is shared there, and asks for a yes."""
     host = people.by_id(ex.books.conn, made_by)
     if host is None:
         return Refuse(LAPSED, "bad_code")
     if host.kitchen_id == ex.books.person.kitchen_id:
-        ex.say("That is the kitchen you are in already; the code is for somebody else.")
+        ex.say(SAME)
         return None
-    more = [member for member in kitchens.members(ex.books.conn, host.kitchen_id) if member.id != host.id]
-    where = f"the kitchen of {saying.listed([host.name, *(member.name for member in more)])}"
+    more = [member.name for member in kitchens.members(ex.books.conn, host.kitchen_id) if member.id != host.id]
+    company = f" and {saying.listed(more)}" if more else ""
     left = kitchens.others(ex.books)
     what = (
         f"You would leave the kitchen that you share with {_names(left)}; its batches and vessels stay there."
         if left
         else "Your own batches and vessels come along."
     )
-    text = f"{host.name} invites you to share {where}. {SHARED} What anybody takes from a batch is gone for all. {what} Do you want that?"
-    yes = JoinKitchen(code=meaning.code, kitchen_id=host.kitchen_id)
-    return Ask("kitchen_join", text, meaning, (Choice("yes, share it", yes), Choice("no", None)))
+    text = (
+        f"Share a kitchen with {host.name}{company}? {SHARED} What anybody takes from a batch is gone for all. {what}"
+    )
+    yes = JoinKitchen(invite=found.id, kitchen_id=host.kitchen_id)
+    return Ask("kitchen_join", text, yes, (Choice("yes, share it", yes), Choice("no", None)))
 
 
 def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
     """Moves the person into the kitchen that they were told about."""
     books = ex.books
-    found = invites.offered(books.conn, meaning.code, books.at, books.person.id)
+    found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     host = people.by_id(books.conn, found.made_by) if found is not None and found.made_by is not None else None
-    if host is None or host.kitchen_id != meaning.kitchen_id or host.kitchen_id == books.person.kitchen_id:
+    if found is None or host is None or host.kitchen_id != meaning.kitchen_id:
         return Refuse(LAPSED, "bad_code")
+    if host.kitchen_id == books.person.kitchen_id:
+        ex.say(SAME)
+        return None
     behind = kitchens.others(books)
     _drop_questions(ex)
     brought, renamed = kitchens.join(books, meaning.kitchen_id)
-    invites.spend(books.conn, meaning.code, books.at, books.person.id)
+    invites.spend(books.conn, found.id, books.at)
     ex.move_to(_as_now(books.person.id, ex))
     others = kitchens.others(ex.books)
     ex.note({"type": "kitchen_joined", "members": len(others) + 1})

@@ -8,6 +8,7 @@ from bot.conversation import answers, edits, news, rooms, sheets
 from bot.conversation.asks import Refuse, decode_meaning
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
+from bot.language.kitchen import Invited
 from bot.language.meanings import Bare, Change, Delete, Meaning, Undo, Which
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
@@ -34,6 +35,9 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     if incoming.kind == "press":
         _pressed(incoming, ex)
         waiting = _waiting(ex)
+    elif incoming.invite is not None and incoming.kind == "say":
+        handle(Invited(invite=incoming.invite), ex)
+        waiting = []
     elif incoming.kind == "errand":
         handle(decode_meaning(incoming.errand), ex)
         waiting = []

@@ -25,10 +25,17 @@ class UseCode:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Invited:
+    """An invitation that the person has taken, by its id; 0 for a code that was no good."""
+
+    invite: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JoinKitchen:
     """Yes to sharing the kitchen of whoever made the invitation, as long as it is that kitchen."""
 
-    code: str
+    invite: int
     kitchen_id: int
 
 
@@ -58,4 +65,6 @@ class GoOnWith:
     batch: int
 
 
-KitchenMatter = WhoseKitchen | InviteToKitchen | UseCode | JoinKitchen | LeaveKitchen | OpenRoom | CloseRoom | GoOnWith
+KitchenMatter = (
+    WhoseKitchen | InviteToKitchen | UseCode | Invited | JoinKitchen | LeaveKitchen | OpenRoom | CloseRoom | GoOnWith
+)

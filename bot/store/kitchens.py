@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import Connection, bindparam, delete, func, insert, select, update
 
 from bot.store.books import Books
+from bot.store.invites import KITCHEN
 from bot.store.schema import batch, invite, kitchen, person, room, tare
 
 
@@ -51,7 +52,7 @@ _TARES = select(tare.c.name, tare.c.grams).where(
 )
 _MOVE_TARE = update(tare).where(tare.c.kitchen_id == bindparam("of_kitchen"), tare.c.name == bindparam("of_name"))
 _JOINED = select(func.max(invite.c.used_at, type_=invite.c.used_at.type)).where(
-    invite.c.used_by == bindparam("of_person"), invite.c.purpose == "kitchen"
+    invite.c.used_by == bindparam("of_person"), invite.c.purpose == KITCHEN
 )
 _ROOM = select(room.c.channel, room.c.place).where(room.c.kitchen_id == bindparam("of_kitchen")).limit(1)
 _WHOSE = select(room.c.kitchen_id).where(

@@ -24,11 +24,6 @@ from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
 
-ACCESS = "access"
-"""The purpose of an invitation that lets somebody speak with the bot."""
-LET_IN = (ACCESS, "kitchen")
-"""The purposes of invitations that let somebody in: who is invited to a kitchen is invited to the bot as well."""
-
 _AT_ONCE = 100
 _BUTTON = re.compile(r"([\w-]{22})\.(\d)")
 _NAME_LENGTH = 64
@@ -161,9 +156,21 @@ def _message(conn: Connection, message: Message, door: Door, now: datetime) -> N
         # The date counts in seconds, and two edits may fall into one.
         which = f"{message.edited_at.timestamp():.0f}:{_digest(message.text)[:16]}"
         kind, update_key = "edit", f"{door.me.id}:e:{message.ref}:{which}"
+    elif message.code is not None:
+        body["invite"] = _invitation(conn, message.code, person_key, now)
     inbox.receive(conn, CHANNEL, update_key, person_key, kind, body, message.ref, message.at)
     if message.album is not None:
         _album_is_answered(conn, message, door)
+
+
+def _invitation(conn: Connection, code: str, person_key: str, now: datetime) -> int:
+    """The id of the invitation, which is the sender's from now on; 0 for a code that is no good.
+
+    The code itself goes no further.
+    """
+    person = people.find(conn, CHANNEL, person_key)
+    found = None if person is None else invites.take(conn, code, now, person.id)
+    return 0 if found is None else found.id
 
 
 def _where(message: Message) -> dict[str, Any]:
@@ -201,20 +208,15 @@ def _refusal(conn: Connection, message: Message, door: Door, now: datetime) -> s
         return words.NOT_LISTED
     if people.find(conn, CHANNEL, key) is not None:
         return None
-    purpose = None
     if door.access == "invite":
         if message.code is None:
             return words.BY_INVITATION
-        purpose = next((each for each in LET_IN if invites.good(conn, message.code, each, now)), None)
-        if purpose is None:
+        if not invites.lets_in(conn, message.code, now):
             return words.BAD_INVITATION
-    name = message.user_name[:_NAME_LENGTH] or key
-    person = welcome(conn, CHANNEL, key, name, now)
+    welcome(conn, CHANNEL, key, message.user_name[:_NAME_LENGTH] or key, now)
     if message.shared:
         # Telegram lets nobody be written to who has not opened a chat of their own.
         people.set_blocked(conn, CHANNEL, key, now)
-    if purpose is not None and message.code is not None:
-        invites.take(conn, message.code, purpose, now, person.id)
     return None
 
 

@@ -127,7 +127,7 @@ def _message(message: telegram.Message, me: Me, edited_at: datetime | None) -> M
         place=str(message.chat.id),
         shared=shared,
         ref=ref_of(message.chat.id, message.message_id),
-        text=None if text is None else f"/start {found[1]}" if found and not shared else "/start" if found else words,
+        text=None if text is None else "/start" if found else words,
         kind=kind,
         at=message.date.astimezone(UTC),
         edited_at=edited_at,
