@@ -215,6 +215,7 @@ def recount(batch: Batch, ex: Exchange) -> None:
     """
     person = ex.books.person
     here = {member.id for member in kitchens.members(ex.books.conn, person.kitchen_id)}
+    theirs: dict[int, list[str]] = {}
     for old in weighins.portions(ex.books, batch.number):
         share = batch.share(old.weigh_in.edible_g)
         new = replace(old.weigh_in, basis_g=share.basis_g, nutrients=share.nutrients)
@@ -223,11 +224,13 @@ def recount(batch: Batch, ex: Exchange) -> None:
         stored = weighins.change(ex.books, old, new, old.eaten_at, old.day, old.meal, old.said)
         counted = f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}."
         if stored.person_id != person.id:
-            ex.tell(stored.person_id, f"{person.name} corrected {saying.batch(batch)}. {counted}")
+            theirs.setdefault(stored.person_id, []).append(counted)
             continue
         ex.note(events.weigh_in(stored, person.name, was=old.number))
         ex.say(counted)
         ex.changed_days.add(stored.day)
+    for person_id, lines in theirs.items():
+        ex.tell(person_id, "\n".join([f"{person.name} corrected {saying.batch(batch)}.", *lines]))
 
 
 def complete_waiting(number: int, ex: Exchange) -> None:

@@ -95,7 +95,7 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
                 what = "opening" if entry.kind == "batch_opened" else "cooked weight"
                 taken = [f"#{p.number}" for p in mine[:5]] + (["what others have taken"] if theirs else [])
                 first = " Delete those first." if not theirs else ""
-                return f"The {what} of batch {details.batch} can't be undone while {saying.listed(taken)} hang on it.{first}"
+                return f"The {what} of batch {details.batch} can't be undone while {saying.listed(taken)} {'hang' if mine else 'hangs'} on it.{first}"
     return None
 
 

@@ -35,7 +35,10 @@ LAPSED = "That invitation does not hold any more, so nothing is changed. Please 
 
 
 def whose(_: WhoseKitchen, ex: Exchange) -> None:
-    """Says who shares the kitchen."""
+    """Says who shares the kitchen; in a group, what the group is to it."""
+    if ex.group is not None:
+        _what_the_group_is(ex)
+        return
     others = kitchens.others(ex.books)
     ex.note(events.listing("kitchen", len(others) + 1))
     if not others:
@@ -43,8 +46,18 @@ def whose(_: WhoseKitchen, ex: Exchange) -> None:
         return
     ex.say(f"In this kitchen: you and {_names(others)}. {SHARED}")
     if kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id) is not None:
-        ex.say("A group is its room; to end that, say: close the room")
+        ex.say("A group is its room. To end that: close the room")
     ex.say("One more? Say for example: invite Bo to my kitchen. To go: leave the kitchen")
+
+
+def _what_the_group_is(ex: Exchange) -> None:
+    assert ex.group is not None
+    ex.note({"type": "answer", "about": "room"})
+    here = kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place)
+    if here is None:
+        ex.say("This group is no kitchen's room. To make it the room of yours, say here: /kitchen here")
+    else:
+        ex.say("This group is the kitchen's room. Say batches, or what you take: took 220 g from batch 2")
 
 
 def _names(members: list[Member]) -> str:
@@ -140,7 +153,8 @@ def _as_now(person_id: int, ex: Exchange) -> Person:
 def _say_brought(brought: list[Brought], renamed: dict[str, str], ex: Exchange) -> None:
     still_open = [b for b in brought if not b.closed]
     for b in still_open[:MOST_NAMED]:
-        ex.say(f"Your {b.name}, batch {b.old}, is batch {b.new} here.")
+        number = f"is batch {b.new} here" if b.new != b.old else "keeps its number"
+        ex.say(f"Your {b.name}, batch {b.old}, {number}.")
     if len(still_open) > MOST_NAMED:
         ex.say(f"… and {len(still_open) - MOST_NAMED} more.")
     for old, new in sorted(renamed.items()):

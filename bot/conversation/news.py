@@ -39,8 +39,9 @@ def announce(ex: Exchange) -> None:
     room = kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id)
     if room is not None and ex.group != Group(*room):
         ex.notices.append(Notice(Group(*room), Reply(text)))
+    told_already = {letter.to for letter in ex.letters}
     for member in others:
-        if room is None or not _reads_along(member.id, room[0], ex):
+        if member.id not in told_already and (room is None or not _reads_along(member.id, room[0], ex)):
             ex.tell(member.id, text)
 
 

@@ -57,6 +57,7 @@ _SAYABLE = (
     m.Chatter,
     m.NotMine,
     m.Unclear,
+    k.WhoseKitchen,
     k.OpenRoom,
     k.CloseRoom,
 )
@@ -84,7 +85,7 @@ def unfit(told: Sequence[m.Meaning], ex: Exchange) -> str | None:
         return None
     if not all(_sayable(meaning) for meaning in told):
         return PRIVATE
-    if all(isinstance(meaning, k.OpenRoom) for meaning in told):
+    if all(isinstance(meaning, (k.OpenRoom, k.WhoseKitchen)) for meaning in told):
         return None
     here = kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place)
     return NO_ROOM if here is None and kitchens.others(ex.books) else None
