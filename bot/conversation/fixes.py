@@ -86,16 +86,17 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
         if not entry.kind.startswith("batch"):
             continue
         details = journal.details(ex.books, entry)
-        if entry.kind == "batch_opened" or details.event == "cooked":
-            assert details.batch is not None
-            portions = weighins.portions(ex.books, details.batch)
-            mine = [p for p in portions if p.person_id == person_id and p.number not in numbers]
-            theirs = any(p.person_id != person_id for p in portions)
-            if mine or theirs:
-                what = "opening" if entry.kind == "batch_opened" else "cooked weight"
-                taken = [f"#{p.number}" for p in mine[:5]] + (["what others have taken"] if theirs else [])
-                first = " Delete those first." if not theirs else ""
-                return f"The {what} of batch {details.batch} can't be undone while {saying.listed(taken)} {'hang' if mine else 'hangs'} on it.{first}"
+        if entry.kind != "batch_opened" and details.event != "cooked":
+            continue
+        assert details.batch is not None
+        portions = weighins.portions(ex.books, details.batch)
+        taken = [f"#{p.number}" for p in portions if p.person_id == person_id and p.number not in numbers][:5]
+        what = "opening" if entry.kind == "batch_opened" else "cooked weight"
+        standing = f"The {what} of batch {details.batch} can't be undone while"
+        if any(p.person_id != person_id for p in portions):
+            return f"{standing} others have taken from it."
+        if taken:
+            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
     return None
 
 

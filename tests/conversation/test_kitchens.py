@@ -163,7 +163,7 @@ class TestBatchesInCommon:
     def test_opening_and_cooking_stand_while_the_others_portions_hang_on_them(self, ana: Chat, bo: Chat) -> None:
         invited(ana, bo)
         bo.given("190 g banana", "took 230 g from batch 1")
-        said = ana.say("undo").refused("cooked weight of batch 1", "what others have taken")
+        said = ana.say("undo").refused("cooked weight of batch 1", "while others have taken from it")
         assert not any(word in said for word in ("230", "#", "bo"))
         bo.say("undo")
         assert ana.say("undo").one("batch_undone")["what"] == "cooked"
