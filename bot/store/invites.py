@@ -44,7 +44,11 @@ _TAKEN = select(*_FIELDS).where(
     invite.c.expires_at > bindparam("now"),
     or_(invite.c.used_by == bindparam("taker"), invite.c.made_by == bindparam("taker")),
 )
-_SPEND = update(invite).where(invite.c.id == bindparam("of_id")).values(expires_at=bindparam("now"))
+_SPEND = (
+    update(invite)
+    .where(invite.c.id == bindparam("of_id"))
+    .values(used_at=bindparam("now"), expires_at=bindparam("now"))
+)
 
 
 def new(
@@ -92,7 +96,7 @@ def taken(conn: Connection, invite_id: int, now: datetime, person_id: int) -> In
 
 
 def spend(conn: Connection, invite_id: int, now: datetime) -> None:
-    """The invitation has been answered: it is good for nothing any more."""
+    """The invitation is answered at that moment, and good for nothing any more."""
     conn.execute(_SPEND, {"of_id": invite_id, "now": now})
 
 

@@ -52,7 +52,10 @@ _TARES = select(tare.c.name, tare.c.grams).where(
 )
 _MOVE_TARE = update(tare).where(tare.c.kitchen_id == bindparam("of_kitchen"), tare.c.name == bindparam("of_name"))
 _JOINED = select(func.max(invite.c.used_at, type_=invite.c.used_at.type)).where(
-    invite.c.used_by == bindparam("of_person"), invite.c.purpose == KITCHEN
+    invite.c.used_by == bindparam("of_person"),
+    invite.c.purpose == KITCHEN,
+    # Answered, not only shown.
+    invite.c.expires_at == invite.c.used_at,
 )
 _ROOM = select(room.c.channel, room.c.place).where(room.c.kitchen_id == bindparam("of_kitchen")).limit(1)
 _WHOSE = select(room.c.kitchen_id).where(

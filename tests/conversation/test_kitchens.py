@@ -230,6 +230,16 @@ class TestOneNumberOneBatch:
         assert "780 g" in ana.left(2)
         assert "batch 2" in bo.say("today").text
 
+    def test_only_a_yes_makes_a_message_one_from_another_kitchen(self, ana: Chat, bo: Chat) -> None:
+        bo.given("new batch porridge: 500 g dry oats, 500 g whole milk", "batch 1 cooked 900 g")
+        bo.say("took 100 g from batch 1", ref=7)
+        bo.say(f"code {code_of(ana.say('share my kitchen'))}")
+        assert bo.edit(7, "took 90 g from batch 1").changed()["as_weighed_g"] == 90
+        bo.say("took 80 g from batch 1", ref=8)
+        bo.say("yes, share it")
+        bo.edit(8, "took 70 g from batch 1").refused("another kitchen")
+        assert "700 g" in ana.left(1)
+
     def test_after_leaving_no_fix_touches_a_batch_of_the_same_number(self, ana: Chat, bo: Chat, cy: Chat) -> None:
         invited(ana, bo)
         bo.say("took 150 g from batch 1", ref=1)
