@@ -44,7 +44,7 @@ def total_of(stored: Sequence[StoredWeighIn]) -> Total:
 
 
 def show(meaning: Sheet, ex: Exchange) -> None:
-    """Answers with the seven days that end on the day asked for, or with its calendar month, and a picture."""
+    """Answers with the week that ends on the day asked for, or with its calendar month, and a picture."""
     first, last = span(meaning, ex.books.today)
     stored = weighins.between(ex.books, first, last)
     sums = total_of(stored)
@@ -69,9 +69,9 @@ def show(meaning: Sheet, ex: Exchange) -> None:
 
 
 def span(meaning: Sheet, today: date) -> tuple[date, date]:
-    """The first and the last day of a sheet; a month that is not over ends today."""
+    """The first and the last day of a sheet; a week or a month that is not over ends today."""
     if meaning.span == "week":
-        return meaning.day - timedelta(days=6), meaning.day
+        return meaning.first or meaning.day - timedelta(days=6), meaning.day
     day = meaning.day
     end = day.replace(day=calendar.monthrange(day.year, day.month)[1])
     return day.replace(day=1), min(end, max(today, day.replace(day=1)))
@@ -80,7 +80,8 @@ def span(meaning: Sheet, today: date) -> tuple[date, date]:
 def _title(meaning: Sheet, first: date, last: date) -> str:
     if meaning.span == "month":
         return f"{first:%B} {first.year}"
-    return f"{first.day} {first:%B} to {last.day} {last:%B}"
+    begins = f"{first.day} {first:%B}"
+    return begins if first == last else f"{begins} to {last.day} {last:%B}"
 
 
 def _by_day(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:

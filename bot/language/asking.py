@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from bot.language.items import items
 from bot.language.meanings import Chatter, Help, Left, Listing, Meaning, Sheet, WhatIf
 from bot.language.message import Message
@@ -155,8 +153,7 @@ def _sheet(message: Message) -> Meaning | None:
     line = [w for w in message.said if w not in POLITE]
     when = message.when
     if message.has("week", "weekly", "weeks", "week's") and not message.has("remind"):
-        day = today - timedelta(days=7) if message.has("last week", "previous week") else today
-        return Sheet(span="week", day=day)
+        return Sheet(span="week", day=today)
     moments = {t for c in message.of("moment") for t in [tok.text for tok in message.tokens[c.start : c.end]]}
     only_day = (
         bool(when.day)

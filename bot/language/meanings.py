@@ -249,10 +249,12 @@ class Again:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """The totals of a day or of a week are asked for."""
+    """The totals of a day, a week or a month are asked for; a week is the seven days up to `day`."""
 
     span: Literal["day", "week", "month"]
     day: date
+    first: date | None = None
+    """Where a week begins that is one of the calendar's: it may not be over yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from zoneinfo import available_timezones
 
-from bot.language.meanings import AskReminderTime, LocalTime, Meaning, SetReminder, SetSetting, Snooze
+from bot.language.meanings import AskReminderTime, Listing, LocalTime, Meaning, SetReminder, SetSetting, Snooze
 from bot.language.message import Message
 from bot.language.text import singular
 
@@ -127,6 +127,8 @@ def zone_in(text: str) -> str | None:
 def _reminder(message: Message) -> Meaning | None:
     if not message.has(*REMINDING, *SUMMARIES):
         return None
+    if message.asks and message.has("when", "what time"):
+        return Listing(of="reminders")
     what = _what(message)
     if message.has(*OFF):
         return SetReminder(what=what, time=None)
@@ -139,8 +141,9 @@ def _reminder(message: Message) -> Meaning | None:
         return SetReminder(what=what, time=f"{int(bare[0]):02d}:00", weekdays=weekdays)
     if weekdays is not None:
         return SetReminder(what=what, time="", weekdays=weekdays)
-    listed = message.has("reminders")
-    return None if message.asks or listed else AskReminderTime(what=what)
+    # 'weekly summary' and no more asks for the summary, not for its time.
+    timed = message.has(*REMINDING) and not message.has("reminders")
+    return AskReminderTime(what=what) if timed and not message.asks else None
 
 
 def _what(message: Message) -> str:
