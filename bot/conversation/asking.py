@@ -9,7 +9,7 @@ from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
 from bot.conversation.portions import judge_portion
-from bot.conversation.targeting import target_line
+from bot.conversation.targeting import target_lines
 from bot.conversation.weighing import Judged, judge
 from bot.language.meanings import (
     Amount,
@@ -24,7 +24,7 @@ from bot.language.meanings import (
     Unclear,
     WhatIf,
 )
-from bot.store import batches, facts, weighins
+from bot.store import batches, weighins
 from domain.batches import Batch
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -140,10 +140,7 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
                 f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored
             ]
         case "target":
-            target = facts.target(ex.books, ex.books.today)
-            return "No target is set. For example: target 2100 kcal protein 150", [
-                f"Your target: {target_line(target)}."
-            ] if target is not None else []
+            return "No target is set. For example: target 2100 kcal protein 150", target_lines(ex)
         case "reminders":
             return "No reminder is set. For example: remind me at 20:30", settings.reminder_lines(ex)
         case _:

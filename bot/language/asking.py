@@ -121,8 +121,10 @@ def _help(message: Message) -> Meaning | None:
 def _listing(message: Message) -> Meaning | None:
     if message.of("amount", "food", "energy"):
         return None
-    if message.has("target") and (message.asks or message.has("show", "my")) and not message.has("left"):
-        return Listing(of="target")
+    if message.has("target", "targets") and not message.has("left"):
+        alone = all(w in ("target", "targets", *POLITE) for w in message.said)
+        if alone or message.asks or message.has("show", "my", "coming", "next"):
+            return Listing(of="target")
     said = [singular(w) for w in message.said]
     named = [LISTED[w] for w in said if w in LISTED]
     if "weigh" in said and "in" in said and message.has_any({"show", "list"}):

@@ -132,6 +132,8 @@ class SetTarget:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    day: date | None = None
+    """The first day that it is for; None: today."""
     confirmed: tuple[str, ...] = ()
 
 
@@ -148,6 +150,7 @@ class ComputeTarget:
     """The goal rate: negative to lose, 0 to keep the weight."""
     condition: bool | None = None
     """Whether something holds for which no target is computed."""
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
