@@ -162,24 +162,26 @@ def _batch_line(batch: Batch) -> str:
     )
 
 
-def helping(meaning: Help, ex: Exchange) -> None:
-    """Says how to use the program; the first time with the cautions."""
+def helping(meaning: Help, ex: Exchange) -> Ask | None:
+    """Says how to use the program; at the start with the cautions, and asks a newcomer when to remind them."""
     ex.note({"type": "help"})
+    asks = meaning.topic == "start" and settings.is_to_be_asked(ex)
     if meaning.topic == "start":
         ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
         ex.say(MEDICAL)
         ex.note({"type": "caution", "kind": "medical"})
-        ex.say(settings.WELCOME)
+        ex.say(settings.welcome(ex, asks))
     if meaning.topic == "settings":
         region = ex.books.person.region.value
         ex.say(
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
-        return
+        return None
     if meaning.topic == "privacy":
         ex.say("I keep your messages and what I recorded from them, in one database, for you alone.")
-        return
+        return None
     ex.say(HELP)
+    return settings.ask_at_the_start(ex) if asks else None
 
 
 NOT_MINE = {

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from bot.conversation import events, saying
+from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -48,7 +49,7 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     first, last = span(meaning, ex.books.today)
     stored = weighins.between(ex.books, first, last)
     sums = total_of(stored)
-    ex.note(events.sheet(meaning.span, last.isoformat(), sums, questions.count(ex.books)))
+    ex.note(events.sheet(meaning.span, last.isoformat(), sums, _waiting(ex)))
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
@@ -66,6 +67,10 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     for line in worth_fixing(by_day, length, ex)[:WORTH_FIXING]:
         ex.say(f"Worth fixing: {line}")
     ex.picture = _picture(title, first, last, by_day, weights, ex)
+
+
+def _waiting(ex: Exchange) -> int:
+    return len(of_the_record(questions.waiting(ex.books)))
 
 
 def span(meaning: Sheet, today: date) -> tuple[date, date]:
@@ -142,7 +147,7 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
     """What would make the figures better, the most useful first."""
     found = []
     stored = [s for day in by_day.values() for s in day]
-    waiting = questions.count(ex.books)
+    waiting = _waiting(ex)
     if by_day and length - len(by_day) > 1:
         found.append(f"{length - len(by_day)} days have nothing on record; a mean over few days says little.")
     if waiting:
