@@ -67,8 +67,8 @@ class Tarebook:
         `choice` (from 0) for `press`, `answer` for `other` (something that has no words). It may also hold `place`
         (where the answer goes, when not to the person), `shared` (others read along there), `answers` (the message
         that the answer hangs on), `refers` (the message that this one replies to), and for a press `message` and
-        `shown` (where the buttons are, and the text over them). Returns the inbox row's id, or None when the same
-        update was stored before.
+        `shown` (where the buttons are, and the text over them), for a text `welcomes` (newcomers are asked there what
+        they want set). Returns the inbox row's id, or None when the same update was stored before.
         """
         with self.transaction() as conn:
             return inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)

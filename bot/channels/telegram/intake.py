@@ -130,7 +130,7 @@ def _message(conn: Connection, message: Message, door: Door, now: datetime) -> N
     if message.text is None:
         _without_words(conn, message, door)
         return
-    body: dict[str, Any] = {"text": message.text, **_where(message)}
+    body: dict[str, Any] = {"text": message.text, "welcomes": not message.shared, **_where(message)}
     kind, update_key = "say", f"{door.me.id}:m:{message.ref}"
     if message.edited_at is not None:
         before = inbox.latest_version(conn, CHANNEL, person_key, message.ref)
