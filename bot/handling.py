@@ -2,42 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 
-from bot.conversation import respond
-from bot.messages import Errand, Incoming, Letter, Reply, Turn
-from bot.schedule.arranging import MOVING, arrange
-from bot.store import inbox, outbox, people, questions
+from bot.conversation import respond, rooms
+from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
+from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
+from bot.store import inbox, kitchens, outbox, people, questions
 from bot.store.books import Books
 from bot.store.inbox import Inbound
 from bot.store.people import Person
 from domain.quantities import Region
-
-PRIVATE = "That is between you and me: please say it in our private chat. Here I look after batches and tares."
-
-SHARED_EVENTS = frozenset(
-    {
-        "batch_opened",
-        "batch_cooked",
-        "batch_drained",
-        "batch_boxed",
-        "batch_reduced",
-        "batch_closed",
-        "tare_saved",
-        "help",
-        "not_understood",
-        "refused",
-    }
-)
-"""What may come of a message in a group: the kitchen's matters, and nothing of anybody's own records."""
-
-_SHARED_LISTINGS = frozenset({"batches", "tares"})
-
 
 DEFAULT_REGION = Region.US
 DEFAULT_ZONE = ZoneInfo("UTC")
@@ -66,13 +45,24 @@ def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
 def handled(conn: Connection, inbound: Inbound, answered_at_once: bool) -> Turn:
     """What a message that is in hand brings about, all in the caller's transaction."""
     person = person_of(conn, inbound)
-    people.hold_kitchen(conn, person)
+    person = people.hold_kitchen(conn, person)
     turn = _turn(conn, inbound, person)
-    if any(event["type"] in MOVING for event in turn.events):
-        arrange_for(conn, person.id, inbound.said_at)
+    _arrange(conn, inbound, person, turn)
     post(conn, inbound, person, turn, answered_at_once)
     _pass_on(conn, inbound, turn, answered_at_once)
     return turn
+
+
+def _arrange(conn: Connection, inbound: Inbound, person: Person, turn: Turn) -> None:
+    """Sets anew when people hear from us, as far as the turn moved that: the person, or all of their kitchen."""
+    kinds = {event["type"] for event in turn.events}
+    if kinds & MOVING:
+        arrange_for(conn, person.id, inbound.said_at)
+    if kinds & MOVING_ALL:
+        now = people.by_id(conn, person.id) or person
+        for member in kitchens.members(conn, now.kitchen_id):
+            if member.id != person.id:
+                arrange_for(conn, member.id, inbound.said_at)
 
 
 def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
@@ -91,13 +81,13 @@ def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
             # "this morning" in a corrected message still means the morning of the day on which it was sent.
             at = first.said_at if first else at
         case _:
-            incoming = Incoming("say", body["text"], welcomes=body.get("welcomes", False))
+            incoming = Incoming("say", body["text"], welcomes=body.get("welcomes", False), invite=body.get("invite"))
     refers_to = _referred(conn, inbound, person)
     books = Books(conn=conn, person=person, inbound_id=inbound.id, at=at, refers_to=refers_to)
-    if body.get("shared"):
-        return _shared_turn(books, incoming)
     if "message" in body:
         _mark_pressed(books, inbound, incoming)
+    if body.get("shared"):
+        return _shared_turn(books, replace(incoming, group=Group(inbound.channel, body["place"])))
     return respond(books, incoming)
 
 
@@ -105,17 +95,10 @@ def _shared_turn(books: Books, incoming: Incoming) -> Turn:
     """The turn, unless it would put something of the person's own before the others of a group."""
     with books.conn.begin_nested() as savepoint:
         turn = respond(books, incoming)
-        asks = any(reply.question_ref is not None for reply in turn.replies)
-        if not asks and all(_may_be_shared(event) for event in turn.events):
+        if rooms.may_be_shown(turn):
             return turn
         savepoint.rollback()
-    return Turn((Reply(PRIVATE),))
-
-
-def _may_be_shared(event: Mapping[str, object]) -> bool:
-    if event["type"] == "listing":
-        return event["of"] in _SHARED_LISTINGS
-    return event["type"] in SHARED_EVENTS
+    return Turn((Reply(rooms.PRIVATE),))
 
 
 def _referred(conn: Connection, inbound: Inbound, person: Person) -> int | None:
@@ -169,7 +152,9 @@ def post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: b
 
 
 def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None:
-    """Puts what goes to others where it reaches them: a letter into the outbox, an errand into their inbox."""
+    """Puts what goes to others where it reaches them: letters and notices into the outbox, an errand into an inbox."""
+    for notice in turn.notices:
+        outbox.put(conn, notice.to.channel, notice.to.place, notice.reply.text, kind="letter")
     everything: tuple[Letter | Errand, ...] = (*turn.letters, *turn.errands)
     for number, item in enumerate(everything):
         found = people.reached(conn, item.to, inbound.channel)

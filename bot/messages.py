@@ -7,6 +7,14 @@ from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Where several people read along: a channel, and a place in it."""
+
+    channel: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
 class Incoming:
     """One thing a person did: said something, edited what they had said, or pressed a choice."""
 
@@ -23,6 +31,10 @@ class Incoming:
     """Whether it comes by a door that asks newcomers what they want set."""
     errand: str = ""
     """For an errand: what it means, encoded."""
+    invite: int | None = None
+    """The id of the invitation whose code came with it, 0 for a code that was no good."""
+    group: Group | None = None
+    """Where others read along, when it was done there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +57,14 @@ class Letter:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """What a group is told because of a message that was said elsewhere."""
+
+    to: Group
+    reply: Reply
+
+
+@dataclass(frozen=True, slots=True)
 class Errand:
     """What is to be done in another person's books because of a message, in a turn of their own."""
 
@@ -61,3 +81,4 @@ class Turn:
     events: tuple[dict[str, object], ...] = ()
     letters: tuple[Letter, ...] = ()
     errands: tuple[Errand, ...] = ()
+    notices: tuple[Notice, ...] = ()

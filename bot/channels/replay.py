@@ -24,6 +24,7 @@ A file is plain text:
     mira: hello
     bot: ...
     bot to you: ...                       what her message lets somebody else know
+    mira: /start CODE                     CODE stands for the code of the invitation that was shown last
 
 Lines that go on are indented by five spaces. An edit names the message by the words it was sent with. The replies are
 what the program said when the file was last accepted; each file has a fresh database of its own.
@@ -50,6 +51,8 @@ SUFFIX = ".txt"
 INDENT = " " * 5
 FIRST_MOMENT = datetime(2026, 3, 2, 12)  # noqa: DTZ001 (a wall clock's reading)
 
+CODE = "CODE"
+_START = re.compile(r"(?<=/start )[\w-]{22}\b", re.ASCII)
 _MESSAGE = re.compile(
     r"(?P<who>[A-Za-z][\w-]*)(?: press (?P<press>\d{1,3})| edit \"(?P<edit>.*?)\": ?(?P<new>.*)|: ?(?P<say>.*))"
 )
@@ -70,6 +73,7 @@ class _Conversation:
         self._region = DEFAULT_REGION
         self._zone = ZoneInfo("UTC")
         self._clock = FIRST_MOMENT
+        self._code = CODE
 
     def direct(self, words: Sequence[str]) -> list[tuple[str, Turn]]:
         """Carries out an `@` line. Returns what came unasked, and to whom. ValueError when it can't be."""
@@ -104,7 +108,19 @@ class _Conversation:
         if found["edit"] is not None:
             return self._script.edit(who, found["edit"], text, at)
         # The words themselves are the message's reference, so that an edit can name it by them.
-        return self._script.say(who, text, at, ref=text)
+        return self._script.say(who, text.replace(CODE, self._code), at, ref=text)
+
+    def written(self, came: Iterable[tuple[str, Turn]], speaker: str) -> list[str]:
+        """What was answered, as it stands in the file: a code is another one each time, and so is not written down."""
+        lines = [
+            line
+            for who, turn in came
+            for reply in turn.replies
+            for line in _written(reply, "" if who == speaker else who)
+        ]
+        codes = [code for line in lines for code in _START.findall(line)]
+        self._code = codes[-1] if codes else self._code
+        return [_START.sub(CODE, line) for line in lines]
 
     def _now(self) -> datetime:
         return self._clock.replace(tzinfo=self._zone).astimezone(UTC)
@@ -182,13 +198,13 @@ def _carry_out(conversation: _Conversation, block: list[str]) -> list[str]:
         return block
     if first.startswith("@ "):
         came = conversation.direct(first.split()[1:])
-        return block + _written_to(came, "you")
+        return block + conversation.written(came, "you")
     found = _MESSAGE.fullmatch(first)
     if found is None:
         raise ValueError("expected #, >, @, or a name and a message")
     text = "\n".join([found["say"] or found["new"] or "", *(line.removeprefix(INDENT) for line in block[1:])])
     came = conversation.hear(found, text)
-    return block + _written_to(came, found["who"])
+    return block + conversation.written(came, found["who"])
 
 
 def _end_of_block(lines: Sequence[str], start: int) -> int:
@@ -200,12 +216,6 @@ def _end_of_block(lines: Sequence[str], start: int) -> int:
         elif lines[position]:
             break
     return end
-
-
-def _written_to(came: Iterable[tuple[str, Turn]], speaker: str) -> list[str]:
-    return [
-        line for who, turn in came for reply in turn.replies for line in _written(reply, "" if who == speaker else who)
-    ]
 
 
 def _written(reply: Reply, to: str = "") -> list[str]:

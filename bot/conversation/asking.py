@@ -35,6 +35,7 @@ batch 1 cooked 1040 g, then: took 220 g from batch 1
 tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
 change last to 280 g, delete #3, or undo
 what is left today, batches, help
+invite Bo to my kitchen: you share batches, and nobody's sheet is seen
 Grams are best. I ask when a guess would be wrong."""
 MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
 LISTED_AT_MOST = 20

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import events, saying
+from bot.conversation import events, rooms, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass, measured, weight_of
@@ -23,7 +23,7 @@ from bot.language.meanings import (
     ReduceBatch,
     SplitBatch,
 )
-from bot.store import batches, facts, questions, weighins
+from bot.store import batches, facts, kitchens, questions, weighins
 from domain import edible
 from domain.batches import Batch, Ingredient, drained_overstatement, yield_doubt
 from domain.errors import DomainError
@@ -209,22 +209,35 @@ def _say_overstatement(batch: Batch, ex: Exchange) -> None:
 
 
 def recount(batch: Batch, ex: Exchange) -> None:
-    """Portions already taken, counted anew on what is known of the batch now."""
+    """Portions already taken, counted anew on what is known of the batch now; others hear of theirs by letter.
+
+    What those have taken who left the kitchen since stays as they took it along.
+    """
+    person = ex.books.person
+    here = {member.id for member in kitchens.members(ex.books.conn, person.kitchen_id)}
+    theirs: dict[int, list[str]] = {}
     for old in weighins.portions(ex.books, batch.number):
         share = batch.share(old.weigh_in.edible_g)
         new = replace(old.weigh_in, basis_g=share.basis_g, nutrients=share.nutrients)
-        if new == old.weigh_in:
+        if new == old.weigh_in or old.person_id not in here:
             continue
         stored = weighins.change(ex.books, old, new, old.eaten_at, old.day, old.meal, old.said)
-        ex.note(events.weigh_in(stored, ex.books.person.name, was=old.number))
-        ex.say(
-            f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}."
-        )
+        counted = f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}."
+        if stored.person_id != person.id:
+            theirs.setdefault(stored.person_id, []).append(counted)
+            continue
+        ex.note(events.weigh_in(stored, person.name, was=old.number))
+        ex.say(counted)
         ex.changed_days.add(stored.day)
+    for person_id, lines in theirs.items():
+        ex.tell(person_id, "\n".join([f"{person.name} corrected {saying.batch(batch)}.", *lines]))
 
 
 def complete_waiting(number: int, ex: Exchange) -> None:
-    """Goes on with what waited for this batch's cooked weight: portions, boxes, what was given away."""
+    """Goes on with what waited for this batch's cooked weight: portions, boxes, what was given away.
+
+    What was asked about in private goes on there, also when the weight is told in a group.
+    """
     from bot.conversation.dispatch import handle
 
     for question in questions.waiting(ex.books):
@@ -235,9 +248,13 @@ def complete_waiting(number: int, ex: Exchange) -> None:
             meant = pending.batch.number or (
                 pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
             )
-            if meant == number:
-                questions.answered(ex.books, question.id)
+            if meant != number:
+                continue
+            questions.answered(ex.books, question.id)
+            if rooms.asked_here(question, ex):
                 handle(pending, ex)
+            else:
+                ex.send(ex.books.person.id, pending)
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:

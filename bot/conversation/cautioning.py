@@ -36,7 +36,7 @@ def old_batches(books: Books) -> list[Cooked]:
 
 def on_day_sheet(ex: Exchange) -> None:
     """What today's sheet has to warn of; each thing is said once."""
-    fresh = [b for b in old_batches(ex.books) if facts.first_time(ex.books, f"still good {b.number}")]
+    fresh = [b for b in old_batches(ex.books) if facts.first_time(ex.books, f"still good {b.id}")]
     if fresh:
         ex.note({"type": "caution", "kind": "still_good"})
         ex.say(still_good(fresh))

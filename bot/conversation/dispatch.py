@@ -10,6 +10,7 @@ from bot.conversation import (
     batchwork,
     fixes,
     keeping,
+    kitchens,
     personal,
     portions,
     settings,
@@ -20,6 +21,7 @@ from bot.conversation import (
 )
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
+from bot.language import kitchen as k
 from bot.language import meanings as m
 
 
@@ -98,4 +100,13 @@ TOPICS: dict[type, Topic] = {
     m.NotMine: asking.not_mine,
     m.Chatter: asking.chat,
     m.Unclear: asking.unclear,
+    k.WhoseKitchen: kitchens.whose,
+    k.InviteToKitchen: kitchens.invite,
+    k.UseCode: kitchens.use_code,
+    k.Invited: kitchens.invited,
+    k.JoinKitchen: kitchens.join,
+    k.LeaveKitchen: kitchens.leave,
+    k.OpenRoom: kitchens.open_room,
+    k.CloseRoom: kitchens.close_room,
+    k.GoOnWith: kitchens.go_on,
 }

@@ -9,15 +9,18 @@ from bot.conversation import events
 from bot.conversation.asks import Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.fixes import same_food
-from bot.conversation.portions import say_left
+from bot.conversation.portions import give_back
 from bot.conversation.weighing import time_of
 from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
-from bot.store import questions, weighins
+from bot.store import kitchens, questions, weighins
 from bot.store.weighins import StoredWeighIn
 
 
 def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[Meaning]:
     """What remains to be handled of an edited message; removals are done here, changes are left as items that change."""
+    if _from_another_kitchen(meanings, ex):
+        ex.refuse(Refuse(MOVED, "left_kitchen"))
+        return []
     old = weighins.from_message(ex.books, inbound_id)
     items = [m for m in meanings if isinstance(m, Item)]
     rest = [m for m in meanings if not isinstance(m, Item)]
@@ -39,6 +42,20 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
     for stored in gone:
         _remove(stored, ex)
     return [*matched, *(m for m in rest if not isinstance(m, (NotMine, Chatter)))]
+
+
+MOVED = (
+    "You have come into another kitchen since that message, and batches go by other numbers here: nothing is changed. "
+    "Please say what is right in a new message, for example: change #5 to 200 g"
+)
+
+
+def _from_another_kitchen(meanings: Sequence[Meaning], ex: Exchange) -> bool:
+    """Whether it names a batch, and is from before the person came into the kitchen that they are in."""
+    if all(getattr(meaning, "batch", None) is None for meaning in meanings):
+        return False
+    joined = kitchens.joined_at(ex.books)
+    return joined is not None and ex.books.at < joined
 
 
 def _matched(
@@ -81,5 +98,4 @@ def _remove(stored: StoredWeighIn, ex: Exchange) -> None:
     ex.note(events.removed(stored))
     ex.say(f"#{stored.number} {stored.weigh_in.food} is off the record.")
     ex.changed_days.add(stored.day)
-    if stored.weigh_in.batch is not None:
-        say_left(stored.weigh_in.batch, ex)
+    give_back(stored, ex)

@@ -9,10 +9,11 @@ from functools import cached_property
 from bot.conversation.asks import Ask, Refuse, encode, encode_meaning
 from bot.conversation.larder import Larder
 from bot.language.meanings import Item, Meaning, When
-from bot.messages import Errand, Letter, Reply, Turn
+from bot.messages import Errand, Group, Letter, Notice, Reply, Turn
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
+from bot.store.people import Person
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
 
@@ -20,8 +21,10 @@ from bot.store.weighins import StoredWeighIn
 class Exchange:
     """Collects the reply and the events of one message; questions are stored as they are asked."""
 
-    def __init__(self, books: Books, welcomes: bool = False) -> None:
+    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False) -> None:
         self.books = books
+        self.group = group
+        """Where others read along."""
         self.welcomes = welcomes
         """Whether a newcomer is asked what they want set."""
         self.larder = Larder(books)
@@ -32,6 +35,7 @@ class Exchange:
         """The days whose totals moved, so that the reply ends with them."""
         self.letters: list[Letter] = []
         self.errands: list[Errand] = []
+        self.notices: list[Notice] = []
         self.picture: Picture | None = None
         """What is drawn beside the reply."""
 
@@ -58,6 +62,11 @@ class Exchange:
         Whether it may be done is judged there and then.
         """
         self.errands.append(Errand(person_id, encode_meaning(meaning)))
+
+    def move_to(self, person: Person) -> None:
+        """Goes on in the kitchen that the person is in now."""
+        self.books = replace(self.books, person=person)
+        self.larder = Larder(self.books)
 
     def refuse(self, refusal: Refuse) -> None:
         """Says why something is impossible, and notes it."""

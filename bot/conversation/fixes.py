@@ -11,15 +11,19 @@ from bot.conversation import events, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass
-from bot.conversation.portions import say_left
+from bot.conversation.portions import give_back, left_kitchen
 from bot.conversation.weighing import PARTS
-from bot.language.meanings import Again, Amount, Change, Delete, Item, Name, Undo, Waste, When, Which
-from bot.store import facts, journal, questions, weighins
+from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Undo, Waste, When, Which
+from bot.store import batches, facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
+LEFT = (
+    "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
+    "still be deleted, for example: delete #5"
+)
 FITS = 0.005
 """How near a remembered weight must be to the recorded one to mean it."""
 
@@ -30,6 +34,10 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     zone = ex.books.person.timezone
     when = When(day=stored.day, moment=stored.eaten_at.astimezone(zone), meal=stored.meal)
     kept = tuple(c for c in item.confirmed if c != "over")
+    batch = stored.weigh_in.batch
+    if batch is not None:
+        # The number may have been another one when it was said.
+        item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
     return replace(item, when=when, confirmed=kept, changes=stored.number)
 
 
@@ -39,42 +47,64 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
     if not entries:
         ex.say("There is nothing to undo.")
         return None
+    if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
+        return Refuse(LEFT, "left_kitchen")
     hanging = _hanging(entries, ex)
     if hanging is not None:
         return Refuse(hanging, "portions_taken")
     for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
         ex.say(f"No longer asking: {question.text}")
     set_before = facts.settings(ex.books) if any(entry.kind == "setting" for entry in entries) else {}
+    touched = set()
     for undone in journal.undo(ex.books, entries):
+        if undone.before is not None and not weighins.has_left(ex.books, undone.before):
+            touched.add(undone.before.weigh_in.batch)
         if undone.kind == "setting" and undone.name is not None:
             if settings.is_aside(undone.name):
                 continue
             settings.restore(undone.name, set_before, ex)
         _tell_undone(undone, ex)
+    for number in sorted(batch for batch in touched if batch is not None):
+        _open_again(number, ex)
     return None
+
+
+def _open_again(number: int, ex: Exchange) -> None:
+    """A batch that somebody else's portion closed has something in it again."""
+    batch = batches.get(ex.books, number)
+    if batch is not None and batch.closed and not batch.closes_after(0):
+        batches.reopen(ex.books, number, noted=False)
+        ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
 
 
 def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
     """Why a batch's opening or cooked weight can't be undone: portions taken since hang on it."""
+    person_id = ex.books.person.id
     own = {journal.details(ex.books, e).now for e in entries if e.kind == "weigh_in"}
     numbers = {s.number for s in own if s is not None}
     for entry in entries:
+        if not entry.kind.startswith("batch"):
+            continue
         details = journal.details(ex.books, entry)
         if entry.kind == "batch_opened" or details.event == "cooked":
             assert details.batch is not None
-            portions = [p for p in weighins.portions(ex.books, details.batch) if p.number not in numbers]
-            if portions:
+            portions = weighins.portions(ex.books, details.batch)
+            mine = [p for p in portions if p.person_id == person_id and p.number not in numbers]
+            theirs = any(p.person_id != person_id for p in portions)
+            if mine or theirs:
                 what = "opening" if entry.kind == "batch_opened" else "cooked weight"
-                taken = saying.listed([f"#{p.number}" for p in portions[:5]])
-                return (
-                    f"The {what} of batch {details.batch} can't be undone while {taken} hang on it. Delete those first."
-                )
+                taken = [f"#{p.number}" for p in mine[:5]] + (["what others have taken"] if theirs else [])
+                first = " Delete those first." if not theirs else ""
+                return f"The {what} of batch {details.batch} can't be undone while {saying.listed(taken)} {'hang' if mine else 'hangs'} on it.{first}"
     return None
 
 
 def _tell_undone(undone: Undone, ex: Exchange) -> None:
     now, before = undone.now, undone.before
-    if undone.kind == "weigh_in" and before is not None:
+    changed = now or before
+    if changed is not None and changed.person_id != ex.books.person.id:
+        _tell_its_eater(changed, ex)
+    elif undone.kind == "weigh_in" and before is not None:
         ex.note(events.removed(before))
         ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
         ex.changed_days.add(before.day)
@@ -94,6 +124,17 @@ def _tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.note({"type": "fact_undone", "what": undone.kind, "name": undone.name})
         name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
         ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
+
+
+def _tell_its_eater(stored: StoredWeighIn, ex: Exchange) -> None:
+    """A portion of somebody else's that counts again as it did before the batch was corrected."""
+    nutrients = stored.weigh_in.nutrients
+    energy = f", {saying.kcal(nutrients.kcal)}" if nutrients is not None else ""
+    counted = f"{saying.grams(stored.weigh_in.edible_g)} counts as {saying.grams(stored.weigh_in.basis_g)} raw{energy}"
+    ex.tell(
+        stored.person_id,
+        f"{ex.books.person.name} took back a correction of batch {stored.weigh_in.batch}. #{stored.number}: {counted} again.",
+    )
 
 
 def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
@@ -125,8 +166,7 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
         f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
     )
     ex.changed_days.add(found.day)
-    if found.weigh_in.batch is not None:
-        say_left(found.weigh_in.batch, ex)
+    give_back(found, ex)
     return None
 
 
@@ -255,7 +295,7 @@ def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
     return any(word in said for word in words)
 
 
-def again(meaning: Again, ex: Exchange) -> Item | Ask:
+def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
     """The last weigh-in's food, state and batch once more."""
     last = weighins.latest(ex.books)
     if last is None:
@@ -263,6 +303,8 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask:
             text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
         )
         return Ask("food", "Nothing is on record to repeat. What was it?", pending)
+    if weighins.has_left(ex.books, last):
+        return left_kitchen(last)
     item = replace(item_of(last, ex), when=meaning.when, changes=None)
     if meaning.amount is None:
         return item

@@ -22,6 +22,7 @@ from bot.language.meanings import (
     SplitBatch,
 )
 from bot.store import batches, weighins
+from bot.store.weighins import StoredWeighIn
 from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.errors import DomainError
 from domain.foods import State
@@ -83,7 +84,7 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     assert item.batch is not None
     if not item.batch.sure and item.name is not None and "batch" not in item.confirmed:
         return _batch_or_food(item, item.batch, item.name)
-    batch = _without_changed(item, ex) or batch_of(item.batch, item, ex)
+    batch = _of_left_kitchen(item, ex) or _without_changed(item, ex) or batch_of(item.batch, item, ex)
     if not isinstance(batch, Batch):
         return batch
     if item.when.future:
@@ -115,6 +116,19 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
         how = f"{saying.grams(weighed)} less {saying.grams(item.others_g)} for others, "
     told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
     return batch, Judged(weigh_in, told, saying.batch(batch))
+
+
+def left_kitchen(stored: StoredWeighIn) -> Refuse:
+    """Why a portion of a batch of another kitchen can't be worked out anew."""
+    return Refuse(
+        f"#{stored.number} came from batch {stored.weigh_in.batch} ({stored.weigh_in.food}) of a kitchen that you have left, so it can only stay or go: delete #{stored.number}. Nothing is changed.",
+        "left_kitchen",
+    )
+
+
+def _of_left_kitchen(item: Item, ex: Exchange) -> Refuse | None:
+    old = weighins.get(ex.books, item.changes) if item.changes is not None else None
+    return left_kitchen(old) if old is not None and weighins.has_left(ex.books, old) else None
 
 
 def _without_changed(item: Item, ex: Exchange) -> Batch | None:
@@ -238,6 +252,12 @@ def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> No
         _say_left(now, ex)
     else:
         say_left(batch.number, ex)
+
+
+def give_back(stored: StoredWeighIn, ex: Exchange) -> None:
+    """What is left of its batch now that the weigh-in is off the record, if it was a portion of one of the kitchen's."""
+    if stored.weigh_in.batch is not None and not weighins.has_left(ex.books, stored):
+        say_left(stored.weigh_in.batch, ex)
 
 
 def say_left(number: int, ex: Exchange) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, sheets
+from bot.conversation import answers, edits, news, rooms, sheets
 from bot.conversation.asks import Refuse, decode_meaning, of_the_record
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
+from bot.language.kitchen import Invited
 from bot.language.meanings import Bare, Change, Delete, Meaning, Undo, Which
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
@@ -27,19 +28,34 @@ def respond(books: Books, incoming: Incoming) -> Turn:
 
     Runs inside the caller's transaction; raises only what the store raises.
     """
-    ex = Exchange(books, incoming.welcomes)
+    ex = Exchange(books, incoming.group, incoming.welcomes)
+    outsider = rooms.outsider(ex)
+    if outsider is not None:
+        return Turn((Reply(outsider),))
     if incoming.kind == "press":
         _pressed(incoming, ex)
-        waiting = questions.waiting(books)
+        waiting = _waiting(ex)
+    elif incoming.invite is not None and incoming.kind == "say":
+        handle(Invited(invite=incoming.invite), ex)
+        waiting = []
     elif incoming.kind == "errand":
         handle(decode_meaning(incoming.errand), ex)
         waiting = []
     else:
-        waiting = questions.waiting(books) if ex.larder.own.waiting else []
+        waiting = _waiting(ex) if ex.larder.own.waiting else []
         answered = _said(incoming, waiting, ex)
-        waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
-    turn = replace(_turn(ex, waiting), letters=tuple(ex.letters), errands=tuple(ex.errands))
-    return _pictured(turn, ex)
+        waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
+    turn = _turn(ex, waiting)
+    if incoming.kind == "errand" and not ex.lines and not ex.asked:
+        turn = replace(turn, replies=())
+    news.announce(ex)
+    turn = replace(turn, letters=tuple(ex.letters), errands=tuple(ex.errands), notices=tuple(ex.notices))
+    return _pictured(turn if ex.group is None else rooms.shown(turn, ex), ex)
+
+
+def _waiting(ex: Exchange) -> list[StoredQuestion]:
+    """The questions that can be answered where this is said."""
+    return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
 
 
 def _pictured(turn: Turn, ex: Exchange) -> Turn:
@@ -87,6 +103,10 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
             ex.say("Nothing in it changed.")
     elif answers.answer(message, told, waiting, ex):
         return True
+    unfit = rooms.unfit(told, ex)
+    if unfit is not None:
+        ex.say(unfit)
+        return False
     for meaning in told:
         handle(meaning, ex)
     return False
@@ -107,7 +127,9 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
         ex.say("That button no longer belongs to a question of yours.")
         return
     question, state = found
-    if state != "waiting":
+    if not rooms.asked_here(question, ex):
+        ex.say(rooms.PRIVATE)
+    elif state != "waiting":
         ex.say("That question is settled already.")
     elif not 0 <= incoming.choice < len(question.choices):
         ex.say(f"That question has choices 1 to {len(question.choices)}.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from bot.language.kitchen import KitchenMatter
 from bot.language.told import Amount as Amount
 from bot.language.told import BatchRef as BatchRef
 from bot.language.told import Doubt as Doubt
@@ -369,4 +370,5 @@ Meaning = (
     | Chatter
     | Help
     | Unclear
+    | KitchenMatter
 )

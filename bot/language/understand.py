@@ -9,6 +9,7 @@ from bot.language.batches import batch_topic
 from bot.language.fixes import fix_topic
 from bot.language.items import items
 from bot.language.keeping import keeping_topic
+from bot.language.kitchen_talk import kitchen_matter
 from bot.language.labels import label
 from bot.language.meanings import (
     Answer,
@@ -44,6 +45,9 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    matter = kitchen_matter(message)
+    if matter is not None:
+        return [matter]
     if message.text.startswith("/"):
         command = _command(message)
         if command is not None:

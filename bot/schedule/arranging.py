@@ -16,9 +16,20 @@ DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "
 still good, and the day to cook."""
 _DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
 MOVING: Final = frozenset(
-    {"reminder_set", "setting_changed", "batch_cooked", "batch_closed", "fact_undone", "batch_undone"}
+    {
+        "reminder_set",
+        "setting_changed",
+        "batch_cooked",
+        "batch_closed",
+        "fact_undone",
+        "batch_undone",
+        "kitchen_joined",
+        "kitchen_left",
+    }
 )
-"""Events after which something may be due at another moment."""
+"""Events after which something may be due to the person at another moment."""
+MOVING_ALL: Final = frozenset({"batch_cooked", "batch_closed", "batch_undone", "kitchen_joined"})
+"""Those after which the same holds for everybody who shares the kitchen."""
 
 
 def arrange(books: Books) -> None:

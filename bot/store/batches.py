@@ -141,9 +141,9 @@ def close(books: Books, number: int, left_g: float, how: str) -> None:
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": True})
 
 
-def reopen(books: Books, number: int) -> None:
-    """Opens a closed batch again."""
-    batch_id = _add_event(books, number, "reopened")
+def reopen(books: Books, number: int, *, noted: bool = True) -> None:
+    """Opens a closed batch again; not `noted` when that follows from an undo, which is not itself undone."""
+    batch_id = _add_event(books, number, "reopened", noted=noted)
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
 
@@ -267,6 +267,7 @@ def _add_event(
     count: int | None = None,
     why: str | None = None,
     after_row: int | None = None,
+    noted: bool = True,
 ) -> int:
     batch_id = _batch_id(books, number)
     row = {
@@ -280,7 +281,9 @@ def _add_event(
         "inbound_id": books.inbound_id,
         "at": books.at,
     }
-    note(books, "batch_event", books.conn.execute(_ADD_EVENT, row).scalar_one())
+    event_id = books.conn.execute(_ADD_EVENT, row).scalar_one()
+    if noted:
+        note(books, "batch_event", event_id)
     return batch_id
 
 

@@ -13,6 +13,7 @@ from bot.store.schema import batch, batch_event
 class Cooked:
     """A batch with the moment (UTC) at which its first cooked weight was told."""
 
+    id: int
     number: int
     name: str
     at: datetime
@@ -20,7 +21,13 @@ class Cooked:
 
 
 _COOKED = (
-    select(batch.c.number, batch.c.name, func.min(batch_event.c.at, type_=batch_event.c.at.type), batch.c.closed)
+    select(
+        batch.c.id,
+        batch.c.number,
+        batch.c.name,
+        func.min(batch_event.c.at, type_=batch_event.c.at.type),
+        batch.c.closed,
+    )
     .join(batch_event, batch_event.c.batch_id == batch.c.id)
     .where(
         batch.c.kitchen_id == bindparam("of_kitchen"),

@@ -1,41 +1,99 @@
-"""Invitations: 128 random bits, kept as a hash, good once and not for ever."""
+"""Invitations: 128 random bits, kept as a hash, good for one person and not for ever."""
 
 import hashlib
 import secrets
+from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Connection, bindparam, insert, select, update
+from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
 from bot.store.schema import invite
 
+ACCESS = "access"
+"""The purpose of an invitation that only lets somebody speak with the bot."""
+COACH = "coach"
+"""The purpose of an invitation to be guided by whoever made it."""
+KITCHEN = "kitchen"
+"""The purpose of an invitation to share the kitchen of whoever made it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Invitation:
+    """What a code stands for: its purpose, who made it (None: the operator), and what they call the one invited."""
+
+    id: int
+    purpose: str
+    made_by: int | None
+    called: str | None
+
+
 _NEW = insert(invite)
-_GOOD = (
-    (invite.c.code_hash == bindparam("of_hash"))
-    & (invite.c.purpose == bindparam("of_purpose"))
-    & invite.c.used_at.is_(None)
-    & (invite.c.expires_at > bindparam("now"))
+_GOOD = (invite.c.code_hash == bindparam("of_hash")) & (invite.c.expires_at > bindparam("now"))
+_FREE = _GOOD & invite.c.used_at.is_(None)
+_FIELDS = (invite.c.id, invite.c.purpose, invite.c.made_by, invite.c.called)
+_LETS_IN = select(invite.c.id).where(_FREE, or_(invite.c.purpose == ACCESS, invite.c.made_by.is_not(None)))
+_OWN = select(*_FIELDS).where(_FREE, invite.c.made_by == bindparam("taker"))
+_TAKE = (
+    update(invite)
+    .where(_GOOD, or_(invite.c.used_at.is_(None), invite.c.used_by == bindparam("taker")))
+    .values(used_at=bindparam("now"), used_by=bindparam("taker"))
+    .returning(*_FIELDS)
 )
-_IS_GOOD = select(invite.c.id).where(_GOOD)
-_TAKE = update(invite).where(_GOOD).values(used_at=bindparam("now"), used_by=bindparam("taker")).returning(invite.c.id)
+_TAKEN = select(*_FIELDS).where(
+    invite.c.id == bindparam("of_id"),
+    invite.c.expires_at > bindparam("now"),
+    or_(invite.c.used_by == bindparam("taker"), invite.c.made_by == bindparam("taker")),
+)
+_SPEND = update(invite).where(invite.c.id == bindparam("of_id")).values(expires_at=bindparam("now"))
 
 
-def new(conn: Connection, purpose: str, made_at: datetime, expires_at: datetime) -> str:
-    """The code of a new invitation: 22 letters that can't be guessed. It can't be read from the database again."""
+def new(
+    conn: Connection,
+    purpose: str,
+    made_at: datetime,
+    expires_at: datetime,
+    made_by: int | None = None,
+    called: str | None = None,
+) -> str:
+    """The code of a new invitation: 22 letters that can't be guessed. It can't be read from its row again."""
     code = secrets.token_urlsafe(16)
-    row = {"code_hash": _hash(code), "purpose": purpose, "made_at": made_at, "expires_at": expires_at}
+    row = {
+        "code_hash": _hash(code),
+        "purpose": purpose,
+        "made_by": made_by,
+        "called": called,
+        "made_at": made_at,
+        "expires_at": expires_at,
+    }
     conn.execute(_NEW, row)
     return code
 
 
-def good(conn: Connection, code: str, purpose: str, now: datetime) -> bool:
-    """Whether the code belongs to an invitation for that purpose which is neither used nor expired."""
-    return conn.execute(_IS_GOOD, {"of_hash": _hash(code), "of_purpose": purpose, "now": now}).scalar() is not None
+def lets_in(conn: Connection, code: str, now: datetime) -> bool:
+    """Whether the code belongs to a free invitation by the operator or by somebody who is in already."""
+    return conn.execute(_LETS_IN, {"of_hash": _hash(code), "now": now}).scalar() is not None
 
 
-def take(conn: Connection, code: str, purpose: str, now: datetime, person_id: int) -> bool:
-    """Uses the invitation up for the person; False when it is not good."""
-    values = {"of_hash": _hash(code), "of_purpose": purpose, "now": now, "taker": person_id}
-    return conn.execute(_TAKE, values).scalar() is not None
+def take(conn: Connection, code: str, now: datetime, person_id: int) -> Invitation | None:
+    """The invitation, which from now on is this person's alone; None when it is not good, or somebody else's.
+
+    Taking one's own again gives it again until it expires. One that the person made themself stays free.
+    """
+    values = {"of_hash": _hash(code), "now": now, "taker": person_id}
+    own = conn.execute(_OWN, values).one_or_none()
+    row = own or conn.execute(_TAKE, values).one_or_none()
+    return None if row is None else Invitation(*row)
+
+
+def taken(conn: Connection, invite_id: int, now: datetime, person_id: int) -> Invitation | None:
+    """The invitation if this person has taken it, or made it, and it has not expired."""
+    row = conn.execute(_TAKEN, {"of_id": invite_id, "now": now, "taker": person_id}).one_or_none()
+    return None if row is None else Invitation(*row)
+
+
+def spend(conn: Connection, invite_id: int, now: datetime) -> None:
+    """The invitation has been answered: it is good for nothing any more."""
+    conn.execute(_SPEND, {"of_id": invite_id, "now": now})
 
 
 def _hash(code: str) -> str:

@@ -11,7 +11,7 @@ from sqlalchemy import bindparam, select, update
 
 from bot.store import batches, facts, weighins
 from bot.store.books import Books
-from bot.store.schema import journal
+from bot.store.schema import batch, batch_event, journal, tare
 from bot.store.weighins import StoredWeighIn
 
 
@@ -70,12 +70,28 @@ _LAST = (
     .where(_MINE, journal.c.inbound_id == _newest)
     .order_by(journal.c.id.desc())
 )
+_KITCHENS = {
+    "batch_opened": select(batch.c.kitchen_id).where(batch.c.id == bindparam("of_row")),
+    "batch_event": select(batch.c.kitchen_id)
+    .join(batch_event, batch_event.c.batch_id == batch.c.id)
+    .where(batch_event.c.id == bindparam("of_row")),
+    "tare": select(tare.c.kitchen_id).where(tare.c.id == bindparam("of_row")),
+}
+"""Whose kitchen an entry of that kind is about."""
 _TAKE = update(journal).where(_MINE, journal.c.id == bindparam("of_id")).returning(journal.c.id)
 
 
 def last(books: Books) -> list[Entry]:
     """What the person's newest message with changes that still stand has changed; newest entry first."""
     return [Entry(*row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
+
+
+def is_elsewhere(books: Books, entry: Entry) -> bool:
+    """Whether what the entry changed belongs to a kitchen that the person has left; a weigh-in is always their own."""
+    statement = _KITCHENS.get(entry.kind)
+    if statement is None:
+        return False
+    return books.conn.execute(statement, {"of_row": entry.ref}).scalar() != books.person.kitchen_id
 
 
 def details(books: Books, entry: Entry) -> Details:
@@ -95,14 +111,18 @@ def details(books: Books, entry: Entry) -> Details:
 def undo(books: Books, entries: Sequence[Entry]) -> list[Undone]:
     """Takes entries back in the order given (newest first, as `last` gives them).
 
-    What is not the person's, or undone already, is passed over.
+    What is not the person's, or undone already, is passed over; so are portions of those who have left the kitchen.
     """
     done = []
     for entry in entries:
         values = {"of_person": books.person.id, "of_id": entry.id, "undone_by": books.inbound_id}
-        if books.conn.execute(_TAKE, values).scalar() is not None:
+        if books.conn.execute(_TAKE, values).scalar() is not None and not _out_of_reach(books, entry):
             done.append(_undo(books, entry))
     return done
+
+
+def _out_of_reach(books: Books, entry: Entry) -> bool:
+    return entry.kind.startswith("weigh_in") and weighins.is_out_of_reach(books, entry.ref)
 
 
 def _undo(books: Books, entry: Entry) -> Undone:
@@ -147,9 +167,7 @@ def _standing(books: Books, row_id: int) -> tuple[StoredWeighIn | None, StoredWe
 
 
 def _supersede(books: Books, kind: str, newest: StoredWeighIn, values: StoredWeighIn) -> StoredWeighIn:
-    return weighins.supersede(
-        books, kind, newest, values.weigh_in, values.eaten_at, values.day, values.meal, values.said
-    )
+    return weighins.supersede(books, kind, newest, values)
 
 
 def _alike(one: StoredWeighIn, other: StoredWeighIn | None) -> bool:

@@ -125,10 +125,19 @@ def update(
     return changed
 
 
-def hold_kitchen(conn: Connection, of: Person) -> None:
-    """Keeps the person's kitchen for this transaction alone: two who share it take turns, in several processes too."""
-    if conn.dialect.name != "sqlite":  # there a transaction has the whole database for itself
+def hold_kitchen(conn: Connection, of: Person) -> Person:
+    """Keeps the person's kitchen for this transaction alone: two who share it take turns, in several processes too.
+
+    Returns the person as they are then: while another had the kitchen, they may have moved to a different one.
+    """
+    if conn.dialect.name == "sqlite":  # there a transaction has the whole database for itself
+        return of
+    while True:
         conn.execute(_HOLD_KITCHEN, {"of_kitchen": of.kitchen_id})
+        now = by_id(conn, of.id)
+        if now is None or now.kitchen_id == of.kitchen_id:
+            return now or of
+        of = now
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:

@@ -5,7 +5,7 @@ current one, unless it says that the weigh-in was removed.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -24,7 +24,8 @@ class StoredWeighIn:
     """A weigh-in as it stands in somebody's records, or stood there once.
 
     `number` is the person's own, from 1, and stays through changes; `row_id` is that of this version. `eaten_at` is in
-    UTC, `day` on the person's calendar, `said` what the conversation kept about the words.
+    UTC, `day` on the person's calendar, `said` what the conversation kept about the words. For a portion, `batch_row`
+    is its batch and `batch_kitchen` whose that is: the person may be in another kitchen by now.
     """
 
     row_id: int
@@ -36,6 +37,8 @@ class StoredWeighIn:
     meal: str | None
     said: bytes
     inbound_id: int
+    batch_row: int | None = None
+    batch_kitchen: int | None = None
 
 
 _STORED = select(
@@ -55,6 +58,8 @@ _STORED = select(
     weigh_in.c.meal,
     weigh_in.c.said,
     weigh_in.c.inbound_id,
+    weigh_in.c.batch_id,
+    batch.c.kitchen_id,
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
@@ -108,57 +113,69 @@ _next_number = (
 )
 _RETURNING = (weigh_in.c.id, weigh_in.c.number, weigh_in.c.batch_id)
 _ADD = insert(weigh_in).values(number=_next_number, batch_id=_batch_id).returning(*_RETURNING)
-_REPLACE = insert(weigh_in).values(batch_id=_batch_id).returning(*_RETURNING)
+_REPLACE = insert(weigh_in).returning(weigh_in.c.id, weigh_in.c.number)
+_BATCH_ROW = select(_batch_id)
 
 
 def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: str | None, said: bytes) -> StoredWeighIn:
     """The new weigh-in, with the person's next number. LookupError when the kitchen has no such batch."""
     person_id = books.person.id
     values = _values(books, person_id, "recorded", weigh_in, eaten_at, day, meal, said)
-    values["of_person"] = person_id
-    row_id, number, batch_id = books.conn.execute(_ADD, values).one()
-    _check_batch(weigh_in, batch_id)
+    values |= {"of_person": person_id, "of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
+    row_id, number, batch_row = books.conn.execute(_ADD, values).one()
+    _check_batch(weigh_in, batch_row)
     note(books, "weigh_in", row_id)
-    return StoredWeighIn(row_id, person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id)
+    kitchen = books.person.kitchen_id if batch_row is not None else None
+    return StoredWeighIn(
+        row_id, person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id, batch_row, kitchen
+    )
 
 
 def change(
     books: Books, old: StoredWeighIn, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: str | None, said: bytes
 ) -> StoredWeighIn:
-    """The weigh-in as it stands now, under its old number.
+    """The weigh-in as it stands now, under its old number; a portion is one of a batch of the kitchen.
 
     `old` is its current version, the person's own or a portion of somebody of the same kitchen (PermissionError
     otherwise).
     """
-    new = supersede(books, "changed", old, weigh_in, eaten_at, day, meal, said)
+    batch_row = None
+    if weigh_in.batch is not None:
+        meant = {"of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
+        batch_row = books.conn.execute(_BATCH_ROW, meant).scalar()
+        _check_batch(weigh_in, batch_row)
+    kitchen = books.person.kitchen_id if batch_row is not None else None
+    wanted = replace(
+        old,
+        weigh_in=weigh_in,
+        eaten_at=eaten_at,
+        day=day,
+        meal=meal,
+        said=said,
+        batch_row=batch_row,
+        batch_kitchen=kitchen,
+    )
+    new = supersede(books, "changed", old, wanted)
     note(books, "weigh_in_changed", new.row_id)
     return new
 
 
 def remove(books: Books, old: StoredWeighIn) -> None:
     """Takes a weigh-in out of the records; its rows stay, and its number is not given again."""
-    gone = supersede(books, "removed", old, old.weigh_in, old.eaten_at, old.day, old.meal, old.said)
+    gone = supersede(books, "removed", old, old)
     note(books, "weigh_in_removed", gone.row_id)
 
 
-def supersede(
-    books: Books,
-    kind: str,
-    old: StoredWeighIn,
-    weigh_in: WeighIn,
-    eaten_at: datetime,
-    day: date,
-    meal: str | None,
-    said: bytes,
-) -> StoredWeighIn:
-    """The row that replaces `old`, without a note in the journal: what an undo writes is not itself undone."""
+def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:
+    """The row that replaces `old` and says what `wanted` says, of the very same batch.
+
+    It leaves no note in the journal: what an undo writes is not itself undone.
+    """
     _check_kitchen(books, old.person_id)
-    values = _values(books, old.person_id, kind, weigh_in, eaten_at, day, meal, said)
-    values["number"] = old.number
-    values["replaces"] = old.row_id
-    row_id, number, batch_id = books.conn.execute(_REPLACE, values).one()
-    _check_batch(weigh_in, batch_id)
-    return StoredWeighIn(row_id, old.person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id)
+    values = _values(books, old.person_id, kind, wanted.weigh_in, wanted.eaten_at, wanted.day, wanted.meal, wanted.said)
+    values |= {"number": old.number, "replaces": old.row_id, "batch_id": wanted.batch_row}
+    row_id, number = books.conn.execute(_REPLACE, values).one()
+    return replace(wanted, row_id=row_id, person_id=old.person_id, number=number, inbound_id=books.inbound_id)
 
 
 def get(books: Books, number: int) -> StoredWeighIn | None:
@@ -218,6 +235,17 @@ def replaced_by(books: Books, row_id: int) -> StoredWeighIn | None:
     return _of_kitchen(books, _one(books, _REPLACED, {"of_row": row_id}))
 
 
+def has_left(books: Books, stored: StoredWeighIn) -> bool:
+    """Whether it is a portion of a batch of another kitchen than the person's: they were in that one once."""
+    return stored.batch_kitchen not in (None, books.person.kitchen_id)
+
+
+def is_out_of_reach(books: Books, row_id: int) -> bool:
+    """Whether that version is of somebody who is not in the person's kitchen any more."""
+    stored = _one(books, _VERSION, {"of_row": row_id})
+    return stored is not None and not (stored.person_id == books.person.id or _shares_kitchen(books, stored.person_id))
+
+
 def newest_row(books: Books, person_id: int, number: int) -> tuple[StoredWeighIn, str] | None:
     """The last row of one weigh-in of a person with that row's kind, also when it says 'removed', or None."""
     if not 0 < number <= MAX_INTEGER:
@@ -237,8 +265,6 @@ def _values(
     said: bytes,
 ) -> dict[str, Any]:
     return {
-        "of_kitchen": books.person.kitchen_id,
-        "of_batch": weigh_in.batch,
         "person_id": person_id,
         "kind": kind,
         "food": weigh_in.food,
@@ -263,11 +289,12 @@ def _check_batch(weigh_in: WeighIn, batch_id: int | None) -> None:
 
 
 def _check_kitchen(books: Books, person_id: int) -> None:
-    if person_id == books.person.id:
-        return
-    kitchen_id = books.conn.execute(_KITCHEN_OF, {"of_person": person_id}).scalar()
-    if kitchen_id != books.person.kitchen_id:
+    if person_id != books.person.id and not _shares_kitchen(books, person_id):
         raise PermissionError("a weigh-in of another kitchen")
+
+
+def _shares_kitchen(books: Books, person_id: int) -> bool:
+    return books.conn.execute(_KITCHEN_OF, {"of_person": person_id}).scalar() == books.person.kitchen_id
 
 
 def _of_kitchen(books: Books, stored: StoredWeighIn | None) -> StoredWeighIn | None:
@@ -303,6 +330,8 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         meal,
         said,
         inbound_id,
+        batch_row,
+        batch_kitchen,
         *nutrients,
     ) = row
     stored = WeighIn(
@@ -316,4 +345,6 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         nutrients=nutrients_from(nutrients),
         batch=batch_number,
     )
-    return StoredWeighIn(row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id)
+    return StoredWeighIn(
+        row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id, batch_row, batch_kitchen
+    )

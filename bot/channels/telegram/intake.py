@@ -13,18 +13,16 @@ from typing import Any
 
 from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL, words
-from bot.channels.telegram.reading import Me, Message, Moved, Standing, Tap, read
+from bot.channels.telegram.reading import Me, Message, Moved, Removed, Standing, Tap, read
+from bot.conversation import rooms
 from bot.handling import welcome
 from bot.settings import Access
-from bot.store import arrivals, inbox, invites, outbox, people, questions
+from bot.store import arrivals, inbox, invites, kitchens, outbox, people, questions
 from bot.store.arrivals import Arrival
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
-
-ACCESS = "access"
-"""The purpose of an invitation that lets somebody speak with the bot."""
 
 _AT_ONCE = 100
 _BUTTON = re.compile(r"([\w-]{22})\.(\d)")
@@ -114,7 +112,21 @@ def _take_in(conn: Connection, arrival: Arrival, door: Door) -> None:
             if update.blocked:
                 outbox.give_up_on(conn, CHANNEL, str(update.user_id), "blocked")
         case Moved():
-            outbox.redirect(conn, CHANNEL, update.place, update.new_place)
+            moved(conn, update.place, update.new_place)
+        case Removed():
+            removed(conn, update.place)
+
+
+def moved(conn: Connection, place: str, new_place: str) -> None:
+    """Notes that a group is another chat now."""
+    outbox.redirect(conn, CHANNEL, place, new_place)
+    kitchens.move_room(conn, CHANNEL, place, new_place)
+
+
+def removed(conn: Connection, place: str) -> None:
+    """Notes that nothing can be said in a group any more."""
+    outbox.give_up_on(conn, CHANNEL, place, "removed")
+    kitchens.remove_room(conn, CHANNEL, place)
 
 
 def _message(conn: Connection, message: Message, door: Door, now: datetime) -> None:
@@ -122,11 +134,14 @@ def _message(conn: Connection, message: Message, door: Door, now: datetime) -> N
         return
     refusal = _refusal(conn, message, door, now)
     if refusal is not None:
-        if not message.shared and message.edited_at is None:
+        if message.shared:
+            refusal = rooms.NOT_INSIDE if kitchens.kitchen_of_room(conn, CHANNEL, message.place) is not None else ""
+        if refusal and message.edited_at is None:
             outbox.put(conn, CHANNEL, message.place, refusal, about_ref=message.ref)
         return
     person_key = str(message.user_id)
-    people.set_blocked(conn, CHANNEL, person_key, None)
+    if not message.shared:
+        people.set_blocked(conn, CHANNEL, person_key, None)
     if message.text is None:
         _without_words(conn, message, door)
         return
@@ -141,9 +156,21 @@ def _message(conn: Connection, message: Message, door: Door, now: datetime) -> N
         # The date counts in seconds, and two edits may fall into one.
         which = f"{message.edited_at.timestamp():.0f}:{_digest(message.text)[:16]}"
         kind, update_key = "edit", f"{door.me.id}:e:{message.ref}:{which}"
+    elif message.code is not None:
+        body["invite"] = _invitation(conn, message.code, person_key, now)
     inbox.receive(conn, CHANNEL, update_key, person_key, kind, body, message.ref, message.at)
     if message.album is not None:
         _album_is_answered(conn, message, door)
+
+
+def _invitation(conn: Connection, code: str, person_key: str, now: datetime) -> int:
+    """The id of the invitation, which is the sender's from now on; 0 for a code that is no good.
+
+    The code itself goes no further.
+    """
+    person = people.find(conn, CHANNEL, person_key)
+    found = None if person is None else invites.take(conn, code, now, person.id)
+    return 0 if found is None else found.id
 
 
 def _where(message: Message) -> dict[str, Any]:
@@ -184,12 +211,12 @@ def _refusal(conn: Connection, message: Message, door: Door, now: datetime) -> s
     if door.access == "invite":
         if message.code is None:
             return words.BY_INVITATION
-        if not invites.good(conn, message.code, ACCESS, now):
+        if not invites.lets_in(conn, message.code, now):
             return words.BAD_INVITATION
-    name = message.user_name[:_NAME_LENGTH] or key
-    person = welcome(conn, CHANNEL, key, name, now)
-    if door.access == "invite" and message.code is not None:
-        invites.take(conn, message.code, ACCESS, now, person.id)
+    welcome(conn, CHANNEL, key, message.user_name[:_NAME_LENGTH] or key, now)
+    if message.shared:
+        # Telegram lets nobody be written to who has not opened a chat of their own.
+        people.set_blocked(conn, CHANNEL, key, now)
     return None
 
 

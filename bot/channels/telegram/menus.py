@@ -18,6 +18,7 @@ PRIVATE: dict[str, dict[str, str]] = {
         "week": "The last seven days",
         "batches": "What is cooked and still there",
         "tares": "Weights of pots and bowls",
+        "kitchen": "Whom I share batches with",
         "foods": "The foods I can name",
         "target": "What I aim at for a day",
         "undo": "Take back the last message",
@@ -32,6 +33,7 @@ PRIVATE: dict[str, dict[str, str]] = {
         "week": "Die letzten sieben Tage",
         "batches": "Gekochtes, das noch da ist",
         "tares": "Gewichte von Töpfen und Schüsseln",
+        "kitchen": "Mit wem ich Gekochtes teile",
         "foods": "Lebensmittel, die ich nennen kann",
         "target": "Mein Tagesziel",
         "undo": "Die letzte Nachricht zurücknehmen",
@@ -46,6 +48,7 @@ PRIVATE: dict[str, dict[str, str]] = {
         "week": "Los últimos siete días",
         "batches": "Lo cocinado que aún queda",
         "tares": "Pesos de ollas y cuencos",
+        "kitchen": "Con quién comparto lo cocinado",
         "foods": "Los alimentos que puedo nombrar",
         "target": "Mi objetivo diario",
         "undo": "Deshacer el último mensaje",
@@ -61,16 +64,19 @@ SHARED: dict[str, dict[str, str]] = {
     "": {
         "batches": "What is cooked and still there",
         "tares": "Weights of pots and bowls",
+        "kitchen": "What this group is to my kitchen",
         "help": "How to say things",
     },
     "de": {
         "batches": "Gekochtes, das noch da ist",
         "tares": "Gewichte von Töpfen und Schüsseln",
+        "kitchen": "Was diese Gruppe für meine Küche ist",
         "help": "Wie man es sagt",
     },
     "es": {
         "batches": "Lo cocinado que aún queda",
         "tares": "Pesos de ollas y cuencos",
+        "kitchen": "Qué es este grupo para mi cocina",
         "help": "Cómo decir las cosas",
     },
 }

@@ -75,7 +75,14 @@ class Moved:
     new_place: str
 
 
-Update = Message | Tap | Standing | Moved
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """The bot is in that group no more."""
+
+    place: str
+
+
+Update = Message | Tap | Standing | Moved | Removed
 
 
 def read(raw: Mapping[str, Any], me: Me) -> Update | None:
@@ -170,7 +177,8 @@ def _tap(query: telegram.CallbackQuery) -> Tap:
     )
 
 
-def _standing(change: telegram.ChatMemberUpdated) -> Standing | None:
+def _standing(change: telegram.ChatMemberUpdated) -> Standing | Removed | None:
     if change.chat.type != ChatType.PRIVATE:
-        return None
+        gone = change.new_chat_member.status in (ChatMemberStatus.LEFT, ChatMemberStatus.BANNED)
+        return Removed(str(change.chat.id)) if gone else None
     return Standing(change.from_user.id, change.new_chat_member.status == ChatMemberStatus.BANNED)

@@ -16,11 +16,12 @@ from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, Ne
 from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
+from bot.channels.telegram.intake import moved
 from bot.channels.telegram.monitor import Monitor
 from bot.channels.telegram.reading import ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
-from bot.store import outbox, people, watch
+from bot.store import kitchens, outbox, people, watch
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
 from bot.store.outbox import Outgoing
@@ -243,12 +244,13 @@ class _Failure:
             outbox.failed(conn, row.id, what, now + retry_after(error))
         elif isinstance(error, ChatMigrated):
             outbox.failed(conn, row.id, what, now)
-            outbox.redirect(conn, CHANNEL, row.place, str(error.new_chat_id))
+            moved(conn, row.place, str(error.new_chat_id))
         elif row.kind != "tap" and _is_gone(error):
             logger.info("outbox row %d: nothing can be delivered there any more", row.id)
             outbox.dead(conn, row.id, what)
             outbox.give_up_on(conn, CHANNEL, row.place, what)
             people.set_blocked(conn, CHANNEL, row.place, now)
+            kitchens.remove_room(conn, CHANNEL, row.place)
         elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
             if row.kind == "reply":
                 logger.error("outbox row %d is refused: %s", row.id, what)
