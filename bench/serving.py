@@ -8,8 +8,8 @@ import sqlite3
 import statistics
 import tempfile
 import time
-from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager, closing
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import asynccontextmanager, closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from unittest.mock import patch
@@ -36,8 +36,10 @@ MESSAGES = ("180 g cooked rice", "took 10 g from batch 1", "2 eggs", "banana 118
 
 @dataclass
 class Work:
-    """What the database was asked meanwhile."""
+    """What was done meanwhile: seconds on the clock and of the processor, and what the database was asked."""
 
+    seconds: float = 0.0
+    processor: float = 0.0
     statements: int = 0
     commits: int = 0
 
@@ -51,25 +53,28 @@ def tables() -> list[Table]:
 
 def _throughput(folder: Path) -> Table:
     ours, echo, disk = [], [], []
-    work = Work()
     for turn in range(ROUNDS):
-        took, work = asyncio.run(burst(f"sqlite:///{folder}/burst{turn}.db"))
-        ours.append(WEIGH_INS / took)
-        echo.append(WEIGH_INS / asyncio.run(_echo()))
-        disk.append(WEIGH_INS / _commits(folder / f"raw{turn}.db", work.commits))
+        ours.append(asyncio.run(burst(f"sqlite:///{folder}/burst{turn}.db")))
+        echo.append(asyncio.run(_echo()))
+        disk.append(_commits(folder / f"raw{turn}.db", ours[-1].commits))
+    commits, statements = ours[-1].commits / WEIGH_INS, ours[-1].statements / WEIGH_INS
     rows = [
         _row("tarebook serve, SQLite with synchronous=FULL", ours, ours),
         _row("an echo bot on the bare library, no database", echo, ours),
-        _row(f"as many commits of one small row ({work.commits / WEIGH_INS:.2f} a message)", disk, ours),
+        _row(f"as many commits of one row a message ({commits:.2f})", disk, ours),
     ]
     title = f"{WEIGH_INS:,} weigh-ins of {PEOPLE} people at once, median of {ROUNDS} rounds in turns"
-    asked = f"{work.statements / WEIGH_INS:.1f} statements and {work.commits / WEIGH_INS:.2f} commits a message."
-    return Table(title, ("", "a second", "lowest", "highest", "serve is"), rows, asked)
+    columns = ("", "a second", "lowest", "highest", "serve is", "processor ms a message", "serve is")
+    return Table(title, columns, rows, f"{statements:.1f} statements and {commits:.2f} commits a message.")
 
 
-def _row(name: str, found: list[float], ours: list[float]) -> list[str]:
-    ratio = statistics.median(mine / other for mine, other in zip(ours, found, strict=True))
-    return [name, *(f"{value:,.0f}" for value in (statistics.median(found), min(found), max(found))), f"{ratio:.2f}"]
+def _row(name: str, found: list[Work], ours: list[Work]) -> list[str]:
+    speeds = [WEIGH_INS / work.seconds for work in found]
+    ratio = statistics.median(other.seconds / mine.seconds for mine, other in zip(ours, found, strict=True))
+    busy = statistics.median(other.processor / mine.processor for mine, other in zip(ours, found, strict=True))
+    processor = statistics.median(1000 * work.processor / WEIGH_INS for work in found)
+    shown = [f"{value:,.0f}" for value in (statistics.median(speeds), min(speeds), max(speeds))]
+    return [name, *shown, f"{ratio:.2f}", f"{processor:.2f}", f"{busy:.2f}"]
 
 
 def _latency(folder: Path) -> Table:
@@ -82,8 +87,8 @@ def _latency(folder: Path) -> Table:
     return Table("From a message's arrival to the call that answers it", columns, rows)
 
 
-async def burst(url: str, history: Callable[[Tarebook], None] | None = None) -> tuple[float, Work]:
-    """Seconds until everything that came at once was answered and noted as sent, and what that took.
+async def burst(url: str, history: Callable[[Tarebook], None] | None = None) -> Work:
+    """What it takes until everything that came at once is answered and noted as sent.
 
     `history` puts something on record first.
     """
@@ -94,15 +99,13 @@ async def burst(url: str, history: Callable[[Tarebook], None] | None = None) -> 
         async with running(tarebook, wire):
             await warm_up(tarebook, wire)
             before = wire.calls
-            with counted() as work:
-                began = time.perf_counter()
+            with measured() as work:
                 for number in range(WEIGH_INS):
                     wire.says(1 + number % PEOPLE, MESSAGES[(number + number // PEOPLE) % len(MESSAGES)])
                 await wire.answered(before + WEIGH_INS)
                 await settled(tarebook)
-                took = time.perf_counter() - began
         check(tarebook, WEIGH_INS + PEOPLE * len(MESSAGES))
-    return took, work
+    return work
 
 
 async def _paced(url: str, pace: int, count: int) -> list[float]:
@@ -166,30 +169,30 @@ async def running(tarebook: Tarebook, wire: Wire) -> AsyncIterator[None]:
         await task
 
 
-class counted:
-    """Counts statements and commits of every database meanwhile."""
+@contextmanager
+def measured() -> Iterator[Work]:
+    """What is done meanwhile, filled in at the end."""
+    work = Work()
 
-    def __init__(self) -> None:
-        self._work = Work()
+    def statement(*_: object) -> None:
+        work.statements += 1
 
-    def __enter__(self) -> Work:
-        event.listen(Engine, "before_cursor_execute", self._statement)
-        event.listen(Engine, "commit", self._commit)
-        return self._work
+    def commit(_conn: Connection) -> None:
+        work.commits += 1
 
-    def __exit__(self, *_: object) -> None:
-        event.remove(Engine, "before_cursor_execute", self._statement)
-        event.remove(Engine, "commit", self._commit)
-
-    def _statement(self, *_: object) -> None:
-        self._work.statements += 1
-
-    def _commit(self, _conn: Connection) -> None:
-        self._work.commits += 1
+    event.listen(Engine, "before_cursor_execute", statement)
+    event.listen(Engine, "commit", commit)
+    began, busy = time.perf_counter(), time.process_time()
+    try:
+        yield work
+    finally:
+        work.seconds, work.processor = time.perf_counter() - began, time.process_time() - busy
+        event.remove(Engine, "before_cursor_execute", statement)
+        event.remove(Engine, "commit", commit)
 
 
-async def _echo() -> float:
-    """Seconds in which a bot that only sends back what it is sent deals with as many messages."""
+async def _echo() -> Work:
+    """What a bot takes that only sends back as many messages."""
     wire = Wire()
     builder = ApplicationBuilder().token(TOKEN).request(Request(wire)).get_updates_request(Request(wire))
     application = builder.build()
@@ -197,11 +200,11 @@ async def _echo() -> float:
     async with _polling(application):
         wire.says(1, "warm up")
         await wire.answered(1)
-        began = time.perf_counter()
-        for number in range(WEIGH_INS):
-            wire.says(1 + number % PEOPLE, MESSAGES[number % len(MESSAGES)])
-        await wire.answered(1 + WEIGH_INS)
-        return time.perf_counter() - began
+        with measured() as work:
+            for number in range(WEIGH_INS):
+                wire.says(1 + number % PEOPLE, MESSAGES[number % len(MESSAGES)])
+            await wire.answered(1 + WEIGH_INS)
+        return work
 
 
 async def _send_back(update: Update, _: ContextTypes.DEFAULT_TYPE) -> None:
@@ -220,15 +223,16 @@ async def _polling(application: Application) -> AsyncIterator[None]:  # type: ig
         await application.stop()
 
 
-def _commits(path: Path, count: int) -> float:
-    """Seconds for so many commits to a file, each of a row as long as a message's."""
+def _commits(path: Path, count: int) -> Work:
+    """What so many commits to a file take, with a row of some length for each message."""
     with closing(sqlite3.connect(path, isolation_level=None)) as conn:
         conn.execute("PRAGMA journal_mode = wal")
         conn.execute("PRAGMA synchronous = full")
         conn.execute("CREATE TABLE t (id INTEGER PRIMARY KEY, body TEXT)")
-        began = time.perf_counter()
-        for _ in range(count):
-            conn.execute("BEGIN IMMEDIATE")
-            conn.execute("INSERT INTO t (body) VALUES (?)", ("x" * 400,))
-            conn.execute("COMMIT")
-        return time.perf_counter() - began
+        with measured() as work:
+            for number in range(count):
+                rows = WEIGH_INS * (number + 1) // count - WEIGH_INS * number // count
+                conn.execute("BEGIN IMMEDIATE")
+                conn.executemany("INSERT INTO t (body) VALUES (?)", [("x" * 400,)] * rows)
+                conn.execute("COMMIT")
+        return work
