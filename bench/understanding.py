@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 import itertools
+import tempfile
 import time
 import warnings
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from bench import tagger
 from bench.table import Table
 from bot.language import Surroundings, understand
 from bot.language.meanings import Amount, Item, Meaning, NotMine
@@ -50,7 +51,8 @@ Right: the weight expected is one of the parser's quantities, their sum, or the 
 margins of tests/language; a volume weighs what water does, and a number without a unit counts for none of them. The
 words expected are in the food that it names. understand must find one weigh-in and decide on one food of the table.
 quantulum3 names no food: all the text beside its quantities counts as its food, so that only spelling can fail.
-It runs without its optional classifier. Every parser has read all messages once before it is timed.
+It runs without its optional classifier. ingredient-parser-nlp has the tagger that it would fetch. Every parser has
+read all messages once before it is timed.
 These messages are home ground: understand was developed on them and the others were not."""
 
 LIST_NOTE = """\
@@ -219,16 +221,13 @@ def _grams(amount: Amount | None, region: Region) -> float | None:
 
 
 def _ingredient_parser() -> Parser:
-    # It fetches data when it is imported, and prints that it does.
-    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
+    with tempfile.TemporaryDirectory() as folder:
         try:
+            tagger.provide(Path(folder))
             from ingredient_parser import parse_ingredient
-
-            parse_ingredient("100 g of salt")
-        except ImportError:
-            raise Unavailable("it is not installed") from None
-        except (LookupError, OSError):
-            raise Unavailable("the part-of-speech tagger that it fetches at run time could not be had") from None
+        except (ImportError, tagger.Missing) as missing:
+            raise Unavailable(str(missing)) from None
+        parse_ingredient("100 g of salt")
 
     def parse(case: Case) -> Any:
         return parse_ingredient(case.say, volumetric_units_system=VOLUME_SYSTEMS[_region(case)])

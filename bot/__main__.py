@@ -27,6 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return _serve(given)
             case "invite":
                 return _invite(given.days)
+            case "move":
+                return _move(given.source, given.target)
             case _:
                 return _replay(given.files, given.accept)
     except (StoreError, SettingsError) as error:
@@ -60,6 +62,15 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--monitor", type=_port, metavar="PORT", help="show /healthz and /metrics to this machine")
     invite = commands.add_parser("invite", help="let somebody in", description="Make a code for one person.")
     invite.add_argument("--days", type=_days, default=7, help="how long it is good (default: 7)")
+    move = commands.add_parser(
+        "move",
+        help="copy everything into another database",
+        description="Copy everything into an empty database, of the other kind or of the same, and check that it is "
+        "all there. A database is named by env:VARIABLE or file:PATH, which hold its URL, or by a URL that has no "
+        "password. Stop the bot first.",
+    )
+    move.add_argument("--from", dest="source", metavar="DATABASE", required=True, help="where everything is")
+    move.add_argument("--to", dest="target", metavar="DATABASE", required=True, help="where it shall be")
     return parser
 
 
@@ -113,6 +124,24 @@ def _invite(days: int) -> int:
     with open_tarebook(Settings.read(os.environ).database) as tarebook, tarebook.transaction() as conn:
         code = invites.new(conn, "access", now, now + timedelta(days=days))
     print(f"For one person, good for {days} days. They send the bot: /start {code}")
+    return 0
+
+
+def _move(source: str, target: str) -> int:
+    from contextlib import closing
+    from datetime import UTC, datetime
+
+    from bot.settings import database_named
+    from bot.store import moving
+    from bot.store.engine import open_store
+
+    urls = database_named(source, os.environ), database_named(target, os.environ)
+    with closing(moving.open_source(urls[0])) as old, closing(open_store(urls[1])) as new:
+        tables = moving.move(old, new, datetime.now(UTC))
+        print(f"from {old.url}\nto   {new.url}")
+    for content in tables:
+        print(f"{content.table:<18}{content.rows:>12,} rows  {content.checksum}")
+    print(f"All {sum(content.rows for content in tables):,} rows have arrived: counts and checksums agree.")
     return 0
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import traceback
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -67,8 +67,8 @@ class Tarebook:
         `choice` (from 0) for `press`, `answer` for `other` (something that has no words). It may also hold `place`
         (where the answer goes, when not to the person), `shared` (others read along there), `answers` (the message
         that the answer hangs on), `refers` (the message that this one replies to), and for a press `message` and
-        `shown` (where the buttons are, and the text over them). Returns the inbox row's id, or None when the same
-        update was stored before.
+        `shown` (where the buttons are, and the text over them), for a text `welcomes` (newcomers are asked there what
+        they want set). Returns the inbox row's id, or None when the same update was stored before.
         """
         with self.transaction() as conn:
             return inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
@@ -94,6 +94,30 @@ class Tarebook:
             raise
         except Exception as error:
             return self._failed(inbound_id, error, answered_at_once)
+
+    def handle_together(self, inbound_ids: Sequence[int]) -> list[Turn | None]:
+        """What `handle` gives for each of the messages, which are different people's, with one commit for all of them.
+
+        When one of them breaks, nothing of the others is kept either: that one has failed as it would have by itself,
+        and the others are handled by themselves. So it is also where several processes share the database: there
+        whoever holds one person's kitchen must not wait for another's.
+        """
+        if self.store.shared:
+            return [self.handle(inbound_id) for inbound_id in inbound_ids]
+        turns: list[Turn | None] = []
+        try:
+            with self.transaction() as conn:
+                for inbound_id in inbound_ids:
+                    turns.append(handling.handled(conn, inbound_id, False))
+            return turns
+        except StoreUnavailable:
+            raise
+        except Exception as broken:
+            error, culprit = broken, len(turns)
+        return [
+            self._failed(inbound_id, error, False) if number == culprit else self.handle(inbound_id)
+            for number, inbound_id in enumerate(inbound_ids)
+        ]
 
     def answer(
         self,
@@ -140,10 +164,10 @@ class Tarebook:
             handled += len(left)
         return handled
 
-    def waiting(self, channel: str) -> list[int]:
-        """The ids of what is to be handled next, at most one for each person of the channel."""
+    def waiting(self, channel: str, at_most: int = _MANY) -> list[int]:
+        """The ids of what is to be handled next, at most one for each person of the channel, oldest first."""
         with self.transaction() as conn:
-            return [inbound.id for inbound in inbox.waiting(conn, _MANY) if inbound.channel == channel]
+            return inbox.waiting_ids(conn, channel, at_most)
 
     def errands(self, channel: str) -> list[tuple[str, int]]:
         """(whose key, inbox row) of what others have caused to be done next in somebody's books."""

@@ -81,7 +81,7 @@ def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
             # "this morning" in a corrected message still means the morning of the day on which it was sent.
             at = first.said_at if first else at
         case _:
-            incoming = Incoming("say", body["text"], invite=body.get("invite"))
+            incoming = Incoming("say", body["text"], welcomes=body.get("welcomes", False), invite=body.get("invite"))
     refers_to = _referred(conn, inbound, person)
     books = Books(conn=conn, person=person, inbound_id=inbound.id, at=at, refers_to=refers_to)
     if "message" in body:

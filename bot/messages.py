@@ -27,6 +27,8 @@ class Incoming:
     """For a press: the unguessable reference of the question that was shown."""
     choice: int | None = None
     """For a press: which choice, counted from 0."""
+    welcomes: bool = False
+    """Whether it comes by a door that asks newcomers what they want set."""
     errand: str = ""
     """For an errand: what it means, encoded."""
     invite: int | None = None

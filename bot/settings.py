@@ -14,6 +14,7 @@ Access = Literal["open", "invite", "list"]
 API_URL = "https://api.telegram.org"
 
 _TOKEN = re.compile(r"\d{1,20}:[A-Za-z0-9_-]{1,200}")
+_PASSWORD = re.compile(r"[^:/]+://[^/@]*?:(.+)@")
 # core.telegram.org/bots/api#setwebhook
 _WEBHOOK_SECRET = re.compile(r"[A-Za-z0-9_-]{1,256}")
 
@@ -54,7 +55,7 @@ class Settings:
     @property
     def database_secrets(self) -> tuple[str, ...]:
         """The password in the database's URL, as it stands there and as it is; empty when there is none."""
-        found = re.match(r"[^:/]+://[^/@]*?:(.+)@", self.database)
+        found = _PASSWORD.match(self.database)
         return (found[1], unquote(found[1])) if found else ()
 
 
@@ -99,6 +100,27 @@ class TelegramSettings:
         return self.token.partition(":")[0]
 
 
+def database_named(word: str, environment: Mapping[str, str]) -> str:
+    """The URL of a database as the command line names it. SettingsError when it can't be read.
+
+    `env:NAME` is what the environment variable holds, `file:PATH` what the file holds; anything else is the URL itself,
+    which then must be without a password: everybody on the machine can read the command line of a process.
+    """
+    kind, _, name = word.partition(":")
+    if kind == "env":
+        if not environment.get(name, "").strip():
+            raise SettingsError(f"The environment variable {name} is not set.")
+        return environment[name].strip()
+    if kind == "file":
+        return _read(name, f"The file {name}")
+    if _PASSWORD.match(word) or re.search(r"[?&]password=", word):
+        raise SettingsError(
+            "A password has no place on the command line. Put the URL into an environment variable or a file, and "
+            "name that: env:NAME or file:PATH."
+        )
+    return word
+
+
 def _access(environment: Mapping[str, str], listed: frozenset[int]) -> Access:
     match environment.get("TAREBOOK_ACCESS", "invite"):
         case "open":
@@ -125,10 +147,14 @@ def _secret(environment: Mapping[str, str], name: str) -> str:
     path = environment.get(f"{name}_FILE")
     if not path:
         return environment.get(name, "").strip()
+    return _read(path, f"The file that {name}_FILE names")
+
+
+def _read(path: str, called: str) -> str:
     try:
         return Path(path).read_text(encoding="utf-8").strip()
     except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(f"The file that {name}_FILE names can't be read: {type(error).__name__}.") from None
+        raise SettingsError(f"{called} can't be read: {type(error).__name__}.") from None
 
 
 def _usual_data_dir() -> Path:

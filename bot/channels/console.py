@@ -8,6 +8,7 @@ import sys
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
+from itertools import chain
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -24,7 +25,7 @@ This is Tarebook. Put your food on the scale and say what it shows: 180 g cooked
 Tarebook adds up; it gives no medical advice. With a pregnancy, an eating disorder, insulin, or under 18, \
 what and how much you eat belongs with a clinician."""
 
-REGION_QUESTION = "Whose cups and pints do you measure with?"
+REGION_QUESTION = "This is Tarebook. First: whose cups and pints do you measure with?"
 REGIONS = (Region.US, Region.UK, Region.METRIC)
 
 Ask = Callable[[str], str]
@@ -41,24 +42,35 @@ def run(tarebook: Tarebook, data_dir: Path) -> None:
         ask, show = _read_plainly, _show_plainly
     try:
         person = tarebook.person(CHANNEL, PERSON_KEY)
+        if not sys.stdin.isatty():
+            # Nobody is there to be asked or reminded: what comes through a pipe is food.
+            if person is None:
+                show(WELCOME, ())
+                person = tarebook.set_up(CHANNEL, PERSON_KEY, Region.US, machine_zone(os.environ))
+            talk(tarebook, person, ask, show)
+            return
+        first: tuple[str, ...] = ()
         if person is None:
-            show(WELCOME, ())
-            region = _ask_region(ask, show) if sys.stdin.isatty() else Region.US
-            person = tarebook.set_up(CHANNEL, PERSON_KEY, region, machine_zone(os.environ))
-        talk(tarebook, person, ask, show)
+            person = tarebook.set_up(CHANNEL, PERSON_KEY, _ask_region(ask, show), machine_zone(os.environ))
+            first = ("/start",)
+        talk(tarebook, person, _reminding(tarebook, person, ask, show), show, first)
     except (EOFError, KeyboardInterrupt):
         return
 
 
-def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> None:
-    """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves."""
+def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show, first: Sequence[str] = ()) -> None:
+    """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves.
+
+    What is `first` is answered as if the person had typed it.
+    """
     tarebook.catch_up(CHANNEL)
     _show_unsent(tarebook, person, show)
     run_key = secrets.token_hex(8)
-    for number, text in enumerate(_messages(ask)):
+    for number, text in enumerate(chain(first, _messages(ask))):
         try:
+            body = {"text": text, "welcomes": True}
             inbound_id = tarebook.receive(
-                CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", {"text": text}, None, datetime.now(UTC)
+                CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", body, None, datetime.now(UTC)
             )
             if inbound_id is not None:
                 tarebook.settle(inbound_id)
@@ -112,6 +124,21 @@ def _ask_region(ask: Ask, show: Show) -> Region:
         for number, region in enumerate(REGIONS, start=1):
             if answer in (str(number), region.value.casefold()):
                 return region
+
+
+def _reminding(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> Ask:
+    """Shows what has fallen due before it asks for a message."""
+
+    def ask_after(prompt: str) -> str:
+        try:
+            while tarebook.take_due(CHANNEL, datetime.now(UTC)) is not None:
+                pass
+            _show_unsent(tarebook, person, show)
+        except StoreError as error:
+            show(str(error), ())
+        return ask(prompt)
+
+    return ask_after
 
 
 def _show_unsent(tarebook: Tarebook, person: Person, show: Show) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.conversation import targeting
+from bot.conversation import settings, targeting
 from bot.conversation.asks import decode
 from bot.conversation.choosing import choice_of, telling_words
 from bot.conversation.dispatch import handle
@@ -50,7 +50,7 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     if not ordered or len(told) != 1:
         return False
     only = told[0]
-    if targeting.take(message, only, ordered, ex):
+    if targeting.take(message, only, ordered, ex) or settings.take(message, ordered, ex):
         return True
     if isinstance(only, m.Bare):
         return _number(only.amount, ordered, ex)

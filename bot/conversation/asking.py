@@ -9,7 +9,7 @@ from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
 from bot.conversation.portions import judge_portion
-from bot.conversation.targeting import target_line
+from bot.conversation.targeting import target_lines
 from bot.conversation.weighing import Judged, judge
 from bot.language.meanings import (
     Amount,
@@ -24,7 +24,7 @@ from bot.language.meanings import (
     Unclear,
     WhatIf,
 )
-from bot.store import batches, facts, weighins
+from bot.store import batches, weighins
 from domain.batches import Batch
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -141,10 +141,7 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
                 f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored
             ]
         case "target":
-            target = facts.target(ex.books, ex.books.today)
-            return "No target is set. For example: target 2100 kcal protein 150", [
-                f"Your target: {target_line(target)}."
-            ] if target is not None else []
+            return "No target is set. For example: target 2100 kcal protein 150", target_lines(ex)
         case "reminders":
             return "No reminder is set. For example: remind me at 20:30", settings.reminder_lines(ex)
         case _:
@@ -166,24 +163,26 @@ def _batch_line(batch: Batch) -> str:
     )
 
 
-def helping(meaning: Help, ex: Exchange) -> None:
-    """Says how to use the program; the first time with the cautions."""
+def helping(meaning: Help, ex: Exchange) -> Ask | None:
+    """Says how to use the program; at the start with the cautions, and asks a newcomer when to remind them."""
     ex.note({"type": "help"})
+    asks = meaning.topic == "start" and settings.is_to_be_asked(ex)
     if meaning.topic == "start":
         ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
         ex.say(MEDICAL)
         ex.note({"type": "caution", "kind": "medical"})
-        ex.say(settings.WELCOME)
+        ex.say(settings.welcome(ex, asks))
     if meaning.topic == "settings":
         region = ex.books.person.region.value
         ex.say(
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
-        return
+        return None
     if meaning.topic == "privacy":
         ex.say("I keep your messages and what I recorded from them, in one database, for you alone.")
-        return
+        return None
     ex.say(HELP)
+    return settings.ask_at_the_start(ex) if asks else None
 
 
 NOT_MINE = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import msgspec
 
 from bot.language import meanings
 from bot.language.meanings import Meaning
+from bot.store.questions import StoredQuestion
 
 _KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 
@@ -36,6 +39,14 @@ class Refuse:
 
     text: str
     why: str = "impossible"
+
+
+ABOUT_SETTINGS: Final = frozenset({"reminder_time", "timezone"})
+
+
+def of_the_record(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
+    """The questions that something of the record waits for: a setting has its default until it is answered."""
+    return [question for question in waiting if question.about not in ABOUT_SETTINGS]
 
 
 class _Kept(msgspec.Struct):

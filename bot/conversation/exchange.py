@@ -21,10 +21,12 @@ from bot.store.weighins import StoredWeighIn
 class Exchange:
     """Collects the reply and the events of one message; questions are stored as they are asked."""
 
-    def __init__(self, books: Books, group: Group | None = None) -> None:
+    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False) -> None:
         self.books = books
         self.group = group
         """Where others read along."""
+        self.welcomes = welcomes
+        """Whether a newcomer is asked what they want set."""
         self.larder = Larder(books)
         self.lines: list[str] = []
         self.events: list[dict[str, object]] = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.conversation import answers, edits, news, rooms, sheets
-from bot.conversation.asks import Refuse, decode_meaning
+from bot.conversation.asks import Refuse, decode_meaning, of_the_record
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
 from bot.language.kitchen import Invited
@@ -28,7 +28,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
 
     Runs inside the caller's transaction; raises only what the store raises.
     """
-    ex = Exchange(books, incoming.group)
+    ex = Exchange(books, incoming.group, incoming.welcomes)
     outsider = rooms.outsider(ex)
     if outsider is not None:
         return Turn((Reply(outsider),))
@@ -67,6 +67,7 @@ def _pictured(turn: Turn, ex: Exchange) -> Turn:
 
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
     tail = sheets.tail(ex)
+    waiting = of_the_record(waiting)
     if ex.asked or not waiting:
         turn = ex.turn(tail)
         if any(r.text.strip() for r in turn.replies):

@@ -107,12 +107,14 @@ def batch(value: Batch) -> str:
 
 
 def day(value: date, today: date) -> str:
-    """'today', 'yesterday', 'Sunday 1 March'."""
+    """'today', 'yesterday', 'tomorrow', 'Sunday 1 March'."""
     ago = (today - value).days
     if ago == 0:
         return "today"
     if ago == 1:
         return "yesterday"
+    if ago == -1:
+        return "tomorrow"
     return f"{value:%A} {value.day} {value:%B}"
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.conversation import saying
-from bot.conversation.asks import Ask, Choice, Refuse
+from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
+from bot.language import scheduling
 from bot.language.meanings import AskReminderTime, LocalTime, SetReminder, SetSetting, Snooze
-from bot.store import facts, people, schedules
+from bot.language.message import Message
+from bot.store import facts, people, questions, schedules
+from bot.store.questions import StoredQuestion
 from bot.store.schedules import SNOOZES
 from domain.errors import DomainError
 from domain.quantities import Region
@@ -28,10 +32,11 @@ NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook":
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00"}
 USUAL_TIME = "20:30"
-WELCOME = (
-    "When something of a day is missing I remind you at 20:30, and on Sundays at 19:00 I send your week. Another time? "
-    "Say: remind me at 21:15. None at all? Say: reminder off. Not on UTC? Say your city: timezone Lisbon"
+AT_THE_START = (
+    "In the evening I remind you when something of the day is missing. At what time shall that be? "
+    f"Without an answer it is {USUAL_TIME}."
 )
+TIMES_AT_THE_START = (USUAL_TIME, "19:00", "21:30")
 LONGEST_SNOOZE = 6 * 60
 _BEFORE = " before"
 _KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
@@ -107,6 +112,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     if clock == "":
         clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
     facts.save_reminder(ex.books, meaning.what, clock)
+    _settle(meaning.what, ex)
     ex.note({"type": "reminder_set", "what": meaning.what, "time": clock})
     if clock is None:
         ex.say(f"The {name} is off.")
@@ -154,10 +160,63 @@ def _inside(clock: time, quiet: str) -> bool:
 
 def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
     """At what time a reminder shall come."""
-    name = _name(meaning.what)
-    choices = tuple(Choice(t, SetReminder(what=meaning.what, time=t)) for t in ("20:00", "20:30", "21:00"))
-    off = Choice("off", SetReminder(what=meaning.what, time=None))
-    return Ask("reminder_time", f"At what time shall the {name} come?", meaning, (*choices, off))
+    text = f"At what time shall the {_name(meaning.what)} come?"
+    return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
+
+
+def _ask_time(text: str, meaning: AskReminderTime, times: tuple[str, ...], off: str, ex: Exchange) -> Ask:
+    _settle(meaning.what, ex)
+    choices = tuple(Choice(clock, SetReminder(what=meaning.what, time=clock)) for clock in times)
+    return Ask("reminder_time", text, meaning, (*choices, Choice(off, SetReminder(what=meaning.what, time=None))))
+
+
+def _settle(what: str, ex: Exchange) -> None:
+    """Drops the question for a reminder's time, which has been told or is asked anew."""
+    for question in questions.waiting(ex.books):
+        if question.about == "reminder_time" and decode(question.subject)[0] == AskReminderTime(what=what):
+            questions.dropped(ex.books, question.id)
+
+
+def welcome(ex: Exchange, asks: bool) -> str:
+    """What comes unasked, and whose clock it goes by; without the reminder's time where that is being asked."""
+    evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
+    told = f"When something of a day is missing I remind you at {evening}; another time: remind me at 21:15. "
+    if evening is None:
+        told = "The evening reminder is off; to have it: remind me at 20:30. "
+    zone = ex.books.person.timezone.key
+    return (
+        f"{'' if asks else told}On Sundays I send your week; to go without it: weekly summary off. "
+        f"Your time zone is {zone}; if not, say your city, for example: timezone Lisbon"
+    )
+
+
+def is_to_be_asked(ex: Exchange) -> bool:
+    """Whether this is the one time that a newcomer is asked for the evening reminder's time."""
+    return ex.welcomes and "evening" not in facts.reminders(ex.books) and facts.first_time(ex.books, "reminder time")
+
+
+def ask_at_the_start(ex: Exchange) -> Ask:
+    """When the evening reminder shall come."""
+    return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
+
+
+def take(message: Message, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Takes a clock time and nothing else as the answer to the question for one. True when that is done.
+
+    What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
+    """
+    asked = next((question for question in waiting if question.about == "reminder_time"), None)
+    if asked is None or (asked is not waiting[0] and not message.of("moment")):
+        return False
+    pending, _ = decode(asked.subject)
+    if not isinstance(pending, AskReminderTime):
+        return False
+    clock = scheduling.clock_alone(message, evening=pending.what == "evening")
+    if clock is None and not scheduling.wants_none(message):
+        return False
+    questions.answered(ex.books, asked.id)
+    set_reminder(SetReminder(what=pending.what, time=clock), ex)
+    return True
 
 
 def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:

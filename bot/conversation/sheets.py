@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.conversation import cautioning, events, saying, weeks
+from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
 from bot.store import days, facts, questions, weighins
@@ -47,7 +48,7 @@ MOST_WAITING = 4
 def _day(day: date, ex: Exchange) -> None:
     stored = weighins.on_day(ex.books, day)
     sums = weeks.total_of(stored)
-    waiting = questions.waiting(ex.books)
+    waiting = of_the_record(questions.waiting(ex.books))
     name = saying.day(day, ex.books.today)
     ex.note(events.sheet("day", day.isoformat(), sums, len(waiting)))
     if not stored:

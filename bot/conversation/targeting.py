@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from bot.conversation import personal, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
@@ -22,6 +22,8 @@ from domain.targets import Activity, Body, Computed, Sex
 
 RECENT = timedelta(days=30)
 """A body weight older than this is asked for again."""
+LONGEST_AHEAD = timedelta(days=366)
+TOO_FAR = "A target can begin within a year from now."
 CLINICIAN = (
     "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
     "Please ask your doctor or dietitian for one; I take it down when you have it, for example: target 2100 kcal"
@@ -44,14 +46,15 @@ def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     figures = [v for v in (meaning.kcal, meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g) if v is not None]
     if any(v <= 0 for v in figures) or (meaning.kcal or 0) > 20_000:
         return Refuse("A target is above zero and below 20,000 kcal.")
+    if _far(meaning.day, ex):
+        return Refuse(TOO_FAR)
     if meaning.kcal is not None and "low" not in meaning.confirmed and meaning.kcal < targets.floor_kcal(_sex(ex)):
         ex.note({"type": "caution", "kind": "low_target"})
         yes = replace(meaning, confirmed=(*meaning.confirmed, "low"))
         caution = VERY_LOW if meaning.kcal < targets.SUPERVISED_KCAL else LOW
         text = f"{saying.kcal(meaning.kcal)} a day: {caution} Keep it all the same?"
         return Ask("low_target", text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
-    new = _save(meaning, ex)
-    ex.say(f"Target from today on: {target_line(new)}. Earlier days keep theirs.")
+    _save(meaning, ex)
     return None
 
 
@@ -63,26 +66,52 @@ def target_line(target: Target) -> str:
     return ", ".join(parts)
 
 
-def _save(told: SetTarget, ex: Exchange) -> Target:
-    """What was not told stays as it was."""
-    before = facts.target(ex.books, ex.books.today) or Target()
+def target_lines(ex: Exchange) -> list[str]:
+    """The target that stands, and those that are coming with their days, a line each."""
+    today = ex.books.today
+    standing = facts.target(ex.books, today)
+    lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
+    coming = facts.coming_targets(ex.books, today)
+    lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
+    return lines
+
+
+def _far(day: date | None, ex: Exchange) -> bool:
+    return day is not None and day - ex.books.today > LONGEST_AHEAD
+
+
+def _save(told: SetTarget, ex: Exchange) -> None:
+    """Keeps the target and says from when it stands; what was not told stays as it is on its first day."""
+    today = ex.books.today
+    first = today if told.day is None else max(told.day, today)
+    before = facts.target(ex.books, first) or Target()
     new = Target(
         kcal=before.kcal if told.kcal is None else told.kcal,
         protein_g=before.protein_g if told.protein_g is None else told.protein_g,
         fat_g=before.fat_g if told.fat_g is None else told.fat_g,
         carbohydrate_g=before.carbohydrate_g if told.carbohydrate_g is None else told.carbohydrate_g,
     )
-    facts.save_target(ex.books, new)
-    ex.note(
-        {
-            "type": "target_set",
-            "kcal": new.kcal,
-            "protein_g": new.protein_g,
-            "fat_g": new.fat_g,
-            "carbohydrate_g": new.carbohydrate_g,
-        }
-    )
-    return new
+    facts.save_target(ex.books, new, first)
+    event: dict[str, object] = {
+        "type": "target_set",
+        "kcal": new.kcal,
+        "protein_g": new.protein_g,
+        "fat_g": new.fat_g,
+        "carbohydrate_g": new.carbohydrate_g,
+    }
+    ex.note(event if first == today else {**event, "from": first.isoformat()})
+    ex.say(f"Target from {saying.day(first, today)} on: {target_line(new)}. {_meanwhile(first, ex)}")
+    following = next(iter(facts.coming_targets(ex.books, first).items()), None)
+    if following is not None:
+        ex.say(f"From {saying.day(following[0], today)} on: {target_line(following[1])}, as set before.")
+
+
+def _meanwhile(first: date, ex: Exchange) -> str:
+    """What holds on the days before the first."""
+    if first == ex.books.today:
+        return "Earlier days keep theirs."
+    until = facts.target(ex.books, first - timedelta(days=1))
+    return "Until then none is set." if until is None else f"Until then it is {target_line(until)}."
 
 
 def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
@@ -90,9 +119,11 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     if meaning.condition:
         ex.note({"type": "caution", "kind": "clinician"})
         return Refuse(CLINICIAN, "clinician")
+    if _far(meaning.day, ex):
+        return Refuse(TOO_FAR)
     _keep(meaning, ex)
     # What is kept is read anew for each question, so that a later correction counts.
-    pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition)
+    pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition, day=meaning.day)
     known = _known(pending, ex)
     if known.years is not None:
         try:
@@ -256,8 +287,7 @@ def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
         found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
     except DomainError as error:
         return Refuse(str(error), "rate")
-    new = _save(SetTarget(kcal=float(round(found.kcal, -1))), ex)
-    ex.say(f"Target from today on: {target_line(new)}. Earlier days keep theirs.")
+    _save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
     for line in _steps(found, known):
         ex.say(line)
     if found.floored:

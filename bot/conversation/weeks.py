@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from bot.conversation import events, saying
+from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -44,11 +45,11 @@ def total_of(stored: Sequence[StoredWeighIn]) -> Total:
 
 
 def show(meaning: Sheet, ex: Exchange) -> None:
-    """Answers with the seven days that end on the day asked for, or with its calendar month, and a picture."""
+    """Answers with the week that ends on the day asked for, or with its calendar month, and a picture."""
     first, last = span(meaning, ex.books.today)
     stored = weighins.between(ex.books, first, last)
     sums = total_of(stored)
-    ex.note(events.sheet(meaning.span, last.isoformat(), sums, questions.count(ex.books)))
+    ex.note(events.sheet(meaning.span, last.isoformat(), sums, _waiting(ex)))
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
@@ -68,10 +69,14 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     ex.picture = _picture(title, first, last, by_day, weights, ex)
 
 
+def _waiting(ex: Exchange) -> int:
+    return len(of_the_record(questions.waiting(ex.books)))
+
+
 def span(meaning: Sheet, today: date) -> tuple[date, date]:
-    """The first and the last day of a sheet; a month that is not over ends today."""
+    """The first and the last day of a sheet; a week or a month that is not over ends today."""
     if meaning.span == "week":
-        return meaning.day - timedelta(days=6), meaning.day
+        return meaning.first or meaning.day - timedelta(days=6), meaning.day
     day = meaning.day
     end = day.replace(day=calendar.monthrange(day.year, day.month)[1])
     return day.replace(day=1), min(end, max(today, day.replace(day=1)))
@@ -80,7 +85,8 @@ def span(meaning: Sheet, today: date) -> tuple[date, date]:
 def _title(meaning: Sheet, first: date, last: date) -> str:
     if meaning.span == "month":
         return f"{first:%B} {first.year}"
-    return f"{first.day} {first:%B} to {last.day} {last:%B}"
+    begins = f"{first.day} {first:%B}"
+    return begins if first == last else f"{begins} to {last.day} {last:%B}"
 
 
 def _by_day(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
@@ -141,7 +147,7 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
     """What would make the figures better, the most useful first."""
     found = []
     stored = [s for day in by_day.values() for s in day]
-    waiting = questions.count(ex.books)
+    waiting = _waiting(ex)
     if by_day and length - len(by_day) > 1:
         found.append(f"{length - len(by_day)} days have nothing on record; a mean over few days says little.")
     if waiting:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from bot.language.ahead import begins, from_day
 from bot.language.meanings import ComputeTarget, Meaning, SetSetting
 from bot.language.message import Message
 from domain import quantities
@@ -58,7 +59,10 @@ _FEMALE = frozenset({"female", "woman"})
 def computing(message: Message) -> Meaning | None:
     """A request for a computed target, with the goal rate where it was said."""
     text = _plain(message.text)
-    return ComputeTarget(kg_per_week=rate(text)) if _COMPUTE.search(text) else None
+    if not _COMPUTE.search(text):
+        return None
+    # A day without a word for beginning belongs to the goal ("to lose 5 kg by June").
+    return ComputeTarget(kg_per_week=rate(text), day=from_day(message) if begins(message) else None)
 
 
 def about_me(message: Message) -> Meaning | None:

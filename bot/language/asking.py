@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from bot.language.items import items
 from bot.language.meanings import Chatter, Help, Left, Listing, Meaning, Sheet, WhatIf
 from bot.language.message import Message
@@ -123,8 +121,10 @@ def _help(message: Message) -> Meaning | None:
 def _listing(message: Message) -> Meaning | None:
     if message.of("amount", "food", "energy"):
         return None
-    if message.has("target") and (message.asks or message.has("show", "my")) and not message.has("left"):
-        return Listing(of="target")
+    if message.has("target", "targets") and not message.has("left"):
+        alone = all(w in ("target", "targets", *POLITE) for w in message.said)
+        if alone or message.asks or message.has("show", "my", "coming", "next"):
+            return Listing(of="target")
     said = [singular(w) for w in message.said]
     named = [LISTED[w] for w in said if w in LISTED]
     if "weigh" in said and "in" in said and message.has_any({"show", "list"}):
@@ -155,8 +155,7 @@ def _sheet(message: Message) -> Meaning | None:
     line = [w for w in message.said if w not in POLITE]
     when = message.when
     if message.has("week", "weekly", "weeks", "week's") and not message.has("remind"):
-        day = today - timedelta(days=7) if message.has("last week", "previous week") else today
-        return Sheet(span="week", day=day)
+        return Sheet(span="week", day=today)
     moments = {t for c in message.of("moment") for t in [tok.text for tok in message.tokens[c.start : c.end]]}
     only_day = (
         bool(when.day)

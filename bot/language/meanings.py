@@ -133,6 +133,8 @@ class SetTarget:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    day: date | None = None
+    """The first day that it is for; None: today."""
     confirmed: tuple[str, ...] = ()
 
 
@@ -149,6 +151,7 @@ class ComputeTarget:
     """The goal rate: negative to lose, 0 to keep the weight."""
     condition: bool | None = None
     """Whether something holds for which no target is computed."""
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,10 +253,12 @@ class Again:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """The totals of a day or of a week are asked for."""
+    """The totals of a day, a week or a month are asked for; a week is the seven days up to `day`."""
 
     span: Literal["day", "week", "month"]
     day: date
+    first: date | None = None
+    """Where a week begins that is one of the calendar's: it may not be over yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

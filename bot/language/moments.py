@@ -23,6 +23,8 @@ class Moment:
     meal: str | None = None
     unclear: str | None = None
     future: bool = False
+    ahead: date | None = None
+    """The day that the same words mean where they point ahead, today included ("from Monday")."""
 
 
 def together(moments: Sequence[Moment], around: Surroundings) -> When:
@@ -141,15 +143,26 @@ class MomentReader:
         end = i + 1
         if self._text(end) in ("morning", "afternoon", "evening", "night") and end > before:
             end += 1
-        return Moment(day=today - timedelta(days=back)), end
+        ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
+        return Moment(day=today - timedelta(days=back), ahead=ahead), end
 
-    def _latest(self, month: int, day: int, year: int | None = None) -> date | None:
+    def _dated(self, end: int, month: int, day: int, year: int | None = None) -> tuple[Moment, int] | None:
+        """The latest such day, in an expression that ends there; None where the calendar has no such day."""
         today = self.today
         try:
             if year is not None:
-                return date(year + 2000 if year < 100 else year, month, day)
+                found = date(year + 2000 if year < 100 else year, month, day)
+                return Moment(day=found, ahead=found), end
             found = date(today.year, month, day)
-            return found if found <= today else date(today.year - 1, month, day)
+            before, after = (
+                (found, date(today.year + 1, month, day))
+                if found < today
+                else (
+                    date(today.year - 1, month, day),
+                    found,
+                )
+            )
+            return Moment(day=found if found <= today else before, ahead=after), end
         except ValueError:
             return None
 
@@ -164,8 +177,9 @@ class MomentReader:
         if number.isdecimal() and len(number) == 4 and self._text(j + 1) == "-" and self._text(j + 3) == "-":
             month, day = self._text(j + 2), self._text(j + 4)
             if month.isdecimal() and day.isdecimal():
-                found = self._latest(int(month), int(day), int(number)) if len(month) <= 2 and len(day) <= 2 else None
-                return (Moment(day=found), j + 5) if found else None
+                return (
+                    self._dated(j + 5, int(month), int(day), int(number)) if len(month) <= 2 and len(day) <= 2 else None
+                )
         if number.isdecimal() and len(number) <= 2:
             k = j + 1
             if self._text(k) in ("st", "nd", "rd", "th"):
@@ -174,15 +188,13 @@ class MomentReader:
                 k += 1
             month_word = self.words.months.get(self._text(k))
             if month_word:
-                found = self._latest(month_word, int(number))
-                return (Moment(day=found), k + 1) if found else None
+                return self._dated(k + 1, month_word, int(number))
             if said_on or self._between_spaces(j):
                 return self._slashed(j)
         month_word = self.words.months.get(number)
         if month_word and self._text(j + 1).isdecimal() and len(self._text(j + 1)) <= 2:
-            found = self._latest(month_word, int(self._text(j + 1)))
             end = j + 3 if self._text(j + 2) in ("st", "nd", "rd", "th") else j + 2
-            return (Moment(day=found), end) if found else None
+            return self._dated(end, month_word, int(self._text(j + 1)))
         return None
 
     def _dotted(self, i: int) -> tuple[Moment, int] | None:
@@ -194,9 +206,8 @@ class MomentReader:
             or not all(p.isdecimal() and len(p) <= 4 for p in parts)
         ):
             return None
-        found = self._latest(int(parts[1]), int(parts[0]), int(parts[2]) if len(parts) == 3 else None)
         end = i + 2 if self._text(i + 1) == "." else i + 1
-        return (Moment(day=found), end) if found else None
+        return self._dated(end, int(parts[1]), int(parts[0]), int(parts[2]) if len(parts) == 3 else None)
 
     def _between_spaces(self, i: int) -> bool:
         """Whether 'a/b' cannot be a fraction: its first number is the larger, or both are alike."""
@@ -211,8 +222,7 @@ class MomentReader:
         if self._text(end) == "/" and self._text(end + 1).isdecimal() and len(self._text(end + 1)) <= 4:
             year, end = int(self._text(end + 1)), end + 2
         month, day = (first, second) if self.region == Region.US else (second, first)
-        found = self._latest(month, day, year)
-        return (Moment(day=found), end) if found else None
+        return self._dated(end, month, day, year)
 
     def _clock(self, i: int) -> tuple[Moment, int] | None:
         at = self._text(i) in ("at", "around", "@", "by", "about")

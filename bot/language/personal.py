@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.language.ahead import from_day
 from bot.language.aims import about_me, computing
 from bot.language.labels import figures
 from bot.language.meanings import (
@@ -44,6 +45,7 @@ def _target(message: Message) -> Meaning | None:
         protein_g=macros.get("protein_g"),
         fat_g=macros.get("fat_g"),
         carbohydrate_g=macros.get("carbohydrate_g"),
+        day=from_day(message),
     )
 
 

@@ -8,7 +8,13 @@ from datetime import date, timedelta
 from bot.language.meanings import Meaning, Sheet, Trend
 from bot.language.message import Message
 
-WEEKS = ("week of", "week from", "week starting", "week beginning")
+WEEK_OF = ("week of", "week from", "week starting", "week beginning", "week that started", "week that began")
+LAST_WEEK = ("last week", "last week's", "last weeks", "previous week", "week before", "last calendar week")
+WEEK_BEFORE_LAST = ("week before last", "week before the last", "last week but one")
+SO_FAR = ("week so far", "so far this week", "since monday", "this calendar week", "current week")
+LAST_SEVEN = ("last 7 days", "past 7 days", "last seven days", "past seven days", "previous 7 days")
+WEEKS_AGO = ("week ago", "weeks ago", "week back", "weeks back")
+_WEEK = timedelta(days=7)
 TRENDS = (
     "weight trend", "trend", "my weights", "weight over time", "body weights", "weight history", "how is my weight",
     "how's my weight", "hows my weight", "weight chart", "weight graph",
@@ -25,15 +31,31 @@ def reviewing(message: Message) -> Meaning | None:
         return None
     if message.has(*BALANCES):
         return Trend(of="energy_balance")
+    if message.has(*LAST_SEVEN):
+        return Sheet(span="week", day=message.around.today)
     if message.of("amount"):
         return None
     if message.has(*TRENDS):
         return Trend(of="body_weight")
-    when = message.when
-    if message.has(*WEEKS) and when.day is not None and not when.future:
-        monday = when.day - timedelta(days=when.day.weekday())
-        return Sheet(span="week", day=min(monday + timedelta(days=6), message.around.today))
-    return _month(message)
+    return _week(message) or _month(message)
+
+
+def _week(message: Message) -> Meaning | None:
+    """A week of the calendar, Monday to Sunday, or what there is of it; None for the seven days up to today."""
+    today, when = message.around.today, message.when
+    if message.has(*WEEK_BEFORE_LAST):
+        return _calendar_week(today - 2 * _WEEK, today)
+    if message.has(*LAST_WEEK):
+        return _calendar_week(today - _WEEK, today)
+    if message.has(*SO_FAR):
+        return _calendar_week(today, today)
+    dated = message.has(*WEEK_OF, *WEEKS_AGO) and when.day is not None and not when.future
+    return _calendar_week(when.day, today) if dated and when.day is not None else None
+
+
+def _calendar_week(day: date, today: date) -> Meaning:
+    monday = day - timedelta(days=day.weekday())
+    return Sheet(span="week", day=min(monday + timedelta(days=6), today), first=monday)
 
 
 def _month(message: Message) -> Meaning | None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from datetime import time
 from zoneinfo import available_timezones
 
-from bot.language.meanings import AskReminderTime, LocalTime, Meaning, SetReminder, SetSetting, Snooze
+from bot.language.meanings import AskReminderTime, Listing, LocalTime, Meaning, SetReminder, SetSetting, Snooze
 from bot.language.message import Message
 from bot.language.text import singular
 
@@ -37,6 +38,11 @@ _IN_PLACE = re.compile(
 )
 _DAY_STARTS = re.compile(rf"(?:my |the )?day (?:starts|begins|should start) at {_CLOCK.format('a')}")
 SNOOZE_MINUTES = 60
+LEAST_BARE_HOUR = 5
+"""A bare number below it answers a question by its choice's number."""
+NEVER = frozenset(
+    {"off", "none", "never", "no", "nope", "no reminders", "no thanks", "not at all", "no reminder please"}
+)
 
 
 def scheduling(message: Message) -> Meaning | None:
@@ -53,6 +59,32 @@ def clock_topic(message: Message) -> list[Meaning] | None:
     found = _HERE.fullmatch(_plain(message))
     clock = _read(found, "a") if found and (found["am"] or found["ap"]) else None
     return None if clock is None else [LocalTime(clock=clock)]
+
+
+def clock_alone(message: Message, *, evening: bool) -> str | None:
+    """HH:MM of a clock time that is all a message holds; None where it holds anything else.
+
+    In the `evening` a time before noon that does not say so is meant twelve hours later: 'at 9' is 21:00.
+    """
+    told = message.of("moment", "amount")
+    others = [c for c in message.chunks if c not in told and not message.words.knows(c.text.lower())]
+    if len(told) != 1 or others or message.of("food", "batch", "state"):
+        return None
+    moment, amount = told[0].moment, told[0].amount
+    if moment is not None and moment.clock is not None:
+        clock = moment.clock
+    elif amount is not None and amount.kind == "bare" and amount.value in range(LEAST_BARE_HOUR, 24):
+        clock = time(int(amount.value))
+    else:
+        return None
+    if evening and 1 <= clock.hour < 12 and not message.has("am", "morning"):
+        clock = clock.replace(hour=clock.hour + 12)
+    return f"{clock:%H:%M}"
+
+
+def wants_none(message: Message) -> bool:
+    """Whether all that is said is that there shall be none."""
+    return _plain(message) in NEVER
 
 
 def _plain(message: Message) -> str:
@@ -127,6 +159,8 @@ def zone_in(text: str) -> str | None:
 def _reminder(message: Message) -> Meaning | None:
     if not message.has(*REMINDING, *SUMMARIES):
         return None
+    if message.has("when do", "when does", "when will", "when is", "what time do", "what time does", "what time is"):
+        return Listing(of="reminders")
     what = _what(message)
     if message.has(*OFF):
         return SetReminder(what=what, time=None)
@@ -139,8 +173,9 @@ def _reminder(message: Message) -> Meaning | None:
         return SetReminder(what=what, time=f"{int(bare[0]):02d}:00", weekdays=weekdays)
     if weekdays is not None:
         return SetReminder(what=what, time="", weekdays=weekdays)
-    listed = message.has("reminders")
-    return None if message.asks or listed else AskReminderTime(what=what)
+    # 'weekly summary' and no more asks for the summary, not for its time.
+    timed = message.has(*REMINDING) and not message.has("reminders")
+    return AskReminderTime(what=what) if timed and not message.asks else None
 
 
 def _what(message: Message) -> str:

@@ -1,5 +1,6 @@
 """What channels delivered, exactly as it came: stored before it is confirmed, read afterwards."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -27,12 +28,12 @@ class Arrival:
 
 
 _STORE = insert_new(arrival, arrival.c.id)
-# Whoever reads at the same time waits for that row, and so comes after it: what is read keeps its order.
+# Whoever reads at the same time waits for these rows, and so comes after them: what is read keeps its order.
 _NEXT = (
     select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
     .where(arrival.c.channel == bindparam("of_channel"), arrival.c.state == "waiting")
     .order_by(arrival.c.id)
-    .limit(1)
+    .limit(bindparam("at_most"))
     .with_for_update()
 )
 _SET = update(arrival).where(arrival.c.id == bindparam("of_id"), arrival.c.state == "waiting")
@@ -46,21 +47,22 @@ _FORGET = delete(arrival).where(
 )
 
 
-def store(conn: Connection, channel: str, update_key: str, body: str, came_at: datetime) -> int | None:
-    """The new row's id, or None when this update came before."""
-    row = {"channel": channel, "update_key": update_key, "body": body, "came_at": came_at, "state": "waiting"}
-    return conn.execute(_STORE[conn.dialect.name], row).scalar()
+def store(conn: Connection, channel: str, updates: Sequence[tuple[str, str]], came_at: datetime) -> int:
+    """Stores updates, each a key and a body. Returns how many are new; the others came before."""
+    each = {"channel": channel, "came_at": came_at, "state": "waiting"}
+    rows = [each | {"update_key": update_key, "body": body} for update_key, body in updates]
+    return len(conn.execute(_STORE[conn.dialect.name], rows).all()) if rows else 0
 
 
-def next_waiting(conn: Connection, channel: str) -> Arrival | None:
-    """What is to be read next, for this transaction alone; None when all is read."""
-    row = conn.execute(_NEXT, {"of_channel": channel}).one_or_none()
-    return None if row is None else Arrival(*row)
+def next_waiting(conn: Connection, channel: str, limit: int = 1) -> list[Arrival]:
+    """What is to be read next, in the order it came, for this transaction alone."""
+    return [Arrival(*row) for row in conn.execute(_NEXT, {"of_channel": channel, "at_most": limit})]
 
 
-def read(conn: Connection, arrival_id: int) -> None:
-    """Notes that it is read, and drops its content."""
-    conn.execute(_READ, {"of_id": arrival_id})
+def read(conn: Connection, arrivals: Sequence[Arrival]) -> None:
+    """Notes that they are read, and drops their content."""
+    if arrivals:
+        conn.execute(_READ, [{"of_id": each.id} for each in arrivals])
 
 
 def unreadable(conn: Connection, arrival_id: int, error: str) -> bool:

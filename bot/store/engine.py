@@ -73,13 +73,14 @@ def open_store(url: str) -> Store:
     `postgresql+psycopg://…` a server. Raises StoreError, and leaves what is there untouched, when it can't be opened,
     is no database, belongs to another program or was written by a newer Tarebook.
     """
-    place = _place(url)
+    place = place_of(url)
     if place.get_backend_name() == "sqlite":
         return _open_sqlite(place)
     return _open_server(place)
 
 
-def _place(url: str) -> URL:
+def place_of(url: str) -> URL:
+    """Where a URL leads. StoreError when it can't be read, or names a kind of database that can't be used."""
     try:
         place = make_url(url)
     except ArgumentError:

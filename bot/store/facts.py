@@ -71,6 +71,21 @@ _TARGET = (
     .order_by(schema.target.c.valid_from.desc(), schema.target.c.id.desc())
     .limit(1)
 )
+_COMING = (
+    select(
+        schema.target.c.valid_from,
+        schema.target.c.kcal,
+        schema.target.c.protein_g,
+        schema.target.c.fat_g,
+        schema.target.c.carbohydrate_g,
+    )
+    .where(
+        schema.target.c.person_id == bindparam("owner"),
+        schema.target.c.undone_by.is_(None),
+        schema.target.c.valid_from > bindparam("after_day"),
+    )
+    .order_by(schema.target.c.valid_from, schema.target.c.id)
+)
 # By what the journal calls them.
 _TABLES = {
     "tare": schema.tare,
@@ -147,13 +162,19 @@ def target(books: Books, day: date) -> Target | None:
     return None if row is None else Target(*row)
 
 
-def save_target(books: Books, new: Target) -> None:
-    """Keeps a target, valid from the message's day on."""
+def coming_targets(books: Books, after: date) -> dict[date, Target]:
+    """The targets that begin to hold after that day, by their first day, in order."""
+    rows = books.conn.execute(_COMING, {"owner": books.person.id, "after_day": after})
+    return {first: Target(*figures) for first, *figures in rows}
+
+
+def save_target(books: Books, new: Target, first: date) -> None:
+    """Keeps a target, valid from the day `first` on."""
     _save(
         books,
         "target",
         person_id=books.person.id,
-        valid_from=books.today,
+        valid_from=first,
         kcal=new.kcal,
         protein_g=new.protein_g,
         fat_g=new.fat_g,

@@ -52,6 +52,13 @@ _TAKE_IN_HAND = insert_new(
 _GET = _INBOUND.where(inbound.c.id == bindparam("of_id"))
 _OLDEST = select(func.min(inbound.c.id)).where(_WAITING).group_by(inbound.c.channel, inbound.c.person_key)
 _NEXT = _INBOUND.where(inbound.c.id.in_(_OLDEST)).order_by(inbound.c.id).limit(bindparam("at_most"))
+_NEXT_IDS = (
+    select(func.min(inbound.c.id))
+    .where(_WAITING, inbound.c.channel == bindparam("of_channel"))
+    .group_by(inbound.c.person_key)
+    .order_by(func.min(inbound.c.id))
+    .limit(bindparam("at_most"))
+)
 _earlier = inbound.alias("earlier")
 _CLAIM = _GET.where(
     _WAITING,
@@ -140,6 +147,11 @@ def claim(conn: Connection, inbound_id: int) -> Inbound | None:
 def waiting(conn: Connection, limit: int) -> list[Inbound]:
     """What is still to be handled: at most the oldest of each person, oldest first."""
     return [_from_row(row) for row in conn.execute(_NEXT, {"at_most": limit})]
+
+
+def waiting_ids(conn: Connection, channel: str, limit: int) -> list[int]:
+    """The ids of what is still to be handled in a channel: at most the oldest of each person, oldest first."""
+    return list(conn.execute(_NEXT_IDS, {"of_channel": channel, "at_most": limit}).scalars())
 
 
 def done(conn: Connection, inbound_id: int) -> None:

@@ -86,8 +86,13 @@ _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
 # Another process may have taken it over meanwhile, and have sent it.
 _SET_SENDING = _SET.where(outbox.c.state == "sending")
-_SENDING = _SET.where(outbox.c.state == "pending").values(state="sending", tries=outbox.c.tries + 1)
-_TAKE = _SENDING.returning(outbox.c.id)
+_SENDING = (
+    update(outbox)
+    .where(outbox.c.id.in_(bindparam("ids", expanding=True)), outbox.c.state == "pending")
+    .values(state="sending", tries=outbox.c.tries + 1)
+    .returning(outbox.c.id)
+)
+_SENT = _SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref"))
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 
 
@@ -183,9 +188,9 @@ def count(conn: Connection, channel: str) -> int:
     return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
 
 
-def sending(conn: Connection, outgoing_id: int) -> bool:
-    """Notes that sending begins; counts as a try. False when it is not pending any more."""
-    return conn.execute(_TAKE, {"of_id": outgoing_id}).scalar() is not None
+def sending(conn: Connection, outgoing_ids: Sequence[int]) -> set[int]:
+    """Notes that sending begins; counts as a try. Returns which of them are to be sent: those that were pending."""
+    return set(conn.execute(_SENDING, {"ids": list(outgoing_ids)}).scalars()) if outgoing_ids else set()
 
 
 def part_sent(conn: Connection, outgoing_id: int, parts: int) -> None:
@@ -201,6 +206,12 @@ def picture_sent(conn: Connection, outgoing_id: int) -> None:
 def sent(conn: Connection, outgoing_id: int, at: datetime, remote_ref: str | None = None) -> None:
     """Notes when it was sent, and what the channel calls it."""
     conn.execute(_SET, {"of_id": outgoing_id, "state": "sent", "sent_at": at, "remote_ref": remote_ref})
+
+
+def all_sent(conn: Connection, sent: Sequence[tuple[int, datetime, str | None]]) -> None:
+    """The same as `sent` for each (row's id, moment, the channel's reference)."""
+    if sent:
+        conn.execute(_SENT, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in sent])
 
 
 def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:

@@ -43,6 +43,9 @@ _BY_IDS = _PERSON.where(person.c.id.in_(bindparam("ids", expanding=True)))
 _ADD_KITCHEN = insert(kitchen).returning(kitchen.c.id)
 _ADD_PERSON = insert(person).returning(person.c.id)
 _ADD_ADDRESS = insert(address)
+_REACHABLE = select(address.c.blocked_at.is_(None)).where(
+    address.c.channel == bindparam("of_channel"), address.c.key == bindparam("of_key")
+)
 _SET_BLOCKED = (
     sa.update(address)
     .where(address.c.channel == bindparam("of_channel"), address.c.key == bindparam("of_key"))
@@ -138,6 +141,11 @@ def hold_kitchen(conn: Connection, of: Person) -> Person:
         if now is None or now.kitchen_id == of.kitchen_id:
             return now or of
         of = now
+
+
+def reachable(conn: Connection, channel: str, key: str) -> bool | None:
+    """Whether the person under this key can be reached in the channel; None when there is nobody."""
+    return conn.execute(_REACHABLE, {"of_channel": channel, "of_key": key}).scalar()
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, func, insert, select, update
+from sqlalchemy import Connection, bindparam, insert, select, update
 
 from bot.store.books import Books
 from bot.store.schema import question
@@ -45,7 +45,6 @@ _WAITING = _QUESTION.where(question.c.state == "waiting").order_by(question.c.id
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
 _OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
-_COUNT = select(func.count()).where(question.c.person_id == bindparam("of_person"), question.c.state == "waiting")
 _ASK = insert(question).returning(question.c.id)
 _SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
 
@@ -71,11 +70,6 @@ def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: by
 def waiting(books: Books) -> list[StoredQuestion]:
     """The person's open questions, oldest first."""
     return [_from_row(row) for row in books.conn.execute(_WAITING, {"of_person": books.person.id})]
-
-
-def count(books: Books) -> int:
-    """How many of the person's questions wait."""
-    return books.conn.execute(_COUNT, {"of_person": books.person.id}).scalar_one()
 
 
 def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, str] | None:

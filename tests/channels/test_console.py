@@ -4,18 +4,21 @@ import fcntl
 import os
 import pty
 import re
-import select
+import select as polling
 import subprocess
 import sys
 import termios
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
+from sqlalchemy import select, update
 
 from bot.app import open_tarebook
 from bot.channels import console
+from bot.store.schema import schedule
 
 # A terminal is told to mark what is pasted (xterm's bracketed paste mode) whenever a prompt begins to listen.
 LISTENS = "\x1b[?2004h"
@@ -112,9 +115,26 @@ def test_in_a_terminal_the_region_is_asked_once_and_leaving_is_clean(environment
         person = tarebook.person(console.CHANNEL, console.PERSON_KEY)
         assert person is not None
         assert (person.region, person.timezone.key) == ("UK", "Europe/Lisbon")
+    assert "At what time shall that be?" in first
     second = in_terminal(environment, [b"180 g cooked rice\r", leave])
     assert console.REGION_QUESTION not in second
     assert "kcal" in second
+
+
+def test_in_a_terminal_the_reminders_time_is_asked_at_the_start_and_it_comes_when_due(
+    environment: dict[str, str],
+) -> None:
+    in_terminal(environment, [b"3\r", b"19:15\r", b"\x04"])
+    with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
+        now = datetime.now(UTC)
+        with tarebook.transaction() as conn:
+            evening = schedule.c.kind == "evening"
+            assert conn.execute(select(schedule.c.time).where(evening)).scalars().all() == ["19:15"]
+            due = {"time": f"{now.astimezone(ZoneInfo('Europe/Lisbon')):%H:%M}", "next_due": now}
+            conn.execute(update(schedule).where(evening).values(next_date=now.date(), **due))
+    assert "Something of today may be missing" not in chat(environment, "batches\n")
+    assert "Something of today may be missing" in in_terminal(environment, [b"\x04"])
+    assert "Something of today may be missing" not in in_terminal(environment, [b"\x04"])
 
 
 def test_the_terminal_is_plain_where_colour_is_not_wanted(environment: dict[str, str]) -> None:
@@ -158,7 +178,7 @@ def in_terminal(environment: dict[str, str], lines: Sequence[bytes]) -> str:
 
 def _more(terminal: int) -> str:
     """What the terminal shows next; empty when its program has ended."""
-    assert select.select([terminal], [], [], 30)[0], "nothing more is shown"
+    assert polling.select([terminal], [], [], 30)[0], "nothing more is shown"
     try:
         return os.read(terminal, 65536).decode(errors="replace")
     except OSError:

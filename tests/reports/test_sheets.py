@@ -3,6 +3,10 @@
 import re
 
 import pytest
+from sqlalchemy import select
+
+from bot.reports import series
+from bot.store.schema import outbox
 
 
 def sheet(answer):
@@ -54,6 +58,47 @@ def test_the_week_means_over_the_days_logged(talk):
     assert "on average 1,768 kcal" in text
     assert "From 884 to 2,652 kcal" in text
     assert "5 days have nothing on record" in text
+
+
+@pytest.mark.parametrize(
+    ("said", "first", "last"),
+    (
+        ("last week", "2 March", "8 March"),
+        ("how was last week?", "2 March", "8 March"),
+        ("the week before last", "23 February", "1 March"),
+        ("two weeks ago", "23 February", "1 March"),
+        ("week of 25 February", "23 February", "1 March"),
+        ("the week of the 2nd of March", "2 March", "8 March"),
+        ("week of last Monday", "9 March", "12 March"),
+        ("this week so far", "9 March", "12 March"),
+        ("how was this week", "6 March", "12 March"),
+        ("weekly summary", "6 March", "12 March"),
+        ("last 7 days", "6 March", "12 March"),
+    ),
+)
+def test_weeks_of_the_calendar_and_the_last_seven_days(talk, said, first, last):
+    # 12 March 2026 is a Thursday
+    for day in range(1, 13):
+        talk.say("100 g banana", f"2026-03-{day:02d}T09:00")
+    event, text = sheet(talk.say(said, "2026-03-12T12:00"))
+    assert event["span"] == "week"
+    assert text.startswith(f"{first} to {last}, ")
+    drawn = last_picture(talk)
+    assert drawn.title == f"{first} to {last}"
+    ends = [f"{day.day} {day:%B}" for day in (drawn.days[0].day, drawn.days[-1].day)]
+    assert ends == [first, last]
+
+
+def last_picture(talk):
+    with talk.tarebook.transaction() as conn:
+        newest = select(outbox.c.picture).where(outbox.c.picture.is_not(None)).order_by(outbox.c.id.desc()).limit(1)
+        return series.decode(conn.execute(newest).scalar_one())
+
+
+def test_a_week_that_has_just_begun_is_measured_by_its_own_days(talk):
+    talk.say("100 g banana", "2026-03-09T09:00")
+    _, text = sheet(talk.say("week so far"))
+    assert text.startswith("9 March, every day logged.")
 
 
 def test_basis_switches_are_pointed_out(talk):

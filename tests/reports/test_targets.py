@@ -78,6 +78,72 @@ def test_a_new_target_leaves_earlier_days_alone(talk):
     assert "of 1,800 kcal" in talk.say("today")["replies"][0]["text"]
 
 
+@pytest.mark.parametrize(
+    ("said", "first"),
+    (
+        ("target 2100 kcal from Monday", "2026-03-16"),
+        ("from next Monday target 2100", "2026-03-16"),
+        ("target 2100 kcal from Thursday", None),
+        ("from tomorrow target 2100", "2026-03-13"),
+        ("starting on Saturday my target is 2100 kcal", "2026-03-14"),
+        ("from 1 April target 2100", "2026-04-01"),
+        ("target 2100 from 2026-04-01", "2026-04-01"),
+        ("target 2100 from the 15th", "2026-03-15"),
+        ("target 2100 kcal from next week", "2026-03-16"),
+        ("my target is 2100 kcal from May", "2026-05-01"),
+        ("in two weeks target 2100", "2026-03-26"),
+        ("from 1 March target 2100", None),
+        ("target 2100 kcal from last Monday", None),
+        ("target 2100 until Saturday", None),
+    ),
+)
+def test_a_target_may_begin_on_a_day_to_come_but_never_on_one_that_is_over(talk, said, first):
+    # 12 March 2026 is a Thursday
+    talk.say("target 2300 kcal protein 160", "2026-03-01T08:00")
+    talk.say("150 g banana", "2026-03-11T08:00")
+    (event,) = talk.say(said, "2026-03-12T08:00")["events"]
+    assert (event["kcal"], event["protein_g"], event.get("from")) == (2100, 160, first)
+    assert "of 2,300 kcal" in talk.say("yesterday")["replies"][0]["text"]
+    assert ("of 2,300 kcal" if first else "of 2,100 kcal") in talk.say("today")["replies"][0]["text"]
+    if first:
+        assert "of 2,100 kcal" in talk.say("today", f"{first}T08:00")["replies"][0]["text"]
+
+
+def test_the_reply_and_the_list_say_what_stands_and_what_is_coming(talk):
+    talk.say("target 2300 kcal", "2026-03-12T08:00")
+    answer = talk.say("target 2100 kcal protein 150 from Monday")["replies"][0]["text"]
+    assert answer == "Target from Monday 16 March on: 2,100 kcal, protein 150 g. Until then it is 2,300 kcal."
+    for said in ("target", "/target", "what is my target?"):
+        assert talk.say(said)["replies"][0]["text"].splitlines() == [
+            "Your target: 2,300 kcal.",
+            "From Monday 16 March on: 2,100 kcal, protein 150 g.",
+        ]
+    text = talk.say("target 2200 kcal")["replies"][0]["text"]
+    assert text.splitlines()[1] == "From Monday 16 March on: 2,100 kcal, protein 150 g, as set before."
+    talk.say("undo")
+    talk.say("undo")
+    assert talk.say("target")["replies"][0]["text"] == "Your target: 2,300 kcal."
+
+
+def test_a_low_target_to_come_begins_when_it_was_to_also_when_the_yes_comes_first(talk):
+    assert types(talk.say("target 1000 kcal from Friday", "2026-03-12T08:00")) == ["caution", "question"]
+    assert talk.say("yes")["events"][0]["from"] == "2026-03-13"
+    talk.say("target 900 kcal from tomorrow")
+    late = talk.say("yes", "2026-03-20T08:00")
+    assert "Target from today on: 900 kcal" in late["replies"][0]["text"]
+
+
+def test_a_computed_target_may_begin_on_a_day_to_come(talk):
+    talk.say("compute my target from Monday", "2026-03-12T08:00")
+    for text in ("none of these", "female", "45", "5 ft 5", "165.35 lb", "mostly sitting"):
+        talk.say(text)
+    assert talk.say("keep my weight")["events"][-1]["from"] == "2026-03-16"
+
+
+def test_a_target_more_than_a_year_ahead_is_refused(talk):
+    assert types(talk.say("target 2100 kcal from 2031-01-01")) == ["refused"]
+
+
 def test_another_message_in_between_is_taken_as_such(talk):
     talk.say("calculate a target")
     talk.say("none of these")

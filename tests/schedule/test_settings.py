@@ -62,6 +62,38 @@ def test_what_comes_unasked_is_listed(talk, said):
     assert "Evening reminder: off" in talk.say(said)["replies"][0]["text"]
 
 
+def test_nobody_is_asked_where_the_welcome_is_done_with(talk):
+    answer = talk.say("/start")
+    assert [event["type"] for event in answer["events"]] == ["help", "caution"]
+    assert "at 20:30" in answer["replies"][0]["text"]
+
+
+@pytest.mark.parametrize(
+    ("said", "time"),
+    (
+        ("2", "20:30"), ("21:15", "21:15"), ("at 20:15 please", "20:15"), ("7pm", "19:00"), ("9", "21:00"),
+        ("at 9", "21:00"), ("half past eight", "20:30"), ("9 am", "09:00"), ("22", "22:00"), ("off", None),
+        ("none", None), ("no", None), ("no reminder", None), ("remind me at 18:00", "18:00"),
+    ),
+)  # fmt: skip
+def test_the_question_for_a_time_takes_any(talk, said, time):
+    assert talk.say("remind me")["events"][0]["about"] == "reminder_time"
+    assert talk.say(said)["events"] == [{"type": "reminder_set", "what": "evening", "time": time}]
+    # it waits no longer, also when the time was told in a message of its own
+    assert talk.say("19:00")["events"][0]["type"] == "sheet"
+
+
+def test_a_question_about_a_setting_holds_up_nothing(talk):
+    talk.say("remind me", "2026-03-02T18:00")
+    talk.say("200 g rice")
+    assert talk.say("20")["events"][0]["type"] == "question"
+    talk.say("never mind")
+    assert "Still waiting" not in talk.say("cooked")["replies"][0]["text"]
+    event = talk.say("today")["events"][0]
+    assert (event["type"], event["waiting"]) == ("sheet", 0)
+    assert talk.advance("2026-03-02T23:00") == []
+
+
 def test_a_reminder_inside_the_quiet_hours_is_pointed_out(talk):
     assert changed(talk.say("quiet hours 10pm to 7am")) == [("quiet", "22:00-07:00")]
     assert "quiet hours" in talk.say("remind me at 22:30")["replies"][0]["text"]

@@ -47,8 +47,8 @@ FACTS: dict[str, tuple[Any, ...]] = {
         {"rice": State.RAW},
     ),
     "target": (
-        lambda books: facts.save_target(books, Target(kcal=2100)),
-        lambda books: facts.save_target(books, Target(kcal=2000, protein_g=140, fat_g=70, carbohydrate_g=200)),
+        lambda books: facts.save_target(books, Target(kcal=2100), TODAY),
+        lambda books: facts.save_target(books, Target(kcal=2000, protein_g=140, fat_g=70, carbohydrate_g=200), TODAY),
         lambda books: facts.target(books, TODAY),
         Target(kcal=2100),
         Target(kcal=2000, protein_g=140, fat_g=70, carbohydrate_g=200),
@@ -111,9 +111,9 @@ def test_what_one_has_told_another_does_not_have(message: Message, kind: str) ->
 
 def test_a_target_holds_from_its_day_on(message: Message) -> None:
     with message(at=MONDAY) as books:
-        facts.save_target(books, Target(kcal=2100))
+        facts.save_target(books, Target(kcal=2100), TODAY)
     with message(at=MONDAY + timedelta(days=7)) as books:
-        facts.save_target(books, Target(kcal=2000))
+        facts.save_target(books, Target(kcal=2000), books.today)
         assert facts.target(books, TODAY - timedelta(days=1)) is None
         assert facts.target(books, TODAY) == Target(kcal=2100)
         assert facts.target(books, TODAY + timedelta(days=6)) == Target(kcal=2100)
@@ -122,9 +122,9 @@ def test_a_target_holds_from_its_day_on(message: Message) -> None:
 
 def test_a_target_that_arrives_late_holds_until_the_next_one_did(message: Message) -> None:
     with message(at=MONDAY + timedelta(days=7)) as books:
-        facts.save_target(books, Target(kcal=2000))
+        facts.save_target(books, Target(kcal=2000), books.today)
     with message(at=MONDAY) as books:
-        facts.save_target(books, Target(kcal=2100))
+        facts.save_target(books, Target(kcal=2100), TODAY)
         assert facts.target(books, TODAY + timedelta(days=6)) == Target(kcal=2100)
         assert facts.target(books, TODAY + timedelta(days=7)) == Target(kcal=2000)
 

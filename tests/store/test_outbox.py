@@ -57,14 +57,14 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
     with store.transaction() as conn:
         mira1, mira2, joao1 = (outbox.put(conn, "test", who, "Noted.") for who in ("mira", "mira", "joao"))
         assert front(conn) == [mira1, joao1]
-        assert outbox.sending(conn, mira1)
-        assert not outbox.sending(conn, mira1)
+        assert outbox.sending(conn, [mira1]) == {mira1}
+        assert outbox.sending(conn, [mira1]) == outbox.sending(conn, []) == set()
         assert front(conn) == [joao1]
         outbox.failed(conn, mira1, "429", LATER)
         assert front(conn) == [joao1]
         assert front(conn, LATER) == [mira1, joao1]
         assert outbox.count(conn, "test") == 3
-        outbox.sending(conn, mira1)
+        outbox.sending(conn, [mira1])
         outbox.sent(conn, mira1, LATER, "mira:9001")
         assert front(conn) == [mira2, joao1]
 
@@ -81,15 +81,15 @@ def test_the_way_of_a_reply(store: Store, message: Message) -> None:
         new = outbox.put(books.conn, "test", "mira", "Noted.", inbound_id=books.inbound_id)
         inbound_id = books.inbound_id
     with store.transaction() as conn:
-        outbox.sending(conn, new)
+        outbox.sending(conn, [new])
         assert [each.id for each in outbox.interrupted(conn, "test")] == [new]
         outbox.part_sent(conn, new, 1)
         outbox.failed(conn, new, "network", LATER)
         assert front(conn, MONDAY) == []
         (waiting,) = outbox.front(conn, "test", 10, LATER)
         assert (waiting.tries, waiting.not_before, waiting.parts_sent) == (1, LATER, 1)
-        outbox.sending(conn, new)
-        outbox.sent(conn, new, LATER, "9001")
+        outbox.sending(conn, [new])
+        outbox.all_sent(conn, [(new, LATER, "9001")])
         assert front(conn, LATER) == []
         assert outbox.interrupted(conn, "test") == []
         (sent,) = outbox.of_message(conn, inbound_id)

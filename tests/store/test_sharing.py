@@ -54,25 +54,23 @@ def test_a_message_in_hand_is_nobody_elses(store: Store, elsewhere: Elsewhere) -
 
 def test_what_arrives_is_read_in_its_order(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        for number in range(3):
-            arrivals.store(conn, "test", str(number), f"update {number}", MONDAY)
+        assert arrivals.store(conn, "test", [(str(number), f"update {number}") for number in range(5)], MONDAY) == 5
     with store.transaction() as conn:
-        mine = arrivals.next_waiting(conn, "test")
-        assert mine is not None
-        theirs = elsewhere(lambda conn: arrivals.next_waiting(conn, "test"))
+        mine = arrivals.next_waiting(conn, "test", 2)
+        theirs = elsewhere(lambda conn: arrivals.next_waiting(conn, "test", 2))
         assert waits(theirs), "the second could be read before the first was"
-        arrivals.read(conn, mine.id)
+        arrivals.read(conn, mine)
     following = theirs.result(5)
-    assert isinstance(following, arrivals.Arrival)
-    assert (mine.body, following.body) == ("update 0", "update 1")
+    assert isinstance(following, list)
+    assert [each.body for each in [*mine, *following]] == [f"update {number}" for number in range(4)]
 
 
 def test_an_update_that_two_are_told_of_is_stored_once(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        assert arrivals.store(conn, "test", "1", "update", MONDAY) is not None
-        theirs = elsewhere(lambda conn: arrivals.store(conn, "test", "1", "update", MONDAY))
+        assert arrivals.store(conn, "test", [("1", "update"), ("2", "another")], MONDAY) == 2
+        theirs = elsewhere(lambda conn: arrivals.store(conn, "test", [("1", "update"), ("3", "third")], MONDAY))
         assert waits(theirs), "it was confirmed before anybody had it"
-    assert theirs.result(5) is None
+    assert theirs.result(5) == 1
 
 
 def test_two_who_share_a_kitchen_take_turns(store: Store, message: Message, elsewhere: Elsewhere) -> None:

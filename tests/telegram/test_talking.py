@@ -34,6 +34,20 @@ def test_a_weigh_in_is_recorded_and_answered(bot: Run, mira: Human) -> None:
     assert weights(bot, mira) == [180]
 
 
+def test_a_newcomer_is_asked_once_when_to_be_reminded(bot: Run, mira: Human, joao: Human) -> None:
+    asked = mira.asks("/start")
+    assert "At what time shall that be?" in asked.text
+    assert [text for text, _ in asked.buttons] == ["20:30", "19:00", "21:30", "no reminder"]
+    assert "Still waiting" not in mira.asks(RICE).text
+    assert "Still waiting" not in mira.asks("today").text
+    mira.presses(asked, "19:00")
+    assert "set to 19:00" in mira.hears()[0].text
+    assert mira.asks("/start").buttons == []
+    joao.asks("/start")
+    assert "set to 21:15" in joao.asks("21:15").text
+    assert "Evening reminder: 21:15" in joao.asks("/reminders").text
+
+
 def test_each_person_has_their_own_records(bot: Run, mira: Human, joao: Human) -> None:
     mira.asks(RICE)
     joao.asks("90 g cooked rice")

@@ -85,7 +85,7 @@ def test_without_the_secret_nothing_is_taken(hooked: tuple[Run, Post], secret: s
     running, post = hooked
     assert post(update(1, RICE), secret) == 403
     with running.tarebook.transaction() as conn:
-        assert arrivals.next_waiting(conn, "telegram") is None
+        assert arrivals.next_waiting(conn, "telegram") == []
 
 
 def test_no_secret_no_start(server: Loopback) -> None:

@@ -41,29 +41,27 @@ class Door:
 def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) -> int:
     """Stores updates as they came; once this returns they may be confirmed. Returns how many were new."""
     with tarebook.transaction() as conn:
-        kept = [arrivals.store(conn, CHANNEL, _key(bot_id, body), body, now) for body in bodies]
-    return sum(row is not None for row in kept)
+        return arrivals.store(conn, CHANNEL, [(_key(bot_id, body), body) for body in bodies], now)
 
 
 def read_waiting(tarebook: Tarebook, door: Door) -> tuple[int, int]:
     """Reads what was kept, in the order it came. Returns how many were read, and how many can't be."""
-    unreadable = 0
-    for number in range(_AT_ONCE):
-        arrival = None
-        try:
-            with tarebook.transaction() as conn:
-                arrival = arrivals.next_waiting(conn, CHANNEL)
-                if arrival is None:
-                    return number, unreadable
-                arrivals.read(conn, arrival.id)
+    reading: Arrival | None = None
+    try:
+        with tarebook.transaction() as conn:
+            waiting = arrivals.next_waiting(conn, CHANNEL, _AT_ONCE)
+            arrivals.read(conn, waiting)
+            for arrival in waiting:
+                reading = arrival
                 _take_in(conn, arrival, door)
-        except StoreUnavailable:
+        return len(waiting), 0
+    except StoreUnavailable:
+        raise
+    except Exception as error:
+        if reading is None:
             raise
-        except Exception as error:
-            if arrival is None:
-                raise
-            unreadable += _set_aside(tarebook, arrival, type(error).__name__)
-    return _AT_ONCE, unreadable
+        # Nothing of the others was kept either; the next time they are read without it.
+        return 1, _set_aside(tarebook, reading, type(error).__name__)
 
 
 def _set_aside(tarebook: Tarebook, arrival: Arrival, error: str) -> bool:
@@ -132,20 +130,21 @@ def removed(conn: Connection, place: str) -> None:
 def _message(conn: Connection, message: Message, door: Door, now: datetime) -> None:
     if not message.addressed:
         return
-    refusal = _refusal(conn, message, door, now)
+    person_key = str(message.user_id)
+    reachable = people.reachable(conn, CHANNEL, person_key)
+    refusal = _refusal(conn, message, door, now, known=reachable is not None)
     if refusal is not None:
         if message.shared:
             refusal = rooms.NOT_INSIDE if kitchens.kitchen_of_room(conn, CHANNEL, message.place) is not None else ""
         if refusal and message.edited_at is None:
             outbox.put(conn, CHANNEL, message.place, refusal, about_ref=message.ref)
         return
-    person_key = str(message.user_id)
-    if not message.shared:
+    if reachable is False and not message.shared:
         people.set_blocked(conn, CHANNEL, person_key, None)
     if message.text is None:
         _without_words(conn, message, door)
         return
-    body: dict[str, Any] = {"text": message.text, **_where(message)}
+    body: dict[str, Any] = {"text": message.text, "welcomes": not message.shared, **_where(message)}
     kind, update_key = "say", f"{door.me.id}:m:{message.ref}"
     if message.edited_at is not None:
         before = inbox.latest_version(conn, CHANNEL, person_key, message.ref)
@@ -201,12 +200,12 @@ def _album_key(message: Message, door: Door) -> str:
     return f"{door.me.id}:a:{message.place}:{message.album}"
 
 
-def _refusal(conn: Connection, message: Message, door: Door, now: datetime) -> str | None:
+def _refusal(conn: Connection, message: Message, door: Door, now: datetime, known: bool) -> str | None:
     """Why the sender may not speak here, or None when they may; who comes in for the first time becomes a person."""
     key = str(message.user_id)
     if door.access == "list" and message.user_id not in door.listed:
         return words.NOT_LISTED
-    if people.find(conn, CHANNEL, key) is not None:
+    if known:
         return None
     if door.access == "invite":
         if message.code is None:

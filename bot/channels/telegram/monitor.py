@@ -60,8 +60,8 @@ class Monitor:
         """So many updates turned out to make no sense."""
         self._unreadable.inc(unreadable)
 
-    def handled(self, done: bool, broken: int) -> None:
-        """A message was handled, or was somebody else's to handle; so many tries at it broke."""
+    def handled(self, done: int, broken: int) -> None:
+        """So many messages were handled; so many tries at others broke."""
         self._handled.inc(done)
         self._broken.inc(broken)
 

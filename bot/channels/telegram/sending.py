@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import logging
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Literal
 
@@ -69,54 +71,67 @@ class Sender:
         self._monitor = monitor
         self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
         self._groups: dict[str, AsyncLimiter] = {}
-        self._in_hand: dict[asyncio.Task[None], int] = {}
+        self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
+        self._outcomes: list[_Outcome] = []
+        """What has become of rows and is not noted yet."""
 
     async def run(self, stop: asyncio.Event) -> None:
         """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
         self._marked_by = "another"
         while not stop.is_set():
             self.wake.clear()
-            taken = []
             try:
-                taken = await self._database(self._take, frozenset(self._in_hand.values()))
+                await self._turn(LANES)
             except StoreUnavailable:
                 self._doubt()
                 self._monitor.trouble("database")
                 logger.warning("the database can't be used; what is to be sent waits")
                 await asyncio.sleep(1)
-            for row in taken:
-                task = asyncio.create_task(self._deliver(row, stop))
-                self._in_hand[task] = row.id
-                task.add_done_callback(self._done)
-            if not taken:
-                await _set_within(self.wake, LOOKS)
+            await _set_within(self.wake, LOOKS)
         if self._in_hand:
             await asyncio.wait(self._in_hand, timeout=20)
+        # Without it they would be sent again after the next start.
+        with contextlib.suppress(StoreUnavailable):
+            await self._turn(0)
+
+    async def _turn(self, lanes: int) -> None:
+        """Notes what has become of rows, and begins to send others, with one commit.
+
+        What could not be noted is noted the next time: however long that takes, nothing else is sent there before.
+        """
+        outcomes = tuple(self._outcomes)
+        in_hand = frozenset(self._in_hand.values())
+        taken = await self._database(self._note_and_take, outcomes, in_hand, lanes - len(in_hand))
+        del self._outcomes[: len(outcomes)]
+        for outcome in outcomes:
+            outcome.count(self._monitor)
+        for row in taken:
+            task = asyncio.create_task(self._deliver(row))
+            self._in_hand[task] = row.id
+            task.add_done_callback(self._done)
 
     def _doubt(self) -> None:
         """A commit that was not answered may have happened all the same."""
         if self._marked_by is None:
             self._marked_by = "us"
 
-    def _done(self, task: asyncio.Task[None]) -> None:
+    def _done(self, task: asyncio.Task[_Outcome]) -> None:
         del self._in_hand[task]
+        if not task.cancelled():
+            self._outcomes.append(task.result())
         self.wake.set()
-        if not task.cancelled() and task.exception() is not None:
-            logger.error("sending broke: %s", type(task.exception()).__name__)
 
-    def _take(self, in_hand: frozenset[int]) -> list[Outgoing]:
-        limit = LANES - len(in_hand)
-        if limit <= 0:
-            return []
+    def _note_and_take(self, outcomes: Sequence[_Outcome], in_hand: frozenset[int], limit: int) -> list[Outgoing]:
         with self._tarebook.transaction() as conn:
-            if not watch.holds(conn, CHANNEL, self._holder):
+            _note(conn, outcomes)
+            if limit <= 0 or not watch.holds(conn, CHANNEL, self._holder):
                 return []
             if self._marked_by is not None:
                 self._clear_up(conn, in_hand)
             front = outbox.front(conn, CHANNEL, limit, datetime.now(UTC))
-            taken = [row for row in front if outbox.sending(conn, row.id)]
+            ours = outbox.sending(conn, [row.id for row in front])
         self._marked_by = None
-        return taken
+        return [row for row in front if row.id in ours]
 
     def _clear_up(self, conn: Connection, in_hand: frozenset[int]) -> None:
         """Deals with rows that are marked as being sent although nobody is at it."""
@@ -129,33 +144,16 @@ class Sender:
         if left:
             logger.info("%d texts were marked as being sent and nobody was at it", len(left))
 
-    async def _deliver(self, row: Outgoing, stop: asyncio.Event) -> None:
+    async def _deliver(self, row: Outgoing) -> _Outcome:
+        """Sends the row. Returns what has become of it, also when that went wrong."""
         try:
             remote_ref = await self._send(row)
         except TelegramError as error:
-            await self._note(stop, _Failure(row, error).note)
-            self._monitor.unsent(row.kind, type(error).__name__)
+            return _Outcome(row, datetime.now(UTC), error=error)
         except Exception as error:
             logger.exception("outbox row %d can't be sent", row.id)
-            await self._note(stop, _Failure(row, error).note)
-            self._monitor.unsent(row.kind, type(error).__name__)
-        else:
-            await self._note(stop, lambda conn: outbox.sent(conn, row.id, datetime.now(UTC), remote_ref))
-            self._monitor.sent(row.kind)
-
-    async def _note(self, stop: asyncio.Event, work: _Work) -> None:
-        """Has it written down, however long that takes: without it the row would be sent again after the next start."""
-        tries = 0
-        while True:
-            try:
-                await self._database(self._in_transaction, work)
-                return
-            except StoreUnavailable:
-                tries += 1
-                self._monitor.trouble("database")
-                if stop.is_set():
-                    return
-                await asyncio.sleep(pause(tries, longest=5))
+            return _Outcome(row, datetime.now(UTC), error=error)
+        return _Outcome(row, datetime.now(UTC), remote_ref)
 
     def _in_transaction(self, work: _Work) -> None:
         with self._tarebook.transaction() as conn:
@@ -228,39 +226,54 @@ class Sender:
         return self._groups.setdefault(place, AsyncLimiter(IN_GROUP_A_MINUTE, 60))
 
 
-class _Failure:
-    """What becomes of a row that could not be sent."""
+@dataclass(frozen=True, slots=True)
+class _Outcome:
+    """What has become of a row that was to be sent, and when: the reference under which it went, or an error."""
 
-    def __init__(self, row: Outgoing, error: Exception) -> None:
-        self._row = row
-        self._error = error
+    row: Outgoing
+    at: datetime
+    remote_ref: str | None = None
+    error: Exception | None = None
 
-    def note(self, conn: Connection) -> None:
-        """Writes it down: for later, for another chat, or never again."""
-        row, error = self._row, self._error
-        now = datetime.now(UTC)
-        what = f"{type(error).__name__}: {error}"[:200]
-        if isinstance(error, RetryAfter):
-            outbox.failed(conn, row.id, what, now + retry_after(error))
-        elif isinstance(error, ChatMigrated):
-            outbox.failed(conn, row.id, what, now)
-            moved(conn, row.place, str(error.new_chat_id))
-        elif row.kind != "tap" and _is_gone(error):
-            logger.info("outbox row %d: nothing can be delivered there any more", row.id)
-            outbox.dead(conn, row.id, what)
-            outbox.give_up_on(conn, CHANNEL, row.place, what)
-            people.set_blocked(conn, CHANNEL, row.place, now)
-            kitchens.remove_room(conn, CHANNEL, row.place)
-        elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
-            if row.kind == "reply":
-                logger.error("outbox row %d is refused: %s", row.id, what)
-            outbox.dead(conn, row.id, what)
-        elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
-            outbox.failed(conn, row.id, what, now + _later(row.tries))
-        elif row.tries + 1 >= _TRIES_OF_A_MISTAKE:
-            outbox.dead(conn, row.id, type(error).__name__)
+    def count(self, monitor: Monitor) -> None:
+        """Once it is noted, it counts."""
+        if self.error is None:
+            monitor.sent(self.row.kind)
         else:
-            outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
+            monitor.unsent(self.row.kind, type(self.error).__name__)
+
+
+def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
+    outbox.all_sent(conn, [(each.row.id, each.at, each.remote_ref) for each in outcomes if each.error is None])
+    for each in outcomes:
+        if each.error is not None:
+            _note_failure(conn, each.row, each.error, each.at)
+
+
+def _note_failure(conn: Connection, row: Outgoing, error: Exception, now: datetime) -> None:
+    """Writes down what becomes of a row that could not be sent: for later, for another chat, or never again."""
+    what = f"{type(error).__name__}: {error}"[:200]
+    if isinstance(error, RetryAfter):
+        outbox.failed(conn, row.id, what, now + retry_after(error))
+    elif isinstance(error, ChatMigrated):
+        outbox.failed(conn, row.id, what, now)
+        moved(conn, row.place, str(error.new_chat_id))
+    elif row.kind != "tap" and _is_gone(error):
+        logger.info("outbox row %d: nothing can be delivered there any more", row.id)
+        outbox.dead(conn, row.id, what)
+        outbox.give_up_on(conn, CHANNEL, row.place, what)
+        people.set_blocked(conn, CHANNEL, row.place, now)
+        kitchens.remove_room(conn, CHANNEL, row.place)
+    elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
+        if row.kind == "reply":
+            logger.error("outbox row %d is refused: %s", row.id, what)
+        outbox.dead(conn, row.id, what)
+    elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
+        outbox.failed(conn, row.id, what, now + _later(row.tries))
+    elif row.tries + 1 >= _TRIES_OF_A_MISTAKE:
+        outbox.dead(conn, row.id, type(error).__name__)
+    else:
+        outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
 
 
 _TRIES_OF_A_MISTAKE = 5

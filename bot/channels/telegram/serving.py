@@ -37,7 +37,8 @@ HEARTBEAT = 30.0
 HEALTH_LINE = 300.0
 """Seconds between two lines of the log on how it goes."""
 
-_AT_ONCE = 50
+_AT_ONCE = 20
+"""How many messages are handled with one commit at the most: what comes meanwhile waits until they are through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,23 +233,22 @@ class Service:
                         await self._news.wait()
 
     async def _round(self, door: Door) -> bool:
-        """One turn: everybody's oldest message. Returns whether there was anything for this process to do."""
+        """One turn: some people's oldest message. Returns whether there was anything for this process to do."""
         read, unreadable = await self._database(read_waiting, self._tarebook, door)
         self.monitor.read(unreadable)
         if read:
             self._sender.wake.set()
-        busy = read > 0
-        waiting = await self._database(self._tarebook.waiting, CHANNEL)
-        for inbound_id in waiting[:_AT_ONCE]:
-            if self._stop.is_set():
-                break
-            before = self._tarebook.broken
-            turn = await self._database(self._tarebook.handle, inbound_id)
-            broken = self._tarebook.broken - before
-            self.monitor.handled(turn is not None, broken)
-            busy = busy or turn is not None or broken > 0
+        handled, broken = await self._database(self._handle_some)
+        self.monitor.handled(handled, broken)
+        if handled or broken:
             self._sender.wake.set()
-        return busy
+        return read > 0 or handled > 0 or broken > 0
+
+    def _handle_some(self) -> tuple[int, int]:
+        """Handles the oldest message of some people. Returns how many were handled, and how often it broke."""
+        before = self._tarebook.broken
+        turns = self._tarebook.handle_together(self._tarebook.waiting(CHANNEL, _AT_ONCE))
+        return sum(turn is not None for turn in turns), self._tarebook.broken - before
 
     async def _beat(self, off: asyncio.Event) -> None:
         """Notes now and then that the server is in touch."""
