@@ -84,12 +84,7 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                inbound = inbox.claim(conn, inbound_id)
-                if inbound is None:
-                    return None
-                turn = handling.handled(conn, inbound, answered_at_once)
-                inbox.done(conn, inbound_id)
-                return turn
+                return _claimed(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
@@ -108,7 +103,7 @@ class Tarebook:
         try:
             with self.transaction() as conn:
                 for inbound_id in inbound_ids:
-                    turns.append(handling.handled(conn, inbound_id, False))
+                    turns.append(_claimed(conn, inbound_id, False))
             return turns
         except StoreUnavailable:
             raise
@@ -265,6 +260,16 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
+
+
+def _claimed(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
+    """What a stored message brings about; None when it is not to be handled now."""
+    inbound = inbox.claim(conn, inbound_id)
+    if inbound is None:
+        return None
+    turn = handling.handled(conn, inbound, answered_at_once)
+    inbox.done(conn, inbound_id)
+    return turn
 
 
 def _where(error: BaseException) -> str:
