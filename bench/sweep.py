@@ -1,4 +1,8 @@
-"""A sweep that finds 100,000 reminders due, and what it costs those who text meanwhile."""
+"""A sweep that finds 100,000 reminders due, and what it costs those who text meanwhile.
+
+The sweep is held up every other moment: messages with it and without it are timed in turns, so that whatever else the
+machine does hits both.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +11,7 @@ import statistics
 import tempfile
 import threading
 import time
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -19,8 +24,8 @@ from bot.store import schema
 
 CHANNEL = "bench"
 DUE = 100_000
-ALONE = 1_500
-"""Messages that are timed before the sweep begins."""
+WINDOW_S = 2.0
+"""How long the sweep goes on, and how long it is held up."""
 PAUSE_S = 0.01
 EVENING = datetime(2026, 3, 2, 20, 30, tzinfo=UTC)
 
@@ -34,73 +39,96 @@ def tables() -> list[Table]:
     ):
         with tarebook.transaction() as conn:
             _fill(conn)
-        texter = _Texter(tarebook)
-        texter.text(ALONE)
-        alone = texter.taken
-        took, sent = _sweep_meanwhile(tarebook, texter)
+        measured = _sweep_in_turns(tarebook)
         with tarebook.transaction() as conn:
             twice = conn.exec_driver_sql(
                 "SELECT count(*) FROM (SELECT person_id FROM outbox WHERE kind = 'reminder'"
                 " GROUP BY person_id HAVING count(*) > 1)"
             ).scalar_one()
+    sent, took = measured.sent, measured.seconds
     sweep = [["due", f"{DUE:,}"], ["sent", f"{sent:,}"], ["people told twice", f"{twice:,}"]]
     sweep += [["seconds", f"{took:.0f}"], ["reminders a second", f"{sent / took:.0f}"]]
-    messages = [["alone", *_figures(alone)], ["during the sweep", *_figures(texter.taken)]]
+    alone, during = _figures(measured.alone), _figures(measured.during)
+    messages = [
+        ["alone", f"{len(measured.alone):,}", *(f"{ms:.2f}" for ms in alone)],
+        ["during the sweep", f"{len(measured.during):,}", *(f"{ms:.2f}" for ms in during)],
+        ["ratio", "", *(f"{b / a:.2f}" for a, b in zip(alone, during, strict=True))],
+    ]
     return [
         Table("The sweep, on a SQLite file", ("", "count"), sweep),
         Table("A message meanwhile", ("", "messages", "median ms", "99th percentile ms", "slowest ms"), messages),
     ]
 
 
-def _figures(taken: list[float]) -> list[str]:
-    ordered = (statistics.median(taken), statistics.quantiles(taken, n=100)[98], max(taken))
-    return [f"{len(taken):,}", *(f"{1000 * seconds:.2f}" for seconds in ordered)]
+def _figures(taken: list[float]) -> tuple[float, float, float]:
+    """Median, 99th percentile and maximum, in milliseconds."""
+    found = (statistics.median(taken), statistics.quantiles(taken, n=100)[98], max(taken))
+    return tuple(1000 * seconds for seconds in found)  # type: ignore[return-value]
+
+
+@dataclass
+class _Measured:
+    """What was sent in how many seconds of sweeping; seconds of each message without and with a sweep beside it."""
+
+    sent: int = 0
+    seconds: float = 0.0
+    alone: list[float] = field(default_factory=list)
+    during: list[float] = field(default_factory=list)
 
 
 class _Texter:
-    """Somebody who texts again and again, timed from the message to its answer."""
+    """Somebody who texts again and again."""
 
     def __init__(self, tarebook: Tarebook) -> None:
         self._tarebook = tarebook
         self._numbers = itertools.count()
-        self.taken: list[float] = []
-        self.text(50)
+        for _ in range(50):
+            self.text()
 
-    def text(self, times: int | None = None, until: threading.Event | None = None) -> None:
-        """Texts so many times, or until the event; the times are in `taken` afterwards."""
-        self.taken = []
-        while (until is None or not until.is_set()) and (times is None or len(self.taken) < times):
-            number = next(self._numbers)
-            began = time.perf_counter()
-            body = {"text": "150 g banana"}
-            at = EVENING + timedelta(seconds=number)
-            inbound_id = self._tarebook.receive(CHANNEL, f"texter:{number}", "texter", "say", body, None, at)
-            turn = None if inbound_id is None else self._tarebook.settle(inbound_id)
-            if turn is None or not turn.events:
-                raise RuntimeError("a message of the benchmark was not handled")
-            self.taken.append(time.perf_counter() - began)
-            time.sleep(PAUSE_S)
+    def text(self) -> float:
+        """Texts, and pauses; seconds from the message to its answer."""
+        number = next(self._numbers)
+        began = time.perf_counter()
+        body = {"text": "150 g banana"}
+        at = EVENING + timedelta(seconds=number)
+        inbound_id = self._tarebook.receive(CHANNEL, f"texter:{number}", "texter", "say", body, None, at)
+        turn = None if inbound_id is None else self._tarebook.settle(inbound_id)
+        if turn is None or not turn.events:
+            raise RuntimeError("a message of the benchmark was not handled")
+        took = time.perf_counter() - began
+        time.sleep(PAUSE_S)
+        return took
 
 
-def _sweep_meanwhile(tarebook: Tarebook, texter: _Texter) -> tuple[float, int]:
-    """(seconds, messages sent) of a sweep in a thread of its own, as in `tarebook serve`, while the texter texts."""
-    done = threading.Event()
-    found: list[int] = []
-    took: list[float] = []
+def _sweep_in_turns(tarebook: Tarebook) -> _Measured:
+    """A sweep in a thread of its own beside somebody who texts, and who texts on while it is held up."""
+    measured = _Measured()
+    gate, done = threading.Event(), threading.Event()
 
     def work() -> None:
-        began = time.perf_counter()
         try:
-            found.append(len(sweeping.sweep(tarebook.store, CHANNEL, EVENING)))
+            gate.wait()
+            for sent in sweeping.slices(tarebook.store, CHANNEL, EVENING):
+                measured.sent += len(sent)
+                gate.wait()
         finally:
-            took.append(time.perf_counter() - began)
             done.set()
 
+    texter = _Texter(tarebook)
     thread = threading.Thread(target=work)
     thread.start()
-    texter.text(until=done)
+    while not done.is_set():
+        for taken, swept in ((measured.alone, False), (measured.during, True)):
+            if swept:
+                gate.set()
+            began = time.perf_counter()
+            while time.perf_counter() - began < WINDOW_S and not done.is_set():
+                taken.append(texter.text())
+            if swept:
+                measured.seconds += time.perf_counter() - began
+                gate.clear()
     thread.join()
-    return took[0], found[0]
+    return measured
 
 
 def _fill(conn: Connection) -> None:

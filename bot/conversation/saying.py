@@ -16,6 +16,7 @@ from domain.uncertainty import give_or_take_kcal
 
 MAX_CHOICE = 24
 """Characters that a choice may have (conversation rules)."""
+FAR_DAYS = 300
 
 
 def grams(value: float) -> str:
@@ -115,7 +116,9 @@ def day(value: date, today: date) -> str:
         return "yesterday"
     if ago == -1:
         return "tomorrow"
-    return f"{value:%A} {value.day} {value:%B}"
+    # A day of another year's same season would pass for this year's.
+    year = f" {value.year}" if abs(ago) > FAR_DAYS else ""
+    return f"{value:%A} {value.day} {value:%B}{year}"
 
 
 def body_weight(kg: float, region: Region, sign: bool = False) -> str:

@@ -54,6 +54,7 @@ PLACES = (
 )  # fmt: skip
 """Places that a local time may point at, those that most people live by first in each part of the world."""
 _QUARTER = 15 * 60
+DEFAULT_ZONE = "UTC"
 
 
 def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
@@ -243,8 +244,10 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
     at = ex.books.at
     said = time.fromisoformat(meaning.clock)
     places = [zone for zone in PLACES if _shows(zone, said, at)]
-    if _shows(ex.books.person.timezone.key, said, at):
-        ex.say(f"So it is in {ex.books.person.timezone.key}, which is your time zone already.")
+    zone = ex.books.person.timezone.key
+    # UTC is what nobody has chosen, and in winter it looks like London's, which will change its clocks.
+    if zone != DEFAULT_ZONE and _shows(zone, said, at):
+        ex.say(f"So it is in {zone}, which is your time zone already.")
         return None
     if not places:
         return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", "zone")

@@ -30,11 +30,15 @@ _LATER = re.compile(
     r"|remind me (?:again )?in (?P<n2>\d{1,3}|an?|half an) ?(?P<unit2>min(?:ute)?s?|h(?:ou)?rs?|h)"
 )
 _HERE = re.compile(
-    r"(?:it'?s|it is|my (?:local )?time is|local time(?: is)?:?|here it is|the time is) "
+    r"(?:it'?s|it is|my (?:local )?time is|local time(?: is)?:?|the time is) "
     rf"{_CLOCK.format('a')}(?: here| now)+"
+    r"|(?:here it'?s|here it is|the time here is|the local time is|my clock (?:says|shows)) "
+    rf"{_CLOCK.format('b')}(?: now)?"
 )
 _IN_PLACE = re.compile(
-    r"(?:i'?m|i am|im|we'?re|we are) (?:now |currently |back )?in (?P<place>[\w ,'/-]+?)(?: now| today| this week)?"
+    r"(?:(?:i'?m|i am|im|we'?re|we are) (?:now |currently |back )?in"
+    r"|(?:(?:i|we)(?:'?ve| have)? )?(?:just )?(?:landed|arrived) in|(?:i|we)(?:'?ve| have)? moved to) "
+    r"(?P<place>[\w ,'/-]+?)(?: now| today| this week)?"
 )
 _DAY_STARTS = re.compile(rf"(?:my |the )?day (?:starts|begins|should start) at {_CLOCK.format('a')}")
 SNOOZE_MINUTES = 60
@@ -57,7 +61,8 @@ def scheduling(message: Message) -> Meaning | None:
 def clock_topic(message: Message) -> list[Meaning] | None:
     """'it's 19:40 here': a clock of the person's own, which would read like the time of a weigh-in."""
     found = _HERE.fullmatch(_plain(message))
-    clock = _read(found, "a") if found and (found["am"] or found["ap"]) else None
+    which = "a" if found and found["ah"] else "b"
+    clock = _read(found, which) if found and (found[f"{which}m"] or found[f"{which}p"]) else None
     return None if clock is None else [LocalTime(clock=clock)]
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import logging
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from datetime import time as clock_time
@@ -37,7 +38,8 @@ NIGHT: Final = (clock_time(22), clock_time(7))
 """Nothing that is late comes at night; what somebody has set for the night themselves does."""
 SLICE_S: Final = 0.004
 """Seconds of composing after which a transaction takes nothing more: a week with its picture takes some."""
-AT_MOST: Final = 16
+AT_MOST: Final = 8
+"""What one transaction takes. Half of that would cost more of the sweep's pace than it gives to those who wait."""
 BREATH_S: Final = 0.002
 """Seconds between two transactions in which others get their turn at the least."""
 
@@ -54,17 +56,23 @@ class Unasked:
 def sweep(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked]:
     """Sends what is due for the channel's people at `now` into the outbox, until nothing is; returns what that was.
 
-    What is `answered_at_once` is marked as sent: the caller shows it itself. Between two transactions it sleeps as
-    long as the last one took, so that those who wait for the database get it.
+    What is `answered_at_once` is marked as sent: the caller shows it itself.
     """
-    done: list[Unasked] = []
+    return [sent for slice_ in slices(store, channel, now, answered_at_once=answered_at_once) for sent in slice_]
+
+
+def slices(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> Iterator[list[Unasked]]:
+    """The same a transaction at a time.
+
+    Between two of them it sleeps as long as the last one took, so that those who wait for the database get it.
+    """
     while True:
         began = time.perf_counter()
         taken = take(store, channel, now, answered_at_once=answered_at_once)
         if taken is None:
-            return done
-        done.extend(taken)
+            return
         time.sleep(max(BREATH_S, time.perf_counter() - began))
+        yield taken
 
 
 def take(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked] | None:

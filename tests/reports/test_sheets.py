@@ -24,6 +24,12 @@ def test_any_day_can_be_said(talk, said):
     assert "banana" in text
 
 
+def test_a_day_of_last_year_says_so(talk):
+    event, text = sheet(talk.say("3 March", "2026-03-02T12:00"))
+    assert event["day"] == "2025-03-03"
+    assert "Monday 3 March 2025" in text
+
+
 def test_the_day_says_how_far_off_it_can_be(talk):
     talk.say("2 bananas", "2026-03-02T09:00")
     _, text = sheet(talk.say("today"))

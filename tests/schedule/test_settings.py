@@ -14,6 +14,8 @@ def changed(answer):
         ("timezone lisbon", "Europe/Lisbon"),
         ("I'm in New York now", "America/New_York"),
         ("I am in Tokyo", "Asia/Tokyo"),
+        ("I just landed in Lisbon", "Europe/Lisbon"),
+        ("we've moved to Berlin", "Europe/Berlin"),
     ),
 )
 def test_zones_by_name_and_city(talk, said, zone):
@@ -29,6 +31,20 @@ def test_a_clock_that_several_places_show_is_asked_about(talk):
     answer = talk.say("it's 13:02 here", "2026-03-02T12:00")
     assert answer["events"][0]["type"] == "question"
     assert changed(talk.step(press=1, at="2026-03-02T12:01+00:00")) == [("timezone", "Europe/Berlin")]
+
+
+@pytest.mark.parametrize(
+    "said", ("it's 17:46 here", "the time here is 5:46 pm", "here it is 17:46", "my clock says 17:46")
+)
+def test_clocks_as_people_tell_them(talk, said):
+    assert changed(talk.say(said, "2026-03-02T12:00")) == [("timezone", "Asia/Kathmandu")]
+
+
+def test_a_winter_clock_like_utc_may_be_one_that_changes(talk):
+    answer = talk.say("it's 12:01 here", "2026-03-02T12:00")
+    assert answer["replies"][0]["choices"] == ["London", "Lisbon", "UTC"]
+    assert changed(talk.say("london")) == [("timezone", "Europe/London")]
+    assert "already" in talk.say("it's 12:05 here", "2026-03-02T12:05")["replies"][0]["text"]
 
 
 def test_undo_puts_the_old_zone_back(talk):

@@ -2,6 +2,7 @@
 
 import threading
 from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -9,7 +10,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from sqlalchemy import text
 
-from bot.app import Tarebook
+from bot.app import Tarebook, open_tarebook
 from bot.schedule import sweeping
 from bot.store import outbox, people, schedules
 from bot.store.engine import open_store
@@ -83,23 +84,54 @@ def test_back_in_the_morning_nothing_old_comes(tarebook):
     assert len(sweeping.sweep(tarebook.store, CHANNEL, EVENING + 3 * DAY)) == 1
 
 
-def test_two_programs_on_one_database_never_both_send(tarebook, tmp_path):
-    for number in range(60):
-        person(tarebook, f"person {number}")
-    other = open_store(f"sqlite:///{tmp_path / 'tarebook.db'}")
-    came: list[str] = []
+@pytest.fixture(params=("sqlite", "postgresql"))
+def shared_url(request, tmp_path):
+    return (
+        f"sqlite:///{tmp_path / 'shared.db'}"
+        if request.param == "sqlite"
+        else request.getfixturevalue("server_database")
+    )
 
-    def work(store):
-        came.extend(unasked.place for unasked in sweeping.sweep(store, CHANNEL, EVENING))
 
-    threads = [threading.Thread(target=work, args=(store,)) for store in (tarebook.store, other)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    other.close()
-    assert Counter(came) == Counter(f"person {number}" for number in range(60))
-    assert unsent(tarebook) == 60
+@pytest.fixture
+def programs(shared_url):
+    """Two programs on one database."""
+    with open_tarebook(shared_url) as one, open_tarebook(shared_url) as other:
+        yield one, other
+
+
+PEOPLE = 60
+
+
+def test_two_programs_on_one_database_never_both_send(programs):
+    for number in range(PEOPLE):
+        person(programs[0], f"person {number}")
+    together = threading.Barrier(len(programs))
+
+    def work(tarebook):
+        together.wait()
+        return [unasked.place for unasked in sweeping.sweep(tarebook.store, CHANNEL, EVENING)]
+
+    with ThreadPoolExecutor(len(programs)) as pool:
+        came = [place for places in pool.map(work, programs) for place in places]
+    assert Counter(came) == Counter(f"person {number}" for number in range(PEOPLE))
+    assert unsent(programs[0]) == PEOPLE
+    assert notes(programs[0]) == [("2026-03-02", "sent")] * PEOPLE
+
+
+# On SQLite transactions take turns.
+@pytest.mark.parametrize("shared_url", ("postgresql",), indirect=True)
+def test_what_one_program_has_in_hand_the_other_passes_over(programs):
+    one, other = programs
+    for key in ("mira", "joao"):
+        person(one, key)
+    with one.transaction() as conn:
+        (in_hand,) = schedules.due(conn, CHANNEL, EVENING, 1)
+        with ThreadPoolExecutor(1) as pool:
+            theirs = pool.submit(sweeping.sweep, other.store, CHANNEL, EVENING).result(10)
+        assert {unasked.place for unasked in theirs} == {"mira", "joao"} - {in_hand.place}
+    # The transaction ended without having sent anything.
+    assert [unasked.place for unasked in sweeping.sweep(other.store, CHANNEL, EVENING)] == [in_hand.place]
 
 
 def test_a_day_dealt_with_never_comes_again_whatever_the_row_says(tarebook):
