@@ -59,6 +59,8 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
             item,
             choices,
         )
+    if amount.doubt == "share" and item.name is not None:
+        return Ask("amount", f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":
         return Ask("amount", f"{amount.text} reads like a range. How many grams was it?", item)
     return None

@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.fragments import Fragment
+from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.meanings import Amount, BatchRef, Item, Name
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.language.waste import is_weight
-from domain.foods import State
+from domain.foods import SIZES, State
 
+OF_THEM = frozenset({"of", "the", "my", "those", "these", "our", "that"})
+"""Words behind a share that say what it is a share of."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -27,12 +29,16 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
     waste = next((c for c in fragment.waste if c.amount is not None), None)
     wastes = [c.amount for c in fragment.waste if c.amount is not None]
-    tare = next((c.tare for c in fragment.of("tare") if c.tare is not None), None)
+    tare = next(
+        (c.tare for c in fragment.of("tare") if c.tare is not None and _weighed_too(message, fragment, c)), None
+    )
     if amount is None and batch is not None and any(c.text.lower() == "box" for c in fragment.of("word")):
         amount = Amount(kind="count", value=1, unit="box", text="a box")
-    amount = _odd_unit(message, fragment, amount, run)
+    amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
+    if amount is not None and _of_several(message, fragment, amount, run):
+        amount = replace(amount, doubt="share")
     return Item(
         text=message.phrase(chunks),
         amount=amount,
@@ -86,6 +92,42 @@ def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: 
     ):
         return amount
     return replace(amount, kind="loose", unit=after.text.lower(), text=f"{amount.text} {after.text}")
+
+
+def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
+    """Whether a vessel was on the scale: a saved one, a particular one, or one that the weight is said to be with."""
+    tare = vessel.tare
+    if (
+        tare is None
+        or tare.grams is not None
+        or len(tare.name.split()) > 1
+        or not vessel.text.lower().startswith("in ")
+    ):
+        return True
+    beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
+    return beside or message.has(*message.words.phrases["gross"])
+
+
+def _of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
+    """'half of the potatoes': whether a share is of several pieces, so that it is no part of one piece."""
+    told = next((c for c in fragment.amounts if c.amount is not None and c.amount.value == amount.value), None)
+    if told is None or amount.kind not in ("bare", "count") or not 0 < amount.value < 1 or amount.unit or not run:
+        return False
+    last = message.tokens[run[-1].end - 1].text
+    of = message.tokens[told.end].text if told.end < len(message.tokens) else ""
+    return of in OF_THEM and run[-1].kind == "food" and last.endswith("s") and singular(last) != last
+
+
+def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
+    """'one orange small': a count takes the size that is said behind the food."""
+    sizes = {c.field for c in fragment.of("size")}
+    counted = amount is not None and (
+        (amount.kind == "bare" and amount.value <= MOST_COUNTED) or (amount.kind == "count" and not amount.unit)
+    )
+    if amount is None or not counted or len(sizes) != 1:
+        return amount
+    size = sizes.pop()
+    return replace(amount, kind="count", unit=size, text=f"{amount.text} {size}")
 
 
 def grams_of(amount: Amount) -> float:
@@ -167,8 +209,8 @@ def _is_verb(message: Message, word: str) -> bool:
 
 
 def _is_known(message: Message, word: str) -> bool:
-    known = message.words
-    return known.knows(word) or known.knows(singular(word)) or (len(word) < 2)
+    known, one = message.words, singular(word)
+    return known.knows(word) or (known.knows(one) and one not in known.filler) or len(word) < 2
 
 
 def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[State | None, str, bool]:
@@ -249,6 +291,8 @@ def _amounts(
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
         rest.sort(key=lambda a: a.kind == "measure")
+        if len(rest) == 2 and rest[1].value == rest[0].value and rest[1].unit in SIZES and not rest[0].unit:
+            return rest[1], None, False, None  # '1 banana, a small one'
         bare = [a for a in rest if a.kind == "bare"]
         if len(bare) > 1 and (others is not None or peeled):
             return bare[0], None, False, None
