@@ -18,9 +18,10 @@ from bot.language.fragments import (
 from bot.language.meanings import Amount, Item
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.telling import AGREE, grams_of, item_of, shared
+from bot.language.shares import shared
+from bot.language.telling import AGREE, item_of
 from bot.language.text import singular
-from bot.language.waste import is_weight, wastes_found
+from bot.language.waste import grams_of, is_weight, wastes_found
 from domain import reference
 
 SOME = frozenset({"some", "a", "bit", "few", "little", "splash", "drizzle", "knob", "dash", "pinch", "handful"})

@@ -9,12 +9,11 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.meanings import Amount, BatchRef, Item, Name
 from bot.language.message import Message
+from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
-from bot.language.waste import is_weight
+from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
 
-OF_THEM = frozenset({"of", "the", "my", "those", "these", "our", "that"})
-"""Words behind a share that say what it is a share of."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -24,8 +23,9 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     chunks = fragment.chunks
     name, batch, run = _named(message, fragment)
     state, method, verb = _state(message, fragment, run)
+    fragment = with_share_of_it(message, fragment)
     whole, part, peeled = _whole(fragment)
-    others = _others(message, fragment)
+    others = given_away(message, fragment)
     amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
     waste = next((c for c in fragment.waste if c.amount is not None), None)
     wastes = [c.amount for c in fragment.waste if c.amount is not None]
@@ -37,7 +37,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
-    if amount is not None and _of_several(message, fragment, amount, run):
+    if amount is not None and of_several(message, fragment, amount, run):
         amount = replace(amount, doubt="share")
     return Item(
         text=message.phrase(chunks),
@@ -58,17 +58,6 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         two_masses=two,
         others_g=others,
     )
-
-
-def shared(message: Message) -> bool:
-    """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
-    if message.has(
-        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
-    ):
-        return not message.has("my share", "my half", "my part")
-    several = message.has("we", "us", "together")
-    people = message.has_any(message.words.people)
-    return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
@@ -108,16 +97,6 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     return beside or message.has(*message.words.phrases["gross"])
 
 
-def _of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
-    """'half of the potatoes': whether a share is of several pieces, so that it is no part of one piece."""
-    told = next((c for c in fragment.amounts if c.amount is not None and c.amount.value == amount.value), None)
-    if told is None or amount.kind not in ("bare", "count") or not 0 < amount.value < 1 or amount.unit or not run:
-        return False
-    last = message.tokens[run[-1].end - 1].text
-    of = message.tokens[told.end].text if told.end < len(message.tokens) else ""
-    return of in OF_THEM and run[-1].kind == "food" and last.endswith("s") and singular(last) != last
-
-
 def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
     """'one orange small': a count takes the size that is said behind the food."""
     sizes = {c.field for c in fragment.of("size")}
@@ -128,11 +107,6 @@ def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
         return amount
     size = sizes.pop()
     return replace(amount, kind="count", unit=size, text=f"{amount.text} {size}")
-
-
-def grams_of(amount: Amount) -> float:
-    """Grams of a mass; a bare number beside a food is grams."""
-    return amount.grams if amount.grams is not None else amount.value
 
 
 def _named(message: Message, fragment: Fragment) -> tuple[Name | None, BatchRef | None, list[Chunk]]:
@@ -262,23 +236,6 @@ def _whole(fragment: Fragment) -> tuple[bool | None, str, float | None]:
         assert nearest.amount is not None
         return True, part, grams_of(nearest.amount)
     return all(c.whole for c in flags), part, None
-
-
-def _others(message: Message, fragment: Fragment) -> float | None:
-    """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
-    for i, chunk in enumerate(fragment.chunks):
-        if not is_weight(chunk) or chunk.amount is None:
-            continue
-        rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
-        end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
-        if end is not None:
-            rest = [
-                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
-            ]
-        someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
-        if someone and len([c for c in fragment.amounts if is_weight(c)]) > 1 and chunk is not fragment.amounts[0]:
-            return grams_of(chunk.amount)
-    return None
 
 
 def _amounts(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
+from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.text import singular
 
@@ -118,6 +119,11 @@ def _own_weight(chunks: Sequence[Chunk], i: int) -> bool:
     while i < len(chunks) and chunks[i].text.lower() in ("was", "were", "weighed", "=", ":", "is", "-", "alone"):
         i += 1
     return i < len(chunks) and (is_weight(chunks[i]) or chunks[i].kind == "food")
+
+
+def grams_of(amount: Amount) -> float:
+    """Grams of a mass; a bare number beside a food is grams."""
+    return amount.grams if amount.grams is not None else amount.value
 
 
 def is_weight(chunk: Chunk) -> bool:
