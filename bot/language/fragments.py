@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
@@ -115,8 +116,17 @@ def _place_ends(message: Message, chunks: Sequence[Chunk], i: int) -> int:
     end = j
     while end < len(chunks) and (chunks[end].kind == "food" or chunks[end].text.lower() in message.words.other_foods):
         end += 1
-    measured = end < len(chunks) and (chunks[end].kind == "amount" or chunks[end].text in ("(", ":"))
-    return i if end == j or measured else end
+    return i if end == j or _measured_behind(chunks, end) else end
+
+
+def _measured_behind(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether an amount that is of no food of its own comes at i ('… over my pasta, 180 g cooked')."""
+    if i < len(chunks) and chunks[i].text in (",", "(", ":", "-"):
+        i += 1
+    if i >= len(chunks) or chunks[i].kind != "amount":
+        return False
+    rest = takewhile(lambda c: c.kind not in ("sign", "newline") and c.text.lower() not in JOINING, chunks[i + 1 :])
+    return all(c.kind not in ("food", "batch") for c in rest)
 
 
 def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:

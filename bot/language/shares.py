@@ -12,6 +12,7 @@ from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.language.waste import grams_of, is_weight
+from domain import reference
 
 ITS = {("of", word) for word in ("it", "them", "that", "those", "these", "which")}
 """Words beside a share that say that it is of what was told before."""
@@ -75,10 +76,13 @@ def given_away(message: Message, fragment: Fragment) -> float | None:
 
 
 def of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
-    """'half of the potatoes': whether a share is of several pieces, so that it is no part of one piece."""
+    """'half of the potatoes', 'a third of the rice': whether a share is of what has no weight of one piece."""
     told = next((c for c in fragment.amounts if c.amount is not None and c.amount.value == amount.value), None)
     if told is None or amount.kind not in ("bare", "count") or not 0 < amount.value < 1 or amount.unit or not run:
         return False
     last = message.tokens[run[-1].end - 1].text
     of = message.tokens[told.end].text if told.end < len(message.tokens) else ""
-    return of in OF_THEM and run[-1].kind == "food" and last.endswith("s") and singular(last) != last
+    if of not in OF_THEM or run[-1].kind != "food":
+        return False
+    food = reference.load().foods.get(run[-1].target)
+    return (last.endswith("s") and singular(last) != last) or (food is not None and not food.countable)

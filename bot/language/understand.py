@@ -33,6 +33,8 @@ from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings
 from bot.language.waste import wastes_found
 
+MOST_BEFORE_WASTE = 6
+"""Clauses before a waste weight that may tell together of the food that it came from."""
 TOPICS = (clock_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
@@ -138,7 +140,7 @@ def _left_alone(meaning: Meaning, untouched: set[str]) -> bool:
 def _waste_of(waiting: Sequence[Message], clause: Message, found: Sequence[Meaning]) -> bool:
     """Whether a clause only tells the waste of the one food before it ('… 312 g; the bones came to 104 g')."""
     only = found[0] if len(found) == 1 else None
-    if not isinstance(only, Waste) or only.name is not None:
+    if not isinstance(only, Waste) or only.name is not None or len(waiting) > MOST_BEFORE_WASTE:
         return False
     told = [c for part in waiting for c in part.of("food", "amount", "batch")]
     one = [c.kind for c in told].count("food") == 1 and all(c.kind != "batch" for c in told)
