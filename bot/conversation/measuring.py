@@ -9,7 +9,7 @@ from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.larder import Entry, Larder
 from bot.language.meanings import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
-from domain.foods import FoodRow
+from domain.foods import SIZES, FoodRow
 from domain.quantities import VOLUME_UNITS, Region
 from domain.weighins import Evidence
 
@@ -59,6 +59,8 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
             item,
             choices,
         )
+    if amount.doubt == "share" and item.name is not None:
+        return Ask("amount", f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":
         return Ask("amount", f"{amount.text} reads like a range. How many grams was it?", item)
     return None
@@ -139,6 +141,8 @@ def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
     piece = entry.food.piece(row, amount.unit)
     if piece is None and amount.unit in ("piece", "whole"):
         piece = entry.food.piece(row)
+    if piece is None and amount.unit in SIZES:
+        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
         return Ask("amount", f"I have no weight for one {what}. How many grams was it?", item)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.meanings import Again, Meaning, Name, Waste
 from bot.language.message import Message
 from bot.language.text import singular
+from bot.language.waste import ends_name, is_part
 
 
 def waste_later(message: Message) -> Meaning | None:
@@ -13,6 +14,8 @@ def waste_later(message: Message) -> Meaning | None:
     if len(weights) != 1 or message.batch is not None:
         return None
     words = [t.text for c in message.of("word", "food") for t in message.tokens[c.start : c.end]]
+    if any(ends_name(message, message.chunks, i) for i, c in enumerate(message.chunks) if is_part(message, c)):
+        return None
     parts = [singular(w) for w in words if singular(w) in message.words.parts or w in message.words.parts]
     leaving = message.has("left", "threw away", "discarded")
     foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]

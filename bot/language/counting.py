@@ -76,7 +76,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     size = ""
     sized = read_size(line, j) if j < len(line.tokens) else None
     if sized is not None:
-        size, j = sized.field, sized.end
+        size, j = sized.field, sized.end + (line.text(sized.end) in ("one", "ones"))
     word = line.lemmas[j] if j < len(line.lemmas) else ""
     if word == "box":
         return line.make(

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.language.waste import is_weight
+from domain import reference
 
 JOINING = frozenset({"and", "&", "n"})
 SEPARATING = frozenset({"with", "w", "alongside", "followed", "topped"})
 CARRYING = frozenset({"on", "over", "onto", "into"})
 """Words between two foods each of which is told by itself: '25 g peanut butter on two rice cakes'."""
+PLACING = CARRYING | {"in", "inside", "atop"}
+"""Words before the food that something went on or into."""
 BREAKING = frozenset(
     {"in", "on", "for", "from", "at", "to", "by", "into", "after", "before", "as", "because", "while", "when", "if"}
     | {"since", "during", "off", "out"}
@@ -21,6 +25,18 @@ BREAKING = frozenset(
 """Words that end a run of food words."""
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
+
+
+MOST_LOOKED_AT = 8
+"""Foods before a waste weight that may be the one it is of."""
+FROM_ANIMALS, FROM_PLANTS = frozenset({"meat", "poultry", "fish"}), frozenset({"fruit", "vegetables"})
+WASTE_GROUPS = {
+    "bone": FROM_ANIMALS, "gristle": FROM_ANIMALS, "carcass": FROM_ANIMALS, "stone": FROM_PLANTS, "pit": FROM_PLANTS,
+    "core": FROM_PLANTS, "peel": FROM_PLANTS, "pip": FROM_PLANTS, "rind": FROM_PLANTS | {"dairy"}, "cob": FROM_PLANTS,
+    "husk": FROM_PLANTS, "pod": FROM_PLANTS | {"pulses"}, "skin": FROM_ANIMALS | FROM_PLANTS,
+    "shell": frozenset({"nuts", "fish", "dairy"}),
+}  # fmt: skip
+"""The groups of foods that have a part which is thrown away."""
 
 
 @dataclass
@@ -54,9 +70,12 @@ class Fragment:
 def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
     """The sentence cut at its separators; a fragment's `joined` is the separator before it."""
     fragments = [Fragment("")]
+    chunks = _without_places(message, chunks)
     for i, chunk in enumerate(chunks):
         text = chunk.text.lower()
         separates = chunk.kind == "newline" or (chunk.kind in ("word", "sign") and _separates(text, chunks, i))
+        if text == "/" and message.stands_alone(chunk):
+            separates = True
         if chunk.kind == "sign" and text in ".!?":
             separates = True
         if separates:
@@ -64,6 +83,50 @@ def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
         elif chunk.kind not in ("noise", "price", "macro", "energy"):
             fragments[-1].chunks.append(chunk)
     return [f for f in fragments if f.chunks]
+
+
+def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
+    """The chunks without the food that something measured went on or into: '12 g of butter on my toast'."""
+    kept: list[Chunk] = []
+    i, told = 0, {"amount": False, "food": False}
+    while i < len(chunks):
+        chunk = chunks[i]
+        text = chunk.text.lower()
+        if chunk.kind == "newline" or text in (",", ";", ".", "and", "+"):
+            told = dict.fromkeys(told, False)
+        elif chunk.kind in told:
+            told[chunk.kind] = True
+        end = _place_ends(message, chunks, i) if chunk.kind == "word" and text in PLACING and all(told.values()) else i
+        if end == i:
+            kept.append(chunk)
+        i = max(end, i + 1)
+    return kept
+
+
+def _place_ends(message: Message, chunks: Sequence[Chunk], i: int) -> int:
+    """Behind 'on my toast' that begins at chunk i, where no amount of it is told; i where there is no such place."""
+    j = i + 1
+    if j >= len(chunks) or chunks[j].text.lower() not in ("my", "the", "our"):
+        return i
+    j += 1
+    while j < len(chunks) and (
+        chunks[j].kind in ("state", "size", "moment") or chunks[j].text.lower() in message.words.harmless
+    ):
+        j += 1
+    end = j
+    while end < len(chunks) and (chunks[end].kind == "food" or chunks[end].text.lower() in message.words.other_foods):
+        end += 1
+    return i if end == j or _measured_behind(chunks, end) else end
+
+
+def _measured_behind(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether an amount that is of no food of its own comes at i ('… over my pasta, 180 g cooked')."""
+    if i < len(chunks) and chunks[i].text in (",", "(", ":", "-"):
+        i += 1
+    if i >= len(chunks) or chunks[i].kind != "amount":
+        return False
+    rest = takewhile(lambda c: c.kind not in ("sign", "newline") and c.text.lower() not in JOINING, chunks[i + 1 :])
+    return all(c.kind not in ("food", "batch") for c in rest)
 
 
 def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
@@ -129,8 +192,13 @@ def merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
     for fragment in (f for f in fragments if _carries(message, f)):
         if fragment.foods and not fragment.of("state") and joined and _only_state(message, joined[-1]):
             fragment.chunks = [*joined.pop().chunks, *fragment.chunks]
-        last = joined[-1] if joined else None
-        if last is not None and _belongs(message, last, fragment):
+        last = _with_such_part(joined, fragment) or (joined[-1] if joined else None)
+        kind = _kind_of(message, last, fragment) if last is not None else []
+        if last is not None and kind:
+            at = last.chunks.index(last.foods[0])
+            last.chunks[at:at] = kind
+            last.chunks.extend(c for c in fragment.chunks if c not in kind)
+        elif last is not None and _belongs(message, last, fragment):
             last.chunks.extend(fragment.chunks)
         else:
             joined.append(fragment)
@@ -139,7 +207,7 @@ def merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
 
 def _carries(message: Message, fragment: Fragment) -> bool:
     """Whether anything in a fragment bears on a weigh-in; mere chatter does not part what belongs together."""
-    return bool(fragment.of("amount", "food", "batch", "state", "whole", "tare", "part")) or bool(
+    return bool(fragment.of("amount", "food", "batch", "state", "whole", "tare", "part", "size")) or bool(
         unknown_words(message, fragment)
     )
 
@@ -198,9 +266,44 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
         if for_others(message, fragment):
             return fragment.joined not in JOINING or part_of_it(message, fragment)
         return named and fragment.joined not in ("+", "plus")
-    if fragment.of("state", "whole", "tare"):
+    if fragment.of("state", "whole", "tare", "size"):
         return named or bool(last.amounts)
     return False
+
+
+def _with_such_part(told: Sequence[Fragment], waste: Fragment) -> Fragment | None:
+    """The latest fragment whose food has the part that a waste weight is of: bones are not the rice's."""
+    part = waste.waste[0].part if waste.waste and not waste.amounts else ""
+    groups = WASTE_GROUPS.get(part)
+    if groups is None or waste.foods:
+        return None
+    return next((f for f in reversed(told[-MOST_LOOKED_AT:]) if any(_group(c) in groups for c in f.of("food"))), None)
+
+
+def _group(food: Chunk) -> str:
+    table = reference.load()
+    kinds = table.kinds.get(food.target.removeprefix("kinds:"))
+    known = table.foods.get(kinds.kinds[0] if kinds is not None else food.target)
+    return known.group if known is not None else ""
+
+
+def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk]:
+    """The words that only say the kind of the food before them: 'ice cream, 3 oz, vanilla', 'milk 200 g, skimmed'."""
+    if fragment.amounts or fragment.joined in JOINING or not last.amounts or len(last.of("food")) != 1:
+        return []
+    words = [*fragment.of("food"), *unknown_words(message, fragment)]
+    if not words or fragment.of("batch"):
+        return []
+    vocabulary = message.vocabulary
+    food = [t.text for t in message.tokens[last.foods[0].start : last.foods[0].end]]
+    kind = [t.text for c in words for t in message.tokens[c.start : c.end]]
+    plain, full = vocabulary.resolve(food, ""), vocabulary.resolve([*kind, *food], "")
+    if full.unknown or full.corrected or not (full.foods or full.kinds) or full.kinds == plain.kinds is not None:
+        return []
+    if full.kinds is not None:
+        return [] if fragment.of("food") else words
+    of_it = plain.kinds is not None and full.foods[0] in reference.load().kinds[plain.kinds].kinds
+    return words if of_it or not fragment.of("food") else []
 
 
 def part_of_it(message: Message, fragment: Fragment) -> bool:

@@ -6,23 +6,53 @@ from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.fragments import JOINING, Fragment, for_others, fragments_of, merged, pulled_apart
-from bot.language.meanings import Item
+from bot.language.fragments import (
+    JOINING,
+    MOST_COUNTED,
+    Fragment,
+    for_others,
+    fragments_of,
+    merged,
+    pulled_apart,
+)
+from bot.language.meanings import Amount, Item
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.telling import item_of, shared
-from bot.language.waste import wastes_found
+from bot.language.shares import shared
+from bot.language.telling import AGREE, item_of
+from bot.language.text import singular
+from bot.language.waste import grams_of, is_weight, wastes_found
+from domain import reference
 
-SOME = frozenset({"some", "a", "bit", "few", "little", "the", "splash", "drizzle", "knob", "dash", "pinch", "handful"})
-"""Words that tell a food by itself after 'and': no part of the mass before it."""
+SOME = frozenset({"some", "a", "bit", "few", "little", "splash", "drizzle", "knob", "dash", "pinch", "handful"})
+"""Words that tell a food by itself beside 'and': no part of the one mass."""
+LISTING = JOINING | {",", ";", "/", "+", "plus"}
+"""What parts the foods of a list."""
+MOST_TOGETHER = 8
+"""Foods of one mass that are looked for; no person weighs more together."""
 
 
 def items(message: Message) -> list[Item]:
     """The weigh-ins that a sentence tells, in order; each with what is clear and what is not."""
     chunks = wastes_found(message)
-    pieces = [piece for f in fragments_of(message, chunks) for piece in pulled_apart(f)]
+    fragments = _without_totals(message, fragments_of(message, chunks))
+    pieces = [piece for f in fragments for piece in pulled_apart(f)]
     told = _timed(message, _built(message, merged(message, pieces)))
     return [replace(item, shared=True) for item in told] if shared(message) else told
+
+
+def _without_totals(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
+    """The fragments without one that only adds up the masses before it: '200 g rice, 150 g cod, 350 g together'."""
+    kept: list[Fragment] = []
+    grams, count = 0.0, 0
+    for fragment in fragments:
+        weights = [grams_of(c.amount) for c in fragment.amounts if c.amount is not None and is_weight(c)]
+        total = weights[0] if len(weights) == 1 and not fragment.foods and _summed(message, fragment) else 0.0
+        if count > 1 and total and abs(total - grams) <= AGREE * grams:
+            continue
+        kept.append(fragment)
+        grams, count = grams + sum(weights), count + len(weights)
+    return kept
 
 
 def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, Fragment]]:
@@ -40,7 +70,29 @@ def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, 
                 built.append((shared, fragment))
             continue
         built.append((item_of(message, fragment), fragment))
-    return [(item, f) for item, f in built if not _absorbed(item, built)]
+    told = [(item, f) for item, f in built if not _absorbed(item, built)]
+    counting = any(item.amount is not None and _is_count(item) for item, _ in told)
+    return [(_one_of_it(message, item, f) if counting else item, f) for item, f in told]
+
+
+def _is_count(item: Item) -> bool:
+    amount = item.amount
+    return amount is not None and (
+        amount.kind == "count" or (amount.kind == "bare" and item.number_first and amount.value <= MOST_COUNTED)
+    )
+
+
+def _one_of_it(message: Message, item: Item, fragment: Fragment) -> Item:
+    """'banana + 2 rice cakes': a fruit or an egg named by its singular beside what is counted is one of it."""
+    if item.amount is not None or item.several or item.name is None or len(item.name.foods) != 1:
+        return item
+    foods = fragment.of("food")
+    food = reference.load().foods.get(item.name.foods[0])
+    last = message.tokens[foods[-1].end - 1].text if foods else ""
+    one = food is not None and food.countable and (food.group == "fruit" or food.name == "egg")
+    if not one or not last or singular(last) != last or _some(message, fragment):
+        return item
+    return replace(item, amount=Amount(kind="count", value=1, text="1"), number_first=True)
 
 
 def _absorbed(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:
@@ -71,23 +123,54 @@ def _one_mass(
     here = fragments[i]
     if not here.foods or here.amounts or _some(message, here):
         return None
-    if i and here.joined in JOINING and built:
+    if i and built and (here.joined in JOINING or (here.joined == "," and _ends_joined(fragments, i + 1))):
         before, fragment = built[-1]
-        if before.amount is not None and before.amount.kind == "mass" and before.name and not _led_by_food(fragment):
+        apart = message.tokens[here.chunks[0].start].text == "the"
+        weighed = before.amount is not None and before.amount.kind == "mass" and before.name is not None and not apart
+        if weighed and (before.several or not _led_by_food(fragment)):
             built.pop()
             name = item_of(message, here).name
-            names = (before.several or (before.name.text,)) + ((name.text,) if name else ())
-            return replace(before, several=names)
-    after = fragments[i + 1] if i + 1 < len(fragments) else None
-    if after is None or after.joined not in JOINING or not after.foods or not _led_by_food(after):
+            first = before.several or ((before.name.text,) if before.name else ())
+            return replace(before, several=first + ((name.text,) if name else ()))
+    together = _before_mass(message, fragments, i)
+    told = [item_of(message, fragment) for fragment in together]
+    names = tuple(item.name.text for item in told if item.name is not None)
+    if not told or len(names) < len(told):
         return None
-    if not any(a.amount and a.amount.kind in ("mass", "bare") for a in after.amounts):
-        return None
-    first, second = item_of(message, here), item_of(message, after)
-    if not first.name or not second.name:
-        return None
-    after.chunks = [c for c in after.chunks if c.kind not in ("food", "amount")]
-    return replace(second, several=(first.name.text, second.name.text))
+    for fragment in together[1:]:
+        fragment.chunks = [c for c in fragment.chunks if c.kind not in ("food", "amount")]
+    return replace(told[-1], several=names)
+
+
+def _ends_joined(fragments: Sequence[Fragment], i: int) -> bool:
+    """Whether the list goes on from fragment i to a last food joined by 'and', none of them with an amount."""
+    for fragment in fragments[i : i + MOST_TOGETHER]:
+        if not fragment.foods or fragment.amounts or fragment.joined not in LISTING:
+            return False
+        if fragment.joined in JOINING:
+            return True
+    return False
+
+
+def _before_mass(message: Message, fragments: Sequence[Fragment], i: int) -> list[Fragment]:
+    """The fragments from i on whose foods share the mass that follows the last: 'rice, peas and cod 450 g together'."""
+    together = [fragments[i]]
+    for fragment in fragments[i + 1 : i + MOST_TOGETHER]:
+        if not fragment.foods or fragment.joined not in LISTING:
+            return []
+        together.append(fragment)
+        if fragment.amounts:
+            shared = fragment.joined in JOINING | {"/"} or _summed(message, fragment)
+            weighed = any(c.amount and c.amount.kind in ("mass", "bare") for c in fragment.amounts)
+            return together if shared and weighed and _led_by_food(fragment) else []
+    return []
+
+
+def _summed(message: Message, fragment: Fragment) -> bool:
+    """Whether the amount is said to be of all together."""
+    said = [t.text for c in fragment.chunks for t in message.tokens[c.start : c.end]]
+    line = f" {' '.join(said)} "
+    return any(f" {p} " in line for p in message.words.phrases["all_together"])
 
 
 def _led_by_food(fragment: Fragment) -> bool:

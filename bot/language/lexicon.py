@@ -92,7 +92,7 @@ def lexicon() -> Lexicon:
         loose_units=words("loose_units"),
         piece_nouns=words("piece_nouns"),
         sizes=_turned(data["sizes"]),
-        abbreviations=data["abbreviations"],
+        abbreviations={singular(w): long for w, long in data["abbreviations"].items()},
         numbers={w: float(n) for w, n in data["numbers"].items()},
         fractions=data["fractions"],
         states={w: _state(m) for w, m in _turned(data["states"]).items()},

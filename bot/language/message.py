@@ -60,8 +60,8 @@ class Message:
 
     @cached_property
     def said(self) -> list[str]:
-        """All words and signs, lower case, in order."""
-        return [t.text for c in self.chunks for t in self.tokens[c.start : c.end]]
+        """All words and signs, lower case, in order; what is only polite left out."""
+        return [t.text for c in self.chunks if c.field != "polite" for t in self.tokens[c.start : c.end]]
 
     @cached_property
     def bare(self) -> list[str]:
@@ -101,6 +101,10 @@ class Message:
     def index(self, chunk: Chunk) -> int:
         """Which of the chunks this one is."""
         return self.chunks.index(chunk)
+
+    def stands_alone(self, chunk: Chunk) -> bool:
+        """Whether a chunk has white space on both sides."""
+        return self.tokens[chunk.start].spaced and chunk.end < len(self.tokens) and self.tokens[chunk.end].spaced
 
     def word_before(self, chunk: Chunk) -> str:
         """The token before a chunk; empty at the beginning."""

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import pairwise
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -23,6 +24,11 @@ MOST_WORDS = 10
 """Words that one food's name may have; a longer phrase names none."""
 
 
+GROUPS = {
+    "fish": {"fish"}, "seafood": {"fish"}, "meat": {"meat", "poultry", "sausages"}, "poultry": {"poultry"},
+    "fruit": {"fruit"}, "veg": {"vegetables"}, "vegetable": {"vegetables"}, "veggie": {"vegetables"}, "nut": {"nuts"},
+}  # fmt: skip
+"""Words for a whole group of foods, with the table's groups that they stand for."""
 _PLAIN = re.compile(r"[a-z ]+")
 
 
@@ -108,11 +114,11 @@ class Vocabulary:
         """What food the words of one phrase name; words that add nothing are left out of the account."""
         lemmas = tuple(singular(w) for w in words)
         known = lexicon()
-        telling = tuple(w for w in lemmas if self._tells(w))
+        telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
         if len(telling) > MOST_WORDS:
             return Name(text=text)
         for phrase in (lemmas, telling):
-            target = self.exact(phrase) or self._unglued(phrase)
+            target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
             if target is not None:
                 return self._named(text, target)
         bag = self._bag(telling)
@@ -121,10 +127,16 @@ class Vocabulary:
             bag = bag[0], tuple(w for w in bag[1] if self.exact((w,)) != bag[0])
         if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
+        grouped = self._grouped(telling)
+        if grouped is not None:
+            return self._named(text, grouped)
         whole = tuple(w for w in lemmas if w not in known.filler)
         corrected = (self._corrected(whole, text) if whole != telling else None) or self._corrected(telling, text)
         if corrected is not None:
             return corrected
+        translated = self._translated(telling)
+        if translated is not None:
+            return self._named(text, translated, corrected=True)
         own = self._own(telling)
         if own is not None:
             return self._named(text, own)
@@ -132,18 +144,36 @@ class Vocabulary:
             return Name(text=text)
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
 
+    def _grouped(self, words: Lemmas) -> str | None:
+        """The food named beside the word for its group ('fish cod', 'meat beef mince'), which adds nothing."""
+        plain = tuple(w for w in words if w not in GROUPS)
+        if not plain or len(plain) == len(words):
+            return None
+        bag = self._bag(plain)
+        target = self.exact(plain) or (bag[0] if bag is not None and not bag[1] else None)
+        if target is None:
+            return None
+        food = reference.load().foods.get(_meant(target)[-1])
+        groups = [GROUPS[w] for w in words if w in GROUPS]
+        return target if food is not None and all(food.group in group for group in groups) else None
+
+    def _translated(self, words: Lemmas) -> str | None:
+        """The name with each word that is another word for a food replaced by the food's own ('sweet spud')."""
+        named = [self.exact((word,)) for word in words]
+        own = tuple(n if n is not None and n.isalpha() else w for w, n in zip(words, named, strict=True))
+        return self.exact(tuple(singular(w) for w in own)) if len(words) > 1 else None
+
     def _own(self, words: Lemmas) -> str | None:
         """The one label of the person's own whose name holds all the words ('casein' for 'casein vanilla powder')."""
         have = set(words)
         found = {target for lemmas, target in self.layers[0].exact.items() if have and have.issubset(lemmas)}
         return next(iter(found)) if len(found) == 1 else None
 
-    def _tells(self, word: str) -> bool:
-        """Whether a word of a food phrase has to be accounted for."""
+    def _tells(self, word: str, typed: str) -> bool:
+        """Whether a word of a food phrase has to be accounted for; a filler counts as one only as it is typed."""
         known = lexicon()
-        return not (word in known.harmless or word in known.filler) and (
-            word not in known.piece_nouns or self.knows(word)
-        )
+        empty = word in known.harmless or (word in known.filler and (word == typed or typed in known.known))
+        return not empty and (word not in known.piece_nouns or self.knows(word))
 
     def _named(self, text: str, target: str, unknown: Lemmas = (), corrected: bool = False) -> Name:
         if target.startswith("kinds:"):
@@ -152,6 +182,14 @@ class Vocabulary:
             foods = (kinds.default,) if kinds.default else ()
             return Name(text=text, foods=foods, kinds=word, unknown=unknown, corrected=corrected)
         return Name(text=text, foods=(target,), unknown=unknown, corrected=corrected)
+
+    def _slipped(self, words: Lemmas) -> bool:
+        """Whether what would be two words glued together is rather one word misspelt ('pieapple')."""
+        return (
+            len(words) == 1
+            and self._unglued(words) is not None
+            and any(self.exact((near,)) for near in self._near(words[0]))
+        )
 
     def _unglued(self, words: Lemmas) -> str | None:
         for layer in self.layers:
@@ -184,14 +222,7 @@ class Vocabulary:
         readings: list[Lemmas] = [()]
         changed = False
         for word in words:
-            short = lexicon().abbreviations.get(word)
-            options = (
-                [short]
-                if short and not self._stands(word, words)
-                else [word]
-                if word.isdecimal() or self._stands(word, words)
-                else self._near(word)
-            )
+            options = self._spellings(word, words)
             if not options:
                 return None
             changed = changed or options != [word]
@@ -202,24 +233,39 @@ class Vocabulary:
         if not found:
             bags = [self._bag(reading) for reading in readings]
             found = {bag[0] for bag in bags if bag is not None and not bag[1]}
-        if len(found) == 1:
-            return self._named(text, next(iter(found)), corrected=True)
+        if len({_meant(target) for target in found}) == 1:
+            return self._named(text, min(found), corrected=True)
         if found:
             foods = tuple(t for t in sorted(found) if not t.startswith("kinds:"))[:MAX_CANDIDATES]
             return Name(text=text, foods=foods, corrected=True) if len(foods) > 1 else None
         return None
 
-    def _stands(self, word: str, words: Lemmas) -> bool:
-        """Whether a word is spelt as it is meant: it stands in several names, or in one that the phrase holds."""
+    def _spellings(self, word: str, words: Lemmas) -> list[str]:
+        """What a word of a phrase may be: itself, what it is short for, what it was meant to be."""
+        short = lexicon().abbreviations.get(word)
+        if word.isdecimal() or self._stands(word):
+            return [word]
         if not self.knows(word):
-            return False
-        uses = sum(len(layer.by_word.get(word, ())) for layer in self.layers)
-        return uses > MISSPELT_USES or len(words) > 1 or self._bag(words) is not None
+            return [short] if short else self._near(word) or self._beside(word, words)
+        bag = self._bag(words)
+        if bag is not None and word not in bag[1]:
+            return [word]
+        if short:
+            return [short]
+        near = [w for w in self._near(word) if OSA.distance(w, word) == 1]
+        return [word, *near] if len(words) > 1 else near
+
+    def _stands(self, word: str) -> bool:
+        """Whether a word is spelt as it is meant, because it stands in several names."""
+        return sum(len(layer.by_word.get(word, ())) for layer in self.layers) > MISSPELT_USES
 
     def _near(self, word: str) -> list[str]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
-        if len(word) < 4 or not word.isalpha() or lexicon().knows(word) or word in lexicon().other_foods:
+        if not _misspelt(word, 4):
             return []
+        once = {_once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
+        if any(self.exact((w,)) for w in once):
+            return [w for w in once if self.exact((w,))]
         reach = 1 if len(word) < 6 else 2
         found: dict[str, float] = {}
         for layer in self.layers:
@@ -231,11 +277,28 @@ class Vocabulary:
         if not found:
             return []
         nearest = min(found.values())
-        if len(word) < 6 and all(w[0] != word[0] for w, d in found.items() if d == nearest):
+        if len(word) < 6 and all(
+            w[0] != word[0] and sorted(w) != sorted(word) for w, d in found.items() if d == nearest
+        ):
             return []
         if nearest > 1 and len(word) < 8:
             found = {w: d for w, d in found.items() if w[0] == word[0]}
         return [choice for choice, distance in found.items() if distance == nearest]
+
+    def _beside(self, word: str, words: Lemmas) -> list[str]:
+        """The words one slip away that stand in a name together with another word of the phrase ('white rce')."""
+        if not _misspelt(word, 3):
+            return []
+        beside = {
+            near
+            for layer in self.layers
+            for other in words
+            if other != word
+            for lemmas in layer.by_word.get(other, ())
+            if len(lemmas) == len(words) and set(words) - set(lemmas) == {word}
+            for near in set(lemmas) - set(words)
+        }
+        return [near for near in beside if len(near) > 2 and OSA.distance(word, near, score_cutoff=1) <= 1]
 
     def suggestions(self, words: Sequence[str], limit: int = 3) -> list[str]:
         """Foods whose names come nearest to words that name none; for asking, never for recording."""
@@ -251,6 +314,25 @@ class Vocabulary:
                 if spelt[choice] not in found:
                     found.append(spelt[choice])
         return found[:limit]
+
+
+def _misspelt(word: str, least: int) -> bool:
+    """Whether a word of so many letters at least may be a slip: it is no word of the lists, and no other food."""
+    known = lexicon()
+    return len(word) >= least and word.isalpha() and not known.knows(word) and word not in known.other_foods
+
+
+def _once(word: str, i: int) -> str:
+    """The word without its letter i, which it has twice ('haam', 'eggg')."""
+    return singular(word[:i] + word[i + 1 :])
+
+
+def _meant(target: str) -> tuple[str, ...]:
+    """What a target stands for: two generic words of the same kinds are one ('yoghurt', 'yogourt')."""
+    if not target.startswith("kinds:"):
+        return (target,)
+    kinds = reference.load().kinds[target.removeprefix("kinds:")]
+    return (kinds.default or "", *kinds.kinds)
 
 
 def _slip(word: str, choice: str) -> bool:

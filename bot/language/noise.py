@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
 
 CURRENCY = frozenset("$£€¥")
@@ -24,6 +25,19 @@ MONEY = frozenset({"euro", "euros", "dollars", "pence", "quid", "usd", "eur", "g
 DEGREES = frozenset({"degree", "degrees", "deg", "°"})
 HEADS = frozenset({"powder", "bar", "free", "shake", "yogurt", "yoghurt", "pancake", "bread", "granola"})
 """Words that make a food of a nutrient word before them ('protein bar')."""
+
+POLITE_IFS = tuple(
+    tuple(phrase.split())
+    for phrase in (
+        "if you would mind", "if you wouldn't mind", "if you wouldnt mind", "if you don't mind", "if you dont mind",
+        "if you would be so kind", "if you'd be so kind", "if you would like", "if you would", "if you could",
+        "if you can", "if you will", "if you please", "if you may", "if i may", "if i might", "if you like",
+        "if that is ok", "if that's ok", "if thats ok", "if that is okay", "if that's okay", "if that's all right",
+    )
+)  # fmt: skip
+"""What is said out of politeness, whatever it would mean by itself; a longer phrase comes before its beginning."""
+TIMING = frozenset({"for", "at", "as", "during", "on"})
+"""Words before a meal or a day that say when something was eaten, whatever comes next ('for breakfast cereal 40 g')."""
 
 
 def read_list_mark(line: Line, i: int) -> Chunk | None:
@@ -74,6 +88,9 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
+    for phrase in POLITE_IFS:
+        if line.text(i) == "if" and tuple(line.text(i + n) for n in range(len(phrase))) == phrase:
+            return line.make("noise", i, i + len(phrase), field="polite")
     of = 1 if line.text(i + 1) == "of" else 0
     if line.text(i) in ("couple", "few", "number") and line.text(i + 1 + of) in ("things", "bits", "items"):
         return line.make("noise", i, i + 2 + of)
@@ -139,6 +156,19 @@ def _ends_name(line: Line, i: int) -> bool:
 
 
 def read_moment(line: Line, i: int) -> Chunk | None:
-    """A day, a time or a meal."""
+    """A day, a time or a meal; none where its last words begin a name ('of the lunch soup', 'a breakfast burrito')."""
     read = line.moments.read(i)
-    return line.make("moment", i, read[1], moment=read[0]) if read else None
+    if read is None or any(_names_more(line, i, j, read[1]) for j in range(i + 1, read[1])):
+        return None
+    return line.make("moment", i, read[1], moment=read[0])
+
+
+def _names_more(line: Line, start: int, i: int, end: int) -> bool:
+    """Whether a name begins at i, inside the time from start to end, and goes on behind it, or is a batch's in full."""
+    batch = read_batch_name(line, i)
+    if batch is not None and (
+        batch.end > end or (batch.end == end and not FROM.isdisjoint((line.text(start - 1), line.text(start))))
+    ):
+        return True
+    food = line.vocabulary.at(line.lemmas, i)
+    return food is not None and food[1] > end and line.text(start) not in TIMING

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.fragments import Fragment
+from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.meanings import Amount, BatchRef, Item, Name
 from bot.language.message import Message
+from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
-from bot.language.waste import is_weight
-from domain.foods import State
+from bot.language.waste import grams_of, is_weight
+from domain.foods import SIZES, State
 
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
@@ -22,17 +23,22 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     chunks = fragment.chunks
     name, batch, run = _named(message, fragment)
     state, method, verb = _state(message, fragment, run)
+    fragment = with_share_of_it(message, fragment)
     whole, part, peeled = _whole(fragment)
-    others = _others(message, fragment)
+    others = given_away(message, fragment)
     amount, measure, two, cooked = _amounts(fragment, run, peeled is not None, others)
     waste = next((c for c in fragment.waste if c.amount is not None), None)
     wastes = [c.amount for c in fragment.waste if c.amount is not None]
-    tare = next((c.tare for c in fragment.of("tare") if c.tare is not None), None)
+    tare = next(
+        (c.tare for c in fragment.of("tare") if c.tare is not None and _weighed_too(message, fragment, c)), None
+    )
     if amount is None and batch is not None and any(c.text.lower() == "box" for c in fragment.of("word")):
         amount = Amount(kind="count", value=1, unit="box", text="a box")
-    amount = _odd_unit(message, fragment, amount, run)
+    amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
+    if amount is not None and of_several(message, fragment, amount, run):
+        amount = replace(amount, doubt="share")
     return Item(
         text=message.phrase(chunks),
         amount=amount,
@@ -52,17 +58,6 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         two_masses=two,
         others_g=others,
     )
-
-
-def shared(message: Message) -> bool:
-    """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
-    if message.has(
-        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
-    ):
-        return not message.has("my share", "my half", "my part")
-    several = message.has("we", "us", "together")
-    people = message.has_any(message.words.people)
-    return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
@@ -88,9 +83,30 @@ def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: 
     return replace(amount, kind="loose", unit=after.text.lower(), text=f"{amount.text} {after.text}")
 
 
-def grams_of(amount: Amount) -> float:
-    """Grams of a mass; a bare number beside a food is grams."""
-    return amount.grams if amount.grams is not None else amount.value
+def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
+    """Whether a vessel was on the scale: a saved one, a particular one, or one that the weight is said to be with."""
+    tare = vessel.tare
+    if (
+        tare is None
+        or tare.grams is not None
+        or len(tare.name.split()) > 1
+        or not vessel.text.lower().startswith("in ")
+    ):
+        return True
+    beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
+    return beside or message.has(*message.words.phrases["gross"])
+
+
+def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
+    """'one orange small': a count takes the size that is said behind the food."""
+    sizes = {c.field for c in fragment.of("size")}
+    counted = amount is not None and (
+        (amount.kind == "bare" and amount.value <= MOST_COUNTED) or (amount.kind == "count" and not amount.unit)
+    )
+    if amount is None or not counted or len(sizes) != 1:
+        return amount
+    size = sizes.pop()
+    return replace(amount, kind="count", unit=size, text=f"{amount.text} {size}")
 
 
 def _named(message: Message, fragment: Fragment) -> tuple[Name | None, BatchRef | None, list[Chunk]]:
@@ -167,8 +183,8 @@ def _is_verb(message: Message, word: str) -> bool:
 
 
 def _is_known(message: Message, word: str) -> bool:
-    known = message.words
-    return known.knows(word) or known.knows(singular(word)) or (len(word) < 2)
+    known, one = message.words, singular(word)
+    return known.knows(word) or (known.knows(one) and one not in known.filler) or len(word) < 2
 
 
 def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[State | None, str, bool]:
@@ -222,23 +238,6 @@ def _whole(fragment: Fragment) -> tuple[bool | None, str, float | None]:
     return all(c.whole for c in flags), part, None
 
 
-def _others(message: Message, fragment: Fragment) -> float | None:
-    """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
-    for i, chunk in enumerate(fragment.chunks):
-        if not is_weight(chunk) or chunk.amount is None:
-            continue
-        rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
-        end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
-        if end is not None:
-            rest = [
-                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
-            ]
-        someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
-        if someone and len([c for c in fragment.amounts if is_weight(c)]) > 1 and chunk is not fragment.amounts[0]:
-            return grams_of(chunk.amount)
-    return None
-
-
 def _amounts(
     fragment: Fragment, run: Sequence[Chunk], peeled: bool, others: float | None
 ) -> tuple[Amount | None, Amount | None, bool, float | None]:
@@ -249,6 +248,8 @@ def _amounts(
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
         rest.sort(key=lambda a: a.kind == "measure")
+        if len(rest) == 2 and rest[1].value == rest[0].value and rest[1].unit in SIZES and not rest[0].unit:
+            return rest[1], None, False, None  # '1 banana, a small one'
         bare = [a for a in rest if a.kind == "bare"]
         if len(bare) > 1 and (others is not None or peeled):
             return bare[0], None, False, None

@@ -8,7 +8,7 @@ from typing import Literal
 
 from domain.foods import State
 
-Doubt = Literal["point", "range", "negative", "each"]
+Doubt = Literal["point", "range", "negative", "each", "share"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

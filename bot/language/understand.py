@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.asking import asking_topic, chatter
@@ -16,12 +17,14 @@ from bot.language.meanings import (
     Bare,
     Chatter,
     Help,
+    Item,
     Listing,
     Meaning,
     NotMine,
     Sheet,
     Unclear,
     Undo,
+    Waste,
 )
 from bot.language.message import Message, read
 from bot.language.opening import opening
@@ -29,7 +32,10 @@ from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings
+from bot.language.waste import wastes_found
 
+MOST_BEFORE_WASTE = 6
+"""Clauses before a waste weight that may tell together of the food that it came from."""
 TOPICS = (clock_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
@@ -100,6 +106,7 @@ def _sentences(message: Message) -> list[Meaning]:
     """Each sentence by its topic; neighbouring sentences without one are read together as weigh-ins."""
     meanings: list[Meaning] = []
     waiting: list[Message] = []
+    untouched: set[str] = set()
 
     def flush() -> None:
         if len(waiting) == 1:
@@ -114,14 +121,34 @@ def _sentences(message: Message) -> list[Meaning]:
     for sentence in message.sentences():
         for clause in clauses(_with_food(sentence, before)):
             found = _topic(clause)
-            if found is None:
+            if found is None or (waiting and _waste_of(waiting, clause, found)):
                 waiting.append(clause)
             else:
+                if NotMine(why="negation") in found:
+                    untouched.update(c.target for c in clause.of("food"))
                 flush()
                 meanings.extend(found)
         before = sentence
     flush()
-    return meanings
+    return [m for m in meanings if not _left_alone(m, untouched)]
+
+
+def _left_alone(meaning: Meaning, untouched: set[str]) -> bool:
+    """Whether a food without an amount is one of those that the message says were not eaten."""
+    if not isinstance(meaning, Item) or meaning.amount is not None or meaning.name is None:
+        return False
+    name = meaning.name
+    return bool(untouched & {*name.foods, f"kinds:{name.kinds}"})
+
+
+def _waste_of(waiting: Sequence[Message], clause: Message, found: Sequence[Meaning]) -> bool:
+    """Whether a clause only tells the waste of the one food before it ('… 312 g; the bones came to 104 g')."""
+    only = found[0] if len(found) == 1 else None
+    if not isinstance(only, Waste) or only.name is not None or len(waiting) > MOST_BEFORE_WASTE:
+        return False
+    told = [c for part in waiting for c in part.of("food", "amount", "batch")]
+    one = [c.kind for c in told].count("food") == 1 and all(c.kind != "batch" for c in told)
+    return one and any(c.kind == "amount" for c in told) and any(c.kind == "part" for c in wastes_found(clause))
 
 
 def _with_food(sentence: Message, before: Message | None) -> Message:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
+from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.text import singular
 
@@ -22,11 +23,10 @@ PLACES = frozenset({"of", "the", "in", "on", "behind", "plate", "away", "as"})
 def wastes_found(message: Message) -> list[Chunk]:
     """The chunks with each waste weight ('core 19', 'left 310 g of rind') made one chunk of kind 'part'."""
     chunks = list(message.chunks)
-    parts = message.words.parts
     found: list[Chunk] = []
     i = 0
     while i < len(chunks):
-        waste = _waste_at(message, chunks, i, parts)
+        waste = _waste_at(message, chunks, i)
         if waste is None:
             found.append(chunks[i])
             i += 1
@@ -36,28 +36,38 @@ def wastes_found(message: Message) -> list[Chunk]:
     return found
 
 
-def _is_part(chunk: Chunk, parts: frozenset[str]) -> bool:
-    return chunk.kind in ("word", "food") and singular(chunk.text.lower()) in parts
+def is_part(message: Message, chunk: Chunk) -> bool:
+    """Whether the chunk names what is thrown away (core, bones)."""
+    return chunk.kind in ("word", "food") and singular(chunk.text.lower()) in message.words.parts
 
 
-def _waste_at(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+def _waste_at(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk, int] | None:
     """The waste weight that begins at chunk i, and where it ends."""
-    if _is_part(chunks[i], parts):
-        return _part_first(message, chunks, i, parts)
+    if is_part(message, chunks[i]) and not ends_name(message, chunks, i):
+        return _part_first(message, chunks, i)
     if chunks[i].text.lower() in LEAVING:
-        return _left_behind(chunks, i, parts)
+        return _left_behind(message, chunks, i)
     if is_weight(chunks[i]) and i:
-        return _weight_first(chunks, i, parts)
+        return _weight_first(message, chunks, i)
     return None
 
 
-def _part_first(message: Message, chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+def ends_name(message: Message, chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether the part is the last word of a misspelt name ('sunfolwer seeds')."""
+    before = chunks[i - 1] if i else None
+    if before is None or before.kind != "word" or message.words.knows(before.text.lower()):
+        return False
+    words = [before.text.lower(), chunks[i].text.lower()]
+    return message.vocabulary.resolve(words, " ".join(words)).corrected
+
+
+def _part_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk, int] | None:
     """'core 19', 'the bones I left behind came to 92 g'."""
     j = i + 1
     while j < min(len(chunks), i + WASTE_SPAN) and (
         chunks[j].text.lower() in LINKS
         or _aside(chunks, i, j)
-        or _is_part(chunks[j], parts)
+        or is_part(message, chunks[j])
         or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})
     ):
         j += 1
@@ -74,7 +84,7 @@ def _aside(chunks: Sequence[Chunk], i: int, j: int) -> bool:
     )
 
 
-def _left_behind(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+def _left_behind(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk, int] | None:
     """'left 310 g of rind', 'left 40 g on the plate'."""
     j = i + 1
     if j >= len(chunks) or not is_weight(chunks[j]):
@@ -82,21 +92,21 @@ def _left_behind(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tupl
     k = j + 1
     while k < len(chunks) and chunks[k].text.lower() in PLACES:
         k += 1
-    if k < len(chunks) and _is_part(chunks[k], parts):
+    if k < len(chunks) and is_part(message, chunks[k]):
         return _waste(chunks[i].start, chunks[j], singular(chunks[k].text.lower())), k + 1
     if not _followed_by_food(chunks, j + 1):
         return _waste(chunks[i].start, chunks[j], "waste"), max(j + 1, k)
     return None
 
 
-def _weight_first(chunks: Sequence[Chunk], i: int, parts: frozenset[str]) -> tuple[Chunk, int] | None:
+def _weight_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk, int] | None:
     """'19 g core', '310 g of rind', '40 g left'."""
     j = i + 1
     while j < len(chunks) and chunks[j].text.lower() in ("of", "for", "the", "was", "is", "were"):
         j += 1
     if j >= len(chunks):
         return None
-    if _is_part(chunks[j], parts) and not _own_weight(chunks, j + 1):
+    if is_part(message, chunks[j]) and not _own_weight(chunks, j + 1):
         return _waste(chunks[i].start, chunks[i], singular(chunks[j].text.lower())), j + 1
     left = j == i + 1 and chunks[j].text.lower() in ("left", "leftover")
     if left and all(c.kind != "batch" for c in chunks):
@@ -109,6 +119,11 @@ def _own_weight(chunks: Sequence[Chunk], i: int) -> bool:
     while i < len(chunks) and chunks[i].text.lower() in ("was", "were", "weighed", "=", ":", "is", "-", "alone"):
         i += 1
     return i < len(chunks) and (is_weight(chunks[i]) or chunks[i].kind == "food")
+
+
+def grams_of(amount: Amount) -> float:
+    """Grams of a mass; a bare number beside a food is grams."""
+    return amount.grams if amount.grams is not None else amount.value
 
 
 def is_weight(chunk: Chunk) -> bool:

@@ -58,6 +58,19 @@ def test_the_longest_name_and_what_else_it_is_called(heard: Hear, said: str, foo
         ("100 g cucmber", "cucumber"),
         ("100 g zuchini raw", "zucchini"),
         ("100 g bannana", "banana"),
+        ("165 g baked salmn", "salmon"),
+        ("221 g sweet potatoe baked", "sweet potato"),
+        ("200 g sweet spud baked", "sweet potato"),
+        ("212 g chx breast grilled", "chicken breast"),
+        ("120 g yoghourt", "plain yogurt"),
+        ("2 g cinammon", "cinnamon"),
+        ("30 g lettus", "lettuce"),
+        ("180 g cooked white rce", "white rice"),
+        ("20 g sunfolwer seeds", "sunflower seeds"),
+        ("180 g cooked apsta", "pasta"),
+        ("60 g hamm", "ham"),
+        ("100 g pieapple", "pineapple"),
+        ("60 g bluebs", "blueberries"),
         ("50 g quinoaa cooked", "quinoa"),
     ),
 )
@@ -141,3 +154,8 @@ def test_a_food_of_ones_own_comes_before_the_table(heard: Hear) -> None:
     recorded = heard(label, "60 g cheddar").recorded()
     assert recorded["food"] == "cheddar"
     assert recorded["kcal"] == pytest.approx(180, abs=0.01)
+
+
+@pytest.mark.parametrize("said", ("120 g pumpkin sees", "120 g white ice cooked", "120 g almon", "20 g ale seeds"))
+def test_a_slip_that_could_be_several_foods_or_another_word_is_asked_about(heard: Hear, said: str) -> None:
+    assert heard(said).asked()["about"] == "food"

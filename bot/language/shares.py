@@ -1,0 +1,88 @@
+"""Whose part of what was weighed: shared, given away, or a share of it ('200 g potatoes, half of them')."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from bot.language.chunks import Chunk
+from bot.language.fragments import Fragment, for_others
+from bot.language.meanings import Amount
+from bot.language.message import Message
+from bot.language.text import singular
+from bot.language.waste import grams_of, is_weight
+from domain import reference
+
+ITS = {("of", word) for word in ("it", "them", "that", "those", "these", "which")}
+"""Words beside a share that say that it is of what was told before."""
+OF_THEM = frozenset({"of", "the", "my", "those", "these", "our", "that"})
+"""Words behind a share that say what it is a share of."""
+
+
+def shared(message: Message) -> bool:
+    """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
+    if message.has(
+        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
+    ):
+        return not message.has("my share", "my half", "my part")
+    several = message.has("we", "us", "together")
+    people = message.has_any(message.words.people)
+    return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
+
+
+def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
+    """The fragment with '200 g potatoes, half of them' as the product that it is; for others it is what they had."""
+    masses = [c for c in fragment.amounts if c.amount is not None and c.amount.grams is not None]
+    for i, chunk in enumerate(fragment.chunks):
+        amount = chunk.amount if chunk.kind == "amount" else None
+        beside = [
+            t.text
+            for t in (
+                *message.tokens[max(0, chunk.start - 2) : chunk.start],
+                *message.tokens[chunk.end : chunk.end + 2],
+            )
+        ]
+        if amount is None or amount.kind != "bare" or not 0 < amount.value < 1 or len(masses) != 1:
+            continue
+        whole = masses[0].amount
+        if whole is None or whole.grams is None or not any(pair in ITS for pair in pairwise(beside)):
+            continue
+        grams = amount.value * whole.grams
+        product = replace(whole, value=grams, unit="g", grams=grams, text=f"{amount.text} of {whole.text}")
+        rest = [c for c in fragment.chunks[i + 1 :] if c.kind != "word" or c.text.lower() not in ("it", "them")]
+        if for_others(message, Fragment("", rest)):
+            return Fragment(fragment.joined, [replace(c, amount=product) if c is chunk else c for c in fragment.chunks])
+        kept = [c for c in (*fragment.chunks[:i], *rest) if c is not chunk]
+        return Fragment(fragment.joined, [replace(c, amount=product) if c is masses[0] else c for c in kept])
+    return fragment
+
+
+def given_away(message: Message, fragment: Fragment) -> float | None:
+    """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
+    for i, chunk in enumerate(fragment.chunks):
+        if not is_weight(chunk) or chunk.amount is None:
+            continue
+        rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
+        end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
+        if end is not None:
+            rest = [
+                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
+            ]
+        someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
+        if someone and len([c for c in fragment.amounts if is_weight(c)]) > 1 and chunk is not fragment.amounts[0]:
+            return grams_of(chunk.amount)
+    return None
+
+
+def of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
+    """'half of the potatoes', 'a third of the rice': whether a share is of what has no weight of one piece."""
+    told = next((c for c in fragment.amounts if c.amount is not None and c.amount.value == amount.value), None)
+    if told is None or amount.kind not in ("bare", "count") or not 0 < amount.value < 1 or amount.unit or not run:
+        return False
+    last = message.tokens[run[-1].end - 1].text
+    of = message.tokens[told.end].text if told.end < len(message.tokens) else ""
+    if of not in OF_THEM or run[-1].kind != "food":
+        return False
+    food = reference.load().foods.get(run[-1].target)
+    return (last.endswith("s") and singular(last) != last) or (food is not None and not food.countable)
