@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import logging
-import os
-import traceback
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot import handling
+from bot.conversation import packing
 from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
+from bot.logs import where
 from bot.messages import Reply, Turn
+from bot.reports import export, files
+from bot.reports.export import File
 from bot.schedule import sweeping
 from bot.store import inbox, outbox, people
+from bot.store.books import Books
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
 from bot.store.outbox import Outgoing
@@ -36,8 +38,6 @@ APOLOGY = (
 )
 
 _MANY = 10_000
-_HOME = str(Path(__file__).parents[1]) + os.sep
-_OURS = tuple(f"{_HOME}{package}{os.sep}" for package in ("bot", "domain"))
 
 
 class Tarebook:
@@ -84,11 +84,13 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                return handling.handled(conn, inbound_id, answered_at_once)
+                turn = handling.handled(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
             return self._failed(inbound_id, error, answered_at_once)
+        self._sweep_out(turn)
+        return turn
 
     def answer(
         self,
@@ -108,11 +110,14 @@ class Tarebook:
         try:
             with self.transaction() as conn:
                 inbound_id = inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
-                return None if inbound_id is None else handling.handled(conn, inbound_id, True)
+                turn = None if inbound_id is None else handling.handled(conn, inbound_id, True)
         except StoreUnavailable:
             raise
         except Exception:
             logger.info("a message is handled by itself, since it could not be handled at once")
+        else:
+            self._sweep_out(turn)
+            return turn
         kept = self.receive(channel, update_key, person_key, kind, body, message_ref, said_at)
         return None if kept is None else self.settle(kept, answered_at_once=True)
 
@@ -182,16 +187,26 @@ class Tarebook:
         with self.transaction() as conn:
             return inbox.find_message(conn, channel, person_key, message_ref) is not None
 
-    def unsent(self, channel: str, person: Person) -> list[Outgoing]:
-        """What this person has not been sent yet in the channel, in order."""
+    def unsent(self, channel: str, place: str) -> list[Outgoing]:
+        """What has not been sent yet to a place in the channel, in order."""
         with self.transaction() as conn:
-            return outbox.to_person(conn, channel, person.id)
+            return outbox.to_place(conn, channel, place)
 
     def sent(self, outgoing: Iterable[Outgoing]) -> None:
         """Notes that the person has been shown these; until then they may be shown again."""
         with self.transaction() as conn:
             for text in outgoing:
                 outbox.sent(conn, text.id, datetime.now(UTC))
+
+    def file_of(self, outgoing: Outgoing) -> File:
+        """The file that goes with a text, made of what is on record now. LookupError when there is none to make."""
+        with self.transaction() as conn:
+            person = None if outgoing.person_id is None else people.by_id(conn, outgoing.person_id)
+            if person is None or outgoing.document is None:
+                raise LookupError(f"no file goes with outbox row {outgoing.id}")
+            wanted = files.decode(outgoing.document)
+            everything = packing.everything(Books(conn=conn, person=person, inbound_id=0, at=wanted.at))
+        return File(wanted.name, export.zipped(everything))
 
     def take_due(self, channel: str, now: datetime) -> int | None:
         """Puts a slice of what is due unasked into the outbox. Returns how many texts, or None when nothing is due."""
@@ -201,9 +216,14 @@ class Tarebook:
             raise store_error(error) from error
         return None if taken is None else len(taken)
 
+    def _sweep_out(self, turn: Turn | None) -> None:
+        """Sees to it that of somebody who has been erased nothing is left in the database's files either."""
+        if turn is not None and turn.farewell and not self.store.sweep_out():
+            logger.warning("what was erased stays in the database's file until no other program uses it")
+
     def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
         self.broken += 1
-        what = _where(error.__cause__ or error)
+        what = where(error.__cause__ or error)
         logger.error("message %d could not be handled: %s", inbound_id, what)
         with self.transaction() as conn:
             if inbox.failed(conn, inbound_id, what) < TRIES:
@@ -234,10 +254,3 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
-
-
-def _where(error: BaseException) -> str:
-    """The error's kind and the way to it through this program, without its text: that may hold what was written."""
-    frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename.startswith(_OURS)]
-    way = [f"{frame.filename.removeprefix(_HOME)}:{frame.lineno} {frame.name}" for frame in reversed(frames)]
-    return f"{type(error).__name__} at {' < '.join(way[:4])}"

@@ -71,6 +71,9 @@ def handled(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn |
     person = person_of(conn, inbound)
     people.hold_kitchen(conn, person)
     turn = _turn(conn, inbound, person)
+    if turn.farewell:
+        _say_farewell(conn, inbound, turn, answered_at_once)
+        return turn
     if any(event["type"] in MOVING for event in turn.events):
         arrange_for(conn, person.id, inbound.said_at)
     post(conn, inbound, person, turn, answered_at_once)
@@ -168,8 +171,17 @@ def post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: b
             question_ref=reply.question_ref,
             about_ref=inbound.body.get("answers"),
             picture=reply.picture,
+            document=reply.document,
             sent_at=datetime.now(UTC) if sent else None,
         )
+
+
+def _say_farewell(conn: Connection, inbound: Inbound, turn: Turn, said: bool) -> None:
+    """Puts the last words to somebody who is gone into the outbox, which keeps them only until they are sent."""
+    if not said:
+        for reply in turn.replies:
+            place = inbound.body.get("place", inbound.person_key)
+            outbox.put(conn, inbound.channel, place, reply.text, kind="farewell")
 
 
 def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None:
@@ -183,7 +195,15 @@ def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None
         if isinstance(item, Letter):
             reply, sent_at = item.reply, datetime.now(UTC) if sent else None
             outbox.put(
-                conn, channel, key, reply.text, person_id=item.to, kind="letter", picture=reply.picture, sent_at=sent_at
+                conn,
+                channel,
+                key,
+                reply.text,
+                person_id=item.to,
+                inbound_id=inbound.id,
+                kind="letter",
+                picture=reply.picture,
+                sent_at=sent_at,
             )
         else:
             update_key = f"errand:{inbound.id}:{number}"

@@ -32,6 +32,8 @@ class Reply:
     question_ref: str | None = None
     picture: str | None = None
     """The figures of the picture that goes with it (`bot.reports.series.decode`)."""
+    document: str | None = None
+    """Which file goes with it (`bot.reports.files.decode`); it is made when the reply is sent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,3 +61,5 @@ class Turn:
     events: tuple[dict[str, object], ...] = ()
     letters: tuple[Letter, ...] = ()
     errands: tuple[Errand, ...] = ()
+    farewell: bool = False
+    """Whether the person is gone, so that nothing of this is kept either."""

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
 from bot.store.errors import StoreError
-from bot.store.people import Person
+from bot.store.outbox import Outgoing
 from domain.quantities import Region
 
 CHANNEL = "console"
@@ -31,38 +31,40 @@ Ask = Callable[[str], str]
 """Shows a prompt and gives back one line; EOFError or KeyboardInterrupt when the person leaves."""
 Show = Callable[[str, Sequence[str]], None]
 """Shows a text and the choices under it."""
+Forget = Callable[[], None]
+"""Drops what was typed from the terminal's history."""
 
 
 def run(tarebook: Tarebook, data_dir: Path) -> None:
     """Talks until the person leaves or the input ends."""
     if sys.stdin.isatty():
-        ask, show = _terminal(data_dir)
+        ask, show, forget = _terminal(data_dir)
     else:
-        ask, show = _read_plainly, _show_plainly
+        ask, show, forget = _read_plainly, _show_plainly, _nothing
     try:
-        person = tarebook.person(CHANNEL, PERSON_KEY)
-        if person is None:
+        if tarebook.person(CHANNEL, PERSON_KEY) is None:
             show(WELCOME, ())
             region = _ask_region(ask, show) if sys.stdin.isatty() else Region.US
-            person = tarebook.set_up(CHANNEL, PERSON_KEY, region, machine_zone(os.environ))
-        talk(tarebook, person, ask, show)
+            tarebook.set_up(CHANNEL, PERSON_KEY, region, machine_zone(os.environ))
+        talk(tarebook, data_dir, ask, show, forget)
     except (EOFError, KeyboardInterrupt):
         return
 
 
-def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> None:
+def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forget) -> None:
     """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves."""
     tarebook.catch_up(CHANNEL)
-    _show_unsent(tarebook, person, show)
+    _show_unsent(tarebook, data_dir, show)
     run_key = secrets.token_hex(8)
     for number, text in enumerate(_messages(ask)):
         try:
             inbound_id = tarebook.receive(
                 CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", {"text": text}, None, datetime.now(UTC)
             )
-            if inbound_id is not None:
-                tarebook.settle(inbound_id)
-            _show_unsent(tarebook, person, show)
+            turn = None if inbound_id is None else tarebook.settle(inbound_id)
+            if turn is not None and turn.farewell:
+                forget()
+            _show_unsent(tarebook, data_dir, show)
         except StoreError as error:
             show(str(error), ())
 
@@ -114,12 +116,31 @@ def _ask_region(ask: Ask, show: Show) -> Region:
                 return region
 
 
-def _show_unsent(tarebook: Tarebook, person: Person, show: Show) -> None:
-    unsent = tarebook.unsent(CHANNEL, person)
+def _show_unsent(tarebook: Tarebook, data_dir: Path, show: Show) -> None:
+    unsent = tarebook.unsent(CHANNEL, PERSON_KEY)
     for outgoing in unsent:
         show(outgoing.text, outgoing.choices)
+        if outgoing.document is not None:
+            show(_saved(tarebook, outgoing, data_dir / "exports"), ())
     if unsent:
         tarebook.sent(unsent)
+
+
+def _saved(tarebook: Tarebook, outgoing: Outgoing, folder: Path) -> str:
+    """Writes the file that goes with a text. Returns what there is to say of it."""
+    file = tarebook.file_of(outgoing)
+    path = folder / file.name
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path.touch(mode=0o600)
+        path.write_bytes(file.content)
+    except OSError as error:
+        return f"The file could not be written to {path}: {error.strerror}."
+    return f"It is in {path}"
+
+
+def _nothing() -> None:
+    """There is no history of what was typed."""
 
 
 def _read_plainly(_prompt: str) -> str:
@@ -135,7 +156,7 @@ def _show_plainly(text: str, choices: Sequence[str]) -> None:
     sys.stdout.buffer.flush()
 
 
-def _terminal(data_dir: Path) -> tuple[Ask, Show]:
+def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
     from prompt_toolkit import PromptSession
     from prompt_toolkit.history import FileHistory
     from rich.console import Console
@@ -153,7 +174,11 @@ def _terminal(data_dir: Path) -> tuple[Ask, Show]:
             console.print(Text(choice, style="cyan"))
         console.print()
 
-    return session.prompt, show
+    def forget() -> None:
+        history.write_bytes(b"")
+        session.history = session.default_buffer.history = FileHistory(str(history))
+
+    return session.prompt, show, forget
 
 
 def _numbered(choices: Sequence[str]) -> list[str]:

@@ -179,9 +179,6 @@ def helping(meaning: Help, ex: Exchange) -> None:
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
         return
-    if meaning.topic == "privacy":
-        ex.say("I keep your messages and what I recorded from them, in one database, for you alone.")
-        return
     ex.say(HELP)
 
 

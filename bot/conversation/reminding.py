@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from bot.conversation import answers, cautioning, saying, weeks
+from bot.conversation import answers, cautioning, owning, saying, weeks
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -45,7 +45,7 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
     if not _logged_since(glance, books.today - GIVEN_UP, books.today) and (glance.ever or glance.told >= GIVEN_UP.days):
         return None
     reasons = _missing(books, glance)
-    waiting = answers.in_order(questions.waiting(books)) if glance.waiting else []
+    waiting = answers.in_order(owning.lasting(questions.waiting(books))) if glance.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]

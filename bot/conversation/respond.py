@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, sheets
+from bot.conversation import answers, edits, owning, sheets
 from bot.conversation.asks import Refuse, decode_meaning
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
@@ -39,14 +39,15 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in questions.waiting(books) if q.id not in {a.id for a in ex.asked}] if answered else []
     turn = replace(_turn(ex, waiting), letters=tuple(ex.letters), errands=tuple(ex.errands))
-    return _pictured(turn, ex)
+    return replace(_illustrated(turn, ex), farewell=ex.farewell)
 
 
-def _pictured(turn: Turn, ex: Exchange) -> Turn:
-    if ex.picture is None:
+def _illustrated(turn: Turn, ex: Exchange) -> Turn:
+    if ex.picture is None and ex.document is None:
         return turn
     first, *others = turn.replies
-    return replace(turn, replies=(replace(first, picture=series.encode(ex.picture)), *others))
+    picture = None if ex.picture is None else series.encode(ex.picture)
+    return replace(turn, replies=(replace(first, picture=picture, document=ex.document), *others))
 
 
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
@@ -86,6 +87,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
             ex.say("Nothing in it changed.")
     elif answers.answer(message, told, waiting, ex):
         return True
+    owning.drop(waiting, ex)
     for meaning in told:
         handle(meaning, ex)
     return False

@@ -14,22 +14,25 @@ from bot.language.meanings import (
     Answer,
     Bare,
     Chatter,
+    Export,
     Help,
     Listing,
     Meaning,
     NotMine,
+    Privacy,
     Sheet,
     Unclear,
     Undo,
 )
 from bot.language.message import Message, read
 from bot.language.opening import opening
+from bot.language.owning import owning_topic
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings
 
-TOPICS = (clock_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
+TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -87,7 +90,8 @@ def _command(message: Message) -> Meaning | None:
         "help": Help(),
         "start": Help(topic="start"),
         "settings": Help(topic="settings"),
-        "privacy": Help(topic="privacy"),
+        "export": Export(),
+        "privacy": Privacy(),
     }
     return commands.get(word)
 

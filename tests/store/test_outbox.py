@@ -48,8 +48,8 @@ def test_what_was_put_is_pending(store: Store, message: Message) -> None:
         )
         assert (one.channel, one.place, one.tries, one.parts_sent) == ("test", "mira", 0, 0)
         assert outbox.of_message(conn, inbound_id) == [one]
-        assert outbox.to_person(conn, "test", person) == [one]
-        assert outbox.to_person(conn, "another", person) == []
+        assert outbox.to_place(conn, "test", "mira") == [one]
+        assert outbox.to_place(conn, "another", "mira") == []
         assert outbox.front(conn, "another", 10, MONDAY) == []
 
 
