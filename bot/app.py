@@ -12,14 +12,14 @@ from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot import handling
-from bot.conversation import packing
+from bot.conversation import packing, unpacking
 from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
 from bot.logs import where
 from bot.messages import Reply, Turn
 from bot.reports import export, files
 from bot.reports.export import File
 from bot.schedule import sweeping
-from bot.store import inbox, outbox, people
+from bot.store import inbox, nobody, outbox, people
 from bot.store.books import Books
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
@@ -207,6 +207,24 @@ class Tarebook:
             wanted = files.decode(outgoing.document)
             everything = packing.everything(Books(conn=conn, person=person, inbound_id=0, at=wanted.at))
         return File(wanted.name, export.zipped(everything))
+
+    def bring_back(self, person: Person, content: bytes, at: datetime) -> dict[str, int]:
+        """Puts an export into the person's records. Returns how many rows were new, by their table.
+
+        Raises `bot.reports.reading.Unreadable`, and records nothing, when it is none.
+        """
+        with self.transaction() as conn:
+            channel, key = people.reached(conn, person.id, "") or (nobody.CHANNEL, nobody.CHANNEL)
+            inbound_id = inbox.receive(
+                conn, channel, f"import:{at.isoformat()}", key, "other", {"answer": ""}, None, at
+            )
+            if inbound_id is None:
+                raise StoreUnavailable("Another import began at this very moment.")
+            inbox.done(conn, inbound_id)
+            people.hold_kitchen(conn, person)
+            added = unpacking.unpack(content, Books(conn=conn, person=person, inbound_id=inbound_id, at=at))
+            handling.arrange_for(conn, person.id, at)
+        return added
 
     def take_due(self, channel: str, now: datetime) -> int | None:
         """Puts a slice of what is due unasked into the outbox. Returns how many texts, or None when nothing is due."""

@@ -90,13 +90,14 @@ def open_store(url: str) -> Store:
     `postgresql+psycopg://…` a server. Raises StoreError, and leaves what is there untouched, when it can't be opened,
     is no database, belongs to another program or was written by a newer Tarebook.
     """
-    place = _place(url)
+    place = place_of(url)
     if place.get_backend_name() == "sqlite":
         return _open_sqlite(place)
     return _open_server(place)
 
 
-def _place(url: str) -> URL:
+def place_of(url: str) -> URL:
+    """The URL taken apart. StoreError when it can't be, or is for another kind of database."""
     try:
         place = make_url(url)
     except ArgumentError:
