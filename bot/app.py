@@ -18,7 +18,7 @@ from bot.logs import where
 from bot.messages import Reply, Turn
 from bot.reports import export, files
 from bot.reports.export import File
-from bot.schedule import sweeping
+from bot.schedule import sweeping, tidying
 from bot.store import inbox, nobody, outbox, people
 from bot.store.books import Books
 from bot.store.engine import Store, open_store
@@ -233,6 +233,13 @@ class Tarebook:
         except SQLAlchemyError as error:
             raise store_error(error) from error
         return None if taken is None else len(taken)
+
+    def tidy(self, now: datetime) -> None:
+        """Lets go of what is kept for a time only and whose time is over."""
+        try:
+            tidying.tidy(self.store, now)
+        except SQLAlchemyError as error:
+            raise store_error(error) from error
 
     def _sweep_out(self, turn: Turn | None) -> None:
         """Sees to it that of somebody who has been erased nothing is left in the database's files either."""

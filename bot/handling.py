@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -172,7 +172,7 @@ def post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: b
             about_ref=inbound.body.get("answers"),
             picture=reply.picture,
             document=reply.document,
-            sent_at=datetime.now(UTC) if sent else None,
+            sent_at=inbound.said_at if sent else None,
         )
 
 
@@ -193,7 +193,7 @@ def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None
             continue
         channel, key = found
         if isinstance(item, Letter):
-            reply, sent_at = item.reply, datetime.now(UTC) if sent else None
+            reply, sent_at = item.reply, inbound.said_at if sent else None
             outbox.put(
                 conn,
                 channel,

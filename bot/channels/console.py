@@ -54,6 +54,7 @@ def run(tarebook: Tarebook, data_dir: Path) -> None:
 def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forget) -> None:
     """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves."""
     tarebook.catch_up(CHANNEL)
+    tarebook.tidy(datetime.now(UTC))
     _show_unsent(tarebook, data_dir, show)
     run_key = secrets.token_hex(8)
     for number, text in enumerate(_messages(ask)):

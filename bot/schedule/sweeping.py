@@ -10,7 +10,7 @@ from __future__ import annotations
 import logging
 import time
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from datetime import time as clock_time
 from typing import Final
 
@@ -142,7 +142,7 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, an
                 picture=reply.picture,
             )
         )
-    outbox.put_unasked(conn, channel, rows, datetime.now(UTC) if answered_at_once else None)
+    outbox.put_unasked(conn, channel, rows, now if answered_at_once else None)
 
 
 def _which(due: Due, person: Person, now: datetime) -> Occurrence:

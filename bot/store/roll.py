@@ -51,8 +51,8 @@ def everybody(conn: Connection) -> list[Entry]:
     for person_id, channel, key, blocked_at in conn.execute(_ADDRESSES):
         if channel != nobody.CHANNEL:
             places.setdefault(person_id, []).append((f"{channel}:{key}", blocked_at is not None))
-    last = dict(conn.execute(_LAST).tuples().all())
-    weighed: dict[int, int] = dict(conn.execute(_WEIGH_INS).tuples().all())
+    last: dict[int, datetime] = dict(iter(conn.execute(_LAST)))
+    weighed: dict[int, int] = dict(iter(conn.execute(_WEIGH_INS)))
     return [
         Entry(
             *row,
