@@ -37,6 +37,9 @@ change last to 280 g, delete #3, or undo
 what is left today, batches, help
 Grams are best. I ask when a guess would be wrong."""
 MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
+IMPORT = (
+    "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
+)
 LISTED_AT_MOST = 20
 MOST_ANSWERS = 4
 """Lines of figures that answer one question."""
@@ -178,6 +181,9 @@ def helping(meaning: Help, ex: Exchange) -> None:
         ex.say(
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
+        return
+    if meaning.topic == "import":
+        ex.say(IMPORT)
         return
     ex.say(HELP)
 

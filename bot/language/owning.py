@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from bot.language.meanings import Erase, Export, Meaning, Privacy, SetSetting
+from bot.language.meanings import Erase, Export, Help, Meaning, Privacy, SetSetting
 from bot.language.message import Message
 
 _ALL = r"(?:(?:absolutely |really )?(?:all|everything)(?: of)?(?: (?:my|the|this))?|(?:all )?my(?: own)?|the)"
@@ -29,6 +29,9 @@ _EXPORT = re.compile(
     rf"|{_POLITE}(?:send|give|get|mail|email)(?: me)? {_ALL} data{_FORM}{_END}"
     rf"|i(?:'d)? (?:want|need|would like|like) (?:a copy of )?(?:all )?my data{_FORM}{_END}"
     rf"|(?:my )?data export{_END}"
+)
+_IMPORT = re.compile(
+    rf"{_POLITE}(?:import|restore|bring back|read back)(?: {_MINE}| (?:this|the|my) (?:file|export))?{_END}"
 )
 _OF_ME = r"(?: (?:about|of|on) (?:me|us))?"
 _PRIVACY = re.compile(
@@ -60,6 +63,8 @@ def owning_topic(message: Message) -> list[Meaning] | None:
         count, unit = kept["n"] or kept["n2"], kept["unit"] or kept["unit2"]
         days = (int(count) if count.isdecimal() else 1) * _DAYS[unit]
         return [SetSetting(name="keep_messages_days", value=str(days))]
+    if _IMPORT.fullmatch(said):
+        return [Help(topic="import")]
     if _EXPORT.fullmatch(said):
         return [Export()]
     if _PRIVACY.fullmatch(said):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sqlite3
 import subprocess
@@ -16,6 +17,7 @@ from bot.store import upgrading
 from bot.store.engine import open_store
 from bot.store.engine import place_of as place_of
 from bot.store.errors import StoreError
+from bot.store.schema import metadata
 
 
 def backup(url: str, target: Path) -> None:
@@ -60,9 +62,13 @@ def restore(url: str, source: Path, *, replace: bool = False) -> None:
         Path(place.database or "").parent.mkdir(parents=True, exist_ok=True)
         _copy(source, Path(place.database or ""))
     else:
-        _with_server(place, ["pg_restore", "--list", str(source)])
-        command = ["pg_restore", "--single-transaction", "--clean", "--if-exists", "--no-owner"]
-        _with_server(place, [*command, f"--dbname={place.database}", str(source)])
+        _check_archive(place, source)
+        with closing(open_store(url)) as store, store.transaction() as conn:
+            # Tables that are younger than the copy would stand in the way of bringing it up to date.
+            for table in (*reversed(metadata.sorted_tables), upgrading.VERSION):
+                table.drop(conn)
+        command = ["pg_restore", "--single-transaction", "--no-owner", f"--dbname={place.database}"]
+        _with_server(place, [*command, str(source)])
     open_store(url).close()
 
 
@@ -108,8 +114,17 @@ def _anybody_in(url: str, place: URL) -> bool:
         return bool(conn.exec_driver_sql("SELECT count(*) FROM person").scalar_one())
 
 
-def _with_server(place: URL, command: Sequence[str]) -> None:
-    """Runs one of PostgreSQL's own programs on the database. The password goes along where nobody can read it."""
+def _check_archive(place: URL, source: Path) -> None:
+    """Whether an archive of PostgreSQL's holds this program's tables, or an older one's. Raises StoreError."""
+    held = _with_server(place, ["pg_restore", "--list", str(source)])
+    tables = set(re.findall(r" TABLE DATA \S+ (\w+) ", held))
+    command = ["pg_restore", "--data-only", f"--table={upgrading.VERSION.name}", "--file=-", str(source)]
+    found = re.search(r"^COPY .*\n(\w+)$", _with_server(place, command), re.MULTILINE)
+    upgrading.check(str(source), tables | {"person"}, found[1] if found else None)
+
+
+def _with_server(place: URL, command: Sequence[str]) -> str:
+    """What one of PostgreSQL's own programs writes. The password goes along where nobody can read it."""
     if shutil.which(command[0]) is None:
         raise StoreError(f"This needs PostgreSQL's own program {command[0]}, which is not installed here.")
     host = place.host or str(place.query.get("host", ""))
@@ -124,3 +139,4 @@ def _with_server(place: URL, command: Sequence[str]) -> None:
     done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)  # noqa: S603
     if done.returncode:
         raise StoreError(f"{command[0]} failed: {done.stderr.strip()[:300]}")
+    return done.stdout

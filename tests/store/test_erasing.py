@@ -14,7 +14,7 @@ from sqlalchemy.types import TypeDecorator
 
 from bot.app import Tarebook, open_tarebook
 from bot.channels.converse import CHANNEL, Converse
-from bot.store import arrivals, outbox, people, schema
+from bot.store import arrivals, checking, outbox, people, schema
 from bot.store.erasing import references_to
 from bot.store.schema import metadata
 
@@ -162,6 +162,7 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     with kitchen.tarebook.transaction() as conn:
         assert rows_with(conn, re.compile(MARK)) == []
         assert references(conn, mira) == []
+        assert checking.problems(conn, datetime(2026, 3, 3, tzinfo=UTC)) == []
     assert left_of(kitchen, "joao") == before
     assert kitchen.say("joao", "today")["events"][0]["kcal"] == day
     listed = kitchen.say("joao", "batches")["replies"][0]["text"]
