@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
@@ -17,7 +18,7 @@ from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
 from bot.logs import where
 from bot.messages import Reply, Turn
 from bot.reports import export, files
-from bot.reports.export import File
+from bot.reports.export import Everything, File
 from bot.schedule import sweeping, tidying
 from bot.store import inbox, nobody, outbox, people
 from bot.store.books import Books
@@ -200,13 +201,23 @@ class Tarebook:
 
     def file_of(self, outgoing: Outgoing) -> File:
         """The file that goes with a text, made of what is on record now. LookupError when there is none to make."""
+        if outgoing.person_id is None or outgoing.document is None:
+            raise LookupError(f"no file goes with outbox row {outgoing.id}")
+        wanted = files.decode(outgoing.document)
+        return File(wanted.name, export.zipped(self.everything_of(outgoing.person_id, wanted.at)))
+
+    def everything_of(self, person_id: int, at: datetime) -> Everything:
+        """All that is on record of a person, pictures included. LookupError when there is no such person."""
         with self.transaction() as conn:
-            person = None if outgoing.person_id is None else people.by_id(conn, outgoing.person_id)
-            if person is None or outgoing.document is None:
-                raise LookupError(f"no file goes with outbox row {outgoing.id}")
-            wanted = files.decode(outgoing.document)
-            everything = packing.everything(Books(conn=conn, person=person, inbound_id=0, at=wanted.at))
-        return File(wanted.name, export.zipped(everything))
+            packed = packing.everything(_books(conn, person_id, at))
+        # A week at a time, so that nobody's message waits long for the database.
+        pictures = {}
+        for sunday in packing.weeks_in(packed):
+            with self.transaction() as conn:
+                found = packing.picture_of(sunday, _books(conn, person_id, at))
+            if found is not None:
+                pictures[found[0]] = found[1]
+        return replace(packed, pictures=pictures)
 
     def bring_back(self, person: Person, content: bytes, at: datetime) -> dict[str, int]:
         """Puts an export into the person's records. Returns how many rows were new, by their table.
@@ -279,3 +290,10 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
+
+
+def _books(conn: Connection, person_id: int, at: datetime) -> Books:
+    person = people.by_id(conn, person_id)
+    if person is None:
+        raise LookupError(f"there is no person {person_id}")
+    return Books(conn=conn, person=person, inbound_id=0, at=at)

@@ -14,12 +14,9 @@ from sqlalchemy import update
 
 from bot.app import Tarebook, open_tarebook
 from bot.channels.converse import CHANNEL
-from bot.conversation import packing
 from bot.reports import tables
 from bot.reports.export import Everything, as_csv, as_json, zipped
 from bot.reports.reading import Unreadable, read
-from bot.store import people
-from bot.store.books import Books
 from bot.store.schema import person as person_table
 from tests.talk import Talk
 
@@ -65,10 +62,9 @@ def mira() -> Iterator[Talk]:
 
 
 def everything(tarebook: Tarebook, who: str = "mira") -> Everything:
-    with tarebook.transaction() as conn:
-        found = people.find(conn, CHANNEL, who)
-        assert found is not None
-        return packing.everything(Books(conn=conn, person=found, inbound_id=0, at=NOW))
+    found = tarebook.person(CHANNEL, who)
+    assert found is not None
+    return tarebook.everything_of(found.id, NOW)
 
 
 def restorable(tarebook: Tarebook, who: str = "mira") -> dict:

@@ -12,14 +12,14 @@ from bot.reports.export import Everything
 from bot.reports.series import Picture
 from bot.reports.tables import TABLES, Column
 from bot.store.books import Books
-from bot.store.copies import Row, Rows, copies
+from bot.store.copies import Row, copies
 
 # What the store calls a moment, by what the export calls it in UTC and on the person's clock.
 _UTC, _LOCAL = "_utc", "_local"
 
 
 def everything(books: Books) -> Everything:
-    """All that is on record of the person, at the moment of these books."""
+    """All that is on record of the person, at the moment of these books; its pictures are still to be added."""
     rows = copies(books)
     person = books.person
     return Everything(
@@ -31,8 +31,21 @@ def everything(books: Books) -> Everything:
             "day_starts": person.day_starts,
         },
         tables={table.name: [_told(row, table.columns, books) for row in rows[table.name]] for table in TABLES},
-        pictures=_pictures(rows, books),
+        pictures={},
     )
+
+
+def weeks_in(packed: Everything) -> list[date]:
+    """The Sundays that end a week in which anything is on record."""
+    days: set[date] = {row["day"] for row in (*packed.tables["weigh_ins"], *packed.tables["body_weights"])}
+    return sorted({day + timedelta(days=6 - day.weekday()) for day in days})
+
+
+def picture_of(sunday: date, books: Books) -> tuple[str, Picture] | None:
+    """(name, figures) of the picture of a week; None when there is nothing to show."""
+    ex = Exchange(books)
+    weeks.show(Sheet(span="week", day=sunday), ex)
+    return None if ex.picture is None else (f"week-{sunday.isoformat()}", ex.picture)
 
 
 def _told(row: Row, columns: Iterable[Column], books: Books) -> Row:
@@ -47,16 +60,3 @@ def _told(row: Row, columns: Iterable[Column], books: Books) -> Row:
         else:
             told[name] = row[name]
     return told
-
-
-def _pictures(rows: Rows, books: Books) -> dict[str, Picture]:
-    """The weeks from Monday to Sunday in which anything is on record, by the name of their picture."""
-    days: set[date] = {row["day"] for row in (*rows["weigh_ins"], *rows["body_weights"])}
-    sundays = sorted({day + timedelta(days=6 - day.weekday()) for day in days})
-    found = {}
-    for sunday in sundays:
-        ex = Exchange(books)
-        weeks.show(Sheet(span="week", day=sunday), ex)
-        if ex.picture is not None:
-            found[f"week-{sunday.isoformat()}"] = ex.picture
-    return found
