@@ -9,12 +9,13 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from bot import commands
 from bot.settings import SettingsError
 from bot.store.errors import StoreError
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs one command. Returns the exit status: 0, 1 when a replay differs, 2 when something could not be opened."""
+    """Runs one command. Returns the exit status: 0, 1 when something is wrong, 2 when it could not be opened."""
     given = _parser().parse_args(arguments)
     logging.basicConfig(format="%(levelname)s: %(message)s")
     try:
@@ -26,11 +27,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
             case "serve":
                 return _serve(given)
             case "invite":
-                return _invite(given.days)
+                return _invite(given.days, given.json)
             case "move":
                 return _move(given.source, given.target)
-            case _:
+            case "replay":
                 return _replay(given.files, given.accept)
+            case _:
+                return commands.run(given, os.environ, print)
     except (StoreError, SettingsError) as error:
         print(error, file=sys.stderr)
         return 2
@@ -44,25 +47,26 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="tarebook", description="Weigh what you eat, and text it.")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="command")
-    commands.add_parser("chat", help="talk with it here", description="Talk with Tarebook in this terminal.")
-    converse = commands.add_parser(
+    named = parser.add_subparsers(dest="command", required=True, metavar="command")
+    named.add_parser("chat", help="talk with it here", description="Talk with Tarebook in this terminal.")
+    converse = named.add_parser(
         "converse", help="JSON Lines in, JSON Lines out", description="Answer each JSON line on the standard input."
     )
     converse.add_argument("--database", metavar="URL", default="sqlite://", help="default: a fresh one in memory")
-    replay = commands.add_parser(
+    replay = named.add_parser(
         "replay", help="check written conversations", description="Run conversations and show where a reply changed."
     )
     replay.add_argument("files", metavar="FILE", nargs="+", type=Path)
     replay.add_argument("--accept", action="store_true", help="write the new replies into the files")
-    serve = commands.add_parser("serve", help="run the bot on Telegram", description="Run the bot until SIGTERM.")
+    serve = named.add_parser("serve", help="run the bot on Telegram", description="Run the bot until SIGTERM.")
     serve.add_argument("--webhook", metavar="URL", help="be told of updates at this address instead of asking for them")
     serve.add_argument("--listen", metavar="ADDRESS", default="127.0.0.1", help="for the webhook (default: 127.0.0.1)")
     serve.add_argument("--port", type=_port, default=8443, help="for the webhook (default: 8443)")
     serve.add_argument("--monitor", type=_port, metavar="PORT", help="show /healthz and /metrics to this machine")
-    invite = commands.add_parser("invite", help="let somebody in", description="Make a code for one person.")
+    invite = named.add_parser("invite", help="let somebody in", description="Make a code for one person.")
     invite.add_argument("--days", type=_days, default=7, help="how long it is good (default: 7)")
-    move = commands.add_parser(
+    invite.add_argument("--json", action="store_true", help="say it in JSON")
+    move = named.add_parser(
         "move",
         help="copy everything into another database",
         description="Copy everything into an empty database, of the other kind or of the same, and check that it is "
@@ -71,6 +75,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     move.add_argument("--from", dest="source", metavar="DATABASE", required=True, help="where everything is")
     move.add_argument("--to", dest="target", metavar="DATABASE", required=True, help="where it shall be")
+    commands.add_to(named)
     return parser
 
 
@@ -113,7 +118,8 @@ def _serve(given: argparse.Namespace) -> int:
     return 0
 
 
-def _invite(days: int) -> int:
+def _invite(days: int, in_json: bool) -> int:
+    import json
     from datetime import UTC, datetime, timedelta
 
     from bot.app import open_tarebook
@@ -123,6 +129,9 @@ def _invite(days: int) -> int:
     now = datetime.now(UTC)
     with open_tarebook(Settings.read(os.environ).database) as tarebook, tarebook.transaction() as conn:
         code = invites.new(conn, "access", now, now + timedelta(days=days))
+    if in_json:
+        print(json.dumps({"code": code, "days": days}))
+        return 0
     print(f"For one person, good for {days} days. They send the bot: /start {code}")
     return 0
 

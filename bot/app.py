@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import logging
-import os
-import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot import handling
+from bot.conversation import packing, unpacking
 from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
+from bot.logs import where
 from bot.messages import Reply, Turn
-from bot.schedule import sweeping
-from bot.store import inbox, outbox, people
+from bot.reports import export, files
+from bot.reports.export import Everything, File
+from bot.schedule import sweeping, tidying
+from bot.store import inbox, nobody, outbox, people
+from bot.store.books import Books
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
 from bot.store.outbox import Outgoing
@@ -36,8 +39,6 @@ APOLOGY = (
 )
 
 _MANY = 10_000
-_HOME = str(Path(__file__).parents[1]) + os.sep
-_OURS = tuple(f"{_HOME}{package}{os.sep}" for package in ("bot", "domain"))
 
 
 class Tarebook:
@@ -84,11 +85,13 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                return _claimed(conn, inbound_id, answered_at_once)
+                turn = _claimed(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
             return self._failed(inbound_id, error, answered_at_once)
+        self._sweep_out(turn)
+        return turn
 
     def handle_together(self, inbound_ids: Sequence[int]) -> list[Turn | None]:
         """What `handle` gives for each of the messages, which are different people's, with one commit for all of them.
@@ -104,11 +107,14 @@ class Tarebook:
             with self.transaction() as conn:
                 for inbound_id in inbound_ids:
                     turns.append(_claimed(conn, inbound_id, False))
-            return turns
         except StoreUnavailable:
             raise
         except Exception as broken:
             error, culprit = broken, len(turns)
+        else:
+            for turn in turns:
+                self._sweep_out(turn)
+            return turns
         return [
             self._failed(inbound_id, error, False) if number == culprit else self.handle(inbound_id)
             for number, inbound_id in enumerate(inbound_ids)
@@ -133,12 +139,15 @@ class Tarebook:
             with self.transaction() as conn:
                 given = (channel, update_key, person_key, kind, body, message_ref, said_at)
                 inbound = inbox.take_in_hand(conn, *given)
-                if inbound is not None:
-                    return handling.handled(conn, inbound, answered_at_once=True)
+                turn = None if inbound is None else handling.handled(conn, inbound, answered_at_once=True)
         except StoreUnavailable:
             raise
         except Exception:
             logger.info("a message is handled by itself, since it could not be handled at once")
+        else:
+            if turn is not None:
+                self._sweep_out(turn)
+                return turn
         kept = self.receive(channel, update_key, person_key, kind, body, message_ref, said_at)
         return None if kept is None else self.settle(kept, answered_at_once=True)
 
@@ -208,16 +217,53 @@ class Tarebook:
         with self.transaction() as conn:
             return inbox.find_message(conn, channel, person_key, message_ref) is not None
 
-    def unsent(self, channel: str, person: Person) -> list[Outgoing]:
-        """What this person has not been sent yet in the channel, in order."""
+    def unsent(self, channel: str, place: str) -> list[Outgoing]:
+        """What has not been sent yet to a place in the channel, in order."""
         with self.transaction() as conn:
-            return outbox.to_person(conn, channel, person.id)
+            return outbox.to_place(conn, channel, place)
 
     def sent(self, outgoing: Iterable[Outgoing]) -> None:
         """Notes that the person has been shown these; until then they may be shown again."""
         with self.transaction() as conn:
-            for text in outgoing:
-                outbox.sent(conn, text.id, datetime.now(UTC))
+            outbox.sent(conn, [(text.id, datetime.now(UTC), None) for text in outgoing])
+
+    def file_of(self, outgoing: Outgoing) -> File:
+        """The file that goes with a text, made of what is on record now. LookupError when there is none to make."""
+        if outgoing.person_id is None or outgoing.document is None:
+            raise LookupError(f"no file goes with outbox row {outgoing.id}")
+        wanted = files.decode(outgoing.document)
+        return File(wanted.name, export.zipped(self.everything_of(outgoing.person_id, wanted.at)))
+
+    def everything_of(self, person_id: int, at: datetime) -> Everything:
+        """All that is on record of a person, pictures included. LookupError when there is no such person."""
+        with self.transaction() as conn:
+            packed = packing.everything(_books(conn, person_id, at))
+        # A week at a time, so that nobody's message waits long for the database.
+        pictures = {}
+        for sunday in packing.weeks_in(packed):
+            with self.transaction() as conn:
+                found = packing.picture_of(sunday, _books(conn, person_id, at))
+            if found is not None:
+                pictures[found[0]] = found[1]
+        return replace(packed, pictures=pictures)
+
+    def bring_back(self, person: Person, content: bytes, at: datetime) -> dict[str, int]:
+        """Puts an export into the person's records. Returns how many rows were new, by their table.
+
+        Raises `bot.reports.reading.Unreadable`, and records nothing, when it is none.
+        """
+        with self.transaction() as conn:
+            channel, key = people.reached(conn, person.id, "") or (nobody.CHANNEL, nobody.CHANNEL)
+            inbound_id = inbox.receive(
+                conn, channel, f"import:{at.isoformat()}", key, "other", {"answer": ""}, None, at
+            )
+            if inbound_id is None:
+                raise StoreUnavailable("Another import began at this very moment.")
+            inbox.done(conn, inbound_id)
+            people.hold_kitchen(conn, person)
+            added = unpacking.unpack(content, Books(conn=conn, person=person, inbound_id=inbound_id, at=at))
+            handling.arrange_for(conn, person.id, at)
+        return added
 
     def take_due(self, channel: str, now: datetime) -> int | None:
         """Puts a slice of what is due unasked into the outbox. Returns how many texts, or None when nothing is due."""
@@ -227,9 +273,21 @@ class Tarebook:
             raise store_error(error) from error
         return None if taken is None else len(taken)
 
+    def tidy(self, now: datetime) -> None:
+        """Lets go of what is kept for a time only and whose time is over."""
+        try:
+            tidying.tidy(self.store, now)
+        except SQLAlchemyError as error:
+            raise store_error(error) from error
+
+    def _sweep_out(self, turn: Turn | None) -> None:
+        """Sees to it that of somebody who has been erased nothing is left in the database's files either."""
+        if turn is not None and turn.farewell and not self.store.sweep_out():
+            logger.warning("what was erased stays in the database's file until no other program uses it")
+
     def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
         self.broken += 1
-        what = _where(error.__cause__ or error)
+        what = where(error.__cause__ or error)
         logger.error("message %d could not be handled: %s", inbound_id, what)
         with self.transaction() as conn:
             if inbox.failed(conn, inbound_id, what) < TRIES:
@@ -272,8 +330,8 @@ def _claimed(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn 
     return turn
 
 
-def _where(error: BaseException) -> str:
-    """The error's kind and the way to it through this program, without its text: that may hold what was written."""
-    frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename.startswith(_OURS)]
-    way = [f"{frame.filename.removeprefix(_HOME)}:{frame.lineno} {frame.name}" for frame in reversed(frames)]
-    return f"{type(error).__name__} at {' < '.join(way[:4])}"
+def _books(conn: Connection, person_id: int, at: datetime) -> Books:
+    person = people.by_id(conn, person_id)
+    if person is None:
+        raise LookupError(f"there is no person {person_id}")
+    return Books(conn=conn, person=person, inbound_id=0, at=at)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -47,6 +47,9 @@ def handled(conn: Connection, inbound: Inbound, answered_at_once: bool) -> Turn:
     person = person_of(conn, inbound)
     person = people.hold_kitchen(conn, person)
     turn = _turn(conn, inbound, person)
+    if turn.farewell:
+        _say_farewell(conn, inbound, turn, answered_at_once)
+        return turn
     _arrange(conn, inbound, person, turn)
     post(conn, inbound, person, turn, answered_at_once)
     _pass_on(conn, inbound, turn, answered_at_once)
@@ -147,8 +150,17 @@ def post(conn: Connection, inbound: Inbound, person: Person, turn: Turn, sent: b
             question_ref=reply.question_ref,
             about_ref=inbound.body.get("answers"),
             picture=reply.picture,
-            sent_at=datetime.now(UTC) if sent else None,
+            document=reply.document,
+            sent_at=inbound.said_at if sent else None,
         )
+
+
+def _say_farewell(conn: Connection, inbound: Inbound, turn: Turn, said: bool) -> None:
+    """Puts the last words to somebody who is gone into the outbox, which keeps them only until they are sent."""
+    if not said:
+        for reply in turn.replies:
+            place = inbound.body.get("place", inbound.person_key)
+            outbox.put(conn, inbound.channel, place, reply.text, kind="farewell")
 
 
 def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None:
@@ -162,9 +174,17 @@ def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None
             continue
         channel, key = found
         if isinstance(item, Letter):
-            reply, sent_at = item.reply, datetime.now(UTC) if sent else None
+            reply, sent_at = item.reply, inbound.said_at if sent else None
             outbox.put(
-                conn, channel, key, reply.text, person_id=item.to, kind="letter", picture=reply.picture, sent_at=sent_at
+                conn,
+                channel,
+                key,
+                reply.text,
+                person_id=item.to,
+                inbound_id=inbound.id,
+                kind="letter",
+                picture=reply.picture,
+                sent_at=sent_at,
             )
         else:
             update_key = f"errand:{inbound.id}:{number}"

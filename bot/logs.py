@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import logging
+import os
 import re
 import sys
+import traceback
 from collections.abc import Iterable
+from pathlib import Path
 from urllib.parse import quote
 
 MASK = "***"
 
 # A Bot API token: the bot's number, a colon and 35 letters (core.telegram.org/bots/api#authorizing-your-bot).
 _TOKEN = re.compile(r"\d{5,}:[\w-]{20,}")
+
+_HOME = str(Path(__file__).parents[1]) + os.sep
+_OURS = tuple(f"{_HOME}{package}{os.sep}" for package in ("bot", "domain"))
 
 _TALKATIVE = {
     # These tell the addresses they ask for, and the token is part of them.
@@ -72,3 +78,10 @@ def set_up(level: str, secrets: Iterable[str]) -> None:
     for name, least in _TALKATIVE.items():
         logging.getLogger(name).setLevel(max(least, root.level))
     logging.captureWarnings(True)
+
+
+def where(error: BaseException) -> str:
+    """The error's kind and the way to it through this program, without its text: that may hold what was written."""
+    frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename.startswith(_OURS)]
+    way = [f"{frame.filename.removeprefix(_HOME)}:{frame.lineno} {frame.name}" for frame in reversed(frames)]
+    return f"{type(error).__name__} at {' < '.join(way[:4])}"

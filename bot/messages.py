@@ -46,6 +46,8 @@ class Reply:
     question_ref: str | None = None
     picture: str | None = None
     """The figures of the picture that goes with it (`bot.reports.series.decode`)."""
+    document: str | None = None
+    """Which file goes with it (`bot.reports.files.decode`); it is made when the reply is sent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,3 +84,5 @@ class Turn:
     letters: tuple[Letter, ...] = ()
     errands: tuple[Errand, ...] = ()
     notices: tuple[Notice, ...] = ()
+    farewell: bool = False
+    """Whether the person is gone, so that nothing of this is kept either."""

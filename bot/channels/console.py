@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
 from bot.store.errors import StoreError
-from bot.store.people import Person
+from bot.store.outbox import Outgoing
 from domain.quantities import Region
 
 CHANNEL = "console"
@@ -32,39 +32,42 @@ Ask = Callable[[str], str]
 """Shows a prompt and gives back one line; EOFError or KeyboardInterrupt when the person leaves."""
 Show = Callable[[str, Sequence[str]], None]
 """Shows a text and the choices under it."""
+Forget = Callable[[], None]
+"""Drops what was typed from the terminal's history."""
 
 
 def run(tarebook: Tarebook, data_dir: Path) -> None:
     """Talks until the person leaves or the input ends."""
     if sys.stdin.isatty():
-        ask, show = _terminal(data_dir)
+        ask, show, forget = _terminal(data_dir)
     else:
-        ask, show = _read_plainly, _show_plainly
+        ask, show, forget = _read_plainly, _show_plainly, _nothing
     try:
         person = tarebook.person(CHANNEL, PERSON_KEY)
         if not sys.stdin.isatty():
             # Nobody is there to be asked or reminded: what comes through a pipe is food.
             if person is None:
                 show(WELCOME, ())
-                person = tarebook.set_up(CHANNEL, PERSON_KEY, Region.US, machine_zone(os.environ))
-            talk(tarebook, person, ask, show)
+                tarebook.set_up(CHANNEL, PERSON_KEY, Region.US, machine_zone(os.environ))
+            talk(tarebook, data_dir, ask, show, forget)
             return
         first: tuple[str, ...] = ()
         if person is None:
-            person = tarebook.set_up(CHANNEL, PERSON_KEY, _ask_region(ask, show), machine_zone(os.environ))
+            tarebook.set_up(CHANNEL, PERSON_KEY, _ask_region(ask, show), machine_zone(os.environ))
             first = ("/start",)
-        talk(tarebook, person, _reminding(tarebook, person, ask, show), show, first)
+        talk(tarebook, data_dir, _reminding(tarebook, data_dir, ask, show), show, forget, first)
     except (EOFError, KeyboardInterrupt):
         return
 
 
-def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show, first: Sequence[str] = ()) -> None:
+def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forget, first: Sequence[str] = ()) -> None:
     """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves.
 
     What is `first` is answered as if the person had typed it.
     """
     tarebook.catch_up(CHANNEL)
-    _show_unsent(tarebook, person, show)
+    tarebook.tidy(datetime.now(UTC))
+    _show_unsent(tarebook, data_dir, show)
     run_key = secrets.token_hex(8)
     for number, text in enumerate(chain(first, _messages(ask))):
         try:
@@ -72,9 +75,10 @@ def talk(tarebook: Tarebook, person: Person, ask: Ask, show: Show, first: Sequen
             inbound_id = tarebook.receive(
                 CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", body, None, datetime.now(UTC)
             )
-            if inbound_id is not None:
-                tarebook.settle(inbound_id)
-            _show_unsent(tarebook, person, show)
+            turn = None if inbound_id is None else tarebook.settle(inbound_id)
+            if turn is not None and turn.farewell:
+                forget()
+            _show_unsent(tarebook, data_dir, show)
         except StoreError as error:
             show(str(error), ())
 
@@ -126,14 +130,14 @@ def _ask_region(ask: Ask, show: Show) -> Region:
                 return region
 
 
-def _reminding(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> Ask:
+def _reminding(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show) -> Ask:
     """Shows what has fallen due before it asks for a message."""
 
     def ask_after(prompt: str) -> str:
         try:
             while tarebook.take_due(CHANNEL, datetime.now(UTC)) is not None:
                 pass
-            _show_unsent(tarebook, person, show)
+            _show_unsent(tarebook, data_dir, show)
         except StoreError as error:
             show(str(error), ())
         return ask(prompt)
@@ -141,12 +145,31 @@ def _reminding(tarebook: Tarebook, person: Person, ask: Ask, show: Show) -> Ask:
     return ask_after
 
 
-def _show_unsent(tarebook: Tarebook, person: Person, show: Show) -> None:
-    unsent = tarebook.unsent(CHANNEL, person)
+def _show_unsent(tarebook: Tarebook, data_dir: Path, show: Show) -> None:
+    unsent = tarebook.unsent(CHANNEL, PERSON_KEY)
     for outgoing in unsent:
         show(outgoing.text, outgoing.choices)
+        if outgoing.document is not None:
+            show(_saved(tarebook, outgoing, data_dir / "exports"), ())
     if unsent:
         tarebook.sent(unsent)
+
+
+def _saved(tarebook: Tarebook, outgoing: Outgoing, folder: Path) -> str:
+    """Writes the file that goes with a text. Returns what there is to say of it."""
+    file = tarebook.file_of(outgoing)
+    path = folder / file.name
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path.touch(mode=0o600)
+        path.write_bytes(file.content)
+    except OSError as error:
+        return f"The file could not be written to {path}: {error.strerror}."
+    return f"It is in {path}"
+
+
+def _nothing() -> None:
+    """There is no history of what was typed."""
 
 
 def _read_plainly(_prompt: str) -> str:
@@ -162,7 +185,7 @@ def _show_plainly(text: str, choices: Sequence[str]) -> None:
     sys.stdout.buffer.flush()
 
 
-def _terminal(data_dir: Path) -> tuple[Ask, Show]:
+def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
     from prompt_toolkit import PromptSession
     from prompt_toolkit.history import FileHistory
     from rich.console import Console
@@ -180,7 +203,11 @@ def _terminal(data_dir: Path) -> tuple[Ask, Show]:
             console.print(Text(choice, style="cyan"))
         console.print()
 
-    return session.prompt, show
+    def forget() -> None:
+        history.write_bytes(b"")
+        session.history = session.default_buffer.history = FileHistory(str(history))
+
+    return session.prompt, show, forget
 
 
 def _numbered(choices: Sequence[str]) -> list[str]:

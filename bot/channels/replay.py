@@ -220,8 +220,8 @@ def _end_of_block(lines: Sequence[str], start: int) -> int:
 
 def _written(reply: Reply, to: str = "") -> list[str]:
     choices = [f"[{number}] {choice}" for number, choice in enumerate(reply.choices, start=1)]
-    picture = ["[a picture]"] if reply.picture is not None else []
-    first, *rest = [*(reply.text.splitlines() or [""]), *picture, *choices]
+    beside = ["[a picture]"] * (reply.picture is not None) + ["[a file]"] * (reply.document is not None)
+    first, *rest = [*(reply.text.splitlines() or [""]), *beside, *choices]
     return [
         f"bot to {to}: {first}".rstrip() if to else f"bot: {first}".rstrip(),
         *(f"{INDENT}{line}".rstrip() for line in rest),

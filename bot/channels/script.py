@@ -60,6 +60,7 @@ class Script:
             for unasked in sweeping.take(self._tarebook.store, self._channel, at, answered_at_once=True) or ():
                 came.append((unasked.place, unasked.turn))
                 self._note_questions(unasked.place, unasked.turn)
+        self._tarebook.tidy(upto)
         return came
 
     def _send(

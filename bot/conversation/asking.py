@@ -38,6 +38,9 @@ what is left today, batches, help
 invite Bo to my kitchen: you share batches, and nobody's sheet is seen
 Grams are best. I ask when a guess would be wrong."""
 MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
+IMPORT = (
+    "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
+)
 LISTED_AT_MOST = 20
 MOST_ANSWERS = 4
 """Lines of figures that answer one question."""
@@ -178,8 +181,8 @@ def helping(meaning: Help, ex: Exchange) -> Ask | None:
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
         return None
-    if meaning.topic == "privacy":
-        ex.say("I keep your messages and what I recorded from them, in one database, for you alone.")
+    if meaning.topic == "import":
+        ex.say(IMPORT)
         return None
     ex.say(HELP)
     return settings.ask_at_the_start(ex) if asks else None

@@ -41,12 +41,12 @@ class Refuse:
     why: str = "impossible"
 
 
-ABOUT_SETTINGS: Final = frozenset({"reminder_time", "timezone"})
+NOT_OF_THE_RECORD: Final = frozenset({"reminder_time", "timezone", "erase"})
 
 
 def of_the_record(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
-    """The questions that something of the record waits for: a setting has its default until it is answered."""
-    return [question for question in waiting if question.about not in ABOUT_SETTINGS]
+    """The questions that something of the record waits for, unlike a setting, which has its default meanwhile."""
+    return [question for question in waiting if question.about not in NOT_OF_THE_RECORD]
 
 
 class _Kept(msgspec.Struct):

@@ -38,6 +38,10 @@ class Exchange:
         self.notices: list[Notice] = []
         self.picture: Picture | None = None
         """What is drawn beside the reply."""
+        self.document: str | None = None
+        """The file that goes with the reply (`bot.reports.files`)."""
+        self.farewell = False
+        """Whether the person has been erased."""
 
     @cached_property
     def last(self) -> StoredWeighIn | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, news, rooms, sheets
+from bot.conversation import answers, edits, news, owning, rooms, sheets
 from bot.conversation.asks import Refuse, decode_meaning, of_the_record
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
@@ -49,8 +49,14 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
     news.announce(ex)
-    turn = replace(turn, letters=tuple(ex.letters), errands=tuple(ex.errands), notices=tuple(ex.notices))
-    return _pictured(turn if ex.group is None else rooms.shown(turn, ex), ex)
+    turn = replace(
+        turn,
+        letters=tuple(ex.letters),
+        errands=tuple(ex.errands),
+        notices=tuple(ex.notices),
+        farewell=ex.farewell,
+    )
+    return _illustrated(turn if ex.group is None else rooms.shown(turn, ex), ex)
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
@@ -58,11 +64,12 @@ def _waiting(ex: Exchange) -> list[StoredQuestion]:
     return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
 
 
-def _pictured(turn: Turn, ex: Exchange) -> Turn:
-    if ex.picture is None:
+def _illustrated(turn: Turn, ex: Exchange) -> Turn:
+    if ex.picture is None and ex.document is None:
         return turn
     first, *others = turn.replies
-    return replace(turn, replies=(replace(first, picture=series.encode(ex.picture)), *others))
+    picture = None if ex.picture is None else series.encode(ex.picture)
+    return replace(turn, replies=(replace(first, picture=picture, document=ex.document), *others))
 
 
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
@@ -107,6 +114,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     if unfit is not None:
         ex.say(unfit)
         return False
+    owning.drop(waiting, ex)
     for meaning in told:
         handle(meaning, ex)
     return False

@@ -195,6 +195,23 @@ class SetSetting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Export:
+    """Everything of the person's is wanted as a file."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Privacy:
+    """What is kept and who sees it is asked for, or everything is to be erased."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Erase:
+    """Everything of the person's is to be erased; `sure` after the second yes."""
+
+    sure: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Undo:
     """The last message is to be taken back."""
 
@@ -354,6 +371,9 @@ Meaning = (
     | Snooze
     | LocalTime
     | SetSetting
+    | Export
+    | Privacy
+    | Erase
     | Undo
     | Change
     | Delete

@@ -16,11 +16,13 @@ from bot.language.meanings import (
     Answer,
     Bare,
     Chatter,
+    Export,
     Help,
     Item,
     Listing,
     Meaning,
     NotMine,
+    Privacy,
     Sheet,
     Unclear,
     Undo,
@@ -28,6 +30,7 @@ from bot.language.meanings import (
 )
 from bot.language.message import Message, read
 from bot.language.opening import opening
+from bot.language.owning import owning_topic
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
@@ -36,7 +39,7 @@ from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
 """Clauses before a waste weight that may tell together of the food that it came from."""
-TOPICS = (clock_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
+TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -97,7 +100,8 @@ def _command(message: Message) -> Meaning | None:
         "help": Help(),
         "start": Help(topic="start"),
         "settings": Help(topic="settings"),
-        "privacy": Help(topic="privacy"),
+        "export": Export(),
+        "privacy": Privacy(),
     }
     return commands.get(word)
 

@@ -11,7 +11,7 @@ import logging
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from datetime import time as clock_time
 from typing import Final
 
@@ -150,7 +150,7 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, an
                 picture=reply.picture,
             )
         )
-    outbox.put_unasked(conn, channel, rows, datetime.now(UTC) if answered_at_once else None)
+    outbox.put_unasked(conn, channel, rows, now if answered_at_once else None)
 
 
 def _which(due: Due, person: Person, now: datetime) -> Occurrence:

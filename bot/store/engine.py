@@ -4,7 +4,7 @@ import logging
 import sqlite3
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, event, insert, make_url
@@ -61,6 +61,27 @@ class Store:
         finally:
             self._inside.open = False
 
+    def sweep_out(self) -> bool:
+        """Sees to it that what was deleted is in none of the database's files any more, which takes a while.
+
+        False when that has to wait, because another program uses the database. What a server keeps for its own
+        recovery and what is in backups is out of reach.
+        """
+        if self._turn is None:
+            with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:
+                conn.exec_driver_sql("VACUUM")
+            return True
+        # Deleted cells are zeroed at once (secure_delete), but copies of them can be left in the gaps of pages that
+        # were rearranged, and in the log.
+        with self._turn, closing(self._engine.raw_connection()) as connection:
+            cursor = connection.cursor()
+            try:
+                cursor.execute("VACUUM")
+                busy, *_ = cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone() or (0,)
+            except sqlite3.OperationalError:
+                return False
+            return not busy
+
     def close(self) -> None:
         """Lets go of the database. The store can't be used afterwards."""
         self._engine.dispose()
@@ -80,7 +101,7 @@ def open_store(url: str) -> Store:
 
 
 def place_of(url: str) -> URL:
-    """Where a URL leads. StoreError when it can't be read, or names a kind of database that can't be used."""
+    """The URL taken apart. StoreError when it can't be, or is for another kind of database."""
     try:
         place = make_url(url)
     except ArgumentError:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, bindparam, func, insert, or_, select, text, update
+from sqlalchemy import Connection, Select, bindparam, delete, func, insert, or_, select, text, update
 
 from bot.store.schema import outbox
 
@@ -35,6 +35,7 @@ class Outgoing:
     not_before: datetime | None
     remote_ref: str | None
     picture: str | None
+    document: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ _OUTGOING = select(
     outbox.c.not_before,
     outbox.c.remote_ref,
     outbox.c.picture,
+    outbox.c.document,
 ).order_by(outbox.c.id)
 _PUT = insert(outbox).returning(outbox.c.id)
 _PUT_MANY = insert(outbox)
@@ -77,8 +79,10 @@ _OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(out
 _FRONT = _PENDING.where(
     outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
 ).order_by(None)
-_NEXT = _FRONT.order_by(outbox.c.kind.not_in(("reply", "tap", "mark")), outbox.c.id).limit(bindparam("at_most"))
-_TO_PERSON = _PENDING.where(_OF_CHANNEL, outbox.c.person_id == bindparam("of_person"))
+_NEXT = _FRONT.order_by(outbox.c.kind.not_in(("reply", "tap", "mark", "farewell")), outbox.c.id).limit(
+    bindparam("at_most")
+)
+_AT_PLACE = _PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 _INTERRUPTED = _OUTGOING.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending")
 _OF_MESSAGE = _OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound"))
 _BY_REMOTE_REF = _OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1)
@@ -93,6 +97,12 @@ _SENDING = (
     .returning(outbox.c.id)
 )
 _SENT = _SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref"))
+_FAREWELLS = delete(outbox).where(
+    outbox.c.id.in_(bindparam("ids", expanding=True)),
+    outbox.c.kind == "farewell",
+    outbox.c.state.in_(("sent", "dead")),
+)
+_FAREWELLS_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind == "farewell", outbox.c.state == "dead")
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 
 
@@ -109,9 +119,14 @@ def put(
     about_ref: str | None = None,
     kind: str = "reply",
     picture: str | None = None,
+    document: str | None = None,
     sent_at: datetime | None = None,
 ) -> int:
-    """The id of the new row, which is pending; as sent already when `sent_at` says so."""
+    """The id of the new row, which is pending; as sent already when `sent_at` says so.
+
+    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons) and `farewell`: the last
+    words to somebody of whom nothing is kept, so that the row is gone as soon as it is sent or given up.
+    """
     row = {
         "channel": channel,
         "place": place,
@@ -123,6 +138,7 @@ def put(
         "question_ref": question_ref,
         "about_ref": about_ref,
         "picture": picture,
+        "document": document,
         "state": "pending" if sent_at is None else "sent",
         "sent_at": sent_at,
         "tries": 0,
@@ -163,9 +179,9 @@ def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[Out
     return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
 
 
-def to_person(conn: Connection, channel: str, person_id: int) -> list[Outgoing]:
-    """What this person has not been sent yet, in order."""
-    return _rows(conn, _TO_PERSON, {"of_channel": channel, "of_person": person_id})
+def to_place(conn: Connection, channel: str, place: str) -> list[Outgoing]:
+    """What has not been sent to this place yet, in order."""
+    return _rows(conn, _AT_PLACE, {"of_channel": channel, "of_place": place})
 
 
 def interrupted(conn: Connection, channel: str) -> list[Outgoing]:
@@ -203,15 +219,11 @@ def picture_sent(conn: Connection, outgoing_id: int) -> None:
     conn.execute(_SET, {"of_id": outgoing_id, "picture": None})
 
 
-def sent(conn: Connection, outgoing_id: int, at: datetime, remote_ref: str | None = None) -> None:
-    """Notes when it was sent, and what the channel calls it."""
-    conn.execute(_SET, {"of_id": outgoing_id, "state": "sent", "sent_at": at, "remote_ref": remote_ref})
-
-
-def all_sent(conn: Connection, sent: Sequence[tuple[int, datetime, str | None]]) -> None:
-    """The same as `sent` for each (row's id, moment, the channel's reference)."""
-    if sent:
-        conn.execute(_SENT, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in sent])
+def sent(conn: Connection, rows: Sequence[tuple[int, datetime, str | None]]) -> None:
+    """Notes for each (row's id, moment, the channel's reference) that it was sent then, and what it is called there."""
+    if rows:
+        conn.execute(_SENT, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in rows])
+        conn.execute(_FAREWELLS, {"ids": [row_id for row_id, *_ in rows]})
 
 
 def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:
@@ -222,11 +234,13 @@ def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime)
 def dead(conn: Connection, outgoing_id: int, error: str) -> None:
     """Gives it up for good."""
     conn.execute(_SET, {"of_id": outgoing_id, "state": "dead", "error": error})
+    conn.execute(_FAREWELLS, {"ids": [outgoing_id]})
 
 
 def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
     """Gives up everything that is still to be sent to a place."""
     conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": "dead", "error": error})
+    conn.execute(_FAREWELLS_GIVEN_UP, {"of_channel": channel})
 
 
 def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None:

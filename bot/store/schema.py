@@ -40,7 +40,7 @@ from bot.store.schema_people import kitchen as kitchen
 from bot.store.schema_people import person as person
 from bot.store.schema_people import room as room
 
-REVISION = "0005"
+REVISION = "0006"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -124,6 +124,8 @@ outbox = Table(
     words("error", nullable=True),
     # The figures of the picture that goes with the text, as JSON; drawn when it is sent.
     words("picture", nullable=True),
+    # Which file goes with the text, as JSON; made when it is sent.
+    Column("document", Text),
     one_of("state", "pending", "sending", "sent", "dead"),
     Index(None, "inbound_id"),
     Index(None, "person_id"),

@@ -46,7 +46,7 @@ def look_at_file(place: URL) -> None:
         raise StoreError(f"{path} can't be opened: {error.strerror}.") from error
     except sqlite3.Error as error:
         raise StoreError(f"{path} is not a database that can be read: {error}.") from error
-    _check(str(path), tables, found[0] if found else None)
+    check(str(path), tables, found[0] if found else None)
 
 
 def bring_up_to_date(engine: Engine) -> None:
@@ -59,12 +59,13 @@ def bring_up_to_date(engine: Engine) -> None:
             conn.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_UPGRADE_LOCK})")
         tables = set(inspect(conn).get_table_names())
         found = conn.execute(select(VERSION.c.version_num)).scalar() if VERSION.name in tables else None
-        _check(engine.url.render_as_string(hide_password=True), tables, found)
+        check(engine.url.render_as_string(hide_password=True), tables, found)
         if found != REVISION:
             _upgrade(conn)
 
 
-def _check(where: str, tables: set[str], found: str | None) -> None:
+def check(where: str, tables: set[str], found: str | None) -> None:
+    """Whether this program can work with a database of these tables and schema. Raises StoreError."""
     if found is None:
         if tables - {VERSION.name}:
             raise StoreError(f"{where} is a database of another program.")

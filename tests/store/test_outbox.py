@@ -48,8 +48,8 @@ def test_what_was_put_is_pending(store: Store, message: Message) -> None:
         )
         assert (one.channel, one.place, one.tries, one.parts_sent) == ("test", "mira", 0, 0)
         assert outbox.of_message(conn, inbound_id) == [one]
-        assert outbox.to_person(conn, "test", person) == [one]
-        assert outbox.to_person(conn, "another", person) == []
+        assert outbox.to_place(conn, "test", "mira") == [one]
+        assert outbox.to_place(conn, "another", "mira") == []
         assert outbox.front(conn, "another", 10, MONDAY) == []
 
 
@@ -65,7 +65,7 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
         assert front(conn, LATER) == [mira1, joao1]
         assert outbox.count(conn, "test") == 3
         outbox.sending(conn, [mira1])
-        outbox.sent(conn, mira1, LATER, "mira:9001")
+        outbox.sent(conn, [(mira1, LATER, "mira:9001")])
         assert front(conn) == [mira2, joao1]
 
 

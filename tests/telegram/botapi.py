@@ -33,6 +33,10 @@ METHODS: dict[str, tuple[str, str]] = {
         "chat_id photo",
         f"caption parse_mode caption_entities show_caption_above_media has_spoiler {_EVERY_SEND}",
     ),
+    "sendDocument": (
+        "chat_id document",
+        f"thumbnail caption parse_mode caption_entities disable_content_type_detection {_EVERY_SEND}",
+    ),
     "editMessageText": ("text", f"parse_mode entities link_preview_options {_WHICH_MESSAGE}"),
     "editMessageReplyMarkup": ("", _WHICH_MESSAGE),
     "answerCallbackQuery": ("callback_query_id", "text show_alert url cache_time"),
@@ -80,6 +84,10 @@ def _photo(png: bytes) -> None:
     width, height = int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")
     assert 0 < width + height <= 10_000
     assert max(width, height) <= 20 * min(width, height)
+
+
+def _document(content: bytes) -> None:
+    assert 0 < len(content) <= 50_000_000  # #senddocument
 
 
 def _caption(caption: str) -> None:
@@ -140,6 +148,7 @@ def _reply_parameters(reply: dict[str, Any]) -> None:
 
 _CHECKS = {
     "photo": _photo,
+    "document": _document,
     "caption": _caption,
     "reply_markup": _reply_markup,
     "commands": _commands,

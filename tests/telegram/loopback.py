@@ -40,6 +40,8 @@ class Sent:
     edited: int = 0
     photo: bytes | None = None
     """The picture; `text` is then what stands under it."""
+    document: bytes | None = None
+    """The file; `text` is then what stands under it."""
 
 
 @dataclass
@@ -222,6 +224,15 @@ class Loopback:
             self.sent[chat_id].append(message)
         return self.as_message(message)
 
+    async def _sendDocument(
+        self, chat_id: int, document: bytes, caption: str = "", reply_markup: Any = None, **others: Any
+    ) -> dict[str, Any]:
+        self._reachable(chat_id)
+        with self.lock:
+            message = Sent(chat_id, self.message_id(chat_id), caption, _buttons(reply_markup), document=document)
+            self.sent[chat_id].append(message)
+        return self.as_message(message)
+
     async def _editMessageText(
         self, text: str, chat_id: int, message_id: int, reply_markup: Any = None, **others: Any
     ) -> dict[str, Any]:
@@ -285,7 +296,9 @@ class Loopback:
             "chat": chat | ({"title": "Kitchen"} if group else {"first_name": "Somebody"}),
             "from": me,
         }
-        if message.photo is None:
+        if message.document is not None:
+            shown |= {"document": {"file_id": "d", "file_unique_id": "d"}, "caption": message.text}
+        elif message.photo is None:
             shown["text"] = message.text
         else:
             size = {"file_id": "p", "file_unique_id": "p", "width": 1080, "height": 900}

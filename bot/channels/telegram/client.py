@@ -100,6 +100,12 @@ class Client(telegram.Bot):
         found: Any = await self._post("sendPhoto", asked)
         return int(found["message_id"])
 
+    async def send_file(self, chat_id: int, name: str, content: bytes, caption: str) -> int:
+        """Sends a file under that name, with a text under it. Returns the message's id."""
+        asked: dict[str, Any] = {"chat_id": chat_id, "document": InputFile(content, filename=name), "caption": caption}
+        found: Any = await self._post("sendDocument", asked, write_timeout=120, read_timeout=120)
+        return int(found["message_id"])
+
     async def replace(self, chat_id: int, message_id: int, text: str | None) -> None:
         """Takes a message's buttons away, and gives it another text if there is one."""
         asked: dict[str, Any] = {"chat_id": chat_id, "message_id": message_id}

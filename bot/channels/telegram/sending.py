@@ -47,7 +47,7 @@ TRIES = 3000
 OVERALL_A_SECOND = 28
 IN_GROUP_A_MINUTE = 20
 
-AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark"})
+AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
 """The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
 
 _NO_TEXT = "there is no text in the message"
@@ -170,6 +170,8 @@ class Sender:
             return None
         if row.place.startswith("-"):
             await self._group(row.place).acquire()
+        if row.document is not None:
+            return await self._document(row)
         if row.picture is not None:
             return await self._picture(row, row.picture)
         return await self._text(row)
@@ -189,6 +191,12 @@ class Sender:
         message_id = await self._client.send_picture(
             int(row.place), png, row.text, keyboard(row.choices, row.question_ref)
         )
+        return ref_of(row.place, message_id)
+
+    async def _document(self, row: Outgoing) -> str:
+        """The file with the text under it; made beside the loop and the database's thread, since it takes its time."""
+        file = await asyncio.to_thread(self._tarebook.file_of, row)
+        message_id = await self._client.send_file(int(row.place), file.name, file.content, row.text)
         return ref_of(row.place, message_id)
 
     async def _text(self, row: Outgoing) -> str:
@@ -244,7 +252,7 @@ class _Outcome:
 
 
 def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
-    outbox.all_sent(conn, [(each.row.id, each.at, each.remote_ref) for each in outcomes if each.error is None])
+    outbox.sent(conn, [(each.row.id, each.at, each.remote_ref) for each in outcomes if each.error is None])
     for each in outcomes:
         if each.error is not None:
             _note_failure(conn, each.row, each.error, each.at)

@@ -24,7 +24,7 @@ from bot.channels.telegram.sending import Sender
 from bot.channels.telegram.ticking import Ticker
 from bot.channels.telegram.watching import Watch, first_of, rest
 from bot.settings import SettingsError, TelegramSettings
-from bot.store import arrivals, inbox, outbox
+from bot.store import inbox, outbox
 from bot.store.errors import StoreError, StoreUnavailable
 
 T = TypeVar("T")
@@ -268,7 +268,6 @@ class Service:
     def _in_touch(self, now: datetime) -> None:
         with self._tarebook.transaction() as conn:
             gaps.in_touch(conn, now)
-            arrivals.forget(conn, now)
 
     def _monitor_page(self) -> None:
         if self._serving.monitor_port is not None:

@@ -19,6 +19,9 @@ logger = logging.getLogger(__name__)
 EVERY = 20
 """Seconds between two looks at the schedule: reminders are told to the minute."""
 
+TIDY_EVERY = 6 * 3600
+"""Seconds between two looks at what is kept for a time only, which is told in days."""
+
 
 class Ticker:
     """Puts what is due into the outbox, a short transaction at a time, and says so to the sender."""
@@ -33,16 +36,18 @@ class Ticker:
         """Ticks until `stop`; a sweep that is under way ends after its transaction."""
         self._stop = stop
         clock = AsyncIOScheduler(timezone=UTC)
-        # A tick that comes late is as good as one in time, and one at a time is enough: nothing hangs on single ticks.
-        clock.add_job(
-            self._tick,
-            "interval",
-            seconds=EVERY,
-            coalesce=True,
-            max_instances=1,
-            misfire_grace_time=None,
-            next_run_time=datetime.now(UTC),
-        )
+        for work, every in ((self._tick, EVERY), (self._tidy, TIDY_EVERY)):
+            # A tick that comes late is as good as one in time, and one at a time is enough: nothing hangs on single
+            # ticks.
+            clock.add_job(
+                work,
+                "interval",
+                seconds=every,
+                coalesce=True,
+                max_instances=1,
+                misfire_grace_time=None,
+                next_run_time=datetime.now(UTC),
+            )
         clock.start()
         try:
             await stop.wait()
@@ -63,3 +68,11 @@ class Ticker:
             logger.warning("the schedule can't be looked at now; what is due waits for the next look")
         except Exception as error:
             logger.error("the sweep broke: %s", type(error).__name__)
+
+    async def _tidy(self) -> None:
+        try:
+            await asyncio.to_thread(self._tarebook.tidy, datetime.now(UTC))
+        except StoreUnavailable:
+            logger.warning("what is kept for a time only can't be looked at now; it waits for the next look")
+        except Exception as error:
+            logger.error("tidying broke: %s", type(error).__name__)

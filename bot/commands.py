@@ -1,0 +1,150 @@
+"""The operator's commands: who there is, backups, whether all is well, and bringing an export back."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Callable, Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from bot.settings import Settings
+
+if TYPE_CHECKING:
+    from bot.app import Tarebook
+    from bot.store.people import Person
+
+Say = Callable[[str], None]
+Commands = Any
+"""What `ArgumentParser.add_subparsers` gives."""
+
+
+def add_to(commands: Commands) -> None:
+    """Adds the commands to the command line."""
+    _add(commands, "people", _people, "list who talks with it", "List everybody who talks with it.")
+    backup = _add(commands, "backup", _backup, "copy the database", "Write a copy of the database, also while it runs.")
+    backup.add_argument("file", metavar="FILE", type=Path)
+    restore = _add(
+        commands, "restore", _restore, "put a copy back", "Put a copy in the database's place. Stop the bot first."
+    )
+    restore.add_argument("file", metavar="FILE", type=Path)
+    restore.add_argument("--replace", action="store_true", help="also when there is somebody in the database")
+    _add(commands, "check", _check, "look the database through", "Look for what can't be. Exit status 1 when there is.")
+    bring = _add(commands, "import", _import, "bring an export back", "Put a person's export on record again.")
+    bring.add_argument("file", metavar="FILE", type=Path)
+    bring.add_argument("--person", metavar="WHO", required=True, help="an id, or CHANNEL:KEY, as `people` lists them")
+
+
+def _add(commands: Commands, name: str, run: Any, short: str, long: str) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = commands.add_parser(name, help=short, description=long)
+    parser.add_argument("--json", action="store_true", help="say it in JSON")
+    parser.set_defaults(run=run)
+    return parser
+
+
+def run(given: argparse.Namespace, environment: Mapping[str, str], say: Say) -> int:
+    """Carries out one of the commands. Returns the exit status: 0, or 1 when something is wrong.
+
+    Raises StoreError when the database, or SettingsError when a file that is named can't be opened.
+    """
+    status: int = given.run(given, Settings.read(environment).database, say)
+    return status
+
+
+def _open(url: str) -> Any:
+    """The program on a database that is there already."""
+    from bot.app import open_tarebook
+    from bot.store import backups
+
+    place = backups.place_of(url)
+    if place.get_backend_name() == "sqlite":
+        backups.existing(place)
+    return open_tarebook(url)
+
+
+def _people(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.store import roll
+
+    with _open(url) as tarebook, tarebook.transaction() as conn:
+        found = roll.everybody(conn)
+    if given.json:
+        say(json.dumps([roll.as_json(each) for each in found], ensure_ascii=False))
+        return 0
+    for each in found:
+        last = "never" if each.last_said is None else f"{each.last_said:%Y-%m-%d %H:%M}"
+        where = ", ".join(each.addresses) or "nowhere"
+        say(f"{each.id:>5}  {each.name}  {where}  {each.weigh_ins:,} weigh-ins, last heard {last}")
+    say(f"{len(found)} {'person' if len(found) == 1 else 'people'}")
+    return 0
+
+
+def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.store import backups
+
+    backups.backup(url, given.file)
+    size = given.file.stat().st_size
+    said = {"file": str(given.file), "bytes": size}
+    say(
+        json.dumps(said) if given.json else f"{given.file}: {size:,} bytes. It holds what people told it; keep it safe."
+    )
+    return 0
+
+
+def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.store import backups
+
+    backups.restore(url, given.file, replace=given.replace)
+    said = {"file": str(given.file), "restored": True}
+    say(json.dumps(said) if given.json else f"The database is as it was in {given.file}.")
+    return 0
+
+
+def _check(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.store import checking
+
+    with _open(url) as tarebook, tarebook.transaction() as conn:
+        problems = checking.problems(conn, datetime.now(UTC))
+        counts = checking.counts(conn)
+    if given.json:
+        found = [{"kind": each.kind, "what": each.what, "count": each.count} for each in problems]
+        say(json.dumps({"ok": not problems, "problems": found, "rows": counts}))
+    else:
+        for each in problems:
+            say(f"{each.kind}: {each.what} ({each.count})")
+        rows = f"{sum(counts.values()):,} rows"
+        say(f"{len(problems)} problems in {rows}." if problems else f"All is well in {rows}.")
+    return 1 if problems else 0
+
+
+def _import(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.conversation import unpacking
+    from bot.reports.reading import Unreadable
+
+    try:
+        content = given.file.read_bytes()
+    except OSError as error:
+        say(f"{given.file} can't be read: {error.strerror}.")
+        return 2
+    with _open(url) as tarebook:
+        person = _person(tarebook, given.person)
+        if person is None:
+            say(f"There is nobody called {given.person} here; `tarebook people` lists who there is.")
+            return 1
+        try:
+            added = tarebook.bring_back(person, content, datetime.now(UTC))
+        except Unreadable as why:
+            say(str(why))
+            return 1
+    say(json.dumps({"person": person.id, "added": added}) if given.json else unpacking.told(added))
+    return 0
+
+
+def _person(tarebook: Tarebook, who: str) -> Person | None:
+    from bot.store import people
+
+    channel, _, key = who.partition(":")
+    with tarebook.transaction() as conn:
+        if who.isdecimal() and len(who) < 19:
+            return people.by_id(conn, int(who))
+        return people.find(conn, channel, key)

@@ -1,0 +1,270 @@
+"""The tables of an export: their columns, what stands in them and in which unit. `docs/export.md` says the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Literal
+
+from domain.foods import State
+from domain.weighins import Evidence
+
+Kind = Literal["text", "whole", "amount", "moment", "local", "day", "yes_no"]
+"""A text, a whole number, a measured amount, a moment in UTC, the same on the person's clock, a day, true or false."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column. `optional` where it may be empty, `among` the only texts that may stand in it."""
+
+    name: str
+    kind: Kind
+    what: str
+    optional: bool = False
+    among: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table. `restored` says whether it is put on record again when an export is read back."""
+
+    name: str
+    what: str
+    columns: tuple[Column, ...]
+    restored: bool = False
+
+
+def _text(name: str, what: str, optional: bool = False, among: tuple[str, ...] = ()) -> Column:
+    return Column(name, "text", what, optional, among)
+
+
+def _amount(name: str, what: str, optional: bool = False) -> Column:
+    return Column(name, "amount", what, optional)
+
+
+STATES = tuple(state.value for state in State)
+UNDONE = Column("undone", "yes_no", "whether it was taken back with undo")
+TOLD = Column("at_utc", "moment", "when it was told")
+NUTRIENTS = (
+    _amount("kcal", "energy, kcal", optional=True),
+    _amount("protein_g", "protein, g", optional=True),
+    _amount("fat_g", "fat, g", optional=True),
+    _amount("carbohydrate_g", "carbohydrate, g", optional=True),
+    _amount("fibre_g", "fibre, g", optional=True),
+    _amount("sugars_g", "sugars, g", optional=True),
+    _amount("saturated_fat_g", "saturated fat, g", optional=True),
+    _amount("sodium_mg", "sodium, mg", optional=True),
+    _amount("alcohol_g", "alcohol, g", optional=True),
+)
+_WEIGH_IN = (
+    Column("number", "whole", "the weigh-in's number, as in #12"),
+    Column("eaten_at_utc", "moment", "when it was eaten"),
+    Column("eaten_at_local", "local", "the same on your clock"),
+    Column("day", "day", "the day it counts for"),
+    _text("meal", "breakfast, lunch, dinner or snack, where one was said", optional=True),
+    _text("food", "the food, or the batch it was taken from"),
+    _text("state", "the state it was weighed in", among=STATES),
+    Column("batch", "whole", "the number of the batch it was taken from", optional=True),
+    _amount("as_weighed_g", "the net weight as told, g"),
+    _amount("edible_g", "without core, peel, bone or shell, g"),
+    _amount("basis_g", "the weight that the figures are computed on, g"),
+    _text("basis", "the state that the figures are for", among=STATES),
+    _text("evidence", "how the amount was come by", among=tuple(evidence.value for evidence in Evidence)),
+    *NUTRIENTS,
+)
+
+TABLES: tuple[Table, ...] = (
+    Table("weigh_ins", "What you ate, as it stands now.", _WEIGH_IN),
+    Table(
+        "weigh_in_versions",
+        "Every version of every weigh-in, in the order they were written: what was changed or removed is here too.",
+        (
+            _text("kind", "what this version did", among=("recorded", "changed", "removed", "restored")),
+            *_WEIGH_IN,
+            _text("said", "what was understood, as JSON; it is needed to put the weigh-in right later"),
+        ),
+        restored=True,
+    ),
+    Table(
+        "batches",
+        "What your kitchen has cooked.",
+        (
+            Column("number", "whole", "the batch's number"),
+            _text("name", "its name"),
+            Column("opened_at_utc", "moment", "when it was opened"),
+            Column("opened_at_local", "local", "the same on your clock"),
+            Column("closed", "yes_no", "whether it is finished"),
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "batch_ingredients",
+        "What went into each batch.",
+        (
+            Column("batch", "whole", "the batch's number"),
+            Column("position", "whole", "its place in the list, from 0"),
+            _text("food", "the food"),
+            _text("state", "the state it was weighed in", among=STATES),
+            _text("food_group", "the kind of food, for the yields that are published for it"),
+            _text("method", "how it is cooked, where that is known"),
+            _amount("raw_g", "its weight before the heat, g"),
+            *NUTRIENTS,
+        ),
+        restored=True,
+    ),
+    Table(
+        "batch_events",
+        "What happened to each batch, in order.",
+        (
+            Column("batch", "whole", "the batch's number"),
+            Column("at_utc", "moment", "when it was told"),
+            Column("at_local", "local", "the same on your clock"),
+            _text("kind", "what happened", among=("cooked", "drained", "boxed", "reduced", "closed", "reopened")),
+            _amount("grams", "cooked weight, fat poured off, one box, what left or what was left, g", optional=True),
+            Column("count", "whole", "how many boxes", optional=True),
+            _text("why", "why it left the batch, or how the batch ended", optional=True),
+            Column("after_versions", "whole", "for boxes: how many versions of weigh-ins came before", optional=True),
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "tares",
+        "What the vessels of your kitchen weigh.",
+        (_text("name", "the vessel"), _amount("grams", "its empty weight, g"), TOLD, UNDONE),
+        restored=True,
+    ),
+    Table(
+        "measures",
+        "Your own cups, spoons, scoops and pieces.",
+        (
+            _text("food", "the food"),
+            _text("measure", "the measure"),
+            _amount("grams", "what one of it holds, g"),
+            TOLD,
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "labels",
+        "The packets that you typed, figures for one serving.",
+        (
+            _text("food", "the food"),
+            _amount("serving_g", "one serving, g"),
+            _amount("kcal", "energy, kcal"),
+            _amount("protein_g", "protein, g"),
+            _amount("fat_g", "fat, g"),
+            _amount("carbohydrate_g", "carbohydrate, g"),
+            _amount("fibre_g", "fibre, g", optional=True),
+            _text("measure", "the measure that the label names", optional=True),
+            _amount("measure_count", "how many of it are one serving"),
+            _amount("alcohol_g", "alcohol, g", optional=True),
+            _amount("polyols_g", "polyols, g", optional=True),
+            TOLD,
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "habits",
+        "In which state you weigh a food unless you say otherwise.",
+        (_text("food", "the food"), _text("state", "the state", among=STATES), TOLD, UNDONE),
+        restored=True,
+    ),
+    Table(
+        "targets",
+        "What you aim at for a day.",
+        (
+            Column("valid_from", "day", "the first day it holds for"),
+            _amount("kcal", "energy, kcal", optional=True),
+            _amount("protein_g", "protein, g", optional=True),
+            _amount("fat_g", "fat, g", optional=True),
+            _amount("carbohydrate_g", "carbohydrate, g", optional=True),
+            TOLD,
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "body_weights",
+        "Your own weight.",
+        (Column("day", "day", "the day"), _amount("kg", "body weight, kg"), TOLD, UNDONE),
+        restored=True,
+    ),
+    Table(
+        "reminders",
+        "When you wanted to be reminded.",
+        (
+            _text("what", "of what"),
+            _text("time", "HH:MM on your clock; empty for off", optional=True),
+            TOLD,
+            UNDONE,
+        ),
+        restored=True,
+    ),
+    Table(
+        "settings",
+        "What you have set; a name with “before” keeps what held until then.",
+        (_text("name", "the setting"), _text("value", "its value"), TOLD, UNDONE),
+        restored=True,
+    ),
+    Table(
+        "told_once", "What is only said the first time, and has been said.", (_text("key", "of what"),), restored=True
+    ),
+    Table(
+        "unasked",
+        "What became of each day's reminders.",
+        (
+            _text("kind", "which reminder"),
+            Column("local_date", "day", "the day on your calendar"),
+            _text("state", "what became of it"),
+            Column("at_utc", "moment", "when that was"),
+        ),
+    ),
+    Table(
+        "messages",
+        "What you said, as long as the words are kept.",
+        (
+            Column("said_at_utc", "moment", "when you said it"),
+            Column("said_at_local", "local", "the same on your clock"),
+            _text("channel", "where"),
+            _text("kind", "say, edit, or press for a button"),
+            _text("text", "the words"),
+            Column("choice", "whole", "for a button: which one, from 1", optional=True),
+        ),
+    ),
+    Table(
+        "questions",
+        "What you were asked.",
+        (
+            Column("asked_at_utc", "moment", "when"),
+            _text("about", "about what"),
+            _text("state", "waiting, answered or dropped"),
+        ),
+    ),
+    Table(
+        "sharing",
+        "Who sees something of yours now.",
+        (_text("who", "coach: sees your records; kitchen: shares batches and vessels"), _text("name", "their name")),
+    ),
+)
+PERSON = (
+    _text("name", "what you are called"),
+    _text("region", "whose cups and pints you measure with"),
+    _text("timezone", "the name of your time zone"),
+    Column("day_starts", "whole", "the hour at which your day starts"),
+)
+"""What an export says of the person."""
+
+TYPES: dict[Kind, Callable[[Any], bool]] = {
+    "text": lambda value: isinstance(value, str),
+    "whole": lambda value: isinstance(value, int) and not isinstance(value, bool),
+    "amount": lambda value: isinstance(value, float),
+    "moment": lambda value: isinstance(value, datetime),
+    "local": lambda value: isinstance(value, datetime),
+    "day": lambda value: isinstance(value, date),
+    "yes_no": lambda value: isinstance(value, bool),
+}
