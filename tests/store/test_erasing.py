@@ -135,7 +135,7 @@ def test_nothing_of_somebody_alone_stays(kitchen: Kitchen) -> None:
     lives(kitchen)
     person_id = kitchen.id_of(MIRA)
     with kitchen.tarebook.transaction() as conn:
-        arrivals.store(conn, CHANNEL, "1", f'{{"from": "{MIRA}", "text": "?"}}', datetime.now(UTC))
+        arrivals.store(conn, CHANNEL, [("1", f'{{"from": "{MIRA}", "text": "?"}}')], datetime.now(UTC))
         outbox.put(conn, CHANNEL, f"tap:{MIRA}", "No longer.", kind="tap")
         assert len(references(conn, person_id)) > 8
         assert len(rows_with(conn, re.compile(MARK))) > 20

@@ -89,7 +89,7 @@ def test_the_way_of_a_reply(store: Store, message: Message) -> None:
         (waiting,) = outbox.front(conn, "test", 10, LATER)
         assert (waiting.tries, waiting.not_before, waiting.parts_sent) == (1, LATER, 1)
         outbox.sending(conn, [new])
-        outbox.all_sent(conn, [(new, LATER, "9001")])
+        outbox.sent(conn, [(new, LATER, "9001")])
         assert front(conn, LATER) == []
         assert outbox.interrupted(conn, "test") == []
         (sent,) = outbox.of_message(conn, inbound_id)

@@ -22,7 +22,6 @@ def test_the_oldest_question_comes_first(message: Message) -> None:
         assert questions.waiting(books) == [first, second, third]
         questions.dropped(books, second.id)
         assert questions.waiting(books) == [first, third]
-        assert questions.count(books) == 2
         assert questions.by_ref(books, second.ref) == (second, "dropped")
 
 
@@ -33,7 +32,6 @@ def test_anothers_question_is_not_found_and_not_touched(message: Message) -> Non
     with message("joao") as books:
         assert questions.by_ref(books, asked.ref) is None
         assert questions.waiting(books) == []
-        assert questions.count(books) == 0
         assert questions.drop_from_message(books, miras_message) == []
         questions.answered(books, asked.id)
         questions.dropped(books, asked.id)
