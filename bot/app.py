@@ -48,6 +48,8 @@ class Tarebook:
 
     def __init__(self, store: Store) -> None:
         self.store = store
+        self.doors: dict[str, str] = {}
+        """By channel: what stands before an invitation's code to make a link into the bot."""
         self.broken = 0
         """How often handling a message has broken since the program started."""
 
@@ -84,7 +86,7 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                return _claimed(conn, inbound_id, answered_at_once)
+                return self._claimed(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
@@ -103,7 +105,7 @@ class Tarebook:
         try:
             with self.transaction() as conn:
                 for inbound_id in inbound_ids:
-                    turns.append(_claimed(conn, inbound_id, False))
+                    turns.append(self._claimed(conn, inbound_id, False))
             return turns
         except StoreUnavailable:
             raise
@@ -134,7 +136,7 @@ class Tarebook:
                 given = (channel, update_key, person_key, kind, body, message_ref, said_at)
                 inbound = inbox.take_in_hand(conn, *given)
                 if inbound is not None:
-                    return handling.handled(conn, inbound, answered_at_once=True)
+                    return handling.handled(conn, inbound, True, self.doors.get(channel, ""))
         except StoreUnavailable:
             raise
         except Exception:
@@ -227,6 +229,15 @@ class Tarebook:
             raise store_error(error) from error
         return None if taken is None else len(taken)
 
+    def _claimed(self, conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
+        """What a stored message brings about; None when it is not to be handled now."""
+        inbound = inbox.claim(conn, inbound_id)
+        if inbound is None:
+            return None
+        turn = handling.handled(conn, inbound, answered_at_once, self.doors.get(inbound.channel, ""))
+        inbox.done(conn, inbound_id)
+        return turn
+
     def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
         self.broken += 1
         what = _where(error.__cause__ or error)
@@ -260,16 +271,6 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
-
-
-def _claimed(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
-    """What a stored message brings about; None when it is not to be handled now."""
-    inbound = inbox.claim(conn, inbound_id)
-    if inbound is None:
-        return None
-    turn = handling.handled(conn, inbound, answered_at_once)
-    inbox.done(conn, inbound_id)
-    return turn
 
 
 def _where(error: BaseException) -> str:
