@@ -49,6 +49,8 @@ class Tarebook:
 
     def __init__(self, store: Store) -> None:
         self.store = store
+        self.doors: dict[str, str] = {}
+        """By channel: what stands before an invitation's code to make a link into the bot."""
         self.broken = 0
         """How often handling a message has broken since the program started."""
 
@@ -85,7 +87,7 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                turn = _claimed(conn, inbound_id, answered_at_once)
+                turn = self._claimed(conn, inbound_id, answered_at_once)
         except StoreUnavailable:
             raise
         except Exception as error:
@@ -106,7 +108,7 @@ class Tarebook:
         try:
             with self.transaction() as conn:
                 for inbound_id in inbound_ids:
-                    turns.append(_claimed(conn, inbound_id, False))
+                    turns.append(self._claimed(conn, inbound_id, False))
         except StoreUnavailable:
             raise
         except Exception as broken:
@@ -139,7 +141,8 @@ class Tarebook:
             with self.transaction() as conn:
                 given = (channel, update_key, person_key, kind, body, message_ref, said_at)
                 inbound = inbox.take_in_hand(conn, *given)
-                turn = None if inbound is None else handling.handled(conn, inbound, answered_at_once=True)
+                door = self.doors.get(channel, "")
+                turn = None if inbound is None else handling.handled(conn, inbound, True, door)
         except StoreUnavailable:
             raise
         except Exception:
@@ -285,6 +288,15 @@ class Tarebook:
         if turn is not None and turn.farewell and not self.store.sweep_out():
             logger.warning("what was erased stays in the database's file until no other program uses it")
 
+    def _claimed(self, conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
+        """What a stored message brings about; None when it is not to be handled now."""
+        inbound = inbox.claim(conn, inbound_id)
+        if inbound is None:
+            return None
+        turn = handling.handled(conn, inbound, answered_at_once, self.doors.get(inbound.channel, ""))
+        inbox.done(conn, inbound_id)
+        return turn
+
     def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
         self.broken += 1
         what = where(error.__cause__ or error)
@@ -318,16 +330,6 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
-
-
-def _claimed(conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
-    """What a stored message brings about; None when it is not to be handled now."""
-    inbound = inbox.claim(conn, inbound_id)
-    if inbound is None:
-        return None
-    turn = handling.handled(conn, inbound, answered_at_once)
-    inbox.done(conn, inbound_id)
-    return turn
 
 
 def _books(conn: Connection, person_id: int, at: datetime) -> Books:

@@ -42,11 +42,14 @@ def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
         arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
 
 
-def handled(conn: Connection, inbound: Inbound, answered_at_once: bool) -> Turn:
-    """What a message that is in hand brings about, all in the caller's transaction."""
+def handled(conn: Connection, inbound: Inbound, answered_at_once: bool, door: str = "") -> Turn:
+    """What a message that is in hand brings about, all in the caller's transaction.
+
+    `door` is what stands before a code to make a link into the bot.
+    """
     person = person_of(conn, inbound)
     person = people.hold_kitchen(conn, person)
-    turn = _turn(conn, inbound, person)
+    turn = _turn(conn, inbound, person, door)
     if turn.farewell:
         _say_farewell(conn, inbound, turn, answered_at_once)
         return turn
@@ -68,7 +71,7 @@ def _arrange(conn: Connection, inbound: Inbound, person: Person, turn: Turn) -> 
                 arrange_for(conn, member.id, inbound.said_at)
 
 
-def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
+def _turn(conn: Connection, inbound: Inbound, person: Person, door: str) -> Turn:
     body: dict[str, Any] = inbound.body
     at = inbound.said_at
     match inbound.kind:
@@ -84,7 +87,9 @@ def _turn(conn: Connection, inbound: Inbound, person: Person) -> Turn:
             # "this morning" in a corrected message still means the morning of the day on which it was sent.
             at = first.said_at if first else at
         case _:
-            incoming = Incoming("say", body["text"], welcomes=body.get("welcomes", False), invite=body.get("invite"))
+            incoming = Incoming(
+                "say", body["text"], welcomes=body.get("welcomes", False), invite=body.get("invite"), door=door
+            )
     refers_to = _referred(conn, inbound, person)
     books = Books(conn=conn, person=person, inbound_id=inbound.id, at=at, refers_to=refers_to)
     if "message" in body:

@@ -33,6 +33,8 @@ class Incoming:
     """For an errand: what it means, encoded."""
     invite: int | None = None
     """The id of the invitation whose code came with it, 0 for a code that was no good."""
+    door: str = ""
+    """What stands before a code to make a link that leads in here; empty where the channel has no links."""
     group: Group | None = None
     """Where others read along, when it was done there."""
 

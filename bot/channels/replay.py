@@ -7,7 +7,8 @@ A file is plain text:
     @ region UK                           the region of `you`: US, UK or metric (default US)
     @ timezone Europe/London              the zone of `you`, and of the clock (default UTC)
     @ person mira region US timezone Europe/Lisbon
-                                          somebody else who speaks here; region and timezone may be left out
+                                          somebody else who speaks here; region and timezone may be left out, and
+                                          so may role coach
     @ at 2026-03-02 18:04                 when the next message is said; each one after it is a minute later
     @ until 2026-03-02 21:00              time passes, and what comes unasked until then follows
 
@@ -132,9 +133,10 @@ class _Conversation:
         given = dict(zip(rest[::2], rest[1::2], strict=True))
         region = _region(given.pop("region", DEFAULT_REGION))
         zone = _zone(given.pop("timezone", "UTC"))
-        if given or name == "bot":
-            raise ValueError("expected @ person NAME region REGION timezone ZONE")
-        self._tarebook.set_up(CHANNEL, name, region, zone, at=self._now())
+        role = given.pop("role", "client")
+        if given or name == "bot" or role not in ("client", "coach"):
+            raise ValueError("expected @ person NAME region REGION timezone ZONE role ROLE")
+        self._tarebook.set_up(CHANNEL, name, region, zone, role, at=self._now())
         self._people.add(name)
 
 

@@ -13,6 +13,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.keeping import keep_habit
 from bot.conversation.measuring import mass
 from bot.language import meanings as m
+from bot.language.guided import Reweigh
 from bot.language.message import Message
 from bot.store import facts, questions
 from bot.store.questions import StoredQuestion
@@ -30,6 +31,7 @@ AMOUNT_QUESTIONS = frozenset(
         "over_draw",
         "yield",
         "correct_cooked",
+        "reweigh",
     }
 )
 
@@ -54,12 +56,15 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         return True
     if isinstance(only, m.Bare):
         return _number(only.amount, ordered, ex)
+    if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
+        return _give_amount(ordered[0], only.amount, ex)
     if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
         return True
     if isinstance(only, m.Change) and only.which == m.Which():
         if only.amount is None:
             return _words(message, ordered, ex)
-        asked = ordered[0].about in AMOUNT_QUESTIONS and not ordered[0].choices
+        latest = ordered[0]
+        asked = latest.about == "reweigh" or (latest.about in AMOUNT_QUESTIONS and not latest.choices)
         return asked and only == m.Change(which=m.Which(), amount=only.amount) and _number(only.amount, ordered, ex)
     if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (
         isinstance(only, m.Item) and only.amount is None
@@ -74,6 +79,14 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     ):
         return _number(only.amount, ordered, ex)
     return False
+
+
+def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
+    """Whether an item is the food that the latest question asks to weigh again; it would count twice as a new one."""
+    if question.about != "reweigh" or item.name is None or item.when != m.When():
+        return False
+    pending, _ = decode(question.subject)
+    return isinstance(pending, Reweigh) and pending.name is not None and item.name.foods == pending.name.foods
 
 
 def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
@@ -135,6 +148,8 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
 def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
     """The pending meaning with the amount in the place that was asked for."""
     grams = weight.grams if weight.grams is not None else weight.value
+    if isinstance(pending, Reweigh):
+        return replace(pending, amount=weight)
     if isinstance(pending, m.CookBatch):
         if question.about == "tare" and pending.tare is not None:
             _keep_tare(pending.tare.name, grams, ex)

@@ -24,7 +24,7 @@ from bot.language.meanings import (
     Unclear,
     WhatIf,
 )
-from bot.store import batches, weighins
+from bot.store import batches, facts, weighins
 from domain.batches import Batch
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -35,12 +35,14 @@ batch 1 cooked 1040 g, then: took 220 g from batch 1
 tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
 change last to 280 g, delete #3, or undo
 what is left today, batches, help
+with a coach: who sees my data? As a coach: invite Ana, then roster
 invite Bo to my kitchen: you share batches, and nobody's sheet is seen
 Grams are best. I ask when a guess would be wrong."""
 MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
 IMPORT = (
     "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
 )
+WELCOMED = "welcome"
 LISTED_AT_MOST = 20
 MOST_ANSWERS = 4
 """Lines of figures that answer one question."""
@@ -166,15 +168,21 @@ def _batch_line(batch: Batch) -> str:
     )
 
 
+def welcome(ex: Exchange, asks: bool = False) -> None:
+    """Greets, with the cautions; `asks` says whether the newcomer is asked when to be reminded."""
+    facts.first_time(ex.books, WELCOMED)
+    ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
+    ex.say(MEDICAL)
+    ex.note({"type": "caution", "kind": "medical"})
+    ex.say(settings.welcome(ex, asks))
+
+
 def helping(meaning: Help, ex: Exchange) -> Ask | None:
     """Says how to use the program; at the start with the cautions, and asks a newcomer when to remind them."""
     ex.note({"type": "help"})
     asks = meaning.topic == "start" and settings.is_to_be_asked(ex)
     if meaning.topic == "start":
-        ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
-        ex.say(MEDICAL)
-        ex.note({"type": "caution", "kind": "medical"})
-        ex.say(settings.welcome(ex, asks))
+        welcome(ex, asks)
     if meaning.topic == "settings":
         region = ex.books.person.region.value
         ex.say(

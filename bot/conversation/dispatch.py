@@ -8,20 +8,26 @@ from typing import Any
 from bot.conversation import (
     asking,
     batchwork,
+    coaching,
+    digest,
     fixes,
+    guiding,
+    inviting,
     keeping,
     kitchens,
+    notes,
     owning,
     personal,
-    portions,
+    recording,
+    roster,
     settings,
     sheets,
     targeting,
     trends,
-    weighing,
 )
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
+from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
 
@@ -30,30 +36,11 @@ def handle(meaning: m.Meaning, ex: Exchange) -> None:
     """Records, asks, refuses or answers; whatever it is, it ends up in the exchange."""
     result = _result(meaning, ex)
     if isinstance(result, m.Item):
-        _item(result, ex)
+        recording.record(result, ex)
     elif isinstance(result, Ask):
         ex.ask(result)
     elif isinstance(result, Refuse):
-        ex.refuse(result)
-
-
-def _item(item: m.Item, ex: Exchange) -> None:
-    if item.batch is not None:
-        portion = portions.judge_portion(item, ex)
-        if isinstance(portion, tuple):
-            portions.record_portion(item, *portion, ex)
-        elif isinstance(portion, Ask):
-            ex.ask(portion)
-        else:
-            ex.refuse(portion)
-        return
-    judged = weighing.judge(item, ex)
-    if isinstance(judged, Ask):
-        ex.ask(judged)
-    elif isinstance(judged, Refuse):
-        ex.refuse(judged)
-    else:
-        weighing.record(item, judged, ex)
+        ex.refuse(result, of_a_record=not isinstance(meaning, m.Guided))
 
 
 def _result(meaning: m.Meaning, ex: Exchange) -> m.Item | Ask | Refuse | None:
@@ -104,10 +91,30 @@ TOPICS: dict[type, Topic] = {
     m.NotMine: asking.not_mine,
     m.Chatter: asking.chat,
     m.Unclear: asking.unclear,
+    g.Invite: coaching.invite,
+    g.Consent: coaching.consent,
+    g.EndCoaching: coaching.end,
+    g.Ended: coaching.ended,
+    g.WhoSees: coaching.who_sees,
+    g.Roster: roster.show,
+    g.HowIs: roster.how_is,
+    g.ClientSheet: roster.client_sheet,
+    g.ShowDigest: digest.show,
+    g.TargetFor: guiding.target_for,
+    g.TargetFrom: guiding.target_from,
+    g.Object: guiding.object_to_target,
+    g.Share: guiding.share,
+    g.LabelFrom: guiding.label_from,
+    g.MeasureFrom: guiding.measure_from,
+    g.Tell: notes.tell,
+    g.NoteFrom: notes.note_from,
+    g.ReplyTo: notes.reply_to,
+    g.AskReweigh: notes.ask_reweigh,
+    g.Reweigh: notes.reweigh,
     k.WhoseKitchen: kitchens.whose,
     k.InviteToKitchen: kitchens.invite,
-    k.UseCode: kitchens.use_code,
-    k.Invited: kitchens.invited,
+    k.UseCode: inviting.use_code,
+    k.Invited: inviting.invited,
     k.JoinKitchen: kitchens.join,
     k.LeaveKitchen: kitchens.leave,
     k.OpenRoom: kitchens.open_room,

@@ -21,12 +21,14 @@ from bot.store.weighins import StoredWeighIn
 class Exchange:
     """Collects the reply and the events of one message; questions are stored as they are asked."""
 
-    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False) -> None:
+    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, door: str = "") -> None:
         self.books = books
         self.group = group
         """Where others read along."""
         self.welcomes = welcomes
         """Whether a newcomer is asked what they want set."""
+        self.door = door
+        """What stands before a code to make a link that leads in here; empty where there are no links."""
         self.larder = Larder(books)
         self.lines: list[str] = []
         self.events: list[dict[str, object]] = []
@@ -72,14 +74,10 @@ class Exchange:
         self.books = replace(self.books, person=person)
         self.larder = Larder(self.books)
 
-    def refuse(self, refusal: Refuse) -> None:
-        """Says why something is impossible, and notes it."""
-        ending = (
-            ""
-            if "othing is" in refusal.text or "ecorded" in refusal.text or refusal.why == "no_such_batch"
-            else " Nothing is recorded."
-        )
-        self.say(f"{refusal.text}{ending}")
+    def refuse(self, refusal: Refuse, of_a_record: bool = True) -> None:
+        """Says why something is impossible, and notes it; where a record was meant, also that there is none."""
+        said = "othing is" in refusal.text or "ecorded" in refusal.text or refusal.why == "no_such_batch"
+        self.say(refusal.text if said or not of_a_record else f"{refusal.text} Nothing is recorded.")
         self.note({"type": "refused", "why": refusal.why})
 
     def ask(self, ask: Ask) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import msgspec
 
-from bot.conversation import events, saying, settings
+from bot.conversation import errands, events, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass
@@ -63,9 +63,10 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
             if settings.is_aside(undone.name):
                 continue
             settings.restore(undone.name, set_before, ex)
-        _tell_undone(undone, ex)
+        tell_undone(undone, ex)
     for number in sorted(batch for batch in touched if batch is not None):
         _open_again(number, ex)
+    errands.taken_back(entries[0].inbound_id, ex)
     return None
 
 
@@ -100,7 +101,8 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
     return None
 
 
-def _tell_undone(undone: Undone, ex: Exchange) -> None:
+def tell_undone(undone: Undone, ex: Exchange) -> None:
+    """Says what was taken back, and notes it."""
     now, before = undone.now, undone.before
     changed = now or before
     if changed is not None and changed.person_id != ex.books.person.id:

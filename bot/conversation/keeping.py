@@ -132,10 +132,16 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
             meaning,
             (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
         )
+    keep_label(label, ex)
+    return None
+
+
+def keep_label(label: Label, ex: Exchange) -> None:
+    """Saves a label as it is, and says its figures."""
     facts.save_label(ex.books, label)
     for question in questions.waiting(ex.books):
         pending, _ = decode(question.subject)
-        if isinstance(pending, SaveLabel) and pending.food == meaning.food:
+        if isinstance(pending, SaveLabel) and pending.food == label.food:
             questions.answered(ex.books, question.id)
     per = label.per_100g()
     ex.note(
@@ -154,7 +160,6 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
     ex.say(
         f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}."
     )
-    return None
 
 
 def _label(meaning: SaveLabel) -> Label:

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from bot.conversation import asking, events, saying
+from bot.conversation import events, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.batchwork import complete_waiting
 from bot.conversation.exchange import Exchange
 from bot.language.kitchen import (
     CloseRoom,
     GoOnWith,
-    Invited,
     InviteToKitchen,
     JoinKitchen,
     LeaveKitchen,
     OpenRoom,
-    UseCode,
     WhoseKitchen,
 )
-from bot.language.meanings import Help
 from bot.store import invites, kitchens, people, questions
 from bot.store.invites import Invitation
 from bot.store.kitchens import Brought, Member
@@ -74,26 +71,6 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
     ex.say(f"/start {code}")
     ex.say(SHARED)
-
-
-def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:
-    """What the code is an invitation to, which is the sender's alone from now on."""
-    return _use(invites.take(ex.books.conn, meaning.code, ex.books.at, ex.books.person.id), ex)
-
-
-def invited(meaning: Invited, ex: Exchange) -> Ask | Refuse | None:
-    """The same for an invitation that the channel has taken for the sender."""
-    return _use(invites.taken(ex.books.conn, meaning.invite, ex.books.at, ex.books.person.id), ex)
-
-
-def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
-    """Guessed, used and expired codes are all answered alike."""
-    if found is None:
-        return Refuse(BAD_CODE, "bad_code")
-    if found.purpose == invites.KITCHEN and found.made_by is not None:
-        return offer(found, found.made_by, ex)
-    asking.helping(Help(topic="start"), ex)
-    return None
 
 
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:

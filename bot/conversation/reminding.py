@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from bot.conversation import answers, cautioning, saying, weeks
+from bot.conversation import answers, cautioning, digest, saying, weeks
 from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Sheet
@@ -38,12 +38,16 @@ def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
             return _still_good(books)
         case "cook":
             return _cook_day(books)
+        case digest.KIND:
+            return digest.unasked(books)
         case _:
             return _evening(books, glance)
 
 
 def _evening(books: Books, glance: Glance) -> Turn | None:
     if not _logged_since(glance, books.today - GIVEN_UP, books.today) and (glance.ever or glance.told >= GIVEN_UP.days):
+        return None
+    if books.person.role == "coach" and not glance.ever:
         return None
     reasons = _missing(books, glance)
     waiting = answers.in_order(of_the_record(questions.waiting(books))) if glance.waiting else []

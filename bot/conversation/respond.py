@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, news, owning, rooms, sheets
+from bot.conversation import answers, edits, errands, news, owning, rooms, sheets
 from bot.conversation.asks import Refuse, decode_meaning, of_the_record
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
+from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
-from bot.language.meanings import Bare, Change, Delete, Meaning, Undo, Which
+from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
@@ -22,13 +23,16 @@ from bot.store.questions import StoredQuestion
 LONGEST = 8_000
 """Characters of a message that are read; a day's food fits many times."""
 
+WORDS = (Answer, Chatter, NotMine, Unclear)
+"""What a reply to a coach's note means when it holds nothing to record: it is for the coach."""
+
 
 def respond(books: Books, incoming: Incoming) -> Turn:
     """What a message brings about: records and questions are in the store when this returns, replies in the turn.
 
     Runs inside the caller's transaction; raises only what the store raises.
     """
-    ex = Exchange(books, incoming.group, incoming.welcomes)
+    ex = Exchange(books, incoming.group, incoming.welcomes, incoming.door)
     outsider = rooms.outsider(ex)
     if outsider is not None:
         return Turn((Reply(outsider),))
@@ -102,7 +106,10 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
         # a reply to one of the bot's messages is about what that message was about
         asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
         waiting = asked or waiting
-        if not asked and ex.last is not None:
+        note = errands.errand(books=ex.books, inbound_id=ex.books.refers_to)
+        if isinstance(note, NoteFrom) and all(isinstance(meaning, WORDS) for meaning in told):
+            told = [ReplyTo(text=message.text, coach_id=note.coach)]
+        elif not asked and ex.last is not None:
             told = [_about_that(meaning) for meaning in told]
     if incoming.kind == "edit" and incoming.edits_inbound is not None:
         told = edits.edited(told, incoming.edits_inbound, ex)
@@ -162,4 +169,6 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         else LastWeighIn(
             last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
         ),
+        clients=ex.larder.own.clients,
+        coaches=ex.larder.own.coaches,
     )

@@ -29,9 +29,9 @@ SETTINGS = {
     wiping.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
     "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
 }
-NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder"}
+NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00"}
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
 USUAL_TIME = "20:30"
 AT_THE_START = (
     "In the evening I remind you when something of the day is missing. At what time shall that be? "

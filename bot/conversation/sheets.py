@@ -35,6 +35,13 @@ def tail(ex: Exchange) -> str | None:
 
 def show(meaning: Sheet, ex: Exchange) -> None:
     """Answers with the sheet that was asked for."""
+    read(meaning, ex)
+    if meaning.span == "day" and meaning.day == ex.books.today:
+        cautioning.on_day_sheet(ex)
+
+
+def read(meaning: Sheet, ex: Exchange) -> None:
+    """The same without what is said to the person once, so that nothing is written."""
     if meaning.span == "day":
         _day(meaning.day, ex)
     else:
@@ -63,8 +70,6 @@ def _day(day: date, ex: Exchange) -> None:
         ex.say(f"Weighed: {share:.0%} of the energy.")
     for question in waiting[:MOST_WAITING]:
         ex.say(f"Still waiting: {question.text}")
-    if day == ex.books.today:
-        cautioning.on_day_sheet(ex)
 
 
 def _fibre(sums: Total) -> str:

@@ -10,9 +10,11 @@ from bot.conversation import personal, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
 from bot.language import aims
+from bot.language.guided import TargetFor
 from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
 from bot.language.message import Message
 from bot.store import facts, questions
+from bot.store.books import Books
 from bot.store.facts import Target
 from bot.store.questions import StoredQuestion
 from domain import bodyweight, quantities, targets
@@ -43,19 +45,34 @@ ABOUTS = frozenset({"target_condition", "target_age", "target_height", "target_w
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     """Keeps a target told by hand; one below the floor only after a second yes."""
-    figures = [v for v in (meaning.kcal, meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g) if v is not None]
-    if any(v <= 0 for v in figures) or (meaning.kcal or 0) > 20_000:
-        return Refuse("A target is above zero and below 20,000 kcal.")
+    refused = impossible(meaning)
+    if refused is not None:
+        return refused
     if _far(meaning.day, ex):
         return Refuse(TOO_FAR)
-    if meaning.kcal is not None and "low" not in meaning.confirmed and meaning.kcal < targets.floor_kcal(_sex(ex)):
+    low = caution(meaning.kcal, ex.books)
+    if low is not None and "low" not in meaning.confirmed:
         ex.note({"type": "caution", "kind": "low_target"})
         yes = replace(meaning, confirmed=(*meaning.confirmed, "low"))
-        caution = VERY_LOW if meaning.kcal < targets.SUPERVISED_KCAL else LOW
-        text = f"{saying.kcal(meaning.kcal)} a day: {caution} Keep it all the same?"
+        text = f"{low} Keep it all the same?"
         return Ask("low_target", text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
-    _save(meaning, ex)
+    save(meaning, ex)
     return None
+
+
+def impossible(told: SetTarget | TargetFor) -> Refuse | None:
+    """Why nobody can aim at that, or None."""
+    figures = [v for v in (told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g) if v is not None]
+    if any(v <= 0 for v in figures) or (told.kcal or 0) > 20_000:
+        return Refuse("A target is above zero and below 20,000 kcal.")
+    return None
+
+
+def caution(kcal: float | None, books: Books) -> str | None:
+    """What is to be said of a target for the person below the floor; None at or above it."""
+    if kcal is None or kcal >= targets.floor_kcal(_sex(books)):
+        return None
+    return f"{saying.kcal(kcal)} a day: {VERY_LOW if kcal < targets.SUPERVISED_KCAL else LOW}"
 
 
 def target_line(target: Target) -> str:
@@ -80,7 +97,7 @@ def _far(day: date | None, ex: Exchange) -> bool:
     return day is not None and day - ex.books.today > LONGEST_AHEAD
 
 
-def _save(told: SetTarget, ex: Exchange) -> None:
+def save(told: SetTarget, ex: Exchange) -> None:
     """Keeps the target and says from when it stands; what was not told stays as it is on its first day."""
     today = ex.books.today
     first = today if told.day is None else max(told.day, today)
@@ -196,8 +213,8 @@ def _weight(only: Meaning, region: Region) -> BodyWeight | None:
     return BodyWeight(value=only.amount.value, unit=unit, kg=quantities.grams(only.amount.value, unit) / 1000)
 
 
-def _sex(ex: Exchange) -> Sex | None:
-    told = facts.settings(ex.books).get("sex")
+def _sex(books: Books) -> Sex | None:
+    told = facts.settings(books).get("sex")
     return None if told is None else Sex(told)
 
 
@@ -287,7 +304,7 @@ def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
         found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
     except DomainError as error:
         return Refuse(str(error), "rate")
-    _save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
+    save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
     for line in _steps(found, known):
         ex.say(line)
     if found.floored:

@@ -56,7 +56,7 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    by_day = _by_day(stored)
+    by_day = grouped(stored)
     length = (last - first).days + 1
     if by_day:
         _energy(title, length, by_day, ex)
@@ -89,7 +89,8 @@ def _title(meaning: Sheet, first: date, last: date) -> str:
     return begins if first == last else f"{begins} to {last.day} {last:%B}"
 
 
-def _by_day(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
+def grouped(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
+    """Weigh-ins by their day."""
     by_day: dict[date, list[StoredWeighIn]] = {}
     for s in stored:
         by_day.setdefault(s.day, []).append(s)
@@ -155,24 +156,24 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
     bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None)
     if bare:
         found.append(f"{bare.most_common(1)[0][0]} has a weight but no figures; its label would give them.")
-    found.extend(_switches(stored))
+    found.extend(f"{said}; keep to one basis." for said in switches(stored).values())
     loosest = _loosest(by_day)
     if loosest is not None:
         found.append(loosest)
     return found
 
 
-def _switches(stored: Sequence[StoredWeighIn]) -> list[str]:
-    """Foods that were weighed now raw, now cooked."""
+def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
+    """What to say of each food that was weighed now raw, now cooked: 'white rice was weighed raw 3 and cooked 2 times'."""
     states: dict[str, Counter[State]] = {}
     for s in stored:
         if s.weigh_in.batch is None and s.weigh_in.state is not State.AS_SOLD:
             states.setdefault(s.weigh_in.food, Counter())[s.weigh_in.state] += 1
-    return [
-        f"{food} was weighed raw {count[State.RAW]} and cooked {count[State.COOKED]} times; keep to one basis."
+    return {
+        food: f"{food} was weighed raw {count[State.RAW]} and cooked {count[State.COOKED]} times"
         for food, count in states.items()
         if len(count) > 1
-    ]
+    }
 
 
 def _loosest(by_day: Mapping[date, list[StoredWeighIn]]) -> str | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from bot.language.guided import Guided as Guided
 from bot.language.kitchen import KitchenMatter
 from bot.language.told import Amount as Amount
 from bot.language.told import BatchRef as BatchRef
@@ -390,5 +391,6 @@ Meaning = (
     | Chatter
     | Help
     | Unclear
+    | Guided
     | KitchenMatter
 )

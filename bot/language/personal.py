@@ -20,14 +20,15 @@ from domain.bodyweight import LEAST_KG, MOST_KG
 
 def personal_topic(message: Message) -> list[Meaning] | None:
     """Body weight, a target, a reminder or a setting, if that is what a sentence is about."""
-    for topic in (computing, about_me, scheduling, _target, _body_weight):
+    for topic in (computing, about_me, scheduling, target, _body_weight):
         found = topic(message)
         if found is not None:
             return [found]
     return None
 
 
-def _target(message: Message) -> Meaning | None:
+def target(message: Message) -> SetTarget | None:
+    """What the person aims at for a day: 'target 2100 kcal protein 160'."""
     keyword = message.has(
         "target", "targets", "goal", "goals", "budget", "macros", "aim", "aiming", "daily target", "limit", "allowance"
     )

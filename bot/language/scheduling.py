@@ -15,12 +15,12 @@ OFF = (
     "delete", "switch off", "mute", "silence", "end", "quit",
 )  # fmt: skip
 SUMMARIES = ("weekly summary", "week summary", "weekly report", "weekly picture", "weekly sheet", "week's summary")
-REMINDING = ("remind", "reminder", "reminders", "nudge me", "ping me", "reminding")
+REMINDING = ("remind", "reminder", "reminders", "nudge me", "ping me", "reminding", "digest")
 SETTING_REGIONS = {
     "us": "US", "usa": "US", "america": "US", "american": "US", "uk": "UK", "british": "UK", "britain": "UK",
     "england": "UK", "metric": "metric", "europe": "metric", "imperial": "US",
 }  # fmt: skip
-WORKDAYS, WEEKEND, ALL_DAYS = "01234", "56", "0123456"
+WORKDAYS, WEEKEND, ALL_DAYS, MONDAYS = "01234", "56", "0123456", "0"
 
 _CLOCK = r"(?P<{0}h>\d{{1,2}})(?:[:.](?P<{0}m>\d\d))? ?(?P<{0}p>am|pm)?"
 _QUIET = re.compile(rf"\bquiet\b.*?{_CLOCK.format('a')} ?(?:to|until|till|and|-) ?{_CLOCK.format('b')}")
@@ -184,6 +184,8 @@ def _reminder(message: Message) -> Meaning | None:
 
 
 def _what(message: Message) -> str:
+    if message.has("digest"):
+        return "digest"
     if message.has("week", "weekly", *SUMMARIES):
         return "week"
     if message.has("cook", "cooking", "cook day", "batch cook"):
@@ -203,6 +205,8 @@ def _weekdays(message: Message) -> str | None:
         return WEEKEND
     if message.has("every day", "daily", "each day"):
         return ALL_DAYS
+    if "digest" in said and "weekly" in said and not days.keys() & set(said):
+        return MONDAYS
     named = [(place, days[word]) for place, word in enumerate(said) if word in days]
     if len(named) == 2 and said[named[0][0] + 1 : named[1][0]] in (["to"], ["-"], ["through"], ["until"]):
         first, last = named[0][1], named[1][1]

@@ -49,6 +49,10 @@ class Surroundings:
     last: LastWeighIn | None = None
     day_starts: int = 0
     """The hour at which the person's day starts."""
+    clients: tuple[str, ...] = ()
+    """What the person calls those whom they guide."""
+    coaches: tuple[str, ...] = ()
+    """The names of those who guide the person."""
 
     @property
     def today(self) -> date:

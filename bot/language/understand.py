@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
+from bot.language.coaching import coaching
 from bot.language.fixes import fix_topic
 from bot.language.items import items
 from bot.language.keeping import keeping_topic
@@ -54,9 +55,9 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
-    matter = kitchen_matter(message)
-    if matter is not None:
-        return [matter]
+    whole_matter = kitchen_matter(message) or coaching(message)
+    if whole_matter is not None:
+        return [whole_matter]
     if message.text.startswith("/"):
         command = _command(message)
         if command is not None:

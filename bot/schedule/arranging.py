@@ -14,7 +14,9 @@ from domain.cautions import ask_still_good_on
 DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "good": "17:00", "cook": None}
 """Local times until somebody sets others: what is missing of the day, the week's sheet, whether what was cooked is
 still good, and the day to cook."""
-_DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
+COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
+"""The same for those who guide somebody."""
+_DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
 MOVING: Final = frozenset(
     {
         "reminder_set",
@@ -23,6 +25,7 @@ MOVING: Final = frozenset(
         "batch_closed",
         "fact_undone",
         "batch_undone",
+        "invited",
         "kitchen_joined",
         "kitchen_left",
     }
@@ -38,7 +41,8 @@ def arrange(books: Books) -> None:
     settings = facts.settings(books)
     standing = schedules.of_person(books.conn, books.person.id)
     last = schedules.last_days(books.conn, books.person.id)
-    for kind, clock in {**DEFAULTS, **told}.items():
+    usual = {**DEFAULTS, **(COACHES if books.person.role == "coach" else {})}
+    for kind, clock in {**usual, **told}.items():
         weekdays = settings.get(f"{kind} days", _DEFAULT_DAYS.get(kind, EVERY_DAY))
         following = None if clock is None else _next(books, kind, clock, weekdays, last.get(kind))
         moment, day = (None, None) if following is None else (following.moment, following.day)

@@ -37,7 +37,9 @@ class OpenBatch:
 
 @dataclass(frozen=True, slots=True)
 class Belongings:
-    """The kitchen's open batches and vessels; the person's label names and habits."""
+    """The kitchen's open batches and vessels; the person's label names and habits; the names of those whom they guide
+    and of those who guide them.
+    """
 
     batches: tuple[OpenBatch, ...]
     tares: Mapping[str, float]
@@ -45,6 +47,8 @@ class Belongings:
     habits: Mapping[str, State]
     waiting: bool
     """Whether any question waits for the person's answer."""
+    clients: tuple[str, ...] = ()
+    coaches: tuple[str, ...] = ()
 
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
@@ -83,13 +87,19 @@ _ALL = union_all(
     select(literal("question", String), literal("", String), _NOTHING, cast(null(), String)).where(
         exists().where(schema.question.c.person_id == _PERSON, schema.question.c.state == "waiting")
     ),
+    select(literal("client", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
+        schema.coaching.c.coach_id == _PERSON, schema.coaching.c.ended_at.is_(None)
+    ),
+    select(literal("coach", String), schema.person.c.name, _NOTHING, cast(null(), String))
+    .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
+    .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
 )
 
 
 def belongings(books: Books) -> Belongings:
     """What the person has, read at once."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
-    kinds = ("batch", "tare", "label", "habit", "question")
+    kinds = ("batch", "tare", "label", "habit", "question", "client", "coach")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     for kind, name, number, word in books.conn.execute(_ALL, owners):
         found[kind].append((name, number, word))
@@ -100,4 +110,6 @@ def belongings(books: Books) -> Belongings:
         labels=tuple(sorted(name for name, _, _ in found["label"])),
         habits={name: State(word) for name, _, word in found["habit"] if word is not None},
         waiting=bool(found["question"]),
+        clients=tuple(sorted(name for name, _, _ in found["client"])),
+        coaches=tuple(sorted(name for name, _, _ in found["coach"])),
     )

@@ -13,7 +13,8 @@ class Books:
     """Whose records are read and written, which message causes it, and when that message was said.
 
     `at` is the message's own moment (aware, UTC), not the moment it is handled. `refers_to` is the inbox row of the
-    earlier message that this one points at, such as by replying to its receipt.
+    earlier message that this one points at, such as by replying to its receipt. `foreign` says that somebody else reads
+    in them, with the person's consent.
     """
 
     conn: Connection
@@ -21,6 +22,7 @@ class Books:
     inbound_id: int
     at: datetime
     refers_to: int | None = None
+    foreign: bool = False
 
     @property
     def local(self) -> datetime:

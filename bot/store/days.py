@@ -73,6 +73,20 @@ def by_day(books: Books, first: date, last: date) -> dict[date, DaySum]:
     return {day: DaySum(*sums) for day, *sums in books.conn.execute(_BY_DAY, values)}
 
 
+_LAST_DAY = select(func.max(weigh_in.c.day)).where(
+    weigh_in.c.person_id == bindparam("of_person"),
+    weigh_in.c.day <= bindparam("today"),
+    weigh_in.c.kind != "removed",
+    ~exists().where(_later.c.replaces == weigh_in.c.id),
+)
+
+
+def last_logged(books: Books) -> date | None:
+    """The last day, today at the latest, that has a weigh-in; None when there is none."""
+    day: date | None = books.conn.execute(_LAST_DAY, {"of_person": books.person.id, "today": books.today}).scalar()
+    return day
+
+
 _TARGETS = (
     select(target.c.valid_from, target.c.kcal, target.c.protein_g, target.c.fat_g, target.c.carbohydrate_g)
     .where(

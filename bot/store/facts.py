@@ -71,6 +71,7 @@ _TARGET = (
     .order_by(schema.target.c.valid_from.desc(), schema.target.c.id.desc())
     .limit(1)
 )
+_TARGET_ROW = _TARGET.with_only_columns(schema.target.c.id, schema.target.c.inbound_id)
 _COMING = (
     select(
         schema.target.c.valid_from,
@@ -160,6 +161,12 @@ def target(books: Books, day: date) -> Target | None:
     values = {"owner": books.person.id, "on_day": day}
     row = books.conn.execute(_TARGET, values).one_or_none()
     return None if row is None else Target(*row)
+
+
+def target_row(books: Books, day: date) -> tuple[int, int] | None:
+    """(row, inbox row that caused it) of the target that held on that day, or None before the first."""
+    row = books.conn.execute(_TARGET_ROW, {"owner": books.person.id, "on_day": day}).one_or_none()
+    return None if row is None else (row[0], row[1])
 
 
 def coming_targets(books: Books, after: date) -> dict[date, Target]:

@@ -70,6 +70,9 @@ _LAST = (
     .where(_MINE, journal.c.inbound_id == _newest)
     .order_by(journal.c.id.desc())
 )
+_OF_FACT = select(journal.c.id, journal.c.inbound_id, journal.c.kind, journal.c.ref).where(
+    _MINE, journal.c.kind == bindparam("of_kind"), journal.c.ref == bindparam("of_ref")
+)
 _KITCHENS = {
     "batch_opened": select(batch.c.kitchen_id).where(batch.c.id == bindparam("of_row")),
     "batch_event": select(batch.c.kitchen_id)
@@ -84,6 +87,13 @@ _TAKE = update(journal).where(_MINE, journal.c.id == bindparam("of_id")).returni
 def last(books: Books) -> list[Entry]:
     """What the person's newest message with changes that still stand has changed; newest entry first."""
     return [Entry(*row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
+
+
+def of_fact(books: Books, kind: str, ref: int) -> Entry | None:
+    """The entry for a fact's row, or None when it is not the person's or was taken back."""
+    values = {"of_person": books.person.id, "of_kind": kind, "of_ref": ref}
+    row = books.conn.execute(_OF_FACT, values).one_or_none()
+    return None if row is None else Entry(*row)
 
 
 def is_elsewhere(books: Books, entry: Entry) -> bool:

@@ -41,7 +41,13 @@ _QUESTION = select(
     question.c.inbound_id,
     question.c.asked_at,
 ).where(question.c.person_id == bindparam("of_person"))
+AFFAIRS = frozenset(
+    {"coaching", "end_coaching", "client", "client_target", "which_coach", "shared"}
+    | {"kitchen_join", "kitchen_leave", "kitchen_room"}
+)
+"""What a question may be about that is between the person and others, and for nobody else who reads their books."""
 _WAITING = _QUESTION.where(question.c.state == "waiting").order_by(question.c.id)
+_WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
 _OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
@@ -69,7 +75,8 @@ def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: by
 
 def waiting(books: Books) -> list[StoredQuestion]:
     """The person's open questions, oldest first."""
-    return [_from_row(row) for row in books.conn.execute(_WAITING, {"of_person": books.person.id})]
+    statement = _WAITING_FOR_OTHERS if books.foreign else _WAITING
+    return [_from_row(row) for row in books.conn.execute(statement, {"of_person": books.person.id})]
 
 
 def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, str] | None:

@@ -93,6 +93,18 @@ _LAST_DAYS = (
     .group_by(schedule.c.kind)
 )
 
+_LAST_SENT = (
+    select(unasked.c.at)
+    .join(schedule, unasked.c.schedule_id == schedule.c.id)
+    .where(
+        schedule.c.person_id == bindparam("of_person"),
+        schedule.c.kind == bindparam("of_kind"),
+        unasked.c.state == "sent",
+    )
+    .order_by(unasked.c.local_date.desc())
+    .limit(1)
+)
+
 
 def of_person(conn: Connection, person_id: int) -> dict[str, Scheduled]:
     """What is scheduled for a person, by kind."""
@@ -149,6 +161,12 @@ def note(conn: Connection, days: Sequence[tuple[Scheduled, date, str]], at: date
                 for of, day, state in days
             ],
         )
+
+
+def last_sent(conn: Connection, person_id: int, kind: str) -> datetime | None:
+    """When a message of that kind was last sent to the person; None when never."""
+    moment: datetime | None = conn.execute(_LAST_SENT, {"of_person": person_id, "of_kind": kind}).scalar()
+    return moment
 
 
 def last_days(conn: Connection, person_id: int) -> dict[str, date]:

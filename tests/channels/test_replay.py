@@ -95,6 +95,7 @@ def test_the_clock_is_the_files_own() -> None:
         ("hello there\n", 1),
         ("# Title\n\nzoe: 180 g cooked rice\n", 3),
         ("@ region EU\n", 1),
+        ("@ person Ines role boss\n", 1),
         ("@ timezone Atlantis/Centre\n", 1),
         ("@ at tea time\n", 1),
         ("@ at 2026-02-30 12:00\n", 1),

@@ -105,6 +105,7 @@ class Service:
         if me is None:
             return
         door = Door(me, self._settings.access, self._settings.listed)
+        self._tarebook.doors[CHANNEL] = f"https://t.me/{me.username}?start="
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
         parts = [self._handle(door), self._watch.run(self._duties, self._stop), self._tell()]
         if self._serving.webhook_url is not None:

@@ -1,0 +1,215 @@
+"""What a message between a coach and a client can mean: who guides whom, the roster, and what a coach passes on.
+
+`client` is a name as the coach said it, empty for all of them. What is done in a client's own turn carries the
+coach's id instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from bot.language.told import Amount, Name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Invite:
+    """Somebody is to be invited as a client."""
+
+    called: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consent:
+    """The answer to an invitation to be guided."""
+
+    invite: int
+    agreed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EndCoaching:
+    """A coaching is to end; `whom` is the other side's name, empty where it was not said."""
+
+    whom: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ended:
+    """A coach has ended the coaching, in the client's turn; with the coach's name, since no coaching tells it now."""
+
+    coach: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhoSees:
+    """Who can see the person's records is asked."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Roster:
+    """How all clients stand, or only which of them have logged today."""
+
+    of: Literal["all", "logged"] = "all"
+    invites: bool = False
+    """Whether it was asked by the command, which also leads to the first invitation, or says who guides the person."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HowIs:
+    """How one client stands."""
+
+    client: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientSheet:
+    """The sheet of a client; `back` days before the client's own today."""
+
+    client: str
+    span: Literal["day", "week", "month"]
+    back: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShowDigest:
+    """What has changed with the clients."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetFor:
+    """A client's target, set by the coach."""
+
+    client: str
+    kcal: float | None = None
+    protein_g: float | None = None
+    fat_g: float | None = None
+    carbohydrate_g: float | None = None
+    confirmed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetFrom:
+    """The same in the client's turn."""
+
+    coach: int
+    kcal: float | None = None
+    protein_g: float | None = None
+    fat_g: float | None = None
+    carbohydrate_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Object:
+    """The client does not want the target that a coach has set."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """A label or a measure of the coach's own is to be given to clients."""
+
+    what: Literal["label", "measure"]
+    food: str
+    measure: str = ""
+    client: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelFrom:
+    """A coach's label in the client's turn. `settled`: the client has said that it may replace their own."""
+
+    coach: int
+    food: str
+    serving_g: float
+    kcal: float
+    protein_g: float
+    fat_g: float
+    carbohydrate_g: float
+    fibre_g: float | None = None
+    measure: str | None = None
+    measure_count: float = 1.0
+    alcohol_g: float | None = None
+    polyols_g: float | None = None
+    settled: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasureFrom:
+    """A coach's measure in the client's turn; `settled` as for a label."""
+
+    coach: int
+    food: str
+    measure: str
+    grams: float
+    settled: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tell:
+    """Words for a client, or for a coach."""
+
+    client: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoteFrom:
+    """A coach's words in the client's turn."""
+
+    coach: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReplyTo:
+    """A client's words for a coach; `coach` is a name, empty where it was not said."""
+
+    text: str
+    coach: str = ""
+    coach_id: int | None = None
+    """The coach for certain, where the message was a reply to theirs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskReweigh:
+    """A client is to put something on the scale again: a weigh-in by number, or the latest of a food."""
+
+    client: str
+    number: int | None = None
+    name: Name | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reweigh:
+    """The same in the client's turn; with an amount or an outcome it is the client's answer."""
+
+    coach: int
+    number: int | None = None
+    name: Name | None = None
+    amount: Amount | None = None
+    outcome: Literal["", "right", "gone"] = ""
+
+
+Guided = (
+    Invite
+    | Consent
+    | EndCoaching
+    | Ended
+    | WhoSees
+    | Roster
+    | HowIs
+    | ClientSheet
+    | ShowDigest
+    | TargetFor
+    | TargetFrom
+    | Object
+    | Share
+    | LabelFrom
+    | MeasureFrom
+    | Tell
+    | NoteFrom
+    | ReplyTo
+    | AskReweigh
+    | Reweigh
+)
