@@ -14,12 +14,12 @@ def waste_later(message: Message) -> Meaning | None:
     if len(weights) != 1 or message.batch is not None:
         return None
     words = [t.text for c in message.of("word", "food") for t in message.tokens[c.start : c.end]]
-    if any(ends_name(message, message.chunks, i) for i, c in enumerate(message.chunks) if is_part(message, c)):
-        return None
     parts = [singular(w) for w in words if singular(w) in message.words.parts or w in message.words.parts]
     leaving = message.has("left", "threw away", "discarded")
     foods = [c for c in message.of("food") if singular(c.text.lower()) not in message.words.parts]
     if not parts and not (leaving and message.has("core", "plate", "behind", "waste", "uneaten")):
+        return None
+    if any(ends_name(message, message.chunks, i) for i, c in enumerate(message.chunks) if is_part(message, c)):
         return None
     amount = weights[0].amount
     if amount is None or message.has("ate", "eaten", "took", "drank", "had a", "had some"):

@@ -88,9 +88,9 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
-    for phrase in POLITE_IFS:
-        if line.text(i) == "if" and tuple(line.text(i + n) for n in range(len(phrase))) == phrase:
-            return line.make("noise", i, i + len(phrase), field="polite")
+    polite = _polite(line, i) if line.text(i) == "if" else None
+    if polite is not None:
+        return polite
     of = 1 if line.text(i + 1) == "of" else 0
     if line.text(i) in ("couple", "few", "number") and line.text(i + 1 + of) in ("things", "bits", "items"):
         return line.make("noise", i, i + 2 + of)
@@ -118,9 +118,20 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     return None
 
 
+def _polite(line: Line, i: int) -> Chunk | None:
+    """'if you would', and the like."""
+    for phrase in POLITE_IFS:
+        if all(line.text(i + n) == word for n, word in enumerate(phrase)):
+            return line.make("noise", i, i + len(phrase), field="polite")
+    return None
+
+
 def _fat_share(line: Line, i: int) -> bool:
     """The small words of 'with 0 % of fat', which say no more than '0 %'."""
-    word, before, after = line.text(i), line.text(i - 1), line.text(i + 1)
+    word = line.text(i)
+    if word not in ("with", "at", "of", "fat"):
+        return False
+    before, after = line.text(i - 1), line.text(i + 1)
     if word in ("with", "at"):
         return after.endswith("%") and line.text(i + 2) in ("fat", "of")
     if word == "of":

@@ -34,8 +34,10 @@ def shared(message: Message) -> bool:
 def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
     """The fragment with '200 g potatoes, half of them' as the product that it is; for others it is what they had."""
     masses = [c for c in fragment.amounts if c.amount is not None and c.amount.grams is not None]
-    for i, chunk in enumerate(fragment.chunks):
+    for i, chunk in enumerate(fragment.chunks if masses and len(fragment.amounts) > 1 else ()):
         amount = chunk.amount if chunk.kind == "amount" else None
+        if amount is None or amount.kind != "bare" or not 0 < amount.value < 1 or len(masses) != 1:
+            continue
         beside = [
             t.text
             for t in (
@@ -43,8 +45,6 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
                 *message.tokens[chunk.end : chunk.end + 2],
             )
         ]
-        if amount is None or amount.kind != "bare" or not 0 < amount.value < 1 or len(masses) != 1:
-            continue
         whole = masses[0].amount
         if whole is None or whole.grams is None or not any(pair in ITS for pair in pairwise(beside)):
             continue
