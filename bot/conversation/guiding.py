@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, fields, replace
+from datetime import date
 
 from bot.conversation import errands, fixes, keeping, saying, targeting
 from bot.conversation.asks import Ask, Choice, Refuse
@@ -19,6 +20,7 @@ from bot.language.meanings import SetTarget
 from bot.store import coaching, facts, journal
 from bot.store.coaching import Coaching
 from bot.store.facts import Target
+from bot.store.journal import Entry
 from domain.labels import Label
 
 LOW = (
@@ -38,7 +40,7 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(
             f"Say it with its figures, for example: target for {which.called} 2100 kcal protein 160", "figures"
         )
-    refused = targeting.impossible(meaning)
+    refused = targeting.impossible(meaning, ex)
     books = coaching.books_of_client(ex.books, which.client_id)
     if refused is not None or books is None:
         return refused
@@ -47,8 +49,10 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
         yes = replace(meaning, client=which.called, confirmed=(*meaning.confirmed, "low"))
         text = LOW.format(kcal=saying.kcal(meaning.kcal or 0), client=which.called)
         return Ask("client_target", text, meaning, (Choice("yes, set it", yes), Choice("no", None)))
-    pass_on("target", which, TargetFrom(coach=ex.books.person.id, **asdict(told)), ex)
-    ex.say(f"{which.called} gets the target {targeting.target_line(told)}, is told it is yours, and can object.")
+    pass_on("target", which, TargetFrom(coach=ex.books.person.id, day=meaning.day, **asdict(told)), ex)
+    begins = "" if meaning.day is None else f" from {saying.day(meaning.day, ex.books.today)} on"
+    line = f"{targeting.target_line(told)}{begins}"
+    ex.say(f"{which.called} gets the target {line}, is told it is yours, and can object.")
     return None
 
 
@@ -62,7 +66,7 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> None:
     if which is None:
         return
     ex.say(f"{which.coach}, your coach, has set your target.")
-    targeting.save(SetTarget(**asdict(_target(meaning))), ex)
+    targeting.save(SetTarget(day=meaning.day, **asdict(_target(meaning))), ex)
     low = targeting.caution(meaning.kcal, ex.books)
     if low is not None:
         ex.note({"type": "caution", "kind": "low_target"})
@@ -72,10 +76,8 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> None:
 
 def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     """Takes back the target that holds, when a coach has set it, however long ago."""
-    row = facts.target_row(ex.books, ex.books.today)
-    set_by = None if row is None else errands.errand(ex.books, row[1])
-    entry = None if row is None else journal.of_fact(ex.books, "target", row[0])
-    if entry is None or not isinstance(set_by, TargetFrom):
+    entry = _set_by_a_coach(date.max, ex) or _set_by_a_coach(ex.books.today, ex)
+    if entry is None:
         return Refuse(
             "No coach has set the target that you have. To change it, for example: target 2100 kcal", NOT_YOURS
         )
@@ -85,6 +87,14 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     ex.say("You have no target now." if before is None else f"Your target: {targeting.target_line(before)}.")
     errands.taken_back(entry.inbound_id, ex)
     return None
+
+
+def _set_by_a_coach(day: date, ex: Exchange) -> Entry | None:
+    """What set the target that holds on that day, if a coach did."""
+    row = facts.target_row(ex.books, day)
+    if row is None or not isinstance(errands.errand(ex.books, row[1]), TargetFrom):
+        return None
+    return journal.of_fact(ex.books, "target", row[0])
 
 
 def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:

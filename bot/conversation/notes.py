@@ -87,6 +87,12 @@ def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
     found = _meant(meaning, books)
     if found is None and meaning.number is not None:
         return Refuse(f"{which.called} has no weigh-in #{meaning.number}.", "no_such_weigh_in")
+    if found is None and (meaning.name is None or not meaning.name.foods):
+        said = "that" if meaning.name is None else meaning.name.text
+        return Refuse(
+            f"{which.called} has no {said} on record lately. By its number: ask {which.called} to weigh #12 again",
+            "no_such_weigh_in",
+        )
     name = meaning.name if found is None else Name(text=found.weigh_in.food, foods=(found.weigh_in.food,))
     number = None if found is None else found.number
     pass_on("reweigh", which, Reweigh(coach=ex.books.person.id, number=number, name=name), ex)

@@ -45,11 +45,9 @@ ABOUTS = frozenset({"target_condition", "target_age", "target_height", "target_w
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     """Keeps a target told by hand; one below the floor only after a second yes."""
-    refused = impossible(meaning)
+    refused = impossible(meaning, ex)
     if refused is not None:
         return refused
-    if _far(meaning.day, ex):
-        return Refuse(TOO_FAR)
     low = caution(meaning.kcal, ex.books)
     if low is not None and "low" not in meaning.confirmed:
         ex.note({"type": "caution", "kind": "low_target"})
@@ -60,12 +58,12 @@ def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     return None
 
 
-def impossible(told: SetTarget | TargetFor) -> Refuse | None:
+def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
     """Why nobody can aim at that, or None."""
     figures = [v for v in (told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g) if v is not None]
     if any(v <= 0 for v in figures) or (told.kcal or 0) > 20_000:
         return Refuse("A target is above zero and below 20,000 kcal.")
-    return None
+    return Refuse(TOO_FAR) if _far(told.day, ex) else None
 
 
 def caution(kcal: float | None, books: Books) -> str | None:

@@ -191,6 +191,7 @@ def _targets(line: str, message: Message) -> Meaning | None:
         protein_g=told.protein_g,
         fat_g=told.fat_g,
         carbohydrate_g=told.carbohydrate_g,
+        day=told.day,
     )
 
 

@@ -7,6 +7,7 @@ coach's id instead.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from bot.language.told import Amount, Name
@@ -86,6 +87,8 @@ class TargetFor:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    day: date | None = None
+    """The first day on which it holds; None: today."""
     confirmed: tuple[str, ...] = ()
 
 
@@ -98,6 +101,7 @@ class TargetFrom:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    day: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -210,6 +210,15 @@ def test_a_client_can_object_later_too(ines: Chat, ana: Chat) -> None:
     assert ana.weigh_ins_today() == 1
 
 
+def test_a_target_from_a_later_day_on_begins_then_and_can_be_objected_to(ines: Chat, ana: Chat) -> None:
+    ana.given("target 1900")
+    sent = ines.say("target for Ana from Wednesday on 2100 kcal")
+    assert sent.one("target_set")["from"] == "2026-03-04"
+    assert "1,900 kcal" in ana.say("my target").text
+    assert "Ana objects" in told(ana.say("object"), "Ines")
+    assert "2,100" not in ana.say("my target").text
+
+
 def test_a_very_low_target_needs_the_coachs_second_yes(ines: Chat, ana: Chat) -> None:
     asked = ines.say("target for Ana 900")
     assert "doctor or dietitian" in asked.text
@@ -264,6 +273,7 @@ def test_something_is_weighed_again_and_the_coach_hears_of_it(ines: Chat, ana: C
 def test_other_answers_to_weigh_it_again(ines: Chat, ana: Chat) -> None:
     ana.given("apple 190 g")
     ines.say("ask Ana to weigh #1 again")
+    assert "no zorblax on record" in ines.say("ask Ana to re-weigh the zorblax").text
     assert "no weigh-in #7" in ines.say("ask Ana to weigh #7 again").text
     assert "too much" in ana.say("9000 g").text
     assert "can't weigh it any more" in told(ana.say("can't any more"), "Ines")
