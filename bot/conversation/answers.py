@@ -49,6 +49,8 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         questions.dropped(ex.books, ordered[0].id)
         ex.say(f"No longer asking: {ordered[0].text}")
         return True
+    if _verbatim(message, ordered, ex):
+        return True
     if not ordered or len(told) != 1:
         return False
     only = told[0]
@@ -78,6 +80,17 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         and only.batch is None
     ):
         return _number(only.amount, ordered, ex)
+    return False
+
+
+def _verbatim(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Whether it is a choice word by word, whatever the words would mean by themselves."""
+    said = message.text.strip(" .!").casefold()
+    for question in ordered:
+        for number, words in enumerate(question.choices):
+            if words.casefold() == said:
+                choose(question, number, ex)
+                return True
     return False
 
 

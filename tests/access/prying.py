@@ -1,0 +1,356 @@
+"""People who invite, agree, end, cook together, eat, pry, forge, export and erase at random, and what they get to see.
+
+`python -m tests.access.prying 500 200` runs so many scripts of so many steps.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+import secrets
+import sys
+import zipfile
+from collections import Counter
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime, timedelta
+from io import BytesIO
+
+from sqlalchemy import Connection, text
+
+from bot.app import APOLOGY, Tarebook, open_tarebook
+from bot.channels.script import NotPossible, Script
+from bot.messages import Turn
+from bot.reports import export, files, series
+
+CHANNEL = "script"
+ROOM = "room"
+NAMES = ("Ana", "Ben", "Cem", "Dora", "Enzo")
+BEGINS = datetime(2026, 3, 2, 6, tzinfo=UTC)
+
+_KITCHENS = text("SELECT name, kitchen_id FROM person")
+_MAY_READ_OF = text(
+    "SELECT person.name, batch.name FROM batch JOIN person ON person.kitchen_id = batch.kitchen_id"
+    " UNION SELECT person.name, batch.name FROM batch JOIN weigh_in ON weigh_in.batch_id = batch.id"
+    " JOIN person ON person.id = weigh_in.person_id"
+    " UNION SELECT room.place, batch.name FROM batch JOIN room ON room.kitchen_id = batch.kitchen_id"
+)
+_ALONE = text(
+    "SELECT person.name, batch.name FROM batch JOIN person ON person.kitchen_id = batch.kitchen_id"
+    " WHERE (SELECT count(*) FROM person mate WHERE mate.kitchen_id = batch.kitchen_id) = 1"
+)
+_ENERGY = text(
+    "SELECT person.name, weigh_in.day, sum(weigh_in.kcal) FROM weigh_in JOIN person ON person.id = weigh_in.person_id"
+    " WHERE kind <> 'removed' AND NOT EXISTS (SELECT 1 FROM weigh_in later WHERE later.replaces = weigh_in.id)"
+    " GROUP BY person.name, weigh_in.day"
+)
+_DISH = re.compile(r"dish\d+x")
+_MARK = re.compile(r"(?:own|note)[A-Z][a-z]+\d+q")
+
+SAYINGS = (
+    "today", "yesterday", "week", "show my log", "batches", "tares", "foods", "/target", "/settings", "/reminders",
+    "who sees my data?", "/kitchen", "/coach", "roster", "who logged today?", "digest", "help", "undo", "undo",
+    "yes", "yes", "no", "1", "2", "80 g", "100 g", "same again", "object", "change last to 120 g", "delete #2",
+    "make that cooked", "how much is left of batch 1?", "I weigh 71.2 kg", "target 2100 kcal", "/privacy",
+)  # fmt: skip
+ABOUT_OTHERS = (
+    "how is {}?", "{}'s week", "{}'s day", "what did {} eat today?", "what did {} eat yesterday?", "month of {}",
+    "target for {} 2100 kcal", "ask {} to weigh #1 again", "ask {} to weigh the apple again", "who is {}?",
+)  # fmt: skip
+
+
+_Pairs = frozenset[tuple[str, str]]
+
+
+class Leak(AssertionError):
+    """Somebody was told what is not theirs to know."""
+
+
+class Crowd:
+    """One script, with the marks that each person's records carry and the consents that have been given in it."""
+
+    def __init__(self, tarebook: Tarebook, seed: int, counted: Counter[str]) -> None:
+        self.tarebook = tarebook
+        self.random = random.Random(seed)
+        self.counted = counted
+        self.script = Script(tarebook, CHANNEL)
+        self.now = BEGINS
+        self.lives = Counter[str]()
+        self.guided: set[tuple[str, str]] = set()
+        """(client, coach) for whom the client's yes stands."""
+        self.codes: list[str] = []
+        self.refs: list[tuple[str, str]] = []
+        self.buttons: list[str] = []
+        self.dishes = 0
+        self.speaker = ""
+        for name in NAMES:
+            self._begin(name)
+
+    def own(self, name: str) -> str:
+        """The word in all that somebody eats, and in nothing else."""
+        return f"own{name}{self.lives[name]}q"
+
+    def note(self, name: str) -> str:
+        """The word in all that somebody has passed on to others."""
+        return f"note{name}{self.lives[name]}q"
+
+    def step(self) -> None:
+        """Somebody does something."""
+        does: tuple[tuple[Callable[[str], None], int], ...] = (
+            (self._eats, 6), (self._says, 8), (self._pries, 16), (self._invites, 5), (self._uses_a_code, 3),
+            (self._passes_on, 3), (self._ends, 1), (self._cooks, 4), (self._takes, 5), (self._in_the_room, 3),
+            (self._presses, 3), (self._edits, 2), (self._exports, 1), (self._waits, 2), (self._erases, 1),
+        )  # fmt: skip
+        kinds, weights = [kind for kind, _ in does], [weight for _, weight in does]
+        self.counted["steps"] += 1
+        self.random.choices(kinds, weights)[0](self.random.choice(NAMES))
+
+    def _begin(self, name: str) -> None:
+        self.lives[name] += 1
+        self.say(name, f"label {self.own(name)}: serving 100 g, {150 + 10 * NAMES.index(name)} kcal")
+        self.say(name, "yes")
+        self._eats(name)
+
+    def _eats(self, name: str) -> None:
+        self.say(name, f"{self.random.randint(50, 300)} g {self.own(name)}")
+
+    def _says(self, name: str) -> None:
+        self.say(name, self.random.choice(SAYINGS))
+
+    def _pries(self, name: str) -> None:
+        self.say(name, self.random.choice(ABOUT_OTHERS).format(self.random.choice(NAMES)))
+
+    def _invites(self, name: str) -> None:
+        whom = self.random.choice(NAMES)
+        self.say(name, self.random.choice((f"invite {whom}", f"invite {whom}", f"invite {whom} to my kitchen")))
+        self._uses_a_code(whom)
+
+    def _uses_a_code(self, name: str) -> None:
+        guessed = self.random.random() < 0.1 or not self.codes
+        code = secrets.token_urlsafe(16) if guessed else self.random.choice(self.codes[-4:])
+        turns = self.say(name, f"/start {code}")
+        if any(event["type"] == "question" for event in turns[0][1].events):
+            self.say(name, self.random.choice(("yes", "yes", "no")))
+
+    def _passes_on(self, name: str) -> None:
+        whom, word = self.random.choice((*NAMES, "everyone")), self.note(name)
+        self.say(name, self.random.choice((f"tell {whom}: {word} goes well", f"reply: {word} it is")))
+
+    def _ends(self, name: str) -> None:
+        whom = self.random.choice(NAMES)
+        self.say(name, self.random.choice((f"end coaching with {whom}", "leave the kitchen", "yes")))
+
+    def _cooks(self, name: str) -> None:
+        self.dishes += 1
+        self.say(name, f"new batch dish{self.dishes}x: 700 g raw chicken breast")
+        self.say(name, f"batch {self.random.randint(1, 6)} cooked {self.random.choice((500, 550, 600))} g")
+
+    def _takes(self, name: str) -> None:
+        self.say(name, f"took {self.random.choice((60, 120, 230))} g from batch {self.random.randint(1, 6)}")
+
+    def _in_the_room(self, name: str) -> None:
+        texts = (
+            "/kitchen here", "yes", "batches", "took 80 g from batch 1", f"100 g {self.own(name)}", "today", "roster",
+            "/privacy", "/export", f"{self.random.choice(NAMES)}'s week", "new batch dish0x: 500 g raw carrots", "undo",
+        )  # fmt: skip
+        self.say(name, self.random.choice(texts), shared=True, place=ROOM)
+
+    def _presses(self, name: str) -> None:
+        """Presses a button that may be another's, be settled, or never have been there."""
+        forged = self.random.random() < 0.1 or not self.buttons
+        ref = secrets.token_urlsafe(16) if forged else self.random.choice(self.buttons)
+        body = {"ref": ref, "choice": self.random.randint(0, 4)}
+        self._hand_in(name, "press", body)
+
+    def _edits(self, name: str) -> None:
+        """Edits a message that may be another's."""
+        if not self.refs:
+            return
+        whose, ref = self.random.choice(self.refs)
+        body = {"text": f"{self.random.randint(50, 300)} g {self.own(name)}", "edits": ref}
+        self.counted["foreign edits"] += whose != name
+        self._hand_in(name, "edit", body)
+
+    def _hand_in(self, name: str, kind: str, body: dict[str, object]) -> None:
+        self.now += timedelta(minutes=1)
+        key = secrets.token_hex(8)
+        before = self._may()
+        turn = self.tarebook.answer(CHANNEL, key, name, kind, body, None, self.now)
+        assert turn is not None
+        came = [(name, turn)]
+        for whose, errand in self.tarebook.errands(CHANNEL):
+            done = self.tarebook.settle(errand, answered_at_once=True)
+            if done is not None:
+                came.append((whose, done))
+        self._look(name, came, before, f"{kind} {body}")
+
+    def _waits(self, _: str) -> None:
+        """Time passes, and what is due comes."""
+        self.now += timedelta(hours=self.random.choice((2, 9, 20)))
+        before = self._may()
+        self._look("", self.script.advance(self.now), before, "time passes")
+
+    def _exports(self, name: str) -> None:
+        for to, turn in self.say(name, "/export"):
+            for reply in turn.replies:
+                if reply.document is None:
+                    continue
+                assert to == name
+                person = self.tarebook.person(CHANNEL, name)
+                assert person is not None
+                content = export.zipped(self.tarebook.everything_of(person.id, files.decode(reply.document).at))
+                self.counted["exports"] += 1
+                with zipfile.ZipFile(BytesIO(content)) as archive:
+                    for part in archive.namelist():
+                        if not part.endswith(".png"):
+                            self._read(name, archive.read(part).decode("utf-8-sig"), self._may(), f"export {part}")
+
+    def _erases(self, name: str) -> None:
+        if self.random.random() < 0.5:
+            return
+        self.say(name, "/privacy")
+        self.say(name, "yes, erase everything")
+        came = self.say(name, "yes, erase it all")
+        said = [reply.text for _, turn in came for reply in turn.replies]
+        assert any("Everything of yours is gone" in text for text in said), said
+        self.guided = {pair for pair in self.guided if name not in pair}
+        self.counted["erased"] += 1
+        with self.tarebook.transaction() as conn:
+            left = [where for where, words in _everything(conn) if self.own(name) in words or self.note(name) in words]
+        if left:
+            raise Leak(f"after {name} was erased their words stand in {left}")
+        self._begin(name)
+
+    def say(self, name: str, words: str, **more: object) -> list[tuple[str, Turn]]:
+        """What somebody says; whoever is told something because of it is looked at."""
+        self.now += timedelta(minutes=1)
+        before = self._may()
+        if more:
+            body = {"text": words, **more}
+            turn = self.tarebook.answer(CHANNEL, secrets.token_hex(8), name, "say", body, None, self.now)
+            assert turn is not None
+            came = [(ROOM, Turn(turn.replies)), (name, Turn((), turn.events))]
+        else:
+            ref = secrets.token_hex(4)
+            came = self.script.say(name, words, self.now, ref)
+            self.refs = [*self.refs[-20:], (name, ref)]
+        self._look(name, came, before, words)
+        return came
+
+    def _look(self, name: str, came: Iterable[tuple[str, Turn]], before: _May, why: str) -> None:
+        came, self.speaker = list(came), name
+        self._note_consents(name, came)
+        after = self._may()
+        for to, turn in came:
+            for reply in turn.replies:
+                assert APOLOGY not in reply.text, why
+                self.codes += re.findall(r"/start ([\w-]{22})", reply.text)
+                if reply.question_ref is not None:
+                    self.buttons = [*self.buttons[-20:], reply.question_ref]
+                said = "\n".join((reply.text, *reply.choices))
+                self._read(to, said, before & after if to in NAMES else before | after, f"{name}: {why}")
+                if reply.picture is not None:
+                    self._see(to, reply.picture, before & after, f"{name}: {why}")
+            for event in turn.events:
+                self._read(to, str(event), before | after, f"{name}: {why} (event)")
+
+    def _note_consents(self, name: str, came: Iterable[tuple[str, Turn]]) -> None:
+        for to, turn in came:
+            for event in turn.events:
+                if event["type"] == "coaching_agreed":
+                    # Nobody but the client gives the client's consent.
+                    assert to == name
+                    self.guided.add((name, str(event["coach"])))
+                    self.counted["consents"] += 1
+                if event["type"] == "coaching_ended":
+                    self.counted["ended"] += 1
+                    coach = str(event["coach"])
+                    others = {client for client, guide in self.guided if guide == coach}
+                    gone = {name} if coach != name else self._told_of_the_end(came, others)
+                    self.guided -= {(client, coach) for client in gone}
+                if event["type"] == "kitchen_joined":
+                    self.counted["kitchens joined"] += 1
+
+    def _told_of_the_end(self, came: Iterable[tuple[str, Turn]], clients: set[str]) -> set[str]:
+        return {to for to, turn in came if to in clients and any("ended the coaching" in r.text for r in turn.replies)}
+
+    def _may(self) -> _May:
+        with self.tarebook.transaction() as conn:
+            dishes = {(reader, dish) for reader, dish in conn.execute(_MAY_READ_OF)}
+            alone = {(reader, dish) for reader, dish in conn.execute(_ALONE)}
+        return _May(frozenset(self.guided), frozenset(dishes), frozenset(alone))
+
+    def _read(self, to: str, words: str, may: _May, why: str) -> None:
+        for mark in _MARK.findall(words):
+            owner = re.sub(r"^(?:own|note)|\d+q$", "", mark)
+            kind = mark.removesuffix(mark[mark.index(owner) :])
+            if mark not in (self.own(owner), self.note(owner)):
+                raise Leak(f"{to} was told of {owner} from before {owner} was erased, by {why}: {words}")
+            self.counted["seen"] += owner != to
+            known = (owner, to) in may.guided or (kind == "note" and (to, owner) in may.guided)
+            if owner != to and not known:
+                raise Leak(f"{to} was told of {owner}, by {why}: {words}")
+        for dish in _DISH.findall(words):
+            known = (to, dish) in may.dishes or self._tells_of_eating(to, dish, may)
+            # Whoever cooks alone may speak of it wherever they like.
+            if not known and not (to == ROOM and (dish in why or (self.speaker, dish) in may.alone)):
+                raise Leak(f"{to} was told of {dish}, by {why}: {words}")
+
+    def _tells_of_eating(self, to: str, dish: str, may: _May) -> bool:
+        """Whether a client of theirs may read of the dish: it stands on the client's sheet."""
+        return any((client, dish) in may.dishes for client, coach in may.guided if coach == to)
+
+    def _see(self, to: str, picture: str, may: _May, why: str) -> None:
+        """The picture is of somebody whom its reader may see."""
+        drawn = {day.day: round(day.kcal) for day in series.decode(picture).days if day.kcal}
+        with self.tarebook.transaction() as conn:
+            of_all: dict[str, dict[str, int]] = {}
+            for owner, day, kcal in conn.execute(_ENERGY):
+                of_all.setdefault(owner, {})[str(day)] = round(kcal or 0)
+        allowed = {to, *(client for client, coach in may.guided if coach == to)}
+        self.counted["pictures"] += 1
+        for owner in allowed:
+            if all(of_all.get(owner, {}).get(day.isoformat()) == kcal for day, kcal in drawn.items()):
+                return
+        raise Leak(f"{to} was shown a picture of somebody else, by {why}")
+
+
+class _May:
+    """Who may read what, at one moment."""
+
+    def __init__(self, guided: _Pairs, dishes: _Pairs, alone: _Pairs) -> None:
+        self.guided = guided
+        self.dishes = dishes
+        self.alone = alone
+
+    def __and__(self, later: _May) -> _May:
+        """People's consent has to stand before and after; a batch has to be theirs before or after."""
+        return _May(self.guided & later.guided, self.dishes | later.dishes, self.alone | later.alone)
+
+    def __or__(self, later: _May) -> _May:
+        return _May(self.guided | later.guided, self.dishes | later.dishes, self.alone | later.alone)
+
+
+def _everything(conn: Connection) -> Iterable[tuple[str, str]]:
+    """(table, all its words) of the whole database."""
+    tables = conn.execute(text("SELECT name FROM sqlite_master WHERE type = 'table'")).scalars().all()
+    for table in tables:
+        yield table, str(conn.execute(text(f'SELECT * FROM "{table}"')).all())
+
+
+def run(scripts: int, steps: int, first_seed: int = 0) -> Counter[str]:
+    """How often what happened. Raises Leak."""
+    counted: Counter[str] = Counter()
+    for seed in range(first_seed, first_seed + scripts):
+        with open_tarebook("sqlite://") as tarebook:
+            crowd = Crowd(tarebook, seed, counted)
+            try:
+                for _ in range(steps):
+                    crowd.step()
+            except (Leak, AssertionError, NotPossible) as error:
+                raise Leak(f"script {seed}: {error}") from error
+        counted["scripts"] += 1
+    return counted
+
+
+if __name__ == "__main__":
+    print(dict(run(*(int(given) for given in sys.argv[1:]))))
