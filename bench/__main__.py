@@ -9,7 +9,7 @@ import platform
 import sqlite3
 import sys
 
-BENCHES = ("weighins", "serving", "sheets", "sweep", "startup", "understanding")
+BENCHES = ("weighins", "serving", "sheets", "sweep", "growth", "startup", "understanding")
 
 
 def main() -> int:
