@@ -47,7 +47,8 @@ class Wire:
         self._queue: deque[tuple[int, dict[str, Any]]] = deque()
         self._news = asyncio.Event()
         self._answered = asyncio.Event()
-        self._next = 1
+        # No two have the same numbers: what has a number that came before is not new.
+        self._next = time.time_ns() // 1000
 
     def says(self, chat_id: int, text: str, at: float | None = None) -> None:
         """Somebody sends a message, now or at another moment of their clock."""
@@ -94,7 +95,7 @@ class Wire:
             self.waits.append(time.perf_counter() - waiting.popleft())
         self._answered.set()
         chat = {"id": chat_id, "first_name": f"Person {chat_id}", "type": "private"}
-        return {"message_id": 10**9 + self.calls, "from": ME, "date": int(time.time()), "chat": chat, "text": text}
+        return {"message_id": 10**17 + self.calls, "from": ME, "date": int(time.time()), "chat": chat, "text": text}
 
 
 class Request(BaseRequest):

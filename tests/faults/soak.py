@@ -43,7 +43,7 @@ HANGS_S = 17.0
 MOST_MEGABYTES = 130
 MOST_GROWTH = 1.10
 MOST_FILES = 64
-SLOWEST_MEDIAN_S = 0.5
+SLOWEST_MEDIAN_S = 1.0
 SLOWEST_S = 90.0
 
 _FAULTS: tuple[tuple[str, int, dict[str, Any]], ...] = (
