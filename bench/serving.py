@@ -8,7 +8,7 @@ import sqlite3
 import statistics
 import tempfile
 import time
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Iterator
 from contextlib import asynccontextmanager, closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,8 +30,8 @@ ROUNDS = 3
 PACES = ((10, 150), (100, 1_500))
 """Messages a second, and how many."""
 
-OPENING = ("batch chilli: 12000 g raw chicken breast, 8000 g raw potatoes", "batch 1 cooked 15000 g")
-MESSAGES = ("180 g cooked rice", "took 10 g from batch 1", "2 eggs", "banana 118 g peeled", "432-132 g cooked pasta")
+OPENING = ("batch chilli: 12000 g raw chicken breast, 8000 g raw potatoes", "the chilli weighs 15000 g cooked")
+MESSAGES = ("180 g cooked rice", "took 10 g from the chilli", "2 eggs", "banana 118 g peeled", "432-132 g cooked pasta")
 
 
 @dataclass
@@ -54,7 +54,8 @@ def tables() -> list[Table]:
 def _throughput(folder: Path) -> Table:
     ours, echo, disk = [], [], []
     for turn in range(ROUNDS):
-        ours.append(asyncio.run(burst(f"sqlite:///{folder}/burst{turn}.db")))
+        with open_tarebook(f"sqlite:///{folder}/burst{turn}.db") as tarebook:
+            ours.append(asyncio.run(burst(tarebook)))
         echo.append(asyncio.run(_echo()))
         disk.append(_commits(folder / f"raw{turn}.db", ours[-1].commits))
     commits, statements = ours[-1].commits / WEIGH_INS, ours[-1].statements / WEIGH_INS
@@ -87,25 +88,31 @@ def _latency(folder: Path) -> Table:
     return Table("From a message's arrival to the call that answers it", columns, rows)
 
 
-async def burst(url: str, history: Callable[[Tarebook], None] | None = None) -> Work:
+async def burst(tarebook: Tarebook, *, first: bool = True) -> Work:
     """What it takes until everything that came at once is answered and noted as sent.
 
-    `history` puts something on record first.
+    `first` when nobody here has spoken before. RuntimeError when not every message became a weigh-in: a time says
+    nothing without that.
     """
-    with open_tarebook(url) as tarebook:
-        if history is not None:
-            history(tarebook)
-        wire = Wire()
-        async with running(tarebook, wire):
+    wire = Wire()
+    async with running(tarebook, wire):
+        if first:
             await warm_up(tarebook, wire)
-            before = wire.calls
-            with measured() as work:
-                for number in range(WEIGH_INS):
-                    wire.says(1 + number % PEOPLE, MESSAGES[(number + number // PEOPLE) % len(MESSAGES)])
-                await wire.answered(before + WEIGH_INS)
-                await settled(tarebook)
-        check(tarebook, WEIGH_INS + PEOPLE * len(MESSAGES))
+        before, weighed = wire.calls, _weigh_ins(tarebook)
+        with measured() as work:
+            for number in range(WEIGH_INS):
+                wire.says(1 + number % PEOPLE, message(number))
+            await wire.answered(before + WEIGH_INS)
+            await settled(tarebook)
+    found = _weigh_ins(tarebook) - weighed
+    if found != WEIGH_INS:
+        raise RuntimeError(f"{found} weigh-ins were recorded and not {WEIGH_INS}")
     return work
+
+
+def message(number: int) -> str:
+    """What is said at that place in the row: everybody says everything in turns."""
+    return MESSAGES[(number + number // PEOPLE) % len(MESSAGES)]
 
 
 async def _paced(url: str, pace: int, count: int) -> list[float]:
@@ -117,7 +124,7 @@ async def _paced(url: str, pace: int, count: int) -> list[float]:
             before, began = wire.calls, time.perf_counter()
             for number in range(count):
                 await asyncio.sleep(max(0.0, began + number / pace - time.perf_counter()))
-                wire.says(1 + number % PEOPLE, MESSAGES[(number + number // PEOPLE) % len(MESSAGES)])
+                wire.says(1 + number % PEOPLE, message(number))
             await wire.answered(before + count)
         return wire.waits
 
@@ -141,15 +148,10 @@ def _waiting(tarebook: Tarebook) -> int:
         return inbox.count(conn, CHANNEL) + outbox.count(conn, CHANNEL)
 
 
-def check(tarebook: Tarebook, weigh_ins: int) -> None:
-    """RuntimeError unless there are so many weigh-ins of those who texted: a time says nothing without that."""
+def _weigh_ins(tarebook: Tarebook) -> int:
     with tarebook.transaction() as conn:
-        found = conn.exec_driver_sql(
-            "SELECT count(*) FROM weigh_in w JOIN inbound i ON i.id = w.inbound_id"  # noqa: S608
-            f" WHERE i.channel = '{CHANNEL}' AND w.kind = 'recorded'"
-        ).scalar_one()
-    if found != weigh_ins:
-        raise RuntimeError(f"{found} weigh-ins were recorded and not {weigh_ins}")
+        found: int = conn.exec_driver_sql("SELECT count(*) FROM weigh_in WHERE kind = 'recorded'").scalar_one()
+    return found
 
 
 @asynccontextmanager

@@ -7,11 +7,12 @@ import statistics
 import tempfile
 import time
 from contextlib import ExitStack
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 
 from sqlalchemy import Connection, insert
 
+from bench.history import weigh_in
 from bench.table import Table
 from bot.app import Tarebook, open_tarebook
 from bot.channels.converse import CHANNEL, Converse
@@ -22,7 +23,6 @@ A_DAY = 10
 ROUNDS = 200
 SHEETS = ("today", "/week", "this month")
 AT = datetime(2026, 3, 2, 20, tzinfo=UTC)
-FOODS = ("rice", "banana", "oats", "chicken breast", "olive oil", "egg", "milk", "apple", "pasta", "yogurt")
 
 
 def tables() -> list[Table]:
@@ -64,33 +64,11 @@ def _fill(conn: Connection, count: int) -> None:
     last = AT.date()
     chunk = 20_000
     for first in range(0, count, chunk):
-        rows = [_row(n, person_id, inbound_id, last) for n in range(first, min(first + chunk, count))]
+        rows = [
+            weigh_in(person_id, n + 2, inbound_id, last, n // A_DAY, n % A_DAY)
+            for n in range(first, min(first + chunk, count))
+        ]
         conn.execute(insert(schema.weigh_in), rows)
-
-
-def _row(n: int, person_id: int, inbound_id: int, last: date) -> dict[str, object]:
-    back, place = divmod(n, A_DAY)
-    day = last - timedelta(days=back)
-    return {
-        "person_id": person_id,
-        "number": n + 2,
-        "kind": "recorded",
-        "replaces": None,
-        "food": FOODS[place],
-        "state": "raw",
-        "batch_id": None,
-        "as_weighed_g": 100.0 + place,
-        "edible_g": 100.0 + place,
-        "basis_g": 100.0 + place,
-        "basis": "raw",
-        "evidence": "weighed",
-        **dict.fromkeys(schema.NUTRIENTS, 12.5),
-        "eaten_at": datetime(day.year, day.month, day.day, 8 + place, tzinfo=UTC),
-        "day": day,
-        "meal": "lunch",
-        "said": b"{}",
-        "inbound_id": inbound_id,
-    }
 
 
 def _answer(converse: Converse, text: str) -> None:

@@ -22,6 +22,19 @@ BATCH = 100
 SETTINGS = TelegramSettings(TOKEN, "http://wire", "open", frozenset())
 
 
+def update(number: int, chat_id: int, text: str, at: float | None = None) -> dict[str, Any]:
+    """A message in somebody's private chat, as the server shows it."""
+    who = {"id": chat_id, "first_name": f"Person {chat_id}"}
+    message = {
+        "message_id": number,
+        "from": who | {"is_bot": False},
+        "chat": who | {"type": "private"},
+        "date": int(time.time() if at is None else at),
+        "text": text,
+    }
+    return {"update_id": number, "message": message}
+
+
 class Wire:
     """What people send waits here until it is confirmed, and each answer is noted with its moment."""
 
@@ -34,19 +47,12 @@ class Wire:
         self._queue: deque[tuple[int, dict[str, Any]]] = deque()
         self._news = asyncio.Event()
         self._answered = asyncio.Event()
-        self._next = 1
+        # No two have the same numbers: what has a number that came before is not new.
+        self._next = time.time_ns() // 1000
 
-    def says(self, chat_id: int, text: str) -> None:
-        """Somebody sends a message now."""
-        who = {"id": chat_id, "first_name": f"Person {chat_id}"}
-        message = {
-            "message_id": self._next,
-            "from": who | {"is_bot": False},
-            "chat": who | {"type": "private"},
-            "date": int(time.time()),
-            "text": text,
-        }
-        self._queue.append((self._next, {"update_id": self._next, "message": message}))
+    def says(self, chat_id: int, text: str, at: float | None = None) -> None:
+        """Somebody sends a message, now or at another moment of their clock."""
+        self._queue.append((self._next, update(self._next, chat_id, text, at)))
         self._next += 1
         self.said_at.setdefault(chat_id, deque()).append(time.perf_counter())
         self._news.set()
@@ -89,7 +95,7 @@ class Wire:
             self.waits.append(time.perf_counter() - waiting.popleft())
         self._answered.set()
         chat = {"id": chat_id, "first_name": f"Person {chat_id}", "type": "private"}
-        return {"message_id": 10**9 + self.calls, "from": ME, "date": int(time.time()), "chat": chat, "text": text}
+        return {"message_id": 10**17 + self.calls, "from": ME, "date": int(time.time()), "chat": chat, "text": text}
 
 
 class Request(BaseRequest):

