@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, bindparam, delete, or_, select, update
 
+from bot.store.columns import is_just
 from bot.store.schema import arrival
 from bot.store.unique import insert_new
 
@@ -31,12 +32,12 @@ _STORE = insert_new(arrival, arrival.c.id)
 # Whoever reads at the same time waits for these rows, and so comes after them: what is read keeps its order.
 _NEXT = (
     select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
-    .where(arrival.c.channel == bindparam("of_channel"), arrival.c.state == "waiting")
+    .where(arrival.c.channel == bindparam("of_channel"), is_just(arrival.c.state, "waiting"))
     .order_by(arrival.c.id)
     .limit(bindparam("at_most"))
     .with_for_update()
 )
-_SET = update(arrival).where(arrival.c.id == bindparam("of_id"), arrival.c.state == "waiting")
+_SET = update(arrival).where(arrival.c.id == bindparam("of_id"), is_just(arrival.c.state, "waiting"))
 _READ = _SET.values(state="read", body="")
 _UNREADABLE = _SET.values(state="unreadable", error=bindparam("what")).returning(arrival.c.id)
 _FORGET = delete(arrival).where(

@@ -15,7 +15,7 @@ from sqlalchemy import (
     cast,
     exists,
     func,
-    literal,
+    literal_column,
     null,
     select,
     union_all,
@@ -23,6 +23,7 @@ from sqlalchemy import (
 
 from bot.store import schema
 from bot.store.books import Books
+from bot.store.columns import is_just
 from domain.foods import State
 
 
@@ -68,29 +69,27 @@ _cooked = exists().where(
 )
 _ALL = union_all(
     select(
-        literal("batch", String).label("kind"),
+        literal_column("'batch'", String).label("kind"),
         schema.batch.c.name.label("name"),
         cast(schema.batch.c.number, Float).label("number"),
-        case((_cooked, literal("cooked", String)), else_=cast(null(), String)).label("word"),
-    ).where(
-        schema.batch.c.kitchen_id == _KITCHEN, schema.batch.c.closed.is_(False), schema.batch.c.undone_by.is_(None)
-    ),
-    select(literal("tare", String), schema.tare.c.name, schema.tare.c.grams, cast(null(), String)).where(
+        case((_cooked, literal_column("'cooked'", String)), else_=cast(null(), String)).label("word"),
+    ).where(schema.batch.c.kitchen_id == _KITCHEN, ~schema.batch.c.closed, schema.batch.c.undone_by.is_(None)),
+    select(literal_column("'tare'", String), schema.tare.c.name, schema.tare.c.grams, cast(null(), String)).where(
         schema.tare.c.id.in_(_newest(schema.tare, _KITCHEN, "name"))
     ),
-    select(literal("label", String), schema.label.c.food, _NOTHING, cast(null(), String)).where(
+    select(literal_column("'label'", String), schema.label.c.food, _NOTHING, cast(null(), String)).where(
         schema.label.c.id.in_(_newest(schema.label, _PERSON, "food"))
     ),
-    select(literal("habit", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
+    select(literal_column("'habit'", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
         schema.habit.c.id.in_(_newest(schema.habit, _PERSON, "food"))
     ),
-    select(literal("question", String), literal("", String), _NOTHING, cast(null(), String)).where(
-        exists().where(schema.question.c.person_id == _PERSON, schema.question.c.state == "waiting")
+    select(literal_column("'question'", String), literal_column("''", String), _NOTHING, cast(null(), String)).where(
+        exists().where(schema.question.c.person_id == _PERSON, is_just(schema.question.c.state, "waiting"))
     ),
-    select(literal("client", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
+    select(literal_column("'client'", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
         schema.coaching.c.coach_id == _PERSON, schema.coaching.c.ended_at.is_(None)
     ),
-    select(literal("coach", String), schema.person.c.name, _NOTHING, cast(null(), String))
+    select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
     .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
     .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
 )

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import BindParameter, Connection, bindparam, exists, func, select
 
 from bot.store import people
+from bot.store.columns import is_just
 from bot.store.people import Person
 from bot.store.schema import question, setting, unasked, weigh_in
 
@@ -50,7 +51,9 @@ _SENT = (
     .where(unasked.c.person_id.in_(_IDS), unasked.c.local_date >= bindparam("since"), unasked.c.state == "sent")
     .group_by(unasked.c.person_id, unasked.c.local_date)
 )
-_WAITING = select(question.c.person_id).where(question.c.person_id.in_(_IDS), question.c.state == "waiting").distinct()
+_WAITING = (
+    select(question.c.person_id).where(question.c.person_id.in_(_IDS), is_just(question.c.state, "waiting")).distinct()
+)
 _later = weigh_in.alias("later")
 _EATEN = (
     select(

@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, exists, func, select, update
 
+from bot.store.columns import is_just
 from bot.store.schema import inbound
 from bot.store.unique import insert_new
 
@@ -36,7 +37,7 @@ _INBOUND = select(
     inbound.c.said_at,
     inbound.c.tries,
 )
-_WAITING = inbound.c.state == "waiting"
+_WAITING = is_just(inbound.c.state, "waiting")
 _RECEIVE = insert_new(inbound, inbound.c.id)
 _WAITS = inbound.alias("waits")
 _TAKE_IN_HAND = insert_new(
@@ -45,7 +46,7 @@ _TAKE_IN_HAND = insert_new(
     unless=exists().where(
         _WAITS.c.channel == bindparam("channel"),
         _WAITS.c.person_key == bindparam("person_key"),
-        _WAITS.c.state == "waiting",
+        is_just(_WAITS.c.state, "waiting"),
     ),
     given=("channel", "update_key", "person_key", "kind", "body", "message_ref", "said_at", "state", "tries"),
 )
@@ -65,7 +66,7 @@ _CLAIM = _GET.where(
     ~exists().where(
         _earlier.c.channel == inbound.c.channel,
         _earlier.c.person_key == inbound.c.person_key,
-        _earlier.c.state == "waiting",
+        is_just(_earlier.c.state, "waiting"),
         _earlier.c.id < inbound.c.id,
     ),
 ).with_for_update(of=inbound, skip_locked=True)

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, bindparam, insert, select, update
 
 from bot.store.books import Books
+from bot.store.columns import is_just
 from bot.store.schema import question
 
 
@@ -46,7 +47,7 @@ AFFAIRS = frozenset(
     | {"kitchen_join", "kitchen_leave", "kitchen_room"}
 )
 """What a question may be about that is between the person and others, and for nobody else who reads their books."""
-_WAITING = _QUESTION.where(question.c.state == "waiting").order_by(question.c.id)
+_WAITING = _QUESTION.where(is_just(question.c.state, "waiting")).order_by(question.c.id)
 _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
