@@ -122,7 +122,8 @@ def _open_sqlite(place: URL) -> Store:
         place, poolclass=StaticPool, connect_args={"isolation_level": None, "check_same_thread": False}
     )
     event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
-    event.listen(engine, "begin", _begin_immediate)
+    # As the dialect's own rather than as a listener: with one, every statement would look for listeners.
+    engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign]
     with _refusal(engine):
         if in_memory:
             _make_in_memory(engine)
@@ -186,9 +187,9 @@ def _set_pragmas(connection: Any, wanted: dict[str, str]) -> None:
     cursor.close()
 
 
-def _begin_immediate(conn: Connection) -> None:
+def _begin_immediate(connection: Any) -> None:
     # A transaction that reads before it writes fails at once, whatever the busy timeout, when another wrote meanwhile.
-    conn.exec_driver_sql("BEGIN IMMEDIATE")
+    connection.execute("BEGIN IMMEDIATE")
 
 
 def _prepare_server(connection: Any, _record: object) -> None:
