@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from bot.language.fragments import (
@@ -70,7 +70,8 @@ def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, 
                 built.append((shared, fragment))
             continue
         built.append((item_of(message, fragment), fragment))
-    told = [(item, f) for item, f in built if not _absorbed(item, built)]
+    together = {name for item, _ in built for name in item.several}
+    told = [(item, f) for item, f in built if not _absorbed(item, together)]
     counting = any(item.amount is not None and _is_count(item) for item, _ in told)
     return [(_one_of_it(message, item, f) if counting else item, f) for item, f in told]
 
@@ -95,11 +96,11 @@ def _one_of_it(message: Message, item: Item, fragment: Fragment) -> Item:
     return replace(item, amount=Amount(kind="count", value=1, text="1"), number_first=True)
 
 
-def _absorbed(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:
+def _absorbed(item: Item, together: Set[str]) -> bool:
     """Whether a food without an amount already stands in a 'one mass for several' question."""
     if item.several or item.amount is not None or item.name is None:
         return False
-    return any(item.name.text in other.several for other, _ in built)
+    return item.name.text in together
 
 
 def _tells(message: Message, fragment: Fragment) -> bool:

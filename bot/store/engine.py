@@ -123,7 +123,7 @@ def _open_sqlite(place: URL) -> Store:
     )
     event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
     # As the dialect's own rather than as a listener: with one, every statement would look for listeners.
-    engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign]
+    engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign,assignment]
     with _refusal(engine):
         if in_memory:
             _make_in_memory(engine)

@@ -59,11 +59,10 @@ def test_what_waits_for_an_answer_is_kept(talk):
 def test_arrivals_and_what_could_not_be_delivered_do_not_stay(talk):
     then, now = datetime(2026, 3, 2, tzinfo=UTC), datetime(2026, 5, 2, tzinfo=UTC)
     with talk.tarebook.transaction() as conn:
-        read, unreadable = (arrivals.store(conn, "telegram", str(n), MARK, then) for n in range(2))
-        assert read is not None
-        assert unreadable is not None
-        arrivals.read(conn, read)
-        arrivals.unreadable(conn, unreadable, "ValueError")
+        arrivals.store(conn, "telegram", [("1", MARK), ("2", MARK)], then)
+        read, unreadable = arrivals.next_waiting(conn, "telegram", 2)
+        arrivals.read(conn, [read])
+        arrivals.unreadable(conn, unreadable.id, "ValueError")
         outbox.dead(conn, outbox.put(conn, "telegram", "1", MARK), "Forbidden")
     tidying.tidy(talk.tarebook.store, now)
     assert words(talk) == []
