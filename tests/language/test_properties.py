@@ -310,4 +310,4 @@ def test_the_work_grows_as_the_text_does(part: str) -> None:
         return counted["call"] + counted["c_call"]
 
     calls(100)  # what is read once only, such as the food table, is read
-    assert calls(LONGEST // 2) <= 5 * calls(LONGEST // 8)
+    assert calls(LONGEST // 4) <= 5 * calls(LONGEST // 16)
