@@ -17,6 +17,7 @@ from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item,
 from bot.store import batches, facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
+from domain import reference
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
@@ -147,12 +148,24 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
         shown = f"#{which.number}" if which.number < 10**9 else "with that number"
         return found if found is not None else Refuse(f"You have no weigh-in {shown}.", "no_such_weigh_in")
     if which.name is not None:
-        for food in which.name.foods:
-            found = weighins.latest_of_food(ex.books, food, ex.books.today)
-            if found is not None:
-                return found
-        return Refuse(f"No {which.name.text} is on record today.", "no_such_weigh_in")
+        return _named(which.name, ex)
     return weighins.latest(ex.books)
+
+
+def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
+    """The food's latest weigh-in today; of a word for several kinds, the only kind that is on record."""
+    for food in name.foods:
+        found = weighins.latest_of_food(ex.books, food, ex.books.today)
+        if found is not None:
+            return found
+    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
+    of_kinds = [each for kind in kinds if (each := weighins.latest_of_food(ex.books, kind, ex.books.today)) is not None]
+    if len(of_kinds) == 1:
+        return of_kinds[0]
+    if of_kinds:
+        shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in of_kinds])
+        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", "no_such_weigh_in")
+    return Refuse(f"No {name.text} is on record today.", "no_such_weigh_in")
 
 
 def delete(meaning: Delete, ex: Exchange) -> Refuse | None:

@@ -79,7 +79,7 @@ def _delete(message: Message) -> Meaning | None:
     if which is not None:
         return Delete(which=which)
     told = items(message)
-    if told and told[0].name is not None and told[0].name.foods:
+    if told and told[0].name is not None and (told[0].name.foods or told[0].name.kinds):
         return (
             Delete(which=Which(name=told[0].name))
             if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record")

@@ -274,3 +274,11 @@ def test_nobody_can_undo_or_change_what_somebody_else_recorded(chat: Chat, meet:
     other.say("undo").nothing()
     other.say("delete #1").refused()
     assert chat.day()["kcal"] == pytest.approx(180 * RICE_KCAL)
+
+
+def test_a_word_for_several_kinds_means_the_one_that_is_on_record(chat: Chat) -> None:
+    chat.given("12 fl oz apple juice", "apple 196 g with core")
+    assert chat.say("no, the juice was 300 g").changed()["food"] == "apple juice"
+    chat.given("200 g orange juice")
+    said = chat.say("delete the juice")
+    assert "apple juice" in said.refused("orange juice")
