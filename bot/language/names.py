@@ -298,7 +298,9 @@ class Vocabulary:
             if len(lemmas) == len(words) and set(words) - set(lemmas) == {word}
             for near in set(lemmas) - set(words)
         }
-        return [near for near in beside if len(near) > 2 and OSA.distance(word, near, score_cutoff=1) <= 1]
+        # Of three letters one may be missing; one exchanged for another leaves too little of a word ('btr', 'bar').
+        least = 4 if len(word) == 3 else 3
+        return [near for near in beside if len(near) >= least and OSA.distance(word, near, score_cutoff=1) <= 1]
 
     def suggestions(self, words: Sequence[str], limit: int = 3) -> list[str]:
         """Foods whose names come nearest to words that name none; for asking, never for recording."""
