@@ -70,6 +70,8 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     whom = meaning.called or "one person"
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
     ex.say(f"/start {code}")
+    if ex.door:
+        ex.say(f"Or pass on this link: {ex.door}{code}")
     ex.say(SHARED)
 
 

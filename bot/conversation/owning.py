@@ -91,8 +91,12 @@ def erase(meaning: Erase, ex: Exchange) -> Ask | None:
     return None
 
 
+PASSING = frozenset({"erase", "end_coaching", "kitchen_leave", "kitchen_room"})
+"""Questions whose yes can't be called back by an undo."""
+
+
 def drop(waiting: Sequence[StoredQuestion], ex: Exchange) -> None:
-    """No longer asks about erasing once the person goes on with something else: a later yes is about that."""
+    """No longer asks about what is for good once the person goes on with something else: a later yes is about that."""
     for question in waiting:
-        if question.about == "erase":
+        if question.about in PASSING:
             questions.dropped(ex.books, question.id)
