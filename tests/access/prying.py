@@ -81,6 +81,8 @@ class Crowd:
         self.refs: list[tuple[str, str]] = []
         self.buttons: list[str] = []
         self.dishes = 0
+        self.cooked: dict[str, set[str]] = {name: set() for name in NAMES}
+        """What everybody has opened batches of."""
         self.speaker = ""
         for name in NAMES:
             self._begin(name)
@@ -97,7 +99,7 @@ class Crowd:
         """Somebody does something."""
         does: tuple[tuple[Callable[[str], None], int], ...] = (
             (self._eats, 6), (self._says, 8), (self._pries, 16), (self._invites, 5), (self._uses_a_code, 3),
-            (self._passes_on, 3), (self._ends, 1), (self._cooks, 4), (self._takes, 5), (self._in_the_room, 3),
+            (self._passes_on, 3), (self._ends, 4), (self._cooks, 4), (self._takes, 5), (self._in_the_room, 3),
             (self._presses, 3), (self._edits, 2), (self._exports, 1), (self._waits, 2), (self._erases, 1),
         )  # fmt: skip
         kinds, weights = [kind for kind, _ in does], [weight for _, weight in does]
@@ -106,6 +108,7 @@ class Crowd:
 
     def _begin(self, name: str) -> None:
         self.lives[name] += 1
+        self.cooked[name] = {"dish0x"}
         self.say(name, f"label {self.own(name)}: serving 100 g, {150 + 10 * NAMES.index(name)} kcal")
         self.say(name, "yes")
         self._eats(name)
@@ -141,6 +144,7 @@ class Crowd:
 
     def _cooks(self, name: str) -> None:
         self.dishes += 1
+        self.cooked[name].add(f"dish{self.dishes}x")
         self.say(name, f"new batch dish{self.dishes}x: 700 g raw chicken breast")
         self.say(name, f"batch {self.random.randint(1, 6)} cooked {self.random.choice((500, 550, 600))} g")
 
@@ -202,7 +206,11 @@ class Crowd:
                 with zipfile.ZipFile(BytesIO(content)) as archive:
                     for part in archive.namelist():
                         if not part.endswith(".png"):
-                            self._read(name, archive.read(part).decode("utf-8-sig"), self._may(), f"export {part}")
+                            words = archive.read(part).decode("utf-8-sig")
+                            # What somebody has said themselves they get back.
+                            for dish in self.cooked[name]:
+                                words = re.sub(rf"\b{dish}\b", "", words)
+                            self._read(name, words, self._may(), f"export {part}")
 
     def _erases(self, name: str) -> None:
         if self.random.random() < 0.5:
