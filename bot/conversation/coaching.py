@@ -26,6 +26,7 @@ from bot.language.guided import (
     WhoSees,
 )
 from bot.store import coaching, invites, kitchens, people, questions
+from bot.store.books import Books
 from bot.store.coaching import Coaching
 from bot.store.invites import Invitation
 
@@ -167,22 +168,37 @@ def _close_questions(coach_id: int, ex: Exchange) -> None:
 
 
 def who_sees(_: WhoSees, ex: Exchange) -> None:
-    """Everybody who can see something of the person's."""
+    """Says who can see something of the person's."""
     ex.note({"type": "answer", "about": "coaching"})
-    mine = coaching.coaches(ex.books)
-    zone = ex.books.person.timezone
+    for line in seen_by(ex.books):
+        ex.say(line)
+
+
+def seen_by(books: Books) -> list[str]:
+    """A sentence for each who can see something of the person's, and what they see."""
+    mine = coaching.coaches(books)
+    zone = books.person.timezone
+    lines = []
     for each in mine:
         since = each.agreed_at.astimezone(zone)
-        ex.say(f"{each.coach} is your coach since {since.day} {since:%B %Y} and sees your records and sheets.")
+        lines.append(f"{each.coach} is your coach since {since.day} {since:%B %Y} and sees your records and sheets.")
     if mine:
-        ex.say(f"To end it: end coaching with {mine[0].coach}")
-        ex.say("Nobody else here sees them; whoever runs this bot keeps the database.")
+        lines.append(f"To end it: end coaching with {mine[0].coach}")
+        lines.append("Nobody else here sees them; whoever runs this bot keeps the database and its backups.")
     else:
-        ex.say("You have no coach. Nobody here sees your records but you; whoever runs this bot keeps the database.")
-    company = kitchens.others(ex.books)
+        lines.append(
+            "You have no coach. Nobody here sees your records but you; "
+            "whoever runs this bot keeps the database and its backups."
+        )
+    company = kitchens.others(books)
     if company:
         names = saying.listed([each.name for each in company])
-        ex.say(f"With {names} you share batches and vessels, and what is left of them; no sheet, weight or target.")
+        lines.append(
+            f"With {names} you share batches and vessels, and what is left of them; no sheet, weight or target."
+        )
+    if kitchens.room_of(books.conn, books.person.kitchen_id) is not None:
+        lines.append("Batches and vessels also show in the kitchen's group; your records never do.")
+    return lines
 
 
 def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.conversation import saying
+from bot.conversation import coaching
 from bot.conversation.asks import Ask, Choice
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Erase, Export, Privacy
 from bot.reports import files
-from bot.store import erasing, facts, questions, seers, weighins, wiping
-from bot.store.books import Books
+from bot.store import erasing, facts, kitchens, questions, weighins, wiping
 from bot.store.questions import StoredQuestion
 from domain import reference
 
@@ -21,7 +20,6 @@ KEPT = (
 WORDS = (
     "The words of your messages are wiped after {} days, the records stay. Another time? Say: keep my messages 90 days"
 )
-OPERATOR = "Whoever runs this Tarebook looks after the database and its backups."
 COPY = "A copy of everything: export my data"
 ERASE = "Shall everything of yours be erased?"
 GOES = "All your records and messages would go, and nobody can bring them back. For a copy first, say: export my data"
@@ -49,9 +47,8 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
     """Says what is kept and who sees it, and asks whether all of it shall go."""
     ex.note({"type": "answer", "about": "privacy"})
     ex.say(KEPT)
-    for line in _who_sees(ex.books):
+    for line in coaching.seen_by(ex.books):
         ex.say(line)
-    ex.say(OPERATOR)
     ex.say(WORDS.format(facts.settings(ex.books).get(wiping.SETTING, wiping.USUAL_DAYS)))
     ex.say(COPY)
     return Ask(
@@ -59,26 +56,11 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
     )
 
 
-def _who_sees(books: Books) -> list[str]:
-    found = seers.seers(books)
-    lines = []
-    if found.coaches:
-        coaches = saying.listed(list(found.coaches))
-        lines.append(f"Who sees your records: {coaches}, as your coach, until you or they end it.")
-    else:
-        lines.append("Nobody but you is shown your records.")
-    if found.kitchen:
-        lines.append(f"Your kitchen's batches and vessels are shared with {saying.listed(list(found.kitchen))}.")
-    if found.rooms:
-        lines.append("Batches and vessels also show in the kitchen's group; your records never do.")
-    return lines
-
-
 def erase(meaning: Erase, ex: Exchange) -> Ask | None:
     """Erases everything of the person's, after a second yes."""
     if not meaning.sure:
         ex.say(GOES)
-        if seers.seers(ex.books).kitchen:
+        if kitchens.others(ex.books):
             ex.say(SHARED)
         ex.say(BACKUPS)
         yes, no = Choice("yes, erase it all", Erase(sure=True)), Choice("no, keep it", None)

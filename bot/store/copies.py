@@ -13,9 +13,8 @@ from typing import Any
 
 from sqlalchemy import BindParameter, Select, Table, bindparam, select
 
-from bot.store import schema
+from bot.store import coaching, kitchens, schema
 from bot.store.books import Books
-from bot.store.seers import seers
 
 Row = dict[str, Any]
 Rows = dict[str, list[Row]]
@@ -135,6 +134,5 @@ def _said(row: Row) -> Row:
 
 
 def _sharing(books: Books) -> list[Row]:
-    found = seers(books)
-    rows = [{"who": "coach", "name": name} for name in found.coaches]
-    return rows + [{"who": "kitchen", "name": name} for name in found.kitchen]
+    rows = [{"who": "coach", "name": each.coach} for each in coaching.coaches(books)]
+    return rows + [{"who": "kitchen", "name": each.name} for each in kitchens.others(books)]
