@@ -8,10 +8,11 @@ import sqlite3
 import statistics
 import tempfile
 import time
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Iterator, Mapping, Sequence
 from contextlib import asynccontextmanager, closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 from sqlalchemy import Connection, Engine, event
@@ -23,6 +24,7 @@ from bench.wire import SETTINGS, TOKEN, Request, Wire, WiredClient
 from bot.app import Tarebook, open_tarebook
 from bot.channels.telegram import CHANNEL, sending, serving
 from bot.store import inbox, outbox
+from bot.store.prepared import Form
 
 PEOPLE = 200
 WEIGH_INS = 2_000
@@ -179,6 +181,12 @@ def measured() -> Iterator[Work]:
     def statement(*_: object) -> None:
         work.statements += 1
 
+    def prepared(form: Form, conn: Connection, values: Mapping[str, Any]) -> Sequence[Sequence[Any]]:
+        work.statements += 1
+        return rows(form, conn, values)
+
+    rows = Form.rows
+
     def commit(_conn: Connection) -> None:
         work.commits += 1
 
@@ -186,7 +194,8 @@ def measured() -> Iterator[Work]:
     event.listen(Engine, "commit", commit)
     began, busy = time.perf_counter(), time.process_time()
     try:
-        yield work
+        with patch.object(Form, "rows", prepared):
+            yield work
     finally:
         work.seconds, work.processor = time.perf_counter() - began, time.process_time() - busy
         event.remove(Engine, "before_cursor_execute", statement)

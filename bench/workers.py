@@ -19,7 +19,7 @@ from bench.table import Table
 from bench.wire import ME, SETTINGS, update
 from bot.app import open_tarebook
 from bot.channels.telegram import CHANNEL
-from bot.channels.telegram.intake import Door, keep, read_waiting
+from bot.channels.telegram.intake import Door, keep, take_turn
 from bot.channels.telegram.reading import Me
 from bot.store import inbox, schema
 from tests import postgres
@@ -58,7 +58,7 @@ def _messages(url: str, count: int) -> float:
     with open_tarebook(url) as tarebook:
         texts = [(who, text) for text in (*OPENING, *MESSAGES) for who in range(1, PEOPLE + 1)]
         keep(tarebook, SETTINGS.bot_id, [json.dumps(update(n, *said)) for n, said in enumerate(texts, 1)], _now())
-        while read_waiting(tarebook, _DOOR)[0]:
+        while take_turn(tarebook, _DOOR, PEOPLE).read:
             pass
         tarebook.catch_up(CHANNEL)
     environment = os.environ | {"TAREBOOK_DATABASE": url}
@@ -100,11 +100,9 @@ def work(number: int, count: int) -> None:
         for n in range(number, WEIGH_INS, count):
             body = json.dumps(update(FIRST_UPDATE + n, 1 + n % PEOPLE, MESSAGES[n // PEOPLE % len(MESSAGES)]))
             keep(tarebook, SETTINGS.bot_id, [body], _now())
-            read_waiting(tarebook, _DOOR)
-            tarebook.handle_together(tarebook.waiting(CHANNEL, 1))
+            take_turn(tarebook, _DOOR, 1)
         while True:
-            read_waiting(tarebook, _DOOR)
-            tarebook.handle_together(tarebook.waiting(CHANNEL, 20))
+            take_turn(tarebook, _DOOR, 20)
             with tarebook.transaction() as conn:
                 if not inbox.count(conn, CHANNEL):
                     return

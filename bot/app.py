@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -95,32 +95,39 @@ class Tarebook:
         self._sweep_out(turn)
         return turn
 
-    def handle_together(self, inbound_ids: Sequence[int]) -> list[Turn | None]:
-        """What `handle` gives for each of the messages, which are different people's, with one commit for all of them.
+    def handle_waiting(
+        self, channel: str, at_most: int, before: Callable[[Connection], None] | None = None
+    ) -> list[Turn | None]:
+        """What `handle` gives for the oldest message of some people, with one commit for all of them.
 
-        When one of them breaks, nothing of the others is kept either: that one has failed as it would have by itself,
-        and the others are handled by themselves. So it is also where several processes share the database: there
-        whoever holds one person's kitchen must not wait for another's.
+        What is done `before` goes into the same transaction; its exceptions are the caller's, and then nothing is
+        kept. When a message breaks, all of them are handled by themselves, so that this one has failed and the others
+        have not. So it is also where several processes share the database: there whoever holds one person's kitchen
+        must not wait for another's.
         """
-        if self.store.shared:
-            return [self.handle(inbound_id) for inbound_id in inbound_ids]
-        turns: list[Turn | None] = []
-        try:
+        if not self.store.shared:
+            try:
+                with self.transaction() as conn:
+                    if before is not None:
+                        before(conn)
+                    waiting = inbox.waiting(conn, channel, at_most)
+                    # What has broken before shall not take others with it again.
+                    together = [inbound for inbound in waiting if not inbound.tries]
+                    door = self.doors.get(channel, "")
+                    turns = [handling.handled(conn, inbound, False, door) for inbound in together]
+                    inbox.done(conn, *(inbound.id for inbound in together))
+            except StoreUnavailable:
+                raise
+            except Exception:
+                logger.info("messages are handled by themselves, since they could not be handled together")
+            else:
+                for turn in turns:
+                    self._sweep_out(turn)
+                return [*turns, *(self.handle(inbound.id) for inbound in waiting if inbound.tries)]
+        if before is not None:
             with self.transaction() as conn:
-                for inbound_id in inbound_ids:
-                    turns.append(self._claimed(conn, inbound_id, False))
-        except StoreUnavailable:
-            raise
-        except Exception as broken:
-            error, culprit = broken, len(turns)
-        else:
-            for turn in turns:
-                self._sweep_out(turn)
-            return turns
-        return [
-            self._failed(inbound_id, error, False) if number == culprit else self.handle(inbound_id)
-            for number, inbound_id in enumerate(inbound_ids)
-        ]
+                before(conn)
+        return [self.handle(inbound_id) for inbound_id in self.waiting(channel, at_most)]
 
     def answer(
         self,
@@ -174,13 +181,13 @@ class Tarebook:
     def waiting(self, channel: str, at_most: int = _MANY) -> list[int]:
         """The ids of what is to be handled next, at most one for each person of the channel, oldest first."""
         with self.transaction() as conn:
-            return inbox.waiting_ids(conn, channel, at_most)
+            return [inbound.id for inbound in inbox.waiting(conn, channel, at_most)]
 
     def errands(self, channel: str) -> list[tuple[str, int]]:
         """(whose key, inbox row) of what others have caused to be done next in somebody's books."""
         with self.transaction() as conn:
-            found = inbox.waiting(conn, _MANY)
-            return [(i.person_key, i.id) for i in found if i.channel == channel and i.kind == "errand"]
+            found = inbox.waiting(conn, channel, _MANY)
+            return [(inbound.person_key, inbound.id) for inbound in found if inbound.kind == "errand"]
 
     def key_of(self, channel: str, person_id: int) -> str | None:
         """The key under which the person is reached in the channel, or None."""

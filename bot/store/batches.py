@@ -1,14 +1,15 @@
 """Batches of a kitchen: what went in, and what happened to them since."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from sqlalchemy import Select, bindparam, case, exists, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, insert, select, update
 
 from bot.store.books import Books
 from bot.store.notes import note
+from bot.store.prepared import Prepared
 from bot.store.rows import nutrient_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, batch_event, batch_ingredient, kitchen, weigh_in
 from domain.batches import Batch, Boxes, Ingredient
@@ -17,28 +18,22 @@ from domain.nutrients import Nutrients
 from domain.weighins import Evidence
 
 _KITCHENS = (batch.c.kitchen_id == bindparam("of_kitchen")) & batch.c.undone_by.is_(None)
-_HEADS = select(batch.c.id, batch.c.number, batch.c.name, batch.c.closed).where(_KITCHENS).order_by(batch.c.number)
-_OPEN = _HEADS.where(~batch.c.closed)
-_BY_NUMBER = _HEADS.where(batch.c.number == bindparam("of_number"))
 _ID = select(batch.c.id).where(_KITCHENS, batch.c.number == bindparam("of_number"))
-_INGREDIENTS = (
-    select(
-        batch_ingredient.c.batch_id,
-        batch_ingredient.c.food,
-        batch_ingredient.c.state,
-        batch_ingredient.c.raw_g,
-        batch_ingredient.c.food_group,
-        batch_ingredient.c.method,
-        *(batch_ingredient.c[name] for name in NUTRIENTS),
-    )
-    .where(batch_ingredient.c.batch_id.in_(bindparam("batch_ids", expanding=True)))
-    .order_by(batch_ingredient.c.batch_id, batch_ingredient.c.position)
-)
+_HEADS = select(batch.c.id, batch.c.number, batch.c.name, batch.c.closed).where(_KITCHENS).order_by(batch.c.number)
+_INGREDIENTS = select(
+    batch_ingredient.c.batch_id,
+    batch_ingredient.c.food,
+    batch_ingredient.c.state,
+    batch_ingredient.c.raw_g,
+    batch_ingredient.c.food_group,
+    batch_ingredient.c.method,
+    *(batch_ingredient.c[name] for name in NUTRIENTS),
+).order_by(batch_ingredient.c.batch_id, batch_ingredient.c.position)
 _EVENTS = (
     select(
         batch_event.c.batch_id, batch_event.c.kind, batch_event.c.grams, batch_event.c.count, batch_event.c.after_row
     )
-    .where(batch_event.c.batch_id.in_(bindparam("batch_ids", expanding=True)), batch_event.c.undone_by.is_(None))
+    .where(batch_event.c.undone_by.is_(None))
     .order_by(batch_event.c.id)
 )
 _later = weigh_in.alias("later")
@@ -58,11 +53,7 @@ _PORTIONS = select(
     weigh_in.c.batch_id,
     weigh_in.c.edible_g,
     case((weigh_in.c.evidence == Evidence.BOXED.value, _BOXED_SINCE)),
-).where(
-    weigh_in.c.batch_id.in_(bindparam("batch_ids", expanding=True)),
-    weigh_in.c.kind != "removed",
-    ~exists().where(_later.c.replaces == weigh_in.c.id),
-)
+).where(weigh_in.c.kind != "removed", ~exists().where(_later.c.replaces == weigh_in.c.id))
 _NEXT_NUMBER = (
     update(kitchen)
     .where(kitchen.c.id == bindparam("of_kitchen"))
@@ -93,6 +84,21 @@ _NEWEST_CLOSING = (
     .order_by(batch_event.c.id.desc())
     .limit(1)
 )
+
+
+class _Reading:
+    """The four statements that read some batches of a kitchen, however many there are: `which` they are."""
+
+    def __init__(self, which: ColumnElement[bool]) -> None:
+        ids = select(batch.c.id).where(_KITCHENS, which)
+        self.heads = Prepared(_HEADS.where(which))
+        self.ingredients = Prepared(_INGREDIENTS.where(batch_ingredient.c.batch_id.in_(ids)))
+        self.events = Prepared(_EVENTS.where(batch_event.c.batch_id.in_(ids)))
+        self.portions = Prepared(_PORTIONS.where(weigh_in.c.batch_id.in_(ids)))
+
+
+_OPEN = _Reading(~batch.c.closed)
+_OF_NUMBER = _Reading(batch.c.number == bindparam("of_number"))
 
 
 def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> int:
@@ -149,7 +155,7 @@ def reopen(books: Books, number: int, *, noted: bool = True) -> None:
 
 def open_batches(books: Books) -> list[Batch]:
     """The kitchen's open batches by number, in four statements however many there are."""
-    return _filled(books, books.conn.execute(_OPEN, {"of_kitchen": books.person.kitchen_id}).all())
+    return _read(books.conn, _OPEN, {"of_kitchen": books.person.kitchen_id})
 
 
 def get(books: Books, number: int) -> Batch | None:
@@ -157,7 +163,7 @@ def get(books: Books, number: int) -> Batch | None:
     if not 0 < number <= MAX_INTEGER:
         return None
     values = {"of_kitchen": books.person.kitchen_id, "of_number": number}
-    return next(iter(_filled(books, books.conn.execute(_BY_NUMBER, values).all())), None)
+    return next(iter(_read(books.conn, _OF_NUMBER, values)), None)
 
 
 def opening(books: Books, batch_id: int) -> tuple[int, str]:
@@ -186,22 +192,22 @@ def undo_event(books: Books, event_id: int) -> None:
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": newest == "closed"})
 
 
-def _filled(books: Books, heads: Sequence[Sequence[Any]]) -> list[Batch]:
+def _read(conn: Connection, reading: _Reading, values: Mapping[str, Any]) -> list[Batch]:
+    heads = reading.heads.all(conn, values)
     if not heads:
         return []
-    ids = [batch_id for batch_id, *_ in heads]
-    ingredients = _by_batch(books, _INGREDIENTS, ids)
-    events = _by_batch(books, _EVENTS, ids)
-    portions = _by_batch(books, _PORTIONS, ids)
+    ingredients = _by_batch(reading.ingredients.all(conn, values))
+    events = _by_batch(reading.events.all(conn, values))
+    portions = _by_batch(reading.portions.all(conn, values))
     return [
         _batch(number, name, closed, ingredients[batch_id], events[batch_id], portions[batch_id])
         for batch_id, number, name, closed in heads
     ]
 
 
-def _by_batch(books: Books, statement: Select[*tuple[Any, ...]], ids: list[int]) -> defaultdict[int, list[Any]]:
+def _by_batch(rows: Iterable[Sequence[Any]]) -> defaultdict[int, list[Any]]:
     found: defaultdict[int, list[Any]] = defaultdict(list)
-    for batch_id, *columns in books.conn.execute(statement, {"batch_ids": ids}):
+    for batch_id, *columns in rows:
         found[batch_id].append(columns)
     return found
 

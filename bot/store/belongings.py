@@ -24,6 +24,7 @@ from sqlalchemy import (
 from bot.store import schema
 from bot.store.books import Books
 from bot.store.columns import is_just
+from bot.store.prepared import Prepared
 from domain.foods import State
 
 
@@ -67,31 +68,33 @@ _cooked = exists().where(
     schema.batch_event.c.kind == "cooked",
     schema.batch_event.c.undone_by.is_(None),
 )
-_ALL = union_all(
-    select(
-        literal_column("'batch'", String).label("kind"),
-        schema.batch.c.name.label("name"),
-        cast(schema.batch.c.number, Float).label("number"),
-        case((_cooked, literal_column("'cooked'", String)), else_=cast(null(), String)).label("word"),
-    ).where(schema.batch.c.kitchen_id == _KITCHEN, ~schema.batch.c.closed, schema.batch.c.undone_by.is_(None)),
-    select(literal_column("'tare'", String), schema.tare.c.name, schema.tare.c.grams, cast(null(), String)).where(
-        schema.tare.c.id.in_(_newest(schema.tare, _KITCHEN, "name"))
-    ),
-    select(literal_column("'label'", String), schema.label.c.food, _NOTHING, cast(null(), String)).where(
-        schema.label.c.id.in_(_newest(schema.label, _PERSON, "food"))
-    ),
-    select(literal_column("'habit'", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
-        schema.habit.c.id.in_(_newest(schema.habit, _PERSON, "food"))
-    ),
-    select(literal_column("'question'", String), literal_column("''", String), _NOTHING, cast(null(), String)).where(
-        exists().where(schema.question.c.person_id == _PERSON, is_just(schema.question.c.state, "waiting"))
-    ),
-    select(literal_column("'client'", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
-        schema.coaching.c.coach_id == _PERSON, schema.coaching.c.ended_at.is_(None)
-    ),
-    select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
-    .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
-    .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
+_ALL = Prepared(
+    union_all(
+        select(
+            literal_column("'batch'", String).label("kind"),
+            schema.batch.c.name.label("name"),
+            cast(schema.batch.c.number, Float).label("number"),
+            case((_cooked, literal_column("'cooked'", String)), else_=cast(null(), String)).label("word"),
+        ).where(schema.batch.c.kitchen_id == _KITCHEN, ~schema.batch.c.closed, schema.batch.c.undone_by.is_(None)),
+        select(literal_column("'tare'", String), schema.tare.c.name, schema.tare.c.grams, cast(null(), String)).where(
+            schema.tare.c.id.in_(_newest(schema.tare, _KITCHEN, "name"))
+        ),
+        select(literal_column("'label'", String), schema.label.c.food, _NOTHING, cast(null(), String)).where(
+            schema.label.c.id.in_(_newest(schema.label, _PERSON, "food"))
+        ),
+        select(literal_column("'habit'", String), schema.habit.c.food, _NOTHING, schema.habit.c.state).where(
+            schema.habit.c.id.in_(_newest(schema.habit, _PERSON, "food"))
+        ),
+        select(
+            literal_column("'question'", String), literal_column("''", String), _NOTHING, cast(null(), String)
+        ).where(exists().where(schema.question.c.person_id == _PERSON, is_just(schema.question.c.state, "waiting"))),
+        select(literal_column("'client'", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
+            schema.coaching.c.coach_id == _PERSON, schema.coaching.c.ended_at.is_(None)
+        ),
+        select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
+        .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
+        .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
+    )
 )
 
 
@@ -100,7 +103,7 @@ def belongings(books: Books) -> Belongings:
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
     kinds = ("batch", "tare", "label", "habit", "question", "client", "coach")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
-    for kind, name, number, word in books.conn.execute(_ALL, owners):
+    for kind, name, number, word in _ALL.all(books.conn, owners):
         found[kind].append((name, number, word))
     batches = sorted(found["batch"], key=lambda row: row[1])
     return Belongings(

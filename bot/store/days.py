@@ -8,6 +8,7 @@ from sqlalchemy import bindparam, exists, func, select
 
 from bot.store.books import Books
 from bot.store.facts import Target
+from bot.store.prepared import Prepared
 from bot.store.schema import target, weigh_in
 
 
@@ -53,17 +54,19 @@ _AIM = (
     .limit(1)
     .scalar_subquery()
 )
-_SO_FAR = select(func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), _AIM).where(
-    weigh_in.c.person_id == bindparam("of_person"),
-    weigh_in.c.day == bindparam("of_day"),
-    weigh_in.c.kind != "removed",
-    ~exists().where(_later.c.replaces == weigh_in.c.id),
+_SO_FAR = Prepared(
+    select(func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), _AIM).where(
+        weigh_in.c.person_id == bindparam("of_person"),
+        weigh_in.c.day == bindparam("of_day"),
+        weigh_in.c.kind != "removed",
+        ~exists().where(_later.c.replaces == weigh_in.c.id),
+    )
 )
 
 
 def so_far(books: Books, day: date) -> tuple[float, int, float | None]:
     """(kcal of a day's weigh-ins, how many of them have no figures, the day's target in kcal), in one statement."""
-    kcal, unknown, aim = books.conn.execute(_SO_FAR, {"of_person": books.person.id, "of_day": day}).one()
+    kcal, unknown, aim = _SO_FAR.one(books.conn, {"of_person": books.person.id, "of_day": day})
     return float(kcal), int(unknown), aim
 
 

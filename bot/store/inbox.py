@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, bindparam, exists, func, select, update
 
 from bot.store.columns import is_just
+from bot.store.prepared import Prepared
 from bot.store.schema import inbound
 from bot.store.unique import insert_new
 
@@ -38,40 +39,44 @@ _INBOUND = select(
     inbound.c.tries,
 )
 _WAITING = is_just(inbound.c.state, "waiting")
-_RECEIVE = insert_new(inbound, inbound.c.id)
+_RECEIVE = Prepared(insert_new(inbound, inbound.c.id))
 _WAITS = inbound.alias("waits")
-_TAKE_IN_HAND = insert_new(
-    inbound,
-    inbound.c.id,
-    unless=exists().where(
-        _WAITS.c.channel == bindparam("channel"),
-        _WAITS.c.person_key == bindparam("person_key"),
-        is_just(_WAITS.c.state, "waiting"),
-    ),
-    given=("channel", "update_key", "person_key", "kind", "body", "message_ref", "said_at", "state", "tries"),
+_TAKE_IN_HAND = Prepared(
+    insert_new(
+        inbound,
+        inbound.c.id,
+        unless=exists().where(
+            _WAITS.c.channel == bindparam("channel"),
+            _WAITS.c.person_key == bindparam("person_key"),
+            is_just(_WAITS.c.state, "waiting"),
+        ),
+        given=("channel", "update_key", "person_key", "kind", "body", "message_ref", "said_at", "state", "tries"),
+    )
 )
 _GET = _INBOUND.where(inbound.c.id == bindparam("of_id"))
-_OLDEST = select(func.min(inbound.c.id)).where(_WAITING).group_by(inbound.c.channel, inbound.c.person_key)
-_NEXT = _INBOUND.where(inbound.c.id.in_(_OLDEST)).order_by(inbound.c.id).limit(bindparam("at_most"))
-_NEXT_IDS = (
+_OLDEST = (
     select(func.min(inbound.c.id))
     .where(_WAITING, inbound.c.channel == bindparam("of_channel"))
     .group_by(inbound.c.person_key)
     .order_by(func.min(inbound.c.id))
     .limit(bindparam("at_most"))
 )
+_NEXT = Prepared(_INBOUND.where(inbound.c.id.in_(_OLDEST)).order_by(inbound.c.id))
 _earlier = inbound.alias("earlier")
-_CLAIM = _GET.where(
-    _WAITING,
-    ~exists().where(
-        _earlier.c.channel == inbound.c.channel,
-        _earlier.c.person_key == inbound.c.person_key,
-        is_just(_earlier.c.state, "waiting"),
-        _earlier.c.id < inbound.c.id,
-    ),
-).with_for_update(of=inbound, skip_locked=True)
-_SET_STATE = update(inbound).where(inbound.c.id == bindparam("of_id"))
-_FAILED = _SET_STATE.values(tries=inbound.c.tries + 1, error=bindparam("what")).returning(inbound.c.tries)
+_CLAIM = Prepared(
+    _GET.where(
+        _WAITING,
+        ~exists().where(
+            _earlier.c.channel == inbound.c.channel,
+            _earlier.c.person_key == inbound.c.person_key,
+            is_just(_earlier.c.state, "waiting"),
+            _earlier.c.id < inbound.c.id,
+        ),
+    ).with_for_update(of=inbound, skip_locked=True)
+)
+_SET = update(inbound).where(inbound.c.id == bindparam("of_id"))
+_SET_STATE = Prepared(_SET)
+_FAILED = _SET.values(tries=inbound.c.tries + 1, error=bindparam("what")).returning(inbound.c.tries)
 _FIND = (
     _INBOUND.where(
         inbound.c.kind == "say",
@@ -107,7 +112,8 @@ def receive(
 ) -> int | None:
     """The new row's id, or None when this channel has delivered this update before."""
     row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "waiting")
-    return conn.execute(_RECEIVE[conn.dialect.name], row).scalar()
+    inbound_id: int | None = _RECEIVE.scalar(conn, row)
+    return inbound_id
 
 
 def take_in_hand(
@@ -125,7 +131,7 @@ def take_in_hand(
     None, and no row, when the channel has delivered this update before or something else of the person's waits.
     """
     row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "done")
-    inbound_id = conn.execute(_TAKE_IN_HAND[conn.dialect.name], row).scalar()
+    inbound_id = _TAKE_IN_HAND.scalar(conn, row)
     if inbound_id is None:
         return None
     return Inbound(inbound_id, channel, person_key, kind, dict(body), message_ref, said_at, 0)
@@ -142,22 +148,18 @@ def claim(conn: Connection, inbound_id: int) -> Inbound | None:
     None when it is done or set aside, when another transaction has it, or when something the same person sent earlier
     still waits.
     """
-    return _inbound(conn.execute(_CLAIM, {"of_id": inbound_id}).one_or_none())
+    return _inbound(_CLAIM.one_or_none(conn, {"of_id": inbound_id}))
 
 
-def waiting(conn: Connection, limit: int) -> list[Inbound]:
-    """What is still to be handled: at most the oldest of each person, oldest first."""
-    return [_from_row(row) for row in conn.execute(_NEXT, {"at_most": limit})]
+def waiting(conn: Connection, channel: str, limit: int) -> list[Inbound]:
+    """What is still to be handled in a channel: at most the oldest of each person, oldest first."""
+    return [_from_row(row) for row in _NEXT.all(conn, {"of_channel": channel, "at_most": limit})]
 
 
-def waiting_ids(conn: Connection, channel: str, limit: int) -> list[int]:
-    """The ids of what is still to be handled in a channel: at most the oldest of each person, oldest first."""
-    return list(conn.execute(_NEXT_IDS, {"of_channel": channel, "at_most": limit}).scalars())
-
-
-def done(conn: Connection, inbound_id: int) -> None:
-    """Notes that the row is handled."""
-    conn.execute(_SET_STATE, {"of_id": inbound_id, "state": "done"})
+def done(conn: Connection, *inbound_ids: int) -> None:
+    """Notes that the rows are handled."""
+    for inbound_id in inbound_ids:
+        _SET_STATE.all(conn, {"of_id": inbound_id, "state": "done"})
 
 
 def failed(conn: Connection, inbound_id: int, error: str) -> int:
@@ -168,7 +170,7 @@ def failed(conn: Connection, inbound_id: int, error: str) -> int:
 
 def set_aside(conn: Connection, inbound_id: int) -> None:
     """Lets the person's later messages pass; the row is kept."""
-    conn.execute(_SET_STATE, {"of_id": inbound_id, "state": "set_aside"})
+    _SET_STATE.all(conn, {"of_id": inbound_id, "state": "set_aside"})
 
 
 def find_message(conn: Connection, channel: str, person_key: str, message_ref: str) -> Inbound | None:

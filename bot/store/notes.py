@@ -3,12 +3,13 @@
 from sqlalchemy import insert
 
 from bot.store.books import Books
+from bot.store.prepared import Prepared
 from bot.store.schema import journal
 
-_NOTE = insert(journal)
+_NOTE = Prepared(insert(journal))
 
 
 def note(books: Books, kind: str, ref: int) -> None:
     """Notes that this message wrote the row `ref`; `kind` says in which table (see `bot.store.journal`)."""
     values = {"person_id": books.person.id, "inbound_id": books.inbound_id, "kind": kind, "ref": ref}
-    books.conn.execute(_NOTE, values)
+    _NOTE.all(books.conn, values)

@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, bindparam, delete, func, insert, or_, select, text, update
 
+from bot.store.prepared import Prepared
 from bot.store.schema import outbox
 
 
@@ -69,7 +70,7 @@ _OUTGOING = select(
     outbox.c.picture,
     outbox.c.document,
 ).order_by(outbox.c.id)
-_PUT = insert(outbox).returning(outbox.c.id)
+_PUT = Prepared(insert(outbox).returning(outbox.c.id))
 _PUT_MANY = insert(outbox)
 _PENDING = _OUTGOING.where(outbox.c.state == "pending")
 _OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
@@ -144,7 +145,7 @@ def put(
         "tries": 0,
         "parts_sent": 0,
     }
-    outgoing_id: int = conn.execute(_PUT, row).scalar_one()
+    outgoing_id: int = _PUT.scalar(conn, row)
     return outgoing_id
 
 

@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
-from sqlalchemy import Connection, Row, bindparam, insert, select
+from sqlalchemy import Connection, bindparam, insert, select
 
+from bot.store.prepared import Prepared
 from bot.store.schema import address, inbound, kitchen, person
 from domain.quantities import Region
 
@@ -35,16 +37,20 @@ _PERSON = select(
     person.c.kitchen_id,
     person.c.day_starts,
 )
-_BY_ADDRESS = _PERSON.join(address, address.c.person_id == person.c.id).where(
-    address.c.channel == bindparam("channel"), address.c.key == bindparam("key")
+_BY_ADDRESS = Prepared(
+    _PERSON.join(address, address.c.person_id == person.c.id).where(
+        address.c.channel == bindparam("channel"), address.c.key == bindparam("key")
+    )
 )
 _BY_ID = _PERSON.where(person.c.id == bindparam("id"))
 _BY_IDS = _PERSON.where(person.c.id.in_(bindparam("ids", expanding=True)))
 _ADD_KITCHEN = insert(kitchen).returning(kitchen.c.id)
 _ADD_PERSON = insert(person).returning(person.c.id)
 _ADD_ADDRESS = insert(address)
-_REACHABLE = select(address.c.blocked_at.is_(None)).where(
-    address.c.channel == bindparam("of_channel"), address.c.key == bindparam("of_key")
+_REACHABLE = Prepared(
+    select(address.c.blocked_at.is_(None)).where(
+        address.c.channel == bindparam("of_channel"), address.c.key == bindparam("of_key")
+    )
 )
 _SET_BLOCKED = (
     sa.update(address)
@@ -76,7 +82,7 @@ _UPDATE = sa.update(person).where(person.c.id == bindparam("of_person"))
 
 def find(conn: Connection, channel: str, key: str) -> Person | None:
     """The person who speaks under this key in this channel, or None."""
-    return _person(conn.execute(_BY_ADDRESS, {"channel": channel, "key": key}).one_or_none())
+    return _person(_BY_ADDRESS.one_or_none(conn, {"channel": channel, "key": key}))
 
 
 def by_id(conn: Connection, person_id: int) -> Person | None:
@@ -145,7 +151,8 @@ def hold_kitchen(conn: Connection, of: Person) -> Person:
 
 def reachable(conn: Connection, channel: str, key: str) -> bool | None:
     """Whether the person under this key can be reached in the channel; None when there is nobody."""
-    return conn.execute(_REACHABLE, {"of_channel": channel, "of_key": key}).scalar()
+    found: bool | None = _REACHABLE.scalar(conn, {"of_channel": channel, "of_key": key})
+    return found
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:
@@ -165,7 +172,7 @@ def heard_since(conn: Connection, channel: str, since: datetime) -> list[tuple[s
     return [(key, person_id) for key, person_id in rows]
 
 
-def _person(row: Row[int, str, str, str, str, int, int] | None) -> Person | None:
+def _person(row: Sequence[Any] | None) -> Person | None:
     if row is None:
         return None
     person_id, name, region, timezone, role, kitchen_id, day_starts = row

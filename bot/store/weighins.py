@@ -13,6 +13,7 @@ from sqlalchemy import Select, bindparam, exists, func, insert, select
 
 from bot.store.books import Books
 from bot.store.notes import note
+from bot.store.prepared import Prepared
 from bot.store.rows import nutrient_values, nutrients_from
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from domain.foods import State
@@ -79,8 +80,9 @@ _HEAD = (
     .order_by(weigh_in.c.id.desc())
     .limit(1)
 )
-_LATEST = _STORED.where(_MINE, _CURRENT).order_by(weigh_in.c.number.desc()).limit(1)
-_LATEST_OF_FOOD = _LATEST.where(weigh_in.c.food == bindparam("of_food"), weigh_in.c.day == bindparam("of_day"))
+_HIGHEST = _STORED.where(_MINE, _CURRENT).order_by(weigh_in.c.number.desc()).limit(1)
+_LATEST = Prepared(_HIGHEST)
+_LATEST_OF_FOOD = _HIGHEST.where(weigh_in.c.food == bindparam("of_food"), weigh_in.c.day == bindparam("of_day"))
 _BETWEEN = _STORED.where(
     _MINE, _CURRENT, weigh_in.c.day >= bindparam("first_day"), weigh_in.c.day <= bindparam("last_day")
 ).order_by(*_IN_ORDER)
@@ -112,7 +114,7 @@ _next_number = (
     .scalar_subquery()
 )
 _RETURNING = (weigh_in.c.id, weigh_in.c.number, weigh_in.c.batch_id)
-_ADD = insert(weigh_in).values(number=_next_number, batch_id=_batch_id).returning(*_RETURNING)
+_ADD = Prepared(insert(weigh_in).values(number=_next_number, batch_id=_batch_id).returning(*_RETURNING))
 _REPLACE = insert(weigh_in).returning(weigh_in.c.id, weigh_in.c.number)
 _BATCH_ROW = select(_batch_id)
 
@@ -122,7 +124,7 @@ def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: st
     person_id = books.person.id
     values = _values(books, person_id, "recorded", weigh_in, eaten_at, day, meal, said)
     values |= {"of_person": person_id, "of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
-    row_id, number, batch_row = books.conn.execute(_ADD, values).one()
+    row_id, number, batch_row = _ADD.one(books.conn, values)
     _check_batch(weigh_in, batch_row)
     note(books, "weigh_in", row_id)
     kitchen = books.person.kitchen_id if batch_row is not None else None
@@ -190,7 +192,8 @@ def latest(books: Books) -> StoredWeighIn | None:
         caused = from_message(books, books.refers_to)
         if caused:
             return caused[-1]
-    return _one(books, _LATEST, {"of_person": books.person.id})
+    row = _LATEST.one_or_none(books.conn, {"of_person": books.person.id})
+    return None if row is None else _from_row(row)
 
 
 def latest_of_food(books: Books, food: str, day: date) -> StoredWeighIn | None:

@@ -213,5 +213,6 @@ def test_a_message_that_breaks_the_program_is_set_aside(
     first, apology, second = mira.hears(3)
     joao.hears()
     assert ("100 g" in first.text, apology.text, "110 g" in second.text) == (True, APOLOGY, True)
-    assert len(broken) == TRIES
+    # Once more than it counts: together with somebody else's.
+    assert len(broken) == TRIES + 1
     assert weights(bot, mira) == [100, 110]

@@ -86,8 +86,15 @@ def statements(books: Books) -> Iterator[list[str]]:
     def note(_conn: Any, _cursor: Any, statement: str, *_rest: Any) -> None:
         seen.append(statement)
 
-    event.listen(books.conn.engine, "before_cursor_execute", note)
+    driver: Any = books.conn.connection.driver_connection
+    if books.conn.dialect.name == "sqlite":
+        driver.set_trace_callback(seen.append)
+    else:
+        event.listen(books.conn.engine, "before_cursor_execute", note)
     try:
         yield seen
     finally:
-        event.remove(books.conn.engine, "before_cursor_execute", note)
+        if books.conn.dialect.name == "sqlite":
+            driver.set_trace_callback(None)
+        else:
+            event.remove(books.conn.engine, "before_cursor_execute", note)

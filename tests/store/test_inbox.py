@@ -42,7 +42,8 @@ def test_an_update_is_stored_once_for_each_channel(store: Store) -> None:
     with store.transaction() as conn:
         assert say(conn, "u1", who="joao") is None
         assert say(conn, "u1", channel="another") is not None
-        assert len(inbox.waiting(conn, 10)) == 2
+        assert len(inbox.waiting(conn, "test", 10)) == 1
+        assert len(inbox.waiting(conn, "another", 10)) == 1
 
 
 def test_an_update_that_is_done_is_not_stored_again(store: Store) -> None:
@@ -51,17 +52,17 @@ def test_an_update_that_is_done_is_not_stored_again(store: Store) -> None:
         assert first is not None
         inbox.done(conn, first)
         assert say(conn, "u1") is None
-        assert inbox.waiting(conn, 10) == []
+        assert inbox.waiting(conn, "test", 10) == []
 
 
 def test_at_most_the_oldest_of_each_person_waits_in_front(store: Store) -> None:
     with store.transaction() as conn:
         mira1, mira2, joao1 = say(conn, "1"), say(conn, "2"), say(conn, "3", who="joao")
-        assert [each.id for each in inbox.waiting(conn, 10)] == [mira1, joao1]
-        assert [each.id for each in inbox.waiting(conn, 1)] == [mira1]
+        assert [each.id for each in inbox.waiting(conn, "test", 10)] == [mira1, joao1]
+        assert [each.id for each in inbox.waiting(conn, "test", 1)] == [mira1]
         assert mira1 is not None
         inbox.done(conn, mira1)
-        assert [each.id for each in inbox.waiting(conn, 10)] == [mira2, joao1]
+        assert [each.id for each in inbox.waiting(conn, "test", 10)] == [mira2, joao1]
 
 
 def test_a_later_message_cannot_be_claimed_before_an_earlier_one(store: Store) -> None:
@@ -83,9 +84,9 @@ def test_failing_counts_and_keeps_the_message_in_front(store: Store) -> None:
         first, second = say(conn, "1"), say(conn, "2")
         assert first is not None
         assert [inbox.failed(conn, first, "ZeroDivisionError") for _ in range(3)] == [1, 2, 3]
-        assert [(each.id, each.tries) for each in inbox.waiting(conn, 10)] == [(first, 3)]
+        assert [(each.id, each.tries) for each in inbox.waiting(conn, "test", 10)] == [(first, 3)]
         inbox.set_aside(conn, first)
-        assert [each.id for each in inbox.waiting(conn, 10)] == [second]
+        assert [each.id for each in inbox.waiting(conn, "test", 10)] == [second]
         assert inbox.claim(conn, first) is None
         kept = inbox.get(conn, first)
         assert kept is not None
@@ -148,7 +149,7 @@ def test_each_persons_messages_are_handled_in_order(happenings: list[tuple[str, 
                 else:
                     getattr(inbox, what)(conn, queues[who].pop(0))
             front = sorted(queue[0] for queue in queues.values() if queue)
-            assert [each.id for each in inbox.waiting(conn, 10)] == front
+            assert [each.id for each in inbox.waiting(conn, "test", 10)] == front
     store.close()
 
 
@@ -161,7 +162,7 @@ def test_no_message_is_handled_twice_or_out_of_order(store: Store) -> None:
     def handle_all() -> None:
         while True:
             with store.transaction() as conn:
-                front = inbox.waiting(conn, 10)
+                front = inbox.waiting(conn, "test", 10)
             if not front:
                 return
             for each in front:

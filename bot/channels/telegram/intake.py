@@ -44,24 +44,49 @@ def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) 
         return arrivals.store(conn, CHANNEL, [(_key(bot_id, body), body) for body in bodies], now)
 
 
-def read_waiting(tarebook: Tarebook, door: Door) -> tuple[int, int]:
-    """Reads what was kept, in the order it came. Returns how many were read, and how many can't be."""
-    reading: Arrival | None = None
+class Reading:
+    """Reads what was kept, in the order it came, in somebody's transaction."""
+
+    def __init__(self, door: Door) -> None:
+        self._door = door
+        self.read = 0
+        """How many were read."""
+        self.at: Arrival | None = None
+        """What is being read."""
+
+    def __call__(self, conn: Connection) -> None:
+        """Raises whatever an update that makes no sense leads to; then `at` is that one."""
+        waiting = arrivals.next_waiting(conn, CHANNEL, _AT_ONCE)
+        arrivals.read(conn, waiting)
+        for self.at in waiting:
+            _take_in(conn, self.at, self._door)
+        self.read, self.at = len(waiting), None
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """How many updates were read and can't be, how many messages were handled, and how often handling one broke."""
+
+    read: int
+    unreadable: int
+    handled: int = 0
+    broken: int = 0
+
+
+def take_turn(tarebook: Tarebook, door: Door, people_at_once: int) -> Round:
+    """Reads what was kept and handles some people's oldest message, all with one commit where that can be."""
+    reading = Reading(door)
+    broken = tarebook.broken
     try:
-        with tarebook.transaction() as conn:
-            waiting = arrivals.next_waiting(conn, CHANNEL, _AT_ONCE)
-            arrivals.read(conn, waiting)
-            for arrival in waiting:
-                reading = arrival
-                _take_in(conn, arrival, door)
-        return len(waiting), 0
+        turns = tarebook.handle_waiting(CHANNEL, people_at_once, before=reading)
     except StoreUnavailable:
         raise
     except Exception as error:
-        if reading is None:
+        if reading.at is None:
             raise
         # Nothing of the others was kept either; the next time they are read without it.
-        return 1, _set_aside(tarebook, reading, type(error).__name__)
+        return Round(1, _set_aside(tarebook, reading.at, type(error).__name__))
+    return Round(reading.read, 0, sum(turn is not None for turn in turns), tarebook.broken - broken)
 
 
 def _set_aside(tarebook: Tarebook, arrival: Arrival, error: str) -> bool:

@@ -17,7 +17,7 @@ from tornado.httpserver import HTTPServer
 from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
-from bot.channels.telegram.intake import Door, keep, read_waiting
+from bot.channels.telegram.intake import Door, keep, take_turn
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
 from bot.channels.telegram.sending import Sender
@@ -235,21 +235,13 @@ class Service:
 
     async def _round(self, door: Door) -> bool:
         """One turn: some people's oldest message. Returns whether there was anything for this process to do."""
-        read, unreadable = await self._database(read_waiting, self._tarebook, door)
-        self.monitor.read(unreadable)
-        if read:
+        done = await self._database(take_turn, self._tarebook, door, _AT_ONCE)
+        self.monitor.read(done.unreadable)
+        self.monitor.handled(done.handled, done.broken)
+        busy = done.read > 0 or done.handled > 0 or done.broken > 0
+        if busy:
             self._sender.wake.set()
-        handled, broken = await self._database(self._handle_some)
-        self.monitor.handled(handled, broken)
-        if handled or broken:
-            self._sender.wake.set()
-        return read > 0 or handled > 0 or broken > 0
-
-    def _handle_some(self) -> tuple[int, int]:
-        """Handles the oldest message of some people. Returns how many were handled, and how often it broke."""
-        before = self._tarebook.broken
-        turns = self._tarebook.handle_together(self._tarebook.waiting(CHANNEL, _AT_ONCE))
-        return sum(turn is not None for turn in turns), self._tarebook.broken - before
+        return busy
 
     async def _beat(self, off: asyncio.Event) -> None:
         """Notes now and then that the server is in touch."""

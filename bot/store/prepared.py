@@ -1,0 +1,120 @@
+"""Statements that most messages run: compiled once, and handed to SQLite's driver as they are.
+
+To get a small statement on its way takes SQLAlchemy several times as long as SQLite takes to carry it out. With a
+server the way there takes longer than either, and its pool has to see what breaks: there SQLAlchemy runs them.
+"""
+
+import sqlite3
+from collections.abc import Callable, Mapping, Sequence
+from operator import itemgetter
+from typing import Any
+
+from sqlalchemy import CompoundSelect, Connection, Dialect, Select, UpdateBase
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.sql.compiler import SQLCompiler
+from sqlalchemy.types import TypeEngine
+
+Statement = Select[*tuple[Any, ...]] | CompoundSelect[*tuple[Any, ...]] | UpdateBase
+
+_Process = Callable[[Any], Any]
+
+
+class Prepared:
+    """One statement, or one by dialect; its values are named, and none is a list of any length (`expanding`).
+
+    Every method raises what SQLAlchemy does.
+    """
+
+    def __init__(self, statement: Statement | Mapping[str, Statement]) -> None:
+        self._statement = statement
+        self._forms: dict[tuple[str, ...], Form] = {}
+
+    def all(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Sequence[Any]]:
+        """The rows that it gives; none when it isn't of the kind that does."""
+        if conn.dialect.name != "sqlite":
+            found = conn.execute(self._for(conn.dialect), values)
+            return found.all() if found.returns_rows else []
+        names = tuple(values)
+        form = self._forms.get(names)
+        if form is None:
+            form = self._forms[names] = Form(self._for(conn.dialect), names, conn.dialect)
+        return form.rows(conn, values)
+
+    def one_or_none(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Any] | None:
+        """The only row that it can give, or None."""
+        rows = self.all(conn, values)
+        return rows[0] if rows else None
+
+    def one(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Any]:
+        """The only row, which there always is."""
+        (row,) = self.all(conn, values)
+        return row
+
+    def scalar(self, conn: Connection, values: Mapping[str, Any]) -> Any:
+        """The first value of the only row that it can give, or None."""
+        rows = self.all(conn, values)
+        return rows[0][0] if rows else None
+
+    def _for(self, dialect: Dialect) -> Statement:
+        return self._statement[dialect.name] if isinstance(self._statement, Mapping) else self._statement
+
+
+class Form:
+    """The statement as SQLite takes it for values of these names, and what values become on the way there and back."""
+
+    def __init__(self, statement: Statement, names: tuple[str, ...], dialect: Dialect) -> None:
+        compiled = statement.compile(dialect=dialect, column_keys=list(names))
+        assert isinstance(compiled, SQLCompiler)
+        self._text = str(compiled)
+        types = {name: parameter.type for parameter, name in compiled.bind_names.items()}
+        # Raises for a value that is needed and not given.
+        written_out = compiled.construct_params(dict.fromkeys(names))
+        self._constants: dict[str, Any] = {}
+        for name in written_out.keys() - names:
+            process = _binding(types[name], dialect)
+            self._constants[name] = written_out[name] if process is None else process(written_out[name])
+        self._in = [(name, process) for name in names if (process := _binding(types[name], dialect)) is not None]
+        self._in_order = _in_order(compiled.positiontup or ())
+        self._out = [
+            (place, process)
+            for place, column in enumerate(statement.exported_columns)
+            if (process := _giving_back(column.type, dialect)) is not None
+        ]
+
+    def rows(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Sequence[Any]]:
+        """The rows that it gives."""
+        given = {**self._constants, **values}
+        for name, process in self._in:
+            given[name] = process(given[name])
+        parameters = self._in_order(given)
+        connection: Any = conn.connection.driver_connection
+        try:
+            rows: list[Sequence[Any]] = connection.execute(self._text, parameters).fetchall()
+        except sqlite3.Error as error:
+            raise DBAPIError.instance(self._text, parameters, error, sqlite3.Error, dialect=conn.dialect) from error
+        return [self._given_back(row) for row in rows] if self._out else rows
+
+    def _given_back(self, row: Sequence[Any]) -> Sequence[Any]:
+        given = list(row)
+        for place, process in self._out:
+            given[place] = process(given[place])
+        return given
+
+
+def _in_order(names: Sequence[str]) -> Callable[[Mapping[str, Any]], tuple[Any, ...]]:
+    """What takes the values of these names out, in this order."""
+    match names:
+        case []:
+            return lambda _: ()
+        case [only]:
+            return lambda given: (given[only],)
+        case _:
+            return itemgetter(*names)
+
+
+def _binding(kind: TypeEngine[Any], dialect: Dialect) -> _Process | None:
+    return kind.dialect_impl(dialect).bind_processor(dialect)
+
+
+def _giving_back(kind: TypeEngine[Any], dialect: Dialect) -> _Process | None:
+    return kind.dialect_impl(dialect).result_processor(dialect, None)
