@@ -72,9 +72,12 @@ class AmountReader:
     def __init__(self, tokens: Sequence[Token], words: Lexicon) -> None:
         self.tokens = tokens
         self.words = words
+        # Several readers ask for the same place.
+        self._texts = [token.text for token in tokens]
+        self._quantities: dict[int, tuple[Amount, int] | None] = {}
 
     def _text(self, i: int) -> str:
-        return self.tokens[i].text if 0 <= i < len(self.tokens) else ""
+        return self._texts[i] if 0 <= i < len(self._texts) else ""
 
     def number(self, i: int) -> Number | None:
         """A numeral, a fraction, a number word, or a numeral with a fraction behind it."""
@@ -190,6 +193,11 @@ class AmountReader:
 
     def quantity(self, i: int) -> tuple[Amount, int] | None:
         """A number with its unit ('1 lb 4 oz', 'half a pound'), or a bare number."""
+        if i not in self._quantities:
+            self._quantities[i] = self._quantity(i)
+        return self._quantities[i]
+
+    def _quantity(self, i: int) -> tuple[Amount, int] | None:
         number = self.number(i) or self._lone_unit(i)
         if number is None:
             return None

@@ -21,9 +21,11 @@ def label(message: Message) -> SaveLabel | None:
     if message.has("ate", "eaten", "had", "took", "i"):
         return None
     keyword = any(w in ("label", "labels", "packet", "package", "packaging", "nutrition", "tin") for w in said[:4])
+    if not keyword and not energy:
+        return None
     told = figures(message)
     if not keyword and not (
-        energy and len(told) >= 2 and message.has("serving", "per", "portion", "scoop", "label", "100 g", "100g")
+        len(told) >= 2 and message.has("serving", "per", "portion", "scoop", "label", "100 g", "100g")
     ):
         return None
     if not energy and len(told) < 2:

@@ -25,12 +25,9 @@ POLITE = frozenset(
 
 
 @lru_cache(maxsize=1024)
-def _by_first_word(phrases: tuple[str, ...]) -> dict[str, list[str]]:
-    """The phrases by their first word, so that a sentence is searched only for those that can begin in it."""
-    found: dict[str, list[str]] = {}
-    for phrase in phrases:
-        found.setdefault(phrase.split(" ", 1)[0], []).append(phrase)
-    return found
+def _of_several_words(phrases: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Those of the phrases that are no single word: the first word, and all of it between spaces."""
+    return [(phrase.split(" ", 1)[0], f" {phrase} ") for phrase in phrases if " " in phrase]
 
 
 @dataclass(frozen=True)
@@ -75,8 +72,10 @@ class Message:
 
     def has(self, *words: str) -> bool:
         """Whether any of the words (or phrases of several words) was said."""
-        phrases = _by_first_word(words)
-        return any(f" {p} " in self._line for w in self._said_once for p in phrases.get(w, ()))
+        said = self._said_once
+        if not said.isdisjoint(words):
+            return True
+        return any(first in said and phrase in self._line for first, phrase in _of_several_words(words))
 
     def has_any(self, words: Iterable[str]) -> bool:
         """Whether any of the words was said, in its singular or as typed."""

@@ -167,25 +167,22 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
+    refused = not_mine(clause)
     for topic in TOPICS:
-        if topic is asking_topic and clause.asks is False and not_mine(clause) is not None:
+        if topic is asking_topic and clause.asks is False and refused is not None:
             continue
         found = topic(clause)
         if found is not None:
-            return _unless_not_mine(clause, found)
-    refused = not_mine(clause)
-    return [refused] if refused is not None else None
+            return found if refused is None else _unless_not_mine(found, refused)
+    return None if refused is None else [refused]
 
 
-def _unless_not_mine(clause: Message, found: list[Meaning]) -> list[Meaning]:
+def _unless_not_mine(found: list[Meaning], refused: NotMine) -> list[Meaning]:
     """A plan or a negation about a batch records nothing ('I will split batch 1 tomorrow')."""
-    refused = not_mine(clause)
     kind = type(found[0]).__name__
-    if (
-        refused is not None
-        and refused.why in ("negation", "plan", "shopping")
-        and kind in ("CookBatch", "SplitBatch", "PourOff", "SaveTare", "CloseBatch")
-    ):
+    if refused.why in ("negation", "plan", "shopping") and kind in (
+        "CookBatch", "SplitBatch", "PourOff", "SaveTare", "CloseBatch",
+    ):  # fmt: skip
         return [refused]
     return found
 
