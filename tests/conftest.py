@@ -10,6 +10,7 @@ from sqlalchemy import URL, Engine, create_engine
 
 from bot.store import engine
 from tests import postgres
+from tests.programs import Nursery
 
 # An environment may keep Python from writing down what it has compiled. Then everybody compiles everything again: each
 # worker, and each process that a test starts.
@@ -67,3 +68,11 @@ def server_database(postgresql: postgres.Postgres) -> Iterator[str]:
     """The URL of a database on it, without records."""
     with postgresql.database() as url:
         yield url
+
+
+@pytest.fixture(scope="session")
+def programs() -> Iterator[Nursery]:
+    """Starts `tarebook ...` in processes of their own."""
+    nursery = Nursery()
+    yield nursery
+    nursery.close()
