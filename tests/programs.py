@@ -219,6 +219,8 @@ def _become(files: Sequence[int], environment: Mapping[str, str], terminal: bool
     os.environ.clear()
     os.environ.update(environment)
     time.tzset()
+    # Tests that run in the background of a shell are deaf to Ctrl-C, and so is all that they start.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     if terminal:
         os.setsid()
         fcntl.ioctl(0, termios.TIOCSCTTY, 0)
