@@ -30,6 +30,16 @@ from bot.__main__ import main
 from bot.app import open_tarebook
 
 ROOT = Path(__file__).parents[1]
+LATE = (
+    "alembic.command",
+    "alembic.config",
+    "anyio._backends._asyncio",
+    "bot.channels.console",
+    "bot.channels.converse",
+    "httpcore",
+)
+"""What is otherwise imported when it is used."""
+
 PATIENCE = 60.0
 """Seconds for which the end of a program is waited for."""
 
@@ -155,8 +165,8 @@ class Program:
 
 
 def load() -> None:
-    """Imports everything, and reads the tables, by handling one message."""
-    for name in ("alembic.command", "psycopg", "bot.channels.console", "bot.channels.telegram.serving"):
+    """Imports what serves, and reads the tables, by handling one message."""
+    for name in ("psycopg", "bot.channels.telegram.serving"):
         import_module(name)
     with open_tarebook("sqlite://") as tarebook:
         now = datetime.now(UTC)
@@ -184,6 +194,8 @@ def _received(line: socket.socket) -> tuple[Any, list[int]]:
 
 def _serve(line: socket.socket) -> None:
     children: set[int] = set()
+    for name in LATE:
+        import_module(name)
     load()
     gc.freeze()
     _send(line, "loaded")

@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
+import traceback
 from datetime import timedelta
 
 from bot.channels.telegram import watching
@@ -31,6 +32,8 @@ def start(log: str, words: list[str]) -> int:
         from bot.__main__ import main
 
         status = main(["serve", *words])
+    except BaseException:
+        traceback.print_exc()
     finally:
         os._exit(status)
 
