@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from bot.channels.replay import replayed
+from tests.programs import Nursery
 
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
@@ -89,11 +90,11 @@ def test_make_knows_its_targets(page: Path) -> None:
 
 
 @pytest.mark.parametrize("page", (README, DEVELOPERS), ids=lambda page: page.stem)
-def test_tarebook_knows_its_commands(page: Path) -> None:
+def test_tarebook_knows_its_commands(page: Path, programs: Nursery) -> None:
     named = sorted(set(SUBCOMMAND.findall(page.read_text(encoding="utf-8"))))
     assert "replay" in named
     for name in named:
-        done = run(f".venv/bin/tarebook {name} --help")
+        done = programs.run([name, "--help"], {})
         assert done.returncode == 0, done.stderr
 
 

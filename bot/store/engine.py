@@ -5,9 +5,11 @@ import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from functools import cache
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, event, insert, make_url
+from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, create_mock_engine, event, insert, make_url
+from sqlalchemy.dialects import sqlite
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 
 from bot.store import upgrading
@@ -164,9 +166,20 @@ def _refusal(engine: Engine) -> Iterator[None]:
 
 def _make_in_memory(engine: Engine) -> None:
     with engine.begin() as conn:
-        metadata.create_all(conn, checkfirst=False)
-        upgrading.VERSION.create(conn, checkfirst=False)
+        for statement in _tables():
+            conn.exec_driver_sql(statement)
         conn.execute(insert(upgrading.VERSION), {"version_num": REVISION})
+
+
+@cache
+def _tables() -> list[str]:
+    """What makes the tables. Writing it takes longer than carrying it out, and a run may open many such databases."""
+    statements: list[str] = []
+    dialect = sqlite.dialect()
+    writer = create_mock_engine("sqlite://", lambda ddl, *_: statements.append(str(ddl.compile(dialect=dialect))))
+    for tables in (metadata, upgrading.VERSION.metadata):
+        tables.create_all(writer, checkfirst=False)
+    return statements
 
 
 def _prepare_memory(connection: Any, _record: object) -> None:

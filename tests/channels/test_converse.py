@@ -1,6 +1,7 @@
 """The black-box door: one JSON line in, one JSON line out."""
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -12,10 +13,12 @@ import pytest
 
 from bot.app import open_tarebook
 from bot.channels.converse import Converse
+from tests.programs import Nursery
 
 CONVERSE = [sys.executable, "-m", "bot", "converse"]
 
 Step = Callable[..., dict[str, Any]]
+Converses = Callable[..., "subprocess.CompletedProcess[bytes]"]
 
 
 @pytest.fixture
@@ -39,8 +42,10 @@ def step() -> Iterator[Step]:
         yield take
 
 
-def converse(text: bytes, *options: str) -> subprocess.CompletedProcess[bytes]:
-    return subprocess.run([*CONVERSE, *options], input=text, capture_output=True, check=False, timeout=60)
+@pytest.fixture
+def converse(programs: Nursery) -> Converses:
+    """Runs `tarebook converse` on so many bytes."""
+    return lambda text, *options: programs.run(["converse", *options], os.environ, text)
 
 
 def lines_out(run: subprocess.CompletedProcess[bytes]) -> list[dict[str, Any]]:
@@ -239,22 +244,19 @@ def test_each_answer_is_written_before_the_next_step_is_read() -> None:
     assert process.returncode == 0
 
 
-def test_the_last_line_may_lack_its_end() -> None:
+def test_the_last_line_may_lack_its_end(converse: Converses) -> None:
     run = converse(b'{"say": "180 g cooked rice"}\r\n{"say": "2 eggs"}')
     assert [len(weigh_ins(answer)) for answer in lines_out(run)] == [1, 1]
     assert run.returncode == 0
 
 
-def test_no_input_is_no_error() -> None:
+def test_no_input_is_no_error(converse: Converses) -> None:
     run = converse(b"")
     assert (run.returncode, run.stdout, run.stderr) == (0, b"", b"")
 
 
-def test_ctrl_c_leaves_cleanly() -> None:
-    with subprocess.Popen(CONVERSE, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
-        assert process.stdin is not None
-        assert process.stdout is not None
-        assert process.stderr is not None
+def test_ctrl_c_leaves_cleanly(programs: Nursery) -> None:
+    with programs.start(["converse"], os.environ) as process:
         process.stdin.write(b'{"say": "180 g cooked rice"}\n')
         process.stdin.flush()
         process.stdout.readline()
@@ -263,11 +265,8 @@ def test_ctrl_c_leaves_cleanly() -> None:
         assert process.stderr.read() == b""
 
 
-def test_a_reader_who_leaves_is_no_error() -> None:
-    with subprocess.Popen(CONVERSE, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
-        assert process.stdin is not None
-        assert process.stdout is not None
-        assert process.stderr is not None
+def test_a_reader_who_leaves_is_no_error(programs: Nursery) -> None:
+    with programs.start(["converse"], os.environ) as process:
         process.stdout.close()
         process.stdin.write(b'{"say": "180 g cooked rice"}\n' * 2)
         process.stdin.close()
@@ -275,7 +274,7 @@ def test_a_reader_who_leaves_is_no_error() -> None:
         assert process.stderr.read() == b""
 
 
-def test_a_database_stays(tmp_path: Path) -> None:
+def test_a_database_stays(converse: Converses, tmp_path: Path) -> None:
     url = f"sqlite:///{tmp_path}/kept/tarebook.db"
     converse(b'{"say": "180 g cooked rice", "ref": 7}\n', "--database", url)
     run = converse(b'{"edit": 7, "say": "150 g cooked rice"}\n{"say": "2 eggs"}\n', "--database", url)
@@ -285,7 +284,7 @@ def test_a_database_stays(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("url", ("nonsense", "sqlite:////proc/none/tarebook.db", "mysql://localhost/tarebook"))
-def test_a_database_that_cannot_be_opened_is_said_and_exits_with_2(url: str) -> None:
+def test_a_database_that_cannot_be_opened_is_said_and_exits_with_2(converse: Converses, url: str) -> None:
     run = converse(b'{"say": "180 g cooked rice"}\n', "--database", url)
     assert run.returncode == 2
     assert run.stdout == b""
@@ -293,7 +292,7 @@ def test_a_database_that_cannot_be_opened_is_said_and_exits_with_2(url: str) -> 
     assert b"Traceback" not in run.stderr
 
 
-def test_something_that_is_no_database_is_left_alone(tmp_path: Path) -> None:
+def test_something_that_is_no_database_is_left_alone(converse: Converses, tmp_path: Path) -> None:
     letter = tmp_path / "letter.txt"
     letter.write_bytes(b"Dear kitchen,\n" * 1_000)
     run = converse(b"", "--database", f"sqlite:///{letter}")

@@ -33,7 +33,7 @@ AHEAD = 24
 """How many messages are on their way at any time, for each process and each process beside it: enough for them to get
 into one another's way."""
 
-MOST_CALLS = 30
+MOST_CALLS = 40
 """A kill comes after fewer calls of the bot's than this: while it starts, takes in, handles or answers."""
 
 _NUMBER = re.compile(r"#(\d+) ")

@@ -11,26 +11,11 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from datetime import UTC, datetime, timedelta
+import traceback
+from datetime import timedelta
 
-
-def load() -> None:
-    """Imports everything, and reads the tables, by handling one message."""
-    import psycopg
-
-    from bot.app import open_tarebook
-    from bot.channels.telegram import serving, watching
-
-    assert psycopg
-    assert serving
-    if len(sys.argv) > 1:
-        watching.LASTS = timedelta(seconds=float(sys.argv[1]))
-        watching.RENEWED = watching.LASTS.total_seconds() / 4
-    with open_tarebook("sqlite://") as tarebook:
-        now = datetime.now(UTC)
-        row = tarebook.receive("nursery", "1", "nobody", "say", {"text": "180 g cooked rice"}, None, now)
-        assert row is not None
-        tarebook.settle(row)
+from bot.channels.telegram import watching
+from tests.programs import load
 
 
 def start(log: str, words: list[str]) -> int:
@@ -47,12 +32,17 @@ def start(log: str, words: list[str]) -> int:
         from bot.__main__ import main
 
         status = main(["serve", *words])
+    except BaseException:
+        traceback.print_exc()
     finally:
         os._exit(status)
 
 
 def run() -> None:
     load()
+    if len(sys.argv) > 1:
+        watching.LASTS = timedelta(seconds=float(sys.argv[1]))
+        watching.RENEWED = watching.LASTS.total_seconds() / 4
     children: dict[str, int] = {}
     print("loaded", flush=True)
     for line in sys.stdin:

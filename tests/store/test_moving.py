@@ -2,7 +2,6 @@
 
 import subprocess
 import sys
-from collections.abc import Callable
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -14,6 +13,7 @@ from bot.app import Tarebook, open_tarebook
 from bot.store import moving, watch
 from bot.store.engine import StoreError, open_store, place_of
 from bot.store.moving import Content
+from tests.programs import Nursery
 
 ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 3, 9, 12, tzinfo=UTC)
@@ -116,44 +116,29 @@ def test_a_source_that_is_not_there_is_not_made(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
-Command = Callable[..., "subprocess.CompletedProcess[str]"]
-
-
-@pytest.fixture
-def command() -> Command:
-    def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
-        return subprocess.run(
-            [sys.executable, "-m", "bot", "move", *words],
-            cwd=ROOT,
-            env=environment,
-            capture_output=True,
-            text=True,
-            timeout=60,
-        )
-
-    return run
-
-
 def test_the_command_shows_what_arrived_and_no_password(
-    source: str, server_database: str, tmp_path: Path, command: Command
+    source: str, server_database: str, tmp_path: Path, programs: Nursery
 ) -> None:
     secret = place_of(server_database).password
     assert secret
     (tmp_path / "url").write_text(server_database + "\n")
-    done = command("--from", "env:OLD", "--to", f"file:{tmp_path / 'url'}", OLD=source)
+    # The command as people start it.
+    started = [sys.executable, "-m", "bot", "move", "--from", "env:OLD", "--to", f"file:{tmp_path / 'url'}"]
+    done = subprocess.run(started, cwd=ROOT, env={"OLD": source}, capture_output=True, text=True, timeout=60)
     assert done.returncode == 0, done.stderr
     assert f"from {source}" in done.stdout
     assert "counts and checksums agree" in done.stdout
     for where in (server_database, server_database.replace("psycopg", "nothing")):
-        again = command("--from", source, "--to", "env:NEW", NEW=where)
+        again = programs.run(["move", "--from", source, "--to", "env:NEW"], {"NEW": where})
+        complaint = again.stderr.decode()
         assert again.returncode == 2
-        assert "Traceback" not in again.stderr
-        assert all(word not in done.stdout + again.stderr for word in (str(secret), server_database.split("@")[0]))
+        assert "Traceback" not in complaint
+        assert all(word not in done.stdout + complaint for word in (str(secret), server_database.split("@")[0]))
 
 
-def test_a_password_on_the_command_line_is_refused(source: str, command: Command) -> None:
+def test_a_password_on_the_command_line_is_refused(source: str, programs: Nursery) -> None:
     for url in ("postgresql+psycopg://me:pa/ss@db/food", "postgresql+psycopg://db/food?user=me&password=pa"):
-        done = command("--from", source, "--to", url)
+        done = programs.run(["move", "--from", source, "--to", url], {})
         assert done.returncode == 2
-        assert "no place on the command line" in done.stderr
-        assert "pa/ss" not in done.stderr
+        assert b"no place on the command line" in done.stderr
+        assert b"pa/ss" not in done.stderr

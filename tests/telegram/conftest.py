@@ -6,8 +6,10 @@ import asyncio
 import shutil
 import threading
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
+import httpx
 import pytest
 
 from bot.app import Tarebook, open_tarebook
@@ -25,6 +27,14 @@ def server() -> Iterator[Loopback]:
     yield loopback
     loopback.stop()
     assert loopback.complaints == []
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_set_of_certificates() -> Iterator[None]:
+    """Reading the system's certificates takes longer than most of these tests, which speak to nobody that has any."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(httpx, "create_ssl_context", cache(httpx.create_ssl_context))
+        yield
 
 
 class Run:

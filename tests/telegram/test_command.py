@@ -8,9 +8,12 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
+
+from tests.programs import Nursery
 
 from .crowd import Human
 from .loopback import TOKEN, Loopback
@@ -31,31 +34,32 @@ def environment(server: Loopback, tmp_path: Path) -> dict[str, str]:
     }
 
 
-def command(environment: dict[str, str], *words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "bot", *words], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=60
-    )
-
-
 def test_it_serves_until_it_is_told_to_stop_and_goes_on_after_being_killed(
-    environment: dict[str, str], server: Loopback, mira: Human, tmp_path: Path
+    environment: dict[str, str], programs: Nursery, server: Loopback, mira: Human, tmp_path: Path
 ) -> None:
-    invited = command(environment, "invite")
+    # The commands as people start them, but for the second run.
+    program = [sys.executable, "-m", "bot"]
+    invited = subprocess.run(
+        [*program, "invite"], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=60
+    )
     assert invited.returncode == 0
     code = re.search(r"/start ([\w-]{22})\n", invited.stdout)
     assert code is not None
     log = tmp_path / "log"
     for end, status in ((signal.SIGKILL, -9), (signal.SIGTERM, 0)):
-        with log.open("a") as sink:
-            bot = subprocess.Popen([sys.executable, "-m", "bot", "serve"], cwd=ROOT, env=environment, stderr=sink)
-        if end == signal.SIGKILL:
-            mira.says(f"/start {code[1]}")
-            mira.hears(timeout=30)
-        assert "180 g" in mira.asks("180 g cooked rice").text
-        bot.send_signal(end)
-        began = time.monotonic()
-        assert bot.wait(30) == status
-        assert time.monotonic() - began < 10
+        with ExitStack() as ending:
+            sink = ending.enter_context(log.open("a"))
+            if end == signal.SIGKILL:
+                bot = subprocess.Popen([*program, "serve"], cwd=ROOT, env=environment, stderr=sink)
+                mira.says(f"/start {code[1]}")
+                mira.hears(timeout=30)
+            else:
+                bot = ending.enter_context(programs.start(["serve"], environment, errors=sink))
+            assert "180 g" in mira.asks("180 g cooked rice").text
+            bot.send_signal(end)
+            began = time.monotonic()
+            assert bot.wait(30) == status
+            assert time.monotonic() - began < 10
     said = log.read_text()
     assert said.count("serving as") == 2
     assert "stopped: " in said
@@ -65,20 +69,22 @@ def test_it_serves_until_it_is_told_to_stop_and_goes_on_after_being_killed(
     assert code[1] not in said
 
 
-def test_a_webhook_without_a_secret_is_refused(environment: dict[str, str], server: Loopback) -> None:
-    done = command(environment, "serve", "--webhook", "https://bot.example.org/hook")
+def test_a_webhook_without_a_secret_is_refused(
+    environment: dict[str, str], programs: Nursery, server: Loopback
+) -> None:
+    done = programs.run(["serve", "--webhook", "https://bot.example.org/hook"], environment)
     assert done.returncode == 2
-    assert "TAREBOOK_WEBHOOK_SECRET" in done.stderr.splitlines()[-1]
-    assert "Traceback" not in done.stderr
+    assert b"TAREBOOK_WEBHOOK_SECRET" in done.stderr.splitlines()[-1]
+    assert b"Traceback" not in done.stderr
     assert server.calls == []
 
 
 def test_a_token_that_the_server_does_not_know_is_said_and_not_shown(
-    environment: dict[str, str], server: Loopback
+    environment: dict[str, str], programs: Nursery, server: Loopback
 ) -> None:
     wrong = {"TAREBOOK_TELEGRAM_TOKEN": "4200001:another-token-than-the-servers", "TAREBOOK_TELEGRAM_TOKEN_FILE": ""}
-    done = command(environment | wrong, "serve")
+    done = programs.run(["serve"], environment | wrong)
     assert done.returncode == 2
-    assert "does not know this bot" in done.stderr.splitlines()[-1]
-    assert "Traceback" not in done.stderr
-    assert "another-token" not in done.stderr
+    assert b"does not know this bot" in done.stderr.splitlines()[-1]
+    assert b"Traceback" not in done.stderr
+    assert b"another-token" not in done.stderr

@@ -32,7 +32,8 @@ def emulator(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     folder = tmp_path_factory.mktemp("emulator")
     (folder / "package.json").write_text("{}")
     shutil.copy(Path(__file__).with_name("emulator.js"), folder)
-    install = ["npm", "install", "--no-audit", "--no-fund", "--loglevel=error", f"telegram-test-api@{VERSION}"]
+    options = ["--prefer-offline", "--no-audit", "--no-fund", "--loglevel=error"]
+    install = ["npm", "install", *options, f"telegram-test-api@{VERSION}"]
     try:
         done = subprocess.run(install, cwd=folder, capture_output=True, text=True, timeout=120)
     except subprocess.TimeoutExpired:
