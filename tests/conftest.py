@@ -18,6 +18,11 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
 
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One more than there are processors: tests of what takes time wait now and then."""
+    return (os.cpu_count() or 1) + 1
+
+
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """The tests of a module run on each of the databases that it names in `DATABASES`."""
     if "database_kind" in metafunc.fixturenames and hasattr(metafunc.module, "DATABASES"):

@@ -201,6 +201,7 @@ def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable
             nursery.kill(victim)
             tally.kills += 1
             if trouble is not None and kill == kills // 2:
+                _wait_for_doors([port for number, port in enumerate(setting.ports) if number != victim])
                 trouble()
             nursery.start(victim)
             if tally.kills % 100 == 0:
@@ -228,6 +229,18 @@ def _wait_for_calls(server: Loopback, calls: int) -> None:
     end = time.monotonic() + 3
     while len(server.calls) < calls and time.monotonic() < end:
         time.sleep(0.002)
+
+
+def _wait_for_doors(ports: Sequence[int]) -> None:
+    """Returns when somebody listens at each: a bot whose database goes away while it starts gives up, and it is for
+    whoever started it to do so again."""
+    for port in ports:
+        end = time.monotonic() + 10
+        while time.monotonic() < end:
+            with closing(socket.socket()) as probe:
+                if probe.connect_ex(("127.0.0.1", port)) == 0:
+                    break
+            time.sleep(0.02)
 
 
 def _wait_until_through(stream: Stream, server: Loopback) -> None:
