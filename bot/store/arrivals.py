@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from sqlalchemy import Connection, bindparam, delete, or_, select, update
 
 from bot.store.columns import is_just
+from bot.store.prepared import Prepared
 from bot.store.schema import arrival
 from bot.store.unique import insert_new
 
@@ -28,9 +29,9 @@ class Arrival:
     came_at: datetime
 
 
-_STORE = insert_new(arrival, arrival.c.id)
+_STORE = Prepared(insert_new(arrival, arrival.c.id))
 # Whoever reads at the same time waits for these rows, and so comes after them: what is read keeps its order.
-_NEXT = (
+_NEXT = Prepared(
     select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
     .where(arrival.c.channel == bindparam("of_channel"), is_just(arrival.c.state, "waiting"))
     .order_by(arrival.c.id)
@@ -38,7 +39,7 @@ _NEXT = (
     .with_for_update()
 )
 _SET = update(arrival).where(arrival.c.id == bindparam("of_id"), is_just(arrival.c.state, "waiting"))
-_READ = _SET.values(state="read", body="")
+_READ = Prepared(_SET.values(state="read", body=""))
 _UNREADABLE = _SET.values(state="unreadable", error=bindparam("what")).returning(arrival.c.id)
 _FORGET = delete(arrival).where(
     or_(
@@ -52,18 +53,17 @@ def store(conn: Connection, channel: str, updates: Sequence[tuple[str, str]], ca
     """Stores updates, each a key and a body. Returns how many are new; the others came before."""
     each = {"channel": channel, "came_at": came_at, "state": "waiting"}
     rows = [each | {"update_key": update_key, "body": body} for update_key, body in updates]
-    return len(conn.execute(_STORE[conn.dialect.name], rows).all()) if rows else 0
+    return len(_STORE.each(conn, rows))
 
 
 def next_waiting(conn: Connection, channel: str, limit: int = 1) -> list[Arrival]:
     """What is to be read next, in the order it came, for this transaction alone."""
-    return [Arrival(*row) for row in conn.execute(_NEXT, {"of_channel": channel, "at_most": limit})]
+    return [Arrival(*row) for row in _NEXT.all(conn, {"of_channel": channel, "at_most": limit})]
 
 
 def read(conn: Connection, arrivals: Sequence[Arrival]) -> None:
     """Notes that they are read, and drops their content."""
-    if arrivals:
-        conn.execute(_READ, [{"of_id": each.id} for each in arrivals])
+    _READ.each(conn, [{"of_id": each.id} for each in arrivals])
 
 
 def unreadable(conn: Connection, arrival_id: int, error: str) -> bool:

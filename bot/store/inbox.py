@@ -158,8 +158,7 @@ def waiting(conn: Connection, channel: str, limit: int) -> list[Inbound]:
 
 def done(conn: Connection, *inbound_ids: int) -> None:
     """Notes that the rows are handled."""
-    for inbound_id in inbound_ids:
-        _SET_STATE.all(conn, {"of_id": inbound_id, "state": "done"})
+    _SET_STATE.each(conn, [{"of_id": inbound_id, "state": "done"} for inbound_id in inbound_ids])
 
 
 def failed(conn: Connection, inbound_id: int, error: str) -> int:

@@ -1,12 +1,12 @@
 """What goes out: a row first, sent afterwards, so that a crash between the two loses nothing."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, bindparam, delete, func, insert, or_, select, text, update
+from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
 
 from bot.store.prepared import Prepared
 from bot.store.schema import outbox
@@ -70,6 +70,7 @@ _OUTGOING = select(
     outbox.c.picture,
     outbox.c.document,
 ).order_by(outbox.c.id)
+_COLUMNS = _OUTGOING.selected_columns.keys()
 _PUT = Prepared(insert(outbox).returning(outbox.c.id))
 _PUT_MANY = insert(outbox)
 _PENDING = _OUTGOING.where(outbox.c.state == "pending")
@@ -80,13 +81,12 @@ _OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(out
 _FRONT = _PENDING.where(
     outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
 ).order_by(None)
-_NEXT = _FRONT.order_by(outbox.c.kind.not_in(("reply", "tap", "mark", "farewell")), outbox.c.id).limit(
-    bindparam("at_most")
-)
-_AT_PLACE = _PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
-_INTERRUPTED = _OUTGOING.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending")
-_OF_MESSAGE = _OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound"))
-_BY_REMOTE_REF = _OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1)
+_ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
+_NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
+_AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
+_INTERRUPTED = Prepared(_OUTGOING.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
+_OF_MESSAGE = Prepared(_OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound")))
+_BY_REMOTE_REF = Prepared(_OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
 _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
 # Another process may have taken it over meanwhile, and have sent it.
@@ -97,11 +97,13 @@ _SENDING = (
     .values(state="sending", tries=outbox.c.tries + 1)
     .returning(outbox.c.id)
 )
-_SENT = _SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref"))
-_FAREWELLS = delete(outbox).where(
-    outbox.c.id.in_(bindparam("ids", expanding=True)),
-    outbox.c.kind == "farewell",
-    outbox.c.state.in_(("sent", "dead")),
+_SENT = Prepared(_SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref")))
+_FAREWELL = Prepared(
+    delete(outbox).where(
+        outbox.c.id == bindparam("of_id"),
+        outbox.c.kind == "farewell",
+        or_(outbox.c.state == "sent", outbox.c.state == "dead"),
+    )
 )
 _FAREWELLS_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind == "farewell", outbox.c.state == "dead")
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
@@ -222,9 +224,8 @@ def picture_sent(conn: Connection, outgoing_id: int) -> None:
 
 def sent(conn: Connection, rows: Sequence[tuple[int, datetime, str | None]]) -> None:
     """Notes for each (row's id, moment, the channel's reference) that it was sent then, and what it is called there."""
-    if rows:
-        conn.execute(_SENT, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in rows])
-        conn.execute(_FAREWELLS, {"ids": [row_id for row_id, *_ in rows]})
+    _SENT.each(conn, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in rows])
+    _FAREWELL.each(conn, [{"of_id": row_id} for row_id, *_ in rows])
 
 
 def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:
@@ -235,7 +236,7 @@ def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime)
 def dead(conn: Connection, outgoing_id: int, error: str) -> None:
     """Gives it up for good."""
     conn.execute(_SET, {"of_id": outgoing_id, "state": "dead", "error": error})
-    conn.execute(_FAREWELLS, {"ids": [outgoing_id]})
+    _FAREWELL.all(conn, {"of_id": outgoing_id})
 
 
 def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
@@ -249,9 +250,10 @@ def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None
     conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "place": new_place})
 
 
-def _rows(conn: Connection, statement: Select[*tuple[Any, ...]], values: dict[str, object]) -> list[Outgoing]:
-    return [_from_row(row) for row in conn.execute(statement, values).mappings()]
+def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> list[Outgoing]:
+    return [_from_row(row) for row in statement.all(conn, values)]
 
 
-def _from_row(row: Mapping[Any, Any]) -> Outgoing:
-    return Outgoing(**{**row, "choices": tuple(json.loads(row["choices"]))})
+def _from_row(row: Sequence[Any]) -> Outgoing:
+    found = dict(zip(_COLUMNS, row, strict=True))
+    return Outgoing(**{**found, "choices": tuple(json.loads(found["choices"]))})

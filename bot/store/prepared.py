@@ -40,6 +40,15 @@ class Prepared:
             form = self._forms[names] = Form(self._for(conn.dialect), names, conn.dialect)
         return form.rows(conn, values)
 
+    def each(self, conn: Connection, many: Sequence[Mapping[str, Any]]) -> Sequence[Sequence[Any]]:
+        """The rows that it gives for one set of values after the other, all of the same names."""
+        if conn.dialect.name == "sqlite":
+            return [row for values in many for row in self.all(conn, values)]
+        if not many:
+            return []
+        found = conn.execute(self._for(conn.dialect), list(many))
+        return found.all() if found.returns_rows else []
+
     def one_or_none(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Any] | None:
         """The only row that it can give, or None."""
         rows = self.all(conn, values)

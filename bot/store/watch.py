@@ -9,6 +9,7 @@ from datetime import datetime
 from sqlalchemy import Connection, bindparam, delete, or_, select, update
 from sqlalchemy.dialects import postgresql, sqlite
 
+from bot.store.prepared import Prepared
 from bot.store.schema import watch
 
 _MINE = (watch.c.channel == bindparam("of_channel")) & (watch.c.holder == bindparam("of_holder"))
@@ -25,7 +26,7 @@ _TAKE = {
 _HOLDER = select(watch.c.holder).where(watch.c.channel == bindparam("of_channel"))
 _RENEW = update(watch).where(_MINE).values(runs_out=bindparam("later")).returning(watch.c.holder)
 # Whoever wants to take over waits until the transaction that relies on the watch is through.
-_HOLDS = select(watch.c.holder).where(_MINE).with_for_update(read=True)
+_HOLDS = Prepared(select(watch.c.holder).where(_MINE).with_for_update(read=True))
 _GIVE_UP = delete(watch).where(_MINE)
 
 
@@ -59,7 +60,7 @@ def renew(conn: Connection, channel: str, holder: str, runs_out: datetime) -> bo
 
 def holds(conn: Connection, channel: str, holder: str) -> bool:
     """Whether it is this holder's watch; it stays so until the transaction ends."""
-    return conn.execute(_HOLDS, {"of_channel": channel, "of_holder": holder}).scalar() is not None
+    return _HOLDS.scalar(conn, {"of_channel": channel, "of_holder": holder}) is not None
 
 
 def give_up(conn: Connection, channel: str, holder: str) -> None:

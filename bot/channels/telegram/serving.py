@@ -204,6 +204,8 @@ class Service:
                 new = await self._database(keep, self._tarebook, self._settings.bot_id, updates, datetime.now(UTC))
                 self.monitor.arrived(new)
                 self._news.set()
+                # Whoever reads it comes before the next question to the server.
+                await asyncio.sleep(0)
                 return
             except StoreUnavailable:
                 tries += 1
@@ -241,6 +243,8 @@ class Service:
         busy = done.read > 0 or done.handled > 0 or done.broken > 0
         if busy:
             self._sender.wake.set()
+            # What is to be sent comes before a look whether there is more to be handled.
+            await asyncio.sleep(0)
         return busy
 
     async def _beat(self, off: asyncio.Event) -> None:
