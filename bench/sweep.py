@@ -90,7 +90,8 @@ class _Texter:
         number = next(self._numbers)
         began = time.perf_counter()
         body = {"text": "150 g banana"}
-        at = EVENING + timedelta(seconds=number)
+        # Some hours apart, so that days stay as short as people's are, and a message as quick.
+        at = EVENING + timedelta(hours=3 * number)
         inbound_id = self._tarebook.receive(CHANNEL, f"texter:{number}", "texter", "say", body, None, at)
         turn = None if inbound_id is None else self._tarebook.settle(inbound_id)
         if turn is None or not turn.events:
