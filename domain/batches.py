@@ -120,8 +120,8 @@ class Batch:
         return Share(basis_g=grams * self.raw_factor, nutrients=stays.times(grams / cooked_g))
 
     def over_draw_g(self, grams: float) -> float:
-        """By how many grams a portion of `grams` is more than what is left; 0 when it is not."""
-        return max(0.0, grams - self.left_g)
+        """By how many grams more is taken than there was, with a portion of `grams`; 0 when there was enough."""
+        return max(0.0, self.taken_g + self.reduced_g + grams - self._cooked_g())
 
     def closes_after(self, grams: float) -> bool:
         """Whether a portion of `grams` leaves so little (5 g or less) that the batch is finished."""

@@ -241,6 +241,13 @@ def test_there_is_no_overstatement_to_tell_of_without_a_weight_or_with_other_foo
     assert drained_overstatement(mixed, COOKED_BEEF) is None
 
 
+def test_the_slack_is_given_once_and_not_for_each_portion() -> None:
+    overdrawn = replace(beef(1000, 700), taken_g=704)
+    assert overdrawn.left_g == 0
+    assert overdrawn.over_draw_g(3) == pytest.approx(7)
+    assert overdrawn.over_draw_g(1) == pytest.approx(OVER_DRAW_SLACK_G)
+
+
 class ABatchInUse(RuleBasedStateMachine):
     """Takes portions, gives them back, boxes and throws out, in any order, beside a plain list of what was taken."""
 
