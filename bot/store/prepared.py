@@ -20,7 +20,7 @@ _Process = Callable[[Any], Any]
 
 
 class Prepared:
-    """One statement, or one by dialect; its values are named, and none is a list of any length (`expanding`).
+    """One statement, or one by dialect; its values are named, and none is a list (`in_` only with another statement).
 
     Every method raises what SQLAlchemy does.
     """

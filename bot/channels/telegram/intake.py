@@ -56,6 +56,7 @@ class Reading:
 
     def __call__(self, conn: Connection) -> None:
         """Raises whatever an update that makes no sense leads to; then `at` is that one."""
+        self.at = None
         waiting = arrivals.next_waiting(conn, CHANNEL, _AT_ONCE)
         arrivals.read(conn, waiting)
         for self.at in waiting:
