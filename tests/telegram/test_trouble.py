@@ -116,11 +116,11 @@ def test_blocking_is_noted_even_if_nothing_is_sent(bot: Run, server: Loopback, m
     server.until(lambda: not blocked())
 
 
-def test_an_update_that_no_library_can_read_holds_up_nobody(
+def test_an_update_that_makes_no_sense_holds_up_nobody(
     bot: Run, server: Loopback, mira: Human, joao: Human, caplog: pytest.LogCaptureFixture
 ) -> None:
     mira.asks("hello")
-    mira.sends(text="my secret 180 g rice", entities="nonsense")
+    mira.sends(text="my secret 180 g rice", reply_to_message="nonsense")
     server.deliver("message", {"date": "yesterday"}, 5)
     server.deliver("callback_query", {}, 5)
     server.deliver("something_new", {"of": "next year"}, 5)
