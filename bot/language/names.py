@@ -201,21 +201,22 @@ class Vocabulary:
     def _bag(self, words: Lemmas) -> tuple[str, Lemmas] | None:
         """The name with the most of the words, in any order, and the words it leaves over."""
         have = set(words)
-        best: tuple[int, int, int, str, Lemmas] | None = None
+        best: tuple[tuple[int, int, int, int], str, Lemmas] | None = None
         for layer in self.layers:
-            for word in have:
+            for word in words:
                 for lemmas in layer.by_word.get(word, ()):
                     if not have.issuperset(lemmas):
                         continue
-                    # most words first; then the one that holds the head noun, which comes last
-                    place = max(words.index(w) for w in lemmas)
-                    score = (len(set(lemmas)), place, -len(lemmas), layer.exact[lemmas], lemmas)
-                    if best is None or score[:3] > best[:3]:
-                        best = score
+                    # most words first; then the one that holds the head noun, which comes last; then what stands together
+                    places = [words.index(w) for w in lemmas]
+                    score = (len(set(lemmas)), max(places), -len(lemmas), min(places))
+                    if best is None or score > best[0]:
+                        best = score, layer.exact[lemmas], lemmas
         if best is None:
             return None
-        used = set(best[4])
-        return best[3], tuple(w for w in words if w not in used)
+        _, target, lemmas = best
+        used = set(lemmas)
+        return target, tuple(w for w in words if w not in used)
 
     def _corrected(self, words: Lemmas, text: str) -> Name | None:
         """The phrase with its unknown words put right, when that leads to a whole name."""

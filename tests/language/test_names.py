@@ -18,6 +18,8 @@ from .conftest import Hear
         ("180 g brown rice cooked", "brown rice"),
         ("180 g rice cooked", "white rice"),
         ("40 g cream cheese", "cream cheese"),
+        ("slices rye bread 93 g", "rye bread"),
+        ("8 g soft serve", "soft serve ice cream"),
         ("200 g chicken breast cooked", "chicken breast"),
         ("200 g cooked breast of chicken", "chicken breast"),
         ("30 g CHEDDAR", "cheddar"),
