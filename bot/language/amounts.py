@@ -8,7 +8,7 @@ from typing import Literal
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import Amount, Doubt
-from bot.language.text import Token, singular
+from bot.language.text import Token, singular, texts_of
 from domain import quantities
 
 FRACTION_PARTS = (2, 3, 4, 5, 8, 10)
@@ -38,32 +38,32 @@ class Number:
     word: bool = False
 
 
-def written(text: str) -> Number | None:
-    """A numeral by the rules for points and commas; None where it is no number ('1.2.3'). `end` is 0."""
+def written(text: str, end: int) -> Number | None:
+    """A numeral by the rules for points and commas; None where it is no number ('1.2.3')."""
     if len(text) > LONGEST_NUMERAL and text.strip("0123456789") == "":
-        return Number(MOST_READ, 0)
+        return Number(MOST_READ, end)
     if "," in text and "." in text:
         last = max(text.rfind(","), text.rfind("."))
         mark = text[last]
         groups = text[:last].split("." if mark == "," else ",")
         if text.count(mark) > 1 or any(len(g) != 3 for g in groups[1:]):
             return None
-        return Number(float("".join(groups) + "." + text[last + 1 :]), 0)
+        return Number(float("".join(groups) + "." + text[last + 1 :]), end)
     if "," in text:
         head, *groups = text.split(",")
         grouped = all(len(g) == 3 for g in groups) and len(head) <= 3 and not head.startswith("0")
         if grouped:
             other = float(f"{head}.{groups[0]}") if len(groups) == 1 else None
-            return Number(float(head + "".join(groups)), 0, other=other)
-        return Number(float(f"{head}.{groups[0]}"), 0) if len(groups) == 1 else None
+            return Number(float(head + "".join(groups)), end, other=other)
+        return Number(float(f"{head}.{groups[0]}"), end) if len(groups) == 1 else None
     if text.count(".") > 1:
         return None
     value = MOST_READ if len(text) > LONGEST_NUMERAL else min(float(text), MOST_READ)
     if "e" in text.lower():
-        return Number(value, 0) if value > IMPOSSIBLE_G else None
+        return Number(value, end) if value > IMPOSSIBLE_G else None
     if "." in text and len(text.split(".")[1]) == 3 and not text.startswith("0"):
-        return Number(value, 0, other=float(text.replace(".", "")), pointed=True)
-    return Number(value, 0)
+        return Number(value, end, other=float(text.replace(".", "")), pointed=True)
+    return Number(value, end)
 
 
 class AmountReader:
@@ -73,31 +73,26 @@ class AmountReader:
         self.tokens = tokens
         self.words = words
         # Several readers ask for the same place.
-        self._texts = [token.text for token in tokens]
+        self._text = texts_of(tokens)
+        self._numbers: dict[int, Number | None] = {}
         self._quantities: dict[int, tuple[Amount, int] | None] = {}
-
-    def _text(self, i: int) -> str:
-        return self._texts[i] if 0 <= i < len(self._texts) else ""
 
     def number(self, i: int) -> Number | None:
         """A numeral, a fraction, a number word, or a numeral with a fraction behind it."""
-        if i >= len(self.tokens):
-            return None
-        token = self.tokens[i]
-        if token.kind == "number":
-            return self._numeral(i)
-        if token.kind == "word":
-            return self._number_word(i)
-        return None
+        if i not in self._numbers:
+            kind = self.tokens[i].kind if 0 <= i < len(self.tokens) else ""
+            self._numbers[i] = (
+                self._numeral(i) if kind == "number" else self._number_word(i) if kind == "word" else None
+            )
+        return self._numbers[i]
 
     def _numeral(self, i: int) -> Number | None:
         fraction = self._fraction(i)
         if fraction:
             return fraction
-        read = written(self.tokens[i].text)
-        if read is None:
+        number = written(self.tokens[i].text, i + 1)
+        if number is None:
             return None
-        number = replace(read, end=i + 1)
         if number.value == int(min(number.value, SMALLEST_UNREADABLE)) and not number.pointed:
             behind = self._fraction(i + 1) if i + 1 < len(self.tokens) and self.tokens[i + 1].spaced else None
             if behind and behind.value < 1:

@@ -58,7 +58,7 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
 
 def read_batch_name(line: Line, i: int) -> Chunk | None:
     """An open batch by its name; not sure of it where the word is a plain food too."""
-    food = line.vocabulary.at(line.lemmas, i) if line.tokens[i].kind == "word" else None
+    food = line.name(i) if line.tokens[i].kind == "word" else None
     named = _named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
     if alike and food is not None and (named is None or food[1] >= named[1]):
@@ -86,10 +86,17 @@ def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
     """Open batches that go by the words at i: by the whole name, else by a part of it."""
     if i >= len(line.tokens) or line.tokens[i].kind != "word":
         return None
+    near = [
+        (lemmas, batch)
+        for lemmas, batch in line.batch_names
+        if any(_alike(line, line.lemmas[i], word) for word in lemmas)
+    ]
+    if not near:
+        return None
     best: list[KnownBatch] = []
     length = 0
-    for lemmas, batch in line.batch_names:
-        if lemmas and _same_words(line, i, lemmas):
+    for lemmas, batch in near:
+        if _same_words(line, i, lemmas):
             if len(lemmas) > length:
                 best, length = [], len(lemmas)
             if len(lemmas) == length:
@@ -97,7 +104,7 @@ def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
     if best:
         return tuple(b.number for b in best), i + length
     found, length = [], 0
-    for lemmas, batch in line.batch_names:
+    for lemmas, batch in near:
         run = 0
         while (
             run < len(lemmas)

@@ -12,7 +12,7 @@ from bot.language.meanings import Amount, BatchRef, TareRef
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
 from bot.language.surroundings import Surroundings
-from bot.language.text import Token, singular
+from bot.language.text import Token, singular, texts_of
 from domain.foods import State
 
 Kind = Literal[
@@ -68,15 +68,20 @@ class Line:
         self.vocabulary = vocabulary
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
+        self.text = texts_of(tokens)
+        # Several readers ask for the same place.
+        self._names: dict[int, tuple[str, int] | None] = {}
         self.amounts = AmountReader(tokens, self.words)
         self.moments = MomentReader(tokens, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
 
-    def text(self, i: int) -> str:
-        """The i-th token in lower case; empty beyond either end."""
-        return self.tokens[i].text if 0 <= i < len(self.tokens) else ""
+    def name(self, i: int) -> tuple[str, int] | None:
+        """The longest food name that begins at the i-th token: (what it names, where it ends)."""
+        if i not in self._names:
+            self._names[i] = self.vocabulary.at(self.lemmas, i)
+        return self._names[i]
 
     def said(self, start: int, end: int) -> str:
         """Tokens start…end as typed."""

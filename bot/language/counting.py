@@ -87,7 +87,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
         )
     if word in ("t",) and j == end:
         return None
-    food = line.vocabulary.at(line.lemmas, j) if j < len(line.lemmas) else None
+    food = line.name(j) if j < len(line.lemmas) else None
     if word in line.words.piece_nouns and (food is None or line.text(j + 1) == "of"):
         unit = f"{size} {word}".strip()
         end = j + 2 if line.text(j + 1) == "of" else j + 1

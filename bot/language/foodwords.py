@@ -22,7 +22,7 @@ def read_long_name(line: Line, i: int) -> Chunk | None:
     """A name of several words, or one that begins with a number: it goes before any other reading."""
     if line.tokens[i].kind not in ("word", "number"):
         return None
-    found = line.vocabulary.at(line.lemmas, i)
+    found = line.name(i)
     if found is None or found[1] - i < 2:
         return None
     return line.make("food", i, found[1], target=found[0])
@@ -38,7 +38,7 @@ def read_name(line: Line, i: int) -> Chunk | None:
         return None
     if line.tokens[i].text == "water" and line.text(i - 1) in ("in", "salted"):
         return None
-    found = line.vocabulary.at(line.lemmas, i)
+    found = line.name(i)
     return line.make("food", i, found[1], target=found[0]) if found else None
 
 
@@ -83,7 +83,7 @@ def read_part(line: Line, i: int) -> Chunk | None:
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
     if word in line.words.edible:
         return line.make("whole", i, i + 1, whole=False)
-    if word == "whole" and line.vocabulary.at(line.lemmas, i) is None:
+    if word == "whole" and line.name(i) is None:
         return line.make("whole", i, i + 1, whole=True)
     without = word in ("without", "no", "minus", "w/o", "excluding", "excl", "off") or (
         word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o"

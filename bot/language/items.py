@@ -189,7 +189,7 @@ def _timed(message: Message, built: Sequence[tuple[Item, Fragment]]) -> list[Ite
     meals = {m.meal for _, m in moments if m.meal}
     if len(meals) < 2:
         when = together([m for _, m in moments], message.around)
-        return [replace(item, when=when) for item, _ in built]
+        return [item if item.when == when else replace(item, when=when) for item, _ in built]
     common = [m for _, m in moments if not m.meal]
     with_meal = [(s, m) for s, m in moments if m.meal]
     leading = bool(built) and with_meal[0][0] <= min(

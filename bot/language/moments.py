@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import cache
 
-from bot.language.lexicon import Lexicon
+from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import When
 from bot.language.surroundings import Surroundings, day_of
-from bot.language.text import Token
+from bot.language.text import Token, texts_of
 from domain.quantities import Region
 
 
@@ -53,6 +54,34 @@ def together(moments: Sequence[Moment], around: Surroundings) -> When:
     return When(day=day, moment=moment, meal=meal, future=future, unclear=unclear)
 
 
+_YESTERDAY = frozenset({"yesterday", "yest", "yday", "yesterday's", "ystrday", "yesteday", "yesterdays"})
+_TODAY = frozenset({"today", "tonight", "2day", "todays", "today's"})
+_TOMORROW = frozenset({"tomorrow", "tmrw", "tomorow", "tommorow", "tomorrow's", "tmr", "tomorrows"})
+_WHICH_DAY = frozenset({"on", "this", "last", "next", "past"})
+_BEFORE_DATE = frozenset({"on", "for", "from"})
+_BEFORE_CLOCK = frozenset({"at", "around", "@", "by", "about"})
+_NAMED_CLOCK = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+_MINUTES = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}
+_BEFORE_MEAL = frozenset(
+    {"for", "at", "with", "my", "a", "the", "our", "as", "of", "post", "late", "early", "during"}
+    | {"afternoon", "morning", "evening", "midnight", "light", "quick"}
+)
+
+
+@cache
+def _openers() -> frozenset[str]:
+    """The words (less their 's) with which an expression of time can begin."""
+    words = lexicon()
+    return frozenset(
+        word.removesuffix("'s")
+        for word in (
+            *("the", "day", "lastnight", "a", "an", "couple"),
+            *_YESTERDAY, *_TODAY, *_TOMORROW, *_WHICH_DAY, *_BEFORE_DATE, *_BEFORE_CLOCK, *_NAMED_CLOCK, *_MINUTES,
+            *_BEFORE_MEAL, *words.numbers, *words.weekdays, *words.months, *words.meals,
+        )
+    )  # fmt: skip
+
+
 class MomentReader:
     """Reads expressions of time off a message's tokens."""
 
@@ -61,12 +90,15 @@ class MomentReader:
         self.words = words
         self.today = around.today
         self.region = around.region
-
-    def _text(self, i: int) -> str:
-        return self.tokens[i].text if 0 <= i < len(self.tokens) else ""
+        self._text = texts_of(tokens)
+        self._openers = _openers()
 
     def read(self, i: int) -> tuple[Moment, int] | None:
         """The expression of time that begins at token i, and where it ends; None where none begins."""
+        if self.tokens[i].kind == "number":
+            return self._ago(i) or self._date(i) or self._clock(i)
+        if self._text(i).removesuffix("'s") not in self._openers:
+            return None
         for reader in (self._day_word, self._ago, self._date, self._weekday, self._clock, self._meal):
             read = reader(i)
             if read:
@@ -82,16 +114,16 @@ class MomentReader:
                 return Moment(day=today - timedelta(days=2)), j + 2
         if word == "day" and after == "before" and self._text(i + 2) == "yesterday":
             return Moment(day=today - timedelta(days=2)), i + 3
-        if word in ("yesterday", "yest", "yday", "yesterday's", "ystrday", "yesteday", "yesterdays"):
+        if word in _YESTERDAY:
             end = i + 2 if after in ("morning", "afternoon", "evening", "night", "lunchtime") else i + 1
             return Moment(day=today - timedelta(days=1)), end
         if (word == "last" and after in ("night", "evening", "nite")) or word in ("lastnight",):
             return Moment(day=today - timedelta(days=1)), i + (1 if word == "lastnight" else 2)
         if word == "this" and after in ("morning", "afternoon", "evening", "lunchtime", "noon", "am", "pm"):
             return Moment(day=today), i + 2
-        if word in ("today", "tonight", "2day", "todays", "today's"):
+        if word in _TODAY:
             return Moment(day=today), i + 1
-        if word in ("tomorrow", "tmrw", "tomorow", "tommorow", "tomorrow's", "tmr", "tomorrows"):
+        if word in _TOMORROW:
             return Moment(day=today + timedelta(days=1), future=True), i + 1
         return None
 
@@ -126,7 +158,7 @@ class MomentReader:
     def _weekday(self, i: int) -> tuple[Moment, int] | None:
         before = i
         qualifier = ""
-        if self._text(i) in ("on", "this", "last", "next", "past"):
+        if self._text(i) in _WHICH_DAY:
             qualifier, i = self._text(i), i + 1
             if qualifier == "on" and self._text(i) in ("last", "the", "this"):
                 qualifier, i = self._text(i), i + 1
@@ -167,7 +199,7 @@ class MomentReader:
             return None
 
     def _date(self, i: int) -> tuple[Moment, int] | None:
-        said_on = self._text(i) in ("on", "for", "from")
+        said_on = self._text(i) in _BEFORE_DATE
         j = i + 1 if said_on else i
         if self._text(j) == "the":
             j += 1
@@ -225,14 +257,13 @@ class MomentReader:
         return self._dated(end, month, day, year)
 
     def _clock(self, i: int) -> tuple[Moment, int] | None:
-        at = self._text(i) in ("at", "around", "@", "by", "about")
+        at = self._text(i) in _BEFORE_CLOCK
         j = i + 1 if at else i
         while at and self._text(j) in ("about", "around", "exactly", "roughly"):
             j += 1
         word = self._text(j)
-        fixed = {"noon": time(12), "midday": time(12), "midnight": time(0)}
-        if word in fixed:
-            return Moment(clock=fixed[word]), j + 1
+        if word in _NAMED_CLOCK:
+            return Moment(clock=_NAMED_CLOCK[word]), j + 1
         past = self._past(i)
         if past:
             return past
@@ -294,7 +325,7 @@ class MomentReader:
         word = self._text(i)
         j = i + 1 if word in ("a", "at") else i
         j = j + 1 if self._text(j) == "a" else j
-        minutes = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}.get(self._text(j))
+        minutes = _MINUTES.get(self._text(j))
         if minutes is None or self._text(j + 1) not in ("past", "to"):
             return None
         hour_word = self._text(j + 2)
@@ -317,31 +348,7 @@ class MomentReader:
 
     def _meal(self, i: int) -> tuple[Moment, int] | None:
         j = i
-        while (
-            self._text(j)
-            in (
-                "for",
-                "at",
-                "with",
-                "my",
-                "a",
-                "the",
-                "our",
-                "as",
-                "of",
-                "post",
-                "late",
-                "early",
-                "during",
-                "afternoon",
-                "morning",
-                "evening",
-                "midnight",
-                "light",
-                "quick",
-            )
-            and j < i + 4
-        ):
+        while self._text(j) in _BEFORE_MEAL and j < i + 4:
             j += 1
         word = self._text(j).removesuffix("'s")
         meal = self.words.meals.get(word)

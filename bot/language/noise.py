@@ -85,7 +85,7 @@ def read_price(line: Line, i: int) -> Chunk | None:
 
 
 def read_noise(line: Line, i: int) -> Chunk | None:
-    """Energy, temperatures, durations: numbers that are no amounts."""
+    """Words that add nothing: politeness, 'a couple of things', 'two hours'."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
     polite = _polite(line, i) if line.text(i) == "if" else None
@@ -102,8 +102,11 @@ def read_noise(line: Line, i: int) -> Chunk | None:
         return line.make("noise", i, i + 3)
     if line.text(i) in line.words.numbers and line.text(i + 1) in SPANS - {"times"}:
         return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
-    if line.tokens[i].kind != "number":
-        return None
+    return None
+
+
+def read_no_amount(line: Line, i: int) -> Chunk | None:
+    """Energy, temperatures, durations: numbers that are no amounts."""
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""
     if line.text(i - 1) in ("per", "each") and line.amounts.unit(i + 1):
         return line.make("noise", i, i + 2)
@@ -159,7 +162,7 @@ def read_macro(line: Line, i: int) -> Chunk | None:
 
 def _ends_name(line: Line, i: int) -> bool:
     """Whether the nutrient word at i is not the head of a food ('protein powder', 'fat free yogurt')."""
-    found = line.vocabulary.at(line.lemmas, i)
+    found = line.name(i)
     if found is not None and found[1] > i + 1:
         return False
     after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
@@ -181,5 +184,5 @@ def _names_more(line: Line, start: int, i: int, end: int) -> bool:
         batch.end > end or (batch.end == end and not FROM.isdisjoint((line.text(start - 1), line.text(start))))
     ):
         return True
-    food = line.vocabulary.at(line.lemmas, i)
+    food = line.name(i)
     return food is not None and food[1] > end and line.text(start) not in TIMING

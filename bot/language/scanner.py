@@ -6,13 +6,41 @@ from bot.language.belongings import read_batch_name, read_batch_number, read_has
 from bot.language.chunks import Chunk, Line
 from bot.language.counting import read_amount, read_size
 from bot.language.foodwords import read_long_name, read_name, read_part, read_state
-from bot.language.noise import read_list_mark, read_macro, read_moment, read_noise, read_price, read_times
+from bot.language.noise import (
+    read_list_mark,
+    read_macro,
+    read_moment,
+    read_no_amount,
+    read_noise,
+    read_price,
+    read_times,
+)
 
 READERS = (
-    read_list_mark, read_times, read_price, read_noise, read_hash, read_batch_number, read_tare, read_batch_name,
-    read_long_name, read_moment, read_macro, read_part, read_size, read_amount, read_state, read_name,
-)  # fmt: skip
-"""In order: the first that reads something at a place has it."""
+    (read_list_mark, "number sign"),
+    (read_times, "word"),
+    (read_price, "number word sign"),
+    (read_noise, "word"),
+    (read_no_amount, "number"),
+    (read_hash, "word sign"),
+    (read_batch_number, "word"),
+    (read_tare, "number word sign"),
+    (read_batch_name, "word"),
+    (read_long_name, "number word"),
+    (read_moment, "number word sign"),
+    (read_macro, "number"),
+    (read_part, "word"),
+    (read_size, "word"),
+    (read_amount, "number word sign"),
+    (read_state, "word"),
+    (read_name, "word"),
+)
+"""In order: the first that reads something at a place has it. Beside each, the kinds of token it can begin with."""
+
+_OF_KIND = {
+    kind: tuple(reader for reader, kinds in READERS if kind in kinds.split())
+    for kind in ("number", "word", "sign", "newline")
+}
 
 
 def scan(line: Line) -> list[Chunk]:
@@ -28,10 +56,8 @@ def scan(line: Line) -> list[Chunk]:
 
 def _chunk(line: Line, i: int) -> Chunk:
     token = line.tokens[i]
-    if token.kind == "newline":
-        return line.make("newline", i, i + 1)
-    for reader in READERS:
+    for reader in _OF_KIND[token.kind]:
         chunk = reader(line, i)
         if chunk is not None:
             return chunk
-    return line.make("sign" if token.kind == "sign" else "word", i, i + 1)
+    return line.make("word" if token.kind == "number" else token.kind, i, i + 1)

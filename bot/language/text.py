@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -74,6 +75,8 @@ class Token:
 
 def normalise(text: str) -> str:
     """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
+    if text.isascii() and text.isprintable():
+        return text.strip()
     text = _VULGAR.sub(" ", text)
     text = unicodedata.normalize("NFKC", text)
     text = "".join(str(unicodedata.decimal(c)) if c.isdecimal() and not c.isascii() else c for c in text)
@@ -86,7 +89,8 @@ def tokenise(text: str) -> list[Token]:
     tokens: list[Token] = []
     end = 0
     for match in _matches(text):
-        raw = re.sub(r"\s", "", match.group()) if match.group() != "\n" else "\n"
+        start, ends_at = match.span()
+        raw = match.group().replace(" ", "")
         if raw == "\n":
             kind: Literal["number", "word", "sign", "newline"] = "newline"
         elif raw[0].isdecimal() or (raw[0] == "." and len(raw) > 1):
@@ -96,10 +100,14 @@ def tokenise(text: str) -> list[Token]:
             kind = "word"
         else:
             kind = "sign"
-        spaced = match.start() == 0 or match.start() > end
-        tokens.append(Token(kind, raw.lower(), raw, match.start(), match.end(), spaced))
-        end = match.end()
+        tokens.append(Token(kind, raw.lower(), raw, start, ends_at, start == 0 or start > end))
+        end = ends_at
     return tokens
+
+
+def texts_of(tokens: Sequence[Token]) -> Callable[[int], str]:
+    """The text of the token at a place, asked for dozens of times a message; empty beyond either end."""
+    return defaultdict(str, enumerate(token.text for token in tokens)).__getitem__
 
 
 def _matches(text: str) -> Iterator[re.Match[str]]:

@@ -36,10 +36,13 @@ from bot.language.personal import bare_amount, personal_topic
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings
+from bot.language.text import singular
 from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
 """Clauses before a waste weight that may tell together of the food that it came from."""
+JOINING_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
+"""Words between foods and amounts that no topic but weigh-ins goes by, where there are no others."""
 TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
@@ -55,6 +58,10 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    if _only_tells(message):
+        told = items(message)
+        if told and all(item.name is not None or item.batch is not None for item in told):
+            return list(told)
     whole_matter = kitchen_matter(message) or coaching(message)
     if whole_matter is not None:
         return [whole_matter]
@@ -70,6 +77,16 @@ def meanings_of(message: Message) -> list[Meaning]:
     meanings = _sentences(message)
     telling: list[Meaning] = [m for m in meanings if not isinstance(m, Chatter)]
     return telling or meanings or [_leftover(message)]
+
+
+def _only_tells(message: Message) -> bool:
+    """Whether it consists of foods and amounts alone: the words inside a name ('soft serve') are no topic's."""
+    kinds = {c.kind for c in message.chunks if c.kind == "newline" or c.text.lower() not in JOINING_FOODS}
+    if not kinds <= {"amount", "food", "batch", "state", "size", "whole"}:
+        return False
+    if "batch" in kinds and ("state" in kinds or not message.has("from")):
+        return False
+    return all(singular(c.text.lower()) not in message.words.parts for c in message.of("food"))
 
 
 def _heads_a_shopping_list(message: Message) -> bool:
