@@ -185,7 +185,11 @@ def measured() -> Iterator[Work]:
         work.statements += 1
         return rows(form, conn, values)
 
-    rows = Form.rows
+    def prepared_each(form: Form, conn: Connection, many: Sequence[Mapping[str, Any]]) -> int:
+        work.statements += len(many)
+        return each(form, conn, many)
+
+    rows, each = Form.rows, Form.each
 
     def commit(_conn: Connection) -> None:
         work.commits += 1
@@ -194,7 +198,7 @@ def measured() -> Iterator[Work]:
     event.listen(Engine, "commit", commit)
     began, busy = time.perf_counter(), time.process_time()
     try:
-        with patch.object(Form, "rows", prepared):
+        with patch.object(Form, "rows", prepared), patch.object(Form, "each", prepared_each):
             yield work
     finally:
         work.seconds, work.processor = time.perf_counter() - began, time.process_time() - busy

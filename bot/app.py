@@ -235,7 +235,7 @@ class Tarebook:
     def sent(self, outgoing: Iterable[Outgoing]) -> None:
         """Notes that the person has been shown these; until then they may be shown again."""
         with self.transaction() as conn:
-            outbox.sent(conn, [(text.id, datetime.now(UTC), None) for text in outgoing])
+            outbox.sent(conn, [(text, datetime.now(UTC), None) for text in outgoing])
 
     def file_of(self, outgoing: Outgoing) -> File:
         """The file that goes with a text, made of what is on record now. LookupError when there is none to make."""

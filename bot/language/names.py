@@ -207,7 +207,7 @@ class Vocabulary:
                 for lemmas in layer.by_word.get(word, ()):
                     if not have.issuperset(lemmas):
                         continue
-                    # most words first; then the one that holds the head noun, which comes last; then what stands together
+                    # most words first; then the one that holds the head noun, which comes last; then what is together
                     places = [words.index(w) for w in lemmas]
                     score = (len(set(lemmas)), max(places), -len(lemmas), min(places))
                     if best is None or score > best[0]:

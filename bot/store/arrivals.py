@@ -9,7 +9,7 @@ from sqlalchemy import Connection, bindparam, delete, or_, select, update
 from bot.store.columns import is_just
 from bot.store.prepared import Prepared
 from bot.store.schema import arrival
-from bot.store.unique import insert_new
+from bot.store.unique import insert_all_new
 
 KEEP_READ = timedelta(days=2)
 """How long it is remembered that an update came. A server that numbers its updates anew does so after a longer pause
@@ -29,7 +29,7 @@ class Arrival:
     came_at: datetime
 
 
-_STORE = Prepared(insert_new(arrival, arrival.c.id))
+_STORE = Prepared(insert_all_new(arrival))
 # Whoever reads at the same time waits for these rows, and so comes after them: what is read keeps its order.
 _NEXT = Prepared(
     select(arrival.c.id, arrival.c.update_key, arrival.c.body, arrival.c.came_at)
@@ -53,7 +53,7 @@ def store(conn: Connection, channel: str, updates: Sequence[tuple[str, str]], ca
     """Stores updates, each a key and a body. Returns how many are new; the others came before."""
     each = {"channel": channel, "came_at": came_at, "state": "waiting"}
     rows = [each | {"update_key": update_key, "body": body} for update_key, body in updates]
-    return len(_STORE.each(conn, rows))
+    return _STORE.each(conn, rows)
 
 
 def next_waiting(conn: Connection, channel: str, limit: int = 1) -> list[Arrival]:

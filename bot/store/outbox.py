@@ -222,10 +222,10 @@ def picture_sent(conn: Connection, outgoing_id: int) -> None:
     conn.execute(_SET, {"of_id": outgoing_id, "picture": None})
 
 
-def sent(conn: Connection, rows: Sequence[tuple[int, datetime, str | None]]) -> None:
-    """Notes for each (row's id, moment, the channel's reference) that it was sent then, and what it is called there."""
-    _SENT.each(conn, [{"of_id": row_id, "at": at, "ref": ref} for row_id, at, ref in rows])
-    _FAREWELL.each(conn, [{"of_id": row_id} for row_id, *_ in rows])
+def sent(conn: Connection, rows: Sequence[tuple[Outgoing, datetime, str | None]]) -> None:
+    """Notes for each (text, moment, the channel's reference) that it was sent then, and what it is called there."""
+    _SENT.each(conn, [{"of_id": outgoing.id, "at": at, "ref": ref} for outgoing, at, ref in rows])
+    _FAREWELL.each(conn, [{"of_id": outgoing.id} for outgoing, *_ in rows if outgoing.kind == "farewell"])
 
 
 def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:

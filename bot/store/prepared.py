@@ -4,6 +4,8 @@ To get a small statement on its way takes SQLAlchemy several times as long as SQ
 server the way there takes longer than either, and its pool has to see what breaks: there SQLAlchemy runs them.
 """
 
+from __future__ import annotations
+
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
 from operator import itemgetter
@@ -34,20 +36,19 @@ class Prepared:
         if conn.dialect.name != "sqlite":
             found = conn.execute(self._for(conn.dialect), values)
             return found.all() if found.returns_rows else []
-        names = tuple(values)
-        form = self._forms.get(names)
-        if form is None:
-            form = self._forms[names] = Form(self._for(conn.dialect), names, conn.dialect)
-        return form.rows(conn, values)
+        return self._form(conn, values).rows(conn, values)
 
-    def each(self, conn: Connection, many: Sequence[Mapping[str, Any]]) -> Sequence[Sequence[Any]]:
-        """The rows that it gives for one set of values after the other, all of the same names."""
-        if conn.dialect.name == "sqlite":
-            return [row for values in many for row in self.all(conn, values)]
+    def each(self, conn: Connection, many: Sequence[Mapping[str, Any]]) -> int:
+        """Runs it for one set of values after the other, all of the same names; it gives no rows.
+
+        Returns how many rows it wrote.
+        """
         if not many:
-            return []
-        found = conn.execute(self._for(conn.dialect), list(many))
-        return found.all() if found.returns_rows else []
+            return 0
+        if conn.dialect.name == "sqlite":
+            return self._form(conn, many[0]).each(conn, many)
+        found = conn.execute(self._for(conn.dialect), list(many), execution_options={"preserve_rowcount": True})
+        return found.rowcount
 
     def one_or_none(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Any] | None:
         """The only row that it can give, or None."""
@@ -63,6 +64,13 @@ class Prepared:
         """The first value of the only row that it can give, or None."""
         rows = self.all(conn, values)
         return rows[0][0] if rows else None
+
+    def _form(self, conn: Connection, values: Mapping[str, Any]) -> Form:
+        names = tuple(values)
+        form = self._forms.get(names)
+        if form is None:
+            form = self._forms[names] = Form(self._for(conn.dialect), names, conn.dialect)
+        return form
 
     def _for(self, dialect: Dialect) -> Statement:
         return self._statement[dialect.name] if isinstance(self._statement, Mapping) else self._statement
@@ -92,22 +100,40 @@ class Form:
 
     def rows(self, conn: Connection, values: Mapping[str, Any]) -> Sequence[Sequence[Any]]:
         """The rows that it gives."""
+        parameters = self._parameters(values)
+        try:
+            rows: list[Sequence[Any]] = _driver(conn).execute(self._text, parameters).fetchall()
+        except sqlite3.Error as error:
+            raise self._as_sqlalchemy(error, parameters, conn) from error
+        return [self._given_back(row) for row in rows] if self._out else rows
+
+    def each(self, conn: Connection, many: Sequence[Mapping[str, Any]]) -> int:
+        """How many rows it wrote for all these values."""
+        parameters = [self._parameters(values) for values in many]
+        try:
+            written: int = _driver(conn).executemany(self._text, parameters).rowcount
+        except sqlite3.Error as error:
+            raise self._as_sqlalchemy(error, parameters, conn) from error
+        return written
+
+    def _parameters(self, values: Mapping[str, Any]) -> tuple[Any, ...]:
         given = {**self._constants, **values}
         for name, process in self._in:
             given[name] = process(given[name])
-        parameters = self._in_order(given)
-        connection: Any = conn.connection.driver_connection
-        try:
-            rows: list[Sequence[Any]] = connection.execute(self._text, parameters).fetchall()
-        except sqlite3.Error as error:
-            raise DBAPIError.instance(self._text, parameters, error, sqlite3.Error, dialect=conn.dialect) from error
-        return [self._given_back(row) for row in rows] if self._out else rows
+        return self._in_order(given)
+
+    def _as_sqlalchemy(self, error: sqlite3.Error, parameters: Any, conn: Connection) -> Exception:
+        return DBAPIError.instance(self._text, parameters, error, sqlite3.Error, dialect=conn.dialect)
 
     def _given_back(self, row: Sequence[Any]) -> Sequence[Any]:
         given = list(row)
         for place, process in self._out:
             given[place] = process(given[place])
         return given
+
+
+def _driver(conn: Connection) -> Any:
+    return conn.connection.driver_connection
 
 
 def _in_order(names: Sequence[str]) -> Callable[[Mapping[str, Any]], tuple[Any, ...]]:

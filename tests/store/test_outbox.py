@@ -65,7 +65,8 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
         assert front(conn, LATER) == [mira1, joao1]
         assert outbox.count(conn, "test") == 3
         outbox.sending(conn, [mira1])
-        outbox.sent(conn, [(mira1, LATER, "mira:9001")])
+        (begun,) = outbox.interrupted(conn, "test")
+        outbox.sent(conn, [(begun, LATER, "mira:9001")])
         assert front(conn) == [mira2, joao1]
 
 
@@ -89,7 +90,7 @@ def test_the_way_of_a_reply(store: Store, message: Message) -> None:
         (waiting,) = outbox.front(conn, "test", 10, LATER)
         assert (waiting.tries, waiting.not_before, waiting.parts_sent) == (1, LATER, 1)
         outbox.sending(conn, [new])
-        outbox.sent(conn, [(new, LATER, "9001")])
+        outbox.sent(conn, [(waiting, LATER, "9001")])
         assert front(conn, LATER) == []
         assert outbox.interrupted(conn, "test") == []
         (sent,) = outbox.of_message(conn, inbound_id)

@@ -252,7 +252,7 @@ class _Outcome:
 
 
 def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
-    outbox.sent(conn, [(each.row.id, each.at, each.remote_ref) for each in outcomes if each.error is None])
+    outbox.sent(conn, [(each.row, each.at, each.remote_ref) for each in outcomes if each.error is None])
     for each in outcomes:
         if each.error is not None:
             _note_failure(conn, each.row, each.error, each.at)
