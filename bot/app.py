@@ -40,6 +40,13 @@ APOLOGY = (
 
 _MANY = 10_000
 
+Step = Callable[[Connection], object]
+"""What somebody does in the transaction that messages are handled in."""
+
+
+def no_step(_conn: Connection) -> None:
+    """Nothing is done."""
+
 
 class Tarebook:
     """The program on one database, for any number of channels.
@@ -96,26 +103,26 @@ class Tarebook:
         return turn
 
     def handle_waiting(
-        self, channel: str, at_most: int, before: Callable[[Connection], None] | None = None
+        self, channel: str, at_most: int, before: Step = no_step, after: Step = no_step
     ) -> list[Turn | None]:
         """What `handle` gives for the oldest message of some people, with one commit for all of them.
 
-        What is done `before` goes into the same transaction; its exceptions are the caller's, and then nothing is
-        kept. When a message breaks, all of them are handled by themselves, so that this one has failed and the others
-        have not. So it is also where several processes share the database: there whoever holds one person's kitchen
-        must not wait for another's.
+        What is done `before` and `after` goes into the same transaction; its exceptions are the caller's, and then
+        nothing is kept. When a message breaks, all of them are handled by themselves, so that this one has failed and
+        the others have not, and so are the steps, which are then done a second time. So it is also where several
+        processes share the database: there whoever holds one person's kitchen must not wait for another's.
         """
         if not self.store.shared:
             try:
                 with self.transaction() as conn:
-                    if before is not None:
-                        before(conn)
+                    before(conn)
                     waiting = inbox.waiting(conn, channel, at_most)
                     # What has broken before shall not take others with it again.
                     together = [inbound for inbound in waiting if not inbound.tries]
                     door = self.doors.get(channel, "")
                     turns = [handling.handled(conn, inbound, False, door) for inbound in together]
                     inbox.done(conn, *(inbound.id for inbound in together))
+                    after(conn)
             except StoreUnavailable:
                 raise
             except Exception:
@@ -124,10 +131,12 @@ class Tarebook:
                 for turn in turns:
                     self._sweep_out(turn)
                 return [*turns, *(self.handle(inbound.id) for inbound in waiting if inbound.tries)]
-        if before is not None:
-            with self.transaction() as conn:
-                before(conn)
-        return [self.handle(inbound_id) for inbound_id in self.waiting(channel, at_most)]
+        with self.transaction() as conn:
+            before(conn)
+        apart = [self.handle(inbound_id) for inbound_id in self.waiting(channel, at_most)]
+        with self.transaction() as conn:
+            after(conn)
+        return apart
 
     def answer(
         self,

@@ -30,6 +30,8 @@ LONG_POLL = 50
 
 CONNECTIONS = 24
 
+_NO_PREVIEW = LinkPreviewOptions(is_disabled=True).to_dict()
+
 P = ParamSpec("P")
 R = TypeVar("R")
 
@@ -81,7 +83,7 @@ class Client(telegram.Bot):
         asked: dict[str, Any] = {
             "chat_id": chat_id,
             "text": text,
-            "link_preview_options": LinkPreviewOptions(is_disabled=True),
+            "link_preview_options": _NO_PREVIEW,
         }
         if buttons is not None:
             asked["reply_markup"] = buttons

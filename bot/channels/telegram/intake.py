@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from bot.app import Tarebook
+from bot.app import Step, Tarebook, no_step
 from bot.channels.telegram import CHANNEL, words
 from bot.channels.telegram.reading import Me, Message, Moved, Removed, Standing, Tap, read
 from bot.conversation import rooms
@@ -66,28 +66,35 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """How many updates were read and can't be, how many messages were handled, and how often handling one broke."""
+    """How many updates were read and can't be, how many messages were handled, and how often handling one broke.
+
+    `followed` says whether what was to be done after it was done.
+    """
 
     read: int
     unreadable: int
+    followed: bool
     handled: int = 0
     broken: int = 0
 
 
-def take_turn(tarebook: Tarebook, door: Door, people_at_once: int) -> Round:
-    """Reads what was kept and handles some people's oldest message, all with one commit where that can be."""
+def take_turn(tarebook: Tarebook, door: Door, people_at_once: int, after: Step = no_step) -> Round:
+    """Reads what was kept, handles some people's oldest message and does what comes after it.
+
+    All with one commit where that can be.
+    """
     reading = Reading(door)
     broken = tarebook.broken
     try:
-        turns = tarebook.handle_waiting(CHANNEL, people_at_once, before=reading)
+        turns = tarebook.handle_waiting(CHANNEL, people_at_once, reading, after)
     except StoreUnavailable:
         raise
     except Exception as error:
         if reading.at is None:
             raise
         # Nothing of the others was kept either; the next time they are read without it.
-        return Round(1, _set_aside(tarebook, reading.at, type(error).__name__))
-    return Round(reading.read, 0, sum(turn is not None for turn in turns), tarebook.broken - broken)
+        return Round(1, _set_aside(tarebook, reading.at, type(error).__name__), followed=False)
+    return Round(reading.read, 0, True, sum(turn is not None for turn in turns), tarebook.broken - broken)
 
 
 def _set_aside(tarebook: Tarebook, arrival: Arrival, error: str) -> bool:

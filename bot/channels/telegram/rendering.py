@@ -30,7 +30,7 @@ def parts(text: str, limit: int = MAX_TEXT) -> list[str]:
 
 def units(text: str) -> int:
     """The length of a text in UTF-16 code units."""
-    return len(text) + sum(letter > "\uffff" for letter in text)
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
 
 
 def keyboard(choices: Sequence[str], question_ref: str | None) -> InlineKeyboardMarkup | None:

@@ -9,13 +9,13 @@ import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from typing import Literal
+from typing import Literal, TypeVar
 
 import telegram
 from aiolimiter import AsyncLimiter
 from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, NetworkError, RetryAfter, TelegramError
 
-from bot.app import Tarebook
+from bot.app import Step, Tarebook
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
 from bot.channels.telegram.intake import moved
@@ -30,9 +30,12 @@ from bot.store.outbox import Outgoing
 
 logger = logging.getLogger(__name__)
 
-_Work = Callable[[Connection], None]
+R = TypeVar("R")
 
-LANES = 16
+_Marker = Literal["another", "us"]
+"""Who may have marked rows as being sent without sending them: another watch, or a take that got no answer."""
+
+LANES = 24
 """How many chats are sent to at the same time."""
 
 LOOKS = 0.5
@@ -63,8 +66,9 @@ class Sender:
     ) -> None:
         self.wake = asyncio.Event()
         self._holder = holder
-        self._marked_by: Literal["another", "us"] | None = None
-        """Who may have marked rows as being sent without sending them: another watch, or a take that got no answer."""
+        self._marked_by: _Marker | None = None
+        self._sends = False
+        self._taking = asyncio.Lock()
         self._tarebook = tarebook
         self._client = client
         self._database = database
@@ -78,71 +82,66 @@ class Sender:
     async def run(self, stop: asyncio.Event) -> None:
         """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
         self._marked_by = "another"
+        self._sends = True
         while not stop.is_set():
             self.wake.clear()
             try:
-                await self._turn(LANES)
+                await self.along(self._by_itself)
             except StoreUnavailable:
-                self._doubt()
                 self._monitor.trouble("database")
                 logger.warning("the database can't be used; what is to be sent waits")
                 await asyncio.sleep(1)
             await _set_within(self.wake, LOOKS)
+        # What somebody is taking along at this moment is still sent.
+        async with self._taking:
+            self._sends = False
         if self._in_hand:
             await asyncio.wait(self._in_hand, timeout=20)
         # Without it they would be sent again after the next start.
         with contextlib.suppress(StoreUnavailable):
-            await self._turn(0)
+            await self.along(self._by_itself)
 
-    async def _turn(self, lanes: int) -> None:
-        """Notes what has become of rows, and begins to send others, with one commit.
+    async def along(self, work: Callable[[Step], tuple[R, bool]]) -> R:
+        """Does the work in the database's thread; with its commit goes what is to be noted and taken for sending.
 
-        What could not be noted is noted the next time: however long that takes, nothing else is sent there before.
+        It is given the step that does so, for the end of its transaction; beside its result it says whether that was
+        taken.
         """
-        outcomes = tuple(self._outcomes)
-        in_hand = frozenset(self._in_hand.values())
-        taken = await self._database(self._note_and_take, outcomes, in_hand, lanes - len(in_hand))
-        del self._outcomes[: len(outcomes)]
-        for outcome in outcomes:
+        async with self._taking:
+            in_hand = frozenset(self._in_hand.values())
+            limit = LANES - len(in_hand) if self._sends else 0
+            step = _Step(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
+            try:
+                result, done = await self._database(work, step)
+            except StoreUnavailable:
+                # A commit that was not answered may have happened all the same.
+                self._marked_by = self._marked_by or "us"
+                raise
+            if done:
+                self._go_on_from(step)
+            return result
+
+    def _by_itself(self, step: Step) -> tuple[None, bool]:
+        self._in_transaction(step)
+        return None, True
+
+    def _go_on_from(self, step: _Step) -> None:
+        """What is noted counts, and what was taken is sent."""
+        del self._outcomes[: len(step.outcomes)]
+        for outcome in step.outcomes:
             outcome.count(self._monitor)
-        for row in taken:
+        if step.looked:
+            self._marked_by = None
+        for row in step.taken:
             task = asyncio.create_task(self._deliver(row))
             self._in_hand[task] = row.id
             task.add_done_callback(self._done)
-
-    def _doubt(self) -> None:
-        """A commit that was not answered may have happened all the same."""
-        if self._marked_by is None:
-            self._marked_by = "us"
 
     def _done(self, task: asyncio.Task[_Outcome]) -> None:
         del self._in_hand[task]
         if not task.cancelled():
             self._outcomes.append(task.result())
         self.wake.set()
-
-    def _note_and_take(self, outcomes: Sequence[_Outcome], in_hand: frozenset[int], limit: int) -> list[Outgoing]:
-        with self._tarebook.transaction() as conn:
-            _note(conn, outcomes)
-            if limit <= 0 or not watch.holds(conn, CHANNEL, self._holder):
-                return []
-            if self._marked_by is not None:
-                self._clear_up(conn, in_hand)
-            front = outbox.front(conn, CHANNEL, limit, datetime.now(UTC))
-            ours = outbox.sending(conn, [row.id for row in front])
-        self._marked_by = None
-        return [row for row in front if row.id in ours]
-
-    def _clear_up(self, conn: Connection, in_hand: frozenset[int]) -> None:
-        """Deals with rows that are marked as being sent although nobody is at it."""
-        left = [row for row in outbox.interrupted(conn, CHANNEL) if row.id not in in_hand]
-        for row in left:
-            if self._marked_by == "us" or row.kind in AGAIN_AFTER_CRASH:
-                outbox.failed(conn, row.id, "interrupted", datetime.now(UTC))
-            else:
-                outbox.dead(conn, row.id, "interrupted")
-        if left:
-            logger.info("%d texts were marked as being sent and nobody was at it", len(left))
 
     async def _deliver(self, row: Outgoing) -> _Outcome:
         """Sends the row. Returns what has become of it, also when that went wrong."""
@@ -155,7 +154,7 @@ class Sender:
             return _Outcome(row, datetime.now(UTC), error=error)
         return _Outcome(row, datetime.now(UTC), remote_ref)
 
-    def _in_transaction(self, work: _Work) -> None:
+    def _in_transaction(self, work: Step) -> None:
         with self._tarebook.transaction() as conn:
             work(conn)
 
@@ -251,6 +250,54 @@ class _Outcome:
             monitor.unsent(self.row.kind, type(self.error).__name__)
 
 
+class _Step:
+    """Notes what has become of rows, and takes others to be sent, in somebody's transaction.
+
+    What could not be noted is noted the next time: however long that takes, nothing else is sent there before.
+    """
+
+    def __init__(
+        self,
+        holder: str,
+        outcomes: Sequence[_Outcome],
+        in_hand: frozenset[int],
+        limit: int,
+        marked_by: _Marker | None,
+    ) -> None:
+        self._holder = holder
+        self.outcomes = outcomes
+        self._in_hand = in_hand
+        self._limit = limit
+        self._marked_by = marked_by
+        self.taken: list[Outgoing] = []
+        self.looked = False
+        """Whether it looked for rows that are marked as being sent although nobody is at it."""
+
+    def __call__(self, conn: Connection) -> None:
+        """Does it; it may be done a second time when nothing was kept of the first."""
+        _note(conn, self.outcomes)
+        if self._limit <= 0 or not watch.holds(conn, CHANNEL, self._holder):
+            return
+        if self._marked_by is not None:
+            _clear_up(conn, self._in_hand, self._marked_by)
+        self.looked = True
+        front = outbox.front(conn, CHANNEL, self._limit, datetime.now(UTC))
+        ours = outbox.sending(conn, [row.id for row in front])
+        self.taken = [row for row in front if row.id in ours]
+
+
+def _clear_up(conn: Connection, in_hand: frozenset[int], marked_by: _Marker) -> None:
+    """Deals with rows that are marked as being sent although nobody is at it."""
+    left = [row for row in outbox.interrupted(conn, CHANNEL) if row.id not in in_hand]
+    for row in left:
+        if marked_by == "us" or row.kind in AGAIN_AFTER_CRASH:
+            outbox.failed(conn, row.id, "interrupted", datetime.now(UTC))
+        else:
+            outbox.dead(conn, row.id, "interrupted")
+    if left:
+        logger.info("%d texts were marked as being sent and nobody was at it", len(left))
+
+
 def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
     outbox.sent(conn, [(each.row, each.at, each.remote_ref) for each in outcomes if each.error is None])
     for each in outcomes:
@@ -301,7 +348,7 @@ def _later(tries: int) -> timedelta:
     return timedelta(seconds=pause(tries + 1) * random.uniform(0.75, 1.25))  # noqa: S311
 
 
-def _part_sent(row_id: int, number: int) -> _Work:
+def _part_sent(row_id: int, number: int) -> Step:
     return lambda conn: outbox.part_sent(conn, row_id, number)
 
 

@@ -14,10 +14,10 @@ from typing import Any, TypeVar
 from telegram.error import InvalidToken, RetryAfter, TelegramError
 from tornado.httpserver import HTTPServer
 
-from bot.app import Tarebook
+from bot.app import Step, Tarebook
 from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
-from bot.channels.telegram.intake import Door, keep, take_turn
+from bot.channels.telegram.intake import Door, Round, keep, take_turn
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
 from bot.channels.telegram.sending import Sender
@@ -37,7 +37,7 @@ HEARTBEAT = 30.0
 HEALTH_LINE = 300.0
 """Seconds between two lines of the log on how it goes."""
 
-_AT_ONCE = 20
+_AT_ONCE = 24
 """How many messages are handled with one commit at the most: what comes meanwhile waits until they are through."""
 
 
@@ -237,15 +237,12 @@ class Service:
 
     async def _round(self, door: Door) -> bool:
         """One turn: some people's oldest message. Returns whether there was anything for this process to do."""
-        done = await self._database(take_turn, self._tarebook, door, _AT_ONCE)
+        done = await self._sender.along(lambda step: _turn(self._tarebook, door, step))
         self.monitor.read(done.unreadable)
         self.monitor.handled(done.handled, done.broken)
-        busy = done.read > 0 or done.handled > 0 or done.broken > 0
-        if busy:
-            self._sender.wake.set()
-            # What is to be sent comes before a look whether there is more to be handled.
-            await asyncio.sleep(0)
-        return busy
+        # What is to be sent comes before a look whether there is more to be handled.
+        await asyncio.sleep(0)
+        return done.read > 0 or done.handled > 0 or done.broken > 0
 
     async def _beat(self, off: asyncio.Event) -> None:
         """Notes now and then that the server is in touch."""
@@ -279,3 +276,8 @@ class Service:
     def _backlog(self) -> Backlog:
         with self._tarebook.transaction() as conn:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
+
+
+def _turn(tarebook: Tarebook, door: Door, after: Step) -> tuple[Round, bool]:
+    done = take_turn(tarebook, door, _AT_ONCE, after)
+    return done, done.followed
