@@ -53,13 +53,14 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
     news.announce(ex)
-    turn = replace(
-        turn,
-        letters=tuple(ex.letters),
-        errands=tuple(ex.errands),
-        notices=tuple(ex.notices),
-        farewell=ex.farewell,
-    )
+    if ex.letters or ex.errands or ex.notices or ex.farewell:
+        turn = replace(
+            turn,
+            letters=tuple(ex.letters),
+            errands=tuple(ex.errands),
+            notices=tuple(ex.notices),
+            farewell=ex.farewell,
+        )
     return _illustrated(turn if ex.group is None else rooms.shown(turn, ex), ex)
 
 

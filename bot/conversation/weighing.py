@@ -287,9 +287,10 @@ def _refuses(part: str, row: FoodRow) -> bool:
 def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
     """Stores a judged weigh-in (as a change of another where it is one), notes the event, says the line."""
     moment, day = time_of(item.when, ex.books)
-    said = msgspec.json.encode(replace(item, changes=None))
-    if item.changes is not None:
-        old = weighins.get(ex.books, item.changes)
+    changes, item = item.changes, item if item.changes is None else replace(item, changes=None)
+    said = msgspec.json.encode(item)
+    if changes is not None:
+        old = weighins.get(ex.books, changes)
         if old is not None:
             return _change(item, judged, old, said, ex)
     last = ex.last

@@ -133,7 +133,7 @@ class Form:
 
 
 def _driver(conn: Connection) -> Any:
-    return conn.connection.driver_connection
+    return conn.connection.dbapi_connection
 
 
 def _in_order(names: Sequence[str]) -> Callable[[Mapping[str, Any]], tuple[Any, ...]]:

@@ -191,6 +191,7 @@ def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable
         hook = ending.enter_context(Hook(server, urls, chance)) if urls else None
         for number in range(setting.processes):
             nursery.start(number)
+        before = 0
         for kill in range(kills):
             stream.go_on(max(1, AHEAD * setting.processes**2 - _unanswered(stream, server)))
             _wait_for_calls(server, len(server.calls) + chance.randrange(MOST_CALLS))
@@ -203,10 +204,12 @@ def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable
             if trouble is not None and kill == kills // 2:
                 _wait_for_doors([port for number, port in enumerate(setting.ports) if number != victim])
                 trouble()
+            before = len(server.calls)
             nursery.start(victim)
             if tally.kills % 100 == 0:
                 print(f"{tally.kills} kills, {time.monotonic() - began:.0f} s", flush=True)
         _wait_until_through(stream, server)
+        _wait_until_it_serves(server, before)
         for number in range(setting.processes):
             nursery.stop(number)
         tally.redelivered = hook.repeated if hook else server.delivered - server._next_update + 700_000
@@ -229,6 +232,12 @@ def _wait_for_calls(server: Loopback, calls: int) -> None:
     end = time.monotonic() + 3
     while len(server.calls) < calls and time.monotonic() < end:
         time.sleep(0.002)
+
+
+def _wait_until_it_serves(server: Loopback, before: int) -> None:
+    """Returns when somebody has asked who the bot is after so many calls: until then a bot that is told to stop has
+    nothing to finish, and the signal itself ends it."""
+    server.until(lambda: any(method == "getMe" for method, _ in server.calls[before:]), 20)
 
 
 def _wait_for_doors(ports: Sequence[int]) -> None:

@@ -24,7 +24,6 @@ from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
 
-_AT_ONCE = 100
 _BUTTON = re.compile(r"([\w-]{22})\.(\d)")
 _NAME_LENGTH = 64
 
@@ -47,8 +46,9 @@ def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) 
 class Reading:
     """Reads what was kept, in the order it came, in somebody's transaction."""
 
-    def __init__(self, door: Door) -> None:
+    def __init__(self, door: Door, at_most: int) -> None:
         self._door = door
+        self._at_most = at_most
         self.read = 0
         """How many were read."""
         self.at: Arrival | None = None
@@ -57,7 +57,7 @@ class Reading:
     def __call__(self, conn: Connection) -> None:
         """Raises whatever an update that makes no sense leads to; then `at` is that one."""
         self.at = None
-        waiting = arrivals.next_waiting(conn, CHANNEL, _AT_ONCE)
+        waiting = arrivals.next_waiting(conn, CHANNEL, self._at_most)
         arrivals.read(conn, waiting)
         for self.at in waiting:
             _take_in(conn, self.at, self._door)
@@ -78,15 +78,16 @@ class Round:
     broken: int = 0
 
 
-def take_turn(tarebook: Tarebook, door: Door, people_at_once: int, after: Step = no_step) -> Round:
-    """Reads what was kept, handles some people's oldest message and does what comes after it.
+def take_turn(tarebook: Tarebook, door: Door, at_once: int, after: Step = no_step) -> Round:
+    """Reads some of what was kept, handles as many people's oldest message, and does what comes after it.
 
-    All with one commit where that can be.
+    All with one commit where that can be. No more is read than can be handled: what waits would be looked through again
+    in every turn.
     """
-    reading = Reading(door)
+    reading = Reading(door, at_once)
     broken = tarebook.broken
     try:
-        turns = tarebook.handle_waiting(CHANNEL, people_at_once, reading, after)
+        turns = tarebook.handle_waiting(CHANNEL, at_once, reading, after)
     except StoreUnavailable:
         raise
     except Exception as error:

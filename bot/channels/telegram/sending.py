@@ -25,7 +25,7 @@ from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, par
 from bot.reports import picture, series
 from bot.store import kitchens, outbox, people, watch
 from bot.store.engine import Connection
-from bot.store.errors import StoreUnavailable
+from bot.store.errors import StoreError, StoreUnavailable
 from bot.store.outbox import Outgoing
 
 logger = logging.getLogger(__name__)
@@ -104,8 +104,8 @@ class Sender:
     async def along(self, work: Callable[[Step], tuple[R, bool]]) -> R:
         """Does the work in the database's thread; with its commit goes what is to be noted and taken for sending.
 
-        It is given the step that does so, for the end of its transaction; beside its result it says whether that was
-        taken.
+        It is given the step that does so, for the end of its transaction; beside its result it says whether the step
+        was done.
         """
         async with self._taking:
             in_hand = frozenset(self._in_hand.values())
@@ -113,7 +113,7 @@ class Sender:
             step = _Step(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
             try:
                 result, done = await self._database(work, step)
-            except StoreUnavailable:
+            except StoreError:
                 # A commit that was not answered may have happened all the same.
                 self._marked_by = self._marked_by or "us"
                 raise
