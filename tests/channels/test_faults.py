@@ -8,7 +8,9 @@ import pytest
 from bot import handling
 from bot.app import APOLOGY, TRIES, Tarebook, open_tarebook
 from bot.messages import Incoming, Turn
+from bot.store import outbox
 from bot.store.books import Books
+from bot.store.engine import Connection
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 RICE = "180 g cooked rice"
@@ -101,6 +103,25 @@ def test_a_persons_messages_wait_for_their_turn_and_others_do_not(
     assert numbers(tarebook.handle(other)) == [1]
     assert numbers(tarebook.handle(first)) == [1]
     assert numbers(tarebook.handle(second)) == [2]
+
+
+def test_what_goes_along_with_messages_counts_once_whether_or_not_one_breaks(
+    tarebook: Tarebook, break_after: Callable[[int], None]
+) -> None:
+    def before(conn: Connection) -> None:
+        outbox.put(conn, "converse", "before", "Good morning.")
+
+    def after(conn: Connection) -> None:
+        seen.append({place: len(outbox.to_place(conn, "converse", place)) for place in ("before", "mira", "ali")})
+
+    for broken in (0, 1):
+        seen: list[dict[str, int]] = []
+        say(tarebook, RICE, f"mira {broken}")
+        say(tarebook, RICE, f"ali {broken}", who="ali")
+        break_after(broken)
+        # The first breaks the two of them, and is handled when they are handled by themselves.
+        assert [numbers(turn) for turn in tarebook.handle_waiting("converse", 10, before, after)] == [[1 + broken]] * 2
+        assert seen == [{place: 1 + broken for place in ("before", "mira", "ali")}]
 
 
 def test_what_was_left_is_caught_up_with_in_order(tarebook: Tarebook, break_after: Callable[[int], None]) -> None:

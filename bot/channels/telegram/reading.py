@@ -155,7 +155,7 @@ class _Raw(msgspec.Struct):
 def read(raw: Mapping[str, Any], me: Me) -> Update | None:
     """What the update says, or None when it is nothing that the bot has to do with.
 
-    ValueError or OverflowError when no sense can be made of it.
+    Raises `msgspec.ValidationError`, or what a date that is none raises, when no sense can be made of it.
     """
     update = msgspec.convert(raw, _Raw)
     if update.message is not None:

@@ -275,6 +275,7 @@ class _Step:
 
     def __call__(self, conn: Connection) -> None:
         """Does it; it may be done a second time when nothing was kept of the first."""
+        self.taken, self.looked = [], False
         _note(conn, self.outcomes)
         if self._limit <= 0 or not watch.holds(conn, CHANNEL, self._holder):
             return
