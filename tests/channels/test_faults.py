@@ -121,7 +121,7 @@ def test_what_goes_along_with_messages_counts_once_whether_or_not_one_breaks(
         break_after(broken)
         # The first breaks the two of them, and is handled when they are handled by themselves.
         assert [numbers(turn) for turn in tarebook.handle_waiting("converse", 10, before, after)] == [[1 + broken]] * 2
-        assert seen == [{place: 1 + broken for place in ("before", "mira", "ali")}]
+        assert seen == [dict.fromkeys(("before", "mira", "ali"), 1 + broken)]
 
 
 def test_what_was_left_is_caught_up_with_in_order(tarebook: Tarebook, break_after: Callable[[int], None]) -> None:
