@@ -21,6 +21,7 @@ from bench.table import Table
 from bot.app import Tarebook, open_tarebook
 from bot.schedule import sweeping
 from bot.store import schema
+from bot.store.inbox import Delivery
 
 CHANNEL = "bench"
 DUE = 100_000
@@ -92,7 +93,7 @@ class _Texter:
         body = {"text": "150 g banana"}
         # Some hours apart, so that days stay as short as people's are, and a message as quick.
         at = EVENING + timedelta(hours=3 * number)
-        inbound_id = self._tarebook.receive(CHANNEL, f"texter:{number}", "texter", "say", body, None, at)
+        inbound_id = self._tarebook.receive(Delivery(CHANNEL, f"texter:{number}", "texter", "say", body, None, at))
         turn = None if inbound_id is None else self._tarebook.settle(inbound_id)
         if turn is None or not turn.events:
             raise RuntimeError("a message of the benchmark was not handled")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -24,6 +24,7 @@ from bot.store import inbox, nobody, outbox, people
 from bot.store.books import Books
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
+from bot.store.inbox import Delivery
 from bot.store.outbox import Outgoing
 from bot.store.people import Person
 from domain.quantities import Region
@@ -61,27 +62,13 @@ class Tarebook:
         self.broken = 0
         """How often handling a message has broken since the program started."""
 
-    def receive(
-        self,
-        channel: str,
-        update_key: str,
-        person_key: str,
-        kind: str,
-        body: Mapping[str, object],
-        message_ref: str | None,
-        said_at: datetime,
-    ) -> int | None:
+    def receive(self, delivery: Delivery) -> int | None:
         """Stores what came in; once this returns, the channel may be told that it was received.
 
-        The body holds `text` for the kind `say`, `text` and `edits` (the message's reference) for `edit`, `ref` and
-        `choice` (from 0) for `press`, `answer` for `other` (something that has no words). It may also hold `place`
-        (where the answer goes, when not to the person), `shared` (others read along there), `answers` (the message
-        that the answer hangs on), `refers` (the message that this one replies to), and for a press `message` and
-        `shown` (where the buttons are, and the text over them), for a text `welcomes` (newcomers are asked there what
-        they want set). Returns the inbox row's id, or None when the same update was stored before.
+        Returns the inbox row's id, or None when the same update was stored before.
         """
         with self.transaction() as conn:
-            return inbox.receive(conn, channel, update_key, person_key, kind, body, message_ref, said_at)
+            return inbox.receive(conn, delivery)
 
     def handle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
         """Handles one stored message: records, replies and 'done' are committed together or not at all.
@@ -138,16 +125,7 @@ class Tarebook:
             after(conn)
         return apart
 
-    def answer(
-        self,
-        channel: str,
-        update_key: str,
-        person_key: str,
-        kind: str,
-        body: Mapping[str, object],
-        message_ref: str | None,
-        said_at: datetime,
-    ) -> Turn | None:
+    def answer(self, delivery: Delivery) -> Turn | None:
         """Stores and handles a message in one transaction, for a door that says nothing before it has the answer.
 
         The same as `receive` and then `settle(answered_at_once=True)`: a message that can't be handled is stored by
@@ -155,9 +133,8 @@ class Tarebook:
         """
         try:
             with self.transaction() as conn:
-                given = (channel, update_key, person_key, kind, body, message_ref, said_at)
-                inbound = inbox.take_in_hand(conn, *given)
-                door = self.doors.get(channel, "")
+                inbound = inbox.take_in_hand(conn, delivery)
+                door = self.doors.get(delivery.channel, "")
                 turn = None if inbound is None else handling.handled(conn, inbound, True, door)
         except StoreUnavailable:
             raise
@@ -167,7 +144,7 @@ class Tarebook:
             if turn is not None:
                 self._sweep_out(turn)
                 return turn
-        kept = self.receive(channel, update_key, person_key, kind, body, message_ref, said_at)
+        kept = self.receive(delivery)
         return None if kept is None else self.settle(kept, answered_at_once=True)
 
     def settle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
@@ -274,7 +251,7 @@ class Tarebook:
         with self.transaction() as conn:
             channel, key = people.reached(conn, person.id, "") or (nobody.CHANNEL, nobody.CHANNEL)
             inbound_id = inbox.receive(
-                conn, channel, f"import:{at.isoformat()}", key, "other", {"answer": ""}, None, at
+                conn, Delivery(channel, f"import:{at.isoformat()}", key, "other", {"answer": ""}, None, at)
             )
             if inbound_id is None:
                 raise StoreUnavailable("Another import began at this very moment.")

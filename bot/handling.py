@@ -14,7 +14,7 @@ from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import inbox, kitchens, outbox, people, questions
 from bot.store.books import Books
-from bot.store.inbox import Inbound
+from bot.store.inbox import Delivery, Inbound
 from bot.store.people import Person
 from domain.quantities import Region
 
@@ -193,4 +193,6 @@ def _pass_on(conn: Connection, inbound: Inbound, turn: Turn, sent: bool) -> None
             )
         else:
             update_key = f"errand:{inbound.id}:{number}"
-            inbox.receive(conn, channel, update_key, key, "errand", {"what": item.what}, None, inbound.said_at)
+            inbox.receive(
+                conn, Delivery(channel, update_key, key, "errand", {"what": item.what}, None, inbound.said_at)
+            )

@@ -28,6 +28,7 @@ from typing import IO, Any
 
 from bot.__main__ import main
 from bot.app import open_tarebook
+from bot.store.inbox import Delivery
 
 ROOT = Path(__file__).parents[1]
 LATE = (
@@ -170,7 +171,7 @@ def load() -> None:
         import_module(name)
     with open_tarebook("sqlite://") as tarebook:
         now = datetime.now(UTC)
-        row = tarebook.receive("nursery", "1", "nobody", "say", {"text": "180 g cooked rice"}, None, now)
+        row = tarebook.receive(Delivery("nursery", "1", "nobody", "say", {"text": "180 g cooked rice"}, None, now))
         assert row is not None
         tarebook.settle(row)
 

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
 from bot.store.errors import StoreError
+from bot.store.inbox import Delivery
 from bot.store.outbox import Outgoing
 from domain.quantities import Region
 
@@ -73,7 +74,7 @@ def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forge
         try:
             body = {"text": text, "welcomes": True}
             inbound_id = tarebook.receive(
-                CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", body, None, datetime.now(UTC)
+                Delivery(CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", body, None, datetime.now(UTC))
             )
             turn = None if inbound_id is None else tarebook.settle(inbound_id)
             if turn is not None and turn.farewell:

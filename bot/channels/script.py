@@ -9,6 +9,7 @@ from bot.app import Tarebook
 from bot.messages import Turn
 from bot.schedule import sweeping
 from bot.store.errors import StoreError
+from bot.store.inbox import Delivery
 
 LONGEST = timedelta(days=366)
 """How much of the time that passes in one step is gone through."""
@@ -67,7 +68,7 @@ class Script:
         self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime
     ) -> list[tuple[str, Turn]]:
         self._sent += 1
-        turn = self._tarebook.answer(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at)
+        turn = self._tarebook.answer(Delivery(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at))
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
         came = [(who, turn), *self._letters(turn)]

@@ -15,6 +15,26 @@ from bot.store.unique import insert_new
 
 
 @dataclass(frozen=True, slots=True)
+class Delivery:
+    """What a channel delivers: under which key of its own, whose it is, what it is and says, and when it was said.
+
+    The body holds `text` for the kind `say`, `text` and `edits` (the message's reference) for `edit`, `ref` and
+    `choice` (from 0) for `press`, `answer` for `other` (something that has no words). It may also hold `place` (where
+    the answer goes, when not to the person), `shared` (others read along there), `answers` (the message that the answer
+    hangs on), `refers` (the message that this one replies to), and for a press `message` and `shown` (where the buttons
+    are, and the text over them), for a text `welcomes` (newcomers are asked there what they want set).
+    """
+
+    channel: str
+    update_key: str
+    person_key: str
+    kind: str
+    body: Mapping[str, Any]
+    message_ref: str | None
+    said_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Inbound:
     """One message, edit, press or set-up as it came in. `said_at` is its own moment, in UTC."""
 
@@ -100,41 +120,30 @@ _LATEST_VERSION = (
 _COUNT = select(func.count()).where(_WAITING, inbound.c.channel == bindparam("of_channel"))
 
 
-def receive(
-    conn: Connection,
-    channel: str,
-    update_key: str,
-    person_key: str,
-    kind: str,
-    body: Mapping[str, Any],
-    message_ref: str | None,
-    said_at: datetime,
-) -> int | None:
+def receive(conn: Connection, delivery: Delivery) -> int | None:
     """The new row's id, or None when this channel has delivered this update before."""
-    row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "waiting")
-    inbound_id: int | None = _RECEIVE.scalar(conn, row)
+    inbound_id: int | None = _RECEIVE.scalar(conn, _row(delivery, "waiting"))
     return inbound_id
 
 
-def take_in_hand(
-    conn: Connection,
-    channel: str,
-    update_key: str,
-    person_key: str,
-    kind: str,
-    body: Mapping[str, Any],
-    message_ref: str | None,
-    said_at: datetime,
-) -> Inbound | None:
+def take_in_hand(conn: Connection, delivery: Delivery) -> Inbound | None:
     """The new row, which this transaction handles: it is done when the transaction is.
 
     None, and no row, when the channel has delivered this update before or something else of the person's waits.
     """
-    row = _row(channel, update_key, person_key, kind, body, message_ref, said_at, "done")
-    inbound_id = _TAKE_IN_HAND.scalar(conn, row)
+    inbound_id = _TAKE_IN_HAND.scalar(conn, _row(delivery, "done"))
     if inbound_id is None:
         return None
-    return Inbound(inbound_id, channel, person_key, kind, dict(body), message_ref, said_at, 0)
+    return Inbound(
+        inbound_id,
+        delivery.channel,
+        delivery.person_key,
+        delivery.kind,
+        dict(delivery.body),
+        delivery.message_ref,
+        delivery.said_at,
+        0,
+    )
 
 
 def get(conn: Connection, inbound_id: int) -> Inbound | None:
@@ -189,25 +198,16 @@ def count(conn: Connection, channel: str) -> int:
     return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
 
 
-def _row(
-    channel: str,
-    update_key: str,
-    person_key: str,
-    kind: str,
-    body: Mapping[str, Any],
-    message_ref: str | None,
-    said_at: datetime,
-    state: str,
-) -> dict[str, Any]:
+def _row(delivery: Delivery, state: str) -> dict[str, Any]:
     return {
-        "channel": channel,
-        "update_key": update_key,
-        "person_key": person_key,
-        "kind": kind,
+        "channel": delivery.channel,
+        "update_key": delivery.update_key,
+        "person_key": delivery.person_key,
+        "kind": delivery.kind,
         # Escaped to ASCII: whatever was typed, also what is no proper text, comes back as it was.
-        "body": json.dumps(body),
-        "message_ref": message_ref,
-        "said_at": said_at,
+        "body": json.dumps(delivery.body),
+        "message_ref": delivery.message_ref,
+        "said_at": delivery.said_at,
         "state": state,
         "tries": 0,
     }

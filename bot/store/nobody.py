@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import Connection, bindparam, select
 
 from bot.store import inbox, people
+from bot.store.inbox import Delivery
 from bot.store.schema import inbound
 from domain.quantities import Region
 
@@ -34,7 +35,7 @@ def nobody(conn: Connection) -> Nobody:
     person = people.find(conn, CHANNEL, _KEY)
     if person is None:
         person = people.add(conn, CHANNEL, _KEY, "", Region.METRIC, ZoneInfo("UTC"))
-    made = inbox.receive(conn, CHANNEL, _KEY, _KEY, "other", {"answer": ""}, None, _LONG_AGO)
+    made = inbox.receive(conn, Delivery(CHANNEL, _KEY, _KEY, "other", {"answer": ""}, None, _LONG_AGO))
     if made is not None:
         inbox.done(conn, made)
         return Nobody(person.id, made)

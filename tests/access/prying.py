@@ -21,6 +21,7 @@ from bot.app import APOLOGY, Tarebook, open_tarebook
 from bot.channels.script import NotPossible, Script
 from bot.messages import Turn
 from bot.reports import export, files, series
+from bot.store.inbox import Delivery
 
 CHANNEL = "script"
 ROOM = "room"
@@ -178,7 +179,7 @@ class Crowd:
         self.now += timedelta(minutes=1)
         key = secrets.token_hex(8)
         before = self._may()
-        turn = self.tarebook.answer(CHANNEL, key, name, kind, body, None, self.now)
+        turn = self.tarebook.answer(Delivery(CHANNEL, key, name, kind, body, None, self.now))
         assert turn is not None
         came = [(name, turn)]
         for whose, errand in self.tarebook.errands(CHANNEL):
@@ -234,7 +235,7 @@ class Crowd:
         before = self._may()
         if more:
             body = {"text": words, **more}
-            turn = self.tarebook.answer(CHANNEL, secrets.token_hex(8), name, "say", body, None, self.now)
+            turn = self.tarebook.answer(Delivery(CHANNEL, secrets.token_hex(8), name, "say", body, None, self.now))
             assert turn is not None
             came = [(ROOM, Turn(turn.replies)), (name, Turn((), turn.events))]
         else:

@@ -11,6 +11,7 @@ from bot.messages import Incoming, Turn
 from bot.store import outbox
 from bot.store.books import Books
 from bot.store.engine import Connection
+from bot.store.inbox import Delivery
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 RICE = "180 g cooked rice"
@@ -46,7 +47,7 @@ def break_after() -> Iterator[Callable[[int], None]]:
 
 
 def say(tarebook: Tarebook, text: str, key: str, who: str = "mira") -> int:
-    inbound_id = tarebook.receive("converse", key, who, "say", {"text": text}, None, NOON)
+    inbound_id = tarebook.receive(Delivery("converse", key, who, "say", {"text": text}, None, NOON))
     assert inbound_id is not None
     return inbound_id
 
@@ -58,8 +59,8 @@ def numbers(turn: Turn | None) -> list[object]:
 
 def test_the_same_update_is_stored_once(tarebook: Tarebook) -> None:
     say(tarebook, RICE, "1")
-    assert tarebook.receive("converse", "1", "mira", "say", {"text": RICE}, None, NOON) is None
-    assert tarebook.receive("console", "1", "mira", "say", {"text": RICE}, None, NOON) is not None
+    assert tarebook.receive(Delivery("converse", "1", "mira", "say", {"text": RICE}, None, NOON)) is None
+    assert tarebook.receive(Delivery("console", "1", "mira", "say", {"text": RICE}, None, NOON)) is not None
 
 
 def test_a_message_is_handled_once(tarebook: Tarebook) -> None:
@@ -128,7 +129,7 @@ def test_what_was_left_is_caught_up_with_in_order(tarebook: Tarebook, break_afte
     for key, text in enumerate((RICE, "2 eggs", "180 g banana")):
         say(tarebook, text, str(key))
     say(tarebook, RICE, "other", who="ali")
-    tarebook.receive("console", "1", "me", "say", {"text": RICE}, None, NOON)
+    tarebook.receive(Delivery("console", "1", "me", "say", {"text": RICE}, None, NOON))
     break_after(TRIES)
     assert tarebook.catch_up("converse") == 4
     assert tarebook.catch_up("converse") == 0

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from bot.app import open_tarebook
 from bot.channels.converse import FIRST_MOMENT
 from bot.channels.script import Script
+from bot.store.inbox import Delivery
 
 from .chat import Chat, open_door
 from .conftest import Meet
@@ -179,7 +180,9 @@ def test_a_forged_button_belongs_to_nobody(ref: str) -> None:
         script = Script(tarebook, "converse")
         ((_, asked),) = script.say("mira", "200 g rice", FIRST_MOMENT)
         assert asked.replies[-1].question_ref
-        forged = tarebook.receive("converse", "forged", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
+        forged = tarebook.receive(
+            Delivery("converse", "forged", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
+        )
         assert forged is not None
         turn = tarebook.settle(forged)
         assert turn is not None
@@ -192,7 +195,9 @@ def test_somebody_elses_button_does_nothing() -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
         ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
-        stolen = tarebook.receive("converse", "stolen", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
+        stolen = tarebook.receive(
+            Delivery("converse", "stolen", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
+        )
         assert stolen is not None
         turn = tarebook.settle(stolen)
         assert turn is not None
@@ -207,7 +212,7 @@ def test_a_choice_that_was_not_offered_does_nothing(choice: int) -> None:
         script = Script(tarebook, "converse")
         ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
         body = {"ref": ref, "choice": choice}
-        pressed = tarebook.receive("converse", "odd", "mira", "press", body, None, FIRST_MOMENT)
+        pressed = tarebook.receive(Delivery("converse", "odd", "mira", "press", body, None, FIRST_MOMENT))
         assert pressed is not None
         turn = tarebook.settle(pressed)
         assert turn is not None

@@ -10,20 +10,21 @@ from sqlalchemy import Connection
 
 from bot.store import inbox
 from bot.store.engine import Store, open_store
+from bot.store.inbox import Delivery
 
 from .records import MONDAY
 
 
 def say(conn: Connection, key: str, who: str = "mira", channel: str = "test", **others: object) -> int | None:
     values = {"kind": "say", "body": {"text": key}, "message_ref": None, "said_at": MONDAY} | others
-    return inbox.receive(conn, channel, key, who, **values)  # type: ignore[arg-type]
+    return inbox.receive(conn, Delivery(channel, key, who, **values))  # type: ignore[arg-type]
 
 
 def test_what_came_in_comes_back(store: Store) -> None:
     said_at = datetime(2026, 3, 2, 7, 30, 0, 5, tzinfo=timezone(timedelta(hours=-3)))
     with store.transaction() as conn:
         new = inbox.receive(
-            conn, "test", "u1", "4503599627370496", "edit", {"text": "250 g", "edits": "7"}, "7", said_at
+            conn, Delivery("test", "u1", "4503599627370496", "edit", {"text": "250 g", "edits": "7"}, "7", said_at)
         )
         assert new is not None
     with store.transaction() as conn:

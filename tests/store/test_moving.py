@@ -12,6 +12,7 @@ from sqlalchemy import text
 from bot.app import Tarebook, open_tarebook
 from bot.store import moving, watch
 from bot.store.engine import StoreError, open_store, place_of
+from bot.store.inbox import Delivery
 from bot.store.moving import Content
 from tests.programs import Nursery
 
@@ -40,7 +41,7 @@ def talk(url: str, lines: tuple[str, ...] = LINES, who: str = "mira") -> list[st
 
 def _answer(tarebook: Tarebook, who: str, line: str, number: int) -> str:
     at = NOW + timedelta(minutes=number)
-    turn = tarebook.answer("test", f"{who}:{line}", who, "say", {"text": line}, None, at)
+    turn = tarebook.answer(Delivery("test", f"{who}:{line}", who, "say", {"text": line}, None, at))
     assert turn is not None
     return turn.replies[0].text
 

@@ -308,7 +308,8 @@ def test_two_programs_on_one_file_lose_nothing(tmp_path: Path) -> None:
         "store = open_store(sys.argv[1])\n"
         "for number in range(50):\n"
         "    with store.transaction() as conn:\n"
-        "        inbox.receive(conn, 'test', f'{sys.argv[2]}-{number}', 'mira', 'say', {}, None, datetime.now(UTC))\n"
+        "        key, now = f'{sys.argv[2]}-{number}', datetime.now(UTC)\n"
+        "        inbox.receive(conn, inbox.Delivery('test', key, 'mira', 'say', {}, None, now))\n"
     )
     runs = [subprocess.Popen([sys.executable, "-c", program, url, name], cwd=ROOT) for name in ("one", "two")]
     assert [run.wait(timeout=60) for run in runs] == [0, 0]

@@ -21,6 +21,7 @@ from bot.store import arrivals, inbox, invites, kitchens, outbox, people, questi
 from bot.store.arrivals import Arrival
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
+from bot.store.inbox import Delivery
 
 logger = logging.getLogger(__name__)
 
@@ -191,7 +192,7 @@ def _message(conn: Connection, message: Message, door: Door, now: datetime) -> N
         kind, update_key = "edit", f"{door.me.id}:e:{message.ref}:{which}"
     elif message.code is not None:
         body["invite"] = _invitation(conn, message.code, person_key, now)
-    inbox.receive(conn, CHANNEL, update_key, person_key, kind, body, message.ref, message.at)
+    inbox.receive(conn, Delivery(CHANNEL, update_key, person_key, kind, body, message.ref, message.at))
     if message.album is not None:
         _album_is_answered(conn, message, door)
 
@@ -218,13 +219,14 @@ def _where(message: Message) -> dict[str, Any]:
 def _without_words(conn: Connection, message: Message, door: Door) -> None:
     body = {"answer": words.no_words(message.kind), **_where(message)}
     update_key = f"{door.me.id}:m:{message.ref}" if message.album is None else _album_key(message, door)
-    inbox.receive(conn, CHANNEL, update_key, str(message.user_id), "other", body, None, message.at)
+    inbox.receive(conn, Delivery(CHANNEL, update_key, str(message.user_id), "other", body, None, message.at))
 
 
 def _album_is_answered(conn: Connection, message: Message, door: Door) -> None:
     """Keeps the other pictures of an album from being answered one by one: its caption says what it is about."""
     row = inbox.receive(
-        conn, CHANNEL, _album_key(message, door), str(message.user_id), "other", {"answer": ""}, None, message.at
+        conn,
+        Delivery(CHANNEL, _album_key(message, door), str(message.user_id), "other", {"answer": ""}, None, message.at),
     )
     if row is not None:
         inbox.done(conn, row)
@@ -274,5 +276,5 @@ def _press(conn: Connection, tap: Tap, door: Door, now: datetime) -> str:
     body: dict[str, Any] = {"ref": found[1], "choice": int(found[2])}
     if tap.message is not None:
         body |= {"message": tap.message, "shown": tap.shown, "place": tap.place, "shared": tap.shared}
-    inbox.receive(conn, CHANNEL, f"{door.me.id}:t:{tap.id}", key, "press", body, None, now.astimezone(UTC))
+    inbox.receive(conn, Delivery(CHANNEL, f"{door.me.id}:t:{tap.id}", key, "press", body, None, now.astimezone(UTC)))
     return ""
