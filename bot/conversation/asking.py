@@ -232,7 +232,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(f"{amount.text} is no weight.")
     if amount.kind != "bare":
         return Ask("food", f"{amount.text}: of what?", item)
-    if amount.value == int(amount.value) and amount.value <= 12:
+    if amount.value < 1 or (amount.value == int(amount.value) and amount.value <= 12):
         ex.say("Nothing is waiting for a number. Tell me a food with its weight, for example: 180 g cooked rice")
         return None
     food = replace(item, amount=mass(amount.value))
