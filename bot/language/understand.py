@@ -41,8 +41,8 @@ from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
 """Clauses before a waste weight that may tell together of the food that it came from."""
-JOINING_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
-"""Words between foods and amounts that no topic but weigh-ins goes by, where there are no others."""
+BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
+"""Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
 TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
 
 
@@ -81,7 +81,7 @@ def meanings_of(message: Message) -> list[Meaning]:
 
 def _only_tells(message: Message) -> bool:
     """Whether it consists of foods and amounts alone: the words inside a name ('soft serve') are no topic's."""
-    kinds = {c.kind for c in message.chunks if c.kind == "newline" or c.text.lower() not in JOINING_FOODS}
+    kinds = {c.kind for c in message.chunks if c.kind == "newline" or c.text.lower() not in BESIDE_FOODS}
     if not kinds <= {"amount", "food", "batch", "state", "size", "whole"}:
         return False
     if "batch" in kinds and ("state" in kinds or not message.has("from")):

@@ -96,7 +96,8 @@ def take_turn(tarebook: Tarebook, door: Door, at_once: int, after: Step = no_ste
             raise
         # Nothing of the others was kept either; the next time they are read without it.
         return Round(1, _set_aside(tarebook, reading.at, type(error).__name__), followed=False)
-    return Round(reading.read, 0, True, sum(turn is not None for turn in turns), tarebook.broken - broken)
+    handled = sum(turn is not None for turn in turns)
+    return Round(reading.read, 0, followed=True, handled=handled, broken=tarebook.broken - broken)
 
 
 def _set_aside(tarebook: Tarebook, arrival: Arrival, error: str) -> bool:

@@ -271,7 +271,7 @@ class _Step:
         self._marked_by = marked_by
         self.taken: list[Outgoing] = []
         self.looked = False
-        """Whether it looked for rows that are marked as being sent although nobody is at it."""
+        """Whether it came to the outbox: then no row there is marked as being sent without somebody being at it."""
 
     def __call__(self, conn: Connection) -> None:
         """Does it; it may be done a second time when nothing was kept of the first."""
