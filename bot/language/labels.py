@@ -57,7 +57,7 @@ def _kcal(energy: Sequence[Chunk]) -> float | None:
 
 def figures(message: Message) -> dict[str, float]:
     """The macro figures: 'protein 24 g', 'fat: 3', '24 g protein', '24p'; the order of the first holds for all."""
-    line = Line(message.tokens, message.around, message.vocabulary)
+    line = message.line
     told: list[tuple[str, float]] = []
     number_end = -1
     for chunk in message.chunks:

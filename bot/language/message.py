@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon, lexicon
@@ -37,11 +38,30 @@ class Message:
     whole: str
     """The normalised text of the whole message that this is, or is a part of."""
     chunks: tuple[Chunk, ...]
-    around: Surroundings
-    vocabulary: Vocabulary
-    tokens: Sequence[Token]
+    line: Line
+    """All tokens of the whole message, with the leaf parsers."""
     offset: int = 0
     """Which chunk of the whole message the first one is."""
+
+    @property
+    def around(self) -> Surroundings:
+        """What the person has."""
+        return self.line.around
+
+    @property
+    def vocabulary(self) -> Vocabulary:
+        """The food names that the person can mean."""
+        return self.line.vocabulary
+
+    @property
+    def tokens(self) -> Sequence[Token]:
+        """The tokens of the whole message."""
+        return self.line.tokens
+
+    @property
+    def contiguous(self) -> bool:
+        """Whether nothing between its first and its last token was taken out."""
+        return all(a.end == b.start for a, b in pairwise(self.chunks))
 
     @cached_property
     def text(self) -> str:
@@ -196,15 +216,20 @@ class Message:
 
     def part(self, start: int, end: int) -> Message:
         """The message cut down to chunks start…end."""
-        return Message(
-            self.whole, self.chunks[start:end], self.around, self.vocabulary, self.tokens, self.offset + start
-        )
+        return Message(self.whole, self.chunks[start:end], self.line, self.offset + start)
 
     def without(self, dropped: Iterable[Chunk]) -> Message:
         """The message without some chunks."""
         gone = {id(c) for c in dropped}
         kept = tuple(c for c in self.chunks if id(c) not in gone)
-        return Message(self.whole, kept, self.around, self.vocabulary, self.tokens, self.offset)
+        return Message(self.whole, kept, self.line, self.offset)
+
+    def between(self, start: int, end: int) -> Message | None:
+        """The part that is exactly tokens start…end; None where a chunk reaches across either."""
+        inside = [i for i, c in enumerate(self.chunks) if start <= c.start and c.end <= end]
+        if not inside or self.chunks[inside[0]].start != start or self.chunks[inside[-1]].end != end:
+            return None
+        return self.part(inside[0], inside[-1] + 1)
 
     def phrase(self, chunks: Sequence[Chunk]) -> str:
         """What was typed from the first to the last of the chunks, in lower case."""
@@ -237,6 +262,5 @@ def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     plain = normalise(text)
     tokens = tokenise(plain)
-    vocabulary = Vocabulary(around.labels)
-    chunks = scan(Line(tokens, around, vocabulary))
-    return Message(plain, tuple(chunks), around, vocabulary, tokens)
+    line = Line(tokens, around, Vocabulary(around.labels))
+    return Message(plain, tuple(scan(line)), line)

@@ -9,6 +9,7 @@ from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
 from bot.language.coaching import coaching
 from bot.language.fixes import fix_topic
+from bot.language.intents import templated
 from bot.language.items import items
 from bot.language.keeping import keeping_topic
 from bot.language.kitchen_talk import kitchen_matter
@@ -62,6 +63,9 @@ def meanings_of(message: Message) -> list[Meaning]:
         told = items(message)
         if told and all(item.name is not None or item.batch is not None for item in told):
             return list(told)
+    whole = templated(message)
+    if whole is not None:
+        return whole
     whole_matter = kitchen_matter(message) or coaching(message)
     if whole_matter is not None:
         return [whole_matter]
@@ -71,9 +75,9 @@ def meanings_of(message: Message) -> list[Meaning]:
             return [command]
     if _heads_a_shopping_list(message):
         return [NotMine(why="shopping")]
-    whole = label(message) or opening(message)
-    if whole is not None and not not_told(message):
-        return [whole]
+    recorded = label(message) or opening(message)
+    if recorded is not None and not not_told(message):
+        return [recorded]
     meanings = _sentences(message)
     telling: list[Meaning] = [m for m in meanings if not isinstance(m, Chatter)]
     return telling or meanings or [_leftover(message)]
@@ -184,6 +188,9 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
+    said = templated(clause)
+    if said is not None:
+        return said
     refused = not_mine(clause)
     for topic in TOPICS:
         if topic is asking_topic and clause.asks is False and refused is not None:

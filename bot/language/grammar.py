@@ -1,0 +1,261 @@
+"""Templates with slots: sentences written as data, matched so that they account for every word of a clause.
+
+The syntax of a template, a little of what kitchen talk needs:
+
+    undo [that|it]            words; what is in brackets may be missing; | parts alternatives
+    (delete|remove) {hash}    one of several; a slot, filled by the parser of that name (`slots.py`)
+    {weight:was}              a slot under a name of its own
+    <eating> {items}          a concept of the pack
+
+Politeness and punctuation are skipped wherever they stand; nothing else is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import islice
+
+from bot.language.pack import Concept, IntentData, Pack, plain
+
+Captures = tuple[tuple[str, object], ...]
+"""Slots filled so far, by name, in order."""
+MOST_MATCHES = 24
+"""Ways in which one template may fit one clause before the rest are left alone."""
+LONGEST_CLAUSE = 120
+"""Tokens of a clause that templates are tried on; what is longer is a story or a list."""
+_SYMBOL = re.compile(r"\s*(?:(?P<word>[^\s\[\]()|{}<>]+)|<(?P<concept>\w+)>|\{(?P<slot>[\w:]+)\}|(?P<sign>[\[\]()|]))")
+
+
+@dataclass(frozen=True)
+class Clause:
+    """The tokens of a clause as templates see them."""
+
+    words: Sequence[str]
+    """Their texts, lower case, without apostrophes."""
+    skipped: Sequence[bool]
+    """Which of them change nothing wherever they stand."""
+    start: int
+    end: int
+    fill: Callable[[str, int, int], Iterable[tuple[object, int]]]
+    """(slot, first token, clause's end) → (value, end) of each way to fill the slot there."""
+
+
+Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
+
+
+@dataclass(frozen=True)
+class Part:
+    """A piece of a template: how it matches, and the words of which it needs one at least."""
+
+    match: Matcher
+    needs: tuple[frozenset[str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Template:
+    """One way of saying an intent."""
+
+    means: str
+    values: Mapping[str, object]
+    part: Part
+    text: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A template that fits a clause: what it means, with its slots filled."""
+
+    means: str
+    values: Mapping[str, object]
+    template: str
+
+    def __getitem__(self, name: str) -> object:
+        return self.values[name]
+
+
+@dataclass
+class Grammar:
+    """All templates of a pack, found by the words that they need."""
+
+    templates: list[Template] = field(default_factory=list)
+    by_word: dict[str, list[int]] = field(default_factory=dict)
+    anywhere: list[int] = field(default_factory=list)
+    """Templates that need no word: slots alone."""
+
+    def readings(self, clause: Clause) -> Iterator[Reading]:
+        """The ways to read the whole clause, in the order of the templates."""
+        if clause.end - clause.start > LONGEST_CLAUSE:
+            return
+        said = frozenset(clause.words[clause.start : clause.end])
+        tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
+        for n in sorted(tried):
+            template = self.templates[n]
+            if all(not said.isdisjoint(need) for need in template.part.needs):
+                for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
+                    yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
+
+
+def compiled(intents: Iterable[IntentData], pack: Pack) -> Grammar:
+    """The grammar of the intents; a template that is written wrongly raises ValueError with its text."""
+    grammar = Grammar()
+    for intent in intents:
+        for text in intent.say:
+            part = _Writing(text, pack).template()
+            grammar.templates.append(Template(intent.means, intent.values, part, text))
+            n = len(grammar.templates) - 1
+            rarest = min(part.needs, key=len, default=frozenset[str]())
+            for word in rarest:
+                grammar.by_word.setdefault(word, []).append(n)
+            if not rarest:
+                grammar.anywhere.append(n)
+    return grammar
+
+
+def _whole(match: Matcher, clause: Clause) -> Iterator[Captures]:
+    for end, captures in match(clause, clause.start, ()):
+        if all(clause.skipped[end : clause.end]):
+            yield captures
+
+
+def _places(clause: Clause, i: int) -> Iterator[int]:
+    """Token i, and the ones behind it that are reached by skipping."""
+    yield i
+    while i < clause.end and clause.skipped[i]:
+        i += 1
+        yield i
+
+
+def _word(word: str, pack: Pack) -> Part:
+    forms = [(word,)]
+    if word in pack.short_forms:
+        forms.append(pack.short_forms[word])
+
+    def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
+        for at in _places(clause, i):
+            for form in forms:
+                if at + len(form) <= clause.end and tuple(clause.words[at : at + len(form)]) == form:
+                    yield at + len(form), captures
+
+    return Part(match, (frozenset(form[0] for form in forms),))
+
+
+def _concept(found: Concept) -> Part:
+    def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
+        for at in _places(clause, i):
+            if at < clause.end:
+                for end in found.ends(clause.words, at):
+                    if end <= clause.end:
+                        yield end, captures
+
+    return Part(match, (found.words,))
+
+
+def _slot(kind: str, name: str) -> Part:
+    def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
+        for at in _places(clause, i):
+            if at < clause.end:
+                for value, end in clause.fill(kind, at, clause.end):
+                    yield end, (*captures, (name, value))
+
+    return Part(match)
+
+
+def _sequence(parts: Sequence[Part]) -> Part:
+    if len(parts) == 1:
+        return parts[0]
+
+    def match(clause: Clause, i: int, captures: Captures, n: int = 0) -> Iterator[tuple[int, Captures]]:
+        if n == len(parts):
+            yield i, captures
+            return
+        for end, more in parts[n].match(clause, i, captures):
+            yield from match(clause, end, more, n + 1)
+
+    return Part(match, tuple(need for part in parts for need in part.needs))
+
+
+def _alternatives(parts: Sequence[Part]) -> Part:
+    if len(parts) == 1:
+        return parts[0]
+
+    def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
+        for part in parts:
+            yield from part.match(clause, i, captures)
+
+    if all(part.needs for part in parts):
+        return Part(match, (frozenset().union(*(min(part.needs, key=len) for part in parts)),))
+    return Part(match)
+
+
+def _optional(part: Part) -> Part:
+    def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
+        yield from part.match(clause, i, captures)
+        yield i, captures
+
+    return Part(match)
+
+
+class _Writing:
+    """Reads the text of a template."""
+
+    def __init__(self, text: str, pack: Pack) -> None:
+        self.text = text
+        self.pack = pack
+        self.symbols = self._symbols()
+        self.at = 0
+
+    def _symbols(self) -> list[tuple[str, str]]:
+        found: list[tuple[str, str]] = []
+        at = 0
+        while at < len(self.text.rstrip()):
+            symbol = _SYMBOL.match(self.text, at)
+            if symbol is None or symbol.lastgroup is None:
+                raise ValueError(f"cannot read the template {self.text!r} at {at}")
+            found.append((symbol.lastgroup, symbol[symbol.lastgroup]))
+            at = symbol.end()
+        return found
+
+    def template(self) -> Part:
+        part = self._choice()
+        if self.at != len(self.symbols):
+            raise ValueError(f"unmatched bracket in the template {self.text!r}")
+        return part
+
+    def _choice(self) -> Part:
+        parts = [self._run()]
+        while self._next() == ("sign", "|"):
+            self.at += 1
+            parts.append(self._run())
+        return _alternatives(parts)
+
+    def _run(self) -> Part:
+        parts: list[Part] = []
+        while self.at < len(self.symbols) and self._next() not in (("sign", "|"), ("sign", "]"), ("sign", ")")):
+            parts.append(self._one())
+        if not parts:
+            raise ValueError(f"an empty alternative in the template {self.text!r}")
+        return _sequence(parts)
+
+    def _one(self) -> Part:
+        kind, text = self.symbols[self.at]
+        self.at += 1
+        if kind == "word":
+            return _word(plain(text), self.pack)
+        if kind == "concept":
+            if text not in self.pack.concepts:
+                raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
+            return _concept(self.pack[text])
+        if kind == "slot":
+            slot, _, name = text.partition(":")
+            return _slot(slot, name or slot)
+        inner = self._choice()
+        closing = "]" if text == "[" else ")"
+        if self._next() != ("sign", closing):
+            raise ValueError(f"unmatched {text} in the template {self.text!r}")
+        self.at += 1
+        return _optional(inner) if text == "[" else inner
+
+    def _next(self) -> tuple[str, str]:
+        return self.symbols[self.at] if self.at < len(self.symbols) else ("", "")

@@ -1,0 +1,97 @@
+"""The words of one language, read from `packs/`: concepts (what people call one thing) and templates (what they say)."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from importlib.resources.abc import Traversable
+
+Phrase = tuple[str, ...]
+Spelling = Callable[[str], str]
+
+
+def plain(word: str) -> str:
+    """The word as phrases are compared: without apostrophes, which half of the people leave out."""
+    return word.replace("'", "")
+
+
+@dataclass(frozen=True)
+class Concept:
+    """All the ways of saying one thing, found by their first word, longest first."""
+
+    by_first: Mapping[str, tuple[Phrase, ...]]
+
+    def ends(self, words: Sequence[str], i: int) -> Iterator[int]:
+        """Where phrases of the concept that begin at word i end, the longest first."""
+        for phrase in self.by_first.get(words[i], ()) if i < len(words) else ():
+            if tuple(words[i : i + len(phrase)]) == phrase:
+                yield i + len(phrase)
+
+    def __contains__(self, word: str) -> bool:
+        """Whether one word by itself says it."""
+        return (plain(word),) in self.by_first.get(plain(word), ())
+
+    @property
+    def words(self) -> frozenset[str]:
+        """The words with which it can begin."""
+        return frozenset(self.by_first)
+
+    def found(self, words: Sequence[str]) -> bool:
+        """Whether it is said anywhere in the words."""
+        return any(True for i in range(len(words)) for _ in self.ends(words, i))
+
+
+@dataclass(frozen=True)
+class IntentData:
+    """One intent as written in a pack: the reader of its slots, constants, and what people say."""
+
+    means: str
+    say: tuple[str, ...]
+    values: Mapping[str, object]
+
+
+@dataclass(frozen=True)
+class Pack:
+    """A language: its concepts by name, its short forms, its intents in order."""
+
+    concepts: Mapping[str, Concept]
+    short_forms: Mapping[str, Phrase]
+    """'whats' → ('what', 'is'): either may stand where a template has the short form."""
+    intents: tuple[IntentData, ...]
+
+    def __getitem__(self, name: str) -> Concept:
+        return self.concepts[name]
+
+
+def concept(phrases: Sequence[str], spell: Spelling = str) -> Concept:
+    """The concept that the phrases make."""
+    by_first: dict[str, set[Phrase]] = {}
+    for text in phrases:
+        phrase = tuple(spell(plain(w)) for w in text.split())
+        by_first.setdefault(phrase[0], set()).add(phrase)
+    return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()})
+
+
+@cache
+def pack(locale: str = "en") -> Pack:
+    """The pack of a language, read once."""
+    return read_pack(resources.files("bot.language") / "packs" / locale)
+
+
+def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
+    """The pack in a folder; `spell` puts every word that people may say through a substitution."""
+    concepts: dict[str, Concept] = {}
+    lists = tomllib.loads((folder / "concepts.toml").read_text("utf-8"))
+    for name, phrases in lists["concepts"].items():
+        concepts[name] = concept(phrases, spell)
+    short = {spell(plain(k)): tuple(spell(w) for w in v.split()) for k, v in lists["short_forms"].items()}
+    intents: list[IntentData] = []
+    for path in sorted((folder / "templates").iterdir(), key=lambda p: p.name):
+        if path.name.endswith(".toml"):
+            for entry in tomllib.loads(path.read_text("utf-8")).get("intent", ()):
+                values = {k: v for k, v in entry.items() if k not in ("means", "say")}
+                intents.append(IntentData(entry["means"], tuple(entry["say"]), values))
+    return Pack(concepts, short, tuple(intents))
