@@ -128,7 +128,7 @@ def _places(clause: Clause, i: int) -> Iterator[int]:
 
 
 def _word(word: str, pack: Pack) -> Part:
-    forms = [(word,)]
+    forms: list[tuple[str, ...]] = [(word,)]
     if word in pack.short_forms:
         forms.append(pack.short_forms[word])
 

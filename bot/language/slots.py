@@ -148,7 +148,7 @@ def _text(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def _person(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """Somebody's name, as typed: those whom the person guides or is guided by first."""
-    known = [name for name in (*line.around.clients, *line.around.coaches)]
+    known = (*line.around.clients, *line.around.coaches)
     for j in range(min(end, i + 4), i, -1):
         said = line.said(i, j)
         if any(said.casefold() == name.casefold() for name in known):

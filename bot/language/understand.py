@@ -30,10 +30,11 @@ from bot.language.meanings import (
     Undo,
     Waste,
 )
-from bot.language.message import Message, read
+from bot.language.message import Message
 from bot.language.opening import opening
 from bot.language.owning import owning_topic
 from bot.language.personal import bare_amount, personal_topic
+from bot.language.reading import read
 from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
 from bot.language.surroundings import Surroundings

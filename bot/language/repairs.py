@@ -1,0 +1,175 @@
+"""Repairs inside a message: '200, no wait, 220 g', 'walnuts, sorry, hazelnuts'. What was repaired is no longer read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import Concept, Pack, pack, plain
+
+MOST_REPAIRS = 4
+MOST_PLAIN = 3
+"""Words that may link a repair to what it puts right ('no wait, it was really 220')."""
+TELLING = frozenset({"amount", "food", "batch", "state", "whole", "moment", "tare"})
+ENDS = frozenset({",", ".", ";", "!", "?", "(", ")"})
+
+
+@dataclass(frozen=True)
+class _Repair:
+    """A repair found: the chunks that it puts right, and those that it puts in their place."""
+
+    wrong: tuple[int, int]
+    right: tuple[int, int]
+    marker: tuple[int, int]
+
+
+def repaired(message: Message) -> str | None:
+    """The text with its first repair carried out; None where there is none to carry out."""
+    words = pack()
+    said = [plain(token.text) for token in message.tokens]
+    for n, chunk in enumerate(message.chunks):
+        if chunk.kind in ("newline",) or n == 0:
+            continue
+        dropped = _dropped(message, words, said, n)
+        if dropped is not None:
+            return dropped
+        found = _found(message, words, said, n)
+        if found is not None:
+            return _carried_out(message, found)
+    return None
+
+
+def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str | None:
+    """'… scratch that, 30 g of walnuts': all that was said before is given up, if something else follows."""
+    start = message.chunks[n].start
+    end = next(words["start_over"].ends(said, start), start)
+    behind = [c for c in message.chunks if c.start >= end]
+    if end == start or not any(c.kind in TELLING for c in behind):
+        return None
+    return message.whole[message.tokens[end].start :]
+
+
+def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repair | None:
+    """The repair whose marker begins at chunk n."""
+    chunks = message.chunks
+    start = chunks[n].start
+    strong = _behind(words["repair"], words, said, start)
+    weak = _behind(words["repair_weak"], words, said, start)
+    end = max(strong, weak)
+    if end == start or (strong <= start and not _set_off(message, n, end)):
+        return None
+    if chunks[n - 1].kind == "word" and chunks[n - 1].text.lower() in words["joining"]:
+        return None
+    first = next((i for i, c in enumerate(chunks) if c.start >= end), len(chunks))
+    right = _replacement(message, words, said, first)
+    if right is None:
+        return None
+    left = _replaced(chunks[:n], chunks[right[0] : right[1]])
+    return None if left is None else _Repair(left, right, (n, first))
+
+
+def _behind(marker: Concept, words: Pack, said: Sequence[str], i: int) -> int:
+    """Where a run of markers that begins at token i ends, with the signs between them; i where none begins."""
+    end = i
+    while True:
+        at = end
+        while end > i and at < len(said) and said[at] in ENDS - {"(", ")"}:
+            at += 1
+        behind = next(marker.ends(said, at), next(words["repair_weak"].ends(said, at), at) if end > i else at)
+        if behind == at:
+            return end
+        end = behind
+
+
+def _set_off(message: Message, n: int, end: int) -> bool:
+    """Whether a word that may mark a repair stands by itself, between signs or right before an amount."""
+    before = message.chunks[n - 1].text in (*ENDS, "-")
+    after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
+    chunk = next((c for c in message.chunks if c.start >= end), None)
+    return (before and after) or (chunk is not None and chunk.kind == "amount" and (before or after))
+
+
+def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> tuple[int, int] | None:
+    """Chunks from i on that say it again: up to the next sign, with no more than a few plain words before them."""
+    chunks = message.chunks
+    plain_words = 0
+    while i < len(chunks) and chunks[i].kind not in TELLING:
+        link = chunks[i].text.lower()
+        ends = next(words["repair_links"].ends(said, chunks[i].start), 0)
+        if ends:
+            i = next((n for n, c in enumerate(chunks) if c.start >= ends), len(chunks))
+            continue
+        if chunks[i].kind == "sign" and link in ENDS:
+            i += 1
+            continue
+        if chunks[i].kind != "word" or message.words.knows(link) is False or plain_words == MOST_PLAIN:
+            break
+        if link not in words["repair_words"]:
+            return None
+        plain_words += 1
+        i += 1
+    start = i
+    while i < len(chunks) and not (chunks[i].kind in ("sign", "newline") and chunks[i].text in (*ENDS, "\n")):
+        if chunks[i].kind == "word" and chunks[i].text.lower() in words["joining"]:
+            break
+        i += 1
+    if i == start:
+        return None
+    told = {c.kind for c in chunks[start:i]}
+    return (start, i) if told & TELLING or all(c.kind == "word" for c in chunks[start:i]) and i - start <= 2 else None
+
+
+def _replaced(before: Sequence[Chunk], right: Sequence[Chunk]) -> tuple[int, int] | None:
+    """Which of the chunks before the marker the replacement stands for: the nearest of its kind."""
+    kinds = {c.kind for c in right}
+    names = kinds & {"food", "batch"} or (not kinds & TELLING and kinds == {"word"})
+    amount = _last(before, "amount")
+    name = _last(before, "food", "batch")
+    if "amount" in kinds and names:
+        if amount is None and name is None:
+            return None
+        start = min(n for n in (amount, name) if n is not None)
+        if amount is not None and name is not None and any(c.text in (";", "\n") for c in before[start:]):
+            start = max(amount, name)
+        while start and before[start - 1].kind in ("state", "size", "whole"):
+            start -= 1
+        return start, len(before)
+    if "amount" in kinds:
+        return None if amount is None else (amount, amount + 1)
+    if names:
+        if name is None:
+            return None
+        start = name
+        while start and before[start - 1].kind == before[name].kind == "food":
+            start -= 1
+        return start, name + 1
+    for kind in ("state", "whole", "tare", "moment"):
+        if kind in kinds:
+            last = _last(before, kind)
+            return None if last is None else (last, last + 1)
+    return None
+
+
+def _last(chunks: Sequence[Chunk], *kinds: str) -> int | None:
+    return next((i for i in range(len(chunks) - 1, -1, -1) if chunks[i].kind in kinds), None)
+
+
+def _carried_out(message: Message, repair: _Repair) -> str:
+    """The text with the right words in the place of the wrong ones, and without the marker."""
+    chunks, tokens, text = message.chunks, message.tokens, message.whole
+
+    def said(start: int, end: int) -> str:
+        return text[tokens[chunks[start].start].start : tokens[chunks[end - 1].end - 1].end] if end > start else ""
+
+    right = said(*repair.right)
+    wrong, new = chunks[repair.wrong[0]], chunks[repair.right[0]]
+    unit = wrong.amount.unit if wrong.amount is not None and wrong.amount.kind == "mass" else ""
+    alone = len([c for c in chunks[slice(*repair.right)] if c.kind in TELLING]) == 1
+    if alone and unit and new.amount is not None and new.amount.kind == "bare":
+        right = f"{right} {unit}"
+    before = said(0, repair.wrong[0])
+    between = said(repair.wrong[1], repair.marker[0]).strip(" ,.;-")
+    rest = text[tokens[chunks[repair.right[1] - 1].end - 1].end :]
+    return " ".join(part for part in (before, right, between) if part) + rest
