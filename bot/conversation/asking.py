@@ -203,6 +203,9 @@ NOT_MINE = {
     "shopping": "Shopping, a price or a recipe: nothing is recorded.",
     "body_change": "Good to know. I record body weights themselves, for example: I weigh 82.4 kg",
     "cooking": "Nothing is recorded for that.",
+    "report": "That reads like somebody else's words, so nothing is recorded. If you ate it, say “I had …”.",
+    "habit": "That reads like a habit, so nothing is recorded. Tell me what you had today.",
+    "condition": "Only supposed, so nothing is recorded. Tell me when it has been eaten.",
     "macro": "Those are figures, not food on a scale: nothing is recorded. To save a packet's figures: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
 }
 

@@ -328,7 +328,9 @@ class Answer:
 class NotMine:
     """Food of others, or food that was not eaten: nothing to record."""
 
-    why: Literal["others", "negation", "plan", "shopping", "body_change", "cooking", "macro"]
+    why: Literal[
+        "others", "negation", "plan", "shopping", "body_change", "cooking", "macro", "report", "habit", "condition"
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

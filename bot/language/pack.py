@@ -1,4 +1,4 @@
-"""The words of one language, read from `packs/`: concepts (what people call one thing) and templates (what they say)."""
+"""The words of one language, read from `packs/`: concepts (words for one thing) and templates (what people say)."""
 
 from __future__ import annotations
 

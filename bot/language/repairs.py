@@ -118,7 +118,7 @@ def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> 
     if i == start:
         return None
     told = {c.kind for c in chunks[start:i]}
-    return (start, i) if told & TELLING or all(c.kind == "word" for c in chunks[start:i]) and i - start <= 2 else None
+    return (start, i) if told & TELLING or (all(c.kind == "word" for c in chunks[start:i]) and i - start <= 2) else None
 
 
 def _replaced(before: Sequence[Chunk], right: Sequence[Chunk]) -> tuple[int, int] | None:

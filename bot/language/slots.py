@@ -1,4 +1,4 @@
-"""What may fill a slot of a template: each leaf parser says, for a place in a clause, what stands there and where it ends."""
+"""What may fill a slot of a template: each leaf parser says what stands at a place of a clause, and where it ends."""
 
 from __future__ import annotations
 

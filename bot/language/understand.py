@@ -35,8 +35,9 @@ from bot.language.opening import opening
 from bot.language.owning import owning_topic
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.reading import read
-from bot.language.refusing import clauses, not_mine, without_excluded
 from bot.language.scheduling import clock_topic
+from bot.language.stance import clauses, not_mine, without_excluded
+from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
 from bot.language.text import singular
 from bot.language.waste import wastes_found
@@ -145,7 +146,7 @@ def _sentences(message: Message) -> list[Meaning]:
             waiting.clear()
 
     before: Message | None = None
-    for sentence in message.sentences():
+    for sentence in without_stories(message).sentences():
         for clause in clauses(_with_food(sentence, before)):
             found = _topic(clause)
             if found is None or (waiting and _waste_of(waiting, clause, found)):

@@ -4,104 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message
+from bot.language.pack import pack, plain
 from bot.language.text import singular
-
-EATEN = frozenset(
-    {
-        "eat",
-        "ate",
-        "eaten",
-        "have",
-        "had",
-        "having",
-        "eating",
-        "finish",
-        "finished",
-        "touch",
-        "drink",
-        "drank",
-        "drunk",
-        "log",
-        "record",
-        "manage",
-        "managed",
-        "get",
-        "take",
-        "took",
-        "want",
-        "wanted",
-        "like",
-        "add",
-        "count",
-        "save",
-        "weighed",
-        "any",
-        "bother",
-        "fancy",
-        "need",
-        "use",
-        "used",
-        "try",
-        "end",
-        "actually",
-        "even",
-        "really",
-        "going",
-        "feel",
-        "make",
-        "made",
-        "cook",
-    }
-)
-DOING = EATEN | {"be", "get", "do", "put", "grab", "weigh", "start", "prepare", "finish", "snack", "enjoy", "serve"}
-IDIOMS = frozenset(
-    {
-        "judge",
-        "ask",
-        "worry",
-        "tell",
-        "know",
-        "mind",
-        "forget",
-        "laugh",
-        "blame",
-        "hate",
-        "care",
-        "wait",
-        "think",
-        "sure",
-        "remember",
-        "bad",
-        "much",
-        "long",
-        "only",
-        "just",
-        "too",
-        "believe",
-        "panic",
-        "nag",
-        "proud",
-        "hungry",
-        "great",
-        "starving",
-        "guilty",
-        "shout",
-        "kidding",
-        "gonna",
-        "sorry",
-    }
-)
-FOR = frozenset({"for", "to"})
 
 
 def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
         return None
+    spoken = _how_it_is_said(message)
+    if spoken is not None:
+        return NotMine(why=spoken)
     if _negated(message):
         return NotMine(why="negation")
     if _shopping(message):
@@ -113,13 +31,21 @@ def not_mine(message: Message) -> NotMine | None:
     return None
 
 
+def _how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
+    """Whether somebody else is quoted, a habit is told, or something is only supposed; none of it was eaten."""
+    if message.of("energy", "macro", "hash"):
+        return None
+    words, said = pack(), [plain(word) for word in message.said]
+    if words["condition"].found(said):
+        return "condition"
+    if words["habit"].found(said) and not words["not_a_habit"].found(said):
+        return "habit"
+    return "report" if words["report"].found(said) and not words["i_ate"].found(said) else None
+
+
 def _unknown(message: Message) -> bool:
     """Whether an amount stands beside a word that may be a food of no table."""
     return bool(message.of("amount")) and any(not message.words.knows(c.text.lower()) for c in message.of("word"))
-
-
-EXCLUDING = frozenset({"no", "without", "minus", "not", "sans", "except", "w/o", "hold", "skip", "skipped"})
-BETWEEN = frozenset({"the", "any", "my", "or", "added", "of", "extra", "more", "a", "an"})
 
 
 def without_excluded(message: Message) -> Message:
@@ -128,7 +54,7 @@ def without_excluded(message: Message) -> Message:
     for i, chunk in enumerate(message.chunks):
         word, after = chunk.text.lower(), message.chunks[i + 1].text.lower() if i + 1 < len(message.chunks) else ""
         phrase = (word, after) in (("instead", "of"), ("rather", "than"))
-        if chunk.kind == "word" and (word in EXCLUDING or phrase):
+        if chunk.kind == "word" and (word in pack()["excluding"] or phrase):
             gone = _excluded(message.chunks, i + (2 if phrase else 1))
             if any(c.kind == "food" for c in gone):
                 dropped.extend([chunk, *gone])
@@ -140,7 +66,7 @@ def _excluded(chunks: Sequence[Chunk], i: int) -> list[Chunk]:
     gone: list[Chunk] = []
     while i < len(chunks):
         chunk = chunks[i]
-        if not (chunk.kind in ("amount", "state", "food") or chunk.text.lower() in BETWEEN):
+        if not (chunk.kind in ("amount", "state", "food") or chunk.text.lower() in pack()["before_excluded"]):
             break
         gone.append(chunk)
         i += 1
@@ -155,13 +81,13 @@ def _negated(message: Message) -> bool:
         if word not in message.words.negations:
             continue
         rest = said[i + 1 : i + 5]
-        if any(w in IDIOMS for w in rest[:3]):
+        if any(w in pack()["negation_idioms"] for w in rest[:3]):
             continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
             if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
                 continue
             return True
-        if any(singular(w) in EATEN or w in EATEN for w in rest):
+        if any(singular(w) in pack()["eaten"] or w in pack()["eaten"] for w in rest):
             return True
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
@@ -196,6 +122,8 @@ def _planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
+        if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
+            continue
         if word in ("would", "will") and after[:1] == ["you"]:
             continue
         if word in ("would", "should", "i'd", "want", "wanted") and any(
@@ -203,7 +131,7 @@ def _planned(message: Message) -> bool:
             for w in said[i + 1 : i + 5]
         ):
             continue
-        if (word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in DOING)) or (
+        if (word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in pack()["doing"])) or (
             word == "may" and after[:1] and after[0].isdecimal()
         ):
             continue
@@ -211,6 +139,10 @@ def _planned(message: Message) -> bool:
             continue
         return True
     return False
+
+
+def _names_food(message: Message, word: str) -> bool:
+    return any(word in chunk.text.lower().split() for chunk in message.of("food", "batch"))
 
 
 def _others(message: Message) -> bool:
@@ -236,10 +168,10 @@ def _others(message: Message) -> bool:
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
         if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or (
-            said[i].endswith("'s") and not any(f in FOR for f in before)
+            said[i].endswith("'s") and not any(f in pack()["for_whom"] for f in before)
         ):
             continue
-        if any(f in FOR for f in before[-3:]):
+        if any(f in pack()["for_whom"] for f in before[-3:]):
             return not _part_for(message)
         if any(
             w in words.eating
@@ -276,9 +208,6 @@ def _others(message: Message) -> bool:
     return False
 
 
-ATE = frozenset(
-    {"had", "ate", "finished", "drank", "devoured", "wolfed", "scoffed", "eats", "has", "took", "got", "polished"}
-)
 SUBJECT_SPAN = 5
 
 
@@ -287,7 +216,7 @@ def _somebody_ate(message: Message) -> bool:
     subject: list[Chunk] = []
     for chunk in message.chunks[: SUBJECT_SPAN + 1]:
         word = chunk.text.lower()
-        if word in ATE:
+        if word in pack()["ate"]:
             nouns = [c for c in subject if c.kind == "word" and not message.words.knows(c.text.lower())]
             return (
                 bool(nouns)
