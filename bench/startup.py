@@ -11,7 +11,7 @@ from bench.table import Table
 
 ROUNDS = 15
 STEP = b'{"say": "180 g cooked rice"}\n'
-IMPORTS = "import sqlalchemy, pint"
+IMPORTS = "import sqlalchemy, msgspec"
 
 
 def tables() -> list[Table]:

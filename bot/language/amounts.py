@@ -156,26 +156,35 @@ class AmountReader:
         return Number(value, end, word=True)
 
     def unit(self, i: int) -> tuple[Literal["mass", "volume"], str, int] | None:
-        """(kind, unit, end) of a unit word: a mass, or a volume; 'fl oz' in all its spellings."""
+        """(kind, unit, end) of a unit's name (`domain/units.csv`)."""
         if i >= len(self.tokens):
             return None
-        token = self.tokens[i]
-        word = token.text
-        if word in ("fl", "fluid", "floz", "fluid-ounce", "fluid-ounces"):
-            if word.startswith("floz") or "-" in word:
-                return "volume", "floz", i + 1
+        phrase = self._unit_phrase(i)
+        if phrase:
+            unit, end = phrase
+        else:
+            token = self.tokens[i]
+            word = token.raw if token.raw in self.words.volume_units else token.text  # T is a tablespoon, t a teaspoon
+            named = self.words.mass_units.get(word) or self.words.volume_units.get(word)
+            if named is None:
+                return None
+            unit, end = named, i + 1
+        return "mass" if unit in quantities.MASS_UNITS else "volume", unit, self._dot(end)
+
+    def _unit_phrase(self, i: int) -> tuple[str, int] | None:
+        """A name of several words ('fl oz', 'fl. oz', 'fluid-ounces')."""
+        for words, unit in self.words.unit_phrases:
+            if self._text(i) != words[0]:
+                continue
             j = i + 1
-            while self._text(j) in (".", "-"):
+            for word in words[1:]:
+                while self._text(j) in (".", "-"):
+                    j += 1
+                if self._text(j) != word:
+                    break
                 j += 1
-            if self.words.mass_units.get(self._text(j)) == "oz":
-                return "volume", "floz", self._dot(j + 1)
-            return None
-        if token.raw in ("T", "t") and token.kind == "word":
-            return "volume", "tbsp" if token.raw == "T" else "tsp", i + 1
-        if word in self.words.mass_units:
-            return "mass", self.words.mass_units[word], self._dot(i + 1)
-        if word in self.words.volume_units:
-            return "volume", self.words.volume_units[word], self._dot(i + 1)
+            else:
+                return unit, j
         return None
 
     def _dot(self, i: int) -> int:

@@ -10,6 +10,7 @@ from importlib import resources
 
 from bot.language.text import singular
 from domain.foods import State
+from domain.quantities import UNITS, UnitKind
 
 
 @dataclass(frozen=True)
@@ -18,6 +19,8 @@ class Lexicon:
 
     mass_units: dict[str, str]
     volume_units: dict[str, str]
+    unit_phrases: tuple[tuple[tuple[str, ...], str], ...]
+    """Names of several words ("fl oz"), longest first, each with its unit's symbol."""
     loose_units: frozenset[str]
     piece_nouns: frozenset[str]
     sizes: dict[str, str]
@@ -59,6 +62,15 @@ def _turned(lists: dict[str, list[str]]) -> dict[str, str]:
     return {word: meaning for meaning, words in lists.items() for word in words}
 
 
+def _units(kind: UnitKind) -> dict[str, str]:
+    return {name: unit.symbol for unit in UNITS.values() if unit.kind is kind for name in unit.names if " " not in name}
+
+
+def _unit_phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
+    phrases = [(tuple(name.split()), unit.symbol) for unit in UNITS.values() for name in unit.names if " " in name]
+    return tuple(sorted(phrases, key=lambda phrase: -len(phrase[0])))
+
+
 def _state(meaning: str) -> tuple[State, str]:
     if meaning in ("raw", "cooked"):
         return State(meaning), ""
@@ -86,9 +98,12 @@ def lexicon() -> Lexicon:
     known = frozenset(
         w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
     )
+    mass_units, volume_units = _units(UnitKind.MASS), _units(UnitKind.VOLUME)
+    known = known.union(mass_units, volume_units)
     return Lexicon(
-        mass_units=_turned(data["mass_units"]),
-        volume_units=_turned(data["volume_units"]),
+        mass_units=mass_units,
+        volume_units=volume_units,
+        unit_phrases=_unit_phrases(),
         loose_units=words("loose_units"),
         piece_nouns=words("piece_nouns"),
         sizes=_turned(data["sizes"]),

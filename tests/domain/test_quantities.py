@@ -10,15 +10,46 @@ from hypothesis import strategies as st
 from domain.errors import DomainError
 from domain.quantities import (
     MASS_UNITS,
+    UNITS,
     VOLUME_UNITS,
     Region,
     grams,
     label_grams,
     label_millilitres,
     millilitres,
+    read_units,
 )
 
 amounts = st.floats(min_value=0, max_value=1e6)
+
+
+HEADER = "symbol,kind,us,uk,metric,us_label,names,source"
+
+
+def test_no_two_units_share_a_name() -> None:
+    names = [name for unit in UNITS.values() for name in unit.names]
+    assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize("symbol", UNITS)
+def test_every_unit_has_a_source_and_is_called_by_its_own_symbol(symbol: str) -> None:
+    unit = UNITS[symbol]
+    assert unit.source
+    assert symbol in unit.names
+    assert min(unit.factors.values()) > 0
+    assert unit.us_label > 0
+
+
+def test_an_empty_factor_is_the_us_one() -> None:
+    (unit,) = read_units([HEADER, "gill,volume,118.3,142.1,,,gill|gills,a source"]).values()
+    assert unit.factors == {Region.US: 118.3, Region.UK: 142.1, Region.METRIC: 118.3}
+    assert (unit.us_label, unit.names) == (118.3, ("gill", "gills"))
+
+
+@pytest.mark.parametrize("row", ("gill,volume,,142.1,,,gill,a source", "gill,length,118.3,,,,gill,a source"))
+def test_a_row_without_a_factor_or_of_another_kind_is_refused(row: str) -> None:
+    with pytest.raises(ValueError, match=r"float|UnitKind"):
+        read_units([HEADER, row])
 
 
 @given(amounts, amounts, st.sampled_from(sorted(MASS_UNITS)))

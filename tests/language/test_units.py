@@ -2,6 +2,8 @@
 
 import pytest
 
+from domain.quantities import UNITS, Region, UnitKind, grams, millilitres
+
 from .conftest import Hear
 
 # NIST Handbook 44, appendix C: exact
@@ -35,6 +37,17 @@ def test_a_mass_is_recorded_as_it_stands(heard: Hear, said: str, grams: float) -
     recorded = heard(said).recorded()
     assert recorded["as_weighed_g"] == pytest.approx(grams, abs=0.006)
     assert recorded["evidence"] == "weighed"
+
+
+@pytest.mark.parametrize(("symbol", "name"), [(unit.symbol, name) for unit in UNITS.values() for name in unit.names])
+def test_every_name_in_the_table_of_units_is_understood(heard: Hear, symbol: str, name: str) -> None:
+    """A mass is recorded as it stands; a volume of milk in the ratio of its factor to that of a cup."""
+    mass = UNITS[symbol].kind is UnitKind.MASS
+    one = grams(1, symbol) if mass else MILK_CUP_G * millilitres(1, symbol, Region.US) / US_CUP_ML
+    amount = next(10.0**n for n in range(-2, 7) if 10.0**n * one >= 10)  # of an edible size
+    food = "cheddar" if mass else "whole milk"
+    recorded = heard(f"{amount:g} {name} {food}").recorded()
+    assert recorded["as_weighed_g"] == pytest.approx(amount * one, abs=0.006 if mass else DENSITY_OFF * amount * one)
 
 
 @pytest.mark.parametrize(
