@@ -11,7 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
-from bot.language.reading import read
+from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn

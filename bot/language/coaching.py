@@ -26,7 +26,7 @@ from bot.language.guided import (
     WhoSees,
 )
 from bot.language.meanings import Meaning
-from bot.language.message import Message, scanned
+from bot.language.message import Message, read
 from bot.language.personal import target
 from bot.language.text import singular
 
@@ -182,7 +182,7 @@ def _targets(line: str, message: Message) -> Meaning | None:
     name, rest = (found["name"], found["figures"]) if found["name"] else _split(found["rest"], message.around.clients)
     if not name or not _means_somebody(name, message):
         return None
-    told = target(scanned(f"target {rest}", message.around))
+    told = target(read(f"target {rest}", message.around))
     if told is None:
         return TargetFor(client=name)
     return TargetFor(

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from bot.language.asked import Asked as Asked
 from bot.language.guided import Guided as Guided
 from bot.language.kitchen import KitchenMatter
 from bot.language.told import Amount as Amount
@@ -15,6 +16,7 @@ from bot.language.told import Item as Item
 from bot.language.told import Name as Name
 from bot.language.told import TareRef as TareRef
 from bot.language.told import When as When
+from bot.language.usual import Usual as Usual
 from domain.foods import State
 
 
@@ -219,10 +221,12 @@ class Undo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Which:
-    """Which weigh-in a fix is about: a number, the latest of a food, or simply the last."""
+    """Which weigh-in a fix is about: a number, the latest of a food, of a day, of a meal, or simply the last."""
 
     number: int | None = None
     name: Name | None = None
+    day: date | None = None
+    meal: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -241,6 +245,8 @@ class Change:
     meal: str | None = None
     when: When | None = None
     tare: TareRef | None = None
+    by: Amount | None = None
+    """How much more it was than recorded; negative for less ("it was 20 g less")."""
     otherwise: Item | None = None
     """The weigh-in that it tells of when there is nothing of that food on record to put right."""
 
@@ -250,6 +256,18 @@ class Delete:
     """A weigh-in is to be taken off the record."""
 
     which: Which
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeleteSeveral:
+    """Several weigh-ins are to be taken off: by their numbers, by food, or all of a meal or a day."""
+
+    numbers: tuple[int, ...] = ()
+    names: tuple[Name, ...] = ()
+    day: date | None = None
+    meal: str | None = None
+    sure: bool = False
+    """Whether the person has said yes to it; a whole meal or day is asked about once."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -380,6 +398,7 @@ Meaning = (
     | Undo
     | Change
     | Delete
+    | DeleteSeveral
     | Waste
     | Again
     | Sheet
@@ -395,4 +414,6 @@ Meaning = (
     | Unclear
     | Guided
     | KitchenMatter
+    | Asked
+    | Usual
 )

@@ -258,7 +258,7 @@ class Message:
         return chunk.end >= len(self.tokens) or self.tokens[chunk.end].spaced or self.tokens[chunk.end].kind != "word"
 
 
-def scanned(text: str, around: Surroundings) -> Message:
+def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     plain = normalise(text)
     tokens = tokenise(plain)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.language.chunks import Chunk
-from bot.language.message import Message
+from bot.language.message import Message, read
 from bot.language.pack import Concept, Pack, pack, plain
 
 MOST_REPAIRS = 4
@@ -23,6 +23,16 @@ class _Repair:
     wrong: tuple[int, int]
     right: tuple[int, int]
     marker: tuple[int, int]
+
+
+def put_right(message: Message) -> Message:
+    """The message as the writer put it right in the same breath; itself where nothing was."""
+    for _ in range(MOST_REPAIRS):
+        better = repaired(message)
+        if better is None:
+            return message
+        message = read(better, message.around)
+    return message
 
 
 def repaired(message: Message) -> str | None:
@@ -85,10 +95,14 @@ def _behind(marker: Concept, words: Pack, said: Sequence[str], i: int) -> int:
 
 def _set_off(message: Message, n: int, end: int) -> bool:
     """Whether a word that may mark a repair stands by itself, between signs or right before an amount."""
-    before = message.chunks[n - 1].text in (*ENDS, "-")
+    last = message.chunks[n - 1]
+    before = last.text in (*ENDS, "-")
     after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
     chunk = next((c for c in message.chunks if c.start >= end), None)
-    return (before and after) or (chunk is not None and chunk.kind == "amount" and (before or after))
+    if chunk is None:
+        return False
+    alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
+    return (before and after) or alike or (chunk.kind == "amount" and (before or after))
 
 
 def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> tuple[int, int] | None:

@@ -195,6 +195,13 @@ def _weekday(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         yield day, i + 1
 
 
+def _piece(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """'slice', 'scoop': a word for one of something."""
+    word = line.lemmas[i]
+    if word in line.words.piece_nouns or word in line.words.loose_units:
+        yield word, i + 1
+
+
 SLOTS: dict[str, Filler] = {
     "amount": _amount,
     "weight": _weight,
@@ -212,6 +219,7 @@ SLOTS: dict[str, Filler] = {
     "clock": _clock,
     "meal": _meal,
     "nutrient": _nutrient,
+    "piece": _piece,
     "weekday": _weekday,
     "state": _of_chunk(read_state, lambda c: (c.state, c.method)),
     "vessel": _of_chunk(read_tare, lambda c: c.tare),

@@ -30,11 +30,11 @@ from bot.language.meanings import (
     Undo,
     Waste,
 )
-from bot.language.message import Message
+from bot.language.message import Message, read
 from bot.language.opening import opening
 from bot.language.owning import owning_topic
 from bot.language.personal import bare_amount, personal_topic
-from bot.language.reading import read
+from bot.language.repairs import put_right
 from bot.language.scheduling import clock_topic
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
@@ -68,6 +68,7 @@ def meanings_of(message: Message) -> list[Meaning]:
     whole = templated(message)
     if whole is not None:
         return whole
+    message = put_right(message)
     whole_matter = kitchen_matter(message) or coaching(message)
     if whole_matter is not None:
         return [whole_matter]

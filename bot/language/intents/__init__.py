@@ -7,6 +7,7 @@ from functools import cache
 
 from bot.language import meanings
 from bot.language.grammar import Grammar, Reading, compiled
+from bot.language.intents import records
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -15,7 +16,21 @@ from bot.language.slots import clause_of
 Builder = Callable[[Reading, Message], Meaning | Sequence[Meaning] | None]
 """What a reading means in a message; None where its slots can't mean it after all, and the next reading is tried."""
 
-BUILDERS: Mapping[str, Builder] = {}
+BUILDERS: Mapping[str, Builder] = {
+    "DeleteSeveral": records.delete_several,
+    "Change": records.change,
+    "TotalOf": records.total_of,
+    "Eaten": records.eaten,
+    "AmountFor": records.amount_for,
+    "Per100": records.per_100,
+    "Keeping": records.keeping,
+    "WhatIf": records.figures_of,
+    "Repeat": records.repeat,
+    "MeansBy": records.means_by,
+    "Combination": records.combination,
+    "VesselHolds": records.vessel_holds,
+    "SaveMeasure": records.save_measure,
+}
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 
 _KINDS: dict[str, Callable[..., Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
