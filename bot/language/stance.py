@@ -13,6 +13,10 @@ from bot.language.pack import pack, plain
 from bot.language.text import singular
 
 
+MINE_SPAN = 6
+"""Tokens before an amount among which 'I' and its verb may stand."""
+
+
 def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
@@ -88,7 +92,7 @@ def _negated(message: Message) -> bool:
                 continue
             return True
         if any(singular(w) in pack()["eaten"] or w in pack()["eaten"] for w in rest):
-            return True
+            return not pack()["but_for"].found([plain(w) for w in said[i + 1 :]])
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
     return message.has("none of", "nothing from", "instead of eating") and not message.has("had", "ate")
@@ -122,6 +126,8 @@ def _planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
+        if word in ("i'd", "we'd") and after[:1] and after[0] in pack()["past_forms"]:
+            continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue
         if word in ("would", "will") and after[:1] == ["you"]:
@@ -141,6 +147,26 @@ def _planned(message: Message) -> bool:
     return False
 
 
+def _i_had_it(message: Message) -> bool:
+    """Whether every amount has 'I …' right before it ('while she talked I nibbled through 90 g of grapes')."""
+    weighed = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "volume")]
+    return bool(weighed) and _mine_before(message, weighed[0])
+
+
+def _mine_before(message: Message, amount: Chunk) -> bool:
+    before = [
+        plain(t.text) for t in message.tokens[max(message.chunks[0].start, amount.start - MINE_SPAN) : amount.start]
+    ]
+    at = max((n for n, w in enumerate(before) if w in ("i", "ive")), default=None)
+    if at is None:
+        return False
+    between = before[at + 1 :]
+    words = pack()
+    return bool(between) and not any(
+        w in words["giving"] or w in words["other_pronouns"] or w in ",.;" for w in between
+    )
+
+
 def _names_food(message: Message, word: str) -> bool:
     return any(word in chunk.text.lower().split() for chunk in message.of("food", "batch"))
 
@@ -149,6 +175,8 @@ def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
     words = message.words
     said = message.said
+    if _i_had_it(message):
+        return False
     if _somebody_ate(message) or _made_for(message):
         return True
     if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(

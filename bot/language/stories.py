@@ -1,4 +1,7 @@
-"""Stories around a weigh-in: what tells of people, places and old days is no second item and asks nothing."""
+"""Stories around a weigh-in: what tells of people, places and old days is no second item and asks nothing.
+
+A stretch is dropped only beside a weigh-in that stands by itself, and only when it says nothing of what became of the food.
+"""
 
 from __future__ import annotations
 
@@ -8,28 +11,53 @@ from itertools import groupby
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.text import singular
+from domain import reference
 
-BEARING = frozenset(
-    {"food", "batch", "hash", "tare", "whole", "state", "size", "energy", "macro", "price", "newline", "part"}
-)
+BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "part"})
 """Kinds of chunk that bear on what was eaten; a stretch with one of them is no story."""
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "+", "/", "\n"})
+SHORT = 4
+"""Words up to which a stretch may be an aside on the weigh-in beside it ('baked', 'without the skin')."""
+PLAIN_LENGTH, LENGTH_EACH = 14, 7
+"""Words that a message of weigh-ins alone may have, and for each of them more: with more words it tells a story."""
 
 
 def without_stories(message: Message) -> Message:
     """The sentences without the stretches that only tell a story; all of them where nothing else is told."""
-    told = [c for c in message.chunks if c.kind in ("food", "batch") or _measured(c)]
-    if not told or message.asks:
+    if message.asks or not any(_measured(c) for c in message.chunks):
         return message
-    dropped: list[Chunk] = []
-    for stretch in _stretches(message):
-        if _is_story(message, stretch):
-            dropped.extend(c for c in stretch if c.kind != "moment")
+    stretches = _stretches(message)
+    told = [stretch for stretch in stretches if _stands(stretch)]
+    if not told:
+        return message
+    words = sum(token.kind == "word" for token in message.tokens)
+    telling = _Telling(message, told, long=words > PLAIN_LENGTH + LENGTH_EACH * len(told))
+    dropped = [
+        chunk
+        for stretch in stretches
+        if stretch not in told and telling.is_story(stretch)
+        for chunk in stretch
+        if chunk.kind != "moment"
+    ]
     return message.without(dropped) if dropped else message
 
 
+def _stands(stretch: Sequence[Chunk]) -> bool:
+    """Whether a weigh-in stands in the stretch by itself: a measured amount and a food or a batch."""
+    return any(_measured(c) for c in stretch) and any(c.kind in ("food", "batch") for c in stretch)
+
+
 def _measured(chunk: Chunk) -> bool:
-    return chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind != "bare"
+    return chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind in ("mass", "volume")
+
+
+def _targets(chunk: Chunk) -> set[str]:
+    """The foods that a chunk names, those of a generic word too."""
+    if chunk.kind != "food":
+        return set()
+    kinds = reference.load().kinds.get(chunk.target.removeprefix("kinds:"))
+    return {chunk.target} | ({kinds.default or "", *kinds.kinds} - {""} if kinds is not None else set())
 
 
 def _stretches(message: Message) -> list[list[Chunk]]:
@@ -47,16 +75,57 @@ def _stretches(message: Message) -> list[list[Chunk]]:
     return [[chunk for _, chunk in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
 
 
-def _is_story(message: Message, stretch: Sequence[Chunk]) -> bool:
-    """Whether a stretch tells nothing of what was eaten, by whom or how much, and yet says something."""
-    if any(c.kind in BEARING or _measured(c) for c in stretch):
-        return False
-    words = pack()
-    said = [plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]]
-    if words["bearing"].found(said):
-        return False
-    numbers = [c for c in stretch if c.kind == "amount"]
-    if numbers and (words["weighing"].found(said) or not words["story_verbs"].found(said)):
-        return False
-    unknown = [c for c in stretch if c.kind == "word" and not message.words.knows(c.text.lower())]
-    return bool(numbers) or (bool(unknown) and len(said) > 1 and words["story_verbs"].found(said))
+class _Telling:
+    """A message with the stretches in which weigh-ins stand; `long` when it has many more words than they need."""
+
+    def __init__(self, message: Message, told: Sequence[Sequence[Chunk]], *, long: bool) -> None:
+        self.message = message
+        self.named = {target for stretch in told for c in stretch for target in _targets(c)}
+        self.long = long
+
+    def is_story(self, stretch: Sequence[Chunk]) -> bool:
+        """Whether a stretch says nothing of what was eaten, by whom or how much of it."""
+        words = pack()
+        said = [plain(t.text) for c in stretch for t in self.message.tokens[c.start : c.end]]
+        others = words["others_subjects"].found(said[:2])
+        if any(_measured(c) for c in stretch):
+            return others and words["somebody_had"].found(said)
+        parts = self.message.words.parts
+        if any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch) or self._bears(stretch, said):
+            return False
+        foods = [c for c in stretch if c.kind in ("food", "batch")]
+        if foods:
+            return self._only_mentions(foods, said, others)
+        if any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT:
+            return False
+        numbers = [c for c in stretch if c.kind == "amount"]
+        if numbers:
+            beside = [c.text.lower() for c in stretch if c.kind == "word"]
+            alone = all(plain(w) in words["beside_numbers"] for w in beside)
+            return not alone and not words["weighing"].found(said)
+        unknown = [c for c in stretch if c.kind == "word" and not self.message.words.knows(c.text.lower())]
+        return bool(unknown) and (len(said) > 1 or self.long or _is_sentence(self.message, stretch))
+
+    def _bears(self, stretch: Sequence[Chunk], said: Sequence[str]) -> bool:
+        """Whether a stretch says what became of the food; in a long message it has to refer to it."""
+        words = pack()
+        if not words["bearing"].found(said):
+            return False
+        refers = words["referring"].found(said) or any(c.kind in ("amount", "food", "batch") for c in stretch)
+        return refers or len(said) <= SHORT or not self.long
+
+    def _only_mentions(self, foods: Sequence[Chunk], said: Sequence[str], others: bool) -> bool:
+        """Whether foods without a measured amount are only spoken of."""
+        words = pack()
+        if words["i_ate"].found(said):
+            return False
+        if all(_targets(c) & self.named for c in foods):
+            return True
+        verbs = words["story_verbs"].found(said)
+        return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
+
+
+def _is_sentence(message: Message, stretch: Sequence[Chunk]) -> bool:
+    """Whether a stretch is a sentence by itself ('Bliss.')."""
+    before = message.tokens[stretch[0].start - 1].text if stretch[0].start else "."
+    return before in ".!?\n" and message.line.text(stretch[-1].end) in (".", "!", "", "\n")
