@@ -7,6 +7,7 @@ from datetime import date
 from typing import Literal
 
 from bot.language.asked import Asked as Asked
+from bot.language.batch_meanings import BatchMatter as BatchMatter
 from bot.language.guided import Guided as Guided
 from bot.language.kitchen import KitchenMatter
 from bot.language.told import Amount as Amount
@@ -416,4 +417,5 @@ Meaning = (
     | KitchenMatter
     | Asked
     | Usual
+    | BatchMatter
 )

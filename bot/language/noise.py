@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
+from bot.language.pack import pack
 
+_CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
 CURRENCY = frozenset("$£€¥")
 MACROS = {
     "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g",
@@ -81,6 +84,8 @@ def read_price(line: Line, i: int) -> Chunk | None:
         return line.make("price", i, end)
     if line.tokens[i].kind == "number" and (line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY):
         return line.make("price", i, i + 2)
+    if line.text(i - 1) in pack()["before_price"] and _CENTS.fullmatch(line.text(i)) and not line.amounts.unit(i + 1):
+        return line.make("price", i, i + 1)
     return None
 
 

@@ -12,7 +12,6 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.text import singular
 
-
 MINE_SPAN = 6
 """Tokens before an amount among which 'I' and its verb may stand."""
 
@@ -21,6 +20,8 @@ def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
         return None
+    if not message.of("batch") and pack()["lost"].found([plain(word) for word in message.said]):
+        return NotMine(why="negation")
     spoken = _how_it_is_said(message)
     if spoken is not None:
         return NotMine(why=spoken)
@@ -55,11 +56,11 @@ def _unknown(message: Message) -> bool:
 def without_excluded(message: Message) -> Message:
     """The sentence without what 'no X', 'without any of the 40 g X', 'instead of X' and 'not X' leave out."""
     dropped: list[Chunk] = []
+    said = [plain(token.text) for token in message.tokens]
     for i, chunk in enumerate(message.chunks):
-        word, after = chunk.text.lower(), message.chunks[i + 1].text.lower() if i + 1 < len(message.chunks) else ""
-        phrase = (word, after) in (("instead", "of"), ("rather", "than"))
-        if chunk.kind == "word" and (word in pack()["excluding"] or phrase):
-            gone = _excluded(message.chunks, i + (2 if phrase else 1))
+        end = next(pack()["excluding"].ends(said, chunk.start), None) if chunk.kind == "word" else None
+        if end is not None:
+            gone = _excluded(message.chunks, i + end - chunk.start)
             if any(c.kind == "food" for c in gone):
                 dropped.extend([chunk, *gone])
     return message.without(dropped) if dropped else message
@@ -175,6 +176,8 @@ def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
     words = message.words
     said = message.said
+    if pack()["not_for_me"].found([plain(word) for word in said]):
+        return True
     if _i_had_it(message):
         return False
     if _somebody_ate(message) or _made_for(message):
