@@ -148,6 +148,15 @@ def _planned(message: Message) -> bool:
     return False
 
 
+def _said_outright(message: Message) -> bool | None:
+    """Whether it is said that the food was somebody else's, or the writer's; None where neither is."""
+    if pack()["not_for_me"].found([plain(word) for word in message.said]):
+        return True
+    if _i_had_it(message):
+        return False
+    return True if _somebody_ate(message) or _made_for(message) else None
+
+
 def _i_had_it(message: Message) -> bool:
     """Whether every amount has 'I …' right before it ('while she talked I nibbled through 90 g of grapes')."""
     weighed = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "volume")]
@@ -176,12 +185,9 @@ def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
     words = message.words
     said = message.said
-    if pack()["not_for_me"].found([plain(word) for word in said]):
-        return True
-    if _i_had_it(message):
-        return False
-    if _somebody_ate(message) or _made_for(message):
-        return True
+    outright = _said_outright(message)
+    if outright is not None:
+        return outright
     if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
         "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
     ):

@@ -1,6 +1,7 @@
 """Stories around a weigh-in: what tells of people, places and old days is no second item and asks nothing.
 
-A stretch is dropped only beside a weigh-in that stands by itself, and only when it says nothing of what became of the food.
+A stretch is dropped only beside a weigh-in that stands by itself, and only when it says nothing of what became of
+the food.
 """
 
 from __future__ import annotations
