@@ -13,6 +13,7 @@ from bot.language.meanings import Amount, BatchRef, When
 from bot.language.moments import together
 from bot.language.names import Vocabulary
 from bot.language.scanner import scan
+from bot.language.spoken import with_spoken_signs
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 
@@ -262,7 +263,7 @@ class Message:
 
 def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
-    plain = normalise(text)
-    tokens = tokenise(plain)
+    typed = normalise(text)
+    tokens = with_spoken_signs(tokenise(typed))
     line = Line(tokens, around, Vocabulary(around.labels))
-    return Message(plain, tuple(scan(line)), line)
+    return Message(typed, tuple(scan(line)), line)

@@ -20,6 +20,8 @@ BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "par
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "+", "/", "\n"})
 SHORT = 4
 """Words up to which a stretch may be an aside on the weigh-in beside it ('baked', 'without the skin')."""
+A_DAY = 24
+"""Hours: up to this a number without a unit may be a time ('it was nearly 2')."""
 PLAIN_LENGTH, LENGTH_EACH = 14, 7
 """Words that a message of weigh-ins alone may have, and for each of them more: with more words it tells a story."""
 
@@ -29,7 +31,7 @@ def without_stories(message: Message) -> Message:
     if message.asks or not any(_measured(c) for c in message.chunks):
         return message
     stretches = _stretches(message)
-    told = [stretch for stretch in stretches if _stands(stretch)]
+    told = _told(stretches)
     if not told:
         return message
     words = sum(token.kind == "word" for token in message.tokens)
@@ -42,6 +44,19 @@ def without_stories(message: Message) -> Message:
         if chunk.kind != "moment"
     ]
     return message.without(dropped) if dropped else message
+
+
+def _told(stretches: Sequence[list[Chunk]]) -> list[list[Chunk]]:
+    """The stretches in which weigh-ins stand; where none does, the one with an amount and the food nearest to it."""
+    standing = [stretch for stretch in stretches if _stands(stretch)]
+    if standing:
+        return standing
+    measured = [n for n, stretch in enumerate(stretches) if any(_measured(c) for c in stretch)]
+    foods = [n for n, stretch in enumerate(stretches) if any(c.kind in ("food", "batch") for c in stretch)]
+    if not measured or not foods:
+        return []
+    nearest = min(foods, key=lambda n: (abs(n - measured[0]), n))
+    return [stretches[n] for n in sorted({*measured, nearest})]
 
 
 def _stands(stretch: Sequence[Chunk]) -> bool:
@@ -92,28 +107,34 @@ class _Telling:
         if any(_measured(c) for c in stretch):
             return others and words["somebody_had"].found(said)
         parts = self.message.words.parts
-        if any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch) or self._bears(stretch, said):
+        if any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch):
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
-        if foods:
-            return self._only_mentions(foods, said, others)
-        if any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT:
+        if foods and self._only_mentions(foods, said, others):
+            return True
+        if foods or self._bears(said) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
             return False
         numbers = [c for c in stretch if c.kind == "amount"]
         if numbers:
-            beside = [c.text.lower() for c in stretch if c.kind == "word"]
-            alone = all(plain(w) in words["beside_numbers"] for w in beside)
-            return not alone and not words["weighing"].found(said)
+            return self._no_weight(stretch, numbers, said)
+        if self.long:
+            return len(said) > 1 and not words["i_ate"].found(said)
         unknown = [c for c in stretch if c.kind == "word" and not self.message.words.knows(c.text.lower())]
-        return bool(unknown) and (len(said) > 1 or self.long or _is_sentence(self.message, stretch))
+        return bool(unknown) and (len(said) > 1 or _is_sentence(self.message, stretch))
 
-    def _bears(self, stretch: Sequence[Chunk], said: Sequence[str]) -> bool:
+    def _no_weight(self, stretch: Sequence[Chunk], numbers: Sequence[Chunk], said: Sequence[str]) -> bool:
+        """Whether the bare numbers of a stretch are no weight of what was named before."""
+        words = pack()
+        beside = [plain(c.text.lower()) for c in stretch if c.kind == "word"]
+        alone = all(w in words["beside_numbers"] for w in beside)
+        of_the_clock = any(c.amount is not None and c.amount.value <= A_DAY for c in numbers)
+        weighs = words["weighing"].found(said) and not (self.long and of_the_clock)
+        return not weighs and (self.long or not alone)
+
+    def _bears(self, said: Sequence[str]) -> bool:
         """Whether a stretch says what became of the food; in a long message it has to refer to it."""
         words = pack()
-        if not words["bearing"].found(said):
-            return False
-        refers = words["referring"].found(said) or any(c.kind in ("amount", "food", "batch") for c in stretch)
-        return refers or len(said) <= SHORT or not self.long
+        return words["bearing"].found(said) and (words["referring"].found(said) or len(said) <= SHORT or not self.long)
 
     def _only_mentions(self, foods: Sequence[Chunk], said: Sequence[str], others: bool) -> bool:
         """Whether foods without a measured amount are only spoken of."""

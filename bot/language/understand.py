@@ -133,6 +133,7 @@ def _command(message: Message) -> Meaning | None:
 
 def _sentences(message: Message) -> list[Meaning]:
     """Each sentence by its topic; neighbouring sentences without one are read together as weigh-ins."""
+    message = without_stories(message)
     meanings: list[Meaning] = []
     waiting: list[Message] = []
     untouched: set[str] = set()
@@ -147,7 +148,7 @@ def _sentences(message: Message) -> list[Meaning]:
             waiting.clear()
 
     before: Message | None = None
-    for sentence in without_stories(message).sentences():
+    for sentence in message.sentences():
         for clause in clauses(_with_food(sentence, before)):
             found = _topic(clause)
             if found is None or (waiting and _waste_of(waiting, clause, found)):
