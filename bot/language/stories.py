@@ -15,7 +15,7 @@ from bot.language.pack import pack, plain
 from bot.language.text import singular
 from domain import reference
 
-BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "part"})
+BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "part", "price"})
 """Kinds of chunk that bear on what was eaten; a stretch with one of them is no story."""
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "+", "/", "\n"})
 SHORT = 4
@@ -120,12 +120,16 @@ class _Telling:
         if self.long:
             return len(said) > 1 and not words["i_ate"].found(said)
         unknown = [c for c in stretch if c.kind == "word" and not self.message.words.knows(c.text.lower())]
+        if any(w.endswith("%") or self.message.vocabulary.knows(w) for w in said):
+            return False  # more of the food's name may come behind its amount ('…, the 5 % fat sort')
         return bool(unknown) and (len(said) > 1 or _is_sentence(self.message, stretch))
 
     def _no_weight(self, stretch: Sequence[Chunk], numbers: Sequence[Chunk], said: Sequence[str]) -> bool:
         """Whether the bare numbers of a stretch are no weight of what was named before."""
         words = pack()
         beside = [plain(c.text.lower()) for c in stretch if c.kind == "word"]
+        if any(singular(w) in self.message.words.people for w in beside):
+            return False
         alone = all(w in words["beside_numbers"] for w in beside)
         of_the_clock = any(c.amount is not None and c.amount.value <= A_DAY for c in numbers)
         weighs = words["weighing"].found(said) and not (self.long and of_the_clock)
@@ -139,7 +143,7 @@ class _Telling:
     def _only_mentions(self, foods: Sequence[Chunk], said: Sequence[str], others: bool) -> bool:
         """Whether foods without a measured amount are only spoken of."""
         words = pack()
-        if words["i_ate"].found(said):
+        if words["i_ate"].found(said) or any(w in words["negation"] for w in said):
             return False
         if all(_targets(c) & self.named for c in foods):
             return True

@@ -66,7 +66,10 @@ def change(reading: Reading, message: Message) -> Meaning | None:
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
     which = Which(name=old or _name(reading, "food"), day=when.day, meal=when.meal)
-    return Change(which=which, amount=amount, was=cast("Amount | None", values.get("was")), name=new, by=by)
+    was = cast("Amount | None", values.get("was"))
+    told = items(message) if was is None and by is None and new is None and old is None else []
+    otherwise = told[0] if len(told) == 1 and told[0].amount == amount else None
+    return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise)
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
