@@ -84,6 +84,8 @@ def read_price(line: Line, i: int) -> Chunk | None:
         return line.make("price", i, end)
     if line.tokens[i].kind == "number" and (line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY):
         return line.make("price", i, i + 2)
+    if _CENTS.fullmatch(line.text(i)) and line.text(i + 1) == "for" and line.amounts.quantity(i + 2) is not None:
+        return line.make("price", i, i + 2)
     if line.text(i - 1) in pack()["before_price"] and _CENTS.fullmatch(line.text(i)) and not line.amounts.unit(i + 1):
         return line.make("price", i, i + 1)
     return None

@@ -58,6 +58,8 @@ def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str 
     behind = [c for c in message.chunks if c.start >= end]
     if end == start or not any(c.kind in TELLING for c in behind):
         return None
+    if not any(c.kind in ("food", "batch") for c in behind) and any(c.kind == "food" for c in message.chunks[:n]):
+        return None  # only the amount is said again
     return message.whole[message.tokens[end].start :]
 
 
@@ -65,7 +67,7 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     """The repair whose marker begins at chunk n."""
     chunks = message.chunks
     start = chunks[n].start
-    strong = _behind(words["repair"], words, said, start)
+    strong = max(_behind(words[name], words, said, start) for name in ("repair", "start_over"))
     weak = _behind(words["repair_weak"], words, said, start)
     end = max(strong, weak)
     if end == start or (strong <= start and not _set_off(message, n, end)):

@@ -183,6 +183,8 @@ def _names_food(message: Message, word: str) -> bool:
 
 def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
+    if pack()["part_of_it"].found([plain(w) for w in message.said]) and _part_for(message):
+        return False
     words = message.words
     said = message.said
     outright = _said_outright(message)
@@ -305,7 +307,7 @@ def _turned(left: Message, right: Message, mark: str) -> list[Message] | None:
         return None
     standing, refused = (right, left) if why_left is not None else (left, right)
     why = (why_left or why_right or NotMine(why="plan")).why
-    if not standing.of("amount"):
+    if not standing.of("amount") or (mark == "i" and (why != "others" or standing is left)):
         return None
     if not standing.of("food", "batch"):
         # "my wife ate 210 g of the potatoes, whereas I had 130 g": the food is the other side's
@@ -339,8 +341,11 @@ def clauses(message: Message) -> list[Message]:
     ):
         return [message]
     marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
+    marks += [i for i, c in enumerate(message.chunks) if i and c.text.lower() == "i"]
     for i in marks[:MOST_TURNS]:
-        cut = _turned(message.part(0, i), message.part(i + 1, len(message.chunks)), message.chunks[i].text.lower())
+        mark = message.chunks[i].text.lower()
+        behind = i if mark == "i" else i + 1
+        cut = _turned(message.part(0, i), message.part(behind, len(message.chunks)), mark)
         if cut is not None:
             return cut
     return [message]

@@ -20,8 +20,6 @@ BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "par
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "+", "/", "\n"})
 SHORT = 4
 """Words up to which a stretch may be an aside on the weigh-in beside it ('baked', 'without the skin')."""
-A_DAY = 24
-"""Hours: up to this a number without a unit may be a time ('it was nearly 2')."""
 PLAIN_LENGTH, LENGTH_EACH = 14, 7
 """Words that a message of weigh-ins alone may have, and for each of them more: with more words it tells a story."""
 
@@ -36,13 +34,15 @@ def without_stories(message: Message) -> Message:
         return message
     words = sum(token.kind == "word" for token in message.tokens)
     telling = _Telling(message, told, long=words > PLAIN_LENGTH + LENGTH_EACH * len(told))
-    dropped = [
-        chunk
-        for stretch in stretches
-        if stretch not in told and telling.is_story(stretch)
-        for chunk in stretch
-        if chunk.kind != "moment"
-    ]
+    dropped: list[Chunk] = []
+    awaits = False
+    for n, stretch in enumerate(stretches):
+        beside = any(other in told for other in stretches[max(0, n - 1) : n + 2])
+        if stretch not in told and telling.is_story(stretch, awaits=awaits, beside=beside):
+            dropped.extend(c for c in stretch if c.kind != "moment")
+        else:
+            named = any(c.kind in ("food", "batch") for c in stretch)
+            awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
     return message.without(dropped) if dropped else message
 
 
@@ -99,8 +99,11 @@ class _Telling:
         self.named = {target for stretch in told for c in stretch for target in _targets(c)}
         self.long = long
 
-    def is_story(self, stretch: Sequence[Chunk]) -> bool:
-        """Whether a stretch says nothing of what was eaten, by whom or how much of it."""
+    def is_story(self, stretch: Sequence[Chunk], *, awaits: bool, beside: bool) -> bool:
+        """Whether a stretch says nothing of what was eaten, by whom or how much of it.
+
+        `awaits`: a food before it has no amount yet; `beside`: it stands next to a weigh-in.
+        """
         words = pack()
         said = [plain(t.text) for c in stretch for t in self.message.tokens[c.start : c.end]]
         others = words["others_subjects"].found(said[:2])
@@ -110,13 +113,12 @@ class _Telling:
         if any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch):
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
-        if foods and self._only_mentions(foods, said, others):
-            return True
-        if foods or self._bears(said) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
+        if foods:
+            return self._only_mentions(foods, said, others, beside)
+        if self._bears(said, others) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
             return False
-        numbers = [c for c in stretch if c.kind == "amount"]
-        if numbers:
-            return self._no_weight(stretch, numbers, said)
+        if any(c.kind == "amount" for c in stretch):
+            return self._no_weight(stretch, said, awaits)
         if self.long:
             return len(said) > 1 and not words["i_ate"].found(said)
         unknown = [c for c in stretch if c.kind == "word" and not self.message.words.knows(c.text.lower())]
@@ -124,23 +126,27 @@ class _Telling:
             return False  # more of the food's name may come behind its amount ('…, the 5 % fat sort')
         return bool(unknown) and (len(said) > 1 or _is_sentence(self.message, stretch))
 
-    def _no_weight(self, stretch: Sequence[Chunk], numbers: Sequence[Chunk], said: Sequence[str]) -> bool:
+    def _no_weight(self, stretch: Sequence[Chunk], said: Sequence[str], awaits: bool) -> bool:
         """Whether the bare numbers of a stretch are no weight of what was named before."""
         words = pack()
         beside = [plain(c.text.lower()) for c in stretch if c.kind == "word"]
+        if self.long:
+            return not (awaits and words["weighing"].found(said)) and not words["for_somebody"].found(said)
         if any(singular(w) in self.message.words.people for w in beside):
             return False
-        alone = all(w in words["beside_numbers"] for w in beside)
-        of_the_clock = any(c.amount is not None and c.amount.value <= A_DAY for c in numbers)
-        weighs = words["weighing"].found(said) and not (self.long and of_the_clock)
-        return not weighs and (self.long or not alone)
+        return any(w not in words["beside_numbers"] for w in beside) and not words["weighing"].found(said)
 
-    def _bears(self, said: Sequence[str]) -> bool:
+    def _bears(self, said: Sequence[str], others: bool) -> bool:
         """Whether a stretch says what became of the food; in a long message it has to refer to it."""
         words = pack()
-        return words["bearing"].found(said) and (words["referring"].found(said) or len(said) <= SHORT or not self.long)
+        if not words["bearing"].found(said):
+            return False
+        if not self.long:
+            return True
+        refers = words["referring"].found(said)
+        return refers and words["somebody_had"].found(said) if others else refers or len(said) <= SHORT
 
-    def _only_mentions(self, foods: Sequence[Chunk], said: Sequence[str], others: bool) -> bool:
+    def _only_mentions(self, foods: Sequence[Chunk], said: Sequence[str], others: bool, beside: bool) -> bool:
         """Whether foods without a measured amount are only spoken of."""
         words = pack()
         if words["i_ate"].found(said) or any(w in words["negation"] for w in said):
@@ -148,6 +154,8 @@ class _Telling:
         if all(_targets(c) & self.named for c in foods):
             return True
         verbs = words["story_verbs"].found(said)
+        if self.long and not beside:
+            return verbs or not words["joining"].found(said[:1])
         return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
 
 

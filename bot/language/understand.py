@@ -147,10 +147,11 @@ def _sentences(message: Message) -> list[Meaning]:
             meanings.extend(_weigh_ins(message.part(start, end)))
             waiting.clear()
 
+    told = bool(message.of("amount")) and bool(message.of("food", "batch"))
     before: Message | None = None
     for sentence in message.sentences():
         for clause in clauses(_with_food(sentence, before)):
-            found = _topic(clause)
+            found = None if told and _only_when(clause) else _topic(clause)
             if found is None or (waiting and _waste_of(waiting, clause, found)):
                 waiting.append(clause)
             else:
@@ -161,6 +162,15 @@ def _sentences(message: Message) -> list[Meaning]:
         before = sentence
     flush()
     return [m for m in meanings if not _left_alone(m, untouched)]
+
+
+def _only_when(clause: Message) -> bool:
+    """Whether a clause says when, and nothing else: it dates the weigh-ins around it."""
+    return (
+        all(c.kind == "moment" or (c.kind == "word" and clause.words.knows(c.text.lower())) for c in clause.chunks)
+        and (bool(clause.of("moment")))
+        and not clause.asks
+    )
 
 
 def _left_alone(meaning: Meaning, untouched: set[str]) -> bool:

@@ -19,6 +19,7 @@ Builder = Callable[[Reading, Message], Meaning | Sequence[Meaning] | None]
 BUILDERS: Mapping[str, Builder] = {
     "DeleteSeveral": records.delete_several,
     "Change": records.change,
+    "TwoChanges": records.two_changes,
     "TotalOf": records.total_of,
     "Eaten": records.eaten,
     "AmountFor": records.amount_for,

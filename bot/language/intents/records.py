@@ -65,11 +65,25 @@ def change(reading: Reading, message: Message) -> Meaning | None:
         sign = cast(int, values["direction"])
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
-    which = Which(name=old or _name(reading, "food"), day=when.day, meal=when.meal)
+    number = cast("int | None", values.get("hash"))
+    name = None if number is not None else old or _name(reading, "food")
+    which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
     otherwise = told[0] if len(told) == 1 and told[0].amount == amount else None
     return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise)
+
+
+def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
+    """'the brie was 24 and the grapes 130': a fix of each food, or a weigh-in where it is not on record."""
+    told = items(message)
+    pairs = (("food", "weight"), ("other", "more"))
+    if len(told) != len(pairs):
+        return None
+    return [
+        Change(which=Which(name=_name(reading, food)), amount=cast(Amount, reading[weight]), otherwise=item)
+        for (food, weight), item in zip(pairs, told, strict=True)
+    ]
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
