@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from bot.language.numbers import number_words
 from bot.language.pack import pack
@@ -25,7 +26,7 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
         sign, end = next(((mark, end) for name, mark in SIGNS.items() for end in words[name].ends(said, i)), ("", i))
         if sign and i and not _inside_number(tokens, i, end):
             last = tokens[end - 1]
-            kind = "newline" if sign == "\n" else "sign"
+            kind: Literal["sign", "newline"] = "newline" if sign == "\n" else "sign"
             found.append(replace(tokens[i], kind=kind, text=sign, raw=sign, end=last.end))
             i = end
         else:
