@@ -141,12 +141,12 @@ def _move(source: str, target: str) -> int:
     from datetime import UTC, datetime
 
     from bot.settings import database_named
-    from bot.store import moving
     from bot.store.engine import open_store
+    from bot.store.maintenance import transfer
 
     urls = database_named(source, os.environ), database_named(target, os.environ)
-    with closing(moving.open_source(urls[0])) as old, closing(open_store(urls[1])) as new:
-        tables = moving.move(old, new, datetime.now(UTC))
+    with closing(transfer.open_source(urls[0])) as old, closing(open_store(urls[1])) as new:
+        tables = transfer.move(old, new, datetime.now(UTC))
         print(f"from {old.url}\nto   {new.url}")
     for content in tables:
         print(f"{content.table:<18}{content.rows:>12,} rows  {content.checksum}")

@@ -55,7 +55,7 @@ def run(given: argparse.Namespace, environment: Mapping[str, str], say: Say) -> 
 def _open(url: str) -> Any:
     """The program on a database that is there already."""
     from bot.app import open_tarebook
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     place = backups.place_of(url)
     if place.get_backend_name() == "sqlite":
@@ -64,12 +64,12 @@ def _open(url: str) -> Any:
 
 
 def _people(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import roll
+    from bot.store import people
 
     with _open(url) as tarebook, tarebook.transaction() as conn:
-        found = roll.everybody(conn)
+        found = people.everybody(conn)
     if given.json:
-        say(json.dumps([roll.as_json(each) for each in found], ensure_ascii=False))
+        say(json.dumps([each.as_json() for each in found], ensure_ascii=False))
         return 0
     for each in found:
         last = "never" if each.last_said is None else f"{each.last_said:%Y-%m-%d %H:%M}"
@@ -80,7 +80,7 @@ def _people(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     backups.backup(url, given.file)
     size = given.file.stat().st_size
@@ -92,7 +92,7 @@ def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     backups.restore(url, given.file, replace=given.replace)
     said = {"file": str(given.file), "restored": True}
@@ -101,11 +101,11 @@ def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _check(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import checking
+    from bot.store.maintenance import integrity
 
     with _open(url) as tarebook, tarebook.transaction() as conn:
-        problems = checking.problems(conn, datetime.now(UTC))
-        counts = checking.counts(conn)
+        problems = integrity.problems(conn, datetime.now(UTC))
+        counts = integrity.counts(conn)
     if given.json:
         found = [{"kind": each.kind, "what": each.what, "count": each.count} for each in problems]
         say(json.dumps({"ok": not problems, "problems": found, "rows": counts}))

@@ -7,11 +7,10 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, insert, select, update
 
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.prepared import Prepared
-from bot.store.rows import nutrient_values
+from bot.store.books import Books, record_change
+from bot.store.columns import nutrient_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, batch_event, batch_ingredient, kitchen, weigh_in
+from bot.store.statements import Prepared
 from domain.batches import Batch, Boxes, Ingredient
 from domain.foods import State
 from domain.nutrients import Nutrients
@@ -116,7 +115,7 @@ def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> in
     if ingredients:
         rows = [_ingredient_values(batch_id, position, item) for position, item in enumerate(ingredients)]
         books.conn.execute(_ADD_INGREDIENT, rows)
-    note(books, "batch_opened", batch_id)
+    record_change(books, "batch_opened", batch_id)
     return number
 
 
@@ -289,7 +288,7 @@ def _add_event(
     }
     event_id = books.conn.execute(_ADD_EVENT, row).scalar_one()
     if noted:
-        note(books, "batch_event", event_id)
+        record_change(books, "batch_event", event_id)
     return batch_id
 
 

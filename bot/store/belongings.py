@@ -24,7 +24,7 @@ from sqlalchemy import (
 from bot.store import schema
 from bot.store.books import Books
 from bot.store.columns import is_just
-from bot.store.prepared import Prepared
+from bot.store.statements import Prepared
 from domain.foods import State
 
 

@@ -1,5 +1,6 @@
 """What the tables are made of: one MetaData, the kinds of columns, and how SQLite and PostgreSQL hold them."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from sqlalchemy import (
@@ -20,6 +21,8 @@ from sqlalchemy import (
 )
 from sqlalchemy.types import TypeDecorator
 
+from domain.nutrients import Nutrients
+
 metadata = MetaData(
     naming_convention={
         "pk": "pk_%(table_name)s",
@@ -29,6 +32,21 @@ metadata = MetaData(
         "ix": "ix_%(table_name)s_%(column_0_N_name)s",
     }
 )
+
+NUTRIENTS = (
+    "kcal",
+    "protein_g",
+    "fat_g",
+    "carbohydrate_g",
+    "fibre_g",
+    "sugars_g",
+    "saturated_fat_g",
+    "sodium_mg",
+    "alcohol_g",
+)
+"""The columns of a nutrient vector, in the order of the fields of `domain.nutrients.Nutrients`."""
+
+_UNKNOWN: dict[str, float | None] = dict.fromkeys(NUTRIENTS)
 
 
 class Moment(TypeDecorator[datetime]):
@@ -110,3 +128,28 @@ def is_just(column: Column[str], word: str) -> ColumnElement[bool]:
 def partial_index(name: str, *columns: str, where: str, unique: bool = False) -> Index:
     """An index over the rows for which `where` holds."""
     return Index(name, *columns, unique=unique, sqlite_where=text(where), postgresql_where=text(where))
+
+
+def nutrient_values(nutrients: Nutrients | None) -> dict[str, float | None]:
+    """The columns of `NUTRIENTS`; all of them empty when the nutrients are unknown."""
+    if nutrients is None:
+        return _UNKNOWN
+    return {
+        "kcal": nutrients.kcal,
+        "protein_g": nutrients.protein_g,
+        "fat_g": nutrients.fat_g,
+        "carbohydrate_g": nutrients.carbohydrate_g,
+        "fibre_g": nutrients.fibre_g,
+        "sugars_g": nutrients.sugars_g,
+        "saturated_fat_g": nutrients.saturated_fat_g,
+        "sodium_mg": nutrients.sodium_mg,
+        "alcohol_g": nutrients.alcohol_g,
+    }
+
+
+def nutrients_from(columns: Sequence[float | None]) -> Nutrients | None:
+    """The nutrients in columns that stand in the order of `NUTRIENTS`, or None when unknown."""
+    kcal, protein_g, fat_g, carbohydrate_g, *others = columns
+    if kcal is None or protein_g is None or fat_g is None or carbohydrate_g is None:
+        return None
+    return Nutrients(kcal, protein_g, fat_g, carbohydrate_g, *others)

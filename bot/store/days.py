@@ -8,8 +8,8 @@ from sqlalchemy import bindparam, exists, func, select
 
 from bot.store.books import Books
 from bot.store.facts import Target
-from bot.store.prepared import Prepared
 from bot.store.schema import target, weigh_in
+from bot.store.statements import Prepared
 
 
 @dataclass(frozen=True, slots=True)

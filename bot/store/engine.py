@@ -63,7 +63,7 @@ class Store:
         finally:
             self._inside.open = False
 
-    def sweep_out(self) -> bool:
+    def vacuum(self) -> bool:
         """Sees to it that what was deleted is in none of the database's files any more, which takes a while.
 
         False when that has to wait, because another program uses the database. What a server keeps for its own

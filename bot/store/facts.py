@@ -12,9 +12,8 @@ from typing import Any
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
 
 from bot.store import schema
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.unique import insert_new
+from bot.store.books import Books, record_change
+from bot.store.statements import insert_if_new
 from domain.foods import State
 from domain.labels import Label
 
@@ -112,7 +111,7 @@ _NAMES = {
     kind: select(_TABLES[kind].c[column]).where(_TABLES[kind].c.id == bindparam("of_row"))
     for kind, column in _NAME_COLUMNS.items()
 }
-_FIRST_TIME = insert_new(schema.first_time, schema.first_time.c.person_id)
+_FIRST_TIME = insert_if_new(schema.first_time, schema.first_time.c.person_id)
 
 
 def tares(books: Books) -> dict[str, float]:
@@ -246,4 +245,4 @@ def _mine(books: Books, statement: Select[*tuple[Any, ...]]) -> Iterable[Sequenc
 
 def _save(books: Books, kind: str, **values: Any) -> None:
     row = {**values, "inbound_id": books.inbound_id, "at": books.at}
-    note(books, kind, books.conn.execute(_ADD[kind], row).scalar_one())
+    record_change(books, kind, books.conn.execute(_ADD[kind], row).scalar_one())

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from sqlalchemy import Connection, bindparam, func, insert, select, update
-from sqlalchemy.dialects import postgresql, sqlite
 
 from bot.store.people import Person
 from bot.store.schema import address, schedule, unasked
+from bot.store.statements import upsert
 
 SNOOZES = ("snooze 1", "snooze 2")
 """The kinds under which a reminder comes once more: with itself that makes the three unasked messages of a day."""
@@ -71,12 +71,7 @@ _EARLIEST = (
     .limit(1)
 )
 _SET = ("time", "weekdays", "next_due", "next_date")
-_PUT = {
-    dialect: add(schedule).on_conflict_do_update(
-        index_elements=["person_id", "kind"], set_={name: add(schedule).excluded[name] for name in _SET}
-    )
-    for dialect, add in (("sqlite", sqlite.insert), ("postgresql", postgresql.insert))
-}
+_PUT = upsert(schedule, key=["person_id", "kind"], columns=_SET)
 _ADVANCE = (
     update(schedule)
     .where(schedule.c.id == bindparam("of_id"))

@@ -11,11 +11,10 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.prepared import Prepared
-from bot.store.rows import nutrient_values, nutrients_from
+from bot.store.books import Books, record_change
+from bot.store.columns import nutrient_values, nutrients_from
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
+from bot.store.statements import Prepared
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn
 
@@ -126,7 +125,7 @@ def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: st
     values |= {"of_person": person_id, "of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
     row_id, number, batch_row = _ADD.one(books.conn, values)
     _check_batch(weigh_in, batch_row)
-    note(books, "weigh_in", row_id)
+    record_change(books, "weigh_in", row_id)
     kitchen = books.person.kitchen_id if batch_row is not None else None
     return StoredWeighIn(
         row_id, person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id, batch_row, kitchen
@@ -158,14 +157,14 @@ def change(
         batch_kitchen=kitchen,
     )
     new = supersede(books, "changed", old, wanted)
-    note(books, "weigh_in_changed", new.row_id)
+    record_change(books, "weigh_in_changed", new.row_id)
     return new
 
 
 def remove(books: Books, old: StoredWeighIn) -> None:
     """Takes a weigh-in out of the records; its rows stay, and its number is not given again."""
     gone = supersede(books, "removed", old, old)
-    note(books, "weigh_in_removed", gone.row_id)
+    record_change(books, "weigh_in_removed", gone.row_id)
 
 
 def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:

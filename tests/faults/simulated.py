@@ -14,7 +14,7 @@ from typing import Any, ParamSpec, TypeVar
 import pytest
 from telegram.error import NetworkError
 
-from bot.channels.telegram import monitor, polling, sending, serving, watching
+from bot.channels.telegram import leadership, monitor, polling, sending, serving
 from bot.channels.telegram.reading import Me
 from tests.telegram.loopback import BOT_ID, USERNAME
 
@@ -135,7 +135,7 @@ def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPa
             return START + timedelta(seconds=loop.time())
 
     far = Far(loop)
-    for module in (serving, sending, watching):
+    for module in (serving, sending, leadership):
         patch.setattr(module, "datetime", Clock)
     for counting in (polling, monitor):
         patch.setattr(counting, "time", SimpleNamespace(monotonic=loop.time))

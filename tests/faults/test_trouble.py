@@ -18,7 +18,7 @@ from sqlalchemy import text
 
 from bot import handling
 from bot.app import APOLOGY, TRIES
-from bot.channels.telegram import sending, watching
+from bot.channels.telegram import leadership, sending
 from bot.channels.telegram.client import pause
 from bot.channels.telegram.serving import Serving
 from bot.messages import Incoming, Turn
@@ -100,13 +100,13 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
 
 
-# On a file the watch is taken from another process alone, and these two are one; test_killing.py has real ones.
+# On a file the lease is taken from another process alone, and these two are one; test_killing.py has real ones.
 @pytest.mark.parametrize("database_kind", ("postgresql",))
 def test_two_that_poll_record_once_and_one_takes_over(
     start: Start, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(watching, "LASTS", timedelta(seconds=3))
-    monkeypatch.setattr(watching, "RENEWED", 0.5)
+    monkeypatch.setattr(leadership, "TERM", timedelta(seconds=3))
+    monkeypatch.setattr(leadership, "RENEWED", 0.5)
     first = start()
     mira.asks("hello")
     second = start()

@@ -12,7 +12,8 @@ from sqlalchemy import text
 
 from bot.app import Tarebook, open_tarebook
 from bot.schedule import sweeping
-from bot.store import outbox, people, schedules
+from bot.store import people, schedules
+from bot.store.delivery import outbox
 from bot.store.engine import open_store
 from domain.quantities import Region
 

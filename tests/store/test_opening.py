@@ -303,13 +303,13 @@ def test_two_programs_on_one_file_lose_nothing(tmp_path: Path) -> None:
     program = (
         "import sys\n"
         "from datetime import UTC, datetime\n"
-        "from bot.store import inbox\n"
+        "from bot.store.delivery import inbox\n"
         "from bot.store.engine import open_store\n"
         "store = open_store(sys.argv[1])\n"
         "for number in range(50):\n"
         "    with store.transaction() as conn:\n"
         "        key, now = f'{sys.argv[2]}-{number}', datetime.now(UTC)\n"
-        "        inbox.receive(conn, inbox.Delivery('test', key, 'mira', 'say', {}, None, now))\n"
+        "        inbox.receive(conn, inbox.NewRow('test', key, 'mira', inbox.Say(text=''), None, now))\n"
     )
     runs = [subprocess.Popen([sys.executable, "-c", program, url, name], cwd=ROOT) for name in ("one", "two")]
     assert [run.wait(timeout=60) for run in runs] == [0, 0]

@@ -7,8 +7,9 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from bot.channels.telegram import CHANNEL
-from bot.store import inbox, invites, weighins
+from bot.store import invites, weighins
 from bot.store.books import Books
+from bot.store.delivery import inbox
 
 from .conftest import Run, Start
 from .crowd import Human

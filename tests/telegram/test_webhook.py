@@ -15,7 +15,7 @@ import pytest
 from bot.channels.telegram import serving, webhook
 from bot.channels.telegram.serving import Serving, run
 from bot.settings import SettingsError, TelegramSettings
-from bot.store import arrivals
+from bot.store.delivery import updates
 from bot.store.errors import StoreUnavailable
 
 from .conftest import Run, Start
@@ -85,7 +85,7 @@ def test_without_the_secret_nothing_is_taken(hooked: tuple[Run, Post], secret: s
     running, post = hooked
     assert post(update(1, RICE), secret) == 403
     with running.tarebook.transaction() as conn:
-        assert arrivals.next_waiting(conn, "telegram") == []
+        assert updates.next_waiting(conn, "telegram") == []
 
 
 def test_no_secret_no_start(server: Loopback) -> None:

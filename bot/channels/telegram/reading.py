@@ -60,7 +60,7 @@ class Tap:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class BlockChange:
     """Somebody blocked the bot, or let it in again."""
 
     user_id: int
@@ -82,7 +82,7 @@ class Removed:
     place: str
 
 
-Update = Message | Tap | Standing | Moved | Removed
+Update = Message | Tap | BlockChange | Moved | Removed
 
 
 class _User(msgspec.Struct):
@@ -165,7 +165,7 @@ def read(raw: Mapping[str, Any], me: Me) -> Update | None:
     if update.callback_query is not None:
         return _tap(update.callback_query)
     if update.my_chat_member is not None:
-        return _standing(update.my_chat_member)
+        return _block_change(update.my_chat_member)
     return None
 
 
@@ -245,8 +245,8 @@ def _tap(query: _Query) -> Tap:
     )
 
 
-def _standing(change: _Change) -> Standing | Removed | None:
+def _block_change(change: _Change) -> BlockChange | Removed | None:
     if change.chat.type != ChatType.PRIVATE:
         gone = change.new_chat_member.status in (ChatMemberStatus.LEFT, ChatMemberStatus.BANNED)
         return Removed(str(change.chat.id)) if gone else None
-    return Standing(change.sender.id, change.new_chat_member.status == ChatMemberStatus.BANNED)
+    return BlockChange(change.sender.id, change.new_chat_member.status == ChatMemberStatus.BANNED)

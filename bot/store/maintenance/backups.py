@@ -1,4 +1,4 @@
-"""Copies of a whole database, taken while it is in use, and put back."""
+"""Backups of a whole database, taken while it is in use, and restoring them."""
 
 from __future__ import annotations
 

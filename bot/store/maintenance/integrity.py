@@ -1,4 +1,4 @@
-"""Looking a database through: what can't be if everything went as it should."""
+"""Checks a database for states that cannot occur if everything went as it should."""
 
 from __future__ import annotations
 
@@ -139,15 +139,15 @@ def _batches(conn: Connection, _now: datetime) -> Iterator[Problem]:
 
 
 def _queues(conn: Connection, now: datetime) -> Iterator[Problem]:
-    inbound, outbox, arrival = schema.inbound, schema.outbox, schema.arrival
+    inbound, outbox, update = schema.inbound, schema.outbox, schema.arrival
     stuck = and_(inbound.c.state == "waiting", inbound.c.said_at < now - UNHANDLED_AFTER)
     aside = and_(inbound.c.state == "set_aside", inbound.c.said_at > now - SET_ASIDE_FOR)
-    unread = and_(arrival.c.state != "read", arrival.c.came_at < now - UNHANDLED_AFTER)
+    unread = and_(update.c.state != "read", update.c.came_at < now - UNHANDLED_AFTER)
     unsent = and_(outbox.c.state.in_(("pending", "sending")), outbox.c.not_before < now - UNSENT_AFTER)
     for table, where, what in (
         (inbound, stuck, "a message waits to be handled"),
         (inbound, aside, "a message could not be handled and was set aside"),
-        (arrival, unread, "something that arrived was not or could not be read"),
+        (update, unread, "an update was not or could not be read"),
         (outbox, unsent, "a text has not been sent for days"),
     ):
         yield Problem("queue", what, conn.execute(select(func.count()).select_from(table).where(where)).scalar_one())

@@ -1,4 +1,4 @@
-"""What goes out: a row first, sent afterwards, so that a crash between the two loses nothing."""
+"""The outbox: what is to be sent is a row first and sent afterwards, so that a crash in between loses nothing."""
 
 import json
 from collections.abc import Sequence
@@ -8,12 +8,12 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
 
-from bot.store.prepared import Prepared
 from bot.store.schema import outbox
+from bot.store.statements import Prepared
 
 
 @dataclass(frozen=True, slots=True)
-class Outgoing:
+class OutboxRow:
     """One text for one place in a channel. `state` is `pending`, `sending`, `sent` or `dead`.
 
     `place` is where it goes: a person's key, or a group's; `person_id` whom it is for, None for somebody who is no
@@ -40,8 +40,8 @@ class Outgoing:
 
 
 @dataclass(frozen=True, slots=True)
-class Unasked:
-    """A message that comes by itself, to a person at their place in the channel."""
+class ScheduledNotification:
+    """A notification that the schedule sends to a person at their place in the channel."""
 
     place: str
     person_id: int
@@ -51,7 +51,7 @@ class Unasked:
     picture: str | None
 
 
-_OUTGOING = select(
+_ROW = select(
     outbox.c.id,
     outbox.c.channel,
     outbox.c.place,
@@ -70,12 +70,12 @@ _OUTGOING = select(
     outbox.c.picture,
     outbox.c.document,
 ).order_by(outbox.c.id)
-_COLUMNS = _OUTGOING.selected_columns.keys()
+_COLUMNS = _ROW.selected_columns.keys()
 _PUT = Prepared(insert(outbox).returning(outbox.c.id))
 _PUT_MANY = insert(outbox)
-_PENDING = _OUTGOING.where(outbox.c.state == "pending")
+_PENDING = _ROW.where(outbox.c.state == "pending")
 _OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
-# Written out, so that both databases see that the index on what is unsent will do.
+# As literals, so that both databases use the partial index on unsent rows.
 _UNSENT = text("outbox.state IN ('pending', 'sending')")
 _OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(outbox.c.channel, outbox.c.place)
 _FRONT = _PENDING.where(
@@ -84,9 +84,9 @@ _FRONT = _PENDING.where(
 _ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
 _NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
 _AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
-_INTERRUPTED = Prepared(_OUTGOING.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
-_OF_MESSAGE = Prepared(_OUTGOING.where(outbox.c.inbound_id == bindparam("of_inbound")))
-_BY_REMOTE_REF = Prepared(_OUTGOING.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
+_INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
+_OF_MESSAGE = Prepared(_ROW.where(outbox.c.inbound_id == bindparam("of_inbound")))
+_BY_REMOTE_REF = Prepared(_ROW.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
 _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
 # Another process may have taken it over meanwhile, and have sent it.
@@ -125,10 +125,11 @@ def put(
     document: str | None = None,
     sent_at: datetime | None = None,
 ) -> int:
-    """The id of the new row, which is pending; as sent already when `sent_at` says so.
+    """The id of the new row, which is pending; with `sent_at` it counts as sent then.
 
-    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons) and `farewell`: the last
-    words to somebody of whom nothing is kept, so that the row is gone as soon as it is sent or given up.
+    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `letter` (a notification of
+    what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification) and `farewell`:
+    the last words to a person who has been erased; that row is deleted as soon as it is sent or given up.
     """
     row = {
         "channel": channel,
@@ -147,12 +148,14 @@ def put(
         "tries": 0,
         "parts_sent": 0,
     }
-    outgoing_id: int = _PUT.scalar(conn, row)
-    return outgoing_id
+    row_id: int = _PUT.scalar(conn, row)
+    return row_id
 
 
-def put_unasked(conn: Connection, channel: str, messages: Sequence[Unasked], sent_at: datetime | None) -> None:
-    """Puts messages that nobody's own message caused; as sent already when `sent_at` says so."""
+def put_scheduled(
+    conn: Connection, channel: str, messages: Sequence[ScheduledNotification], sent_at: datetime | None
+) -> None:
+    """Puts scheduled notifications; with `sent_at` they count as sent then."""
     rows = [
         {
             "channel": channel,
@@ -174,7 +177,7 @@ def put_unasked(conn: Connection, channel: str, messages: Sequence[Unasked], sen
         conn.execute(_PUT_MANY, rows)
 
 
-def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[Outgoing]:
+def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[OutboxRow]:
     """What can be sent now: at most the oldest for each place, and nothing where that one is being sent or has to wait.
 
     Answers come before what was not asked for.
@@ -182,61 +185,61 @@ def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[Out
     return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
 
 
-def to_place(conn: Connection, channel: str, place: str) -> list[Outgoing]:
+def to_place(conn: Connection, channel: str, place: str) -> list[OutboxRow]:
     """What has not been sent to this place yet, in order."""
     return _rows(conn, _AT_PLACE, {"of_channel": channel, "of_place": place})
 
 
-def interrupted(conn: Connection, channel: str) -> list[Outgoing]:
-    """What was being sent when the program stopped: it may or may not have arrived."""
+def interrupted(conn: Connection, channel: str) -> list[OutboxRow]:
+    """Rows that were being sent when the program stopped: they may or may not have arrived."""
     return _rows(conn, _INTERRUPTED, {"of_channel": channel})
 
 
-def of_message(conn: Connection, inbound_id: int) -> list[Outgoing]:
+def of_message(conn: Connection, inbound_id: int) -> list[OutboxRow]:
     """What one message caused to be sent, in order, in whatever state."""
     return _rows(conn, _OF_MESSAGE, {"of_inbound": inbound_id})
 
 
-def by_remote_ref(conn: Connection, channel: str, remote_ref: str) -> Outgoing | None:
+def by_remote_ref(conn: Connection, channel: str, remote_ref: str) -> OutboxRow | None:
     """What was sent under that reference of the channel's, or None."""
     return next(iter(_rows(conn, _BY_REMOTE_REF, {"of_channel": channel, "of_ref": remote_ref})), None)
 
 
 def count(conn: Connection, channel: str) -> int:
-    """How much is still to be sent."""
+    """How many rows are still to be sent."""
     return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
 
 
-def sending(conn: Connection, outgoing_ids: Sequence[int]) -> set[int]:
-    """Notes that sending begins; counts as a try. Returns which of them are to be sent: those that were pending."""
-    return set(conn.execute(_SENDING, {"ids": list(outgoing_ids)}).scalars()) if outgoing_ids else set()
+def sending(conn: Connection, row_ids: Sequence[int]) -> set[int]:
+    """Marks rows as being sent, which counts as a try. Returns those that were pending, and so are to be sent."""
+    return set(conn.execute(_SENDING, {"ids": list(row_ids)}).scalars()) if row_ids else set()
 
 
-def part_sent(conn: Connection, outgoing_id: int, parts: int) -> None:
-    """Notes that so many parts of the text have been sent, and that there are more."""
-    conn.execute(_SET, {"of_id": outgoing_id, "parts_sent": parts})
+def part_sent(conn: Connection, row_id: int, parts: int) -> None:
+    """Records how many parts of the text have been sent so far."""
+    conn.execute(_SET, {"of_id": row_id, "parts_sent": parts})
 
 
-def picture_sent(conn: Connection, outgoing_id: int) -> None:
-    """Notes that the picture has been sent, and that the text has still to follow."""
-    conn.execute(_SET, {"of_id": outgoing_id, "picture": None})
+def picture_sent(conn: Connection, row_id: int) -> None:
+    """Records that the picture has been sent; the text is still to follow."""
+    conn.execute(_SET, {"of_id": row_id, "picture": None})
 
 
-def sent(conn: Connection, rows: Sequence[tuple[Outgoing, datetime, str | None]]) -> None:
-    """Notes for each (text, moment, the channel's reference) that it was sent then, and what it is called there."""
-    _SENT.each(conn, [{"of_id": outgoing.id, "at": at, "ref": ref} for outgoing, at, ref in rows])
-    _FAREWELL.each(conn, [{"of_id": outgoing.id} for outgoing, *_ in rows if outgoing.kind == "farewell"])
+def sent(conn: Connection, rows: Sequence[tuple[OutboxRow, datetime, str | None]]) -> None:
+    """Marks each (row, moment, the channel's reference for it) as sent."""
+    _SENT.each(conn, [{"of_id": row.id, "at": at, "ref": ref} for row, at, ref in rows])
+    _FAREWELL.each(conn, [{"of_id": row.id} for row, *_ in rows if row.kind == "farewell"])
 
 
-def failed(conn: Connection, outgoing_id: int, error: str, not_before: datetime) -> None:
+def failed(conn: Connection, row_id: int, error: str, not_before: datetime) -> None:
     """Puts back what was being sent, to be tried again from `not_before` on."""
-    conn.execute(_SET_SENDING, {"of_id": outgoing_id, "state": "pending", "error": error, "not_before": not_before})
+    conn.execute(_SET_SENDING, {"of_id": row_id, "state": "pending", "error": error, "not_before": not_before})
 
 
-def dead(conn: Connection, outgoing_id: int, error: str) -> None:
+def dead(conn: Connection, row_id: int, error: str) -> None:
     """Gives it up for good."""
-    conn.execute(_SET, {"of_id": outgoing_id, "state": "dead", "error": error})
-    _FAREWELL.all(conn, {"of_id": outgoing_id})
+    conn.execute(_SET, {"of_id": row_id, "state": "dead", "error": error})
+    _FAREWELL.all(conn, {"of_id": row_id})
 
 
 def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
@@ -250,10 +253,10 @@ def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None
     conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "place": new_place})
 
 
-def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> list[Outgoing]:
+def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> list[OutboxRow]:
     return [_from_row(row) for row in statement.all(conn, values)]
 
 
-def _from_row(row: Sequence[Any]) -> Outgoing:
+def _from_row(row: Sequence[Any]) -> OutboxRow:
     found = dict(zip(_COLUMNS, row, strict=True))
-    return Outgoing(**{**found, "choices": tuple(json.loads(found["choices"]))})
+    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"]))})

@@ -1,7 +1,8 @@
-"""Statements that most messages run: compiled once, and handed to SQLite's driver as they are.
+"""Statements that most messages run, compiled once, and the INSERT statements that both databases spell alike.
 
-To get a small statement on its way takes SQLAlchemy several times as long as SQLite takes to carry it out. With a
-server the way there takes longer than either, and its pool has to see what breaks: there SQLAlchemy runs them.
+For a small statement SQLAlchemy's own overhead is several times SQLite's execution time, so on SQLite a prepared
+statement goes straight to the driver. With a server the network takes longer than either, and SQLAlchemy's pool has to
+see connection errors: there SQLAlchemy executes it.
 """
 
 from __future__ import annotations
@@ -11,14 +12,72 @@ from collections.abc import Callable, Mapping, Sequence
 from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import CompoundSelect, Connection, Dialect, Select, UpdateBase
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    CompoundSelect,
+    Connection,
+    Dialect,
+    Exists,
+    Insert,
+    Select,
+    Table,
+    UpdateBase,
+    bindparam,
+    select,
+)
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.sql.compiler import SQLCompiler
+from sqlalchemy.sql.dml import ReturningInsert
 from sqlalchemy.types import TypeEngine
 
 Statement = Select[*tuple[Any, ...]] | CompoundSelect[*tuple[Any, ...]] | UpdateBase
 
 _Process = Callable[[Any], Any]
+
+
+def insert_or_ignore(table: Table) -> dict[str, Insert]:
+    """By dialect: INSERT … ON CONFLICT DO NOTHING."""
+    return {
+        "sqlite": sqlite.insert(table).on_conflict_do_nothing(),
+        "postgresql": postgresql.insert(table).on_conflict_do_nothing(),
+    }
+
+
+def insert_if_new(
+    table: Table, returning: Column[Any], unless: Exists | None = None, given: Sequence[str] = ()
+) -> dict[str, ReturningInsert[Any]]:
+    """By dialect: INSERT … ON CONFLICT DO NOTHING that returns a column of the new row.
+
+    Nor is a row inserted when `unless` holds; then the columns that are `given` have to be named.
+    """
+    in_sqlite, in_postgresql = sqlite.insert(table), postgresql.insert(table)
+    if unless is not None:
+        row = select(*(bindparam(name, type_=table.c[name].type) for name in given)).where(~unless)
+        in_sqlite, in_postgresql = in_sqlite.from_select(given, row), in_postgresql.from_select(given, row)
+    return {
+        "sqlite": in_sqlite.on_conflict_do_nothing().returning(returning),
+        "postgresql": in_postgresql.on_conflict_do_nothing().returning(returning),
+    }
+
+
+def upsert(
+    table: Table,
+    key: Sequence[str],
+    columns: Sequence[str],
+    where: ColumnElement[bool] | None = None,
+    returning: Column[Any] | None = None,
+) -> dict[str, Insert]:
+    """By dialect: INSERT … ON CONFLICT (key) DO UPDATE of these columns, where `where` holds."""
+    found: dict[str, Insert] = {}
+    for dialect, add in (("sqlite", sqlite.insert), ("postgresql", postgresql.insert)):
+        new = add(table)
+        statement = new.on_conflict_do_update(
+            index_elements=list(key), set_={name: new.excluded[name] for name in columns}, where=where
+        )
+        found[dialect] = statement if returning is None else statement.returning(returning)
+    return found
 
 
 class Prepared:

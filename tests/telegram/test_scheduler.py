@@ -9,8 +9,8 @@ from sqlalchemy import text
 from bot.app import open_tarebook
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import DatabaseThread
-from bot.channels.telegram.ticking import Ticker
-from bot.store import outbox
+from bot.channels.telegram.scheduler import Scheduler
+from bot.store.delivery import outbox
 from domain.quantities import Region
 
 
@@ -36,9 +36,9 @@ def test_what_is_due_when_the_program_starts_is_in_the_outbox_at_the_first_tick(
 
 async def _until_woken(tarebook) -> None:
     wake, stop, database = asyncio.Event(), asyncio.Event(), DatabaseThread()
-    ticking = asyncio.create_task(Ticker(tarebook, database, wake).run(stop))
+    running = asyncio.create_task(Scheduler(tarebook, database, wake).run(stop))
     async with asyncio.timeout(10):
         await wake.wait()
     stop.set()
-    await ticking
+    await running
     database.close()

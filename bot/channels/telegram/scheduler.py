@@ -1,4 +1,4 @@
-"""Ticks the sweep of the schedule: a clock that remembers nothing, since what is due when stands in the database."""
+"""Triggers the sweep of the schedule. It keeps no state: what is due when is in the database."""
 
 from __future__ import annotations
 
@@ -16,15 +16,15 @@ from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
 
-EVERY = 20
-"""Seconds between two looks at the schedule: reminders are told to the minute."""
+SWEEP_EVERY = 20
+"""Seconds between two sweeps: schedules are precise to the minute."""
 
-TIDY_EVERY = 6 * 3600
-"""Seconds between two looks at what is kept for a time only, which is told in days."""
+RETENTION_EVERY = 6 * 3600
+"""Seconds between two runs of retention: retention periods are counted in days."""
 
 
-class Ticker:
-    """Puts what is due into the outbox, a short transaction at a time, and says so to the sender."""
+class Scheduler:
+    """Puts what is due into the outbox, a short transaction at a time, and wakes the sender."""
 
     def __init__(self, tarebook: Tarebook, database: DatabaseThread, wake: asyncio.Event) -> None:
         self._tarebook = tarebook
@@ -33,12 +33,11 @@ class Ticker:
         self._stop = asyncio.Event()
 
     async def run(self, stop: asyncio.Event) -> None:
-        """Ticks until `stop`; a sweep that is under way ends after its transaction."""
+        """Sweeps until `stop`; a sweep that is under way ends after its transaction."""
         self._stop = stop
         clock = AsyncIOScheduler(timezone=UTC)
-        for work, every in ((self._tick, EVERY), (self._tidy, TIDY_EVERY)):
-            # A tick that comes late is as good as one in time, and one at a time is enough: nothing hangs on single
-            # ticks.
+        for work, every in ((self._sweep, SWEEP_EVERY), (self._retain, RETENTION_EVERY)):
+            # A late tick is as good as one in time, and one run at a time is enough: no single tick matters.
             clock.add_job(
                 work,
                 "interval",
@@ -54,7 +53,7 @@ class Ticker:
         finally:
             clock.shutdown(wait=False)
 
-    async def _tick(self) -> None:
+    async def _sweep(self) -> None:
         try:
             while not self._stop.is_set():
                 now = datetime.now(UTC)
@@ -62,17 +61,17 @@ class Ticker:
                 if taken is None:
                     return
                 self._wake.set()
-                # Messages that came meanwhile get the database first.
-                await asyncio.sleep(sweeping.BREATH_S)
+                # Messages that arrived meanwhile get the database first.
+                await asyncio.sleep(sweeping.PAUSE_S)
         except StoreUnavailable:
-            logger.warning("the schedule can't be looked at now; what is due waits for the next look")
+            logger.warning("the database can't be used; what is due waits for the next sweep")
         except Exception as error:
             logger.error("the sweep broke: %s", type(error).__name__)
 
-    async def _tidy(self) -> None:
+    async def _retain(self) -> None:
         try:
-            await asyncio.to_thread(self._tarebook.tidy, datetime.now(UTC))
+            await asyncio.to_thread(self._tarebook.apply_retention, datetime.now(UTC))
         except StoreUnavailable:
-            logger.warning("what is kept for a time only can't be looked at now; it waits for the next look")
+            logger.warning("the database can't be used; retention waits for its next run")
         except Exception as error:
-            logger.error("tidying broke: %s", type(error).__name__)
+            logger.error("retention broke: %s", type(error).__name__)

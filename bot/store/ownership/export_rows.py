@@ -7,7 +7,6 @@ their ids: a batch by its number in the kitchen, a version of a weigh-in by its 
 from __future__ import annotations
 
 import bisect
-import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -15,6 +14,7 @@ from sqlalchemy import BindParameter, Select, Table, bindparam, select
 
 from bot.store import coaching, kitchens, schema
 from bot.store.books import Books
+from bot.store.delivery.inbox import Edit, Press, Say, decode
 
 Row = dict[str, Any]
 Rows = dict[str, list[Row]]
@@ -128,9 +128,10 @@ def _happened(row: Row, ids: list[int]) -> Row:
 
 
 def _said(row: Row) -> Row:
-    body = json.loads(row["body"])
-    choice = body.get("choice")
-    return row | {"text": body.get("text", ""), "choice": None if choice is None else choice + 1}
+    content = decode(row["kind"], row["body"])
+    text = content.text if isinstance(content, (Say, Edit)) else ""
+    choice = content.choice + 1 if isinstance(content, Press) else None
+    return row | {"text": text, "choice": choice}
 
 
 def _sharing(books: Books) -> list[Row]:

@@ -1,7 +1,7 @@
-"""Putting a copy of somebody's records back: what is on record already is not recorded again, nor put aside.
+"""Importing a person's exported rows: what is on record already is neither recorded again nor changed.
 
 Rows are known by what they say. A weigh-in or a batch keeps its number where that is free, and gets the next one where
-it is not. The copies are as `bot.store.copies` makes them.
+it is not. The rows are as `export_rows` gives them.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from sqlalchemy import Table, func, insert, select, update
 
 from bot.store import facts, schema
 from bot.store.books import Books
-from bot.store.copies import FACTS, Row
+from bot.store.ownership.export_rows import FACTS, Row
 from bot.store.schema import NUTRIENTS
 
 _weigh_in, _batch, _item, _event = schema.weigh_in, schema.batch, schema.batch_ingredient, schema.batch_event

@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 
 from sqlalchemy import select
 
-from bot.schedule import tidying
-from bot.store import arrivals, outbox
+from bot.store.delivery import outbox, updates
+from bot.store.ownership import retention
 from bot.store.schema import arrival, inbound, question, weigh_in
 from bot.store.schema import outbox as outbox_table
 
@@ -56,23 +56,23 @@ def test_what_waits_for_an_answer_is_kept(talk):
     assert [event["type"] for event in answer["events"]] == ["weigh_in", "habit_saved"]
 
 
-def test_arrivals_and_what_could_not_be_delivered_do_not_stay(talk):
+def test_updates_and_what_could_not_be_delivered_do_not_stay(talk):
     then, now = datetime(2026, 3, 2, tzinfo=UTC), datetime(2026, 5, 2, tzinfo=UTC)
     with talk.tarebook.transaction() as conn:
-        arrivals.store(conn, "telegram", [("1", MARK), ("2", MARK)], then)
-        read, unreadable = arrivals.next_waiting(conn, "telegram", 2)
-        arrivals.read(conn, [read])
-        arrivals.unreadable(conn, unreadable.id, "ValueError")
+        updates.store(conn, "telegram", [("1", MARK), ("2", MARK)], then)
+        read, unreadable = updates.next_waiting(conn, "telegram", 2)
+        updates.read(conn, [read])
+        updates.unreadable(conn, unreadable.id, "ValueError")
         outbox.dead(conn, outbox.put(conn, "telegram", "1", MARK), "Forbidden")
-    tidying.tidy(talk.tarebook.store, now)
+    retention.apply(talk.tarebook.store, now)
     assert words(talk) == []
     with talk.tarebook.transaction() as conn:
         assert conn.execute(select(arrival)).all() == []
 
 
 def test_many_rows_are_wiped_in_short_transactions(talk, monkeypatch):
-    monkeypatch.setattr(tidying, "AT_ONCE", 2)
+    monkeypatch.setattr(retention, "AT_ONCE", 2)
     for number in range(7):
         talk.say(f"tare {MARK}bowl {100 + number} g", at="2026-03-02T12:00:00")
-    tidying.tidy(talk.tarebook.store, datetime(2028, 1, 1, tzinfo=UTC))
+    retention.apply(talk.tarebook.store, datetime(2028, 1, 1, tzinfo=UTC))
     assert words(talk) == []

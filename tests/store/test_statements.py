@@ -7,11 +7,11 @@ import pytest
 from sqlalchemy import bindparam, func, insert, select, union_all, update
 from sqlalchemy.exc import IntegrityError
 
-from bot.store import inbox
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import NewRow, Say
 from bot.store.engine import Store
-from bot.store.inbox import Delivery
-from bot.store.prepared import Prepared, Statement
 from bot.store.schema import inbound, weigh_in
+from bot.store.statements import Prepared, Statement
 
 from .records import Message, eaten, record
 
@@ -21,7 +21,7 @@ OF_ID = inbound.c.id == bindparam("of_id")
 
 def stored(store: Store, key: str = "u1") -> int:
     with store.transaction() as conn:
-        new = inbox.receive(conn, Delivery("test", key, "mira", "say", {"text": "180 g rice"}, None, SAID_AT))
+        new = inbox.receive(conn, NewRow("test", key, "mira", Say(text="180 g rice"), None, SAID_AT))
         assert new is not None
         return new
 

@@ -1,8 +1,8 @@
-"""Leaving nothing of a person behind.
+"""Erasing a person.
 
-Which rows those are follows from the tables' references: what refers to the person goes, what others share and refers
-to the person or to one of their messages comes to refer to nobody. A table that is added later is covered as soon as
-it refers to `person`.
+Which rows that concerns follows from the tables' foreign keys: rows that refer to the person are deleted; rows that
+others share, and that refer to the person or to one of their messages, are made to refer to a placeholder. A table that
+is added later is covered as soon as it refers to `person`.
 """
 
 import re
@@ -10,19 +10,23 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import Column, Connection, Select, Table, delete, exists, insert, select, update
 
-from bot.store import batches, schema, wiping
+from bot.store import batches, people, schema
 from bot.store.books import Books
-from bot.store.nobody import Nobody, nobody
-from bot.store.people import Person
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import ERASED_BODY, NewRow, NoWords
+from bot.store.ownership import retention
+from bot.store.people import PLACEHOLDER_CHANNEL, Person
+from domain.quantities import Region
 
 _person, _inbound, _outbox, _batch = schema.person, schema.inbound, schema.outbox, schema.batch
 _event, _weigh_in, _tare, _coaching = schema.batch_event, schema.weigh_in, schema.tare, schema.coaching
 
 KEPT = frozenset({_event.c.person_id})
-"""References to a person in rows that others share: they stay, as nobody's."""
+"""References to a person in rows that others share: these rows stay, and refer to the placeholder."""
 
 # Where the journal's entries of that kind point to.
 _WRITTEN: dict[str, Table] = {
@@ -49,7 +53,7 @@ def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]
     up, or a description. Messages of theirs that have not been handled go as well.
     """
     gone = _Gone(conn, person)
-    heir = nobody(conn)
+    heir = placeholder(conn)
     names = _names(conn, person)
     others = _acquainted(conn, person)
     shared, abandoned = _kitchens(conn, person)
@@ -65,13 +69,41 @@ def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]
     for table, kinds in _by_table().items():
         _lost_entries(conn, table, kinds)
     if names is not None:
-        wiping.said(conn, others, names)
-        wiping.told(conn, others, names)
+        retention.erase_said(conn, others, names)
+        retention.erase_told(conn, others, names)
     if given:
-        wiping.told(conn, others, _any_of(given))
+        retention.erase_told(conn, others, _any_of(given))
     conn.execute(delete(schema.address).where(schema.address.c.person_id == person.id))
     conn.execute(delete(_person).where(_person.c.id == person.id))
     conn.execute(delete(schema.kitchen).where(schema.kitchen.c.id.in_(abandoned)))
+
+
+@dataclass(frozen=True, slots=True)
+class Placeholder:
+    """The ids of the person and of the message to which rows refer that outlive those who wrote them."""
+
+    person_id: int
+    inbound_id: int
+
+
+_PLACEHOLDER_KEY = "nobody"
+_LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
+_PLACEHOLDER_MESSAGE = select(_inbound.c.id).where(
+    _inbound.c.channel == PLACEHOLDER_CHANNEL, _inbound.c.update_key == _PLACEHOLDER_KEY
+)
+
+
+def placeholder(conn: Connection) -> Placeholder:
+    """The placeholder, made when the first person is erased."""
+    person = people.find(conn, PLACEHOLDER_CHANNEL, _PLACEHOLDER_KEY)
+    if person is None:
+        person = people.add(conn, PLACEHOLDER_CHANNEL, _PLACEHOLDER_KEY, "", Region.METRIC, ZoneInfo("UTC"))
+    new = NewRow(PLACEHOLDER_CHANNEL, _PLACEHOLDER_KEY, _PLACEHOLDER_KEY, NoWords(answer=""), None, _LONG_AGO)
+    made = inbox.receive(conn, new)
+    if made is not None:
+        inbox.done(conn, made)
+        return Placeholder(person.id, made)
+    return Placeholder(person.id, conn.execute(_PLACEHOLDER_MESSAGE).scalar_one())
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +274,7 @@ def _taken(conn: Connection, person: Person, kitchen_id: int, number: int) -> tu
     return batch.taken_g, batch.boxes.taken if batch.boxes else 0
 
 
-def _what_left(conn: Connection, person: Person, before: Collection[_Taken], heir: Nobody, at: datetime) -> None:
+def _what_left(conn: Connection, person: Person, before: Collection[_Taken], heir: Placeholder, at: datetime) -> None:
     """Notes what the person had taken as grams that left the batch, so that what is left of it stays right."""
     for batch in before:
         grams, boxes = _taken(conn, person, batch.kitchen_id, batch.number)
@@ -260,7 +292,7 @@ def _what_left(conn: Connection, person: Person, before: Collection[_Taken], hei
             conn.execute(insert(_event).values(row))
 
 
-def _rows_of_person(gone: _Gone, heir: Nobody) -> None:
+def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
     for column in references_to(_person):
         theirs = column == gone.person.id
         if column in KEPT:
@@ -292,8 +324,8 @@ def _contents(conn: Connection, kitchen_id: int) -> None:
             conn.execute(delete(column.table).where(column == kitchen_id))
 
 
-def _messages(gone: _Gone, heir: Nobody) -> None:
-    """Deletes what the person said and was told; what others have of it comes from nobody."""
+def _messages(gone: _Gone, heir: Placeholder) -> None:
+    """Deletes what the person said and was told; what others have of it comes from the placeholder."""
     _unsent(gone.conn, _outbox.c.inbound_id.in_(gone.messages))
     for column in references_to(_inbound):
         if column.table is not _outbox:
@@ -301,27 +333,27 @@ def _messages(gone: _Gone, heir: Nobody) -> None:
             gone.conn.execute(update(column.table).where(theirs).values({column: heir.inbound_id}))
     for channel, key in gone.addresses:
         _unsent(gone.conn, (_outbox.c.channel == channel) & _outbox.c.place.in_([key, f"tap:{key}"]))
-        _arrivals(gone.conn, channel, key)
-    _errands(gone)
+        _updates(gone.conn, channel, key)
+    _requests(gone)
     gone.conn.execute(delete(_inbound).where(_inbound.c.id.in_(gone.messages)))
 
 
-def _errands(gone: _Gone) -> None:
-    """Empties what their messages had others' books do: it is named after those messages, and holds their words."""
+def _requests(gone: _Gone) -> None:
+    """Empties the requests that their messages made of others: these hold their words, and are named after them."""
     theirs = {str(message) for message in gone.conn.execute(gone.messages).scalars()}
-    errands = select(_inbound.c.id, _inbound.c.update_key).where(_inbound.c.kind == "errand")
-    for row_id, update_key in gone.conn.execute(errands).all():
+    requests = select(_inbound.c.id, _inbound.c.update_key).where(_inbound.c.kind == "errand")
+    for row_id, update_key in gone.conn.execute(requests).all():
         if update_key.split(":")[1] in theirs:
-            emptied = {"update_key": f"errand::{row_id}", "body": wiping.NO_WORDS, "state": "done", "error": None}
+            emptied = {"update_key": f"errand::{row_id}", "body": ERASED_BODY, "state": "done", "error": None}
             gone.conn.execute(update(_inbound).where(_inbound.c.id == row_id).values(emptied))
 
 
-def _arrivals(conn: Connection, channel: str, key: str) -> None:
-    """Deletes what came from there and was not read or can't be; the key is all that can be told of it."""
+def _updates(conn: Connection, channel: str, key: str) -> None:
+    """Deletes updates from there that are unread or unreadable; all that identifies them is the key in their body."""
     here = (schema.arrival.c.channel == channel) & (schema.arrival.c.body != "")
     whole = re.compile(rf"(?<!\w){re.escape(key)}(?!\w)")
     rows = conn.execute(select(schema.arrival.c.id, schema.arrival.c.body).where(here)).all()
-    found = [arrival_id for arrival_id, body in rows if whole.search(body)]
+    found = [update_id for update_id, body in rows if whole.search(body)]
     conn.execute(delete(schema.arrival).where(schema.arrival.c.id.in_(found)))
 
 

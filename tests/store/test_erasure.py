@@ -14,8 +14,10 @@ from sqlalchemy.types import TypeDecorator
 
 from bot.app import Tarebook, open_tarebook
 from bot.channels.converse import CHANNEL, Converse
-from bot.store import arrivals, checking, outbox, people, schema
-from bot.store.erasing import references_to
+from bot.store import people, schema
+from bot.store.delivery import outbox, updates
+from bot.store.maintenance import integrity
+from bot.store.ownership.erasure import references_to
 from bot.store.schema import metadata
 
 MARK = "zqx"
@@ -135,7 +137,7 @@ def test_nothing_of_somebody_alone_stays(kitchen: Kitchen) -> None:
     lives(kitchen)
     person_id = kitchen.id_of(MIRA)
     with kitchen.tarebook.transaction() as conn:
-        arrivals.store(conn, CHANNEL, [("1", f'{{"from": "{MIRA}", "text": "?"}}')], datetime.now(UTC))
+        updates.store(conn, CHANNEL, [("1", f'{{"from": "{MIRA}", "text": "?"}}')], datetime.now(UTC))
         outbox.put(conn, CHANNEL, f"tap:{MIRA}", "No longer.", kind="tap")
         assert len(references(conn, person_id)) > 8
         assert len(rows_with(conn, re.compile(MARK))) > 20
@@ -162,7 +164,7 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     with kitchen.tarebook.transaction() as conn:
         assert rows_with(conn, re.compile(MARK)) == []
         assert references(conn, mira) == []
-        assert checking.problems(conn, datetime(2026, 3, 3, tzinfo=UTC)) == []
+        assert integrity.problems(conn, datetime(2026, 3, 3, tzinfo=UTC)) == []
     assert left_of(kitchen, "joao") == before
     assert kitchen.say("joao", "today")["events"][0]["kcal"] == day
     listed = kitchen.say("joao", "batches")["replies"][0]["text"]

@@ -9,11 +9,12 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from bot.app import Tarebook, open_tarebook
-from bot.store import moving, watch
+from bot.app import Tarebook, arriving, open_tarebook
+from bot.store.delivery import lease
+from bot.store.delivery.inbox import NewRow, Say
 from bot.store.engine import StoreError, open_store, place_of
-from bot.store.inbox import Delivery
-from bot.store.moving import Content
+from bot.store.maintenance import transfer
+from bot.store.maintenance.transfer import Content
 from tests.programs import Nursery
 
 ROOT = Path(__file__).parents[2]
@@ -41,14 +42,15 @@ def talk(url: str, lines: tuple[str, ...] = LINES, who: str = "mira") -> list[st
 
 def _answer(tarebook: Tarebook, who: str, line: str, number: int) -> str:
     at = NOW + timedelta(minutes=number)
-    turn = tarebook.answer(Delivery("test", f"{who}:{line}", who, "say", {"text": line}, None, at))
+    new = NewRow("test", f"{who}:{line}", who, Say(text=line), None, at)
+    (turn,) = [each.turn for each in tarebook.handle(arriving(new), shown=True)]
     assert turn is not None
     return turn.replies[0].text
 
 
 def moved(source: str, target: str) -> list[Content]:
-    with closing(moving.open_source(source)) as old, closing(open_store(target)) as new:
-        return moving.move(old, new, NOW + timedelta(days=1))
+    with closing(transfer.open_source(source)) as old, closing(open_store(target)) as new:
+        return transfer.move(old, new, NOW + timedelta(days=1))
 
 
 @pytest.fixture
@@ -106,7 +108,7 @@ def test_a_row_that_does_not_arrive_as_it_was_stops_it(source: str, tmp_path: Pa
 
 def test_nobody_writes_meanwhile(source: str, tmp_path: Path) -> None:
     with closing(open_store(source)) as store, store.transaction() as conn:
-        assert watch.take(conn, "telegram", "me", NOW, NOW + timedelta(days=2))
+        assert lease.take(conn, "telegram", "me", NOW, NOW + timedelta(days=2))
     with pytest.raises(StoreError, match="still serves"):
         moved(source, f"sqlite:///{tmp_path / 'new.db'}")
 

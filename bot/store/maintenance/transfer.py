@@ -1,4 +1,4 @@
-"""Everything from one database into another, of the other kind or of the same, and the proof that it arrived."""
+"""Copies a whole database into another, of the same kind or not, and proves that every row arrived."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,7 +13,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from bot.store.engine import Store, open_store, place_of
 from bot.store.errors import StoreError, store_error
-from bot.store.schema import metadata, watch
+from bot.store.schema import lease, metadata
 
 _AT_ONCE = 2_000
 
@@ -57,7 +57,7 @@ def move(source: Store, target: Store, now: datetime) -> list[Content]:
 
 
 def _refuse_what_is_used(source: Store, conn: Connection, now: datetime) -> None:
-    if conn.execute(select(watch.c.channel).where(watch.c.runs_out > now)).first() is not None:
+    if conn.execute(select(lease.c.channel).where(lease.c.runs_out > now)).first() is not None:
         raise StoreError(
             f"A bot still serves on {source.url}, or ended without a word less than a minute ago: "
             "what it would write from now on would stay behind. Stop it first."
