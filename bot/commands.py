@@ -1,9 +1,10 @@
-"""The operator's commands: who there is, backups, whether all is well, and bringing an export back."""
+"""The operator's commands: list people, back up and restore, check the database, import an export."""
 
 from __future__ import annotations
 
 import argparse
 import json
+import logging
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,8 @@ from bot.settings import Settings
 if TYPE_CHECKING:
     from bot.app import Tarebook
     from bot.store.people import Person
+
+logger = logging.getLogger(__name__)
 
 Say = Callable[[str], None]
 Commands = Any
@@ -101,8 +104,11 @@ def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _check(given: argparse.Namespace, url: str, say: Say) -> int:
+    from bot.store.engine import library_warning
     from bot.store.maintenance import integrity
 
+    if (warning := library_warning(url)) is not None:
+        logger.warning(warning)
     with _open(url) as tarebook, tarebook.transaction() as conn:
         problems = integrity.problems(conn, datetime.now(UTC))
         counts = integrity.counts(conn)
