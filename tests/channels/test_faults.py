@@ -5,8 +5,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot import handling
 from bot.app import APOLOGY, TRIES, Tarebook, oldest, open_tarebook
+from bot.conversation import respond
 from bot.messages import Incoming, Turn
 from bot.store.books import Books
 from bot.store.delivery import inbox, outbox
@@ -28,7 +28,6 @@ def tarebook() -> Iterator[Tarebook]:
 @pytest.fixture
 def break_after() -> Iterator[Callable[[int], None]]:
     """Makes the next so many messages break after they were recorded and before their replies were put out."""
-    respond = handling.respond
     left = 0
 
     def broken(books: Books, incoming: Incoming) -> Turn:
@@ -44,7 +43,7 @@ def break_after() -> Iterator[Callable[[int], None]]:
         left = number
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(handling, "respond", broken)
+        patch.setattr("bot.handling.respond", broken)
         yield times
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import count
 from time import process_time
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -283,7 +284,7 @@ def test_no_talk_breaks_and_the_sheet_always_adds_up(strangers: Iterator[Chat], 
     chat = next(strangers)
     for text in talk:
         chat.say(text)
-    standing: dict[int, dict[str, object]] = {}
+    standing: dict[int, dict[str, Any]] = {}
     for event in chat.events("weigh_in", "weigh_in_changed", "weigh_in_removed"):
         if event["type"] == "weigh_in_removed":
             del standing[event["id"]]

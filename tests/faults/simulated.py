@@ -55,7 +55,7 @@ class _Inline:
         """Nothing to wait for."""
 
 
-class _NoTicker:
+class _NoScheduler:
     """The schedule's clock is a library's, in real time; nothing here is due."""
 
     def __init__(self, *_: object) -> None:
@@ -131,7 +131,7 @@ def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPa
 
     class Clock(datetime):
         @classmethod
-        def now(cls, tz: Any = None) -> datetime:
+        def now(cls, tz: Any = None) -> datetime:  # type: ignore[override]
             return START + timedelta(seconds=loop.time())
 
     far = Far(loop)
@@ -142,7 +142,7 @@ def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPa
     # Nobody but this process puts anything into the outbox, and every look takes real time.
     patch.setattr(sending, "LOOKS", 10.0)
     patch.setattr(serving, "DatabaseThread", _Inline)
-    patch.setattr(serving, "Ticker", _NoTicker)
+    patch.setattr(serving, "Scheduler", _NoScheduler)
     patch.setattr(serving, "Client", lambda _settings: far)
     try:
         loop.run_until_complete(work(far))

@@ -108,7 +108,7 @@ def lives(kitchen: Kitchen) -> None:
     )
 
 
-def rows_with(conn: Connection, mark: re.Pattern[str]) -> list[tuple[str, str, object]]:
+def rows_with(conn: Connection, mark: re.Pattern[str]) -> list[tuple[str, str, str]]:
     """Every text or blob in which the mark stands: (table, column, value)."""
     found = []
     for table in metadata.sorted_tables:

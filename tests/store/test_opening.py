@@ -250,7 +250,7 @@ def test_a_file_is_kept_safe(tmp_path: Path) -> None:
 def test_an_operator_is_warned_of_a_library_with_the_wal_bug(
     monkeypatch: pytest.MonkeyPatch, version: tuple[int, int, int], warns: bool
 ) -> None:
-    monkeypatch.setattr(engine.sqlite3, "sqlite_version_info", version)
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", version)
     assert (engine.library_warning("sqlite:///tarebook.db") is not None) is warns
     assert engine.library_warning("sqlite://") is None
     assert engine.library_warning("postgresql+psycopg://localhost/tarebook") is None
@@ -259,7 +259,7 @@ def test_an_operator_is_warned_of_a_library_with_the_wal_bug(
 def test_who_cooks_is_not_told_about_the_library(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
-    monkeypatch.setattr(engine.sqlite3, "sqlite_version_info", (3, 40, 1))
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 40, 1))
     monkeypatch.setenv("TAREBOOK_DATA", str(tmp_path))
     monkeypatch.delenv("TAREBOOK_DATABASE", raising=False)
     with open(os.devnull) as nothing:
