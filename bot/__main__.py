@@ -40,7 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 0
     except BrokenPipeError:
-        # Nobody reads any more; what is left in the buffer would be complained about when Python ends.
+        # The reader has gone; Python would complain about the rest of the buffer when it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
 

@@ -30,7 +30,7 @@ REGION_QUESTION = "This is Tarebook. First: whose cups and pints do you measure 
 REGIONS = (Region.US, Region.UK, Region.METRIC)
 
 Ask = Callable[[str], str]
-"""Shows a prompt and gives back one line; EOFError or KeyboardInterrupt when the person leaves."""
+"""Shows a prompt and returns one line; EOFError or KeyboardInterrupt when the person leaves."""
 Show = Callable[[str, Sequence[str]], None]
 """Shows a text and the choices under it."""
 Forget = Callable[[], None]
@@ -167,7 +167,7 @@ def _saved(tarebook: Tarebook, row: OutboxRow, folder: Path) -> str:
 
 
 def _nothing() -> None:
-    """There is no history of what was typed."""
+    """There is no history to drop."""
 
 
 def _read_plainly(_prompt: str) -> str:
@@ -213,5 +213,5 @@ def _numbered(choices: Sequence[str]) -> list[str]:
 
 
 def _harmless(text: str) -> str:
-    """The text without what would steer the terminal: somebody else may have typed a part of it."""
+    """The text without control characters: somebody else may have typed a part of it."""
     return "".join(letter for letter in text if letter == "\n" or unicodedata.category(letter) != "Cc")

@@ -17,13 +17,13 @@ LONGEST = timedelta(days=366)
 
 
 class NotPossible(Exception):
-    """Something that no person could do just then; its text says why."""
+    """Something that no person could do at that point; its text says why."""
 
 
 class Script:
-    """Speaks for any number of people in one channel, and takes the answers at once.
+    """Speaks for any number of people in one channel, and shows the replies itself.
 
-    What an earlier run of the channel stored and did not get to is handled first. The methods return what the message
+    What an earlier run of the channel stored and did not handle is handled first. The methods return what the message
     brought about, first for who said it and then for whom else it touches: (who is told, what). They raise NotPossible,
     and StoreError when the database can't be written.
     """
@@ -55,7 +55,7 @@ class Script:
     def advance(self, upto: datetime) -> list[tuple[str, Turn]]:
         """Everything scheduled up to a moment, each at its own: (who is told, what)."""
         came: list[tuple[str, Turn]] = []
-        # Whoever lets more than a year pass gets the last of it.
+        # Of a longer period only the last year is gone through.
         at = upto - LONGEST
         while (moment := sweeping.next_due(self._tarebook.store, self._channel, upto)) is not None:
             at = max(at, moment)

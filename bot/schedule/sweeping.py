@@ -39,7 +39,7 @@ MOST_A_DAY: Final = 3
 NIGHT: Final = (clock_time(22), clock_time(7))
 """Nothing late is sent at night, only what a person has set for the night themselves."""
 SLICE_S: Final = 0.004
-"""Seconds of composing after which a transaction takes nothing more: a week with its picture takes some."""
+"""Seconds of composing after which a transaction takes nothing more; a week's sheet takes some of them."""
 AT_MOST: Final = 8
 """What one transaction takes. Half of it would slow the sweep more than it helps those who wait."""
 PAUSE_S: Final = 0.002
@@ -125,7 +125,7 @@ def _deal_with(
     before = (due.scheduled.id, which.day) in came
     state, turn = (None, None) if before else _judge(books, due, glance, which)
     if state == "sent":
-        # So that the next of the same slice counts this one.
+        # The next one in the same slice must count this one.
         glance.sent[which.day] = glance.sent.get(which.day, 0) + 1
     scheduled = due.scheduled
     coming = following(books, scheduled.kind, scheduled.time, scheduled.weekdays, which.day)
@@ -158,7 +158,7 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, sh
 
 
 def _which(due: DueRow, person: Person, now: datetime) -> Occurrence:
-    """The latest time that it was due: after an outage the days before are passed over."""
+    """The latest occurrence that is due: after an outage the earlier days are skipped."""
     scheduled = due.scheduled
     assert scheduled.next_due is not None
     assert scheduled.next_date is not None

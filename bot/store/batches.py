@@ -1,4 +1,4 @@
-"""Batches of a kitchen: what went in, and what happened to them since."""
+"""Batches of a kitchen: their ingredients, and what happened to them since."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
@@ -37,7 +37,7 @@ _EVENTS = (
 )
 _later = weigh_in.alias("later")
 _boxed = weigh_in.alias("boxed")
-# Since which row a weigh-in has been a box of this batch: a change of it keeps its place among the boxes.
+# The first row of a weigh-in decides to which boxing it belongs: changing it does not move it to another.
 _BOXED_SINCE = (
     select(func.min(_boxed.c.id))
     .where(
@@ -86,7 +86,7 @@ _NEWEST_CLOSING = (
 
 
 class _Reading:
-    """The four statements that read some batches of a kitchen, however many there are: `which` they are."""
+    """The four statements that read any number of a kitchen's batches; `which` selects them."""
 
     def __init__(self, which: ColumnElement[bool]) -> None:
         ids = select(batch.c.id).where(_KITCHENS, which)
@@ -120,23 +120,23 @@ def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> in
 
 
 def cook(books: Books, number: int, grams: float) -> None:
-    """Notes the cooked weight; the latest one counts. LookupError when there is no such batch, here and below."""
+    """Records the cooked weight; the latest one counts. LookupError when there is no such batch, here and below."""
     _add_event(books, number, "cooked", grams=grams)
 
 
 def drain(books: Books, number: int, grams: float) -> None:
-    """Notes fat that was poured off; several add up."""
+    """Records fat that was poured off; several amounts add up."""
     _add_event(books, number, "drained", grams=grams)
 
 
 def box(books: Books, number: int, count: int, box_g: float) -> None:
-    """Notes that what is left now lies in `count` boxes of `box_g` grams; the latest boxing counts."""
+    """Records that what is left is in `count` boxes of `box_g` grams; the latest boxing counts."""
     after_row = books.conn.execute(_NEWEST_ROW).scalar_one()
     _add_event(books, number, "boxed", grams=box_g, count=count, after_row=after_row)
 
 
 def reduce(books: Books, number: int, grams: float, why: str, boxes: int = 0) -> None:
-    """Notes grams (and how many boxes) that left the batch without being on anybody's day; several add up."""
+    """Records grams (and boxes) that left the batch and count for nobody's day; several amounts add up."""
     _add_event(books, number, "reduced", grams=grams, why=why, count=boxes or None)
 
 
@@ -147,7 +147,7 @@ def close(books: Books, number: int, left_g: float, how: str) -> None:
 
 
 def reopen(books: Books, number: int, *, noted: bool = True) -> None:
-    """Opens a closed batch again; not `noted` when that follows from an undo, which is not itself undone."""
+    """Reopens a closed batch; not `noted` in the journal when an undo causes it, which is not itself undone."""
     batch_id = _add_event(books, number, "reopened", noted=noted)
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
@@ -185,7 +185,7 @@ def undo_opening(books: Books, batch_id: int) -> None:
 
 
 def undo_event(books: Books, event_id: int) -> None:
-    """Takes a batch event back: what the batch's other events say holds again."""
+    """Undoes a batch event, so that the batch's other events apply again."""
     batch_id = books.conn.execute(_UNDO_EVENT, {"of_event": event_id, "undone_by": books.inbound_id}).scalar_one()
     newest = books.conn.execute(_NEWEST_CLOSING, {"of_batch": batch_id}).scalar()
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": newest == "closed"})

@@ -1,4 +1,4 @@
-"""One person's records, seen from one message."""
+"""Access to one person's records for the time of one message."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta

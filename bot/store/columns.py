@@ -1,4 +1,4 @@
-"""What the tables are made of: one MetaData, the kinds of columns, and how SQLite and PostgreSQL hold them."""
+"""Building blocks of the tables: one MetaData, the types of columns, and conversions from and to the domain."""
 
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -50,7 +50,7 @@ _UNKNOWN: dict[str, float | None] = dict.fromkeys(NUTRIENTS)
 
 
 class Moment(TypeDecorator[datetime]):
-    """An aware datetime; kept and given back in UTC."""
+    """An aware datetime, stored and returned in UTC."""
 
     impl = DateTime(timezone=True)
     cache_ok = True
@@ -67,12 +67,12 @@ class Moment(TypeDecorator[datetime]):
         """The moment in UTC, aware."""
         if value is None:
             return None
-        # SQLite has no time zones: what was written in UTC comes back without one.
+        # SQLite has no time zones: it returns the UTC time as a naive datetime.
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
 class Words(TypeDecorator[str]):
-    """Text that somebody typed, less what a database refuses: NUL and unpaired surrogates become U+FFFD."""
+    """Text that somebody typed; what a database refuses (NUL, unpaired surrogates) is stored as U+FFFD."""
 
     impl = Text
     cache_ok = True
@@ -88,12 +88,12 @@ class Words(TypeDecorator[str]):
         return value
 
 
-# SQLite counts up by itself only for a column declared INTEGER, which there holds 64 bits.
+# SQLite auto-increments only a column declared INTEGER, which holds 64 bits there.
 Whole = BigInteger().with_variant(Integer, "sqlite")
 
 
 def own_id() -> Column[int]:
-    """The primary key, counted up by the database."""
+    """The primary key, auto-incremented by the database."""
     return Column("id", Whole, primary_key=True)
 
 
@@ -118,9 +118,9 @@ def one_of(column: str, *values: str) -> CheckConstraint:
 
 
 def is_just(column: Column[str], word: str) -> ColumnElement[bool]:
-    """Whether the column holds the word, which is one of ours.
+    """Whether the column holds the word, one of our own.
 
-    Written out rather than handed over as a value, so that both databases see that a partial index on it will do.
+    As a literal instead of a bound value, so that both databases can use a partial index on it.
     """
     return column == literal_column(f"'{word}'")
 

@@ -1,4 +1,4 @@
-"""Sums by day, taken in the database: what a month costs does not depend on how much was weighed in it."""
+"""Sums by day, computed in the database: reading a month does not depend on how much was weighed in it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

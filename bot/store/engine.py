@@ -24,8 +24,8 @@ _PRAGMAS = {"foreign_keys": "1", "busy_timeout": "10000", "synchronous": "2", "s
 # then copied once: at SQLite's default of 1000 checkpoints take a tenth of a message's time.
 _CHECKPOINT = {"wal_autocheckpoint": "8000"}
 
-# Seconds (postgresql.org/docs/current/libpq-connect.html#LIBPQ-PARAMKEYWORDS): without these a server that vanishes
-# without a word would hold a process for hours.
+# Seconds (postgresql.org/docs/current/libpq-connect.html#LIBPQ-PARAMKEYWORDS): without these a server that
+# disappears silently would block a process for hours.
 _PATIENCE = {"connect_timeout": 10, "keepalives_idle": 10, "keepalives_interval": 5, "keepalives_count": 3}
 
 
@@ -46,7 +46,7 @@ class Store:
 
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
-        """A connection whose work is committed on leaving, or taken back altogether when an exception leaves."""
+        """A connection whose work is committed on leaving, and rolled back when an exception leaves."""
         if getattr(self._inside, "open", False):
             raise RuntimeError("this thread is already in a transaction")
         self._inside.open = True
@@ -82,7 +82,7 @@ class Store:
             return not busy
 
     def close(self) -> None:
-        """Lets go of the database. The store can't be used afterwards."""
+        """Closes the database. The store can't be used afterwards."""
         self._engine.dispose()
 
 
@@ -120,7 +120,7 @@ def _open_sqlite(place: URL) -> Store:
         place, poolclass=StaticPool, connect_args={"isolation_level": None, "check_same_thread": False}
     )
     event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
-    # As the dialect's own rather than as a listener: with one, every statement would look for listeners.
+    # Set on the dialect: with a listener, every statement would look for listeners.
     engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign,assignment]
     with _refusal(engine):
         if in_memory:

@@ -1,4 +1,4 @@
-"""What a person has told for good: tares, own measures, labels, habits, targets, body weights, reminders, settings.
+"""Facts that a person has told: tares, own measures, labels, habits, targets, body weights, reminders, settings.
 
 Each is a row when it is told; of the rows for one thing the newest that is not undone counts. Tares are the kitchen's,
 the rest is the person's own.
@@ -220,7 +220,7 @@ def save_setting(books: Books, name: str, value: str) -> None:
 
 
 def first_time(books: Books, key: str) -> bool:
-    """True the first time it is called with this key for this person, False ever after."""
+    """True the first time it is called with this key for this person, False from then on."""
     values = {"person_id": books.person.id, "key": key, "inbound_id": books.inbound_id}
     return books.conn.execute(_FIRST_TIME[books.conn.dialect.name], values).scalar() is not None
 
@@ -235,7 +235,7 @@ def name_of(books: Books, kind: str, row_id: int) -> str | None:
 
 
 def undo(books: Books, kind: str, row_id: int) -> None:
-    """Takes back the fact in that row: what was told before holds again."""
+    """Undoes the fact in that row, so that what was told before applies again."""
     books.conn.execute(_UNDO[kind], {"of_row": row_id, "undone_by": books.inbound_id})
 
 

@@ -173,11 +173,11 @@ def update(
 
 
 def hold_kitchen(conn: Connection, of: Person) -> Person:
-    """Keeps the person's kitchen for this transaction alone: two who share it take turns, in several processes too.
+    """Locks the person's kitchen for this transaction: people who share it take turns, also across processes.
 
     Returns the person as they are then: while another had the kitchen, they may have moved to a different one.
     """
-    if conn.dialect.name == "sqlite":  # there a transaction has the whole database for itself
+    if conn.dialect.name == "sqlite":  # a write transaction locks the whole database there
         return of
     while True:
         conn.execute(_HOLD_KITCHEN, {"of_kitchen": of.kitchen_id})
@@ -194,7 +194,7 @@ def reachable(conn: Connection, channel: str, key: str) -> bool | None:
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:
-    """Notes since when nothing can be delivered to the person in that channel; None when it can."""
+    """Sets since when nothing can be delivered to the person in that channel; None when it can."""
     conn.execute(_SET_BLOCKED, {"of_channel": channel, "of_key": key, "since": since})
 
 

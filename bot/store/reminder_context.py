@@ -1,4 +1,4 @@
-"""What decides whether somebody is to be reminded, read for many people at once."""
+"""What decides whether people are reminded, read for many of them at once."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class Eaten:
 
 @dataclass(slots=True)
 class Glance:
-    """One person: what they set as quiet hours, how many unasked messages each day has had, what they ate lately."""
+    """One person: what they set as quiet hours, how many notifications each day has had, what they ate lately."""
 
     person: Person
     quiet: str | None = None
@@ -36,7 +36,7 @@ class Glance:
     ever: bool = False
     """Whether they have ever had a weigh-in."""
     told: int = 0
-    """How many unasked messages they have ever got; counted only for those who have not eaten anything lately."""
+    """How many notifications they have ever got; counted only for those without recent weigh-ins."""
 
 
 _IDS: BindParameter[Any] = bindparam("ids", expanding=True)

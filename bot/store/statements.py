@@ -136,7 +136,7 @@ class Prepared:
 
 
 class Form:
-    """The statement as SQLite takes it for values of these names, and what values become on the way there and back."""
+    """The statement as SQLite takes it for values of these names, with the conversions of values in both directions."""
 
     def __init__(self, statement: Statement, names: tuple[str, ...], dialect: Dialect) -> None:
         compiled = statement.compile(dialect=dialect, column_keys=list(names))

@@ -162,7 +162,7 @@ def change(
 
 
 def remove(books: Books, old: StoredWeighIn) -> None:
-    """Takes a weigh-in out of the records; its rows stay, and its number is not given again."""
+    """Removes a weigh-in; its rows stay, and its number is not reused."""
     gone = supersede(books, "removed", old, old)
     record_change(books, "weigh_in_removed", gone.row_id)
 
@@ -170,7 +170,8 @@ def remove(books: Books, old: StoredWeighIn) -> None:
 def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:
     """The row that replaces `old` and says what `wanted` says, of the very same batch.
 
-    It leaves no note in the journal: what an undo writes is not itself undone.
+    It adds no journal entry: what an undo writes is
+    not itself undone.
     """
     _check_kitchen(books, old.person_id)
     values = _values(books, old.person_id, kind, wanted.weigh_in, wanted.eaten_at, wanted.day, wanted.meal, wanted.said)
@@ -233,7 +234,7 @@ def version(books: Books, row_id: int) -> StoredWeighIn | None:
 
 
 def replaced_by(books: Books, row_id: int) -> StoredWeighIn | None:
-    """The version that the row `row_id` took the place of, or None when it was the first."""
+    """The version that the row `row_id` replaced, or None when it was the first."""
     return _of_kitchen(books, _one(books, _REPLACED, {"of_row": row_id}))
 
 

@@ -1,4 +1,4 @@
-"""What one update says. Takes the raw update apart and decides nothing."""
+"""Parses one update, and decides nothing."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ class Tap:
 
 @dataclass(frozen=True, slots=True)
 class BlockChange:
-    """Somebody blocked the bot, or let it in again."""
+    """Somebody blocked or unblocked the bot."""
 
     user_id: int
     blocked: bool
@@ -69,7 +69,7 @@ class BlockChange:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """A group that became another chat."""
+    """A group that has become another chat."""
 
     place: str
     new_place: str
@@ -77,7 +77,7 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class Removed:
-    """The bot is in that group no more."""
+    """The bot is no longer in that group."""
 
     place: str
 
@@ -143,7 +143,7 @@ class _Change(msgspec.Struct):
 class _Raw(msgspec.Struct):
     """core.telegram.org/bots/api#update, as far as it is asked for here.
 
-    The library's own classes for it would take ten times as long to make as the message takes to be read.
+    Building the library's own classes would take ten times as long as reading the message.
     """
 
     message: _Message | None = None
@@ -209,7 +209,7 @@ def _moment(seconds: int) -> datetime:
 
 
 def _kind(raw: Mapping[str, Any]) -> str | None:
-    """What the message holds instead of words; None for a note of Telegram's own."""
+    """What the message holds instead of words; None for a service message of Telegram's."""
     return next((kind.value for kind in MessageAttachmentType if raw.get(kind)), None)
 
 

@@ -1,4 +1,4 @@
-"""From the outbox to Telegram, each chat in order, as fast as the server likes and not faster."""
+"""Sends the outbox to Telegram, each chat in order, within the server's rate limits."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ class Sender:
         """Outcomes that are not recorded yet."""
 
     async def run(self, stop: asyncio.Event) -> None:
-        """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
+        """Sends until `stop`; then finishes what is being sent and leaves the rest in the outbox."""
         self._marked_by = "another"
         self._sends = True
         while not stop.is_set():
@@ -114,7 +114,7 @@ class Sender:
             try:
                 result, done = await self._database(work, step)
             except StoreError:
-                # A commit that was not answered may have happened all the same.
+                # A commit that got no answer may have succeeded.
                 self._marked_by = self._marked_by or "us"
                 raise
             if done:
@@ -193,7 +193,7 @@ class Sender:
         return ref_of(row.place, message_id)
 
     async def _document(self, row: OutboxRow) -> str:
-        """The file with the text under it; made beside the loop and the database's thread, since it takes its time."""
+        """The file with the text under it; made in a thread, because it takes long."""
         file = await asyncio.to_thread(self._tarebook.file_of, row)
         message_id = await self._client.send_file(int(row.place), file.name, file.content, row.text)
         return ref_of(row.place, message_id)
@@ -206,7 +206,7 @@ class Sender:
         answers = None
         if row.about_ref is not None and row.parts_sent == 0:
             answers = int(row.about_ref.rpartition(":")[2])
-        # The last part again when all were sent and only the note of it is missing: it alone has the buttons.
+        # When all parts were sent and only the record is missing, the last is sent again: it alone has the buttons.
         for number in range(min(row.parts_sent, len(texts) - 1), len(texts)):
             last = number == len(texts) - 1
             buttons = keyboard(row.choices, row.question_ref) if last else None
@@ -345,7 +345,7 @@ def _is_gone(error: Exception) -> bool:
 
 
 def _later(tries: int) -> timedelta:
-    # Not all at the same moment: the server has just come back.
+    # Jitter, so that not everything is sent at once to a server that has just come back.
     return timedelta(seconds=pause(tries + 1) * random.uniform(0.75, 1.25))  # noqa: S311
 
 

@@ -1,4 +1,4 @@
-"""`tarebook serve`: updates in, answers out, in one process, until it is told to stop."""
+"""`tarebook serve`: gets updates, handles them and sends replies, in one process, until it is stopped."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class Serving:
 
 
 def run(tarebook: Tarebook, settings: TelegramSettings, serving: Serving) -> None:
-    """Serves until SIGTERM or SIGINT, then finishes what is in hand.
+    """Serves until SIGTERM or SIGINT, then finishes what it is doing.
 
     Raises SettingsError when the server does not know the bot, or a webhook has no secret.
     """
@@ -84,7 +84,7 @@ async def serve(service: Service) -> None:
 
 
 class Service:
-    """The parts, and what they share."""
+    """The tasks of one process, and what they share."""
 
     def __init__(self, tarebook: Tarebook, settings: TelegramSettings, serving: Serving, stop: asyncio.Event) -> None:
         self.monitor = Monitor()
@@ -124,7 +124,7 @@ class Service:
         logger.info("stopped: %s", self.monitor.health(await self._look()))
 
     async def close(self) -> None:
-        """Lets go of connections and of the database's thread."""
+        """Closes the connections and ends the database's thread."""
         for server in self._servers:
             server.stop()
             await server.close_all_connections()
@@ -231,7 +231,7 @@ class Service:
                 logger.warning("the database can't be used, try %d", tries)
                 await pause_until(self._stop, pause(tries, longest=5))
             if not busy:
-                # Also without news: another process may have stored something, or a try may be due again.
+                # Also without news: another process may have stored something.
                 with contextlib.suppress(TimeoutError):
                     async with asyncio.timeout(2):
                         await self._news.wait()

@@ -21,7 +21,7 @@ from bot.store.schema import metadata
 
 
 def backup(url: str, target: Path) -> None:
-    """Writes a copy of the database to a file, which appears there when it is whole. Raises StoreError.
+    """Writes a copy of the database to a file, which appears there when it is complete. Raises StoreError.
 
     The copy is of one moment, also while the program is writing.
     """
@@ -47,9 +47,9 @@ def backup(url: str, target: Path) -> None:
 
 
 def restore(url: str, source: Path, *, replace: bool = False) -> None:
-    """Puts a copy in the place of the database, and brings it up to date. Raises StoreError.
+    """Replaces the database with a backup, and upgrades it. Raises StoreError.
 
-    Nothing is touched when the copy is damaged, is another program's or a newer Tarebook's, or when there is somebody
+    Nothing is changed when the backup is damaged, is another program's or a newer Tarebook's, or when there is somebody
     in the database already, unless they are to be replaced.
     """
     place = place_of(url)
@@ -64,7 +64,7 @@ def restore(url: str, source: Path, *, replace: bool = False) -> None:
     else:
         _check_archive(place, source)
         with closing(open_store(url)) as store, store.transaction() as conn:
-            # Tables that are younger than the copy would stand in the way of bringing it up to date.
+            # Tables that are newer than the copy would get in the way of upgrading it.
             for table in (*reversed(metadata.sorted_tables), upgrading.VERSION):
                 table.drop(conn)
         command = ["pg_restore", "--single-transaction", "--no-owner", f"--dbname={place.database}"]
@@ -124,7 +124,7 @@ def _check_archive(place: URL, source: Path) -> None:
 
 
 def _with_server(place: URL, command: Sequence[str]) -> str:
-    """What one of PostgreSQL's own programs writes. The password goes along where nobody can read it."""
+    """The output of one of PostgreSQL's own programs. The password is passed in its environment."""
     if shutil.which(command[0]) is None:
         raise StoreError(f"This needs PostgreSQL's own program {command[0]}, which is not installed here.")
     host = place.host or str(place.query.get("host", ""))

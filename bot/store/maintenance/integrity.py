@@ -18,14 +18,14 @@ UNHANDLED_AFTER = timedelta(minutes=10)
 UNSENT_AFTER = timedelta(days=2)
 """Sending is tried for two days."""
 SET_ASIDE_FOR = timedelta(days=30)
-"""For so long a message that could not be handled is a matter to look at."""
+"""For so long a message that was set aside is reported."""
 
 _weigh_in, _batch, _event = schema.weigh_in, schema.batch, schema.batch_event
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Something that is wrong: of which kind, what it is, and in how many rows."""
+    """A problem: its kind, what it is, and in how many rows."""
 
     kind: str
     what: str

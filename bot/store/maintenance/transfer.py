@@ -28,7 +28,7 @@ class Content:
 
 
 def open_source(url: str) -> Store:
-    """The database at a URL as `open_store` gives it, but StoreError when there is none rather than a new one."""
+    """The database at a URL as `open_store` gives it; StoreError when there is none, instead of a new one."""
     place = place_of(url)
     if place.get_backend_name() == "sqlite" and not (place.database and Path(place.database).is_file()):
         raise StoreError(f"There is no database at {place.render_as_string(hide_password=True)}.")
@@ -47,7 +47,7 @@ def move(source: Store, target: Store, now: datetime) -> list[Content]:
     try:
         with source.transaction() as old, target.transaction() as new:
             if old.dialect.name == "postgresql":
-                # One moment of the whole database, whoever writes meanwhile.
+                # A snapshot of the whole database, whatever is written meanwhile.
                 old.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
             _refuse_what_is_used(source, old, now)
             _refuse_what_is_full(target, new)
@@ -59,7 +59,7 @@ def move(source: Store, target: Store, now: datetime) -> list[Content]:
 def _refuse_what_is_used(source: Store, conn: Connection, now: datetime) -> None:
     if conn.execute(select(lease.c.channel).where(lease.c.runs_out > now)).first() is not None:
         raise StoreError(
-            f"A bot still serves on {source.url}, or ended without a word less than a minute ago: "
+            f"A bot still serves on {source.url}, or was killed less than a minute ago: "
             "what it would write from now on would stay behind. Stop it first."
         )
 
@@ -85,7 +85,7 @@ def _copied(table: Table, old: Connection, new: Connection) -> Content:
 
 
 def _chunks(table: Table, conn: Connection) -> Iterator[list[Row[*tuple[Any, ...]]]]:
-    # In the order in which they were made: a row that points at another of its table comes after that one.
+    # By primary key: a row that refers to another row of its table comes after it.
     everything = select(table).order_by(*table.primary_key)
     found = conn.execute(everything, execution_options={"yield_per": _AT_ONCE})
     for rows in found.partitions():
@@ -93,7 +93,7 @@ def _chunks(table: Table, conn: Connection) -> Iterator[list[Row[*tuple[Any, ...
 
 
 class _Sum:
-    """Adds up the digests of rows: the same for the same rows in any order, another when one is doubled or missing."""
+    """Sums the digests of rows: the same for the same rows in any order, different when one is doubled or missing."""
 
     def __init__(self, table: Table) -> None:
         self._table = table.name
@@ -112,7 +112,7 @@ class _Sum:
 
 
 def _count_on(table: Table, conn: Connection) -> None:
-    """Lets new rows be numbered after those that came; SQLite sees to that by itself."""
+    """Sets the sequence to continue after the copied rows; SQLite does so by itself."""
     if conn.dialect.name != "postgresql" or "id" not in table.c:
         return
     newest = conn.execute(select(func.max(table.c.id))).scalar()

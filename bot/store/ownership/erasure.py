@@ -46,7 +46,7 @@ def references_to(target: Table) -> Iterator[Column[Any]]:
 
 
 def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]) -> None:
-    """Takes the person out of the database, with all they said and recorded and what they are called.
+    """Removes the person from the database, with everything they said and recorded, and their names.
 
     Batches and vessels of a kitchen stay as long as they are also somebody else's; what the person took from such a
     batch becomes grams that left it, and what has its name from them gets another: of `foods`, which nobody has made
@@ -138,7 +138,7 @@ def _names(conn: Connection, person: Person) -> re.Pattern[str] | None:
     called = select(_coaching.c.called).where(_coaching.c.client_id == person.id)
     invited = select(schema.invite.c.called).where(schema.invite.c.used_by == person.id)
     names = {person.name, *conn.execute(called).scalars(), *filter(None, conn.execute(invited).scalars())}
-    # A single letter is no name to look for: it stands in every other text.
+    # A single letter can't be searched for: it is in every other text.
     long = {name.strip() for name in names if len(name.strip()) > 1}
     return _any_of(long) if long else None
 
@@ -149,7 +149,7 @@ def _any_of(names: Collection[str]) -> re.Pattern[str]:
 
 
 def _acquainted(conn: Connection, person: Person) -> list[int]:
-    """Those who may have written of the person, or have been written to of them."""
+    """Those who may have written about the person, or have been told about them."""
     mates = select(_person.c.id).where(_person.c.kitchen_id == person.kitchen_id)
     ate_with = _weigh_in.alias("ate_with")
     guests = (
@@ -165,7 +165,7 @@ def _acquainted(conn: Connection, person: Person) -> list[int]:
 
 
 def _kitchens(conn: Connection, person: Person) -> tuple[list[int], list[int]]:
-    """(kitchens with something of the person's in them that others share, those that nobody else has a part in)."""
+    """(kitchens that the person shares with others, kitchens that nobody else has a part in)."""
     taken_from = (
         select(_batch.c.kitchen_id)
         .join(_weigh_in, _weigh_in.c.batch_id == _batch.c.id)
@@ -275,7 +275,7 @@ def _taken(conn: Connection, person: Person, kitchen_id: int, number: int) -> tu
 
 
 def _what_left(conn: Connection, person: Person, before: Collection[_Taken], heir: Placeholder, at: datetime) -> None:
-    """Notes what the person had taken as grams that left the batch, so that what is left of it stays right."""
+    """Records what the person had taken as grams that left the batch, so that what is left of it stays right."""
     for batch in before:
         grams, boxes = _taken(conn, person, batch.kitchen_id, batch.number)
         if batch.grams > grams:
@@ -301,13 +301,13 @@ def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
             _unsent(gone.conn, theirs)
         elif column.table is not schema.address:
             gone.conn.execute(delete(column.table).where(theirs))
-    # Numbers of rows may be given again, and these say which weigh-ins came before the boxing.
+    # Row ids may be reused, and these say which weigh-ins came before the boxing.
     newest = gone.conn.execute(select(_weigh_in.c.id).order_by(_weigh_in.c.id.desc()).limit(1)).scalar() or 0
     gone.conn.execute(update(_event).where(_event.c.after_row > newest).values(after_row=newest))
 
 
 def _unsent(conn: Connection, which: Any) -> None:
-    """Deletes from the outbox; what is being sent this moment is emptied, and gone when that is noted."""
+    """Deletes outbox rows; one that is being sent is emptied, and deleted once that is recorded."""
     sending = _outbox.c.state == "sending"
     left = {"kind": "farewell", "text": "", "choices": "[]", "person_id": None, "inbound_id": None, "error": None}
     conn.execute(update(_outbox).where(which, sending).values(left | {"picture": None, "document": None}))
@@ -365,7 +365,7 @@ def _by_table() -> dict[Table, list[str]]:
 
 
 def _lost_entries(conn: Connection, table: Table, kinds: list[str]) -> None:
-    """Drops others' notes for undo of what they had written into records that are gone."""
+    """Deletes journal entries of others about records that are gone."""
     journal = schema.journal
     there = exists().where(table.c.id == journal.c.ref)
     conn.execute(delete(journal).where(journal.c.kind.in_(kinds), ~there))

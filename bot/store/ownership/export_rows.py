@@ -1,7 +1,7 @@
-"""All that is on record of a person, row by row, and nothing of anybody else's.
+"""The rows of a person's records for an export, and nothing of anybody else's.
 
-Rows are plain: names of columns to values, moments in UTC. Rows of the database are told apart by what they say, not by
-their ids: a batch by its number in the kitchen, a version of a weigh-in by its place among the person's.
+A row maps column names to values, with moments in UTC. Rows refer to each other by content, not by database ids: a
+batch by its number in the kitchen, a version of a weigh-in by its position among the person's.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ FACTS: Mapping[str, Table] = {
     "reminders": schema.reminder,
     "settings": schema.setting,
 }
-"""What was told for good, by the name of its copy."""
+"""The tables of facts, by their name in an export."""
 
 _weigh_in, _batch, _item, _event = schema.weigh_in, schema.batch, schema.batch_ingredient, schema.batch_event
 _OWNER: BindParameter[int] = bindparam("owner")
@@ -80,7 +80,7 @@ _QUESTIONS = (
 
 
 def copies(books: Books) -> Rows:
-    """Every row by the name of its copy, the oldest first."""
+    """Every row, the oldest first, by the name of its table in an export."""
     versions = _found(books, _VERSIONS)
     ids = [row["id"] for row in versions]
     return {

@@ -32,7 +32,7 @@ _SAYS = (
     "day",
     "meal",
 )
-# Of the rows that agree in these the newest counts.
+# Of the rows that have these in common the newest counts.
 _KEYS: Mapping[str, tuple[str, ...]] = {
     "tares": ("name",),
     "measures": ("food", "measure"),
@@ -46,7 +46,7 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
 
 
 def put_back(books: Books, rows: Mapping[str, Sequence[Row]]) -> dict[str, int]:
-    """Puts the rows on record, caused by the message of these books. Returns how many were new, by their table."""
+    """Imports the rows, caused by the message of these books. Returns how many were new, by their table."""
     newest_before = books.conn.execute(select(func.coalesce(func.max(_weigh_in.c.id), 0))).scalar_one()
     batch_ids, new_batches = _batches(books, rows["batches"], rows["batch_ingredients"])
     versions = _versions(books, rows["weigh_in_versions"], batch_ids)
@@ -184,7 +184,7 @@ def _says(row: Mapping[Any, Any]) -> Hashable:
 
 
 def _facts(books: Books, name: str, table: Table, rows: Sequence[Row]) -> int:
-    """Puts back what was told, unless it is on record or something was told of the same thing since."""
+    """Imports facts, unless they are on record or were superseded since."""
     owner = "kitchen_id" if "kitchen_id" in table.c else "person_id"
     owner_id = books.person.kitchen_id if owner == "kitchen_id" else books.person.id
     told = [c.name for c in table.c if c.name not in ("id", owner, "inbound_id", "undone_by")]
