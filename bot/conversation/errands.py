@@ -6,8 +6,10 @@ from bot.conversation.asks import decode_meaning
 from bot.conversation.exchange import Exchange
 from bot.language.guided import LabelFrom, MeasureFrom, TargetFrom
 from bot.language.meanings import Meaning
-from bot.store import coaching, inbox
+from bot.store import coaching
 from bot.store.books import Books
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import Request
 
 WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the measure"}
 
@@ -15,7 +17,7 @@ WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the meas
 def errand(books: Books, inbound_id: int) -> Meaning | None:
     """What an inbox row of another's making wanted done; None when it is a message of the person's own."""
     row = inbox.get(books.conn, inbound_id)
-    return decode_meaning(row.body["what"]) if row is not None and row.kind == "errand" else None
+    return decode_meaning(row.content.what) if row is not None and isinstance(row.content, Request) else None
 
 
 def taken_back(inbound_id: int, ex: Exchange) -> None:

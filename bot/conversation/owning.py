@@ -9,7 +9,8 @@ from bot.conversation.asks import Ask, Choice
 from bot.conversation.exchange import Exchange
 from bot.language.meanings import Erase, Export, Privacy
 from bot.reports import files
-from bot.store import erasing, facts, kitchens, questions, weighins, wiping
+from bot.store import facts, kitchens, questions, weighins
+from bot.store.ownership import erasure, retention
 from bot.store.questions import StoredQuestion
 from domain import reference
 
@@ -49,7 +50,7 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
     ex.say(KEPT)
     for line in coaching.seen_by(ex.books):
         ex.say(line)
-    ex.say(WORDS.format(facts.settings(ex.books).get(wiping.SETTING, wiping.USUAL_DAYS)))
+    ex.say(WORDS.format(facts.settings(ex.books).get(retention.SETTING, retention.USUAL_DAYS)))
     ex.say(COPY)
     return Ask(
         "erase", ERASE, Privacy(), (Choice("yes, erase everything", Erase()), Choice("no, keep everything", None))
@@ -65,7 +66,7 @@ def erase(meaning: Erase, ex: Exchange) -> Ask | None:
         ex.say(BACKUPS)
         yes, no = Choice("yes, erase it all", Erase(sure=True)), Choice("no, keep it", None)
         return Ask("erase", REALLY, meaning, (yes, no))
-    erasing.erase(ex.books.conn, ex.books.person, ex.books.at, reference.load().foods.keys())
+    erasure.erase(ex.books.conn, ex.books.person, ex.books.at, reference.load().foods.keys())
     ex.note({"type": "erased", "who": ex.books.person.name})
     for line in GONE:
         ex.say(line)

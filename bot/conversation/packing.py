@@ -12,7 +12,7 @@ from bot.reports.export import Everything
 from bot.reports.series import Picture
 from bot.reports.tables import TABLES, Column
 from bot.store.books import Books
-from bot.store.copies import Row, copies
+from bot.store.ownership.export_rows import Row, copies
 
 # What the store calls a moment, by what the export calls it in UTC and on the person's clock.
 _UTC, _LOCAL = "_utc", "_local"
