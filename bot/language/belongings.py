@@ -9,6 +9,7 @@ from bot.language.meanings import BatchRef, TareRef
 from bot.language.names import lemmas_of
 from bot.language.numbers import Number
 from bot.language.surroundings import KnownBatch
+from domain import reference
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
@@ -86,11 +87,17 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
         )
         if not whole:
             return None
-    sure = said or food is None
+    sure = said or food is None or _is_dish(food[0])
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
     ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
     return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def _is_dish(target: str) -> bool:
+    """Whether the word is a dish: who has a batch of that name means the batch."""
+    food = reference.load().foods.get(target)
+    return food is not None and food.dish
 
 
 def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
