@@ -75,11 +75,33 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     if chunks[n - 1].kind == "word" and chunks[n - 1].text.lower() in words["joining"]:
         return None
     first = next((i for i, c in enumerate(chunks) if c.start >= end), len(chunks))
+    behind = _said_before(message, words, said, n, end)
+    if behind is not None:
+        return behind
     right = _replacement(message, words, said, first)
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
     return None if left is None else _Repair(left, right, (n, first))
+
+
+def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end: int) -> _Repair | None:
+    """'20 g brie, erm, camembert I mean': the marker comes behind what should have been said."""
+    chunks = message.chunks
+    if not any(True for _ in words["repair_behind"].ends(said, chunks[n].start)):
+        return None
+    if any(c.start >= end and c.text not in ENDS for c in chunks):
+        return None
+    start = n
+    while start and chunks[start - 1].text not in ENDS:
+        start -= 1
+    left = start
+    while left and (
+        chunks[left - 1].text in ENDS or any(True for _ in words["repair_weak"].ends(said, chunks[left - 1].start))
+    ):
+        left -= 1
+    wrong = _replaced(chunks[:left], chunks[start:n]) if start < n and left else None
+    return None if wrong is None else _Repair(wrong, (start, n), (left, n))
 
 
 def _behind(marker: Concept, words: Pack, said: Sequence[str], i: int) -> int:
@@ -187,5 +209,6 @@ def _carried_out(message: Message, repair: _Repair) -> str:
         right = f"{right} {unit}"
     before = said(0, repair.wrong[0])
     between = said(repair.wrong[1], repair.marker[0]).strip(" ,.;-")
-    rest = text[tokens[chunks[repair.right[1] - 1].end - 1].end :]
+    last = max(repair.right[1], repair.marker[1])
+    rest = text[tokens[chunks[last - 1].end - 1].end :]
     return " ".join(part for part in (before, right, between) if part) + rest

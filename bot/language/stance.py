@@ -274,7 +274,12 @@ def _made_for(message: Message) -> bool:
     for i, word in enumerate(said):
         if word in ("made", "cooked", "gave", "served", "fed", "prepared", "brought", "fixed", "giving", "making"):
             rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
-            if rest and (singular(rest[0]) in message.words.people or rest[0] in message.words.pronouns):
+            object_alone = rest[:1] == ["them"] and not any(w.isdecimal() for w in rest[1:2])
+            if (
+                rest
+                and not object_alone
+                and (singular(rest[0]) in message.words.people or rest[0] in message.words.pronouns)
+            ):
                 return True
     return False
 

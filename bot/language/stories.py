@@ -15,7 +15,7 @@ from bot.language.pack import pack, plain
 from bot.language.text import singular
 from domain import reference
 
-BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "part", "price"})
+BEARING = frozenset({"hash", "tare", "whole", "energy", "macro", "newline", "part"})
 """Kinds of chunk that bear on what was eaten; a stretch with one of them is no story."""
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "+", "/", "\n"})
 SHORT = 4
@@ -107,10 +107,14 @@ class _Telling:
         words = pack()
         said = [plain(t.text) for c in stretch for t in self.message.tokens[c.start : c.end]]
         others = words["others_subjects"].found(said[:2])
-        if any(_measured(c) for c in stretch):
-            return others and words["somebody_had"].found(said)
         parts = self.message.words.parts
-        if any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch):
+        bearing = any(c.kind in BEARING or singular(c.text.lower()) in parts for c in stretch)
+        if any(_measured(c) for c in stretch):
+            no_food = self.long and not (awaits or bearing or beside or words["referring"].found(said))
+            return no_food or (others and words["somebody_had"].found(said))
+        if any(c.kind == "price" for c in stretch):
+            return self.long
+        if bearing and not (self.long and len(said) > SHORT and all(c.kind != "tare" for c in stretch)):
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
         if foods:

@@ -76,7 +76,7 @@ def meanings_of(message: Message) -> list[Meaning]:
         command = _command(message)
         if command is not None:
             return [command]
-    if _heads_a_shopping_list(message):
+    if _heads_a_shopping_list(without_stories(message)):
         return [NotMine(why="shopping")]
     recorded = label(message) or opening(message)
     if recorded is not None and not not_told(message):
@@ -166,11 +166,10 @@ def _sentences(message: Message) -> list[Meaning]:
 
 def _only_when(clause: Message) -> bool:
     """Whether a clause says when, and nothing else: it dates the weigh-ins around it."""
-    return (
-        all(c.kind == "moment" or (c.kind == "word" and clause.words.knows(c.text.lower())) for c in clause.chunks)
-        and (bool(clause.of("moment")))
-        and not clause.asks
-    )
+    if clause.asks or not clause.of("moment"):
+        return False
+    others = [c for c in clause.chunks if c.kind not in ("moment", "sign")]
+    return all(c.kind == "word" and clause.words.knows(c.text.lower()) for c in others)
 
 
 def _left_alone(meaning: Meaning, untouched: set[str]) -> bool:
