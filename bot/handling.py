@@ -61,10 +61,9 @@ def handled(conn: Connection, inbound: Inbound, answered_at_once: bool, door: st
 
 def _arrange(conn: Connection, inbound: Inbound, person: Person, turn: Turn) -> None:
     """Sets anew when people hear from us, as far as the turn moved that: the person, or all of their kitchen."""
-    kinds = {event["type"] for event in turn.events}
-    if kinds & MOVING:
+    if any(isinstance(event, MOVING) for event in turn.events):
         arrange_for(conn, person.id, inbound.said_at)
-    if kinds & MOVING_ALL:
+    if any(isinstance(event, MOVING_ALL) for event in turn.events):
         now = people.by_id(conn, person.id) or person
         for member in kitchens.members(conn, now.kitchen_id):
             if member.id != person.id:

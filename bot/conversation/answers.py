@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot import events
 from bot.conversation import settings, targeting
 from bot.conversation.asks import decode
 from bot.conversation.choosing import choice_of, telling_words
@@ -12,6 +13,7 @@ from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
 from bot.conversation.keeping import keep_habit
 from bot.conversation.measuring import mass
+from bot.kinds import About
 from bot.language import meanings as m
 from bot.language.guided import Reweigh
 from bot.language.message import Message
@@ -21,17 +23,17 @@ from bot.store.questions import StoredQuestion
 SAID_SHORT = {"kg": "kilogram", "kilo": "kilogram", "lb": "pound", "st": "stone"}
 AMOUNT_QUESTIONS = frozenset(
     {
-        "amount",
-        "cooked_weight",
-        "tare",
-        "share",
-        "tare_weight",
-        "label_serving",
-        "ingredient_amount",
-        "over_draw",
-        "yield",
-        "correct_cooked",
-        "reweigh",
+        About.AMOUNT,
+        About.COOKED_WEIGHT,
+        About.TARE,
+        About.SHARE,
+        About.TARE_WEIGHT,
+        About.LABEL_SERVING,
+        About.INGREDIENT_AMOUNT,
+        About.OVER_DRAW,
+        About.YIELD,
+        About.CORRECT_COOKED,
+        About.REWEIGH,
     }
 )
 
@@ -66,7 +68,7 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         if only.amount is None:
             return _words(message, ordered, ex)
         latest = ordered[0]
-        asked = latest.about == "reweigh" or (latest.about in AMOUNT_QUESTIONS and not latest.choices)
+        asked = latest.about == About.REWEIGH or (latest.about in AMOUNT_QUESTIONS and not latest.choices)
         return asked and only == m.Change(which=m.Which(), amount=only.amount) and _number(only.amount, ordered, ex)
     if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (
         isinstance(only, m.Item) and only.amount is None
@@ -96,7 +98,7 @@ def _verbatim(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange)
 
 def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
     """Whether an item is the food that the latest question asks to weigh again; it would count twice as a new one."""
-    if question.about != "reweigh" or item.name is None or item.when != m.When():
+    if question.about != About.REWEIGH or item.name is None or item.when != m.When():
         return False
     pending, _ = decode(question.subject)
     return isinstance(pending, Reweigh) and pending.name is not None and item.name.foods == pending.name.foods
@@ -124,7 +126,7 @@ MOST_CHOICES = 12
 def _still_unmeasured(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
     """'245 g' while 'which cranberry juice?' waits for a glass of it: the amount is taken, the kind goes on waiting."""
     pending, _ = decode(question.subject)
-    if question.about != "food" or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
+    if question.about != About.FOOD or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
         return False
     if pending.amount is not None and pending.amount.kind in ("mass", "bare"):
         return False
@@ -143,7 +145,7 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
     pending, _ = decode(question.subject)
     weight = _in_grams(amount)
     if (
-        question.about == "cooked_weight"
+        question.about == About.COOKED_WEIGHT
         and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
         and pending.batch is not None
     ):
@@ -164,12 +166,12 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
     if isinstance(pending, Reweigh):
         return replace(pending, amount=weight)
     if isinstance(pending, m.CookBatch):
-        if question.about == "tare" and pending.tare is not None:
+        if question.about == About.TARE and pending.tare is not None:
             _keep_tare(pending.tare.name, grams, ex)
             return replace(pending, tare=replace(pending.tare, grams=grams))
         return replace(pending, amount=weight, confirmed=())
     if isinstance(pending, m.Item):
-        if question.about == "tare" and pending.tare is not None:
+        if question.about == About.TARE and pending.tare is not None:
             _keep_tare(pending.tare.name, grams, ex)
             return replace(pending, tare=replace(pending.tare, grams=grams))
         if pending.several:
@@ -199,7 +201,7 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     facts.save_tare(ex.books, name, grams)
     ex.larder.tares[name] = grams
-    ex.note({"type": "tare_saved", "name": name, "grams": grams})
+    ex.note(events.TareSaved(name=name, grams=grams))
 
 
 def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
@@ -220,14 +222,14 @@ def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> b
         return False
     for question in ordered:
         pending, _ = decode(question.subject)
-        if not isinstance(pending, m.Item) or question.about not in ("food", "bare", "batch"):
+        if not isinstance(pending, m.Item) or question.about not in (About.FOOD, About.BARE, About.BATCH):
             continue
         if only.batch is not None and only.batch.sure:
             filled = replace(pending, batch=only.batch, name=None)
-        elif only.name is not None and question.about != "batch":
+        elif only.name is not None and question.about != About.BATCH:
             amount = (
                 mass(pending.amount.value)
-                if question.about == "bare" and pending.amount is not None
+                if question.about == About.BARE and pending.amount is not None
                 else pending.amount
             )
             state = only.state if only.state is not None else pending.state
@@ -257,7 +259,7 @@ def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
         return
     handle(meaning, ex)
     if (
-        question.about == "state"
+        question.about == About.STATE
         and isinstance(meaning, m.Item)
         and meaning.state is not None
         and meaning.name is not None
@@ -272,8 +274,8 @@ def _declined(question: StoredQuestion, index: int) -> str:
             "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. "
             "Then tell me the weight once more."
         )
-    if question.about == "label":
+    if question.about == About.LABEL:
         return "Nothing is saved. Type the label once more with the right figures."
-    if question.about == "yield":
+    if question.about == About.YIELD:
         return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
     return "All right, nothing was changed."

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import events, saying, settings
+from bot import events
+from bot.conversation import saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import mass
 from bot.conversation.portions import judge_portion
 from bot.conversation.targeting import target_lines
 from bot.conversation.weighing import Judged, judge
+from bot.kinds import About, CautionKind, ListOf, Topic
 from bot.language.meanings import (
     Amount,
     Answer,
@@ -61,10 +63,10 @@ BASIS = (
 def what_if(meaning: WhatIf, ex: Exchange) -> None:
     """The figures for what was asked about; nothing is recorded."""
     if meaning.topic:
-        ex.note({"type": "answer", "about": meaning.topic})
+        ex.note(events.Answered(about=Topic(meaning.topic)))
         ex.say(KEEPING if meaning.topic == "keeping" else BASIS)
         return
-    ex.note({"type": "answer", "about": "what_if"})
+    ex.note(events.Answered(about=Topic.WHAT_IF))
     answers = [a for item in meaning.items for a in _figures(item, ex)]
     for answer in answers:
         ex.say(answer)
@@ -99,7 +101,7 @@ def _each_state(item: Item, asked: Ask, ex: Exchange) -> list[str]:
     for choice in asked.choices[:3]:
         if isinstance(choice.meaning, Item):
             judged = judge(choice.meaning, ex)
-            if isinstance(judged, Ask) and judged.about == "state" and asked.about != "state":
+            if isinstance(judged, Ask) and judged.about == About.STATE and asked.about != About.STATE:
                 lines.extend(_each_state(choice.meaning, judged, ex))
             elif isinstance(judged, Judged) and judged.weigh_in.nutrients is not None:
                 lines.append(_line(judged))
@@ -116,7 +118,7 @@ def listing(meaning: Listing, ex: Exchange) -> None:
     """Lists what was asked for, a line each, or says how to have the first one."""
     lines = _listed(meaning, ex)
     empty, rows = lines
-    ex.note(events.listing(meaning.of, len(rows)))
+    ex.note(events.ListingShown(of=ListOf(meaning.of), count=len(rows)))
     if not rows:
         ex.say(empty)
     for row in rows[:LISTED_AT_MOST]:
@@ -173,13 +175,13 @@ def welcome(ex: Exchange, asks: bool = False) -> None:
     facts.first_time(ex.books, WELCOMED)
     ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
     ex.say(MEDICAL)
-    ex.note({"type": "caution", "kind": "medical"})
+    ex.note(events.Cautioned(kind=CautionKind.MEDICAL))
     ex.say(settings.welcome(ex, asks))
 
 
 def helping(meaning: Help, ex: Exchange) -> Ask | None:
     """Says how to use the program; at the start with the cautions, and asks a newcomer when to remind them."""
-    ex.note({"type": "help"})
+    ex.note(events.HelpShown())
     asks = meaning.topic == "start" and settings.is_to_be_asked(ex)
     if meaning.topic == "start":
         welcome(ex, asks)
@@ -234,7 +236,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     if amount.doubt == "negative" or amount.value == 0:
         return Refuse(f"{amount.text} is no weight.")
     if amount.kind != "bare":
-        return Ask("food", f"{amount.text}: of what?", item)
+        return Ask(About.FOOD, f"{amount.text}: of what?", item)
     if amount.value < 1 or (amount.value == int(amount.value) and amount.value <= 12):
         ex.say("Nothing is waiting for a number. Tell me a food with its weight, for example: 180 g cooked rice")
         return None
@@ -243,7 +245,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     if LEAST_KG <= amount.value <= MOST_KG:
         choices.insert(0, Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None)))
     return Ask(
-        "bare",
+        About.BARE,
         f"{amount.text}: is that your body weight, or food? If food, of what?"
         if len(choices) > 1
         else f"{amount.text}: of what?",
@@ -259,7 +261,7 @@ def unasked_answer(_: Answer, ex: Exchange) -> None:
 
 def unclear(meaning: Unclear, ex: Exchange) -> None:
     """Says that nothing was made out, and what would be enough."""
-    ex.note({"type": "not_understood"})
+    ex.note(events.NotUnderstood())
     if not meaning.text.strip():
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")
         return

@@ -8,8 +8,9 @@ from typing import Final
 
 import msgspec
 
+from bot.kinds import About, Why
 from bot.language import meanings
-from bot.language.meanings import Meaning
+from bot.language.meanings import Item, Meaning
 from bot.store.questions import StoredQuestion
 
 _KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
@@ -27,7 +28,7 @@ class Choice:
 class Ask:
     """A question about a pending meaning. `about` says which kind of free answer it takes."""
 
-    about: str
+    about: About
     text: str
     pending: Meaning
     choices: tuple[Choice, ...] = ()
@@ -35,13 +36,26 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class Refuse:
-    """Nothing is recorded and nothing waits; the sentence says why."""
+    """Nothing is recorded and nothing waits; the text says why."""
 
     text: str
-    why: str = "impossible"
+    why: Why = Why.IMPOSSIBLE
+    says_so: bool = False
+    """Whether the text itself tells that nothing is recorded; otherwise the reply adds it."""
 
 
-NOT_OF_THE_RECORD: Final = frozenset({"reminder_time", "timezone", "erase"})
+@dataclass(frozen=True, slots=True)
+class Then:
+    """What the dispatcher handles next, in order."""
+
+    meanings: tuple[Meaning, ...]
+
+
+Outcome = Item | Ask | Refuse | Then | None
+"""What handling a meaning leaves to do: an item to record, a question, a refusal, further meanings, or nothing."""
+
+
+NOT_OF_THE_RECORD: Final = frozenset({About.REMINDER_TIME, About.TIMEZONE, About.ERASE})
 
 
 def of_the_record(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import events, rooms, saying
-from bot.conversation.asks import Ask, Choice, Refuse, decode
+from bot import events
+from bot.conversation import event_of, rooms, saying
+from bot.conversation.asks import Ask, Choice, Refuse, Then, decode
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass, measured, weight_of
 from bot.conversation.naming import food_of
 from bot.conversation.portions import batch_of, say_left
 from bot.conversation.weighing import known_tare, net_of_tare
+from bot.kinds import About, CautionKind, Confirmed, Ending, Topic
 from bot.language.meanings import (
     Amount,
     BatchRef,
@@ -18,6 +20,7 @@ from bot.language.meanings import (
     CookBatch,
     Item,
     Left,
+    Meaning,
     OpenBatch,
     PourOff,
     ReduceBatch,
@@ -36,11 +39,11 @@ MAX_NAME = 60
 STORAGE = "Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority."
 
 
-def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
+def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | Then | None:
     """Opens a batch when every ingredient is certain; asks about the first one that is not."""
     if not meaning.items:
         text = "What went in, and how much? For example: new batch chilli: 800 g raw beef mince, 400 g canned tomatoes"
-        return Ask("ingredients", text, meaning)
+        return Ask(About.INGREDIENTS, text, meaning)
     ingredients: list[Ingredient] = []
     for i, item in enumerate(meaning.items):
         found = _ingredient(item, ex)
@@ -57,7 +60,7 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
     number = batches.open_batch(ex.books, name, ingredients)
     opened = batches.get(ex.books, number)
     assert opened is not None
-    ex.note(events.batch_opened(opened))
+    ex.note(event_of.batch_opened(opened))
     inside = saying.listed(
         [f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state, i.method, i.group)}" for i in ingredients]
     )
@@ -71,6 +74,15 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | None:
     return None
 
 
+_OF_INGREDIENT = {
+    About.AMOUNT: About.INGREDIENT_AMOUNT,
+    About.DRINK: About.INGREDIENT_DRINK,
+    About.FOOD: About.INGREDIENT_FOOD,
+    About.TARE: About.INGREDIENT_TARE,
+}
+"""What a question about a food becomes when the food is an ingredient."""
+
+
 def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
     """The question about one ingredient, with the whole batch waiting for it."""
     choices = tuple(
@@ -82,14 +94,14 @@ def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
         )
         for c in ask.choices
     )
-    return Ask(f"ingredient_{ask.about}", ask.text, meaning, choices)
+    return Ask(_OF_INGREDIENT[ask.about], ask.text, meaning, choices)
 
 
 def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     """One ingredient; it counts raw (or as sold) unless another state is said."""
     if item.amount is None or item.name is None:
         what = item.name.text if item.name else item.text
-        return Ask("amount", f"How much {what} went in?", item)
+        return Ask(About.AMOUNT, f"How much {what} went in?", item)
     doubt = amount_doubt(item, item.amount)
     if doubt is not None:
         return doubt
@@ -100,7 +112,12 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     row = row or entry.food.row()
     assert row is not None
     got = measured(
-        replace(item, confirmed=(*item.confirmed, "weight")), item.amount, entry, row, ex.larder, ex.books.person.region
+        replace(item, confirmed=(*item.confirmed, Confirmed.WEIGHT)),
+        item.amount,
+        entry,
+        row,
+        ex.larder,
+        ex.books.person.region,
     )
     if isinstance(got, Ask):
         return got
@@ -118,7 +135,7 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     return Ingredient(entry.food.name, row.state, net, row.per_100g.for_grams(net), entry.food.group, row.method)
 
 
-def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | None:
+def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     """Saves the cooked weight, asks first when it looks wrong, and completes the portions that waited for it."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
@@ -127,39 +144,42 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | None:
     if not isinstance(net, float):
         return net
     said = CookBatch(batch=BatchRef(number=batch.number), amount=mass(net), confirmed=meaning.confirmed)
-    if batch.cooked_g is not None and "again" not in meaning.confirmed:
-        yes = replace(said, confirmed=(*said.confirmed, "again"))
+    if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
+        yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
         text = f"{saying.batch(batch).capitalize()} already weighed {saying.grams(batch.cooked_g)} cooked. Correct it to {saying.grams(net)}?"
         return Ask(
-            "correct_cooked", text, said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, keep it", None))
+            About.CORRECT_COOKED, text, said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, keep it", None))
         )
     doubt = yield_doubt(batch, net)
-    if doubt is not None and "yield" not in meaning.confirmed:
-        yes = replace(said, confirmed=(*said.confirmed, "yield"))
+    if doubt is not None and Confirmed.YIELD not in meaning.confirmed:
+        yes = replace(said, confirmed=(*said.confirmed, Confirmed.YIELD))
         return Ask(
-            "yield",
+            About.YIELD,
             f"{doubt.sentence} ({doubt.source}) Is {saying.grams(net)} right, without the pot?",
             said,
             (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)),
         )
-    _save_cooked(batch, net, ex)
-    return None
+    return _save_cooked(batch, net, ex)
 
 
 def _net(meaning: CookBatch, batch: Batch, ex: Exchange) -> float | Ask | Refuse:
     amount = meaning.amount
     if amount.doubt == "point" and amount.other is not None:
         choices = tuple(Choice(f"{v:g} g", replace(meaning, amount=mass(v))) for v in (amount.other, amount.value))
-        return Ask("cooked_weight", f"Is {amount.text} {amount.value:g} or {amount.other:,.0f} g?", meaning, choices)
+        return Ask(
+            About.COOKED_WEIGHT, f"Is {amount.text} {amount.value:g} or {amount.other:,.0f} g?", meaning, choices
+        )
     if amount.doubt == "range":
         return Ask(
-            "cooked_weight", f"{amount.text} reads like a range. What did {saying.batch(batch)} weigh cooked?", meaning
+            About.COOKED_WEIGHT,
+            f"{amount.text} reads like a range. What did {saying.batch(batch)} weigh cooked?",
+            meaning,
         )
     gross = weight_of(amount)
     tare = known_tare(meaning.tare, ex) if meaning.tare is not None else None
     if tare is not None and tare.grams is None:
         return Ask(
-            "tare",
+            About.TARE,
             f"How much does the {tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.",
             replace(meaning, tare=tare),
         )
@@ -171,11 +191,11 @@ def _net(meaning: CookBatch, batch: Batch, ex: Exchange) -> float | Ask | Refuse
     return net
 
 
-def _save_cooked(batch: Batch, net: float, ex: Exchange) -> None:
+def _save_cooked(batch: Batch, net: float, ex: Exchange) -> Then:
     batches.cook(ex.books, batch.number, net)
     cooked = batches.get(ex.books, batch.number)
     assert cooked is not None
-    ex.note(events.batch_cooked(cooked))
+    ex.note(event_of.batch_cooked(cooked))
     ex.say(
         f"{saying.batch(cooked).capitalize()} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
     )
@@ -183,8 +203,8 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> None:
     recount(cooked, ex)
     if batch.cooked_g is None and facts.first_time(ex.books, "storage"):
         ex.say(STORAGE)
-        ex.note({"type": "caution", "kind": "storage"})
-    complete_waiting(batch.number, ex)
+        ex.note(events.Cautioned(kind=CautionKind.STORAGE))
+    return complete_waiting(batch.number, ex)
 
 
 def _say_overstatement(batch: Batch, ex: Exchange) -> None:
@@ -226,35 +246,34 @@ def recount(batch: Batch, ex: Exchange) -> None:
         if stored.person_id != person.id:
             theirs.setdefault(stored.person_id, []).append(counted)
             continue
-        ex.note(events.weigh_in(stored, person.name, was=old.number))
+        ex.note(event_of.changed(stored, person.name, was=old.number))
         ex.say(counted)
         ex.changed_days.add(stored.day)
     for person_id, lines in theirs.items():
         ex.tell(person_id, "\n".join([f"{person.name} corrected {saying.batch(batch)}.", *lines]))
 
 
-def complete_waiting(number: int, ex: Exchange) -> None:
-    """Goes on with what waited for this batch's cooked weight: portions, boxes, what was given away.
+def complete_waiting(number: int, ex: Exchange) -> Then:
+    """What waited for this batch's cooked weight and goes on now: portions, boxes, what was given away.
 
     What was asked about in private goes on there, also when the weight is told in a group.
     """
-    from bot.conversation.dispatch import handle
-
+    following: list[Meaning] = []
     for question in questions.waiting(ex.books):
-        if question.about != "cooked_weight":
+        if question.about is not About.COOKED_WEIGHT:
             continue
         pending, _ = decode(question.subject)
-        if isinstance(pending, (Item, SplitBatch, ReduceBatch)) and pending.batch is not None:
-            meant = pending.batch.number or (
-                pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
-            )
-            if meant != number:
-                continue
-            questions.answered(ex.books, question.id)
-            if rooms.asked_here(question, ex):
-                handle(pending, ex)
-            else:
-                ex.send(ex.books.person.id, pending)
+        if not isinstance(pending, (Item, SplitBatch, ReduceBatch)) or pending.batch is None:
+            continue
+        only = pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
+        if (pending.batch.number or only) != number:
+            continue
+        questions.answered(ex.books, question.id)
+        if rooms.asked_here(question, ex):
+            following.append(pending)
+        else:
+            ex.send(ex.books.person.id, pending)
+    return Then(tuple(following))
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
@@ -272,7 +291,7 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     batches.drain(ex.books, batch.number, grams)
-    ex.note({"type": "batch_drained", "batch": batch.number, "fat_g": grams})
+    ex.note(events.BatchDrained(batch=batch.number, fat_g=grams))
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
     ex.say(
@@ -290,16 +309,16 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     if batch.cooked_g is None:
         return Ask(
-            "cooked_weight",
+            About.COOKED_WEIGHT,
             f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
             meaning,
         )
     try:
         box_g = batch.split(meaning.boxes)
     except DomainError as error:
-        return Refuse(str(error))
+        return Refuse(str(error), says_so=batch.left_g <= 0)
     batches.box(ex.books, batch.number, meaning.boxes, box_g)
-    ex.note({"type": "batch_boxed", "batch": batch.number, "boxes": meaning.boxes, "box_g": box_g})
+    ex.note(events.BatchBoxed(batch=batch.number, boxes=meaning.boxes, box_g=box_g))
     ex.say(
         f"{saying.batch(batch).capitalize()}: {meaning.boxes} boxes of {saying.grams(box_g)}. Take one with: a box from batch {batch.number}."
     )
@@ -313,7 +332,7 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     if batch.cooked_g is None:
         return Ask(
-            "cooked_weight",
+            About.COOKED_WEIGHT,
             f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
             meaning,
         )
@@ -328,7 +347,7 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, grams, meaning.why, boxes=round(meaning.boxes or 0))
-    ex.note({"type": "batch_reduced", "batch": batch.number, "grams": grams, "why": meaning.why})
+    ex.note(events.BatchReduced(batch=batch.number, grams=grams, why=meaning.why))
     ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {meaning.why}: on nobody's day.")
     say_left(batch.number, ex)
     return None
@@ -352,7 +371,7 @@ def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     left = batch.left_g if batch.cooked_g is not None else 0.0
     batches.close(ex.books, batch.number, left, meaning.how)
-    ex.note(events.batch_closed(batch.number, left, meaning.how))
+    ex.note(events.BatchClosed(batch=batch.number, left_g=left, how=Ending(meaning.how)))
     rest = (
         f" {saying.grams(left)} of it were never logged."
         if left > 5 and meaning.how == "finished"
@@ -376,5 +395,5 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
     else:
         boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
         ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
-    ex.note({"type": "answer", "about": "left"})
+    ex.note(events.Answered(about=Topic.LEFT))
     return None

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from bot import events
 from bot.conversation.exchange import Exchange
+from bot.kinds import CautionKind
 from bot.store import cooking, days, facts
 from bot.store.books import Books
 from bot.store.cooking import Cooked
@@ -38,10 +40,10 @@ def on_day_sheet(ex: Exchange) -> None:
     """What today's sheet has to warn of; each thing is said once."""
     fresh = [b for b in old_batches(ex.books) if facts.first_time(ex.books, f"still good {b.id}")]
     if fresh:
-        ex.note({"type": "caution", "kind": "still_good"})
+        ex.note(events.Cautioned(kind=CautionKind.STILL_GOOD))
         ex.say(still_good(fresh))
     today = ex.books.today
     kcal = {day: row.kcal for day, row in days.by_day(ex.books, today - WEEK, today - timedelta(days=1)).items()}
     if several_very_low_days(kcal, today) and facts.first_time(ex.books, f"very low {today:%G-%V}"):
-        ex.note({"type": "caution", "kind": "very_low_days"})
+        ex.note(events.Cautioned(kind=CautionKind.VERY_LOW_DAYS))
         ex.say(VERY_LOW)

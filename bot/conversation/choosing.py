@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.conversation.asks import decode
+from bot.kinds import About
 from bot.language import meanings as m
 from bot.language.message import Message
 from bot.language.text import singular
@@ -128,7 +129,11 @@ def _by_state(
     message: Message,
 ) -> int | None:
     """'oh, it is cooked': the choice of that state."""
-    if len(set(states)) != 1 or question.about not in ("state", "state_row") or message.of("amount", "food", "batch"):
+    if (
+        len(set(states)) != 1
+        or question.about not in (About.STATE, About.STATE_ROW)
+        or message.of("amount", "food", "batch")
+    ):
         return None
     plain = [w for w in said if w not in message.words.states and w not in ("not", "weight")]
     if len(plain) > MOST_ASIDE:
@@ -141,7 +146,7 @@ def _by_unit(
 ) -> int | None:
     """'kg', 'lbs': the choice of that unit."""
     units = [message.words.mass_units[w] for w in said if w in message.words.mass_units]
-    if not units or question.about != "unit":
+    if not units or question.about != About.UNIT:
         return None
     return next((i for i, c in enumerate(meanings) if isinstance(c, m.BodyWeight) and c.unit == units[0]), None)
 

@@ -6,9 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
+from bot import events
 from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, Topic, Why
 from bot.language.guided import (
     AskReweigh,
     ClientSheet,
@@ -32,8 +34,6 @@ from bot.store.invites import Invitation
 
 GOOD_FOR = timedelta(days=7)
 LONGEST_NAME = 40
-NO_SUCH_CLIENT = "no_such_client"
-BAD_CODE = "bad_code"
 LAPSED = "That invitation does not hold any more. Please ask for a new one."
 SEEN = (
     "{coach} asks to be your coach. With your yes, {coach} sees what you put on record from now on and what is there "
@@ -56,11 +56,11 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
     if called and called.casefold() in coaching.names_taken(books, books.person.id):
         return Refuse(
             f"You have a client called {called}. Give the new one another name, for example: invite {called} B",
-            "name_taken",
+            Why.NAME_TAKEN,
         )
     code = invites.new(books.conn, invites.COACH, books.at, books.at + GOOD_FOR, books.person.id, called or None)
     people.update(books.conn, books.person.id, role="coach")
-    ex.note({"type": "invited", "called": called or None})
+    ex.note(events.Invited(called=called or None))
     ex.say(f"An invitation{f' for {called}' if called else ''}, for one person and good for seven days.")
     if ex.door:
         ex.say(f"Pass on this link: {ex.door}{code}")
@@ -74,19 +74,19 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     """Tells who asks and what will be seen, and asks for a yes."""
     if made_by == ex.books.person.id:
-        return Refuse("That is an invitation of your own. Pass it on to the one you want to guide.", BAD_CODE)
+        return Refuse("That is an invitation of your own. Pass it on to the one you want to guide.", Why.BAD_CODE)
     coach = people.by_id(ex.books.conn, made_by)
     if coach is None:
-        return Refuse(LAPSED, BAD_CODE)
+        return Refuse(LAPSED, Why.BAD_CODE)
     if coaching.coach(ex.books, coach.id) is not None:
         invites.spend(ex.books.conn, found.id, ex.books.at)
-        ex.note({"type": "answer", "about": "coaching"})
+        ex.note(events.Answered(about=Topic.COACHING))
         ex.say(f"{coach.name} is your coach already.")
         return None
     ex.say(SEEN.format(coach=coach.name))
     pending = Consent(invite=found.id)
     choices = (Choice(YES, replace(pending, agreed=True)), Choice(NO, pending))
-    return Ask("coaching", f"Shall {coach.name} be your coach and see your sheets?", pending, choices)
+    return Ask(About.COACHING, f"Shall {coach.name} be your coach and see your sheets?", pending, choices)
 
 
 def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
@@ -95,10 +95,10 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     coach = None if found is None or found.made_by is None else people.by_id(books.conn, found.made_by)
     if found is None or coach is None or coach.id == books.person.id:
-        return Refuse(LAPSED, BAD_CODE)
+        return Refuse(LAPSED, Why.BAD_CODE)
     invites.spend(books.conn, found.id, books.at)
     if not meaning.agreed:
-        ex.note({"type": "answer", "about": "coaching"})
+        ex.note(events.Answered(about=Topic.COACHING))
         ex.say(f"All right: {coach.name} sees nothing of yours.")
         ex.tell(coach.id, f"Your invitation{f' for {found.called}' if found.called else ''} was declined.")
         return None
@@ -107,7 +107,7 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
         return None
     called = _free_name(found.called or books.person.name[:LONGEST_NAME], coaching.names_taken(books, coach.id))
     coaching.begin(books, coach.id, called)
-    ex.note({"type": "coaching_agreed", "coach": coach.name, "client": called})
+    ex.note(events.CoachingAgreed(coach=coach.name, client=called))
     ex.say(f"{coach.name} is your coach from now on and sees your sheets. To end it: end coaching with {coach.name}")
     if ex.last is None:
         ex.say("Now text me what your scale says, for example: 180 g cooked rice. Say help for more.")
@@ -129,7 +129,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     me = ex.books.person.id
     mine = [*coaching.clients(ex.books), *coaching.coaches(ex.books)]
     if not mine:
-        return Refuse("You guide nobody, and nobody guides you.", NO_SUCH_CLIENT)
+        return Refuse("You guide nobody, and nobody guides you.", Why.NO_SUCH_CLIENT)
 
     def name(each: Coaching) -> str:
         return each.called if each.coach_id == me else each.coach
@@ -137,13 +137,13 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     found = matching(meaning.whom, mine, name) if meaning.whom else mine
     if not found:
         names = saying.listed([name(each) for each in mine])
-        return Refuse(f"There is no coaching with {meaning.whom}. There is one with {names}.", NO_SUCH_CLIENT)
+        return Refuse(f"There is no coaching with {meaning.whom}. There is one with {names}.", Why.NO_SUCH_CLIENT)
     if len(found) > 1:
         choices = tuple(Choice(saying.choice(name(e)), EndCoaching(whom=name(e))) for e in found[:4])
-        return Ask("end_coaching", "Which coaching shall end?", meaning, choices)
+        return Ask(About.END_COACHING, "Which coaching shall end?", meaning, choices)
     (which,) = found
     coaching.end(ex.books, which)
-    ex.note({"type": "coaching_ended", "coach": which.coach, "client": which.called})
+    ex.note(events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
         ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")
         ex.send(which.client_id, Ended(coach=me, name=which.coach))
@@ -169,7 +169,7 @@ def _close_questions(coach_id: int, ex: Exchange) -> None:
 
 def who_sees(_: WhoSees, ex: Exchange) -> None:
     """Says who can see something of the person's."""
-    ex.note({"type": "answer", "about": "coaching"})
+    ex.note(events.Answered(about=Topic.COACHING))
     for line in seen_by(ex.books):
         ex.say(line)
 
@@ -209,11 +209,11 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
         return found[0]
     if found:
         choices = tuple(Choice(saying.choice(e.called), replace(meaning, client=e.called)) for e in found[:4])
-        return Ask("client", f"Which {meaning.client}?", meaning, choices)
+        return Ask(About.CLIENT, f"Which {meaning.client}?", meaning, choices)
     if not mine:
-        return Refuse(NO_CLIENTS, NO_SUCH_CLIENT)
+        return Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
     names = saying.listed([each.called for each in mine])
-    return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", NO_SUCH_CLIENT)
+    return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", Why.NO_SUCH_CLIENT)
 
 
 def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
+from bot import events
 from bot.conversation import saying, weeks
 from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
@@ -27,12 +28,12 @@ def unasked(books: Books) -> Turn | None:
     if not lines:
         return None
     text = "\n".join([OPENING, *lines, "Say roster for all of them, or digest off."])
-    return Turn((Reply(text),), ({"type": "digest"},))
+    return Turn((Reply(text),), (events.DigestShown(),))
 
 
 def show(_: ShowDigest, ex: Exchange) -> None:
     """The same when it is asked for; the next one that comes by itself says it again."""
-    ex.note({"type": "digest"})
+    ex.note(events.DigestShown())
     lines = changes(ex.books)
     if not lines:
         ex.say("Nothing has changed with your clients since the last digest. Say roster for how they stand.")

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.conversation import events
+from bot.conversation import event_of
 from bot.conversation.asks import Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.fixes import same_food
 from bot.conversation.portions import give_back
 from bot.conversation.weighing import time_of
+from bot.kinds import Confirmed, Why
 from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
 from bot.store import kitchens, questions, weighins
 from bot.store.weighins import StoredWeighIn
@@ -19,7 +20,7 @@ from bot.store.weighins import StoredWeighIn
 def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[Meaning]:
     """What remains to be handled of an edited message; removals are done here, changes are left as items that change."""
     if _from_another_kitchen(meanings, ex):
-        ex.refuse(Refuse(MOVED, "left_kitchen"))
+        ex.refuse(Refuse(MOVED, Why.LEFT_KITCHEN, says_so=True))
         return []
     old = weighins.from_message(ex.books, inbound_id)
     items = [m for m in meanings if isinstance(m, Item)]
@@ -31,11 +32,11 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
         ex.refuse(
             Refuse(
                 "A batch is not changed by editing its message. Say undo and open it again, or correct its cooked weight.",
-                "batch_edit",
+                Why.BATCH_EDIT,
             )
         )
         return []
-    rest = [replace(m, confirmed=(*m.confirmed, "again")) if isinstance(m, CookBatch) else m for m in rest]
+    rest = [replace(m, confirmed=(*m.confirmed, Confirmed.AGAIN)) if isinstance(m, CookBatch) else m for m in rest]
     if not old:
         return [*items, *rest]
     matched, gone = _matched(items, old, ex)
@@ -95,7 +96,7 @@ def _at_its_time(item: Item, stored: StoredWeighIn, ex: Exchange) -> Item:
 
 def _remove(stored: StoredWeighIn, ex: Exchange) -> None:
     weighins.remove(ex.books, stored)
-    ex.note(events.removed(stored))
+    ex.note(event_of.removed(stored))
     ex.say(f"#{stored.number} {stored.weigh_in.food} is off the record.")
     ex.changed_days.add(stored.day)
     give_back(stored, ex)

@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
 from bot.conversation.asks import Ask, Refuse, encode, encode_meaning
 from bot.conversation.larder import Larder
+from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
-from bot.messages import Errand, Group, Letter, Notice, Reply, Turn
+from bot.messages import Errand, Group, Letter, Notice, Reply
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
 from bot.store.people import Person
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
+
+
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """The question that a reply ends with."""
+
+    text: str
+    choices: tuple[str, ...]
+    ref: str
 
 
 class Exchange:
@@ -31,7 +41,7 @@ class Exchange:
         """What stands before a code to make a link that leads in here; empty where there are no links."""
         self.larder = Larder(books)
         self.lines: list[str] = []
-        self.events: list[dict[str, object]] = []
+        self.events: list[Event] = []
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals moved, so that the reply ends with them."""
@@ -54,7 +64,7 @@ class Exchange:
         """Adds a line to the reply."""
         self.lines.append(line)
 
-    def note(self, event: dict[str, object]) -> None:
+    def note(self, event: Event) -> None:
         """Adds an event."""
         self.events.append(event)
 
@@ -74,11 +84,10 @@ class Exchange:
         self.books = replace(self.books, person=person)
         self.larder = Larder(self.books)
 
-    def refuse(self, refusal: Refuse, of_a_record: bool = True) -> None:
-        """Says why something is impossible, and notes it; where a record was meant, also that there is none."""
-        said = "othing is" in refusal.text or "ecorded" in refusal.text or refusal.why == "no_such_batch"
-        self.say(refusal.text if said or not of_a_record else f"{refusal.text} Nothing is recorded.")
-        self.note({"type": "refused", "why": refusal.why})
+    def refuse(self, refusal: Refuse) -> None:
+        """Says why something is impossible and that nothing is recorded, and notes it."""
+        self.say(refusal.text if refusal.says_so else f"{refusal.text} Nothing is recorded.")
+        self.note(Refused(why=refusal.why))
 
     def ask(self, ask: Ask) -> None:
         """Stores the question; the time of what is pending is fixed now, however late the answer comes."""
@@ -92,7 +101,7 @@ class Exchange:
         fixed = replace(ask, text=text, pending=pending, choices=choices)
         words = [c.words for c in fixed.choices]
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
-        self.note({"type": "question", "about": ask.about, "choices": words})
+        self.note(QuestionAsked(about=ask.about, choices=tuple(words)))
 
     def _dated(self, item: Item) -> Item:
         if item.when.moment is not None or item.when.day is not None:
@@ -102,16 +111,12 @@ class Exchange:
             item, when=When(day=self.books.today, moment=now, meal=item.when.meal, unclear=item.when.unclear)
         )
 
-    def turn(self, tail: str | None = None) -> Turn:
-        """The replies: what was said, then the first question asked (the others wait their turn)."""
-        lines = list(self.lines)
-        if tail:
-            lines.append(tail)
+    def prompt(self) -> Prompt | None:
+        """The first question asked, with the number of those that wait after it."""
         if not self.asked:
-            return Turn((Reply("\n".join(lines)),), tuple(self.events))
-        first = self.asked[0]
-        lines.append(first.text)
-        if len(self.asked) > 1:
-            more = len(self.asked) - 1
-            lines.append(f"({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)")
-        return Turn((Reply("\n".join(lines), first.choices, first.ref),), tuple(self.events))
+            return None
+        first, more = self.asked[0], len(self.asked) - 1
+        text = first.text
+        if more:
+            text += f"\n({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)"
+        return Prompt(text, first.choices, first.ref)

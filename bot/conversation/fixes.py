@@ -7,12 +7,14 @@ from dataclasses import replace
 
 import msgspec
 
-from bot.conversation import errands, events, saying, settings
+from bot import events
+from bot.conversation import errands, event_of, saying, settings
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass
 from bot.conversation.portions import give_back, left_kitchen
 from bot.conversation.weighing import PARTS
+from bot.kinds import About, BatchStep, Fact, Why
 from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Undo, Waste, When, Which
 from bot.store import batches, facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
@@ -49,10 +51,10 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
         ex.say("There is nothing to undo.")
         return None
     if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
-        return Refuse(LEFT, "left_kitchen")
+        return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
     hanging = _hanging(entries, ex)
     if hanging is not None:
-        return Refuse(hanging, "portions_taken")
+        return Refuse(hanging, Why.PORTIONS_TAKEN)
     for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
         ex.say(f"No longer asking: {question.text}")
     set_before = facts.settings(ex.books) if any(entry.kind == "setting" for entry in entries) else {}
@@ -109,23 +111,23 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
     if changed is not None and changed.person_id != ex.books.person.id:
         _tell_its_eater(changed, ex)
     elif undone.kind == "weigh_in" and before is not None:
-        ex.note(events.removed(before))
+        ex.note(event_of.removed(before))
         ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
         ex.changed_days.add(before.day)
     elif undone.kind == "weigh_in_changed" and now is not None:
-        ex.note(events.weigh_in(now, ex.books.person.name, was=now.number))
+        ex.note(event_of.changed(now, ex.books.person.name, was=now.number))
         ex.say(f"#{now.number} is {saying.grams(now.weigh_in.as_weighed_g)} {now.weigh_in.food} again.")
         ex.changed_days.add(now.day)
     elif undone.kind == "weigh_in_removed" and now is not None:
-        ex.note(events.weigh_in(now, ex.books.person.name))
+        ex.note(event_of.weigh_in(now, ex.books.person.name))
         ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
         ex.changed_days.add(now.day)
     elif undone.batch is not None:
         what = "opening" if undone.kind == "batch_opened" else undone.name or "change"
-        ex.note({"type": "batch_undone", "batch": undone.batch, "what": what})
+        ex.note(events.BatchUndone(batch=undone.batch, what=BatchStep(what)))
         ex.say(f"Batch {undone.batch}: {what} taken back.")
     else:
-        ex.note({"type": "fact_undone", "what": undone.kind, "name": undone.name})
+        ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
         name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
         ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
 
@@ -146,7 +148,7 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
     if which.number is not None:
         found = weighins.get(ex.books, which.number)
         shown = f"#{which.number}" if which.number < 10**9 else "with that number"
-        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", "no_such_weigh_in")
+        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", Why.NO_SUCH_WEIGH_IN)
     if which.name is not None:
         return _named(which.name, ex)
     return weighins.latest(ex.books)
@@ -164,8 +166,8 @@ def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
         return of_kinds[0]
     if of_kinds:
         shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in of_kinds])
-        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", "no_such_weigh_in")
-    return Refuse(f"No {name.text} is on record today.", "no_such_weigh_in")
+        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
+    return Refuse(f"No {name.text} is on record today.", Why.NO_SUCH_WEIGH_IN)
 
 
 def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
@@ -177,7 +179,7 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
     if isinstance(found, Refuse):
         return found
     weighins.remove(ex.books, found)
-    ex.note(events.removed(found))
+    ex.note(event_of.removed(found))
     ex.say(
         f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
     )
@@ -201,7 +203,7 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
             except DomainError as error:
                 return Refuse(str(error))
             return Ask(
-                "food",
+                About.FOOD,
                 f"Nothing is on record to change. {meaning.amount.text}: of what?",
                 Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
             )
@@ -228,7 +230,7 @@ def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
         for s in near[:3]
     )
     return Ask(
-        "which",
+        About.WHICH,
         f"The last weigh-in was {saying.grams(last.weigh_in.as_weighed_g)} {last.weigh_in.food}, not {meaning.was.text}. Which one shall I change?",
         meaning,
         choices,
@@ -247,7 +249,9 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
         amount = _as_weight(meaning.amount)
         if amount.value == 0:
             return Refuse(
-                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.", "zero"
+                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.",
+                Why.ZERO,
+                says_so=True,
             )
         counted = amount.kind == "count" and amount.unit == ""
         item = replace(
@@ -269,7 +273,8 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
     if meaning.state is not None:
         if item.batch is not None:
             return Refuse(
-                f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.", "batch_portion"
+                f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.",
+                Why.BATCH_PORTION,
             )
         item = replace(item, state=meaning.state, method=meaning.method, state_may_be_verb=False)
     if meaning.whole is not None:
@@ -296,7 +301,7 @@ def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
             grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
             return replace(item_of(stored, ex), waste_g=grams, part=meaning.part, whole=None, peeled_g=None)
     ex.say(f"No weigh-in of today has a {meaning.part}. Tell me the food with it, for example: apple 190, core 17.")
-    ex.note({"type": "not_understood"})
+    ex.note(events.NotUnderstood())
     return None
 
 
@@ -318,7 +323,7 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
         pending = Item(
             text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
         )
-        return Ask("food", "Nothing is on record to repeat. What was it?", pending)
+        return Ask(About.FOOD, "Nothing is on record to repeat. What was it?", pending)
     if weighins.has_left(ex.books, last):
         return left_kitchen(last)
     item = replace(item_of(last, ex), when=meaning.when, changes=None)

@@ -10,11 +10,13 @@ from collections.abc import Mapping
 from dataclasses import asdict, fields, replace
 from datetime import date
 
+from bot import events
 from bot.conversation import errands, fixes, keeping, saying, targeting
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.coaching import client_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.passing import pass_on, receivers, standing
+from bot.kinds import About, CautionKind, Confirmed, Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
 from bot.language.meanings import SetTarget
 from bot.store import coaching, facts, journal
@@ -27,7 +29,6 @@ LOW = (
     "{kcal} a day is below what is usual without medical care, and belongs with {client}'s doctor or dietitian. "
     "Set it for {client} all the same?"
 )
-NOT_YOURS = "not_yours"
 
 
 def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
@@ -38,18 +39,18 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     told = _target(meaning)
     if told == Target():
         return Refuse(
-            f"Say it with its figures, for example: target for {which.called} 2100 kcal protein 160", "figures"
+            f"Say it with its figures, for example: target for {which.called} 2100 kcal protein 160", Why.FIGURES
         )
     refused = targeting.impossible(meaning, ex)
     books = coaching.books_of_client(ex.books, which.client_id)
     if refused is not None or books is None:
         return refused
-    if targeting.caution(meaning.kcal, books) is not None and "low" not in meaning.confirmed:
-        ex.note({"type": "caution", "kind": "low_target"})
-        yes = replace(meaning, client=which.called, confirmed=(*meaning.confirmed, "low"))
+    if targeting.caution(meaning.kcal, books) is not None and Confirmed.LOW not in meaning.confirmed:
+        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
+        yes = replace(meaning, client=which.called, confirmed=(*meaning.confirmed, Confirmed.LOW))
         text = LOW.format(kcal=saying.kcal(meaning.kcal or 0), client=which.called)
-        return Ask("client_target", text, meaning, (Choice("yes, set it", yes), Choice("no", None)))
-    pass_on("target", which, TargetFrom(coach=ex.books.person.id, day=meaning.day, **asdict(told)), ex)
+        return Ask(About.CLIENT_TARGET, text, meaning, (Choice("yes, set it", yes), Choice("no", None)))
+    pass_on(Relayed.TARGET, which, TargetFrom(coach=ex.books.person.id, day=meaning.day, **asdict(told)), ex)
     begins = "" if meaning.day is None else f" from {saying.day(meaning.day, ex.books.today)} on"
     line = f"{targeting.target_line(told)}{begins}"
     ex.say(f"{which.called} gets the target {line}, is told it is yours, and can object.")
@@ -69,7 +70,7 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> None:
     targeting.save(SetTarget(day=meaning.day, **asdict(_target(meaning))), ex)
     low = targeting.caution(meaning.kcal, ex.books)
     if low is not None:
-        ex.note({"type": "caution", "kind": "low_target"})
+        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
         ex.say(low)
     ex.say(f"You don't want it? Say: object, and the one before holds again; {which.coach} is told.")
 
@@ -79,7 +80,7 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     entry = _set_by_a_coach(date.max, ex) or _set_by_a_coach(ex.books.today, ex)
     if entry is None:
         return Refuse(
-            "No coach has set the target that you have. To change it, for example: target 2100 kcal", NOT_YOURS
+            "No coach has set the target that you have. To change it, for example: target 2100 kcal", Why.NOT_YOURS
         )
     for undone in journal.undo(ex.books, [entry]):
         fixes.tell_undone(undone, ex)
@@ -106,7 +107,7 @@ def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:
     if isinstance(what, Refuse):
         return what
     for which in to:
-        pass_on(meaning.what, which, what, ex)
+        pass_on(Relayed(meaning.what), which, what, ex)
     if ex.errands:
         ex.say(f"The {meaning.what} for {what.food} goes to {saying.listed([which.called for which in to])}.")
     return None
@@ -116,7 +117,7 @@ def _label(food: str, ex: Exchange) -> LabelFrom | Refuse:
     name = _named(food, ex.larder.labels)
     if name is None:
         own = saying.listed(sorted(ex.larder.labels)) or "none"
-        return Refuse(f"You have no label called {food} to share. Yours: {own}.", NOT_YOURS)
+        return Refuse(f"You have no label called {food} to share. Yours: {own}.", Why.NOT_YOURS)
     label = ex.larder.labels[name]
     figures = {f.name: getattr(label, f.name) for f in fields(Label)}
     return LabelFrom(coach=ex.books.person.id, **figures)
@@ -128,7 +129,7 @@ def _measure(meaning: Share, ex: Exchange) -> MeasureFrom | Refuse:
     if name is None:
         return Refuse(
             f"You have no such measure to share. Yours: {saying.listed(sorted(own)) or 'none'}.",
-            NOT_YOURS,
+            Why.NOT_YOURS,
         )
     food, unit = own[name]
     return MeasureFrom(coach=ex.books.person.id, food=food, measure=unit, grams=ex.larder.measures[food, unit])
@@ -157,7 +158,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
             f"{which.coach} shares a label for {label.food}: 100 g hold {saying.figures(label.per_100g())}. "
             f"Yours says {saying.figures(own.per_100g())}. Which one shall count?"
         )
-        return Ask("shared", text, meaning, _either(which, replace(meaning, settled=True)))
+        return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))
     else:
         ex.say(f"{which.coach} shares a label with you.")
         keeping.keep_label(label, ex)
@@ -178,10 +179,10 @@ def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
             f"{which.coach} shares the {named}: {saying.grams(meaning.grams)}. Yours is {saying.grams(own)}. "
             "Which one shall count?"
         )
-        return Ask("shared", text, meaning, _either(which, replace(meaning, settled=True)))
+        return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))
     else:
         facts.save_measure(ex.books, meaning.food, meaning.measure, meaning.grams)
-        ex.note({"type": "measure_saved", "food": meaning.food, "measure": meaning.measure, "grams": meaning.grams})
+        ex.note(events.MeasureSaved(food=meaning.food, measure=meaning.measure, grams=meaning.grams))
         ex.say(f"{which.coach} shares a measure with you: one {named} is {saying.grams(meaning.grams)} from now on.")
     return None
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.conversation import asking, coaching, kitchens
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
+from bot.kinds import Why
 from bot.language.kitchen import Invited, UseCode
 from bot.language.meanings import Help
 from bot.store import facts, invites
@@ -24,7 +25,7 @@ def invited(meaning: Invited, ex: Exchange) -> Ask | Refuse | None:
 def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
     """Guessed, used and expired codes are all answered alike."""
     if found is None:
-        return Refuse(kitchens.BAD_CODE, "bad_code")
+        return Refuse(kitchens.BAD_CODE, Why.BAD_CODE, says_so=True)
     if found.made_by is None:
         return asking.helping(Help(topic="start"), ex)
     if ex.welcomes and facts.first_time(ex.books, asking.WELCOMED):

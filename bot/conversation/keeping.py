@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
+from bot import events
 from bot.conversation import saying
-from bot.conversation.asks import Ask, Choice, Refuse, decode
+from bot.conversation.asks import Ask, Choice, Refuse, Then, decode
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import weight_of
 from bot.conversation.naming import food_of
-from bot.language.meanings import Item, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.kinds import About, Confirmed, Why
+from bot.language.meanings import Item, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
 from bot.store import batches, facts, questions
 from domain.errors import DomainError
 from domain.foods import State
@@ -24,12 +25,12 @@ def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
     """Keeps a vessel's empty weight."""
     name = meaning.name.strip()[:MAX_NAME]
     if not name:
-        return Refuse("Which vessel is that? For example: tare blue bowl 412 g", "no_name")
+        return Refuse("Which vessel is that? For example: tare blue bowl 412 g", Why.NO_NAME)
     if meaning.amount is None:
-        return Ask("tare_weight", f"How much does the {name} weigh empty?", meaning)
+        return Ask(About.TARE_WEIGHT, f"How much does the {name} weigh empty?", meaning)
     if meaning.amount.doubt == "point" and meaning.amount.other is not None:
         return Ask(
-            "tare_weight",
+            About.TARE_WEIGHT,
             f"Is {meaning.amount.text} {meaning.amount.value:g} or {meaning.amount.other:,.0f} g?",
             meaning,
         )
@@ -39,12 +40,12 @@ def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
     except DomainError:
         return Refuse(f"{meaning.amount.text} can't be the weight of a vessel.")
     facts.save_tare(ex.books, name, grams)
-    ex.note({"type": "tare_saved", "name": name, "grams": grams})
+    ex.note(events.TareSaved(name=name, grams=grams))
     ex.say(f"{name.capitalize()}: {saying.grams(grams)} empty. Say “in the {name}” and I take it off.")
     return None
 
 
-def save_measure(meaning: SaveMeasure, ex: Exchange) -> Ask | Refuse | None:
+def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
     """Keeps what one of the person's own measure weighs."""
     grams = weight_of(meaning.amount) / meaning.count
     try:
@@ -54,27 +55,23 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Ask | Refuse | None:
     food = _measured_food(meaning.name, ex)
     unit = meaning.measure or "piece"
     facts.save_measure(ex.books, food, unit, grams)
-    ex.note({"type": "measure_saved", "food": food, "measure": unit, "grams": grams})
+    ex.note(events.MeasureSaved(food=food, measure=unit, grams=grams))
     ex.say(f"Your {_said(unit)} of {food} is {saying.grams(grams)} from now on.")
     ex.larder.measures[food, unit] = grams
-    _go_on(lambda item: item.amount is not None and item.amount.unit == unit and _named(item, food, ex), ex)
-    return None
+    return _waited_for(food, unit, ex)
 
 
-def _named(item: Item, food: str, ex: Exchange) -> bool:
-    """Whether a waiting item is of the food."""
-    return item.name is not None and _measured_food(item.name, ex) == food
-
-
-def _go_on(waits: Callable[[Item], bool], ex: Exchange) -> None:
-    """Takes up the questions whose item can be judged now that something was saved."""
-    from bot.conversation.dispatch import handle
-
+def _waited_for(food: str, unit: str, ex: Exchange) -> Then:
+    """The items that were asked about because this measure had no weight; they can be judged now."""
+    following: list[Meaning] = []
     for question in questions.waiting(ex.books):
-        pending, _ = decode(question.subject)
-        if isinstance(pending, Item) and waits(pending):
+        item, _ = decode(question.subject)
+        if not isinstance(item, Item) or item.amount is None or item.amount.unit != unit or item.name is None:
+            continue
+        if _measured_food(item.name, ex) == food:
             questions.answered(ex.books, question.id)
-            handle(pending, ex)
+            following.append(item)
+    return Then(tuple(following))
 
 
 def _said(unit: str) -> str:
@@ -93,15 +90,15 @@ def _measured_food(name: Name, ex: Exchange) -> str:
 def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
     """Keeps a packet's figures, unless they can't be true: then asks first."""
     if not meaning.food:
-        return Ask("label_name", "What food is that label of?", meaning)
+        return Ask(About.LABEL_NAME, "What food is that label of?", meaning)
     if meaning.kcal is None and None in (meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g):
         return Ask(
-            "label_figures",
+            About.LABEL_FIGURES,
             f"What does the label of {meaning.food} say for one serving? For example: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20",
             meaning,
         )
     if meaning.serving_g is None:
-        return Ask("label_serving", f"How many grams is one serving of {meaning.food}?", meaning)
+        return Ask(About.LABEL_SERVING, f"How many grams is one serving of {meaning.food}?", meaning)
     try:
         check_weight(meaning.serving_g)
     except DomainError as error:
@@ -118,16 +115,16 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
     ]
     if missing:
         return Ask(
-            "label_figures",
+            About.LABEL_FIGURES,
             f"The label of {meaning.food}: what does it say for {saying.listed(missing)}? Send it once more with all figures.",
             meaning,
         )
     label = _label(meaning)
     problem = doubt(label, rules_for(ex.books.person.region))
-    if problem is not None and "label" not in meaning.confirmed:
-        yes = replace(meaning, confirmed=(*meaning.confirmed, "label"))
+    if problem is not None and Confirmed.LABEL not in meaning.confirmed:
+        yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LABEL))
         return Ask(
-            "label",
+            About.LABEL,
             f"{problem.sentence} Keep it as typed?",
             meaning,
             (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
@@ -145,16 +142,15 @@ def keep_label(label: Label, ex: Exchange) -> None:
             questions.answered(ex.books, question.id)
     per = label.per_100g()
     ex.note(
-        {
-            "type": "label_saved",
-            "food": label.food,
-            "serving_g": label.serving_g,
-            "kcal": per.kcal,
-            "protein_g": per.protein_g,
-            "fat_g": per.fat_g,
-            "carbohydrate_g": per.carbohydrate_g,
-            "fibre_g": per.fibre_g,
-        }
+        events.LabelSaved(
+            food=label.food,
+            serving_g=label.serving_g,
+            kcal=per.kcal,
+            protein_g=per.protein_g,
+            fat_g=per.fat_g,
+            carbohydrate_g=per.carbohydrate_g,
+            fibre_g=per.fibre_g,
+        )
     )
     measure = f" ({saying.times(label.measure_count)} {_said(label.measure)})" if label.measure else ""
     ex.say(
@@ -182,7 +178,7 @@ def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
     entry = food_of(Item(text=meaning.name.text), meaning.name, ex.larder)
     if isinstance(entry, Ask):
         return Refuse(
-            f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", "which_food"
+            f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", Why.WHICH_FOOD
         )
     keep_habit(entry.food.name, meaning.state, ex)
     return None
@@ -194,7 +190,7 @@ def keep_habit(food: str, state: State, ex: Exchange) -> None:
         return
     facts.save_habit(ex.books, food, state)
     ex.larder.habits[food] = state
-    ex.note({"type": "habit_saved", "food": food, "state": state.value})
+    ex.note(events.HabitSaved(food=food, state=state))
     entry = ex.larder.food(food)
     said = saying.state_said(state, "", entry.food.group if entry is not None else "") or "as sold"
     ex.say(f"{food.capitalize()}: {said} from now on, unless you say otherwise.")

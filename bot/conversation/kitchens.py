@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from bot.conversation import events, saying
-from bot.conversation.asks import Ask, Choice, Refuse, decode
+from bot import events
+from bot.conversation import saying
+from bot.conversation.asks import Ask, Choice, Refuse, Then, decode
 from bot.conversation.batchwork import complete_waiting
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, ListOf, Topic, Why
 from bot.language.kitchen import (
     CloseRoom,
     GoOnWith,
@@ -37,7 +39,7 @@ def whose(_: WhoseKitchen, ex: Exchange) -> None:
         _what_the_group_is(ex)
         return
     others = kitchens.others(ex.books)
-    ex.note(events.listing("kitchen", len(others) + 1))
+    ex.note(events.ListingShown(of=ListOf.KITCHEN, count=len(others) + 1))
     if not others:
         ex.say("You are alone in your kitchen. To share it with somebody, say for example: invite Bo to my kitchen")
         return
@@ -49,7 +51,7 @@ def whose(_: WhoseKitchen, ex: Exchange) -> None:
 
 def _what_the_group_is(ex: Exchange) -> None:
     assert ex.group is not None
-    ex.note({"type": "answer", "about": "room"})
+    ex.note(events.Answered(about=Topic.ROOM))
     here = kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place)
     if here is None:
         ex.say("This group is no kitchen's room. To make it the room of yours, say here: /kitchen here")
@@ -66,7 +68,7 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     books = ex.books
     until = books.at + GOOD_FOR
     code = invites.new(books.conn, invites.KITCHEN, books.at, until, made_by=books.person.id, called=meaning.called)
-    ex.note({"type": "kitchen_invited", "called": meaning.called})
+    ex.note(events.InvitedToKitchen(called=meaning.called))
     whom = meaning.called or "one person"
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
     ex.say(f"/start {code}")
@@ -79,7 +81,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     """Tells whose kitchen the invitation is to and what is shared there, and asks for a yes."""
     host = people.by_id(ex.books.conn, made_by)
     if host is None:
-        return Refuse(LAPSED, "bad_code")
+        return Refuse(LAPSED, Why.BAD_CODE, says_so=True)
     if host.kitchen_id == ex.books.person.kitchen_id:
         ex.say(SAME)
         return None
@@ -95,7 +97,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
         f"Share a kitchen with {host.name}{company}? {SHARED} What anybody takes from a batch is gone for all. {what}"
     )
     yes = JoinKitchen(invite=found.id, kitchen_id=host.kitchen_id)
-    return Ask("kitchen_join", text, yes, (Choice("yes, share it", yes), Choice("no", None)))
+    return Ask(About.KITCHEN_JOIN, text, yes, (Choice("yes, share it", yes), Choice("no", None)))
 
 
 def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
@@ -104,7 +106,7 @@ def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     host = people.by_id(books.conn, found.made_by) if found is not None and found.made_by is not None else None
     if found is None or host is None or host.kitchen_id != meaning.kitchen_id:
-        return Refuse(LAPSED, "bad_code")
+        return Refuse(LAPSED, Why.BAD_CODE, says_so=True)
     if host.kitchen_id == books.person.kitchen_id:
         ex.say(SAME)
         return None
@@ -114,7 +116,7 @@ def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
     invites.spend(books.conn, found.id, books.at)
     ex.move_to(_as_now(books.person.id, ex))
     others = kitchens.others(ex.books)
-    ex.note({"type": "kitchen_joined", "members": len(others) + 1})
+    ex.note(events.KitchenJoined(members=len(others) + 1))
     ex.say(f"You share the kitchen with {_names(others)} now. {SHARED}")
     _say_brought(brought, renamed, ex)
     ex.say("Say batches to see what is there. To go again: leave the kitchen")
@@ -172,11 +174,11 @@ def leave(meaning: LeaveKitchen, ex: Exchange) -> Ask | None:
     if not meaning.sure:
         text = f"Leave the kitchen that you share with {_names(others)}? Its batches and vessels stay there; what you have eaten stays on your sheets."
         yes = Choice("yes, leave it", LeaveKitchen(sure=True))
-        return Ask("kitchen_leave", text, meaning, (yes, Choice("no", None)))
+        return Ask(About.KITCHEN_LEAVE, text, meaning, (yes, Choice("no", None)))
     _drop_questions(ex)
     kitchens.leave(ex.books)
     ex.move_to(_as_now(ex.books.person.id, ex))
-    ex.note({"type": "kitchen_left"})
+    ex.note(events.KitchenLeft())
     ex.say("You have a kitchen of your own again, with no batch and no vessel in it yet.")
     _tell_left(others, ex)
     return None
@@ -196,9 +198,9 @@ def open_room(meaning: OpenRoom, ex: Exchange) -> Ask | Refuse | None:
             "Nobody's sheet is ever shown."
         )
         yes = Choice("yes, here", OpenRoom(place=ex.group.place))
-        return Ask("kitchen_room", text, meaning, (yes, Choice("no", None)))
+        return Ask(About.KITCHEN_ROOM, text, meaning, (yes, Choice("no", None)))
     kitchens.open_room(ex.books, ex.group.channel, ex.group.place)
-    ex.note({"type": "room_opened"})
+    ex.note(events.RoomOpened())
     ex.say("This group is the kitchen's room now. Say batches, or what you take: took 220 g from batch 2")
     for member in kitchens.others(ex.books):
         ex.tell(
@@ -213,12 +215,12 @@ def close_room(_: CloseRoom, ex: Exchange) -> None:
     if not kitchens.close_room(ex.books):
         ex.say("Your kitchen has no room.")
         return
-    ex.note({"type": "room_closed"})
+    ex.note(events.RoomClosed())
     ex.say("The kitchen has no room any more: what happens to its batches is told to its people alone.")
     for member in kitchens.others(ex.books):
         ex.tell(member.id, f"{ex.books.person.name} closed your kitchen's room.")
 
 
-def go_on(meaning: GoOnWith, ex: Exchange) -> None:
-    """Records the portions that waited for a cooked weight which somebody else has told."""
-    complete_waiting(meaning.batch, ex)
+def go_on(meaning: GoOnWith, ex: Exchange) -> Then:
+    """The portions that waited for a cooked weight which somebody else has told."""
+    return complete_waiting(meaning.batch, ex)

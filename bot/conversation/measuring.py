@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.larder import Entry, Larder
+from bot.kinds import About, Confirmed, Why
 from bot.language.meanings import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import SIZES, FoodRow
@@ -38,12 +39,12 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
     if amount.doubt == "negative" or (amount.grams is not None and amount.grams < 0):
         return Refuse(f"{amount.text} can't be: a weight is above zero.")
     if amount.value == 0:
-        return Refuse("0 g is no weigh-in. To take one back, say undo or delete #number.", "zero")
+        return Refuse("0 g is no weigh-in. To take one back, say undo or delete #number.", Why.ZERO)
     if amount.doubt == "point" and amount.other is not None:
         unit = amount.unit or "g"
         first, second = mass(amount.value), mass(amount.other)
         return Ask(
-            "amount",
+            About.AMOUNT,
             f"Is {amount.text} {amount.value:g} or {amount.other:,.0f} {unit}?",
             item,
             (
@@ -54,15 +55,15 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
     if amount.doubt == "each" and amount.other is not None and amount.grams is not None:
         choices = tuple(Choice(saying.grams(g), replace(item, amount=mass(g))) for g in (amount.other, amount.grams))
         return Ask(
-            "amount",
+            About.AMOUNT,
             f"{amount.text}: is that {saying.grams(amount.other)} in all, or {saying.grams(amount.grams)}?",
             item,
             choices,
         )
     if amount.doubt == "share" and item.name is not None:
-        return Ask("amount", f"How many grams of {item.name.text} was {amount.text}?", item)
+        return Ask(About.AMOUNT, f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":
-        return Ask("amount", f"{amount.text} reads like a range. How many grams was it?", item)
+        return Ask(About.AMOUNT, f"{amount.text} reads like a range. How many grams was it?", item)
     return None
 
 
@@ -79,14 +80,14 @@ def measured(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
 
 def _mass(item: Item, amount: Amount, entry: Entry) -> Measured | Ask:
     assert amount.grams is not None
-    if amount.unit == "oz" and entry.food.drunk and "weight" not in item.confirmed:
+    if amount.unit == "oz" and entry.food.drunk and Confirmed.WEIGHT not in item.confirmed:
         volume = Amount(kind="volume", value=amount.value, unit="floz", text=f"{amount.value:g} fl oz")
         return Ask(
-            "drink",
+            About.DRINK,
             f"{amount.text} of {entry.food.name}: by weight or by volume (fl oz)?",
             item,
             (
-                Choice("by weight", replace(item, confirmed=(*item.confirmed, "weight"))),
+                Choice("by weight", replace(item, confirmed=(*item.confirmed, Confirmed.WEIGHT))),
                 Choice("by volume (fl oz)", replace(item, amount=volume)),
             ),
         )
@@ -114,8 +115,10 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
     if countable:
         return _pieces_or_grams(item, amount, entry, row)
     if amount.value < 1:
-        return Ask("amount", f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item)
-    return Ask("amount", f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
+        return Ask(
+            About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
+        )
+    return Ask(About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Ask:
@@ -123,7 +126,7 @@ def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> 
     choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
     if entry.food.piece(row) is not None:
         choices.append(Choice(f"{amount.value:g} pieces", replace(item, amount=pieces)))
-    return Ask("amount", f"{amount.text} {entry.food.name}: grams or pieces?", item, tuple(choices))
+    return Ask(About.AMOUNT, f"{amount.text} {entry.food.name}: grams or pieces?", item, tuple(choices))
 
 
 def _each(count: float, piece_g: float, unit: str = "") -> str:
@@ -142,10 +145,10 @@ def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
     if piece is None and amount.unit in ("piece", "whole"):
         piece = entry.food.piece(row)
     if piece is None and amount.unit in SIZES:
-        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
+        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
-        return Ask("amount", f"I have no weight for one {what}. How many grams was it?", item)
+        return Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
     return Measured(
         amount.value * piece,
         Evidence.COUNTED,
@@ -191,7 +194,9 @@ def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lard
                 _each(amount.value, piece, amount.unit),
                 edible=True,
             )
-    return Ask("amount", f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item)
+    return Ask(
+        About.AMOUNT, f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item
+    )
 
 
 def weight_of(amount: Amount) -> float:

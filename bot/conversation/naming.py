@@ -7,11 +7,13 @@ from dataclasses import replace
 from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice
 from bot.conversation.larder import Entry, Larder
+from bot.kinds import About, Confirmed
 from bot.language.meanings import Item, Name
 from bot.language.names import Vocabulary
 from domain import reference
 
-WEIGHT_ONLY = "weight only"
+WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
+"""Also the words of the choice."""
 TYPE_LABEL = "type its label"
 
 
@@ -37,7 +39,7 @@ def _named(item: Item, food: str) -> Item:
 
 def _ask(item: Item, text: str, foods: tuple[str, ...]) -> Ask:
     choices = tuple(Choice(saying.choice(f), _named(item, f)) for f in foods[:4])
-    return Ask("food", text, item, choices)
+    return Ask(About.FOOD, text, item, choices)
 
 
 def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
@@ -52,7 +54,10 @@ def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
     choices = [Choice(saying.choice(f), _named(item, f)) for f in foods]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     return Ask(
-        "food", f"I know {head}, but not “{words}” with it, and it may matter. Which food was it?", item, tuple(choices)
+        About.FOOD,
+        f"I know {head}, but not “{words}” with it, and it may matter. Which food was it?",
+        item,
+        tuple(choices),
     )
 
 
@@ -68,7 +73,7 @@ def _unknown(item: Item, name: Name, larder: Larder) -> Ask:
     if len(choices) < 4:
         choices.append(Choice(TYPE_LABEL, None))
     return Ask(
-        "food",
+        About.FOOD,
         f"I don't know “{name.text}”. Pick a food, keep the weight only, or type its label like: label {name.text[:40]}: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20",
         item,
         tuple(choices[:4]),

@@ -2,36 +2,42 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
 
+from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
+from bot.kinds import BatchStep, Ending
 from bot.language.kitchen import GoOnWith
 from bot.messages import Group, Notice, Reply
 from bot.store import batches, kitchens, people
-from domain.batches import Batch
 
-ANNOUNCED = frozenset({"batch_opened", "batch_cooked", "batch_boxed", "batch_closed", "batch_undone"})
-PORTIONS = frozenset({"weigh_in", "weigh_in_changed", "weigh_in_removed"})
+ANNOUNCED = (
+    events.BatchOpened,
+    events.BatchCooked,
+    events.BatchBoxed,
+    events.BatchClosed,
+    events.BatchUndone,
+)
 _UNDONE = {
-    "opening": "is off the list: it was opened by mistake.",
-    "cooked": "has its cooked weight taken back.",
-    "boxed": "is not in those boxes after all.",
-    "closed": "is open again.",
+    BatchStep.OPENING: "is off the list: it was opened by mistake.",
+    BatchStep.COOKED: "has its cooked weight taken back.",
+    BatchStep.BOXED: "is not in those boxes after all.",
+    BatchStep.CLOSED: "is open again.",
 }
-_ENDS = {"finished": "is finished.", "discarded": "was thrown out."}
+_ENDS = {Ending.FINISHED: "is finished.", Ending.DISCARDED: "was thrown out."}
 
 
 def announce(ex: Exchange) -> None:
     """Tells the others of the kitchen, in its room when it has one, what became of batches by this message."""
-    told = [event for event in ex.events if event["type"] in ANNOUNCED]
+    told = [event for event in ex.events if isinstance(event, ANNOUNCED)]
     if not told:
         return
     others = kitchens.others(ex.books)
     for event in told:
-        if event["type"] == "batch_cooked":
+        if isinstance(event, events.BatchCooked):
             for member in others:
-                ex.send(member.id, GoOnWith(batch=int(str(event["batch"]))))
+                ex.send(member.id, GoOnWith(batch=event.batch))
     lines = lines_of(told, ex)
     if not lines:
         return
@@ -51,44 +57,52 @@ def _reads_along(person_id: int, channel: str, ex: Exchange) -> bool:
     return found is not None and found[0] == channel
 
 
-def lines_of(told: list[dict[str, Any]], ex: Exchange) -> list[str]:
+def lines_of(told: Sequence[events.Event], ex: Exchange) -> list[str]:
     """What a batch's people may read of these events, a line each: grams of the batch and nothing of anybody's day."""
-    lines = [_line(event, batches.get(ex.books, event["batch"]), told) for event in told if event.get("batch")]
+    recounted = any(isinstance(event, (events.BatchCooked, events.BatchDrained)) for event in told)
+    lines = [_line(event, recounted, ex) for event in told]
     return [line for line in lines if line]
 
 
-def _line(event: dict[str, Any], batch: Batch | None, told: list[dict[str, Any]]) -> str:
-    name = saying.first_up(saying.batch(batch)) if batch is not None else f"Batch {event['batch']}"
-    match event["type"]:
-        case "batch_opened":
-            return f"{name} is open, {saying.grams(event['raw_g'])} went in."
-        case "batch_cooked":
-            return f"{name} weighs {saying.grams(event['cooked_g'])} cooked."
-        case "batch_boxed":
-            return f"{name} is in {event['boxes']} boxes of {saying.grams(event['box_g'])}."
-        case "batch_closed":
-            return f"{name} {_ENDS[event['how']]}"
-        case "batch_undone":
-            what = _UNDONE.get(event["what"])
-            return f"{name} {what}" if what else ""
-        case "batch_drained":
-            return f"{saying.grams(event['fat_g'])} of fat poured off {_small(name)}."
-        case "batch_reduced":
-            return f"{saying.grams(event['grams'])} of {_small(name)} {event['why']}{_left(batch)}."
-        case "weigh_in":
-            return f"{saying.grams(event['edible_g'])} from {_small(name)}{_left(batch)}."
-        case "weigh_in_changed":
-            recounted = any(each["type"] in ("batch_cooked", "batch_drained") for each in told)
-            return "" if recounted else f"{saying.grams(event['edible_g'])} from {_small(name)}{_left(batch)}."
+def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
+    """What may be read of one event; a portion that only counts anew is not worth a line."""
+    match event:
+        case events.BatchOpened():
+            return f"{_name(event.batch, ex)} is open, {saying.grams(event.raw_g)} went in."
+        case events.BatchCooked():
+            return f"{_name(event.batch, ex)} weighs {saying.grams(event.cooked_g or 0)} cooked."
+        case events.BatchBoxed():
+            return f"{_name(event.batch, ex)} is in {event.boxes} boxes of {saying.grams(event.box_g)}."
+        case events.BatchClosed():
+            return f"{_name(event.batch, ex)} {_ENDS[event.how]}"
+        case events.BatchUndone():
+            what = _UNDONE.get(event.what)
+            return f"{_name(event.batch, ex)} {what}" if what else ""
+        case events.BatchDrained():
+            return f"{saying.grams(event.fat_g)} of fat poured off {_small(_name(event.batch, ex))}."
+        case events.BatchReduced():
+            return (
+                f"{saying.grams(event.grams)} of {_small(_name(event.batch, ex))} {event.why}{_left(event.batch, ex)}."
+            )
+        case events.WeighInRecorded(batch=int(number)):
+            return f"{saying.grams(event.edible_g)} from {_small(_name(number, ex))}{_left(number, ex)}."
+        case events.WeighInChanged(batch=int(number)) if not recounted:
+            return f"{saying.grams(event.edible_g)} from {_small(_name(number, ex))}{_left(number, ex)}."
         case _:
             return ""
+
+
+def _name(number: int, ex: Exchange) -> str:
+    batch = batches.get(ex.books, number)
+    return saying.first_up(saying.batch(batch)) if batch is not None else f"Batch {number}"
 
 
 def _small(name: str) -> str:
     return name[:1].lower() + name[1:]
 
 
-def _left(batch: Batch | None) -> str:
+def _left(number: int, ex: Exchange) -> str:
+    batch = batches.get(ex.books, number)
     if batch is None or batch.closed or batch.cooked_g is None:
         return ""
     boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""

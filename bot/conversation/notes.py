@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
+from bot import events
 from bot.conversation import fixes, recording, saying
 from bot.conversation.asks import Ask, Choice, Refuse
-from bot.conversation.coaching import NO_SUCH_CLIENT, client_of, matching
+from bot.conversation.coaching import client_of, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.passing import pass_on, receivers, standing
+from bot.kinds import About, Relayed, Why
 from bot.language.guided import AskReweigh, NoteFrom, ReplyTo, Reweigh, Tell
 from bot.language.meanings import Change, Item, Name, Which
 from bot.store import coaching, weighins
@@ -25,7 +27,7 @@ LATELY = timedelta(days=6)
 def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
     """Passes words on to a client, to all of them, or to a coach."""
     if len(meaning.text) > LONGEST_NOTE:
-        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", "too_long")
+        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
     mine = coaching.coaches(ex.books)
     to_coach = meaning.client.casefold() == "my coach" or matching(meaning.client, mine, lambda each: each.coach)
     if to_coach and not matching(meaning.client, coaching.clients(ex.books), lambda each: each.called):
@@ -35,7 +37,7 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
     if not isinstance(to, list):
         return to
     for which in to:
-        pass_on("note", which, NoteFrom(coach=ex.books.person.id, text=meaning.text), ex)
+        pass_on(Relayed.NOTE, which, NoteFrom(coach=ex.books.person.id, text=meaning.text), ex)
     if ex.errands:
         ex.say(f"Passed on to {saying.listed([which.called for which in to])}.")
     return None
@@ -46,7 +48,7 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     which = standing(meaning.coach, ex)
     if which is None:
         return
-    ex.note({"type": "note", "from": which.coach})
+    ex.note(events.NoteReceived(from_=which.coach))
     ex.say(f"{which.coach}, your coach: {meaning.text}")
     ex.say("To answer, begin with: reply:")
 
@@ -57,21 +59,21 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
     if not mine:
         return Refuse(
             "You have no coach to pass that on to. To write to a client, say, for example: tell Ana: hello",
-            NO_SUCH_CLIENT,
+            Why.NO_SUCH_CLIENT,
         )
     if len(meaning.text) > LONGEST_NOTE:
-        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", "too_long")
+        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
     if meaning.coach_id is not None:
         mine = [each for each in mine if each.coach_id == meaning.coach_id]
     elif meaning.coach:
         mine = matching(meaning.coach, mine, lambda each: each.coach)
     if not mine:
-        return Refuse("That is nobody who coaches you, so nothing is passed on.", NO_SUCH_CLIENT)
+        return Refuse("That is nobody who coaches you, so nothing is passed on.", Why.NO_SUCH_CLIENT)
     if len(mine) > 1:
         choices = tuple(Choice(saying.choice(e.coach), replace(meaning, coach_id=e.coach_id)) for e in mine[:4])
-        return Ask("which_coach", "To which coach?", meaning, choices)
+        return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)
     (which,) = mine
-    ex.note({"type": "note", "to": which.coach})
+    ex.note(events.NoteSent(to=which.coach))
     ex.tell(which.coach_id, f"{which.called} says: {meaning.text}")
     ex.say(f"Passed on to {which.coach}.")
     return None
@@ -86,16 +88,16 @@ def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
     assert books is not None, "the coaching was read a moment ago, in this transaction"
     found = _meant(meaning, books)
     if found is None and meaning.number is not None:
-        return Refuse(f"{which.called} has no weigh-in #{meaning.number}.", "no_such_weigh_in")
+        return Refuse(f"{which.called} has no weigh-in #{meaning.number}.", Why.NO_SUCH_WEIGH_IN)
     if found is None and (meaning.name is None or not meaning.name.foods):
         said = "that" if meaning.name is None else meaning.name.text
         return Refuse(
             f"{which.called} has no {said} on record lately. By its number: ask {which.called} to weigh #12 again",
-            "no_such_weigh_in",
+            Why.NO_SUCH_WEIGH_IN,
         )
     name = meaning.name if found is None else Name(text=found.weigh_in.food, foods=(found.weigh_in.food,))
     number = None if found is None else found.number
-    pass_on("reweigh", which, Reweigh(coach=ex.books.person.id, number=number, name=name), ex)
+    pass_on(Relayed.REWEIGH, which, Reweigh(coach=ex.books.person.id, number=number, name=name), ex)
     if not ex.errands:
         return None
     on_record = "" if found is None else f" ({_on_record(found, books)})"
@@ -147,13 +149,13 @@ def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: C
         on_record = f" ({_on_record(found, ex.books)})"
     ex.say(f"{which.coach}, your coach, asks you to weigh something again.")
     text = f"The {what} once more on the scale{on_record}: what does it say?"
-    return Ask("reweigh", text, meaning, tuple(choices))
+    return Ask(About.REWEIGH, text, meaning, tuple(choices))
 
 
 def _not_weighed(meaning: Reweigh, what: str, which: Coaching, ex: Exchange) -> None:
     stays = "says that it is right as it is" if meaning.outcome == "right" else "can't weigh it any more"
     number = f" (#{meaning.number})" if meaning.number is not None else ""
-    ex.note({"type": "note", "to": which.coach})
+    ex.note(events.NoteSent(to=which.coach))
     ex.say(f"All right, nothing is changed. {which.coach} is told.")
     ex.tell(which.coach_id, f"{which.called} on the {what}{number}: {stays}.")
 
@@ -171,12 +173,12 @@ def _weighed(
         return result
     before = len(ex.events)
     recording.record(result, ex)
-    kinds = {event["type"] for event in ex.events[before:]}
-    if kinds & {"weigh_in", "weigh_in_changed"}:
+    brought = ex.events[before:]
+    if any(isinstance(event, events.WeighInEvent) for event in brought):
         was = f" (was {saying.grams(found.weigh_in.as_weighed_g)})" if found is not None else ""
         ex.tell(which.coach_id, f"{which.called} has weighed the {what} again: {amount.text}{was}.")
         ex.say(f"{which.coach} is told.")
-    elif "question" in kinds:
+    elif any(isinstance(event, events.QuestionAsked) for event in brought):
         ex.tell(which.coach_id, f"{which.called} has weighed the {what}: {amount.text}; a question about it waits.")
     else:
         return _question(replace(meaning, amount=None), what, found, which, ex)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot import events
 from bot.conversation import coaching
 from bot.conversation.asks import Ask, Choice
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, Topic
 from bot.language.meanings import Erase, Export, Privacy
 from bot.reports import files
 from bot.store import erasing, facts, kitchens, questions, weighins, wiping
@@ -39,20 +41,20 @@ def export(_: Export, ex: Exchange) -> None:
     name = f"tarebook-{ex.books.today.isoformat()}.zip"
     ex.document = files.encode(files.Export(name=name, at=ex.books.at))
     who, count = ex.books.person.name, weighins.count(ex.books)
-    ex.note({"type": "exported", "who": who, "file": name, "weigh_ins": count})
+    ex.note(events.Exported(who=who, file=name, weigh_ins=count))
     ex.say(SENT)
 
 
 def privacy(_: Privacy, ex: Exchange) -> Ask:
     """Says what is kept and who sees it, and asks whether all of it shall go."""
-    ex.note({"type": "answer", "about": "privacy"})
+    ex.note(events.Answered(about=Topic.PRIVACY))
     ex.say(KEPT)
     for line in coaching.seen_by(ex.books):
         ex.say(line)
     ex.say(WORDS.format(facts.settings(ex.books).get(wiping.SETTING, wiping.USUAL_DAYS)))
     ex.say(COPY)
     return Ask(
-        "erase", ERASE, Privacy(), (Choice("yes, erase everything", Erase()), Choice("no, keep everything", None))
+        About.ERASE, ERASE, Privacy(), (Choice("yes, erase everything", Erase()), Choice("no, keep everything", None))
     )
 
 
@@ -64,16 +66,16 @@ def erase(meaning: Erase, ex: Exchange) -> Ask | None:
             ex.say(SHARED)
         ex.say(BACKUPS)
         yes, no = Choice("yes, erase it all", Erase(sure=True)), Choice("no, keep it", None)
-        return Ask("erase", REALLY, meaning, (yes, no))
+        return Ask(About.ERASE, REALLY, meaning, (yes, no))
     erasing.erase(ex.books.conn, ex.books.person, ex.books.at, reference.load().foods.keys())
-    ex.note({"type": "erased", "who": ex.books.person.name})
+    ex.note(events.Erased(who=ex.books.person.name))
     for line in GONE:
         ex.say(line)
     ex.farewell = True
     return None
 
 
-PASSING = frozenset({"erase", "end_coaching", "kitchen_leave", "kitchen_room"})
+PASSING = frozenset({About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM})
 """Questions whose yes can't be called back by an undo."""
 
 

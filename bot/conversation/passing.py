@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bot import events
 from bot.conversation.asks import Ask, Refuse
-from bot.conversation.coaching import NO_CLIENTS, NO_SUCH_CLIENT, client_of
+from bot.conversation.coaching import NO_CLIENTS, client_of
 from bot.conversation.exchange import Exchange
+from bot.kinds import Relayed, Why
 from bot.language.guided import Share, Tell
 from bot.language.meanings import Meaning
 from bot.store import coaching, people
@@ -16,16 +18,16 @@ def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Ref
     if meaning.client:
         which = client_of(meaning, ex)
         return [which] if isinstance(which, Coaching) else which
-    return coaching.clients(ex.books) or Refuse(NO_CLIENTS, NO_SUCH_CLIENT)
+    return coaching.clients(ex.books) or Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
 
 
-def pass_on(what: str, which: Coaching, meaning: Meaning, ex: Exchange) -> None:
+def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> None:
     """Has it done in a turn of the client's own; where nothing reaches the client, the coach hears that."""
     if people.reached(ex.books.conn, which.client_id, "") is None:
         ex.say(f"{which.called} can't be reached at present, so this will not arrive.")
         return
     ex.send(which.client_id, meaning)
-    ex.note({"type": "passed_on", "what": what, "to": which.called})
+    ex.note(events.PassedOn(what=what, to=which.called))
 
 
 def standing(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching | None:

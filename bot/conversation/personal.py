@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot import events
 from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, Why
 from bot.language.meanings import BodyWeight
 from bot.store import facts
 from domain import quantities
@@ -23,7 +25,7 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
             pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
             kilos = replace(meaning, unit="kg", kg=meaning.value)
             return Ask(
-                "unit",
+                About.UNIT,
                 f"{meaning.value:g}: pounds or kilograms?",
                 meaning,
                 (Choice("pounds", pounds), Choice("kilograms", kilos)),
@@ -33,7 +35,7 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
             pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
             stones = replace(meaning, unit="st", kg=quantities.grams(meaning.value, "st") / 1000)
             return Ask(
-                "unit",
+                About.UNIT,
                 f"{meaning.value:g}: kilograms, stones or pounds?",
                 meaning,
                 (Choice("kilograms", kilos), Choice("stones", stones), Choice("pounds", pounds)),
@@ -44,10 +46,10 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     if meaning.when.future:
-        return Refuse("That day is still to come.", "future")
+        return Refuse("That day is still to come.", Why.FUTURE)
     day = meaning.when.day or ex.books.today
     facts.save_body_weight(ex.books, kg, day)
-    ex.note({"type": "body_weight", "kg": kg, "day": day.isoformat()})
+    ex.note(events.BodyWeightSaved(kg=kg, day=day))
     told = saying.body_weight(kg, ex.books.person.region)
     ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
     return None

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import events, saying
+from bot import events
+from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.measuring import amount_doubt, mass, weight_of
 from bot.conversation.weighing import Judged, net_of_tare, record
+from bot.kinds import About, Confirmed, Ending, Why
 from bot.language.meanings import (
     Amount,
     BatchRef,
@@ -49,7 +51,7 @@ def batch_of(ref: BatchRef, pending: OfBatch, ex: Exchange) -> Batch | Ask | Ref
     choices = tuple(
         Choice(saying.choice(f"batch {b.number} {b.name}"), _with_batch(pending, b.number)) for b in open_ones[:4]
     )
-    return Ask("batch", "Which batch?", pending, choices)
+    return Ask(About.BATCH, "Which batch?", pending, choices)
 
 
 def _with_batch(pending: OfBatch, number: int) -> OfBatch:
@@ -76,26 +78,26 @@ def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
         what += f" Open: {saying.listed([saying.batch(b) for b in open_ones[:8]])}."
     else:
         what += " To open one: new batch: 1200 g raw chicken breast."
-    return Refuse(what, "no_such_batch")
+    return Refuse(what, Why.NO_SUCH_BATCH, says_so=True)
 
 
 def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refuse:
     """Whether a portion can be recorded as told."""
     assert item.batch is not None
-    if not item.batch.sure and item.name is not None and "batch" not in item.confirmed:
+    if not item.batch.sure and item.name is not None and Confirmed.BATCH not in item.confirmed:
         return _batch_or_food(item, item.batch, item.name)
     batch = _of_left_kitchen(item, ex) or _without_changed(item, ex) or batch_of(item.batch, item, ex)
     if not isinstance(batch, Batch):
         return batch
     if item.when.future:
-        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", "future")
+        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
     grams = _portion_grams(item, batch, ex)
     if not isinstance(grams, tuple):
         return grams
     weighed, evidence, how = grams
     if batch.cooked_g is None:
         return Ask(
-            "cooked_weight",
+            About.COOKED_WEIGHT,
             f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot? "
             f"Your {saying.grams(weighed)} wait for it.",
             item,
@@ -106,7 +108,7 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
             f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(weighed)} in all."
         )
     over = batch.over_draw_g(weighed)
-    if over > OVER_DRAW_SLACK_G and "over" not in item.confirmed:
+    if over > OVER_DRAW_SLACK_G and Confirmed.OVER not in item.confirmed:
         return _over_draw(item, batch, weighed)
     share = batch.share(mine)
     weigh_in = WeighIn(
@@ -122,7 +124,8 @@ def left_kitchen(stored: StoredWeighIn) -> Refuse:
     """Why a portion of a batch of another kitchen can't be worked out anew."""
     return Refuse(
         f"#{stored.number} came from batch {stored.weigh_in.batch} ({stored.weigh_in.food}) of a kitchen that you have left, so it can only stay or go: delete #{stored.number}. Nothing is changed.",
-        "left_kitchen",
+        Why.LEFT_KITCHEN,
+        says_so=True,
     )
 
 
@@ -152,12 +155,12 @@ def _without_changed(item: Item, ex: Exchange) -> Batch | None:
 
 def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
     """A plain food that an open batch is also called: nothing said which."""
-    from_batch = replace(item, batch=replace(ref, sure=True), confirmed=(*item.confirmed, "batch"))
+    from_batch = replace(item, batch=replace(ref, sure=True), confirmed=(*item.confirmed, Confirmed.BATCH))
     number = ref.candidates[0] if len(ref.candidates) == 1 else None
     label = f"from batch {number}" if number is not None else "from the batch"
     other = replace(item, batch=None)
     return Ask(
-        "batch",
+        About.BATCH,
         f"{name.text.capitalize()}: {label}, or other {name.text}?",
         item,
         (Choice(label, from_batch), Choice(saying.choice(f"other {name.text}"), other)),
@@ -168,13 +171,13 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
     """(grams, evidence, words) of the amount as told."""
     amount = item.amount
     if amount is None:
-        return Ask("amount", f"How many grams from {saying.batch(batch)}?", item)
+        return Ask(About.AMOUNT, f"How many grams from {saying.batch(batch)}?", item)
     doubt = amount_doubt(item, amount)
     if doubt is not None:
         return doubt
     if item.shared:
         return Ask(
-            "share",
+            About.SHARE,
             f"You shared {amount.text} from {saying.batch(batch)}: how many grams were yours?",
             replace(item, shared=False),
         )
@@ -183,7 +186,7 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
     if amount.kind == "bare" and 0 < amount.value < 1 and batch.cooked_g is not None:
         part = amount.value * batch.left_g
         return Ask(
-            "amount",
+            About.AMOUNT,
             f"{amount.text.capitalize()} of what? Weighed grams are best.",
             item,
             (Choice(f"{saying.grams(part)} of what's left", replace(item, amount=mass(part))),),
@@ -192,7 +195,7 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
         own = ex.larder.measures.get((batch.name, amount.unit))
         if own is None:
             return Ask(
-                "amount",
+                About.AMOUNT,
                 f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?",
                 item,
             )
@@ -214,25 +217,25 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
 
 def _boxes(item: Item, amount: Amount, batch: Batch) -> tuple[float, Evidence, str] | Ask | Refuse:
     if batch.boxes is None or batch.box_g is None:
-        return Ask("amount", f"{saying.batch(batch).capitalize()} is not in boxes. How many grams was it?", item)
+        return Ask(About.AMOUNT, f"{saying.batch(batch).capitalize()} is not in boxes. How many grams was it?", item)
     if amount.value > batch.boxes_left:
         left = (
             "no box is"
             if batch.boxes_left < 1
             else f"{batch.boxes_left} {'box is' if batch.boxes_left == 1 else 'boxes are'}"
         )
-        return Refuse(f"Of {saying.batch(batch)} {left} left.", "no_box_left")
+        return Refuse(f"Of {saying.batch(batch)} {left} left.", Why.NO_BOX_LEFT)
     return amount.value * batch.box_g, Evidence.BOXED, f"{amount.text}, "
 
 
 def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
     left = batch.left_g
-    as_typed = replace(item, confirmed=(*item.confirmed, "over"))
+    as_typed = replace(item, confirmed=(*item.confirmed, Confirmed.OVER))
     choices = [Choice(f"yes, {saying.grams(grams)}", as_typed)]
     if left > 0:
         choices.append(Choice(f"{saying.grams(left)}, all of it", replace(item, amount=mass(left), tare=None)))
     return Ask(
-        "over_draw",
+        About.OVER_DRAW,
         f"Only {saying.grams(left)} are left of {saying.batch(batch)}. Was it really {saying.grams(grams)}?",
         item,
         tuple(choices),
@@ -247,7 +250,7 @@ def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> No
     if item.others_g:
         now = replace(now, reduced_g=now.reduced_g + item.others_g)
         batches.reduce(ex.books, batch.number, item.others_g, "given away")
-        ex.note({"type": "batch_reduced", "batch": batch.number, "grams": item.others_g, "why": "given away"})
+        ex.note(events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
     if item.changes is None:
         _say_left(now, ex)
     else:
@@ -274,7 +277,7 @@ def say_left(number: int, ex: Exchange) -> None:
 def _say_left(now: Batch, ex: Exchange) -> None:
     if now.closes_after(0):
         batches.close(ex.books, now.number, now.left_g, "finished")
-        ex.note(events.batch_closed(now.number, now.left_g, "finished"))
+        ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
     boxes = f", {now.boxes_left} of {now.boxes.count} boxes" if now.boxes is not None else ""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
+from bot import events
 from bot.conversation import answers, cautioning, digest, saying, weeks
 from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
+from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
 from bot.reports import series
@@ -105,7 +107,7 @@ def _still_good(books: Books) -> Turn | None:
     if not old:
         return None
     text = f"A look into the refrigerator?\n{cautioning.still_good(old)}"
-    return Turn((Reply(text),), ({"type": "caution", "kind": "still_good"},))
+    return Turn((Reply(text),), (events.Cautioned(kind=CautionKind.STILL_GOOD),))
 
 
 def _cook_day(books: Books) -> Turn:

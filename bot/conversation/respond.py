@@ -7,7 +7,8 @@ from dataclasses import replace
 from bot.conversation import answers, edits, errands, news, owning, rooms, sheets
 from bot.conversation.asks import Refuse, decode_meaning, of_the_record
 from bot.conversation.dispatch import handle
-from bot.conversation.exchange import Exchange
+from bot.conversation.exchange import Exchange, Prompt
+from bot.kinds import Why
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
@@ -53,15 +54,13 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
     news.announce(ex)
-    if ex.letters or ex.errands or ex.notices or ex.farewell:
-        turn = replace(
-            turn,
-            letters=tuple(ex.letters),
-            errands=tuple(ex.errands),
-            notices=tuple(ex.notices),
-            farewell=ex.farewell,
-        )
-    return _illustrated(turn if ex.group is None else rooms.shown(turn, ex), ex)
+    return replace(
+        turn,
+        letters=(*turn.letters, *ex.letters),
+        errands=tuple(ex.errands),
+        notices=tuple(ex.notices),
+        farewell=ex.farewell,
+    )
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
@@ -69,25 +68,29 @@ def _waiting(ex: Exchange) -> list[StoredQuestion]:
     return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
 
 
-def _illustrated(turn: Turn, ex: Exchange) -> Turn:
-    if ex.picture is None and ex.document is None:
-        return turn
-    first, *others = turn.replies
-    picture = None if ex.picture is None else series.encode(ex.picture)
-    return replace(turn, replies=(replace(first, picture=picture, document=ex.document), *others))
-
-
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
+    """What was said, then the question just asked or else the one that waits; in a group only what may be shown."""
     tail = sheets.tail(ex)
-    waiting = of_the_record(waiting)
-    if ex.asked or not waiting:
-        turn = ex.turn(tail)
-        if any(r.text.strip() for r in turn.replies):
-            return turn
-        return Turn((Reply("Nothing was recorded."),), turn.events)
+    receipt = [*ex.lines, *([tail] if tail else [])]
+    prompt = ex.prompt() or _still_waiting(of_the_record(waiting))
+    told_by_letter = rooms.receipt_in_private(receipt, ex)
+    lines = rooms.lines_for_all(ex) if told_by_letter else receipt
+    text = "\n".join([*lines, *([prompt.text] if prompt else [])])
+    reply = Reply(
+        text if text.strip() else "Nothing was recorded.",
+        prompt.choices if prompt else (),
+        prompt.ref if prompt else None,
+        picture=None if ex.picture is None else series.encode(ex.picture),
+        document=ex.document,
+    )
+    return Turn((reply,), tuple(ex.events), letters=told_by_letter)
+
+
+def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
+    if not waiting:
+        return None
     following = answers.in_order(waiting)[0]
-    lines = [*ex.lines, *([tail] if tail else []), f"Still waiting: {following.text}"]
-    return Turn((Reply("\n".join(lines), following.choices, following.ref),), tuple(ex.events))
+    return Prompt(f"Still waiting: {following.text}", following.choices, following.ref)
 
 
 def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
@@ -96,7 +99,8 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
         ex.refuse(
             Refuse(
                 f"That message has {len(incoming.text):,} characters, too many to read safely, so nothing of it is recorded. Please send it in parts.",
-                "too_long",
+                Why.TOO_LONG,
+                says_so=True,
             )
         )
         return False

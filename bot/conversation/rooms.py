@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 
-from bot.conversation import news, sheets
+from bot import events
+from bot.conversation import news
 from bot.conversation.exchange import Exchange
+from bot.events import Event
+from bot.kinds import CautionKind, ListOf
 from bot.language import kitchen as k
 from bot.language import meanings as m
 from bot.messages import Letter, Reply, Turn
@@ -23,27 +25,25 @@ NO_ROOM = (
     "/kitchen here"
 )
 
-SHARED_EVENTS = frozenset(
-    {
-        "batch_opened",
-        "batch_cooked",
-        "batch_drained",
-        "batch_boxed",
-        "batch_reduced",
-        "batch_closed",
-        "tare_saved",
-        "room_opened",
-        "room_closed",
-        "weigh_in_removed",
-        "question",
-        "answer",
-        "help",
-        "not_understood",
-        "refused",
-    }
+SHARED_EVENTS = (
+    events.BatchOpened,
+    events.BatchCooked,
+    events.BatchDrained,
+    events.BatchBoxed,
+    events.BatchReduced,
+    events.BatchClosed,
+    events.TareSaved,
+    events.RoomOpened,
+    events.RoomClosed,
+    events.WeighInRemoved,
+    events.QuestionAsked,
+    events.Answered,
+    events.HelpShown,
+    events.NotUnderstood,
+    events.Refused,
 )
 """What may come of a message in a group: the kitchen's matters, and nothing of anybody's own records."""
-_LISTINGS = frozenset({"batches", "tares"})
+_LISTINGS = frozenset({ListOf.BATCHES, ListOf.TARES})
 _SAYABLE = (
     m.OpenBatch,
     m.CookBatch,
@@ -104,29 +104,28 @@ def may_be_shown(turn: Turn) -> bool:
     return all(_may_be_shown(event) for event in turn.events)
 
 
-def _may_be_shown(event: Mapping[str, object]) -> bool:
-    match event["type"]:
-        case "listing":
-            return event["of"] in _LISTINGS
-        case "caution":
-            return event["kind"] == "storage"
-        case "weigh_in" | "weigh_in_changed":
-            return event["batch"] is not None
-        case kind:
-            return kind in SHARED_EVENTS
+def _may_be_shown(event: Event) -> bool:
+    match event:
+        case events.ListingShown():
+            return event.of in _LISTINGS
+        case events.Cautioned():
+            return event.kind is CautionKind.STORAGE
+        case events.WeighInEvent():
+            return event.batch is not None
+        case _:
+            return isinstance(event, SHARED_EVENTS)
 
 
-def shown(turn: Turn, ex: Exchange) -> Turn:
-    """The turn as a group may read it: of a portion only what concerns the batch; the receipt goes to its eater."""
-    if not any(event["type"] in news.PORTIONS for event in turn.events):
-        return turn
-    first = turn.replies[0]
-    tail = sheets.tail(ex)
-    receipt = "\n".join([*ex.lines, *([tail] if tail else [])])
-    question = first.text.removeprefix(receipt).strip()
-    lines = news.lines_of(list(turn.events), ex) or ["Done; what it took is back in its batch."]
-    return replace(
-        turn,
-        replies=(replace(first, text="\n".join([*lines, *([question] if question else [])])),),
-        letters=(Letter(ex.books.person.id, Reply(receipt)), *turn.letters),
-    )
+PORTIONS = (events.WeighInEvent, events.WeighInRemoved)
+
+
+def receipt_in_private(receipt: Sequence[str], ex: Exchange) -> tuple[Letter, ...]:
+    """The letter by which the eater of a portion gets the receipt that a group must not read; empty elsewhere."""
+    if ex.group is None or not any(isinstance(event, PORTIONS) for event in ex.events):
+        return ()
+    return (Letter(ex.books.person.id, Reply("\n".join(receipt))),)
+
+
+def lines_for_all(ex: Exchange) -> list[str]:
+    """What a group may read of a portion: only what concerns the batch."""
+    return news.lines_of(ex.events, ex) or ["Done; what it took is back in its batch."]

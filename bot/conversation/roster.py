@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from msgspec import structs
+
+from bot import events
 from bot.conversation import coaching, saying, sheets, weeks
 from bot.conversation.asks import Ask, Refuse, of_the_record
 from bot.conversation.exchange import Exchange
@@ -270,27 +273,27 @@ def weighed(of: Mean) -> list[str]:
     return [] if of.share is None else [f"{of.share:.0%} weighed"]
 
 
-def _event(everybody: list[Standing]) -> dict[str, object]:
+def _event(everybody: list[Standing]) -> events.RosterShown:
     rows = []
     for each in everybody:
         found = mean(each, sorted(each.by_day))
         rows.append(
-            {
-                "client": each.called,
-                "logged_today": each.logged_today,
-                "days": 0 if found is None else found.days,
-                "kcal": None if found is None else found.kcal,
-                "target_kcal": None if found is None else found.target_kcal,
-                "protein_g": None if found is None else found.protein_g,
-                "target_protein_g": None if found is None else found.target_protein_g,
-                "weighed_share": None if found is None else found.share,
-                "waiting": each.waiting,
-                "switches": len(weeks.switches([s for day in each.by_day.values() for s in day])),
-                "silent_days": each.silent_days,
-                "why": reason(each).words,
-            }
+            events.ClientRow(
+                client=each.called,
+                logged_today=each.logged_today,
+                days=0 if found is None else found.days,
+                kcal=None if found is None else found.kcal,
+                target_kcal=None if found is None else found.target_kcal,
+                protein_g=None if found is None else found.protein_g,
+                target_protein_g=None if found is None else found.target_protein_g,
+                weighed_share=None if found is None else found.share,
+                waiting=each.waiting,
+                switches=len(weeks.switches([s for day in each.by_day.values() for s in day])),
+                silent_days=each.silent_days,
+                why=reason(each).words,
+            )
         )
-    return {"type": "roster", "clients": rows}
+    return events.RosterShown(clients=tuple(rows))
 
 
 def client_sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
@@ -304,7 +307,8 @@ def client_sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
     day = books.today - timedelta(days=meaning.back)
     sheets.read(Sheet(span=meaning.span, day=day), theirs)
     for event in theirs.events:
-        ex.note({**event, "type": "client_sheet", "client": which.called})
+        if isinstance(event, events.SheetShown):
+            ex.note(events.ClientSheetShown(**structs.asdict(event), client=which.called))
     ex.say(f"{which.called}:")
     for said in theirs.lines:
         ex.say(said)

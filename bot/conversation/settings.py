@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from bot import events
 from bot.conversation import saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, Why
 from bot.language import scheduling
 from bot.language.meanings import AskReminderTime, LocalTime, SetReminder, SetSetting, Snooze
 from bot.language.message import Message
@@ -69,7 +71,7 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         facts.save_setting(ex.books, meaning.name + _BEFORE, _with_person(meaning.name, ex))
         _apply(meaning.name, meaning.value, ex)
     facts.save_setting(ex.books, meaning.name, meaning.value)
-    ex.note({"type": "setting_changed", "name": meaning.name, "value": meaning.value})
+    ex.note(events.SettingChanged(name=meaning.name, value=meaning.value))
     ex.say(SETTINGS[meaning.name].format(meaning.value))
     return None
 
@@ -117,7 +119,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
         clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
     facts.save_reminder(ex.books, meaning.what, clock)
     _settle(meaning.what, ex)
-    ex.note({"type": "reminder_set", "what": meaning.what, "time": clock})
+    ex.note(events.ReminderSet(what=meaning.what, time=clock))
     if clock is None:
         ex.say(f"The {name} is off.")
         return None
@@ -125,7 +127,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     if meaning.weekdays is not None:
         setting = f"{meaning.what} days"
         facts.save_setting(ex.books, setting, meaning.weekdays)
-        ex.note({"type": "setting_changed", "name": setting, "value": meaning.weekdays})
+        ex.note(events.SettingChanged(name=setting, value=meaning.weekdays))
         days = f", {_days(meaning.weekdays)}"
     ex.say(f"The {name} is set to {clock}{days}.")
     quiet = facts.settings(ex.books).get("quiet", "off")
@@ -171,13 +173,13 @@ def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
 def _ask_time(text: str, meaning: AskReminderTime, times: tuple[str, ...], off: str, ex: Exchange) -> Ask:
     _settle(meaning.what, ex)
     choices = tuple(Choice(clock, SetReminder(what=meaning.what, time=clock)) for clock in times)
-    return Ask("reminder_time", text, meaning, (*choices, Choice(off, SetReminder(what=meaning.what, time=None))))
+    return Ask(About.REMINDER_TIME, text, meaning, (*choices, Choice(off, SetReminder(what=meaning.what, time=None))))
 
 
 def _settle(what: str, ex: Exchange) -> None:
     """Drops the question for a reminder's time, which has been told or is asked anew."""
     for question in questions.waiting(ex.books):
-        if question.about == "reminder_time" and decode(question.subject)[0] == AskReminderTime(what=what):
+        if question.about == About.REMINDER_TIME and decode(question.subject)[0] == AskReminderTime(what=what):
             questions.dropped(ex.books, question.id)
 
 
@@ -209,7 +211,7 @@ def take(message: Message, waiting: Sequence[StoredQuestion], ex: Exchange) -> b
 
     What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
     """
-    asked = next((question for question in waiting if question.about == "reminder_time"), None)
+    asked = next((question for question in waiting if question.about == About.REMINDER_TIME), None)
     if asked is None or (asked is not waiting[0] and not message.of("moment")):
         return False
     pending, _ = decode(asked.subject)
@@ -237,7 +239,7 @@ def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
     if free is None:
         return Refuse("It was put off twice today already; I don't remind more often than that.")
     schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
-    ex.note({"type": "reminder_set", "what": "snooze", "time": f"{local:%H:%M}"})
+    ex.note(events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
     ex.say(f"Again at {local:%H:%M}, if something is still missing then.")
     return None
 
@@ -253,7 +255,7 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
         ex.say(f"So it is in {zone}, which is your time zone already.")
         return None
     if not places:
-        return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", "zone")
+        return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", Why.ZONE)
     if len(places) == 1:
         return set_setting(SetSetting(name="timezone", value=places[0]), ex)
     choices = tuple(
@@ -261,7 +263,7 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
         for zone in places[:4]
     )
     text = "Which of these has your time zone? Any other city works too, for example: timezone Lisbon"
-    return Ask("timezone", text, meaning, choices)
+    return Ask(About.TIMEZONE, text, meaning, choices)
 
 
 def _shows(zone: str, said: time, at: datetime) -> bool:

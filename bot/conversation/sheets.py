@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from bot.conversation import cautioning, events, saying, weeks
+from bot.conversation import cautioning, event_of, saying, weeks
 from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
+from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.store import days, facts, questions, weighins
 from bot.store.weighins import StoredWeighIn
@@ -57,7 +58,7 @@ def _day(day: date, ex: Exchange) -> None:
     sums = weeks.total_of(stored)
     waiting = of_the_record(questions.waiting(ex.books))
     name = saying.day(day, ex.books.today)
-    ex.note(events.sheet("day", day.isoformat(), sums, len(waiting)))
+    ex.note(event_of.sheet(Span.DAY, day, sums, len(waiting)))
     if not stored:
         ex.say(f"Nothing is on record for {name}.")
     else:

@@ -9,6 +9,7 @@ from bot.conversation.asks import Ask, Choice
 from bot.conversation.exchange import Exchange
 from bot.conversation.larder import Entry
 from bot.conversation.naming import WEIGHT_ONLY
+from bot.kinds import About
 from bot.language.meanings import Item, Name
 from domain import reference
 from domain.foods import FoodRow, State
@@ -59,7 +60,7 @@ def _dried(item: Item, entry: Entry) -> Ask:
     choices = [Choice(saying.choice(n), replace(plain, name=Name(text=n, foods=(n,)))) for n in near]
     choices.append(Choice(saying.choice(f"fresh {entry.food.name}"), plain))
     choices.append(Choice(WEIGHT_ONLY, replace(plain, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask("food", f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
+    return Ask(About.FOOD, f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
 
 
 def _no_such_state(item: Item, entry: Entry) -> Ask:
@@ -71,7 +72,7 @@ def _no_such_state(item: Item, entry: Entry) -> Ask:
     ]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     return Ask(
-        "state_row",
+        About.STATE_ROW,
         f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?",
         item,
         tuple(choices[:4]),
@@ -99,4 +100,4 @@ def _state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) ->
     canned = food.row(State.AS_SOLD)
     if canned is not None and text is None:
         choices.append(Choice(canned.method or "as sold", replace(settled, state=State.AS_SOLD, method=canned.method)))
-    return Ask("state", asked, item, tuple(choices))
+    return Ask(About.STATE, asked, item, tuple(choices))

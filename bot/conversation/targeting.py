@@ -6,9 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from msgspec import UNSET
+
+from bot import events
 from bot.conversation import personal, saying
 from bot.conversation.asks import Ask, Choice, Refuse, decode
 from bot.conversation.exchange import Exchange
+from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language import aims
 from bot.language.guided import TargetFor
 from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
@@ -40,7 +44,9 @@ FLOORED = (
 )
 LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
-ABOUTS = frozenset({"target_condition", "target_age", "target_height", "target_weight", "target_rate"})
+ABOUTS = frozenset(
+    {About.TARGET_CONDITION, About.TARGET_AGE, About.TARGET_HEIGHT, About.TARGET_WEIGHT, About.TARGET_RATE}
+)
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
@@ -49,11 +55,11 @@ def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     if refused is not None:
         return refused
     low = caution(meaning.kcal, ex.books)
-    if low is not None and "low" not in meaning.confirmed:
-        ex.note({"type": "caution", "kind": "low_target"})
-        yes = replace(meaning, confirmed=(*meaning.confirmed, "low"))
+    if low is not None and Confirmed.LOW not in meaning.confirmed:
+        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
+        yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LOW))
         text = f"{low} Keep it all the same?"
-        return Ask("low_target", text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
+        return Ask(About.LOW_TARGET, text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
     save(meaning, ex)
     return None
 
@@ -107,14 +113,15 @@ def save(told: SetTarget, ex: Exchange) -> None:
         carbohydrate_g=before.carbohydrate_g if told.carbohydrate_g is None else told.carbohydrate_g,
     )
     facts.save_target(ex.books, new, first)
-    event: dict[str, object] = {
-        "type": "target_set",
-        "kcal": new.kcal,
-        "protein_g": new.protein_g,
-        "fat_g": new.fat_g,
-        "carbohydrate_g": new.carbohydrate_g,
-    }
-    ex.note(event if first == today else {**event, "from": first.isoformat()})
+    ex.note(
+        events.TargetSet(
+            kcal=new.kcal,
+            protein_g=new.protein_g,
+            fat_g=new.fat_g,
+            carbohydrate_g=new.carbohydrate_g,
+            from_=UNSET if first == today else first,
+        )
+    )
     ex.say(f"Target from {saying.day(first, today)} on: {target_line(new)}. {_meanwhile(first, ex)}")
     following = next(iter(facts.coming_targets(ex.books, first).items()), None)
     if following is not None:
@@ -132,8 +139,8 @@ def _meanwhile(first: date, ex: Exchange) -> str:
 def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     """The computed target, or the question for the next thing that it needs."""
     if meaning.condition:
-        ex.note({"type": "caution", "kind": "clinician"})
-        return Refuse(CLINICIAN, "clinician")
+        ex.note(events.Cautioned(kind=CautionKind.CLINICIAN))
+        return Refuse(CLINICIAN, Why.CLINICIAN)
     if _far(meaning.day, ex):
         return Refuse(TOO_FAR)
     _keep(meaning, ex)
@@ -145,8 +152,8 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
             targets.check_years(known.years)
         except DomainError as error:
             if known.years < targets.ADULT_YEARS:
-                ex.note({"type": "caution", "kind": "under_18"})
-            return Refuse(str(error), "age")
+                ex.note(events.Cautioned(kind=CautionKind.UNDER_18))
+            return Refuse(str(error), Why.AGE)
     question = _missing(known, pending, ex)
     return question if question is not None else _result(known, ex)
 
@@ -172,19 +179,19 @@ def take(message: Message, only: Meaning, waiting: Sequence[StoredQuestion], ex:
 
 
 def _filled(
-    about: str, message: Message, only: Meaning, pending: ComputeTarget, ex: Exchange
+    about: About, message: Message, only: Meaning, pending: ComputeTarget, ex: Exchange
 ) -> ComputeTarget | Ask | Refuse | None:
     """The pending target with the answer in its place; a question or refusal about the answer; None for no answer."""
-    if about == "target_age":
+    if about == About.TARGET_AGE:
         age = aims.years(message.text)
         return None if age is None else replace(pending, years=age)
-    if about == "target_condition":
+    if about == About.TARGET_CONDITION:
         holds = aims.holds(message.text)
         return None if holds is None else replace(pending, condition=holds)
-    if about == "target_rate":
+    if about == About.TARGET_RATE:
         rate = aims.rate(message.text.lower())
         return None if rate is None else replace(pending, kg_per_week=rate)
-    if about == "target_height":
+    if about == About.TARGET_HEIGHT:
         cm = aims.height_cm(message.text, ex.books.person.region)
         if cm is None:
             return None
@@ -225,7 +232,7 @@ def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
     for name, value in told.items():
         if value is not None and kept.get(name) != value:
             facts.save_setting(ex.books, name, value)
-            ex.note({"type": "setting_changed", "name": name, "value": value})
+            ex.note(events.SettingChanged(name=name, value=value))
 
 
 def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:
@@ -259,28 +266,30 @@ def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask 
             Choice("none of these", replace(pending, condition=False)),
             Choice("yes", replace(pending, condition=True)),
         )
-        return Ask("target_condition", CONDITION, pending, choices)
+        return Ask(About.TARGET_CONDITION, CONDITION, pending, choices)
     if known.sex is None:
         sexes = tuple(Choice(sex.value, replace(pending, sex=sex.value)) for sex in Sex)
-        return Ask("target_sex", "The equation has two forms, from measured women and men. Which one?", pending, sexes)
+        return Ask(
+            About.TARGET_SEX, "The equation has two forms, from measured women and men. Which one?", pending, sexes
+        )
     if known.years is None:
-        return Ask("target_age", "How old are you, in years?", pending)
+        return Ask(About.TARGET_AGE, "How old are you, in years?", pending)
     if known.cm is None:
         return _ask_height(pending, region)
     if known.kg is None:
         example = {Region.US: "181.6 lb", Region.UK: "12 st 13"}.get(region, "82.4 kg")
-        return Ask("target_weight", f"What do you weigh? For example: {example}", pending)
+        return Ask(About.TARGET_WEIGHT, f"What do you weigh? For example: {example}", pending)
     if known.activity is None:
         kinds = tuple(Choice(kind.value, replace(pending, activity=kind.value)) for kind in Activity)
-        return Ask("target_activity", "How is a usual day? Work, ways and sport together.", pending, kinds)
+        return Ask(About.TARGET_ACTIVITY, "How is a usual day? Work, ways and sport together.", pending, kinds)
     if known.kg_per_week is None:
-        return Ask("target_rate", "What do you aim at?", pending, _rates(pending, region))
+        return Ask(About.TARGET_RATE, "What do you aim at?", pending, _rates(pending, region))
     return None
 
 
 def _ask_height(pending: ComputeTarget, region: Region, before: str = "") -> Ask:
     example = "178 cm" if region is Region.METRIC else "5 ft 10"
-    return Ask("target_height", f"{before}How tall are you? For example: {example}", pending)
+    return Ask(About.TARGET_HEIGHT, f"{before}How tall are you? For example: {example}", pending)
 
 
 def _rates(pending: ComputeTarget, region: Region) -> tuple[Choice, ...]:
@@ -301,12 +310,12 @@ def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
     try:
         found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
     except DomainError as error:
-        return Refuse(str(error), "rate")
+        return Refuse(str(error), Why.RATE)
     save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
     for line in _steps(found, known):
         ex.say(line)
     if found.floored:
-        ex.note({"type": "caution", "kind": "floor"})
+        ex.note(events.Cautioned(kind=CautionKind.FLOOR))
         ex.say(FLOORED)
     return None
 

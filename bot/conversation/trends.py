@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
+from bot.kinds import Topic
 from bot.language.meanings import Trend
 from bot.store import days, facts
 from domain.bodyweight import trend
@@ -20,7 +22,7 @@ BALANCE_SPAN = timedelta(days=41)
 
 def show(meaning: Trend, ex: Exchange) -> None:
     """Answers with what was asked for; nothing is recorded."""
-    ex.note({"type": "answer", "about": meaning.of})
+    ex.note(events.Answered(about=Topic(meaning.of)))
     if meaning.of == "body_weight":
         _body_weight(ex)
     else:

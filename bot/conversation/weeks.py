@@ -8,9 +8,10 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
-from bot.conversation import events, saying
+from bot.conversation import event_of, saying
 from bot.conversation.asks import of_the_record
 from bot.conversation.exchange import Exchange
+from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series
 from bot.reports.series import DayFigures, Picture
@@ -49,7 +50,7 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     first, last = span(meaning, ex.books.today)
     stored = weighins.between(ex.books, first, last)
     sums = total_of(stored)
-    ex.note(events.sheet(meaning.span, last.isoformat(), sums, _waiting(ex)))
+    ex.note(event_of.sheet(Span(meaning.span), last, sums, _waiting(ex)))
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)

@@ -10,13 +10,15 @@ from functools import partial
 import msgspec
 from rapidfuzz.distance import OSA
 
-from bot.conversation import events, saying
+from bot import events
+from bot.conversation import event_of, saying
 from bot.conversation.asks import Ask, Refuse
 from bot.conversation.exchange import Exchange
 from bot.conversation.larder import Entry
 from bot.conversation.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.states import row_of
+from bot.kinds import About, CautionKind, Why
 from bot.language.meanings import Amount, Item, Name, TareRef, When
 from bot.language.names import lemmas_of
 from bot.store import facts, weighins
@@ -65,14 +67,14 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         return _several(item)
     amount = item.amount
     if item.name is None:
-        return Ask("food", f"{amount.text if amount else 'That'}: of what?", item)
+        return Ask(About.FOOD, f"{amount.text if amount else 'That'}: of what?", item)
     if WEIGHT_ONLY in item.confirmed:
         return _weight_only(item, item.name, ex)
     entry = food_of(item, item.name, ex.larder)
     if isinstance(entry, Ask):
         return entry
     if amount is None:
-        return Ask("amount", f"How much {entry.food.name}? Grams are best.", item)
+        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
     return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex, by_habit)
 
 
@@ -89,17 +91,19 @@ def _impossible(item: Item) -> Refuse | None:
             except DomainError as error:
                 return Refuse(str(error))
     if item.when.future:
-        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", "future")
+        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
     return None
 
 
 def _doubtful(item: Item, amount: Amount, entry: Entry) -> Ask | Refuse | None:
     """What has to be asked about the amount before it can be measured."""
     if item.two_masses:
-        return Ask("amount", f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False))
+        return Ask(
+            About.AMOUNT, f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False)
+        )
     if item.shared:
         text = f"You shared {amount.text} {entry.food.name}: how many grams were yours?"
-        return Ask("share", text, replace(item, shared=False))
+        return Ask(About.SHARE, text, replace(item, shared=False))
     return amount_doubt(item, amount)
 
 
@@ -107,7 +111,7 @@ def _several(item: Item) -> Ask:
     foods = saying.listed(item.several)
     told = item.amount.text if item.amount else "That"
     return Ask(
-        "amount",
+        About.AMOUNT,
         f"{told} for {foods} together: how much of each? Send them as, for example: 200 g {item.several[0]}, 150 g {item.several[-1]}",
         item,
     )
@@ -115,10 +119,10 @@ def _several(item: Item) -> Ask:
 
 def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     if item.amount is None:
-        return Ask("amount", f"How many grams of {name.text}?", item)
+        return Ask(About.AMOUNT, f"How many grams of {name.text}?", item)
     own = ex.larder.measures.get((name.text, item.amount.unit))
     if own is None and item.amount.kind not in ("mass", "bare"):
-        return Ask("amount", f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
+        return Ask(About.AMOUNT, f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
     grams = item.amount.value * own if own is not None else weight_of(item.amount)
     evidence = Evidence.OWN_MEASURE if own is not None else Evidence.WEIGHED
     try:
@@ -228,7 +232,7 @@ def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, .
         )
     if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
         notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
-        ex.note({"type": "caution", "kind": "raw_meat"})
+        ex.note(events.Cautioned(kind=CautionKind.RAW_MEAT))
     return tuple(notes)
 
 
@@ -239,7 +243,7 @@ def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | As
     grams = item.tare.grams if item.tare.grams is not None else ex.larder.tares.get(item.tare.name)
     if grams is None:
         return Ask(
-            "tare",
+            About.TARE,
             f"How much does the {item.tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.",
             item,
         )
@@ -295,7 +299,7 @@ def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
             return _change(item, judged, old, said, ex)
     last = ex.last
     stored = weighins.add(ex.books, judged.weigh_in, moment, day, item.when.meal, said)
-    ex.note(events.weigh_in(stored, ex.books.person.name))
+    ex.note(event_of.weigh_in(stored, ex.books.person.name))
     ex.say(line(stored, judged, ex))
     for note in judged.notes():
         ex.say(note)
@@ -311,7 +315,7 @@ def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exc
         ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
         return old
     stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
-    ex.note(events.weigh_in(stored, ex.books.person.name, was=old.number))
+    ex.note(event_of.changed(stored, ex.books.person.name, was=old.number))
     ex.say(line(stored, judged, ex, verb="Changed "))
     for note in judged.notes():
         ex.say(note)
@@ -320,7 +324,7 @@ def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exc
 
 
 def _same(last: StoredWeighIn, new: StoredWeighIn, item: Item) -> bool:
-    return last.weigh_in == new.weigh_in and f'"text":{msgspec.json.encode(item.text).decode()}'.encode() in last.said
+    return last.weigh_in == new.weigh_in and msgspec.json.decode(last.said, type=Item).text == item.text
 
 
 def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") -> str:

@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, insert, select, update
 
+from bot.kinds import About
 from bot.store.books import Books
 from bot.store.columns import is_just
 from bot.store.schema import question
@@ -24,7 +25,7 @@ class StoredQuestion:
 
     id: int
     ref: str
-    about: str
+    about: About
     text: str
     choices: tuple[str, ...]
     subject: bytes
@@ -43,8 +44,8 @@ _QUESTION = select(
     question.c.asked_at,
 ).where(question.c.person_id == bindparam("of_person"))
 AFFAIRS = frozenset(
-    {"coaching", "end_coaching", "client", "client_target", "which_coach", "shared"}
-    | {"kitchen_join", "kitchen_leave", "kitchen_room"}
+    {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
+    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
 )
 """What a question may be about that is between the person and others, and for nobody else who reads their books."""
 _WAITING = _QUESTION.where(is_just(question.c.state, "waiting")).order_by(question.c.id)
@@ -56,7 +57,7 @@ _ASK = insert(question).returning(question.c.id)
 _SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
 
 
-def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
+def ask(books: Books, about: About, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
     """The new question, waiting, with a reference of 128 random bits."""
     ref = secrets.token_urlsafe(16)
     row = {
@@ -119,4 +120,6 @@ def _set_state(books: Books, question_id: int, state: str) -> None:
 
 def _from_row(row: Sequence[Any]) -> StoredQuestion:
     question_id, ref, about, text, choices, subject, inbound_id, asked_at = row
-    return StoredQuestion(question_id, ref, about, text, tuple(json.loads(choices)), subject, inbound_id, asked_at)
+    return StoredQuestion(
+        question_id, ref, About(about), text, tuple(json.loads(choices)), subject, inbound_id, asked_at
+    )

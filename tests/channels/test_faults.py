@@ -7,6 +7,7 @@ import pytest
 
 from bot import handling
 from bot.app import APOLOGY, TRIES, Tarebook, open_tarebook
+from bot.events import WeighInRecorded
 from bot.messages import Incoming, Turn
 from bot.store import outbox
 from bot.store.books import Books
@@ -54,7 +55,7 @@ def say(tarebook: Tarebook, text: str, key: str, who: str = "mira") -> int:
 
 def numbers(turn: Turn | None) -> list[object]:
     assert turn is not None
-    return [event["id"] for event in turn.events if event["type"] == "weigh_in"]
+    return [event.id for event in turn.events if isinstance(event, WeighInRecorded)]
 
 
 def test_the_same_update_is_stored_once(tarebook: Tarebook) -> None:
