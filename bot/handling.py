@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 
-from bot.conversation import respond, rooms
+from bot.conversation.kitchen import rooms
+from bot.conversation.respond import respond
 from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import inbox, kitchens, outbox, people, questions

@@ -1,5 +1,1 @@
-"""From what was meant to records and replies; one module a topic."""
-
-from bot.conversation.respond import respond
-
-__all__ = ["respond"]
+"""From what was meant to records, questions and replies; one package a topic."""

@@ -5,28 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from bot.conversation import (
-    asking,
-    batchwork,
-    coaching,
-    digest,
-    fixes,
-    guiding,
-    inviting,
-    keeping,
-    kitchens,
-    notes,
-    owning,
-    personal,
-    recording,
-    roster,
-    settings,
-    sheets,
-    targeting,
-    trends,
-)
-from bot.conversation.asks import Ask, Outcome, Refuse, Then
+from bot.conversation import welcome
+from bot.conversation.batches import cooking
+from bot.conversation.coaching import agreements, assignments, digest, notes, roster
+from bot.conversation.days import sheets, trends
 from bot.conversation.exchange import Exchange
+from bot.conversation.kitchen import sharing
+from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
+from bot.conversation.privacy import rights
+from bot.conversation.records import body_weight, fixes, recording, unrecorded
+from bot.conversation.settings import belongings, reminders, targets
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
@@ -51,19 +39,19 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Item():
             return meaning
         case m.OpenBatch():
-            return batchwork.open_batch(meaning, ex)
+            return cooking.open_batch(meaning, ex)
         case m.CookBatch():
-            return batchwork.cook(meaning, ex)
+            return cooking.cook(meaning, ex)
         case m.PourOff():
-            return batchwork.pour_off(meaning, ex)
+            return cooking.pour_off(meaning, ex)
         case m.SplitBatch():
-            return batchwork.split(meaning, ex)
+            return cooking.split(meaning, ex)
         case m.ReduceBatch():
-            return batchwork.reduce(meaning, ex)
+            return cooking.reduce(meaning, ex)
         case m.CloseBatch():
-            return batchwork.close(meaning, ex)
+            return cooking.close(meaning, ex)
         case m.Left():
-            return batchwork.left(meaning, ex)
+            return cooking.left(meaning, ex)
         case m.Undo():
             return fixes.undo(meaning, ex)
         case m.Delete():
@@ -75,55 +63,55 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Again():
             return fixes.again(meaning, ex)
         case m.SaveTare():
-            return keeping.save_tare(meaning, ex)
+            return belongings.save_tare(meaning, ex)
         case m.SaveMeasure():
-            return keeping.save_measure(meaning, ex)
+            return belongings.save_measure(meaning, ex)
         case m.SaveLabel():
-            return keeping.save_label(meaning, ex)
+            return belongings.save_label(meaning, ex)
         case m.SaveHabit():
-            return keeping.save_habit(meaning, ex)
+            return belongings.save_habit(meaning, ex)
         case m.BodyWeight():
-            return personal.save_body_weight(meaning, ex)
+            return body_weight.save_body_weight(meaning, ex)
         case m.SetTarget():
-            return targeting.set_target(meaning, ex)
+            return targets.set_target(meaning, ex)
         case m.ComputeTarget():
-            return targeting.compute(meaning, ex)
+            return targets.compute(meaning, ex)
         case m.SetReminder():
-            return settings.set_reminder(meaning, ex)
+            return reminders.set_reminder(meaning, ex)
         case m.AskReminderTime():
-            return settings.ask_reminder_time(meaning, ex)
+            return reminders.ask_reminder_time(meaning, ex)
         case m.SetSetting():
-            return settings.set_setting(meaning, ex)
+            return reminders.set_setting(meaning, ex)
         case m.Export():
-            owning.export(meaning, ex)
+            rights.export(meaning, ex)
         case m.Privacy():
-            return owning.privacy(meaning, ex)
+            return rights.privacy(meaning, ex)
         case m.Erase():
-            return owning.erase(meaning, ex)
+            return rights.erase(meaning, ex)
         case m.Snooze():
-            return settings.snooze(meaning, ex)
+            return reminders.snooze(meaning, ex)
         case m.LocalTime():
-            return settings.local_time(meaning, ex)
+            return reminders.local_time(meaning, ex)
         case m.Sheet():
             sheets.show(meaning, ex)
         case m.Trend():
             trends.show(meaning, ex)
         case m.WhatIf():
-            asking.what_if(meaning, ex)
+            unrecorded.what_if(meaning, ex)
         case m.Listing():
-            asking.listing(meaning, ex)
+            unrecorded.listing(meaning, ex)
         case m.Help():
-            return asking.helping(meaning, ex)
+            return unrecorded.helping(meaning, ex)
         case m.Bare():
-            return asking.bare(meaning, ex)
+            return unrecorded.bare(meaning, ex)
         case m.Answer():
-            asking.unasked_answer(meaning, ex)
+            unrecorded.unasked_answer(meaning, ex)
         case m.NotMine():
-            asking.not_mine(meaning, ex)
+            unrecorded.not_mine(meaning, ex)
         case m.Chatter():
-            asking.chat(meaning, ex)
+            unrecorded.chat(meaning, ex)
         case m.Unclear():
-            asking.unclear(meaning, ex)
+            unrecorded.unclear(meaning, ex)
         case (
             k.WhoseKitchen()
             | k.InviteToKitchen()
@@ -146,23 +134,23 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
 def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
     match meaning:
         case k.WhoseKitchen():
-            kitchens.whose(meaning, ex)
+            sharing.whose(meaning, ex)
         case k.InviteToKitchen():
-            kitchens.invite(meaning, ex)
+            sharing.invite(meaning, ex)
         case k.UseCode():
-            return inviting.use_code(meaning, ex)
+            return welcome.use_code(meaning, ex)
         case k.Invited():
-            return inviting.invited(meaning, ex)
+            return welcome.invited(meaning, ex)
         case k.JoinKitchen():
-            return kitchens.join(meaning, ex)
+            return sharing.join(meaning, ex)
         case k.LeaveKitchen():
-            return kitchens.leave(meaning, ex)
+            return sharing.leave(meaning, ex)
         case k.OpenRoom():
-            return kitchens.open_room(meaning, ex)
+            return sharing.open_room(meaning, ex)
         case k.CloseRoom():
-            kitchens.close_room(meaning, ex)
+            sharing.close_room(meaning, ex)
         case k.GoOnWith():
-            return kitchens.go_on(meaning, ex)
+            return sharing.go_on(meaning, ex)
         case _:
             assert_never(meaning)
     return None
@@ -171,15 +159,15 @@ def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
 def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
     match meaning:
         case g.Invite():
-            return coaching.invite(meaning, ex)
+            return agreements.invite(meaning, ex)
         case g.Consent():
-            return coaching.consent(meaning, ex)
+            return agreements.consent(meaning, ex)
         case g.EndCoaching():
-            return coaching.end(meaning, ex)
+            return agreements.end(meaning, ex)
         case g.Ended():
-            coaching.ended(meaning, ex)
+            agreements.ended(meaning, ex)
         case g.WhoSees():
-            coaching.who_sees(meaning, ex)
+            agreements.who_sees(meaning, ex)
         case g.Roster():
             return roster.show(meaning, ex)
         case g.HowIs():
@@ -189,17 +177,17 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
         case g.ShowDigest():
             digest.show(meaning, ex)
         case g.TargetFor():
-            return guiding.target_for(meaning, ex)
+            return assignments.target_for(meaning, ex)
         case g.TargetFrom():
-            guiding.target_from(meaning, ex)
+            assignments.target_from(meaning, ex)
         case g.Object():
-            return guiding.object_to_target(meaning, ex)
+            return assignments.object_to_target(meaning, ex)
         case g.Share():
-            return guiding.share(meaning, ex)
+            return assignments.share(meaning, ex)
         case g.LabelFrom():
-            return guiding.label_from(meaning, ex)
+            return assignments.label_from(meaning, ex)
         case g.MeasureFrom():
-            return guiding.measure_from(meaning, ex)
+            return assignments.measure_from(meaning, ex)
         case g.Tell():
             return notes.tell(meaning, ex)
         case g.NoteFrom():

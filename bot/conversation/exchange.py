@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from bot.conversation.asks import Ask, Refuse, encode, encode_meaning
-from bot.conversation.larder import Larder
+from bot.conversation.known import Larder
+from bot.conversation.outcomes import Ask, Refuse, encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
 from bot.messages import Errand, Group, Letter, Notice, Reply

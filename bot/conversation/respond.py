@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, errands, news, owning, rooms, sheets
-from bot.conversation.asks import Refuse, decode_meaning, of_the_record
+from bot.conversation.coaching import errands
+from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
+from bot.conversation.kitchen import announcements, rooms
+from bot.conversation.outcomes import Refuse, decode_meaning, of_the_record
+from bot.conversation.privacy import rights
+from bot.conversation.questions import answers
+from bot.conversation.records import edits
 from bot.kinds import Why
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
@@ -53,7 +58,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     turn = _turn(ex, waiting)
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
-    news.announce(ex)
+    announcements.announce(ex)
     return replace(
         turn,
         letters=(*turn.letters, *ex.letters),
@@ -126,7 +131,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     if unfit is not None:
         ex.say(unfit)
         return False
-    owning.drop(waiting, ex)
+    rights.drop(waiting, ex)
     for meaning in told:
         handle(meaning, ex)
     return False

@@ -14,7 +14,7 @@ from typing import Any
 from bot.app import Step, Tarebook, no_step
 from bot.channels.telegram import CHANNEL, words
 from bot.channels.telegram.reading import Me, Message, Moved, Removed, Standing, Tap, read
-from bot.conversation import rooms
+from bot.conversation.kitchen import rooms
 from bot.handling import welcome
 from bot.settings import Access
 from bot.store import arrivals, inbox, invites, kitchens, outbox, people, questions

@@ -1,0 +1,1 @@
+"""Batches: opened, cooked, portioned, emptied."""

@@ -1,0 +1,1 @@
+"""A coach and the clients: consent, roster, and what passes between them."""

@@ -1,0 +1,1 @@
+"""Days, weeks and months: sheets, trends, listings, and what is sent unasked."""

@@ -1,0 +1,1 @@
+"""People who share batches and vessels, and the group that is their room."""

@@ -1,0 +1,281 @@
+"""Answers to waiting questions: a button, its number, its words, or the amount or food that was asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot import events
+from bot.conversation.dispatch import handle
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import decode
+from bot.conversation.questions.choosing import choice_of, telling_words
+from bot.conversation.records.measuring import mass
+from bot.conversation.settings import reminders, targets
+from bot.conversation.settings.belongings import keep_habit
+from bot.kinds import About
+from bot.language import meanings as m
+from bot.language.guided import Reweigh
+from bot.language.message import Message
+from bot.store import facts, questions
+from bot.store.questions import StoredQuestion
+
+SAID_SHORT = {"kg": "kilogram", "kilo": "kilogram", "lb": "pound", "st": "stone"}
+AMOUNT_QUESTIONS = frozenset(
+    {
+        About.AMOUNT,
+        About.COOKED_WEIGHT,
+        About.TARE,
+        About.SHARE,
+        About.TARE_WEIGHT,
+        About.LABEL_SERVING,
+        About.INGREDIENT_AMOUNT,
+        About.OVER_DRAW,
+        About.YIELD,
+        About.CORRECT_COOKED,
+        About.REWEIGH,
+    }
+)
+
+
+def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
+    """The waiting questions, the one shown latest first: the newest message's, in the order that it asked."""
+    newest = sorted({q.inbound_id for q in waiting}, reverse=True)
+    return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
+
+
+def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Takes a message as the answer to a waiting question, if it is one. True when that is done."""
+    ordered = in_order(waiting)
+    if ordered and message.plain.strip(" .!") in message.words.phrases["never_mind"]:
+        questions.dropped(ex.books, ordered[0].id)
+        ex.say(f"No longer asking: {ordered[0].text}")
+        return True
+    if _verbatim(message, ordered, ex):
+        return True
+    if not ordered or len(told) != 1:
+        return False
+    only = told[0]
+    if targets.take(message, only, ordered, ex) or reminders.take(message, ordered, ex):
+        return True
+    if isinstance(only, m.Bare):
+        return _number(only.amount, ordered, ex)
+    if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
+        return _give_amount(ordered[0], only.amount, ex)
+    if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
+        return True
+    if isinstance(only, m.Change) and only.which == m.Which():
+        if only.amount is None:
+            return _words(message, ordered, ex)
+        latest = ordered[0]
+        asked = latest.about == About.REWEIGH or (latest.about in AMOUNT_QUESTIONS and not latest.choices)
+        return asked and only == m.Change(which=m.Which(), amount=only.amount) and _number(only.amount, ordered, ex)
+    if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (
+        isinstance(only, m.Item) and only.amount is None
+    ):
+        return _words(message, ordered, ex) or _food(only, ordered, ex)
+    if (
+        isinstance(only, m.Item)
+        and only.name is None
+        and only.amount is not None
+        and only.state is None
+        and only.batch is None
+    ):
+        return _number(only.amount, ordered, ex)
+    return False
+
+
+def _verbatim(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Whether it is a choice word by word, whatever the words would mean by themselves."""
+    said = message.text.strip(" .!").casefold()
+    for question in ordered:
+        for number, words in enumerate(question.choices):
+            if words.casefold() == said:
+                choose(question, number, ex)
+                return True
+    return False
+
+
+def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
+    """Whether an item is the food that the latest question asks to weigh again; it would count twice as a new one."""
+    if question.about != About.REWEIGH or item.name is None or item.when != m.When():
+        return False
+    pending, _ = decode(question.subject)
+    return isinstance(pending, Reweigh) and pending.name is not None and item.name.foods == pending.name.foods
+
+
+def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """A small whole number picks a choice of the latest question; any other amount answers a 'how much?'."""
+    latest = ordered[0]
+    whole = amount.kind == "bare" and amount.value == int(amount.value)
+    if whole and latest.choices and amount.value <= MOST_CHOICES:
+        if 1 <= amount.value <= len(latest.choices):
+            choose(latest, int(amount.value) - 1, ex)
+        else:
+            ex.say(f"That question has choices 1 to {len(latest.choices)}.")
+        return True
+    if _still_unmeasured(latest, amount, ex):
+        return True
+    return any(q.about in AMOUNT_QUESTIONS and _give_amount(q, amount, ex) for q in ordered)
+
+
+MOST_CHOICES = 12
+"""Up to this a bare number is the number of a choice, in range or not."""
+
+
+def _still_unmeasured(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
+    """'245 g' while 'which cranberry juice?' waits for a glass of it: the amount is taken, the kind goes on waiting."""
+    pending, _ = decode(question.subject)
+    if question.about != About.FOOD or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
+        return False
+    if pending.amount is not None and pending.amount.kind in ("mass", "bare"):
+        return False
+    questions.answered(ex.books, question.id)
+    handle(replace(pending, amount=_in_grams(amount)), ex)
+    return True
+
+
+def _in_grams(amount: m.Amount) -> m.Amount:
+    return amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
+
+
+def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
+    if amount.kind not in ("mass", "bare"):
+        return False
+    pending, _ = decode(question.subject)
+    weight = _in_grams(amount)
+    if (
+        question.about == About.COOKED_WEIGHT
+        and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
+        and pending.batch is not None
+    ):
+        # what waits goes on waiting until the weight is saved, which completes it
+        handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
+        return True
+    filled = _filled(question, pending, weight, ex)
+    if filled is None:
+        return False
+    questions.answered(ex.books, question.id)
+    handle(filled, ex)
+    return True
+
+
+def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
+    """The pending meaning with the amount in the place that was asked for."""
+    grams = weight.grams if weight.grams is not None else weight.value
+    if isinstance(pending, Reweigh):
+        return replace(pending, amount=weight)
+    if isinstance(pending, m.CookBatch):
+        if question.about == About.TARE and pending.tare is not None:
+            _keep_tare(pending.tare.name, grams, ex)
+            return replace(pending, tare=replace(pending.tare, grams=grams))
+        return replace(pending, amount=weight, confirmed=())
+    if isinstance(pending, m.Item):
+        if question.about == About.TARE and pending.tare is not None:
+            _keep_tare(pending.tare.name, grams, ex)
+            return replace(pending, tare=replace(pending.tare, grams=grams))
+        if pending.several:
+            return None
+        return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
+    if isinstance(pending, m.SaveTare):
+        return replace(pending, amount=weight)
+    if isinstance(pending, m.SaveLabel):
+        return replace(pending, serving_g=grams)
+    if isinstance(pending, m.OpenBatch):
+        i = next(
+            (
+                n
+                for n, item in enumerate(pending.items)
+                if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare")
+            ),
+            None,
+        )
+        if i is None:
+            return None
+        items = list(pending.items)
+        items[i] = replace(items[i], amount=weight)
+        return replace(pending, items=tuple(items))
+    return None
+
+
+def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
+    facts.save_tare(ex.books, name, grams)
+    ex.larder.tares[name] = grams
+    ex.note(events.TareSaved(name=name, grams=grams))
+
+
+def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """The newest question that has a choice of these words."""
+    said = telling_words(message, [c for q in ordered for c in q.choices])
+    states = message.of("state")
+    for question in ordered:
+        index = choice_of(question, said, [c.state for c in states if c.state is not None], message)
+        if index is not None:
+            choose(question, index, ex)
+            return True
+    return False
+
+
+def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """A food by itself answers 'of what?' and 'which food?'; a batch by itself answers 'which batch?'."""
+    if not isinstance(only, m.Item) or only.amount is not None:
+        return False
+    for question in ordered:
+        pending, _ = decode(question.subject)
+        if not isinstance(pending, m.Item) or question.about not in (About.FOOD, About.BARE, About.BATCH):
+            continue
+        if only.batch is not None and only.batch.sure:
+            filled = replace(pending, batch=only.batch, name=None)
+        elif only.name is not None and question.about != About.BATCH:
+            amount = (
+                mass(pending.amount.value)
+                if question.about == About.BARE and pending.amount is not None
+                else pending.amount
+            )
+            state = only.state if only.state is not None else pending.state
+            filled = replace(
+                pending,
+                name=only.name,
+                amount=amount,
+                state=state,
+                method=only.method or pending.method,
+                whole=only.whole if only.whole is not None else pending.whole,
+            )
+        else:
+            continue
+        questions.answered(ex.books, question.id)
+        handle(filled, ex)
+        return True
+    return False
+
+
+def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
+    """Does what the choice means; the answer to 'raw or cooked?' becomes the habit."""
+    questions.answered(ex.books, question.id)
+    _, meanings = decode(question.subject)
+    meaning = meanings[index] if index < len(meanings) else None
+    if meaning is None:
+        ex.say(_declined(question, index))
+        return
+    handle(meaning, ex)
+    if (
+        question.about == About.STATE
+        and isinstance(meaning, m.Item)
+        and meaning.state is not None
+        and meaning.name is not None
+        and len(meaning.name.foods) == 1
+    ):
+        keep_habit(meaning.name.foods[0], meaning.state, ex)
+
+
+def _declined(question: StoredQuestion, index: int) -> str:
+    if question.choices[index] == "type its label":
+        return (
+            "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. "
+            "Then tell me the weight once more."
+        )
+    if question.about == About.LABEL:
+        return "Nothing is saved. Type the label once more with the right figures."
+    if question.about == About.YIELD:
+        return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
+    return "All right, nothing was changed."

@@ -1,0 +1,1 @@
+"""Weigh-ins: judged, recorded, put right."""

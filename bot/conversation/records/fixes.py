@@ -1,0 +1,354 @@
+"""Putting it right: undo, delete, change, waste weights that come later, the same again. Nothing is ever erased."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import msgspec
+
+from bot import events
+from bot.conversation import event_of, saying
+from bot.conversation.batches.portions import give_back, left_kitchen
+from bot.conversation.coaching import errands
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.records.judging import PARTS
+from bot.conversation.records.measuring import amount_doubt, mass
+from bot.conversation.settings import reminders
+from bot.kinds import About, BatchStep, Fact, Why
+from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Undo, Waste, When, Which
+from bot.store import batches, facts, journal, questions, weighins
+from bot.store.journal import Entry, Undone
+from bot.store.weighins import StoredWeighIn
+from domain import reference
+from domain.errors import DomainError
+from domain.weighins import check_weight
+
+LEFT = (
+    "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
+    "still be deleted, for example: delete #5"
+)
+FITS = 0.005
+"""How near a remembered weight must be to the recorded one to mean it."""
+
+
+def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
+    """The item that a weigh-in was recorded from, as the one that would replace it, at its own time."""
+    item = msgspec.json.decode(stored.said, type=Item)
+    zone = ex.books.person.timezone
+    when = When(day=stored.day, moment=stored.eaten_at.astimezone(zone), meal=stored.meal)
+    kept = tuple(c for c in item.confirmed if c != "over")
+    batch = stored.weigh_in.batch
+    if batch is not None:
+        # The number may have been another one when it was said.
+        item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
+    return replace(item, when=when, confirmed=kept, changes=stored.number)
+
+
+def undo(_: Undo, ex: Exchange) -> Refuse | None:
+    """Takes back all that the last message recorded."""
+    entries = journal.last(ex.books)
+    if not entries:
+        ex.say("There is nothing to undo.")
+        return None
+    if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
+        return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
+    hanging = _hanging(entries, ex)
+    if hanging is not None:
+        return Refuse(hanging, Why.PORTIONS_TAKEN)
+    for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
+        ex.say(f"No longer asking: {question.text}")
+    set_before = facts.settings(ex.books) if any(entry.kind == "setting" for entry in entries) else {}
+    touched = set()
+    for undone in journal.undo(ex.books, entries):
+        if undone.before is not None and not weighins.has_left(ex.books, undone.before):
+            touched.add(undone.before.weigh_in.batch)
+        if undone.kind == "setting" and undone.name is not None:
+            if reminders.is_aside(undone.name):
+                continue
+            reminders.restore(undone.name, set_before, ex)
+        tell_undone(undone, ex)
+    for number in sorted(batch for batch in touched if batch is not None):
+        _open_again(number, ex)
+    errands.taken_back(entries[0].inbound_id, ex)
+    return None
+
+
+def _open_again(number: int, ex: Exchange) -> None:
+    """A batch that somebody else's portion closed has something in it again."""
+    batch = batches.get(ex.books, number)
+    if batch is not None and batch.closed and not batch.closes_after(0):
+        batches.reopen(ex.books, number, noted=False)
+        ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
+
+
+def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
+    """Why a batch's opening or cooked weight can't be undone: portions taken since hang on it."""
+    person_id = ex.books.person.id
+    own = {journal.details(ex.books, e).now for e in entries if e.kind == "weigh_in"}
+    numbers = {s.number for s in own if s is not None}
+    for entry in entries:
+        if not entry.kind.startswith("batch"):
+            continue
+        details = journal.details(ex.books, entry)
+        if entry.kind != "batch_opened" and details.event != "cooked":
+            continue
+        assert details.batch is not None
+        portions = weighins.portions(ex.books, details.batch)
+        taken = [f"#{p.number}" for p in portions if p.person_id == person_id and p.number not in numbers][:5]
+        what = "opening" if entry.kind == "batch_opened" else "cooked weight"
+        standing = f"The {what} of batch {details.batch} can't be undone while"
+        if any(p.person_id != person_id for p in portions):
+            return f"{standing} others have taken from it."
+        if taken:
+            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
+    return None
+
+
+def tell_undone(undone: Undone, ex: Exchange) -> None:
+    """Says what was taken back, and notes it."""
+    now, before = undone.now, undone.before
+    changed = now or before
+    if changed is not None and changed.person_id != ex.books.person.id:
+        _tell_its_eater(changed, ex)
+    elif undone.kind == "weigh_in" and before is not None:
+        ex.note(event_of.removed(before))
+        ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
+        ex.changed_days.add(before.day)
+    elif undone.kind == "weigh_in_changed" and now is not None:
+        ex.note(event_of.changed(now, ex.books.person.name, was=now.number))
+        ex.say(f"#{now.number} is {saying.grams(now.weigh_in.as_weighed_g)} {now.weigh_in.food} again.")
+        ex.changed_days.add(now.day)
+    elif undone.kind == "weigh_in_removed" and now is not None:
+        ex.note(event_of.weigh_in(now, ex.books.person.name))
+        ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
+        ex.changed_days.add(now.day)
+    elif undone.batch is not None:
+        what = "opening" if undone.kind == "batch_opened" else undone.name or "change"
+        ex.note(events.BatchUndone(batch=undone.batch, what=BatchStep(what)))
+        ex.say(f"Batch {undone.batch}: {what} taken back.")
+    else:
+        ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
+        name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
+        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
+
+
+def _tell_its_eater(stored: StoredWeighIn, ex: Exchange) -> None:
+    """A portion of somebody else's that counts again as it did before the batch was corrected."""
+    nutrients = stored.weigh_in.nutrients
+    energy = f", {saying.kcal(nutrients.kcal)}" if nutrients is not None else ""
+    counted = f"{saying.grams(stored.weigh_in.edible_g)} counts as {saying.grams(stored.weigh_in.basis_g)} raw{energy}"
+    ex.tell(
+        stored.person_id,
+        f"{ex.books.person.name} took back a correction of batch {stored.weigh_in.batch}. #{stored.number}: {counted} again.",
+    )
+
+
+def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
+    """The weigh-in that a fix is about; None when there is none at all."""
+    if which.number is not None:
+        found = weighins.get(ex.books, which.number)
+        shown = f"#{which.number}" if which.number < 10**9 else "with that number"
+        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", Why.NO_SUCH_WEIGH_IN)
+    if which.name is not None:
+        return _named(which.name, ex)
+    return weighins.latest(ex.books)
+
+
+def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
+    """The food's latest weigh-in today; of a word for several kinds, the only kind that is on record."""
+    for food in name.foods:
+        found = weighins.latest_of_food(ex.books, food, ex.books.today)
+        if found is not None:
+            return found
+    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
+    of_kinds = [each for kind in kinds if (each := weighins.latest_of_food(ex.books, kind, ex.books.today)) is not None]
+    if len(of_kinds) == 1:
+        return of_kinds[0]
+    if of_kinds:
+        shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in of_kinds])
+        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
+    return Refuse(f"No {name.text} is on record today.", Why.NO_SUCH_WEIGH_IN)
+
+
+def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
+    """Takes a weigh-in off the record; what it took from a batch is there again."""
+    found = find(meaning.which, ex)
+    if found is None:
+        ex.say("There is nothing to delete.")
+        return None
+    if isinstance(found, Refuse):
+        return found
+    weighins.remove(ex.books, found)
+    ex.note(event_of.removed(found))
+    ex.say(
+        f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
+    )
+    ex.changed_days.add(found.day)
+    give_back(found, ex)
+    return None
+
+
+def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
+    """The item that the fix makes of the recorded weigh-in; judged like any other before it replaces it."""
+    found = find(meaning.which, ex)
+    if isinstance(found, Refuse):
+        return meaning.otherwise or found
+    if found is None:
+        if meaning.otherwise is not None:
+            return meaning.otherwise
+        impossible = amount_doubt(Item(text=""), meaning.amount) if meaning.amount is not None else None
+        if meaning.amount is not None and not isinstance(impossible, Refuse):
+            try:
+                check_weight(_as_weight(meaning.amount).grams or 1.0)
+            except DomainError as error:
+                return Refuse(str(error))
+            return Ask(
+                About.FOOD,
+                f"Nothing is on record to change. {meaning.amount.text}: of what?",
+                Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
+            )
+        ex.say("Nothing is on record to change.")
+        return impossible if isinstance(impossible, Refuse) else None
+    if meaning.was is not None and not _fits(meaning.was, found):
+        return _which_one(meaning, found, ex)
+    return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _fits(was: Amount, stored: StoredWeighIn) -> bool:
+    grams = was.grams if was.grams is not None else was.value
+    return any(abs(grams - g) <= max(FITS * g, 0.5) for g in (stored.weigh_in.as_weighed_g, stored.weigh_in.edible_g))
+
+
+def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
+    assert meaning.was is not None
+    today = weighins.on_day(ex.books, ex.books.today)
+    near = [s for s in reversed(today) if _fits(meaning.was, s)] or [last]
+    choices = tuple(
+        Choice(
+            saying.choice(f"#{s.number} {s.weigh_in.food}"), replace(meaning, which=Which(number=s.number), was=None)
+        )
+        for s in near[:3]
+    )
+    return Ask(
+        About.WHICH,
+        f"The last weigh-in was {saying.grams(last.weigh_in.as_weighed_g)} {last.weigh_in.food}, not {meaning.was.text}. Which one shall I change?",
+        meaning,
+        choices,
+    )
+
+
+def _as_weight(amount: Amount) -> Amount:
+    """In a fix a bare number is grams."""
+    if amount.kind == "bare" and amount.doubt is None:
+        return mass(amount.value, f"{amount.value:g} g")
+    return amount
+
+
+def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) -> Item | Refuse:
+    if meaning.amount is not None:
+        amount = _as_weight(meaning.amount)
+        if amount.value == 0:
+            return Refuse(
+                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.",
+                Why.ZERO,
+                says_so=True,
+            )
+        counted = amount.kind == "count" and amount.unit == ""
+        item = replace(
+            item,
+            amount=amount,
+            measure=None,
+            two_masses=False,
+            peeled_g=None,
+            cooked_g=None,
+            tare=meaning.tare,
+            others_g=None,
+            shared=False,
+            number_first=counted,
+        )
+    elif meaning.tare is not None:
+        item = replace(item, tare=meaning.tare)
+    if meaning.name is not None:
+        item = replace(item, name=meaning.name, batch=None)
+    if meaning.state is not None:
+        if item.batch is not None:
+            return Refuse(
+                f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.",
+                Why.BATCH_PORTION,
+            )
+        item = replace(item, state=meaning.state, method=meaning.method, state_may_be_verb=False)
+    if meaning.whole is not None:
+        item = replace(item, whole=meaning.whole, part="" if not meaning.whole else item.part, waste_g=None)
+    if meaning.when is not None and (meaning.when.day or meaning.when.meal):
+        when = meaning.when
+        day = when.day or item.when.day
+        item = replace(
+            item,
+            when=When(
+                day=day,
+                moment=when.moment or (None if when.day else item.when.moment),
+                meal=when.meal or item.when.meal,
+                future=when.future,
+            ),
+        )
+    return item
+
+
+def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
+    """The last weigh-in of a food that has such a part, less the waste."""
+    for stored in reversed(weighins.on_day(ex.books, ex.books.today)):
+        if stored.weigh_in.batch is None and _has_part(stored, meaning, ex):
+            grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
+            return replace(item_of(stored, ex), waste_g=grams, part=meaning.part, whole=None, peeled_g=None)
+    ex.say(f"No weigh-in of today has a {meaning.part}. Tell me the food with it, for example: apple 190, core 17.")
+    ex.note(events.NotUnderstood())
+    return None
+
+
+def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
+    if meaning.name is not None and stored.weigh_in.food not in meaning.name.foods:
+        return False
+    if meaning.part == "waste":
+        return True
+    entry = ex.larder.food(stored.weigh_in.food)
+    words = PARTS.get(meaning.part, (meaning.part,))
+    said = " ".join(row.refuse_part.lower() for row in entry.food.rows) if entry is not None else ""
+    return any(word in said for word in words)
+
+
+def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
+    """The last weigh-in's food, state and batch once more."""
+    last = weighins.latest(ex.books)
+    if last is None:
+        pending = Item(
+            text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
+        )
+        return Ask(About.FOOD, "Nothing is on record to repeat. What was it?", pending)
+    if weighins.has_left(ex.books, last):
+        return left_kitchen(last)
+    item = replace(item_of(last, ex), when=meaning.when, changes=None)
+    if meaning.amount is None:
+        return item
+    amount = meaning.amount
+    if amount.kind == "bare" and not (
+        item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12
+    ):
+        amount = _as_weight(amount)
+    return replace(
+        item,
+        amount=amount,
+        measure=None,
+        waste_g=None,
+        peeled_g=None,
+        cooked_g=None,
+        two_masses=False,
+        others_g=None,
+        tare=None,
+    )
+
+
+def same_food(name: Name | None, stored: StoredWeighIn) -> bool:
+    """Whether an item names the food of a recorded weigh-in."""
+    return name is not None and stored.weigh_in.food in name.foods

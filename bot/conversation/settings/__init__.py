@@ -1,0 +1,1 @@
+"""What a person sets: targets, reminders, measures, labels, habits, time zone."""

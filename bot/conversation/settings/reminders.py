@@ -1,0 +1,273 @@
+"""What a person sets: region and zone, reminders and their days, quiet hours, the hour at which their day starts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse, decode
+from bot.kinds import About, Why
+from bot.language import scheduling
+from bot.language.meanings import AskReminderTime, LocalTime, SetReminder, SetSetting, Snooze
+from bot.language.message import Message
+from bot.store import facts, people, questions, schedules, wiping
+from bot.store.questions import StoredQuestion
+from bot.store.schedules import SNOOZES
+from domain.errors import DomainError
+from domain.quantities import Region
+from domain.targets import check_height
+
+SETTINGS = {
+    "region": "Your region is {} now.",
+    "timezone": "Your time zone is {} now.",
+    "sex": "A computed target uses the equation's {} form from now on.",
+    "height_cm": "Height: {} cm.",
+    "born": "Noted: born about {}.",
+    "quiet": "Quiet hours: {}. Nothing comes unasked then.",
+    wiping.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
+    "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
+}
+NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
+USUAL_TIME = "20:30"
+AT_THE_START = (
+    "In the evening I remind you when something of the day is missing. At what time shall that be? "
+    f"Without an answer it is {USUAL_TIME}."
+)
+TIMES_AT_THE_START = (USUAL_TIME, "19:00", "21:30")
+LONGEST_SNOOZE = 6 * 60
+_BEFORE = " before"
+_KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
+
+PLACES = (
+    "Europe/London", "Europe/Lisbon", "Europe/Berlin", "Europe/Paris", "Europe/Athens", "Europe/Helsinki",
+    "Europe/Istanbul", "Europe/Moscow", "Africa/Lagos", "Africa/Cairo", "Africa/Johannesburg", "Africa/Nairobi",
+    "Asia/Dubai", "Asia/Tehran", "Asia/Kabul", "Asia/Karachi", "Asia/Kolkata", "Asia/Kathmandu", "Asia/Dhaka",
+    "Asia/Yangon", "Asia/Bangkok", "Asia/Shanghai", "Asia/Singapore", "Australia/Perth", "Asia/Tokyo", "Asia/Seoul",
+    "Australia/Adelaide", "Australia/Darwin", "Australia/Sydney", "Australia/Brisbane", "Pacific/Auckland",
+    "Pacific/Honolulu", "America/Anchorage", "America/Los_Angeles", "America/Vancouver", "America/Phoenix",
+    "America/Denver", "America/Chicago", "America/Mexico_City", "America/New_York", "America/Toronto",
+    "America/Bogota", "America/Halifax", "America/Caracas", "America/St_Johns", "America/Sao_Paulo",
+    "America/Argentina/Buenos_Aires", "Atlantic/Azores", "UTC",
+)  # fmt: skip
+"""Places that a local time may point at, those that most people live by first in each part of the world."""
+_QUARTER = 15 * 60
+DEFAULT_ZONE = "UTC"
+
+
+def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a setting, unless it can't be."""
+    try:
+        _check(meaning)
+    except DomainError as error:
+        return Refuse(str(error))
+    if meaning.name in _KEPT_WITH_PERSON:
+        # So that undo finds what it was, also when it was never set by hand.
+        facts.save_setting(ex.books, meaning.name + _BEFORE, _with_person(meaning.name, ex))
+        _apply(meaning.name, meaning.value, ex)
+    facts.save_setting(ex.books, meaning.name, meaning.value)
+    ex.note(events.SettingChanged(name=meaning.name, value=meaning.value))
+    ex.say(SETTINGS[meaning.name].format(meaning.value))
+    return None
+
+
+def _check(meaning: SetSetting) -> None:
+    if meaning.name == "height_cm":
+        check_height(float(meaning.value))
+    if meaning.name == "day_starts" and int(meaning.value) > 12:
+        raise DomainError("A day can start between 0:00 and 12:00.")
+    if meaning.name == wiping.SETTING and int(meaning.value) not in wiping.DAYS:
+        raise DomainError(f"I can keep your messages for {wiping.DAYS[0]} to {wiping.DAYS[-1]:,} days.")
+
+
+def _with_person(name: str, ex: Exchange) -> str:
+    person = ex.books.person
+    return {"region": person.region.value, "timezone": person.timezone.key, "day_starts": str(person.day_starts)}[name]
+
+
+def _apply(name: str, value: str, ex: Exchange) -> None:
+    conn, person_id = ex.books.conn, ex.books.person.id
+    if name == "region":
+        people.update(conn, person_id, region=Region(value))
+    elif name == "timezone":
+        people.update(conn, person_id, timezone=ZoneInfo(value))
+    else:
+        people.update(conn, person_id, day_starts=int(value))
+
+
+def is_aside(name: str) -> bool:
+    """Whether a setting was only kept so that another one can be undone."""
+    return name.endswith(_BEFORE)
+
+
+def restore(name: str, before_undo: dict[str, str], ex: Exchange) -> None:
+    """Puts back what the undone setting had changed about the person; settings are those from before the undo."""
+    if name in _KEPT_WITH_PERSON and name + _BEFORE in before_undo:
+        _apply(name, before_undo[name + _BEFORE], ex)
+
+
+def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
+    """Keeps a reminder's time and days, or that it is off."""
+    name = _name(meaning.what)
+    clock = meaning.time
+    if clock == "":
+        clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
+    facts.save_reminder(ex.books, meaning.what, clock)
+    _settle(meaning.what, ex)
+    ex.note(events.ReminderSet(what=meaning.what, time=clock))
+    if clock is None:
+        ex.say(f"The {name} is off.")
+        return None
+    days = ""
+    if meaning.weekdays is not None:
+        setting = f"{meaning.what} days"
+        facts.save_setting(ex.books, setting, meaning.weekdays)
+        ex.note(events.SettingChanged(name=setting, value=meaning.weekdays))
+        days = f", {_days(meaning.weekdays)}"
+    ex.say(f"The {name} is set to {clock}{days}.")
+    quiet = facts.settings(ex.books).get("quiet", "off")
+    if quiet != "off" and _inside(time.fromisoformat(clock), quiet):
+        ex.say(f"That lies in your quiet hours ({quiet}), so it would not come. Say: quiet hours off")
+    return None
+
+
+def reminder_lines(ex: Exchange) -> list[str]:
+    """What comes unasked and when, a line each; and what was turned off."""
+    scheduled = schedules.of_person(ex.books.conn, ex.books.person.id)
+    lines = []
+    for kind, each in sorted(scheduled.items()):
+        if each.next_due is not None:
+            days = f", {_days(each.weekdays)}" if each.weekdays else ""
+            lines.append(f"{saying.first_up(_name(kind))}: {each.time}{days}")
+    off = [kind for kind, clock in facts.reminders(ex.books).items() if clock is None]
+    lines.extend(f"{saying.first_up(_name(kind))}: off" for kind in sorted(off))
+    return lines
+
+
+def _name(kind: str) -> str:
+    return "snoozed reminder" if kind in SNOOZES else NAMES.get(kind, f"{kind} reminder")
+
+
+def _days(weekdays: str) -> str:
+    if len(weekdays) == len(DAYS):
+        return "every day"
+    return f"on {saying.listed([DAYS[int(day)] for day in weekdays])}"
+
+
+def _inside(clock: time, quiet: str) -> bool:
+    first, last = (time.fromisoformat(part) for part in quiet.split("-"))
+    return first <= clock < last if first <= last else clock >= first or clock < last
+
+
+def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
+    """At what time a reminder shall come."""
+    text = f"At what time shall the {_name(meaning.what)} come?"
+    return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
+
+
+def _ask_time(text: str, meaning: AskReminderTime, times: tuple[str, ...], off: str, ex: Exchange) -> Ask:
+    _settle(meaning.what, ex)
+    choices = tuple(Choice(clock, SetReminder(what=meaning.what, time=clock)) for clock in times)
+    return Ask(About.REMINDER_TIME, text, meaning, (*choices, Choice(off, SetReminder(what=meaning.what, time=None))))
+
+
+def _settle(what: str, ex: Exchange) -> None:
+    """Drops the question for a reminder's time, which has been told or is asked anew."""
+    for question in questions.waiting(ex.books):
+        if question.about == About.REMINDER_TIME and decode(question.subject)[0] == AskReminderTime(what=what):
+            questions.dropped(ex.books, question.id)
+
+
+def welcome(ex: Exchange, asks: bool) -> str:
+    """What comes unasked, and whose clock it goes by; without the reminder's time where that is being asked."""
+    evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
+    told = f"When something of a day is missing I remind you at {evening}; another time: remind me at 21:15. "
+    if evening is None:
+        told = "The evening reminder is off; to have it: remind me at 20:30. "
+    zone = ex.books.person.timezone.key
+    return (
+        f"{'' if asks else told}On Sundays I send your week; to go without it: weekly summary off. "
+        f"Your time zone is {zone}; if not, say your city, for example: timezone Lisbon"
+    )
+
+
+def is_to_be_asked(ex: Exchange) -> bool:
+    """Whether this is the one time that a newcomer is asked for the evening reminder's time."""
+    return ex.welcomes and "evening" not in facts.reminders(ex.books) and facts.first_time(ex.books, "reminder time")
+
+
+def ask_at_the_start(ex: Exchange) -> Ask:
+    """When the evening reminder shall come."""
+    return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
+
+
+def take(message: Message, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """Takes a clock time and nothing else as the answer to the question for one. True when that is done.
+
+    What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
+    """
+    asked = next((question for question in waiting if question.about == About.REMINDER_TIME), None)
+    if asked is None or (asked is not waiting[0] and not message.of("moment")):
+        return False
+    pending, _ = decode(asked.subject)
+    if not isinstance(pending, AskReminderTime):
+        return False
+    clock = scheduling.clock_alone(message, evening=pending.what == "evening")
+    if clock is None and not scheduling.wants_none(message):
+        return False
+    questions.answered(ex.books, asked.id)
+    set_reminder(SetReminder(what=pending.what, time=clock), ex)
+    return True
+
+
+def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
+    """Has the evening reminder come once more, later the same day."""
+    if not 1 <= meaning.minutes <= LONGEST_SNOOZE:
+        return Refuse(f"I can put it off by up to {LONGEST_SNOOZE // 60} hours.")
+    books = ex.books
+    until = books.at + timedelta(minutes=meaning.minutes)
+    local = until.astimezone(books.person.timezone)
+    if local.date() != books.local.date():
+        return Refuse("That is tomorrow already; the next evening reminder comes by itself.")
+    last = schedules.last_days(books.conn, books.person.id)
+    free = next((kind for kind in SNOOZES if last.get(kind) != local.date()), None)
+    if free is None:
+        return Refuse("It was put off twice today already; I don't remind more often than that.")
+    schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
+    ex.note(events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
+    ex.say(f"Again at {local:%H:%M}, if something is still missing then.")
+    return None
+
+
+def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
+    """The zone that a time on somebody's clock points at: set when it can be only one, else asked."""
+    at = ex.books.at
+    said = time.fromisoformat(meaning.clock)
+    places = [zone for zone in PLACES if _shows(zone, said, at)]
+    zone = ex.books.person.timezone.key
+    # UTC is what nobody has chosen, and in winter it looks like London's, which will change its clocks.
+    if zone != DEFAULT_ZONE and _shows(zone, said, at):
+        ex.say(f"So it is in {zone}, which is your time zone already.")
+        return None
+    if not places:
+        return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", Why.ZONE)
+    if len(places) == 1:
+        return set_setting(SetSetting(name="timezone", value=places[0]), ex)
+    choices = tuple(
+        Choice(saying.choice(zone.rsplit("/", 1)[-1].replace("_", " ")), SetSetting(name="timezone", value=zone))
+        for zone in places[:4]
+    )
+    text = "Which of these has your time zone? Any other city works too, for example: timezone Lisbon"
+    return Ask(About.TIMEZONE, text, meaning, choices)
+
+
+def _shows(zone: str, said: time, at: datetime) -> bool:
+    """Whether the clocks there show that time now, give or take half of a quarter of an hour."""
+    local = at.astimezone(UTC).astimezone(ZoneInfo(zone))
+    off = (said.hour * 3600 + said.minute * 60) - (local.hour * 3600 + local.minute * 60 + local.second)
+    return abs((off + 43_200) % 86_400 - 43_200) <= _QUARTER / 2
