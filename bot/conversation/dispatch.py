@@ -6,15 +6,15 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import cooking
+from bot.conversation.batches import cooking, opening, remaining
 from bot.conversation.coaching import agreements, assignments, digest, notes, roster
-from bot.conversation.days import sheets, trends
+from bot.conversation.days import body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
-from bot.conversation.records import body_weight, fixes, recording, unrecorded
-from bot.conversation.settings import belongings, reminders, targets
+from bot.conversation.records import fixes, recording, undoing, unrecorded, what_if
+from bot.conversation.settings import belongings, preferences, reminders, targets
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
@@ -39,21 +39,21 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Item():
             return meaning
         case m.OpenBatch():
-            return cooking.open_batch(meaning, ex)
+            return opening.open_batch(meaning, ex)
         case m.CookBatch():
             return cooking.cook(meaning, ex)
         case m.PourOff():
             return cooking.pour_off(meaning, ex)
         case m.SplitBatch():
-            return cooking.split(meaning, ex)
+            return remaining.split(meaning, ex)
         case m.ReduceBatch():
-            return cooking.reduce(meaning, ex)
+            return remaining.reduce(meaning, ex)
         case m.CloseBatch():
-            return cooking.close(meaning, ex)
+            return remaining.close(meaning, ex)
         case m.Left():
-            return cooking.left(meaning, ex)
+            return remaining.left(meaning, ex)
         case m.Undo():
-            return fixes.undo(meaning, ex)
+            return undoing.undo(meaning, ex)
         case m.Delete():
             return fixes.delete(meaning, ex)
         case m.Change():
@@ -81,7 +81,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.AskReminderTime():
             return reminders.ask_reminder_time(meaning, ex)
         case m.SetSetting():
-            return reminders.set_setting(meaning, ex)
+            return preferences.set_setting(meaning, ex)
         case m.Export():
             rights.export(meaning, ex)
         case m.Privacy():
@@ -91,17 +91,17 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Snooze():
             return reminders.snooze(meaning, ex)
         case m.LocalTime():
-            return reminders.local_time(meaning, ex)
+            return preferences.local_time(meaning, ex)
         case m.Sheet():
             sheets.show(meaning, ex)
         case m.Trend():
-            trends.show(meaning, ex)
+            body_weight.show(meaning, ex)
         case m.WhatIf():
-            unrecorded.what_if(meaning, ex)
+            what_if.what_if(meaning, ex)
         case m.Listing():
-            unrecorded.listing(meaning, ex)
+            listings.listing(meaning, ex)
         case m.Help():
-            return unrecorded.helping(meaning, ex)
+            return welcome.helping(meaning, ex)
         case m.Bare():
             return unrecorded.bare(meaning, ex)
         case m.Answer():

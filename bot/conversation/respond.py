@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation.coaching import errands
+from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
-from bot.conversation.outcomes import Refuse, decode_meaning, of_the_record
-from bot.conversation.privacy import rights
+from bot.conversation.outcomes import Refuse
 from bot.conversation.questions import answers
+from bot.conversation.questions.encoding import decode_meaning
+from bot.conversation.questions.waiting import drop_irrevocable, in_order, of_the_record
 from bot.conversation.records import edits
 from bot.kinds import Why
 from bot.language.guided import NoteFrom, ReplyTo
@@ -94,7 +95,7 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
 def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
     if not waiting:
         return None
-    following = answers.in_order(waiting)[0]
+    following = in_order(waiting)[0]
     return Prompt(f"Still waiting: {following.text}", following.choices, following.ref)
 
 
@@ -116,7 +117,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
         # a reply to one of the bot's messages is about what that message was about
         asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
         waiting = asked or waiting
-        note = errands.errand(books=ex.books, inbound_id=ex.books.refers_to)
+        note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)
         if isinstance(note, NoteFrom) and all(isinstance(meaning, WORDS) for meaning in told):
             told = [ReplyTo(text=message.text, coach_id=note.coach)]
         elif not asked and ex.last is not None:
@@ -131,7 +132,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     if unfit is not None:
         ex.say(unfit)
         return False
-    rights.drop(waiting, ex)
+    drop_irrevocable(waiting, ex)
     for meaning in told:
         handle(meaning, ex)
     return False

@@ -6,134 +6,25 @@ from dataclasses import replace
 
 from bot import events
 from bot.conversation import event_of, saying
-from bot.conversation.batches.portions import batch_of, say_left
+from bot.conversation.batches.portions import batch_of
+from bot.conversation.days.cautions import STORAGE
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import rooms
-from bot.conversation.outcomes import Ask, Choice, Refuse, Then, decode
-from bot.conversation.records.judging import known_tare, net_of_tare
-from bot.conversation.records.measuring import amount_doubt, mass, measured, weight_of
-from bot.conversation.records.naming import food_of
-from bot.kinds import About, CautionKind, Confirmed, Ending, Topic
-from bot.language.meanings import (
-    Amount,
-    BatchRef,
-    CloseBatch,
-    CookBatch,
-    Item,
-    Left,
-    Meaning,
-    OpenBatch,
-    PourOff,
-    ReduceBatch,
-    SplitBatch,
-)
+from bot.conversation.outcomes import Ask, Choice, Refuse, Then
+from bot.conversation.questions.encoding import decode
+from bot.conversation.records.judging import known_tare
+from bot.conversation.records.measuring import mass, weight_of
+from bot.kinds import About, CautionKind, Confirmed
+from bot.language.meanings import BatchRef, CookBatch, Item, Meaning, PourOff, ReduceBatch, SplitBatch
 from bot.store import batches, facts, kitchens, questions, weighins
 from domain import edible
-from domain.batches import Batch, Ingredient, drained_overstatement, yield_doubt
+from domain.batches import Batch, drained_overstatement, yield_doubt
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import check_batch_weight
 
 WORTH_SAYING = 0.15
 """How far a share's energy may be from the table's cooked entry before the reply says so (domain rules)."""
-MAX_NAME = 60
-STORAGE = "Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority."
-
-
-def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | Then | None:
-    """Opens a batch when every ingredient is certain; asks about the first one that is not."""
-    if not meaning.items:
-        text = "What went in, and how much? For example: new batch chilli: 800 g raw beef mince, 400 g canned tomatoes"
-        return Ask(About.INGREDIENTS, text, meaning)
-    ingredients: list[Ingredient] = []
-    for i, item in enumerate(meaning.items):
-        found = _ingredient(item, ex)
-        if isinstance(found, Refuse):
-            return found
-        if isinstance(found, Ask):
-            return _about_ingredient(meaning, i, found)
-        ingredients.append(found)
-    try:
-        check_batch_weight(sum(i.raw_g for i in ingredients))
-    except DomainError as error:
-        return Refuse(str(error))
-    name = (meaning.name or max(ingredients, key=lambda i: i.raw_g).food)[:MAX_NAME]
-    number = batches.open_batch(ex.books, name, ingredients)
-    opened = batches.get(ex.books, number)
-    assert opened is not None
-    ex.note(event_of.batch_opened(opened))
-    inside = saying.listed(
-        [f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state, i.method, i.group)}" for i in ingredients]
-    )
-    ex.say(
-        f"{saying.batch(opened).capitalize()} is open: {inside}"
-        + (f", {saying.grams(opened.raw_g)} in all." if len(ingredients) > 1 else ".")
-    )
-    if meaning.cooked is not None:
-        return cook(CookBatch(batch=BatchRef(number=number), amount=meaning.cooked), ex)
-    ex.say("Tell me its weight when it is cooked, without the pot.")
-    return None
-
-
-_OF_INGREDIENT = {
-    About.AMOUNT: About.INGREDIENT_AMOUNT,
-    About.DRINK: About.INGREDIENT_DRINK,
-    About.FOOD: About.INGREDIENT_FOOD,
-    About.TARE: About.INGREDIENT_TARE,
-}
-"""What a question about a food becomes when the food is an ingredient."""
-
-
-def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
-    """The question about one ingredient, with the whole batch waiting for it."""
-    choices = tuple(
-        Choice(
-            c.words,
-            replace(meaning, items=(*meaning.items[:i], c.meaning, *meaning.items[i + 1 :]))
-            if isinstance(c.meaning, Item)
-            else None,
-        )
-        for c in ask.choices
-    )
-    return Ask(_OF_INGREDIENT[ask.about], ask.text, meaning, choices)
-
-
-def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
-    """One ingredient; it counts raw (or as sold) unless another state is said."""
-    if item.amount is None or item.name is None:
-        what = item.name.text if item.name else item.text
-        return Ask(About.AMOUNT, f"How much {what} went in?", item)
-    doubt = amount_doubt(item, item.amount)
-    if doubt is not None:
-        return doubt
-    entry = food_of(item, item.name, ex.larder)
-    if isinstance(entry, Ask):
-        return entry
-    row = entry.food.row(item.state, item.method) if item.state else entry.food.row(State.RAW) or entry.food.row()
-    row = row or entry.food.row()
-    assert row is not None
-    got = measured(
-        replace(item, confirmed=(*item.confirmed, Confirmed.WEIGHT)),
-        item.amount,
-        entry,
-        row,
-        ex.larder,
-        ex.books.person.region,
-    )
-    if isinstance(got, Ask):
-        return got
-    net = net_of_tare(item, got.grams, entry.food.name, ex)
-    if not isinstance(net, float):
-        return net
-    try:
-        if item.waste_g is not None:
-            net = edible.without_waste(net, item.waste_g)
-        elif item.whole and not got.edible:
-            net = edible.edible_portion(net, row.refuse)
-        check_batch_weight(net)
-    except DomainError as error:
-        return Refuse(str(error))
-    return Ingredient(entry.food.name, row.state, net, row.per_100g.for_grams(net), entry.food.group, row.method)
 
 
 def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
@@ -300,101 +191,4 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     )
     if drained.cooked_g is not None:
         recount(drained, ex)
-    return None
-
-
-def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
-    """Puts what is left into equal boxes."""
-    batch = batch_of(meaning.batch, meaning, ex)
-    if not isinstance(batch, Batch):
-        return batch
-    if batch.cooked_g is None:
-        return Ask(
-            About.COOKED_WEIGHT,
-            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
-            meaning,
-        )
-    try:
-        box_g = batch.split(meaning.boxes)
-    except DomainError as error:
-        return Refuse(str(error), says_so=batch.left_g <= 0)
-    batches.box(ex.books, batch.number, meaning.boxes, box_g)
-    ex.note(events.BatchBoxed(batch=batch.number, boxes=meaning.boxes, box_g=box_g))
-    ex.say(
-        f"{saying.batch(batch).capitalize()}: {meaning.boxes} boxes of {saying.grams(box_g)}. Take one with: a box from batch {batch.number}."
-    )
-    return None
-
-
-def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
-    """What left the batch and stands on nobody's day; when it is all that is left and was thrown out, the batch closes."""
-    batch = batch_of(meaning.batch, meaning, ex)
-    if not isinstance(batch, Batch):
-        return batch
-    if batch.cooked_g is None:
-        return Ask(
-            About.COOKED_WEIGHT,
-            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
-            meaning,
-        )
-    grams = _reduced(meaning, batch)
-    if isinstance(grams, Refuse):
-        return grams
-    over = batch.over_draw_g(grams)
-    if grams <= 0 or over > 5:
-        return Refuse(
-            f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)} are left."
-        )
-    if batch.closes_after(grams):
-        return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
-    batches.reduce(ex.books, batch.number, grams, meaning.why, boxes=round(meaning.boxes or 0))
-    ex.note(events.BatchReduced(batch=batch.number, grams=grams, why=meaning.why))
-    ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {meaning.why}: on nobody's day.")
-    say_left(batch.number, ex)
-    return None
-
-
-def _reduced(meaning: ReduceBatch, batch: Batch) -> float | Refuse:
-    if meaning.boxes is not None:
-        if batch.box_g is None or meaning.boxes > batch.boxes_left:
-            return Refuse(f"{saying.batch(batch).capitalize()} has not that many boxes left.")
-        return meaning.boxes * batch.box_g
-    amount: Amount | None = meaning.amount
-    if amount is None:
-        return batch.left_g
-    return weight_of(amount)
-
-
-def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
-    """Closes the batch and says how much of it nobody logged."""
-    batch = batch_of(meaning.batch, meaning, ex)
-    if not isinstance(batch, Batch):
-        return batch
-    left = batch.left_g if batch.cooked_g is not None else 0.0
-    batches.close(ex.books, batch.number, left, meaning.how)
-    ex.note(events.BatchClosed(batch=batch.number, left_g=left, how=Ending(meaning.how)))
-    rest = (
-        f" {saying.grams(left)} of it were never logged."
-        if left > 5 and meaning.how == "finished"
-        else f" {saying.grams(left)} went."
-        if left > 5
-        else ""
-    )
-    ex.say(f"{saying.batch(batch).capitalize()} is closed ({meaning.how}).{rest}")
-    return None
-
-
-def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
-    """Answers what is left of a batch."""
-    batch = batch_of(meaning.batch, meaning, ex)
-    if isinstance(batch, Ask):
-        return batch
-    if isinstance(batch, Refuse):
-        ex.say(batch.text)
-    elif batch.cooked_g is None:
-        ex.say(f"{saying.batch(batch).capitalize()} has no cooked weight yet; {saying.grams(batch.raw_g)} went in.")
-    else:
-        boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
-        ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
-    ex.note(events.Answered(about=Topic.LEFT))
     return None

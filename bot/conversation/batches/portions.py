@@ -8,7 +8,7 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.conversation.records.judging import Judged, net_of_tare, record
+from bot.conversation.records.judging import Judged, net_of_tare
 from bot.conversation.records.measuring import amount_doubt, mass, weight_of
 from bot.kinds import About, Confirmed, Ending, Why
 from bot.language.meanings import (
@@ -242,39 +242,25 @@ def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
     )
 
 
-def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
-    """Stores a portion; what went to others leaves the batch too; the batch closes when it is empty."""
-    record(item, judged, ex)
-    taken = judged.weigh_in
-    now = batch.less(taken.edible_g, taken.evidence is Evidence.BOXED)
-    if item.others_g:
-        now = replace(now, reduced_g=now.reduced_g + item.others_g)
-        batches.reduce(ex.books, batch.number, item.others_g, "given away")
-        ex.note(events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
-    if item.changes is None:
-        _say_left(now, ex)
-    else:
-        say_left(batch.number, ex)
-
-
 def give_back(stored: StoredWeighIn, ex: Exchange) -> None:
-    """What is left of its batch now that the weigh-in is off the record, if it was a portion of one of the kitchen's."""
+    """Settles the batch that a removed weigh-in came from, if it came from one of the kitchen's."""
     if stored.weigh_in.batch is not None and not weighins.has_left(ex.books, stored):
-        say_left(stored.weigh_in.batch, ex)
+        settle(stored.weigh_in.batch, ex)
 
 
-def say_left(number: int, ex: Exchange) -> None:
-    """What is left of the batch now; opens it again, or closes it when that is as good as nothing."""
+def settle(number: int, ex: Exchange) -> None:
+    """Opens or closes a batch by what is left of it now that its portions have changed, and says how much that is."""
     now = batches.get(ex.books, number)
     if now is None or now.cooked_g is None:
         return
     if now.closed and not now.closes_after(0):
         batches.reopen(ex.books, number)
     if not (now.closed and now.closes_after(0)):
-        _say_left(now, ex)
+        say_left(now, ex)
 
 
-def _say_left(now: Batch, ex: Exchange) -> None:
+def say_left(now: Batch, ex: Exchange) -> None:
+    """Says how much is left of a batch; closes it when that is as good as nothing."""
     if now.closes_after(0):
         batches.close(ex.books, now.number, now.left_g, "finished")
         ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))

@@ -9,7 +9,8 @@ from datetime import timedelta
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Choice, Refuse, decode
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions.encoding import decode
 from bot.kinds import About, Topic, Why
 from bot.language.guided import (
     AskReweigh,

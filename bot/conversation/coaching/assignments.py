@@ -12,12 +12,12 @@ from datetime import date
 
 from bot import events
 from bot.conversation import saying
-from bot.conversation.coaching import errands
+from bot.conversation.coaching import relaying
 from bot.conversation.coaching.agreements import client_of
-from bot.conversation.coaching.relaying import pass_on, receivers, standing
+from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.conversation.records import fixes
+from bot.conversation.records import undoing
 from bot.conversation.settings import belongings, targets
 from bot.kinds import About, CautionKind, Confirmed, Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
@@ -66,7 +66,7 @@ def _target(told: TargetFor | TargetFrom) -> Target:
 
 def target_from(meaning: TargetFrom, ex: Exchange) -> None:
     """The client's target from today on, with who has set it and how to object."""
-    which = standing(meaning.coach, ex)
+    which = coached_by(meaning.coach, ex)
     if which is None:
         return
     ex.say(f"{which.coach}, your coach, has set your target.")
@@ -86,17 +86,17 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
             "No coach has set the target that you have. To change it, for example: target 2100 kcal", Why.NOT_YOURS
         )
     for undone in journal.undo(ex.books, [entry]):
-        fixes.tell_undone(undone, ex)
+        undoing.tell_undone(undone, ex)
     before = facts.target(ex.books, ex.books.today)
     ex.say("You have no target now." if before is None else f"Your target: {targets.target_line(before)}.")
-    errands.taken_back(entry.inbound_id, ex)
+    relaying.taken_back(entry.inbound_id, ex)
     return None
 
 
 def _set_by_a_coach(day: date, ex: Exchange) -> Entry | None:
     """What set the target that holds on that day, if a coach did."""
     row = facts.target_row(ex.books, day)
-    if row is None or not isinstance(errands.errand(ex.books, row[1]), TargetFrom):
+    if row is None or not isinstance(relaying.relayed_by(ex.books, row[1]), TargetFrom):
         return None
     return journal.of_fact(ex.books, "target", row[0])
 
@@ -149,7 +149,7 @@ def _named(said: str, among: Mapping[str, object]) -> str | None:
 
 def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
     """The client's label from now on; one of their own by that name is not replaced unasked."""
-    which = standing(meaning.coach, ex, meaning.settled)
+    which = coached_by(meaning.coach, ex, meaning.settled)
     if which is None:
         return None
     label = Label(**{f.name: getattr(meaning, f.name) for f in fields(Label)})
@@ -170,7 +170,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
 
 def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
     """The client's measure from now on; one of their own is not replaced unasked."""
-    which = standing(meaning.coach, ex, meaning.settled)
+    which = coached_by(meaning.coach, ex, meaning.settled)
     if which is None:
         return None
     named = f"{meaning.measure} of {meaning.food}"

@@ -8,7 +8,7 @@ from datetime import timedelta
 from bot import events
 from bot.conversation import saying
 from bot.conversation.coaching.agreements import client_of, matching
-from bot.conversation.coaching.relaying import pass_on, receivers, standing
+from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import fixes, recording
@@ -46,7 +46,7 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
 
 def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     """What the coach says, and how to answer."""
-    which = standing(meaning.coach, ex)
+    which = coached_by(meaning.coach, ex)
     if which is None:
         return
     ex.note(events.NoteReceived(from_=which.coach))
@@ -125,7 +125,7 @@ def _on_record(stored: StoredWeighIn, books: Books) -> str:
 
 def reweigh(meaning: Reweigh, ex: Exchange) -> Ask | Refuse | None:
     """Puts the coach's question to the client, or does what the answer says and lets the coach know."""
-    which = standing(meaning.coach, ex, bool(meaning.outcome or meaning.amount))
+    which = coached_by(meaning.coach, ex, bool(meaning.outcome or meaning.amount))
     if which is None:
         return None
     found = None if meaning.number is None else weighins.get(ex.books, meaning.number)

@@ -1,4 +1,4 @@
-"""How something gets from a coach to a client, and back to the coach."""
+"""What a coach has done in a client's books: sent in a turn of the client's own, and reported back."""
 
 from __future__ import annotations
 
@@ -6,11 +6,15 @@ from bot import events
 from bot.conversation.coaching.agreements import NO_CLIENTS, client_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.questions.encoding import decode_meaning
 from bot.kinds import Relayed, Why
-from bot.language.guided import Share, Tell
+from bot.language.guided import LabelFrom, MeasureFrom, Share, TargetFrom, Tell
 from bot.language.meanings import Meaning
-from bot.store import coaching, people
+from bot.store import coaching, inbox, people
+from bot.store.books import Books
 from bot.store.coaching import Coaching
+
+WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the measure"}
 
 
 def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Refuse:
@@ -22,7 +26,7 @@ def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Ref
 
 
 def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> None:
-    """Has it done in a turn of the client's own; where nothing reaches the client, the coach hears that."""
+    """Has it done in a turn of the client's own; tells the coach when the client can't be reached."""
     if people.reached(ex.books.conn, which.client_id, "") is None:
         ex.say(f"{which.called} can't be reached at present, so this will not arrive.")
         return
@@ -30,13 +34,29 @@ def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> N
     ex.note(events.PassedOn(what=what, to=which.called))
 
 
-def standing(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching | None:
-    """The coaching of this person by that coach, looked up in the person's own turn.
+def coached_by(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching | None:
+    """The coaching of this person by that coach, or None when it has ended.
 
-    Where it has ended nothing is done: what came from the coach is passed over in silence, an answer of the client's
-    is told why.
+    With `answering`, the client is told that it has ended; what a former coach sent is ignored without a word.
     """
     which = coaching.coach(ex.books, coach_id)
     if which is None and answering:
         ex.say("That came from a coach who is none any more, so nothing is done.")
     return which
+
+
+def relayed_by(books: Books, inbound_id: int) -> Meaning | None:
+    """The meaning that an inbox row carries which another person's message caused; None for the person's own message."""
+    row = inbox.get(books.conn, inbound_id)
+    return decode_meaning(row.body["what"]) if row is not None and row.kind == "errand" else None
+
+
+def taken_back(inbound_id: int, ex: Exchange) -> None:
+    """Tells the coach that the client has just undone what came from them, while the coaching stands."""
+    meaning = relayed_by(ex.books, inbound_id)
+    if not isinstance(meaning, (TargetFrom, LabelFrom, MeasureFrom)):
+        return
+    which = coaching.coach(ex.books, meaning.coach)
+    if which is not None:
+        ex.tell(which.coach_id, f"{which.called} objects and has taken back {WHAT[type(meaning)]} that came from you.")
+        ex.say(f"{which.coach} is told.")

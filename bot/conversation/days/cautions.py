@@ -1,4 +1,4 @@
-"""Cautions: calm, once, and leaving the matter to those whose it is."""
+"""Cautions and what is said about keeping food: calm, said once, and referring to doctors and food authorities."""
 
 from __future__ import annotations
 
@@ -12,6 +12,12 @@ from bot.store.books import Books
 from bot.store.cooking import Cooked
 from domain.cautions import FRIDGE_DAYS, past_fridge_days, several_very_low_days
 
+MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
+KEEPING = (
+    "Cooked leftovers, soups and stews keep 3 to 4 days in the fridge, 2 to 6 months in the freezer (USDA FSIS). "
+    "Cool them within two hours, reheat to 74 °C (165 °F). When in doubt, ask your local food authority."
+)
+STORAGE = "Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority."
 WEEK = timedelta(days=6)
 VERY_LOW = (
     "Several days of this week stayed under 800 kcal. If that is all you ate, please talk to your doctor or dietitian; "

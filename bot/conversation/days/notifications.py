@@ -9,8 +9,7 @@ from bot.conversation import saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import of_the_record
-from bot.conversation.questions import answers
+from bot.conversation.questions.waiting import in_order, of_the_record
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -55,7 +54,7 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
     if books.person.role == "coach" and not glance.ever:
         return None
     reasons = _missing(books, glance)
-    waiting = answers.in_order(of_the_record(questions.waiting(books))) if glance.waiting else []
+    waiting = in_order(of_the_record(questions.waiting(books))) if glance.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]

@@ -8,17 +8,10 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.batches.cooking import complete_waiting
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Choice, Refuse, Then, decode
+from bot.conversation.outcomes import Ask, Choice, Refuse, Then
+from bot.conversation.questions.encoding import decode
 from bot.kinds import About, ListOf, Topic, Why
-from bot.language.kitchen import (
-    CloseRoom,
-    GoOnWith,
-    InviteToKitchen,
-    JoinKitchen,
-    LeaveKitchen,
-    OpenRoom,
-    WhoseKitchen,
-)
+from bot.language.kitchen import CloseRoom, GoOnWith, InviteToKitchen, JoinKitchen, LeaveKitchen, OpenRoom, WhoseKitchen
 from bot.store import invites, kitchens, people, questions
 from bot.store.invites import Invitation
 from bot.store.kitchens import Brought, Member

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from bot import events
 from bot.conversation.coaching import agreements
 from bot.conversation.exchange import Exchange
@@ -11,8 +9,7 @@ from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Topic
 from bot.language.meanings import Erase, Export, Privacy
 from bot.reports import files
-from bot.store import erasing, facts, kitchens, questions, weighins, wiping
-from bot.store.questions import StoredQuestion
+from bot.store import erasing, facts, kitchens, weighins, wiping
 from domain import reference
 
 KEPT = (
@@ -73,14 +70,3 @@ def erase(meaning: Erase, ex: Exchange) -> Ask | None:
         ex.say(line)
     ex.farewell = True
     return None
-
-
-PASSING = frozenset({About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM})
-"""Questions whose yes can't be called back by an undo."""
-
-
-def drop(waiting: Sequence[StoredQuestion], ex: Exchange) -> None:
-    """No longer asks about what is for good once the person goes on with something else: a later yes is about that."""
-    for question in waiting:
-        if question.about in PASSING:
-            questions.dropped(ex.books, question.id)

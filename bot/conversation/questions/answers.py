@@ -8,8 +8,9 @@ from dataclasses import replace
 from bot import events
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import decode
 from bot.conversation.questions.choosing import choice_of, telling_words
+from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.waiting import in_order
 from bot.conversation.records.measuring import mass
 from bot.conversation.settings import reminders, targets
 from bot.conversation.settings.belongings import keep_habit
@@ -36,12 +37,6 @@ AMOUNT_QUESTIONS = frozenset(
         About.REWEIGH,
     }
 )
-
-
-def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
-    """The waiting questions, the one shown latest first: the newest message's, in the order that it asked."""
-    newest = sorted({q.inbound_id for q in waiting}, reverse=True)
-    return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
 
 
 def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:

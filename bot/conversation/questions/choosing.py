@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.conversation.outcomes import decode
+from bot.conversation.questions.encoding import decode
 from bot.kinds import About
 from bot.language import meanings as m
 from bot.language.message import Message

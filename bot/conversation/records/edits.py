@@ -10,7 +10,7 @@ from bot.conversation.batches.portions import give_back
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.conversation.records.fixes import same_food
-from bot.conversation.records.judging import time_of
+from bot.conversation.records.recording import time_of
 from bot.kinds import Confirmed, Why
 from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
 from bot.store import kitchens, questions, weighins

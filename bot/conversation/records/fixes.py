@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 import msgspec
@@ -10,25 +9,18 @@ import msgspec
 from bot import events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.portions import give_back, left_kitchen
-from bot.conversation.coaching import errands
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
-from bot.conversation.settings import reminders
-from bot.kinds import About, BatchStep, Fact, Why
-from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Undo, Waste, When, Which
-from bot.store import batches, facts, journal, questions, weighins
-from bot.store.journal import Entry, Undone
+from bot.kinds import About, Why
+from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Waste, When, Which
+from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 from domain import reference
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
-LEFT = (
-    "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
-    "still be deleted, for example: delete #5"
-)
 FITS = 0.005
 """How near a remembered weight must be to the recorded one to mean it."""
 
@@ -44,105 +36,6 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
         # The number may have been another one when it was said.
         item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
     return replace(item, when=when, confirmed=kept, changes=stored.number)
-
-
-def undo(_: Undo, ex: Exchange) -> Refuse | None:
-    """Takes back all that the last message recorded."""
-    entries = journal.last(ex.books)
-    if not entries:
-        ex.say("There is nothing to undo.")
-        return None
-    if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
-        return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
-    hanging = _hanging(entries, ex)
-    if hanging is not None:
-        return Refuse(hanging, Why.PORTIONS_TAKEN)
-    for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
-        ex.say(f"No longer asking: {question.text}")
-    set_before = facts.settings(ex.books) if any(entry.kind == "setting" for entry in entries) else {}
-    touched = set()
-    for undone in journal.undo(ex.books, entries):
-        if undone.before is not None and not weighins.has_left(ex.books, undone.before):
-            touched.add(undone.before.weigh_in.batch)
-        if undone.kind == "setting" and undone.name is not None:
-            if reminders.is_aside(undone.name):
-                continue
-            reminders.restore(undone.name, set_before, ex)
-        tell_undone(undone, ex)
-    for number in sorted(batch for batch in touched if batch is not None):
-        _open_again(number, ex)
-    errands.taken_back(entries[0].inbound_id, ex)
-    return None
-
-
-def _open_again(number: int, ex: Exchange) -> None:
-    """A batch that somebody else's portion closed has something in it again."""
-    batch = batches.get(ex.books, number)
-    if batch is not None and batch.closed and not batch.closes_after(0):
-        batches.reopen(ex.books, number, noted=False)
-        ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
-
-
-def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
-    """Why a batch's opening or cooked weight can't be undone: portions taken since hang on it."""
-    person_id = ex.books.person.id
-    own = {journal.details(ex.books, e).now for e in entries if e.kind == "weigh_in"}
-    numbers = {s.number for s in own if s is not None}
-    for entry in entries:
-        if not entry.kind.startswith("batch"):
-            continue
-        details = journal.details(ex.books, entry)
-        if entry.kind != "batch_opened" and details.event != "cooked":
-            continue
-        assert details.batch is not None
-        portions = weighins.portions(ex.books, details.batch)
-        taken = [f"#{p.number}" for p in portions if p.person_id == person_id and p.number not in numbers][:5]
-        what = "opening" if entry.kind == "batch_opened" else "cooked weight"
-        standing = f"The {what} of batch {details.batch} can't be undone while"
-        if any(p.person_id != person_id for p in portions):
-            return f"{standing} others have taken from it."
-        if taken:
-            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
-    return None
-
-
-def tell_undone(undone: Undone, ex: Exchange) -> None:
-    """Says what was taken back, and notes it."""
-    now, before = undone.now, undone.before
-    changed = now or before
-    if changed is not None and changed.person_id != ex.books.person.id:
-        _tell_its_eater(changed, ex)
-    elif undone.kind == "weigh_in" and before is not None:
-        ex.note(event_of.removed(before))
-        ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
-        ex.changed_days.add(before.day)
-    elif undone.kind == "weigh_in_changed" and now is not None:
-        ex.note(event_of.changed(now, ex.books.person.name, was=now.number))
-        ex.say(f"#{now.number} is {saying.grams(now.weigh_in.as_weighed_g)} {now.weigh_in.food} again.")
-        ex.changed_days.add(now.day)
-    elif undone.kind == "weigh_in_removed" and now is not None:
-        ex.note(event_of.weigh_in(now, ex.books.person.name))
-        ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
-        ex.changed_days.add(now.day)
-    elif undone.batch is not None:
-        what = "opening" if undone.kind == "batch_opened" else undone.name or "change"
-        ex.note(events.BatchUndone(batch=undone.batch, what=BatchStep(what)))
-        ex.say(f"Batch {undone.batch}: {what} taken back.")
-    else:
-        ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
-        name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
-        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
-
-
-def _tell_its_eater(stored: StoredWeighIn, ex: Exchange) -> None:
-    """A portion of somebody else's that counts again as it did before the batch was corrected."""
-    nutrients = stored.weigh_in.nutrients
-    energy = f", {saying.kcal(nutrients.kcal)}" if nutrients is not None else ""
-    counted = f"{saying.grams(stored.weigh_in.edible_g)} counts as {saying.grams(stored.weigh_in.basis_g)} raw{energy}"
-    ex.tell(
-        stored.person_id,
-        f"{ex.books.person.name} took back a correction of batch {stored.weigh_in.batch}. #{stored.number}: {counted} again.",
-    )
 
 
 def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:

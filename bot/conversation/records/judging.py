@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
 from functools import partial
 
-import msgspec
 from rapidfuzz.distance import OSA
 
 from bot import events
-from bot.conversation import event_of, saying
+from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import Entry
 from bot.conversation.outcomes import Ask, Refuse
@@ -19,11 +17,9 @@ from bot.conversation.records.measuring import Measured, amount_doubt, mass, mea
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
 from bot.kinds import About, CautionKind, Why
-from bot.language.meanings import Amount, Item, Name, TareRef, When
+from bot.language.meanings import Amount, Item, Name, TareRef
 from bot.language.names import lemmas_of
-from bot.store import facts, weighins
-from bot.store.books import Books
-from bot.store.weighins import StoredWeighIn
+from bot.store import facts
 from domain import edible
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
@@ -45,14 +41,6 @@ class Judged:
     name: str
     notes: Callable[[], Sequence[str]] = tuple
     """What else to say once it is recorded; some of it is said only the first time, so it is asked for only then."""
-
-
-def time_of(when: When, books: Books) -> tuple[datetime, date]:
-    """(moment, day) of a weigh-in; a day without a clock time keeps the time it was told at."""
-    now = books.local
-    back = books.today - when.day if when.day else timedelta()
-    moment = when.moment or datetime.combine(now.date() - back, now.timetz())
-    return moment, when.day or books.day_of(moment)
 
 
 def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:
@@ -286,58 +274,6 @@ def _refuses(part: str, row: FoodRow) -> bool:
     if part not in ("skin", "peel"):
         return True
     return any(word in row.refuse_part.lower() for word in PARTS[part])
-
-
-def record(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
-    """Stores a judged weigh-in (as a change of another where it is one), notes the event, says the line."""
-    moment, day = time_of(item.when, ex.books)
-    changes, item = item.changes, item if item.changes is None else replace(item, changes=None)
-    said = msgspec.json.encode(item)
-    if changes is not None:
-        old = weighins.get(ex.books, changes)
-        if old is not None:
-            return _change(item, judged, old, said, ex)
-    last = ex.last
-    stored = weighins.add(ex.books, judged.weigh_in, moment, day, item.when.meal, said)
-    ex.note(event_of.weigh_in(stored, ex.books.person.name))
-    ex.say(line(stored, judged, ex))
-    for note in judged.notes():
-        ex.say(note)
-    if last is not None and last.inbound_id != ex.books.inbound_id and last.day == day and _same(last, stored, item):
-        ex.say(f"That is the same as #{last.number}. If it was sent twice, say undo.")
-    ex.changed_days.add(day)
-    return stored
-
-
-def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exchange) -> StoredWeighIn:
-    moment, day = time_of(item.when, ex.books)
-    if judged.weigh_in == old.weigh_in and day == old.day and item.when.meal == old.meal:
-        ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
-        return old
-    stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
-    ex.note(event_of.changed(stored, ex.books.person.name, was=old.number))
-    ex.say(line(stored, judged, ex, verb="Changed "))
-    for note in judged.notes():
-        ex.say(note)
-    ex.changed_days.update((day, old.day))
-    return stored
-
-
-def _same(last: StoredWeighIn, new: StoredWeighIn, item: Item) -> bool:
-    return last.weigh_in == new.weigh_in and msgspec.json.decode(last.said, type=Item).text == item.text
-
-
-def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") -> str:
-    """'#12 white rice (cooked), 180 g: 234 kcal, protein 5 g …', with the day or meal where one was said."""
-    where = []
-    if stored.day != ex.books.today:
-        where.append(saying.day(stored.day, ex.books.today))
-    if stored.meal:
-        where.append(stored.meal)
-    place = f" [{', '.join(where)}]" if where else ""
-    nutrients = judged.weigh_in.nutrients
-    figures = f": {saying.figures(nutrients)}" if nutrients else ""
-    return f"{verb}#{stored.number} {judged.name}, {judged.told}{place}{figures}"
 
 
 def known_tare(tare: TareRef, ex: Exchange) -> TareRef:

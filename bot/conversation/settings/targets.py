@@ -10,9 +10,10 @@ from msgspec import UNSET
 
 from bot import events
 from bot.conversation import saying
+from bot.conversation.days import body_weight
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Choice, Refuse, decode
-from bot.conversation.records import body_weight
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions.encoding import decode
 from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language import aims
 from bot.language.guided import TargetFor
