@@ -22,7 +22,12 @@ from bot.language import meanings as m
 
 def handle(meaning: m.Meaning, ex: Exchange) -> None:
     """Records, asks, refuses or answers; the exchange collects what comes of it, and of what follows from it."""
-    match _outcome(meaning, ex):
+    conclude(_outcome(meaning, ex), ex)
+
+
+def conclude(outcome: Outcome, ex: Exchange) -> None:
+    """Does what handling a meaning left to do."""
+    match outcome:
         case m.Item() as item:
             recording.record(item, ex)
         case Ask() as ask:

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from bot.conversation.known import Larder
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.questions.encoding import encode, encode_meaning
+from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
 from bot.messages import Errand, Group, Letter, Notice, Reply

@@ -11,8 +11,7 @@ from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions import answers
-from bot.conversation.questions.encoding import decode_meaning
-from bot.conversation.questions.waiting import drop_irrevocable, in_order, of_the_record
+from bot.conversation.questions.stored import decode_meaning, drop_irrevocable, in_order, of_the_record
 from bot.conversation.records import edits
 from bot.kinds import Why
 from bot.language.guided import NoteFrom, ReplyTo
@@ -132,7 +131,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     if unfit is not None:
         ex.say(unfit)
         return False
-    drop_irrevocable(waiting, ex)
+    drop_irrevocable(waiting, ex.books)
     for meaning in told:
         handle(meaning, ex)
     return False

@@ -11,7 +11,7 @@ from bot.conversation.days.cautions import STORAGE
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import rooms
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.conversation.records.judging import known_tare
 from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed

@@ -10,7 +10,7 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.kinds import About, Topic, Why
 from bot.language.guided import (
     AskReweigh,

@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.coaching.roster import SILENT, Standing, everyone, figures, mean, reason, weighed
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.waiting import of_the_record
+from bot.conversation.questions.stored import of_the_record
 from bot.conversation.settings.targets import target_line
 from bot.language.guided import ShowDigest
 from bot.messages import Reply, Turn

@@ -6,7 +6,7 @@ from bot import events
 from bot.conversation.coaching.agreements import NO_CLIENTS, client_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.questions.encoding import decode_meaning
+from bot.conversation.questions.stored import decode_meaning
 from bot.kinds import Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Share, TargetFrom, Tell
 from bot.language.meanings import Meaning

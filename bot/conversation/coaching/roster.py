@@ -15,7 +15,7 @@ from bot.conversation.coaching import agreements
 from bot.conversation.days import sheets, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.questions.waiting import of_the_record
+from bot.conversation.questions.stored import of_the_record
 from bot.language.guided import ClientSheet, HowIs, Invite, Roster, WhoSees
 from bot.language.meanings import Sheet
 from bot.store import coaching as store

@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.waiting import in_order, of_the_record
+from bot.conversation.questions.stored import in_order, of_the_record
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn

@@ -8,7 +8,7 @@ from datetime import date
 from bot.conversation import event_of, saying
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.waiting import of_the_record
+from bot.conversation.questions.stored import of_the_record
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.store import days, facts, questions, weighins

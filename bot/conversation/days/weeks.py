@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.waiting import of_the_record
+from bot.conversation.questions.stored import of_the_record
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series

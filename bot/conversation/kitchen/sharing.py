@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.batches.cooking import complete_waiting
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.kinds import About, ListOf, Topic, Why
 from bot.language.kitchen import CloseRoom, GoOnWith, InviteToKitchen, JoinKitchen, LeaveKitchen, OpenRoom, WhoseKitchen
 from bot.store import invites, kitchens, people, questions

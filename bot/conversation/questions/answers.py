@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import events
-from bot.conversation.dispatch import handle
+from bot.conversation.dispatch import conclude, handle
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.choosing import choice_of, telling_words
-from bot.conversation.questions.encoding import decode
-from bot.conversation.questions.waiting import in_order
+from bot.conversation.questions import choosing
+from bot.conversation.questions.stored import decode, in_order
 from bot.conversation.records.measuring import mass
-from bot.conversation.settings import reminders, targets
+from bot.conversation.settings import targets
 from bot.conversation.settings.belongings import keep_habit
 from bot.kinds import About
 from bot.language import meanings as m
@@ -21,7 +20,6 @@ from bot.language.message import Message
 from bot.store import facts, questions
 from bot.store.questions import StoredQuestion
 
-SAID_SHORT = {"kg": "kilogram", "kilo": "kilogram", "lb": "pound", "st": "stone"}
 AMOUNT_QUESTIONS = frozenset(
     {
         About.AMOUNT,
@@ -42,22 +40,24 @@ AMOUNT_QUESTIONS = frozenset(
 def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
     """Takes a message as the answer to a waiting question, if it is one. True when that is done."""
     ordered = in_order(waiting)
-    if ordered and message.plain.strip(" .!") in message.words.phrases["never_mind"]:
+    if ordered and choosing.never_mind(message):
         questions.dropped(ex.books, ordered[0].id)
         ex.say(f"No longer asking: {ordered[0].text}")
         return True
-    if _verbatim(message, ordered, ex):
+    typed = choosing.verbatim(ordered, message)
+    if typed is not None:
+        choose(*typed, ex)
         return True
     if not ordered or len(told) != 1:
         return False
     only = told[0]
-    if targets.take(message, only, ordered, ex) or reminders.take(message, ordered, ex):
+    if _target(message, only, ordered[0], ex) or _reminder(message, ordered, ex):
         return True
     if isinstance(only, m.Bare):
         return _number(only.amount, ordered, ex)
     if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
         return _give_amount(ordered[0], only.amount, ex)
-    if isinstance(only, m.CookBatch) and not message.of("batch") and _number(only.amount, ordered, ex):
+    if isinstance(only, m.CookBatch) and not choosing.names_batch(message) and _number(only.amount, ordered, ex):
         return True
     if isinstance(only, m.Change) and only.which == m.Which():
         if only.amount is None:
@@ -80,15 +80,34 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     return False
 
 
-def _verbatim(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Whether it is a choice word by word, whatever the words would mean by themselves."""
-    said = message.text.strip(" .!").casefold()
-    for question in ordered:
-        for number, words in enumerate(question.choices):
-            if words.casefold() == said:
-                choose(question, number, ex)
-                return True
-    return False
+def _target(message: Message, only: m.Meaning, question: StoredQuestion, ex: Exchange) -> bool:
+    """The answer to a question about what a target is computed from."""
+    pending, _ = decode(question.subject)
+    if not isinstance(pending, m.ComputeTarget):
+        return False
+    region = ex.books.person.region
+    weight = targets.weight_told(only, region) if question.about is About.TARGET_WEIGHT else None
+    if weight is not None:
+        questions.answered(ex.books, question.id)
+        conclude(targets.compute_with(weight, pending, ex), ex)
+        return True
+    filled = choosing.about_target(question.about, pending, message, region)
+    if filled is None:
+        return False
+    questions.answered(ex.books, question.id)
+    handle(filled, ex)
+    return True
+
+
+def _reminder(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """The answer to the question for a reminder's time."""
+    found = choosing.reminder_time(ordered, message)
+    if found is None:
+        return False
+    question, meaning = found
+    questions.answered(ex.books, question.id)
+    handle(meaning, ex)
+    return True
 
 
 def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
@@ -201,14 +220,10 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
 
 def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
     """The newest question that has a choice of these words."""
-    said = telling_words(message, [c for q in ordered for c in q.choices])
-    states = message.of("state")
-    for question in ordered:
-        index = choice_of(question, said, [c.state for c in states if c.state is not None], message)
-        if index is not None:
-            choose(question, index, ex)
-            return True
-    return False
+    found = choosing.picked(ordered, message)
+    if found is not None:
+        choose(*found, ex)
+    return found is not None
 
 
 def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:

@@ -1,15 +1,23 @@
-"""Which choice of a question some words pick: by its state, its unit, its own words, or a plain yes or no."""
+"""The words of a message as the answer to a question: which choice they pick, or what they fill in.
+
+Everything that reads a message's text for the sake of a waiting question is here, in functions that take the question
+and the message and return a value: the number of a choice, or the pending meaning with the answer in its place. The
+rest of the conversation works on meanings alone.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.kinds import About
+from bot.language import aims, scheduling
 from bot.language import meanings as m
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.store.questions import StoredQuestion
+from domain.quantities import Region
 
 YES = frozenset(
     {
@@ -101,7 +109,78 @@ MOST_ASIDE = 2
 """Words beside a state that may stand in an answer ('cooked, as it happens')."""
 
 
-def telling_words(message: Message, choices: Sequence[str]) -> list[str]:
+def never_mind(message: Message) -> bool:
+    """Whether the message says that the question asked last needs no answer."""
+    return message.plain.strip(" .!") in message.words.phrases["never_mind"]
+
+
+def names_batch(message: Message) -> bool:
+    """Whether the message itself says which batch it is about."""
+    return bool(message.of("batch"))
+
+
+def asks_whether(question: m.WhatIf) -> bool:
+    """Whether it was asked if something should be eaten, and not only how much is in it."""
+    return question.text.lower().lstrip().startswith("should")
+
+
+def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
+    """The choice that was typed word by word, whatever the words would mean by themselves."""
+    said = message.text.strip(" .!").casefold()
+    for question in ordered:
+        for number, words in enumerate(question.choices):
+            if words.casefold() == said:
+                return question, number
+    return None
+
+
+def picked(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
+    """The choice that the words pick, of the first question that has one: by its state, its unit or its words."""
+    said = _telling_words(message, [c for q in ordered for c in q.choices])
+    for question in ordered:
+        index = _choice_of(question, said, message)
+        if index is not None:
+            return question, index
+    return None
+
+
+def reminder_time(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, m.SetReminder] | None:
+    """A clock time, or that none is wanted, as the answer to the question for a reminder's time.
+
+    What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
+    """
+    asked = next((question for question in ordered if question.about is About.REMINDER_TIME), None)
+    if asked is None or (asked is not ordered[0] and not message.of("moment")):
+        return None
+    pending, _ = decode(asked.subject)
+    if not isinstance(pending, m.AskReminderTime):
+        return None
+    clock = scheduling.clock_alone(message, evening=pending.what == "evening")
+    if clock is None and not scheduling.wants_none(message):
+        return None
+    return asked, m.SetReminder(what=pending.what, time=clock)
+
+
+def about_target(about: About, pending: m.ComputeTarget, message: Message, region: Region) -> m.ComputeTarget | None:
+    """The target to be computed with the age, condition, rate or height in its place; None for no answer."""
+    match about:
+        case About.TARGET_AGE:
+            age = aims.years(message.text)
+            return None if age is None else replace(pending, years=age)
+        case About.TARGET_CONDITION:
+            holds = aims.holds(message.text)
+            return None if holds is None else replace(pending, condition=holds)
+        case About.TARGET_RATE:
+            rate = aims.rate(message.text.lower())
+            return None if rate is None else replace(pending, kg_per_week=rate)
+        case About.TARGET_HEIGHT:
+            cm = aims.height_cm(message.text, region)
+            return None if cm is None else replace(pending, cm=cm)
+        case _:
+            return None
+
+
+def _telling_words(message: Message, choices: Sequence[str]) -> list[str]:
     """The words that can tell one choice from another."""
     said = [
         w
@@ -112,10 +191,10 @@ def telling_words(message: Message, choices: Sequence[str]) -> list[str]:
     return [w for w in said if w in telling or w not in message.words.filler]
 
 
-def choice_of(question: StoredQuestion, said: list[str], states: list[object], message: Message) -> int | None:
+def _choice_of(question: StoredQuestion, said: list[str], message: Message) -> int | None:
     """Which choice the words pick; None when they pick none for certain."""
     _, meanings = decode(question.subject)
-    found = _by_state(question, meanings, said, states, message)
+    found = _by_state(question, meanings, said, message)
     if found is None:
         found = _by_unit(question, meanings, said, message)
     return found if found is not None or not said else _by_words(question, said)
@@ -125,10 +204,10 @@ def _by_state(
     question: StoredQuestion,
     meanings: Sequence[m.Meaning | None],
     said: list[str],
-    states: list[object],
     message: Message,
 ) -> int | None:
     """'oh, it is cooked': the choice of that state."""
+    states = [c.state for c in message.of("state") if c.state is not None]
     if (
         len(set(states)) != 1
         or question.about not in (About.STATE, About.STATE_ROW)

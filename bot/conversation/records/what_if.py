@@ -10,6 +10,7 @@ from bot.conversation.batches.portions import judge_portion
 from bot.conversation.days.cautions import KEEPING
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.questions.choosing import asks_whether
 from bot.conversation.records.judging import Judged, judge
 from bot.kinds import About, Topic
 from bot.language.meanings import Amount, Item, WhatIf
@@ -34,7 +35,7 @@ def what_if(meaning: WhatIf, ex: Exchange) -> None:
     answers = [a for item in meaning.items for a in _figures(item, ex)]
     for answer in answers:
         ex.say(answer)
-    if meaning.text.lower().lstrip().startswith("should"):
+    if asks_whether(meaning):
         ex.say("Whether to eat it is yours to decide; these are its figures.")
     if not answers:
         ex.say("I can give the figures of a food: ask, for example, how much is 200 g dry rice?")

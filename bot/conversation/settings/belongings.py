@@ -8,7 +8,7 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.conversation.records.measuring import weight_of
 from bot.conversation.records.naming import food_of
 from bot.kinds import About, Confirmed, Why

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import time, timedelta
 
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.conversation.questions.encoding import decode
+from bot.conversation.questions.stored import decode
 from bot.kinds import About
-from bot.language import scheduling
 from bot.language.meanings import AskReminderTime, SetReminder, Snooze
-from bot.language.message import Message
 from bot.store import facts, questions, schedules
-from bot.store.questions import StoredQuestion
 from bot.store.schedules import SNOOZES
 
 NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
@@ -123,25 +119,6 @@ def is_to_be_asked(ex: Exchange) -> bool:
 def ask_at_the_start(ex: Exchange) -> Ask:
     """When the evening reminder shall come."""
     return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
-
-
-def take(message: Message, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a clock time and nothing else as the answer to the question for one. True when that is done.
-
-    What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
-    """
-    asked = next((question for question in waiting if question.about == About.REMINDER_TIME), None)
-    if asked is None or (asked is not waiting[0] and not message.of("moment")):
-        return False
-    pending, _ = decode(asked.subject)
-    if not isinstance(pending, AskReminderTime):
-        return False
-    clock = scheduling.clock_alone(message, evening=pending.what == "evening")
-    if clock is None and not scheduling.wants_none(message):
-        return False
-    questions.answered(ex.books, asked.id)
-    set_reminder(SetReminder(what=pending.what, time=clock), ex)
-    return True
 
 
 def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -13,16 +12,13 @@ from bot.conversation import saying
 from bot.conversation.days import body_weight
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.conversation.questions.encoding import decode
 from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language import aims
 from bot.language.guided import TargetFor
 from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
-from bot.language.message import Message
-from bot.store import facts, questions
+from bot.store import facts
 from bot.store.books import Books
 from bot.store.facts import Target
-from bot.store.questions import StoredQuestion
 from domain import bodyweight, quantities, targets
 from domain.errors import DomainError
 from domain.quantities import Region
@@ -46,9 +42,6 @@ FLOORED = (
 )
 LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
-ABOUTS = frozenset(
-    {About.TARGET_CONDITION, About.TARGET_AGE, About.TARGET_HEIGHT, About.TARGET_WEIGHT, About.TARGET_RATE}
-)
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
@@ -145,9 +138,14 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(CLINICIAN, Why.CLINICIAN)
     if _far(meaning.day, ex):
         return Refuse(TOO_FAR)
-    _keep(meaning, ex)
     # What is kept is read anew for each question, so that a later correction counts.
     pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition, day=meaning.day)
+    try:
+        if meaning.cm is not None:
+            targets.check_height(meaning.cm)
+    except DomainError as error:
+        return _ask_height(pending, ex.books.person.region, f"{error} ")
+    _keep(meaning, ex)
     known = _known(pending, ex)
     if known.years is not None:
         try:
@@ -160,56 +158,13 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     return question if question is not None else _result(known, ex)
 
 
-def take(message: Message, only: Meaning, waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a message as what is being asked for, where its words need reading. True when that is done."""
-    question = waiting[0]
-    if question.about not in ABOUTS:
-        return False
-    pending, _ = decode(question.subject)
-    if not isinstance(pending, ComputeTarget):
-        return False
-    filled = _filled(question.about, message, only, pending, ex)
-    if filled is None:
-        return False
-    questions.answered(ex.books, question.id)
-    result = compute(filled, ex) if isinstance(filled, ComputeTarget) else filled
-    if isinstance(result, Ask):
-        ex.ask(result)
-    elif isinstance(result, Refuse):
-        ex.refuse(result)
-    return True
+def compute_with(weight: BodyWeight, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
+    """Goes on with a target once the body weight that it needs is saved."""
+    return body_weight.save_body_weight(weight, ex) or compute(pending, ex)
 
 
-def _filled(
-    about: About, message: Message, only: Meaning, pending: ComputeTarget, ex: Exchange
-) -> ComputeTarget | Ask | Refuse | None:
-    """The pending target with the answer in its place; a question or refusal about the answer; None for no answer."""
-    if about == About.TARGET_AGE:
-        age = aims.years(message.text)
-        return None if age is None else replace(pending, years=age)
-    if about == About.TARGET_CONDITION:
-        holds = aims.holds(message.text)
-        return None if holds is None else replace(pending, condition=holds)
-    if about == About.TARGET_RATE:
-        rate = aims.rate(message.text.lower())
-        return None if rate is None else replace(pending, kg_per_week=rate)
-    if about == About.TARGET_HEIGHT:
-        cm = aims.height_cm(message.text, ex.books.person.region)
-        if cm is None:
-            return None
-        try:
-            targets.check_height(cm)
-        except DomainError as error:
-            return _ask_height(pending, ex.books.person.region, f"{error} ")
-        return replace(pending, cm=cm)
-    weight = _weight(only, ex.books.person.region)
-    if weight is None:
-        return None
-    answered = body_weight.save_body_weight(weight, ex)
-    return pending if answered is None else answered
-
-
-def _weight(only: Meaning, region: Region) -> BodyWeight | None:
+def weight_told(only: Meaning, region: Region) -> BodyWeight | None:
+    """The body weight in an answer; a number without a unit is in the region's usual one."""
     if isinstance(only, BodyWeight):
         return only
     if not isinstance(only, Bare) or only.amount.kind not in ("mass", "bare"):
