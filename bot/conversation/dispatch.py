@@ -102,7 +102,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Trend():
             body_weight.show(meaning, ex)
         case m.WhatIf():
-            what_if.what_if(meaning, ex)
+            return what_if.what_if(meaning, ex)
         case m.Listing():
             listings.listing(meaning, ex)
         case m.Help():

@@ -107,6 +107,11 @@ def batch(value: Batch) -> str:
     return f"batch {value.number} ({value.name})"
 
 
+def ingredients(value: Batch) -> str:
+    """'800 g beef mince (raw) and 400 g canned tomatoes'."""
+    return listed([f"{grams(i.raw_g)} {food_in_state(i.food, i.state, i.method, i.group)}" for i in value.ingredients])
+
+
 def day(value: date, today: date) -> str:
     """'today', 'yesterday', 'tomorrow', 'Sunday 1 March'."""
     ago = (today - value).days

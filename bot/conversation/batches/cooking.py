@@ -33,7 +33,7 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     if not isinstance(batch, Batch):
         return batch
     net = _net(meaning, batch, ex)
-    if not isinstance(net, float):
+    if isinstance(net, (Ask, Refuse)):
         return net
     said = CookBatch(batch=BatchRef(number=batch.number), amount=mass(net), confirmed=meaning.confirmed)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:

@@ -45,11 +45,8 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | Then | None:
     opened = batches.get(ex.books, number)
     assert opened is not None
     ex.note(event_of.batch_opened(opened))
-    inside = saying.listed(
-        [f"{saying.grams(i.raw_g)} {saying.food_in_state(i.food, i.state, i.method, i.group)}" for i in ingredients]
-    )
     ex.say(
-        f"{saying.batch(opened).capitalize()} is open: {inside}"
+        f"{saying.batch(opened).capitalize()} is open: {saying.ingredients(opened)}"
         + (f", {saying.grams(opened.raw_g)} in all." if len(ingredients) > 1 else ".")
     )
     if meaning.cooked is not None:
@@ -106,7 +103,7 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     if isinstance(got, Ask):
         return got
     net = net_of_tare(item, got.grams, entry.food.name, ex)
-    if not isinstance(net, float):
+    if isinstance(net, (Ask, Refuse)):
         return net
     try:
         if item.waste_g is not None:

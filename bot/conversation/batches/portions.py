@@ -202,7 +202,7 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
         return amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, "
     gross = weight_of(amount)
     net = net_of_tare(item, gross, batch.name, ex)
-    if not isinstance(net, float):
+    if isinstance(net, (Ask, Refuse)):
         return net
     try:
         check_weight(net - (item.others_g or 0) if net > (item.others_g or 0) else net)

@@ -110,3 +110,20 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
         ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
     ex.note(events.Answered(about=Topic.LEFT))
     return None
+
+
+def say_contents(ref: BatchRef, ex: Exchange) -> None:
+    """Answers what went into a batch, and how much of it is left; for a name that several have, of each."""
+    ex.note(events.Answered(about=Topic.CONTENTS))
+    numbers = ref.candidates if ref.number is None else (ref.number,)
+    found = [batch for number in numbers if (batch := batches.get(ex.books, number)) is not None and not batch.closed]
+    if not found:
+        refusal = batch_of(ref, Left(batch=ref), ex)
+        assert isinstance(refusal, Refuse)
+        ex.say(refusal.text)
+    for batch in found:
+        total = f", {saying.grams(batch.raw_g)} in all" if len(batch.ingredients) > 1 else ""
+        left = (
+            "" if batch.cooked_g is None else f" {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)} left."
+        )
+        ex.say(f"{saying.first_up(saying.batch(batch))}: {saying.ingredients(batch)}{total}.{left}")

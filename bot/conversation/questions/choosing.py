@@ -1,8 +1,8 @@
 """The words of a message as the answer to a question: which choice they pick, or what they fill in.
 
 Everything that reads a message's text for the sake of a waiting question is here, in functions that take the question
-and the message and return a value: the number of a choice, or the pending meaning with the answer in its place. The
-rest of the conversation works on meanings alone.
+and the message and return a value: the number of a choice, or the pending meaning with the answer in its place. With
+`sought` it is the only module that looks at words; the rest of the conversation works on meanings.
 """
 
 from __future__ import annotations
@@ -117,11 +117,6 @@ def never_mind(message: Message) -> bool:
 def names_batch(message: Message) -> bool:
     """Whether the message itself says which batch it is about."""
     return bool(message.of("batch"))
-
-
-def asks_whether(question: m.WhatIf) -> bool:
-    """Whether it was asked if something should be eaten, and not only how much is in it."""
-    return question.text.lower().lstrip().startswith("should")
 
 
 def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:

@@ -133,7 +133,7 @@ def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange, by_habit: b
     if isinstance(got, Ask):
         return got
     net = net_of_tare(item, got.grams, entry.food.name, ex)
-    if not isinstance(net, float):
+    if isinstance(net, (Ask, Refuse)):
         return net
     as_weighed = net - (item.others_g or 0)
     try:

@@ -7,14 +7,19 @@ from dataclasses import replace
 from bot import events
 from bot.conversation import saying
 from bot.conversation.batches.portions import judge_portion
+from bot.conversation.batches.remaining import say_contents
 from bot.conversation.days.cautions import KEEPING
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.questions.choosing import asks_whether
+from bot.conversation.outcomes import Ask, Refuse, Then
+from bot.conversation.questions.sought import OfBatch, PortionFor, asks_whether, sought
 from bot.conversation.records.judging import Judged, judge
-from bot.kinds import About, Topic
-from bot.language.meanings import Amount, Item, WhatIf
+from bot.conversation.records.measuring import mass
+from bot.kinds import About, Confirmed, Topic
+from bot.language.meanings import BatchRef, Item, Left, WhatIf
+from bot.store import batches
 
+PER_G = 100.0
+"""Grams that figures are given for when no amount is said."""
 MOST_ANSWERS = 4
 """Lines of figures that answer one question."""
 
@@ -25,55 +30,104 @@ BASIS = (
 )
 
 
-def what_if(meaning: WhatIf, ex: Exchange) -> None:
-    """The figures for what was asked about; nothing is recorded."""
+def what_if(meaning: WhatIf, ex: Exchange) -> Then | None:
+    """Answers a question about a food or a batch; nothing is recorded."""
     if meaning.topic:
         ex.note(events.Answered(about=Topic(meaning.topic)))
         ex.say(KEEPING if meaning.topic == "keeping" else BASIS)
-        return
+        return None
+    wanted = sought(meaning)
+    batch = next((item.batch for item in meaning.items if item.batch is not None), None)
+    if wanted is OfBatch.LEFT and meaning.items:
+        return Then((Left(batch=batch or _no_batch(meaning.items[0])),))
+    if wanted is OfBatch.CONTENTS and batch is not None:
+        say_contents(batch, ex)
+        return None
     ex.note(events.Answered(about=Topic.WHAT_IF))
-    answers = [a for item in meaning.items for a in _figures(item, ex)]
-    for answer in answers:
-        ex.say(answer)
+    for item in meaning.items:
+        _say_figures(item, wanted if isinstance(wanted, PortionFor) else None, ex)
     if asks_whether(meaning):
         ex.say("Whether to eat it is yours to decide; these are its figures.")
-    if not answers:
+    if not meaning.items:
         ex.say("I can give the figures of a food: ask, for example, how much is 200 g dry rice?")
     ex.say("Nothing was recorded.")
+    return None
 
 
-def _figures(item: Item, ex: Exchange) -> list[str]:
-    item = replace(item, shared=False, when=replace(item.when, future=False), state_may_be_verb=False)
-    if item.amount is None:
-        item = replace(item, amount=Amount(kind="mass", value=100, unit="g", grams=100, text="100 g"))
+def _no_batch(item: Item) -> BatchRef:
+    """The food that was asked about, as the name of a batch that there is none of."""
+    name = item.name
+    return BatchRef(text="" if name is None else name.kinds or next(iter(name.foods), name.text))
+
+
+def _say_figures(item: Item, portion: PortionFor | None, ex: Exchange) -> None:
+    """The figures of what is named, or how much of it holds what is wanted."""
+    if portion is None:
+        found = _judged(item, ex)
+    else:
+        # A name that a batch and a food share means the batch: that is what there is to take from.
+        batch = None if item.batch is None else replace(item.batch, sure=True)
+        found = _judged(replace(item, batch=batch, amount=mass(PER_G)), ex)
+    if isinstance(found, str):
+        ex.say(found)
+        return
+    for each in found:
+        ex.say(_line(each) if portion is None else _portion_line(each, portion, ex))
+
+
+def _judged(item: Item, ex: Exchange) -> list[Judged] | str:
+    """The item as it would be recorded, once for each state that is not said; a sentence when it can't be."""
+    amount = mass(PER_G) if item.amount is None else item.amount
+    when = replace(item.when, future=False)
+    item = replace(item, amount=amount, shared=False, when=when, state_may_be_verb=False)
     if item.batch is not None and item.batch.sure:
-        portion = judge_portion(item, ex)
+        portion = judge_portion(replace(item, confirmed=(*item.confirmed, Confirmed.OVER)), ex)
         if isinstance(portion, tuple):
-            return [_line(portion[1])]
-        return [portion.text]
-    item = replace(item, batch=None)
-    judged = judge(item, ex, by_habit=False)
+            return [portion[1]]
+        if isinstance(portion, Ask) and portion.about is About.COOKED_WEIGHT:
+            return "It has no cooked weight yet, so there are no figures for a portion of it."
+        return portion.text
+    judged = judge(replace(item, batch=None), ex, by_habit=False)
     if isinstance(judged, Judged):
-        return [_line(judged)]
+        return [judged]
     if isinstance(judged, Refuse):
-        return [judged.text]
-    return _each_state(item, judged, ex)
+        return judged.text
+    return _each_state(judged, ex) or judged.text
 
 
-def _each_state(item: Item, asked: Ask, ex: Exchange) -> list[str]:
+def _each_state(asked: Ask, ex: Exchange) -> list[Judged]:
     """When the state was not said: the figures for each; for any other doubt, for the first choices."""
-    lines: list[str] = []
+    found: list[Judged] = []
     for choice in asked.choices[:3]:
         if isinstance(choice.meaning, Item):
             judged = judge(choice.meaning, ex)
-            if isinstance(judged, Ask) and judged.about == About.STATE and asked.about != About.STATE:
-                lines.extend(_each_state(choice.meaning, judged, ex))
+            if isinstance(judged, Ask) and judged.about is About.STATE and asked.about is not About.STATE:
+                found.extend(_each_state(judged, ex))
             elif isinstance(judged, Judged) and judged.weigh_in.nutrients is not None:
-                lines.append(_line(judged))
-    return lines[:MOST_ANSWERS] or [asked.text]
+                found.append(judged)
+    return found[:MOST_ANSWERS]
+
+
+def _portion_line(judged: Judged, portion: PortionFor, ex: Exchange) -> str:
+    """'Batch 3 (chicken): 129 g hold 40 g protein, 213 kcal.', with what is left of it when that is less."""
+    nutrients, name = judged.weigh_in.nutrients, saying.first_up(judged.name)
+    held = getattr(nutrients, portion.nutrient) if nutrients is not None else None
+    if nutrients is None or held is None:
+        return f"How much {portion.words} {name} holds is not known."
+    if held <= 0:
+        return f"{name} holds no {portion.words}."
+    parts = portion.amount / held
+    grams = judged.weigh_in.as_weighed_g * parts
+    wanted = f"{saying.grams(portion.amount)} {portion.words}, {saying.kcal(nutrients.kcal * parts)}"
+    if portion.nutrient == "kcal":
+        wanted = saying.kcal(portion.amount)
+    number = judged.weigh_in.batch
+    batch = None if number is None else batches.get(ex.books, number)
+    short = f" Only {saying.grams(batch.left_g)} are left." if batch is not None and batch.left_g < grams else ""
+    return f"{name}: {saying.grams(grams)} hold {wanted}.{short}"
 
 
 def _line(judged: Judged) -> str:
     nutrients = judged.weigh_in.nutrients
     figures = f": {saying.figures(nutrients)}" if nutrients is not None else ""
-    return f"{judged.name[:1].upper()}{judged.name[1:]}, {judged.told}{figures}."
+    return f"{saying.first_up(judged.name)}, {judged.told}{figures}."
