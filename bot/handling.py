@@ -11,6 +11,7 @@ from sqlalchemy import Connection
 
 from bot.conversation.kitchen import rooms
 from bot.conversation.respond import respond
+from bot.kinds import QuestionState
 from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import inbox, kitchens, outbox, people, questions
@@ -127,7 +128,7 @@ def _mark_pressed(books: Books, inbound: Inbound, press: Incoming) -> None:
     if found is None or press.choice is None:
         return
     question, state = found
-    chosen = state == "waiting" and 0 <= press.choice < len(question.choices)
+    chosen = state is QuestionState.WAITING and 0 <= press.choice < len(question.choices)
     text = f"{inbound.body['shown']}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
     outbox.put(
         books.conn,

@@ -59,6 +59,14 @@ class About(StrEnum):
     YIELD = "yield"
 
 
+class QuestionState(StrEnum):
+    """Whether a question still waits."""
+
+    WAITING = "waiting"
+    ANSWERED = "answered"
+    DROPPED = "dropped"
+
+
 class Confirmed(StrEnum):
     """What the person has said yes to, so that it is not asked again."""
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from bot.conversation.known import Larder
+from bot.conversation.known import Known
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
@@ -32,15 +32,15 @@ class Prompt:
 class Exchange:
     """Collects the reply and the events of one message; questions are stored as they are asked."""
 
-    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, door: str = "") -> None:
+    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, link_prefix: str = "") -> None:
         self.books = books
         self.group = group
         """Where others read along."""
         self.welcomes = welcomes
         """Whether a newcomer is asked what they want set."""
-        self.door = door
+        self.link_prefix = link_prefix
         """What stands before a code to make a link that leads in here; empty where there are no links."""
-        self.larder = Larder(books)
+        self.known = Known(books)
         self.lines: list[str] = []
         self.events: list[Event] = []
         self.asked: list[StoredQuestion] = []
@@ -83,7 +83,7 @@ class Exchange:
     def move_to(self, person: Person) -> None:
         """Goes on in the kitchen that the person is in now."""
         self.books = replace(self.books, person=person)
-        self.larder = Larder(self.books)
+        self.known = Known(self.books)
 
     def refuse(self, refusal: Refuse) -> None:
         """Says why something is impossible and that nothing is recorded, and notes it."""

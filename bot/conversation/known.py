@@ -14,14 +14,14 @@ from domain.labels import Label
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class KnownFood:
     """A food with the label it comes from, if it comes from one."""
 
     food: Food
     label: Label | None = None
 
 
-class Larder:
+class Known:
     """Reads each of the person's lists at most once a message."""
 
     def __init__(self, books: Books) -> None:
@@ -52,11 +52,11 @@ class Larder:
         """Grams of the vessels by name."""
         return dict(self.own.tares)
 
-    def food(self, name: str) -> Entry | None:
+    def food(self, name: str) -> KnownFood | None:
         """The food of that name; a label of the person's own goes before the table."""
         label = self.labels.get(name) if name in self.own.labels else None
         if label is not None:
             row = FoodRow(food=name, state=State.AS_SOLD, method="", ndb="", per_100g=label.per_100g())
-            return Entry(Food(name=name, group="label", aliases=(), drunk=False, rows=(row,)), label)
+            return KnownFood(Food(name=name, group="label", aliases=(), drunk=False, rows=(row,)), label)
         found = reference.load().foods.get(name)
-        return None if found is None else Entry(found)
+        return None if found is None else KnownFood(found)

@@ -13,7 +13,7 @@ from bot.conversation.outcomes import Refuse
 from bot.conversation.questions import answers
 from bot.conversation.questions.stored import decode_meaning, drop_irrevocable, in_order, of_the_record
 from bot.conversation.records import edits
-from bot.kinds import Why
+from bot.kinds import QuestionState, Why
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
@@ -52,7 +52,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         handle(decode_meaning(incoming.errand), ex)
         waiting = []
     else:
-        waiting = _waiting(ex) if ex.larder.own.waiting else []
+        waiting = _waiting(ex) if ex.known.own.waiting else []
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
     turn = _turn(ex, waiting)
@@ -154,7 +154,7 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
     question, state = found
     if not rooms.asked_here(question, ex):
         ex.say(rooms.PRIVATE)
-    elif state != "waiting":
+    elif state is not QuestionState.WAITING:
         ex.say("That question is settled already.")
     elif not 0 <= incoming.choice < len(question.choices):
         ex.say(f"That question has choices 1 to {len(question.choices)}.")
@@ -170,15 +170,15 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         now=books.local,
         day_starts=books.person.day_starts,
         region=books.person.region,
-        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.larder.own.batches),
-        tares=tuple(ex.larder.tares.items()),
-        labels=ex.larder.own.labels,
+        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.known.own.batches),
+        tares=tuple(ex.known.tares.items()),
+        labels=ex.known.own.labels,
         waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
         last=None
         if last is None
         else LastWeighIn(
             last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
         ),
-        clients=ex.larder.own.clients,
-        coaches=ex.larder.own.coaches,
+        clients=ex.known.own.clients,
+        coaches=ex.known.own.coaches,
     )

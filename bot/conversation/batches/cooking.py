@@ -102,7 +102,7 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> Then:
 def _say_overstatement(batch: Batch, ex: Exchange) -> None:
     """A second opinion: the batch's energy beside the table's cooked entry."""
     only = batch.sole_food
-    entry = ex.larder.food(only.food) if only is not None else None
+    entry = ex.known.food(only.food) if only is not None else None
     row = entry.food.row(State.COOKED) if entry is not None else None
     if only is None or row is None or only.state is not State.RAW:
         return

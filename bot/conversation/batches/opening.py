@@ -86,7 +86,7 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
     doubt = amount_doubt(item, item.amount)
     if doubt is not None:
         return doubt
-    entry = food_of(item, item.name, ex.larder)
+    entry = food_of(item, item.name, ex.known)
     if isinstance(entry, Ask):
         return entry
     row = entry.food.row(item.state, item.method) if item.state else entry.food.row(State.RAW) or entry.food.row()
@@ -97,7 +97,7 @@ def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
         item.amount,
         entry,
         row,
-        ex.larder,
+        ex.known,
         ex.books.person.region,
     )
     if isinstance(got, Ask):

@@ -192,7 +192,7 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
             (Choice(f"{saying.grams(part)} of what's left", replace(item, amount=mass(part))),),
         )
     if amount.kind in ("volume", "measure", "count"):
-        own = ex.larder.measures.get((batch.name, amount.unit))
+        own = ex.known.measures.get((batch.name, amount.unit))
         if own is None:
             return Ask(
                 About.AMOUNT,

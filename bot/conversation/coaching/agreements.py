@@ -63,8 +63,8 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
     people.update(books.conn, books.person.id, role="coach")
     ex.note(events.Invited(called=called or None))
     ex.say(f"An invitation{f' for {called}' if called else ''}, for one person and good for seven days.")
-    if ex.door:
-        ex.say(f"Pass on this link: {ex.door}{code}")
+    if ex.link_prefix:
+        ex.say(f"Pass on this link: {ex.link_prefix}{code}")
         ex.say(f"Or have them send me: /start {code}")
     else:
         ex.say(f"Have them send me: /start {code}")

@@ -117,17 +117,17 @@ def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:
 
 
 def _label(food: str, ex: Exchange) -> LabelFrom | Refuse:
-    name = _named(food, ex.larder.labels)
+    name = _named(food, ex.known.labels)
     if name is None:
-        own = saying.listed(sorted(ex.larder.labels)) or "none"
+        own = saying.listed(sorted(ex.known.labels)) or "none"
         return Refuse(f"You have no label called {food} to share. Yours: {own}.", Why.NOT_YOURS)
-    label = ex.larder.labels[name]
+    label = ex.known.labels[name]
     figures = {f.name: getattr(label, f.name) for f in fields(Label)}
     return LabelFrom(coach=ex.books.person.id, **figures)
 
 
 def _measure(meaning: Share, ex: Exchange) -> MeasureFrom | Refuse:
-    own = {f"{unit} of {food}": (food, unit) for food, unit in ex.larder.measures}
+    own = {f"{unit} of {food}": (food, unit) for food, unit in ex.known.measures}
     name = _named(f"{meaning.measure} {meaning.food}".strip(), own)
     if name is None:
         return Refuse(
@@ -135,7 +135,7 @@ def _measure(meaning: Share, ex: Exchange) -> MeasureFrom | Refuse:
             Why.NOT_YOURS,
         )
     food, unit = own[name]
-    return MeasureFrom(coach=ex.books.person.id, food=food, measure=unit, grams=ex.larder.measures[food, unit])
+    return MeasureFrom(coach=ex.books.person.id, food=food, measure=unit, grams=ex.known.measures[food, unit])
 
 
 def _named(said: str, among: Mapping[str, object]) -> str | None:
@@ -153,7 +153,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
     if which is None:
         return None
     label = Label(**{f.name: getattr(meaning, f.name) for f in fields(Label)})
-    own = ex.larder.labels.get(label.food)
+    own = ex.known.labels.get(label.food)
     if own == label:
         ex.say(f"{which.coach} shares the label for {label.food} with you; you have the same one.")
     elif own is not None and not meaning.settled:
@@ -174,7 +174,7 @@ def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
     if which is None:
         return None
     named = f"{meaning.measure} of {meaning.food}"
-    own = ex.larder.measures.get((meaning.food, meaning.measure))
+    own = ex.known.measures.get((meaning.food, meaning.measure))
     if own == meaning.grams:
         ex.say(f"{which.coach} shares the {named} with you; yours is the same.")
     elif own is not None and not meaning.settled:

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 from bot import events
 from bot.conversation import saying
-from bot.conversation.coaching.roster import SILENT, Standing, everyone, figures, mean, reason, weighed
+from bot.conversation.coaching.roster import SILENT, ClientStatus, everyone, figures, mean, reason, weighed
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
@@ -53,7 +53,7 @@ def changes(books: Books) -> list[str]:
     return [*(f"{of.called}: {'; '.join(said)}." for of, said in told), f"To talk about: {first.talk}."]
 
 
-def _changed(of: Standing, since: datetime) -> list[str]:
+def _changed(of: ClientStatus, since: datetime) -> list[str]:
     agreed = of.coaching.agreed_at
     said = ["new on your roster"] if agreed > since else []
     first = of.books.day_of(max(agreed, since))
@@ -72,7 +72,7 @@ def _changed(of: Standing, since: datetime) -> list[str]:
     return said
 
 
-def _fell_silent(of: Standing, then: date) -> list[str]:
+def _fell_silent(of: ClientStatus, then: date) -> list[str]:
     """Said when it begins, and once more when it has been a week."""
     if of.last_day is None:
         return []
@@ -82,14 +82,14 @@ def _fell_silent(of: Standing, then: date) -> list[str]:
     return ["silent for a week"] if now >= WEEK_DAYS > before else []
 
 
-def _switched(of: Standing, fresh: list[date]) -> list[str]:
+def _switched(of: ClientStatus, fresh: list[date]) -> list[str]:
     """The foods that were weighed in another state on the days that are new."""
     seen = weeks.switches([s for day, stored in of.by_day.items() if day not in fresh for s in stored])
     now = weeks.switches([s for stored in of.by_day.values() for s in stored])
     return [said for food, said in now.items() if food not in seen]
 
 
-def _aim(of: Standing, first: date) -> list[str]:
+def _aim(of: ClientStatus, first: date) -> list[str]:
     before = days.targets(of.books, [first - timedelta(days=1)]).get(first - timedelta(days=1))
     now = of.aimed.get(of.books.today)
     return [] if now is None or now == before else [f"target now {target_line(now)}"]

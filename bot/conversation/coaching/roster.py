@@ -50,7 +50,7 @@ class Reason:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class ClientStatus:
     """How one client stands, on their own calendar; `by_day` and `aimed` hold the last seven days."""
 
     coaching: Coaching
@@ -94,7 +94,7 @@ class Mean:
     share: float | None
 
 
-def standing(which: Coaching, ex_books: Books) -> Standing | None:
+def status_of(which: Coaching, ex_books: Books) -> ClientStatus | None:
     """How a client stands, read through the consent; None when it stands no longer."""
     books = store.books_of_client(ex_books, which.client_id)
     if books is None:
@@ -103,16 +103,16 @@ def standing(which: Coaching, ex_books: Books) -> Standing | None:
     by_day = weeks.grouped(weighins.between(books, first, last))
     aimed = days.targets(books, [first + timedelta(days=n) for n in range(7)])
     waiting = of_the_record(questions.waiting(books))
-    return Standing(which, books, by_day, aimed, days.last_logged(books), len(waiting))
+    return ClientStatus(which, books, by_day, aimed, days.last_logged(books), len(waiting))
 
 
-def everyone(books: Books) -> list[Standing]:
+def everyone(books: Books) -> list[ClientStatus]:
     """All clients of the coach, who needs the coach most first."""
-    found = [s for which in store.clients(books) if (s := standing(which, books)) is not None]
+    found = [s for which in store.clients(books) if (s := status_of(which, books)) is not None]
     return sorted(found, key=lambda s: (reason(s).rank, -reason(s).size, s.called.casefold()))
 
 
-def mean(of: Standing, on: list[date]) -> Mean | None:
+def mean(of: ClientStatus, on: list[date]) -> Mean | None:
     """The means of some of the days that are logged; None for no days."""
     if not on:
         return None
@@ -131,14 +131,14 @@ def mean(of: Standing, on: list[date]) -> Mean | None:
     )
 
 
-def reason(of: Standing) -> Reason:
+def reason(of: ClientStatus) -> Reason:
     """The weightiest reason to turn to a client; the last rank is for nothing pressing."""
     found = [r for r in (_low(of), _silence(of), _waiting(of), *_off_target(of), *_measured(of)) if r is not None]
     praise = f"what goes well for {of.called}"
     return min(found, key=lambda r: (r.rank, -r.size)) if found else Reason(9, 0.0, "nothing pressing", praise)
 
 
-def _low(of: Standing) -> Reason | None:
+def _low(of: ClientStatus) -> Reason | None:
     found = mean(of, of.finished)
     told = facts.settings(of.books).get("sex")
     floor = targets.floor_kcal(None if told is None else Sex(told))
@@ -151,7 +151,7 @@ def _low(of: Standing) -> Reason | None:
     return Reason(0, floor - found.kcal, "very little on record", talk)
 
 
-def _silence(of: Standing) -> Reason | None:
+def _silence(of: ClientStatus) -> Reason | None:
     silent = of.silent_days
     if silent is None:
         return Reason(1, 0.0, "nothing on record yet", f"a first weigh-in with {of.called}")
@@ -163,14 +163,14 @@ def _silence(of: Standing) -> Reason | None:
     return Reason(1, float(silent), f"silent for {silent} days", talk)
 
 
-def _waiting(of: Standing) -> Reason | None:
+def _waiting(of: ClientStatus) -> Reason | None:
     if not of.waiting:
         return None
     words = "1 question waits" if of.waiting == 1 else f"{of.waiting} questions wait"
     return Reason(2, float(of.waiting), words, f"{of.called}'s waiting questions: an answer each makes the days whole")
 
 
-def _off_target(of: Standing) -> list[Reason]:
+def _off_target(of: ClientStatus) -> list[Reason]:
     found = mean(of, of.finished)
     if found is None or found.days < DAYS_TO_JUDGE or found.at_least:
         return []
@@ -188,7 +188,7 @@ def _off_target(of: Standing) -> list[Reason]:
     return reasons
 
 
-def _measured(of: Standing) -> list[Reason]:
+def _measured(of: ClientStatus) -> list[Reason]:
     reasons = []
     stored = [s for day in of.by_day.values() for s in day]
     switched = list(weeks.switches(stored).values())
@@ -224,7 +224,7 @@ def show(meaning: Roster, ex: Exchange) -> Refuse | None:
     return None
 
 
-def _who_logged(everybody: list[Standing], ex: Exchange) -> None:
+def _who_logged(everybody: list[ClientStatus], ex: Exchange) -> None:
     logged = sorted(s.called for s in everybody if s.logged_today)
     missing = sorted(s.called for s in everybody if not s.logged_today)
     ex.say(f"Logged today: {saying.listed(logged) or 'nobody yet'}.")
@@ -237,7 +237,7 @@ def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
     which = agreements.client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
-    found = standing(which, ex.books)
+    found = status_of(which, ex.books)
     assert found is not None, "the coaching was read a moment ago, in this transaction"
     ex.note(_event([found]))
     ex.say(line(found))
@@ -245,7 +245,7 @@ def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
     return None
 
 
-def line(of: Standing) -> str:
+def line(of: ClientStatus) -> str:
     """'Ana (silent for 3 days): not logged today; 1,720 of 2,000 kcal, protein 110 of 150 g a day over 4 days; …'."""
     why = reason(of)
     parts = ["logged today" if of.logged_today else "not logged today"]
@@ -276,7 +276,7 @@ def weighed(of: Mean) -> list[str]:
     return [] if of.share is None else [f"{of.share:.0%} weighed"]
 
 
-def _event(everybody: list[Standing]) -> events.RosterShown:
+def _event(everybody: list[ClientStatus]) -> events.RosterShown:
     rows = []
     for each in everybody:
         found = mean(each, sorted(each.by_day))

@@ -37,11 +37,11 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
             ]
         case "tares":
             return "No vessel is saved. To save one: tare blue bowl 412 g", [
-                f"{n}: {saying.grams(g)}" for n, g in sorted(ex.larder.tares.items())
+                f"{n}: {saying.grams(g)}" for n, g in sorted(ex.known.tares.items())
             ]
         case "measures":
             return "No measure of your own is saved. For example: my scoop of whey is 31 g", [
-                f"{m} of {f}: {saying.grams(g)}" for (f, m), g in sorted(ex.larder.measures.items())
+                f"{m} of {f}: {saying.grams(g)}" for (f, m), g in sorted(ex.known.measures.items())
             ]
         case "weigh_ins":
             stored = weighins.on_day(ex.books, ex.books.today)
@@ -57,7 +57,7 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
                 "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
                 [
                     f"{name}: serving {saying.grams(label.serving_g)}, {saying.figures(label.per_100g())} for 100 g"
-                    for name, label in sorted(ex.larder.labels.items())
+                    for name, label in sorted(ex.known.labels.items())
                 ],
             )
 

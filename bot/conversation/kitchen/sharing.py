@@ -65,8 +65,8 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     whom = meaning.called or "one person"
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
     ex.say(f"/start {code}")
-    if ex.door:
-        ex.say(f"Or pass on this link: {ex.door}{code}")
+    if ex.link_prefix:
+        ex.say(f"Or pass on this link: {ex.link_prefix}{code}")
     ex.say(SHARED)
 
 

@@ -214,7 +214,7 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
 
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     facts.save_tare(ex.books, name, grams)
-    ex.larder.tares[name] = grams
+    ex.known.tares[name] = grams
     ex.note(events.TareSaved(name=name, grams=grams))
 
 

@@ -205,7 +205,7 @@ def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
         return False
     if meaning.part == "waste":
         return True
-    entry = ex.larder.food(stored.weigh_in.food)
+    entry = ex.known.food(stored.weigh_in.food)
     words = PARTS.get(meaning.part, (meaning.part,))
     said = " ".join(row.refuse_part.lower() for row in entry.food.rows) if entry is not None else ""
     return any(word in said for word in words)

@@ -11,7 +11,7 @@ from rapidfuzz.distance import OSA
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.known import Entry
+from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.records.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
@@ -58,7 +58,7 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         return Ask(About.FOOD, f"{amount.text if amount else 'That'}: of what?", item)
     if WEIGHT_ONLY in item.confirmed:
         return _weight_only(item, item.name, ex)
-    entry = food_of(item, item.name, ex.larder)
+    entry = food_of(item, item.name, ex.known)
     if isinstance(entry, Ask):
         return entry
     if amount is None:
@@ -83,7 +83,7 @@ def _impossible(item: Item) -> Refuse | None:
     return None
 
 
-def _doubtful(item: Item, amount: Amount, entry: Entry) -> Ask | Refuse | None:
+def _doubtful(item: Item, amount: Amount, entry: KnownFood) -> Ask | Refuse | None:
     """What has to be asked about the amount before it can be measured."""
     if item.two_masses:
         return Ask(
@@ -108,7 +108,7 @@ def _several(item: Item) -> Ask:
 def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     if item.amount is None:
         return Ask(About.AMOUNT, f"How many grams of {name.text}?", item)
-    own = ex.larder.measures.get((name.text, item.amount.unit))
+    own = ex.known.measures.get((name.text, item.amount.unit))
     if own is None and item.amount.kind not in ("mass", "bare"):
         return Ask(About.AMOUNT, f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
     grams = item.amount.value * own if own is not None else weight_of(item.amount)
@@ -122,14 +122,14 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     return Judged(weigh_in, saying.grams(grams), name.text, lambda: ("Weight only, no figures.",))
 
 
-def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange, by_habit: bool) -> Judged | Ask | Refuse:
-    if item.cooked_g is not None and ex.larder.habits.get(entry.food.name) is State.COOKED:
+def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habit: bool) -> Judged | Ask | Refuse:
+    if item.cooked_g is not None and ex.known.habits.get(entry.food.name) is State.COOKED:
         amount = mass(item.cooked_g)
         item = replace(item, amount=amount, state=State.COOKED)
     row = row_of(item, entry, ex, by_habit)
     if not isinstance(row, FoodRow):
         return row
-    got = measured(item, amount, entry, row, ex.larder, ex.books.person.region)
+    got = measured(item, amount, entry, row, ex.known, ex.books.person.region)
     if isinstance(got, Ask):
         return got
     net = net_of_tare(item, got.grams, entry.food.name, ex)
@@ -155,7 +155,7 @@ def _of_food(item: Item, amount: Amount, entry: Entry, ex: Exchange, by_habit: b
     )
 
 
-def _called(item: Item, entry: Entry, row: FoodRow) -> str:
+def _called(item: Item, entry: KnownFood, row: FoodRow) -> str:
     """The food as the reply names it: the person's own word, the table's name beside it, the state that counts."""
     food = entry.food
     beside = [food.name] if _other_word(item, food.name) else []
@@ -198,13 +198,13 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
     return told
 
 
-def _notes(item: Item, entry: Entry, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
+def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
     notes: list[str] = []
     if item.name is not None:
         kind = kind_note(item.name, entry)
         if kind:
             notes.append(kind)
-    habit = ex.larder.habits.get(entry.food.name)
+    habit = ex.known.habits.get(entry.food.name)
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
         notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
@@ -228,7 +228,7 @@ def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | As
     """The weight without the vessel; an unknown vessel is asked for."""
     if item.tare is None:
         return gross
-    grams = item.tare.grams if item.tare.grams is not None else ex.larder.tares.get(item.tare.name)
+    grams = item.tare.grams if item.tare.grams is not None else ex.known.tares.get(item.tare.name)
     if grams is None:
         return Ask(
             About.TARE,
@@ -278,4 +278,4 @@ def _refuses(part: str, row: FoodRow) -> bool:
 
 def known_tare(tare: TareRef, ex: Exchange) -> TareRef:
     """The vessel with its saved weight, where it has one."""
-    return tare if tare.grams is not None else replace(tare, grams=ex.larder.tares.get(tare.name))
+    return tare if tare.grams is not None else replace(tare, grams=ex.known.tares.get(tare.name))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.conversation import saying
-from bot.conversation.known import Entry, Larder
+from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Confirmed, Why
 from bot.language.meanings import Amount, Item
@@ -67,18 +67,20 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
     return None
 
 
-def measured(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Larder, region: Region) -> Measured | Ask:
+def measured(
+    item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region
+) -> Measured | Ask:
     """Grams of `amount` of the food, or the question that is needed."""
     if amount.kind == "mass":
         return _mass(item, amount, entry)
     if amount.kind == "bare":
         return _bare(item, amount, entry, row)
     if amount.kind == "count":
-        return _counted(item, amount, entry, row, larder)
-    return _volume(item, amount, entry, row, larder, region)
+        return _counted(item, amount, entry, row, known)
+    return _volume(item, amount, entry, row, known, region)
 
 
-def _mass(item: Item, amount: Amount, entry: Entry) -> Measured | Ask:
+def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
     assert amount.grams is not None
     if amount.unit == "oz" and entry.food.drunk and Confirmed.WEIGHT not in item.confirmed:
         volume = Amount(kind="volume", value=amount.value, unit="floz", text=f"{amount.value:g} fl oz")
@@ -94,7 +96,7 @@ def _mass(item: Item, amount: Amount, entry: Entry) -> Measured | Ask:
     return Measured(amount.grams, Evidence.WEIGHED)
 
 
-def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | Ask:
+def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Measured | Ask:
     countable = entry.food.countable
     if countable and item.number_first:
         if amount.value <= MOST_COUNTED:
@@ -121,7 +123,7 @@ def _bare(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Measured | 
     return Ask(About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
 
 
-def _pieces_or_grams(item: Item, amount: Amount, entry: Entry, row: FoodRow) -> Ask:
+def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:
     pieces = Amount(kind="count", value=amount.value, text=f"{amount.value:g}")
     choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
     if entry.food.piece(row) is not None:
@@ -134,8 +136,8 @@ def _each(count: float, piece_g: float, unit: str = "") -> str:
     return f"{saying.times(count)} × {f'{unit} of ' if unit else ''}{saying.grams(piece_g)}"
 
 
-def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Larder) -> Measured | Ask:
-    own = larder.measures.get((entry.food.name, amount.unit or "piece"))
+def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known) -> Measured | Ask:
+    own = known.measures.get((entry.food.name, amount.unit or "piece"))
     if own is not None:
         return Measured(amount.value * own, Evidence.OWN_MEASURE, _each(amount.value, own), edible=True)
     labelled = _labelled(amount, entry)
@@ -157,7 +159,7 @@ def _counted(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lar
     )
 
 
-def _labelled(amount: Amount, entry: Entry) -> Measured | None:
+def _labelled(amount: Amount, entry: KnownFood) -> Measured | None:
     label = entry.label
     if label is None or label.measure is None or label.measure_g is None:
         return None
@@ -167,7 +169,7 @@ def _labelled(amount: Amount, entry: Entry) -> Measured | None:
     return Measured(amount.value * grams, Evidence.LABEL_MEASURE, f"{_each(amount.value, grams)} by the label")
 
 
-def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Larder, region: Region) -> Measured | Ask:
+def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | Ask:
     """Label measure, own measure, density: in that order; with none of the three, the weight is asked for."""
     labelled = _labelled(amount, entry)
     if labelled is not None:
@@ -178,7 +180,7 @@ def _volume(item: Item, amount: Amount, entry: Entry, row: FoodRow, larder: Lard
             Evidence.LABEL_MEASURE,
             f"{_each(amount.value, entry.label.serving_g)} by the label",
         )
-    own = larder.measures.get((entry.food.name, amount.unit))
+    own = known.measures.get((entry.food.name, amount.unit))
     if own is not None:
         return Measured(amount.value * own, Evidence.OWN_MEASURE, f"{_each(amount.value, own)} by your own measure")
     if amount.unit in VOLUME_UNITS:

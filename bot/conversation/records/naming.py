@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.conversation import saying
-from bot.conversation.known import Entry, Larder
+from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Confirmed
 from bot.language.meanings import Item, Name
@@ -17,12 +17,12 @@ WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
 TYPE_LABEL = "type its label"
 
 
-def food_of(item: Item, name: Name, larder: Larder) -> Entry | Ask:
+def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
     """The one food meant; else the question that settles it."""
     if name.unknown:
-        return _strange_word(item, name, larder)
+        return _strange_word(item, name, known)
     if len(name.foods) == 1:
-        entry = larder.food(name.foods[0])
+        entry = known.food(name.foods[0])
         if entry is not None:
             return entry
     if len(name.foods) > 1:
@@ -30,7 +30,7 @@ def food_of(item: Item, name: Name, larder: Larder) -> Entry | Ask:
     if name.kinds is not None:
         kinds = reference.load().kinds[name.kinds].kinds
         return _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
-    return _unknown(item, name, larder)
+    return _unknown(item, name, known)
 
 
 def _named(item: Item, food: str) -> Item:
@@ -42,11 +42,11 @@ def _ask(item: Item, text: str, foods: tuple[str, ...]) -> Ask:
     return Ask(About.FOOD, text, item, choices)
 
 
-def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
+def _strange_word(item: Item, name: Name, known: Known) -> Ask:
     """A word beside the food that may matter: 'chocolate rice'. Never dropped in silence."""
     plain = replace(name, unknown=())
     words = " ".join(name.unknown)
-    near = [f for f in _suggestions(name, larder) if f not in name.foods][:2]
+    near = [f for f in _suggestions(name, known) if f not in name.foods][:2]
     foods = (*name.foods, *near)[:3]
     if not foods and name.kinds is not None:
         foods = reference.load().kinds[name.kinds].kinds[:3]
@@ -61,12 +61,12 @@ def _strange_word(item: Item, name: Name, larder: Larder) -> Ask:
     )
 
 
-def _suggestions(name: Name, larder: Larder) -> list[str]:
-    return Vocabulary(larder.own.labels).suggestions(name.text.split())
+def _suggestions(name: Name, known: Known) -> list[str]:
+    return Vocabulary(known.own.labels).suggestions(name.text.split())
 
 
-def _unknown(item: Item, name: Name, larder: Larder) -> Ask:
-    near = _suggestions(name, larder)
+def _unknown(item: Item, name: Name, known: Known) -> Ask:
+    near = _suggestions(name, known)
     room = 4 - (1 if near else 0)
     choices = [Choice(saying.choice(f), _named(item, f)) for f in near[: room - 1]]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
@@ -80,7 +80,7 @@ def _unknown(item: Item, name: Name, larder: Larder) -> Ask:
     )
 
 
-def kind_note(name: Name, entry: Entry) -> str | None:
+def kind_note(name: Name, entry: KnownFood) -> str | None:
     """That a generic word was taken for its usual kind."""
     if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
         return f"Counted as {entry.food.name}; say the kind if it was another."

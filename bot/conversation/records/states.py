@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.known import Entry
+from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Choice
 from bot.conversation.records.naming import WEIGHT_ONLY
 from bot.kinds import About
@@ -18,7 +18,7 @@ FRESH_GROUPS = frozenset({"fruit", "vegetables"})
 """Groups in which 'dried' makes another food of it; grains and pulses are dry to begin with."""
 
 
-def row_of(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
+def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
     """The row in the state that was meant: said, by habit, asked, or the usual one."""
     food = entry.food
     if item.method == "dried" and food.group in FRESH_GROUPS and "dried" not in food.name:
@@ -40,7 +40,7 @@ def row_of(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | 
         ):
             row = food.row(State.AS_SOLD)
         return row if row is not None else _no_such_state(item, entry)
-    habit = ex.larder.habits.get(food.name) if by_habit else None
+    habit = ex.known.habits.get(food.name) if by_habit else None
     if habit is not None:
         row = food.row(habit)
         if row is not None:
@@ -52,7 +52,7 @@ def row_of(item: Item, entry: Entry, ex: Exchange, by_habit: bool) -> FoodRow | 
     return usual
 
 
-def _dried(item: Item, entry: Entry) -> Ask:
+def _dried(item: Item, entry: KnownFood) -> Ask:
     """'dried kiwi': the fresh fruit's figures are five to ten times too low for it."""
     names = reference.load().foods
     plain = replace(item, state=None, method="")
@@ -63,7 +63,7 @@ def _dried(item: Item, entry: Entry) -> Ask:
     return Ask(About.FOOD, f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
 
 
-def _no_such_state(item: Item, entry: Entry) -> Ask:
+def _no_such_state(item: Item, entry: KnownFood) -> Ask:
     assert item.state is not None
     rows = {row.state: row for row in reversed(entry.food.rows)}
     choices = [
@@ -79,7 +79,7 @@ def _no_such_state(item: Item, entry: Entry) -> Ask:
     )
 
 
-def _state_question(item: Item, entry: Entry, ex: Exchange, text: str | None) -> Ask:
+def _state_question(item: Item, entry: KnownFood, ex: Exchange, text: str | None) -> Ask:
     """'raw or cooked?', with both figures, so that it is seen why it matters."""
     food = entry.food
     raw, cooked = food.row(State.RAW), food.row(State.COOKED)

@@ -58,7 +58,7 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
     facts.save_measure(ex.books, food, unit, grams)
     ex.note(events.MeasureSaved(food=food, measure=unit, grams=grams))
     ex.say(f"Your {_said(unit)} of {food} is {saying.grams(grams)} from now on.")
-    ex.larder.measures[food, unit] = grams
+    ex.known.measures[food, unit] = grams
     return _waited_for(food, unit, ex)
 
 
@@ -81,7 +81,7 @@ def _said(unit: str) -> str:
 
 def _measured_food(name: Name, ex: Exchange) -> str:
     """The food that the measure is of: a known one by its own name, an open batch's, else the words as typed."""
-    entry = food_of(Item(text=name.text), name, ex.larder)
+    entry = food_of(Item(text=name.text), name, ex.known)
     if not isinstance(entry, Ask):
         return entry.food.name
     named = next((b.name for b in batches.open_batches(ex.books) if b.name.lower() == name.text.lower()), None)
@@ -176,7 +176,7 @@ def _label(meaning: SaveLabel) -> Label:
 
 def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
     """Keeps the standing answer to 'raw or cooked?' as it was said outright."""
-    entry = food_of(Item(text=meaning.name.text), meaning.name, ex.larder)
+    entry = food_of(Item(text=meaning.name.text), meaning.name, ex.known)
     if isinstance(entry, Ask):
         return Refuse(
             f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", Why.WHICH_FOOD
@@ -187,11 +187,11 @@ def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
 
 def keep_habit(food: str, state: State, ex: Exchange) -> None:
     """Saves the standing answer to 'raw or cooked?', when it is news."""
-    if ex.larder.habits.get(food) == state:
+    if ex.known.habits.get(food) == state:
         return
     facts.save_habit(ex.books, food, state)
-    ex.larder.habits[food] = state
+    ex.known.habits[food] = state
     ex.note(events.HabitSaved(food=food, state=state))
-    entry = ex.larder.food(food)
+    entry = ex.known.food(food)
     said = saying.state_said(state, "", entry.food.group if entry is not None else "") or "as sold"
     ex.say(f"{food.capitalize()}: {said} from now on, unless you say otherwise.")
