@@ -1,1 +1,1 @@
-"""From what was meant to records, questions and replies; one package a topic."""
+"""Turns meanings into records, questions and replies; one package for each topic."""

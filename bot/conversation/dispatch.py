@@ -1,4 +1,4 @@
-"""Each meaning goes to the function that handles it; what that leaves to do is done here."""
+"""Calls the handler of each meaning and carries out what it returns."""
 
 from __future__ import annotations
 
@@ -21,12 +21,12 @@ from bot.language import meanings as m
 
 
 def handle(meaning: m.Meaning, ex: Exchange) -> None:
-    """Records, asks, refuses or answers; the exchange collects what comes of it, and of what follows from it."""
+    """Handles a meaning and all that follows from it; the exchange collects replies, events and questions."""
     conclude(_outcome(meaning, ex), ex)
 
 
 def conclude(outcome: Outcome, ex: Exchange) -> None:
-    """Does what handling a meaning left to do."""
+    """Carries out what a handler returned."""
     match outcome:
         case m.Item() as item:
             recording.record(item, ex)

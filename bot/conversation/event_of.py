@@ -1,4 +1,4 @@
-"""Events made of what is stored: weigh-ins, batches, totals."""
+"""Events built from stored weigh-ins, batches and totals."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One message being answered: what is said back, what was recorded, what is asked."""
+"""The state of one message while it is handled: replies, events, questions."""
 
 from __future__ import annotations
 
@@ -35,22 +35,22 @@ class Exchange:
     def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, link_prefix: str = "") -> None:
         self.books = books
         self.group = group
-        """Where others read along."""
+        """The group in which the message was sent, if it was sent in one."""
         self.welcomes = welcomes
-        """Whether a newcomer is asked what they want set."""
+        """Whether newcomers are asked for their settings."""
         self.link_prefix = link_prefix
-        """What stands before a code to make a link that leads in here; empty where there are no links."""
+        """What an invitation's code is appended to for a link; empty where the channel has no links."""
         self.known = Known(books)
         self.lines: list[str] = []
         self.events: list[Event] = []
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
-        """The days whose totals moved, so that the reply ends with them."""
+        """The days whose totals changed; the reply ends with them."""
         self.letters: list[Letter] = []
         self.errands: list[Errand] = []
         self.notices: list[Notice] = []
         self.picture: Picture | None = None
-        """What is drawn beside the reply."""
+        """The picture that goes with the reply."""
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
         self.farewell = False
@@ -70,7 +70,7 @@ class Exchange:
         self.events.append(event)
 
     def tell(self, person_id: int, text: str) -> None:
-        """Lets another person know something."""
+        """Sends another person a message."""
         self.letters.append(Letter(person_id, Reply(text)))
 
     def send(self, person_id: int, meaning: Meaning) -> None:
@@ -81,17 +81,17 @@ class Exchange:
         self.errands.append(Errand(person_id, encode_meaning(meaning)))
 
     def move_to(self, person: Person) -> None:
-        """Goes on in the kitchen that the person is in now."""
+        """Continues in the kitchen that the person has moved to."""
         self.books = replace(self.books, person=person)
         self.known = Known(self.books)
 
     def refuse(self, refusal: Refuse) -> None:
-        """Says why something is impossible and that nothing is recorded, and notes it."""
+        """Says why nothing is recorded, and adds the event."""
         self.say(refusal.text if refusal.says_so else f"{refusal.text} Nothing is recorded.")
         self.note(Refused(why=refusal.why))
 
     def ask(self, ask: Ask) -> None:
-        """Stores the question; the time of what is pending is fixed now, however late the answer comes."""
+        """Stores a question. Pending items get their time now, so that a late answer does not move them."""
         pending, choices = ask.pending, ask.choices
         if isinstance(pending, Item):
             pending = self._dated(pending)
@@ -113,7 +113,7 @@ class Exchange:
         )
 
     def prompt(self) -> Prompt | None:
-        """The first question asked, with the number of those that wait after it."""
+        """The first question asked, with the number of further ones; None without any."""
         if not self.asked:
             return None
         first, more = self.asked[0], len(self.asked) - 1

@@ -1,4 +1,4 @@
-"""The foods a person can mean, by name: the table's, and those of their own labels in the same shape."""
+"""The foods a person can name: the table's and those of their own labels."""
 
 from __future__ import annotations
 
@@ -15,21 +15,21 @@ from domain.labels import Label
 
 @dataclass(frozen=True, slots=True)
 class KnownFood:
-    """A food with the label it comes from, if it comes from one."""
+    """A food, with its label when it comes from one."""
 
     food: Food
     label: Label | None = None
 
 
 class Known:
-    """Reads each of the person's lists at most once a message."""
+    """What is known of a person's foods; each list is read at most once a message."""
 
     def __init__(self, books: Books) -> None:
         self._books = books
 
     @cached_property
     def own(self) -> Belongings:
-        """What the person and their kitchen have, by name."""
+        """The names of what the person and their kitchen have."""
         return belongings(self._books)
 
     @cached_property

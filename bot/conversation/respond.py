@@ -1,4 +1,4 @@
-"""One incoming message, one turn: understood, handled, answered."""
+"""Handles one incoming message: understands it, dispatches the meanings, puts the reply together."""
 
 from __future__ import annotations
 
@@ -27,10 +27,10 @@ from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 
 LONGEST = 8_000
-"""Characters of a message that are read; a day's food fits many times."""
+"""Longest message that is read, in characters; a day's food fits many times."""
 
 WORDS = (Answer, Chatter, NotMine, Unclear)
-"""What a reply to a coach's note means when it holds nothing to record: it is for the coach."""
+"""Meanings without anything to record; as a reply to a coach's note they are for the coach."""
 
 
 def respond(books: Books, incoming: Incoming) -> Turn:
@@ -69,12 +69,12 @@ def respond(books: Books, incoming: Incoming) -> Turn:
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
-    """The questions that can be answered where this is said."""
+    """The waiting questions that may be answered here."""
     return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
 
 
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
-    """What was said, then the question just asked or else the one that waits; in a group only what may be shown."""
+    """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     tail = sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     prompt = ex.prompt() or _still_waiting(of_the_record(waiting))
@@ -99,7 +99,7 @@ def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
 
 
 def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
-    """Handles a text; True when it answered a waiting question."""
+    """Handles a text. Returns whether it answered a waiting question."""
     if len(incoming.text) > LONGEST:
         ex.refuse(
             Refuse(
@@ -138,7 +138,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
 
 
 def _about_that(meaning: Meaning) -> Meaning:
-    """A bare amount as a reply puts the weigh-in right that was replied to; undo takes it back."""
+    """The meaning about the weigh-in that was replied to: a bare amount corrects it, undo removes it."""
     if isinstance(meaning, Bare):
         return Change(which=Which(), amount=meaning.amount)
     if isinstance(meaning, Undo):
@@ -163,7 +163,7 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
 
 
 def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
-    """What the person already has, for the language to read the message by."""
+    """What the person has, as context for understanding the message."""
     books = ex.books
     last = ex.last
     return Surroundings(

@@ -1,4 +1,4 @@
-"""The first things said to somebody: the welcome, help, and what the code of an invitation is for."""
+"""Welcome, help, and invitation codes."""
 
 from __future__ import annotations
 
@@ -29,11 +29,11 @@ IMPORT = (
     "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
 )
 WELCOMED = "welcome"
-"""Under which name the store keeps that somebody has been welcomed."""
+"""Key under which the store notes that somebody has been welcomed."""
 
 
 def welcome(ex: Exchange, asks: bool = False) -> None:
-    """Greets, with the cautions; `asks` says whether the newcomer is asked when to be reminded."""
+    """Greets with the cautions; `asks`: the evening reminder's time is asked for."""
     facts.first_time(ex.books, WELCOMED)
     ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
     ex.say(MEDICAL)
@@ -42,7 +42,7 @@ def welcome(ex: Exchange, asks: bool = False) -> None:
 
 
 def helping(meaning: Help, ex: Exchange) -> Ask | None:
-    """Says how to use the program; at the start with the cautions, and asks a newcomer when to remind them."""
+    """Shows help; at the start also the welcome, and asks a newcomer for the evening reminder's time."""
     ex.note(events.HelpShown())
     asks = meaning.topic == "start" and reminders.is_to_be_asked(ex)
     if meaning.topic == "start":
@@ -61,17 +61,17 @@ def helping(meaning: Help, ex: Exchange) -> Ask | None:
 
 
 def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:
-    """What the code is an invitation to, which is the sender's alone from now on."""
+    """Claims an invitation's code for the sender and offers what it is for."""
     return _use(invites.take(ex.books.conn, meaning.code, ex.books.at, ex.books.person.id), ex)
 
 
 def invited(meaning: Invited, ex: Exchange) -> Ask | Refuse | None:
-    """The same for an invitation that the channel has taken for the sender."""
+    """Offers what an invitation is for that the channel has claimed for the sender."""
     return _use(invites.taken(ex.books.conn, meaning.invite, ex.books.at, ex.books.person.id), ex)
 
 
 def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
-    """Guessed, used and expired codes are all answered alike."""
+    """Gives guessed, used and expired codes the same answer."""
     if found is None:
         return Refuse(sharing.BAD_CODE, Why.BAD_CODE, says_so=True)
     if found.made_by is None:

@@ -1,1 +1,1 @@
-"""Batches: opened, cooked, portioned, emptied."""
+"""Batches: opening, cooking, portions, and what is left."""

@@ -1,4 +1,4 @@
-"""The life of a batch: opened, cooked, poured off, boxed, reduced, closed."""
+"""Cooked weights, poured-off fat, and the recount of portions that follows from them."""
 
 from __future__ import annotations
 
@@ -24,11 +24,11 @@ from domain.foods import State
 from domain.weighins import check_batch_weight
 
 WORTH_SAYING = 0.15
-"""How far a share's energy may be from the table's cooked entry before the reply says so (domain rules)."""
+"""Relative difference in energy between a batch and the table's cooked row above which the reply mentions it."""
 
 
 def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
-    """Saves the cooked weight, asks first when it looks wrong, and completes the portions that waited for it."""
+    """Saves the cooked weight, or asks when it looks wrong. Returns what waited for it."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
@@ -100,7 +100,7 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> Then:
 
 
 def _say_overstatement(batch: Batch, ex: Exchange) -> None:
-    """A second opinion: the batch's energy beside the table's cooked entry."""
+    """Compares the batch's energy with the table's cooked row and mentions a large difference."""
     only = batch.sole_food
     entry = ex.known.food(only.food) if only is not None else None
     row = entry.food.row(State.COOKED) if entry is not None else None
@@ -169,7 +169,7 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
-    """Takes poured-off fat off the batch's energy; portions already taken are recounted."""
+    """Subtracts poured-off fat from the batch's energy and recounts portions already taken."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch

@@ -1,4 +1,4 @@
-"""Opening a batch: every ingredient is certain, or the first one that is not is asked about."""
+"""Opening a batch."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ MAX_NAME = 60
 
 
 def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | Then | None:
-    """Opens a batch when every ingredient is certain; asks about the first one that is not."""
+    """Opens a batch when every ingredient is certain; otherwise asks about the first one that is not."""
     if not meaning.items:
         text = "What went in, and how much? For example: new batch chilli: 800 g raw beef mince, 400 g canned tomatoes"
         return Ask(About.INGREDIENTS, text, meaning)
@@ -61,11 +61,11 @@ _OF_INGREDIENT = {
     About.FOOD: About.INGREDIENT_FOOD,
     About.TARE: About.INGREDIENT_TARE,
 }
-"""What a question about a food becomes when the food is an ingredient."""
+"""Question kinds about a food and the kinds used when the food is an ingredient."""
 
 
 def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
-    """The question about one ingredient, with the whole batch waiting for it."""
+    """The question about one ingredient, with the whole batch as the pending meaning."""
     choices = tuple(
         Choice(
             c.words,
@@ -79,7 +79,7 @@ def _about_ingredient(meaning: OpenBatch, i: int, ask: Ask) -> Ask:
 
 
 def _ingredient(item: Item, ex: Exchange) -> Ingredient | Ask | Refuse:
-    """One ingredient; it counts raw (or as sold) unless another state is said."""
+    """One ingredient, raw or as sold unless another state is given."""
     if item.amount is None or item.name is None:
         what = item.name.text if item.name else item.text
         return Ask(About.AMOUNT, f"How much {what} went in?", item)

@@ -1,4 +1,4 @@
-"""Portions out of batches: on the raw basis, never more than is left, waiting for the cooked weight where it must."""
+"""Portions of batches: computed on the raw basis, limited to what is left, pending until the cooked weight is known."""
 
 from __future__ import annotations
 
@@ -31,12 +31,12 @@ from domain.foods import State
 from domain.weighins import Evidence, WeighIn, check_weight
 
 OfBatch = Item | CookBatch | PourOff | SplitBatch | ReduceBatch | CloseBatch | Left
-"""What can be meant of a batch."""
+"""The meanings that name a batch."""
 BOX_WORDS = frozenset({"box", "portion", "tub", "container", "serving", "packet", "jar", "bag"})
 
 
 def batch_of(ref: BatchRef, pending: OfBatch, ex: Exchange) -> Batch | Ask | Refuse:
-    """The one open batch meant; several are asked about, none is refused with a list of the open ones."""
+    """The open batch that is meant; a question when several match, a refusal that lists the open ones when none does."""
     if ref.number is not None:
         found = batches.get(ex.books, ref.number)
         if found is None or found.closed:
@@ -82,7 +82,7 @@ def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
 
 
 def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refuse:
-    """Whether a portion can be recorded as told."""
+    """Whether a portion can be recorded, needs a question, or is refused."""
     assert item.batch is not None
     if not item.batch.sure and item.name is not None and Confirmed.BATCH not in item.confirmed:
         return _batch_or_food(item, item.batch, item.name)
@@ -121,7 +121,7 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
 
 
 def left_kitchen(stored: StoredWeighIn) -> Refuse:
-    """Why a portion of a batch of another kitchen can't be worked out anew."""
+    """The refusal to recompute a portion of a batch in a kitchen that the person has left."""
     return Refuse(
         f"#{stored.number} came from batch {stored.weigh_in.batch} ({stored.weigh_in.food}) of a kitchen that you have left, so it can only stay or go: delete #{stored.number}. Nothing is changed.",
         Why.LEFT_KITCHEN,
@@ -135,7 +135,7 @@ def _of_left_kitchen(item: Item, ex: Exchange) -> Refuse | None:
 
 
 def _without_changed(item: Item, ex: Exchange) -> Batch | None:
-    """For a fix of a portion: its batch as if the portion had never been taken, also when it is closed by now."""
+    """For a correction of a portion: its batch, open or closed, without that portion."""
     old = weighins.get(ex.books, item.changes) if item.changes is not None else None
     if (
         old is None
@@ -154,7 +154,7 @@ def _without_changed(item: Item, ex: Exchange) -> Batch | None:
 
 
 def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
-    """A plain food that an open batch is also called: nothing said which."""
+    """Asks whether the batch or the plain food of the same name is meant."""
     from_batch = replace(item, batch=replace(ref, sure=True), confirmed=(*item.confirmed, Confirmed.BATCH))
     number = ref.candidates[0] if len(ref.candidates) == 1 else None
     label = f"from batch {number}" if number is not None else "from the batch"
@@ -168,7 +168,7 @@ def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
 
 
 def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evidence, str] | Ask | Refuse:
-    """(grams, evidence, words) of the amount as told."""
+    """(grams, evidence, text) of the amount."""
     amount = item.amount
     if amount is None:
         return Ask(About.AMOUNT, f"How many grams from {saying.batch(batch)}?", item)
@@ -243,13 +243,13 @@ def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
 
 
 def give_back(stored: StoredWeighIn, ex: Exchange) -> None:
-    """Settles the batch that a removed weigh-in came from, if it came from one of the kitchen's."""
+    """Updates the batch that a removed weigh-in came from, unless it belongs to a kitchen that the person has left."""
     if stored.weigh_in.batch is not None and not weighins.has_left(ex.books, stored):
         settle(stored.weigh_in.batch, ex)
 
 
 def settle(number: int, ex: Exchange) -> None:
-    """Opens or closes a batch by what is left of it now that its portions have changed, and says how much that is."""
+    """Reopens or closes a batch after a change to its portions, and says how much is left."""
     now = batches.get(ex.books, number)
     if now is None or now.cooked_g is None:
         return
@@ -260,7 +260,7 @@ def settle(number: int, ex: Exchange) -> None:
 
 
 def say_left(now: Batch, ex: Exchange) -> None:
-    """Says how much is left of a batch; closes it when that is as good as nothing."""
+    """Says how much is left of a batch; closes it when nothing worth weighing is."""
     if now.closes_after(0):
         batches.close(ex.books, now.number, now.left_g, "finished")
         ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))

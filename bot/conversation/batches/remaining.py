@@ -1,4 +1,4 @@
-"""What is left of a batch: put into boxes, taken away, asked for, closed."""
+"""What is left of a batch: boxes, reductions, closing, and questions about it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from domain.errors import DomainError
 
 
 def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
-    """Puts what is left into equal boxes."""
+    """Divides what is left into equal boxes."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
@@ -39,7 +39,7 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
 
 
 def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
-    """What left the batch and stands on nobody's day; when it is all that is left and was thrown out, the batch closes."""
+    """Records food that left the batch without being eaten; closes the batch when nothing is left."""
     batch = batch_of(meaning.batch, meaning, ex)
     if not isinstance(batch, Batch):
         return batch
@@ -113,7 +113,7 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
 
 
 def say_contents(ref: BatchRef, ex: Exchange) -> None:
-    """Answers what went into a batch, and how much of it is left; for a name that several have, of each."""
+    """Answers what went into a batch and how much is left; answers for each when several share the name."""
     ex.note(events.Answered(about=Topic.CONTENTS))
     numbers = ref.candidates if ref.number is None else (ref.number,)
     found = [batch for number in numbers if (batch := batches.get(ex.books, number)) is not None and not batch.closed]

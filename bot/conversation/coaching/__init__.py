@@ -1,1 +1,1 @@
-"""A coach and the clients: consent, roster, and what passes between them."""
+"""Coaches and clients: consent, roster, notes, and what a coach assigns."""

@@ -1,4 +1,4 @@
-"""Who guides whom: invitations, the client's yes, who sees what, and the end of it."""
+"""Coaching agreements: invitation, consent, who sees what, and ending."""
 
 from __future__ import annotations
 
@@ -47,11 +47,11 @@ YES, NO = "yes, show my sheets", "no"
 
 
 ForClient = HowIs | ClientSheet | TargetFor | Share | Tell | AskReweigh
-"""What names a client."""
+"""The meanings that name a client."""
 
 
 def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
-    """A code for one person, seven days; whoever makes one is a coach from then on."""
+    """Makes an invitation code for one person, valid for seven days, and makes the sender a coach."""
     books = ex.books
     called = " ".join(meaning.called.split())[:LONGEST_NAME]
     if called and called.casefold() in coaching.names_taken(books, books.person.id):
@@ -73,7 +73,7 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
 
 
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
-    """Tells who asks and what will be seen, and asks for a yes."""
+    """Says who asks and what they would see, and asks for consent."""
     if made_by == ex.books.person.id:
         return Refuse("That is an invitation of your own. Pass it on to the one you want to guide.", Why.BAD_CODE)
     coach = people.by_id(ex.books.conn, made_by)
@@ -91,7 +91,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
 
 
 def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
-    """Only a yes begins the coaching; either answer uses the invitation up, and the coach hears of it."""
+    """Starts the coaching on a yes. Either answer uses up the invitation and is reported to the coach."""
     books = ex.books
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     coach = None if found is None or found.made_by is None else people.by_id(books.conn, found.made_by)
@@ -126,7 +126,7 @@ def _free_name(wanted: str, taken: set[str]) -> str:
 
 
 def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
-    """Ends it at once, from either side; both are told."""
+    """Ends the coaching at once, from either side, and tells both."""
     me = ex.books.person.id
     mine = [*coaching.clients(ex.books), *coaching.coaches(ex.books)]
     if not mine:
@@ -156,7 +156,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
 
 
 def ended(meaning: Ended, ex: Exchange) -> None:
-    """Lets a client know that a coach has ended it; what that coach still asks is asked no longer."""
+    """Tells a client that the coach has ended the coaching, and drops that coach's open questions."""
     _close_questions(meaning.coach, ex)
     ex.say(f"{meaning.name} has ended the coaching and sees nothing of yours any more.")
 
@@ -169,14 +169,14 @@ def _close_questions(coach_id: int, ex: Exchange) -> None:
 
 
 def who_sees(_: WhoSees, ex: Exchange) -> None:
-    """Says who can see something of the person's."""
+    """Says who can see the person's data."""
     ex.note(events.Answered(about=Topic.COACHING))
     for line in seen_by(ex.books):
         ex.say(line)
 
 
 def seen_by(books: Books) -> list[str]:
-    """A sentence for each who can see something of the person's, and what they see."""
+    """A sentence for each person who can see any of this person's data, and what they see."""
     mine = coaching.coaches(books)
     zone = books.person.timezone
     lines = []
@@ -203,7 +203,7 @@ def seen_by(books: Books) -> list[str]:
 
 
 def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
-    """The one client that a meaning names; several of that name are asked about, others are never spoken of."""
+    """The client that a meaning names; a question when several match. Never reveals anybody who is not a client."""
     mine = coaching.clients(ex.books)
     found = matching(meaning.client, mine, lambda each: each.called)
     if len(found) == 1:
@@ -218,7 +218,7 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
 
 
 def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:
-    """Those of that name; when nobody has it as a whole, those who have it as a part."""
+    """Those with exactly that name, or else those with it as one of their names."""
     word = said.casefold().strip()
     whole = [each for each in among if name(each).casefold() == word]
     return whole or [each for each in among if word in name(each).casefold().split()]

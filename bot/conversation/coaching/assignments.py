@@ -35,7 +35,7 @@ LOW = (
 
 
 def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
-    """Sends a client a target; one below the client's floor only after the coach's second yes."""
+    """Sends a client a target; one below the client's floor needs the coach's confirmation."""
     which = client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
@@ -65,7 +65,7 @@ def _target(told: TargetFor | TargetFrom) -> Target:
 
 
 def target_from(meaning: TargetFrom, ex: Exchange) -> None:
-    """The client's target from today on, with who has set it and how to object."""
+    """Sets the client's target and tells them who set it and how to object."""
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
@@ -79,7 +79,7 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> None:
 
 
 def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
-    """Takes back the target that holds, when a coach has set it, however long ago."""
+    """Takes back the current target if a coach set it, however long ago."""
     entry = _set_by_a_coach(date.max, ex) or _set_by_a_coach(ex.books.today, ex)
     if entry is None:
         return Refuse(
@@ -94,7 +94,7 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
 
 
 def _set_by_a_coach(day: date, ex: Exchange) -> Entry | None:
-    """What set the target that holds on that day, if a coach did."""
+    """The journal entry of the target that applies on that day, if a coach set it."""
     row = facts.target_row(ex.books, day)
     if row is None or not isinstance(relaying.relayed_by(ex.books, row[1]), TargetFrom):
         return None
@@ -102,7 +102,7 @@ def _set_by_a_coach(day: date, ex: Exchange) -> Entry | None:
 
 
 def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:
-    """Sends a label or a measure of the coach's own to one client or to all."""
+    """Sends one of the coach's labels or measures to one client or to all."""
     to = receivers(meaning, ex)
     if not isinstance(to, list):
         return to
@@ -139,7 +139,7 @@ def _measure(meaning: Share, ex: Exchange) -> MeasureFrom | Refuse:
 
 
 def _named(said: str, among: Mapping[str, object]) -> str | None:
-    """The one of these names that was said, whole or in part."""
+    """The only name that matches in full, or else in part; None when there is not exactly one."""
     words = [w for w in said.lower().split() if w not in ("of", "the", "my")]
     whole = [name for name in among if name.lower() == said.lower()]
     part = [name for name in among if words and all(w in name.lower().split() for w in words)]
@@ -148,7 +148,7 @@ def _named(said: str, among: Mapping[str, object]) -> str | None:
 
 
 def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
-    """The client's label from now on; one of their own by that name is not replaced unasked."""
+    """Saves a coach's label for the client; asks before it replaces one of their own."""
     which = coached_by(meaning.coach, ex, meaning.settled)
     if which is None:
         return None
@@ -169,7 +169,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
 
 
 def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
-    """The client's measure from now on; one of their own is not replaced unasked."""
+    """Saves a coach's measure for the client; asks before it replaces one of their own."""
     which = coached_by(meaning.coach, ex, meaning.settled)
     if which is None:
         return None

@@ -1,4 +1,4 @@
-"""What a coach is sent about the clients: only what has changed since the last time, and one thing to talk about."""
+"""The coach's digest: what has changed with the clients since the last one, and one suggestion."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def unasked(books: Books) -> Turn | None:
 
 
 def show(_: ShowDigest, ex: Exchange) -> None:
-    """The same when it is asked for; the next one that comes by itself says it again."""
+    """Shows the digest on request; the next scheduled one repeats it."""
     ex.note(events.DigestShown())
     lines = changes(ex.books)
     if not lines:
@@ -44,7 +44,7 @@ def show(_: ShowDigest, ex: Exchange) -> None:
 
 
 def changes(books: Books) -> list[str]:
-    """A line for each client with whom something has changed, then one suggestion; nothing when nothing has."""
+    """A line for each client with changes, then one suggestion; empty without changes."""
     since = schedules.last_sent(books.conn, books.person.id, KIND) or books.at - FIRST
     told = [(of, said) for of in everyone(books) if (said := _changed(of, since))]
     if not told:
@@ -73,7 +73,7 @@ def _changed(of: ClientStatus, since: datetime) -> list[str]:
 
 
 def _fell_silent(of: ClientStatus, then: date) -> list[str]:
-    """Said when it begins, and once more when it has been a week."""
+    """Mentions silence when it begins, and again after a week."""
     if of.last_day is None:
         return []
     now, before = (of.books.today - of.last_day).days, (then - of.last_day).days
@@ -83,7 +83,7 @@ def _fell_silent(of: ClientStatus, then: date) -> list[str]:
 
 
 def _switched(of: ClientStatus, fresh: list[date]) -> list[str]:
-    """The foods that were weighed in another state on the days that are new."""
+    """The foods whose state changed on the days that are new."""
     seen = weeks.switches([s for day, stored in of.by_day.items() if day not in fresh for s in stored])
     now = weeks.switches([s for stored in of.by_day.values() for s in stored])
     return [said for food, said in now.items() if food not in seen]

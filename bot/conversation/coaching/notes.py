@@ -1,4 +1,4 @@
-"""Words between a coach and a client, and the wish to weigh something again with its answer."""
+"""Notes between a coach and a client, and requests to weigh something again."""
 
 from __future__ import annotations
 
@@ -22,11 +22,11 @@ from bot.store.weighins import StoredWeighIn
 
 LONGEST_NOTE = 1_000
 LATELY = timedelta(days=6)
-"""How far back a weigh-in may lie that is asked for by its food."""
+"""How old a weigh-in may be that is asked for by its food."""
 
 
 def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
-    """Passes words on to a client, to all of them, or to a coach."""
+    """Sends a note to a client, to all clients, or to a coach."""
     if len(meaning.text) > LONGEST_NOTE:
         return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
     mine = coaching.coaches(ex.books)
@@ -45,7 +45,7 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
 
 
 def note_from(meaning: NoteFrom, ex: Exchange) -> None:
-    """What the coach says, and how to answer."""
+    """Shows a coach's note and how to answer it."""
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
@@ -55,7 +55,7 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
 
 
 def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
-    """Passes a client's words on to the coach."""
+    """Sends a client's reply to the coach."""
     mine = coaching.coaches(ex.books)
     if not mine:
         return Refuse(
@@ -81,7 +81,7 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
 
 
 def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
-    """Asks a client to put something on the scale again: a weigh-in on record, or food that is not."""
+    """Asks a client to weigh something again: a weigh-in on record, or a food that is not."""
     which = client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
@@ -124,7 +124,7 @@ def _on_record(stored: StoredWeighIn, books: Books) -> str:
 
 
 def reweigh(meaning: Reweigh, ex: Exchange) -> Ask | Refuse | None:
-    """Puts the coach's question to the client, or does what the answer says and lets the coach know."""
+    """Puts the coach's request to the client, or carries out the client's answer and reports it to the coach."""
     which = coached_by(meaning.coach, ex, bool(meaning.outcome or meaning.amount))
     if which is None:
         return None

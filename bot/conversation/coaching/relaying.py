@@ -1,4 +1,4 @@
-"""What a coach has done in a client's books: sent in a turn of the client's own, and reported back."""
+"""What a coach sends is carried out in a turn of the client's own; what comes of it is reported back."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the meas
 
 
 def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Refuse:
-    """The one client that was named, or all of them."""
+    """The client that was named, or all clients."""
     if meaning.client:
         which = client_of(meaning, ex)
         return [which] if isinstance(which, Coaching) else which
@@ -26,7 +26,7 @@ def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Ref
 
 
 def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> None:
-    """Has it done in a turn of the client's own; tells the coach when the client can't be reached."""
+    """Has a meaning handled in a turn of the client's own; tells the coach when the client can't be reached."""
     if people.reached(ex.books.conn, which.client_id, "") is None:
         ex.say(f"{which.called} can't be reached at present, so this will not arrive.")
         return
@@ -52,7 +52,7 @@ def relayed_by(books: Books, inbound_id: int) -> Meaning | None:
 
 
 def taken_back(inbound_id: int, ex: Exchange) -> None:
-    """Tells the coach that the client has just undone what came from them, while the coaching stands."""
+    """Tells the coach, unless the coaching has ended, that the client has undone what came from them."""
     meaning = relayed_by(ex.books, inbound_id)
     if not isinstance(meaning, (TargetFrom, LabelFrom, MeasureFrom)):
         return

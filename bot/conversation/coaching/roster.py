@@ -1,4 +1,4 @@
-"""How a coach's clients stand: a line each, who needs the coach most first, with the reason in words."""
+"""The roster: a line for each client with the reason to turn to them, the most pressing first."""
 
 from __future__ import annotations
 
@@ -30,18 +30,18 @@ from domain.weighins import weighed_share
 
 WEEK = timedelta(days=6)
 SILENT = 2
-"""Days since the last one with anything on record after which somebody is called silent."""
+"""Days without a record after which a client counts as silent."""
 FAR = 0.15
-"""The share of a target that the mean of the days may miss before it is a thing to talk about."""
+"""Relative distance of the mean from the target above which it is worth a talk."""
 PROTEIN_LEAST = 0.8
 SHARE_LEAST = 0.6
 DAYS_TO_JUDGE = 2
-"""Finished days that a mean needs before it is held against a target."""
+"""Finished days that a mean needs before it is compared with a target."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a client needs the coach: the lower the rank the more, `size` within it; `talk` is what to talk about."""
+    """Why a client needs the coach. A lower rank is more pressing, and within a rank a larger `size`; `talk` suggests a topic."""
 
     rank: int
     size: float
@@ -51,7 +51,7 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class ClientStatus:
-    """How one client stands, on their own calendar; `by_day` and `aimed` hold the last seven days."""
+    """One client's status on their own calendar; `by_day` and `aimed` cover the last seven days."""
 
     coaching: Coaching
     books: Books
@@ -62,7 +62,7 @@ class ClientStatus:
 
     @property
     def called(self) -> str:
-        """What the coach calls them."""
+        """The coach's name for the client."""
         return self.coaching.called
 
     @property
@@ -72,18 +72,18 @@ class ClientStatus:
 
     @property
     def silent_days(self) -> int | None:
-        """Days since the last one with anything on record; None before the first."""
+        """Days since the last day with a record; None without any."""
         return None if self.last_day is None else max(0, (self.books.today - self.last_day).days)
 
     @property
     def finished(self) -> list[date]:
-        """The logged days that are over."""
+        """The logged days before today."""
         return [day for day in self.by_day if day < self.books.today]
 
 
 @dataclass(frozen=True, slots=True)
 class Mean:
-    """Means of some logged days, in kcal and g; the targets are means over the days that have one."""
+    """Means over logged days, in kcal and g; those of targets cover the days that have one."""
 
     days: int
     kcal: float
@@ -95,7 +95,7 @@ class Mean:
 
 
 def status_of(which: Coaching, ex_books: Books) -> ClientStatus | None:
-    """How a client stands, read through the consent; None when it stands no longer."""
+    """A client's status, read under their consent; None when the coaching has ended."""
     books = store.books_of_client(ex_books, which.client_id)
     if books is None:
         return None
@@ -107,13 +107,13 @@ def status_of(which: Coaching, ex_books: Books) -> ClientStatus | None:
 
 
 def everyone(books: Books) -> list[ClientStatus]:
-    """All clients of the coach, who needs the coach most first."""
+    """All clients of the coach, the most pressing first."""
     found = [s for which in store.clients(books) if (s := status_of(which, books)) is not None]
     return sorted(found, key=lambda s: (reason(s).rank, -reason(s).size, s.called.casefold()))
 
 
 def mean(of: ClientStatus, on: list[date]) -> Mean | None:
-    """The means of some of the days that are logged; None for no days."""
+    """The means over these logged days; None for no days."""
     if not on:
         return None
     stored = [s for day in on for s in of.by_day[day]]
@@ -132,7 +132,7 @@ def mean(of: ClientStatus, on: list[date]) -> Mean | None:
 
 
 def reason(of: ClientStatus) -> Reason:
-    """The weightiest reason to turn to a client; the last rank is for nothing pressing."""
+    """The most pressing reason to turn to a client; the last rank means that nothing is."""
     found = [r for r in (_low(of), _silence(of), _waiting(of), *_off_target(of), *_measured(of)) if r is not None]
     praise = f"what goes well for {of.called}"
     return min(found, key=lambda r: (r.rank, -r.size)) if found else Reason(9, 0.0, "nothing pressing", praise)
@@ -202,7 +202,7 @@ def _measured(of: ClientStatus) -> list[Reason]:
 
 
 def show(meaning: Roster, ex: Exchange) -> Refuse | None:
-    """All clients, or who has logged today."""
+    """Shows all clients, or who has logged today."""
     everybody = everyone(ex.books)
     if not everybody:
         if meaning.invites and store.coaches(ex.books):
@@ -233,7 +233,7 @@ def _who_logged(everybody: list[ClientStatus], ex: Exchange) -> None:
 
 
 def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
-    """One client's line."""
+    """Shows one client's line."""
     which = agreements.client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
@@ -272,7 +272,7 @@ def figures(of: Mean) -> str:
 
 
 def weighed(of: Mean) -> list[str]:
-    """'82% weighed', where anything has energy."""
+    """'82% weighed', or nothing when no energy is on record."""
     return [] if of.share is None else [f"{of.share:.0%} weighed"]
 
 
@@ -300,7 +300,7 @@ def _event(everybody: list[ClientStatus]) -> events.RosterShown:
 
 
 def client_sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
-    """A client's sheet, with the week's or the month's picture, as the client would see it."""
+    """Shows a client's sheet and its picture as the client would see them."""
     which = agreements.client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which

@@ -1,1 +1,1 @@
-"""Days, weeks and months: sheets, trends, listings, and what is sent unasked."""
+"""Days, weeks and months: sheets, body weight, lists, cautions, notifications."""

@@ -22,11 +22,11 @@ SHOWN = 14
 """Daily values that are listed one by one."""
 SPAN = timedelta(days=90)
 BALANCE_SPAN = timedelta(days=41)
-"""Six weeks: long enough for a line through noisy values, short enough to be about how one lives now."""
+"""Six weeks: long enough for a line through noisy values, short enough to describe the present."""
 
 
 def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a body weight for its day; a number without a unit is asked about where units differ."""
+    """Saves a body weight; asks for the unit where the region uses several."""
     kg = meaning.kg
     if kg is None:
         if ex.books.person.region is Region.US:
@@ -64,7 +64,7 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
 
 
 def show(meaning: Trend, ex: Exchange) -> None:
-    """Answers with what was asked for; nothing is recorded."""
+    """Shows the trend that was asked for; records nothing."""
     ex.note(events.Answered(about=Topic(meaning.of)))
     if meaning.of == "body_weight":
         _body_weight(ex)

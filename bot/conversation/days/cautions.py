@@ -26,7 +26,7 @@ VERY_LOW = (
 
 
 def still_good(batches: list[Cooked]) -> str:
-    """The question about cooked food that is older than three days in the refrigerator."""
+    """The question about cooked food that has been in the refrigerator for more than three days."""
     names = ", ".join(f"batch {b.number} ({b.name})" for b in batches)
     return (
         f"{names}: cooked more than {FRIDGE_DAYS} days ago. Still good? Cooked food keeps 3 to 4 days in the "
@@ -43,7 +43,7 @@ def old_batches(books: Books) -> list[Cooked]:
 
 
 def on_day_sheet(ex: Exchange) -> None:
-    """What today's sheet has to warn of; each thing is said once."""
+    """Adds today's cautions to the sheet, each of them once."""
     fresh = [b for b in old_batches(ex.books) if facts.first_time(ex.books, f"still good {b.id}")]
     if fresh:
         ex.note(events.Cautioned(kind=CautionKind.STILL_GOOD))

@@ -16,7 +16,7 @@ LISTED_AT_MOST = 20
 
 
 def listing(meaning: Listing, ex: Exchange) -> None:
-    """Lists what was asked for, a line each, or says how to have the first one."""
+    """Lists what was asked for, or says how to add the first one."""
     lines = _listed(meaning, ex)
     empty, rows = lines
     ex.note(events.ListingShown(of=ListOf(meaning.of), count=len(rows)))
@@ -29,7 +29,7 @@ def listing(meaning: Listing, ex: Exchange) -> None:
 
 
 def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
-    """(what to say when there is none, a line each)."""
+    """(the text when there is none, one line for each)."""
     match meaning.of:
         case "batches":
             return "No batch is open. To open one: new batch: 1200 g raw chicken breast", [

@@ -1,4 +1,4 @@
-"""What is said unasked: only with a reason, and the reason is said. The first line carries no figures."""
+"""Scheduled notifications: sent only for a reason, which they give. The first line carries no figures."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from bot.store.glances import Glance
 NOON = time(12)
 USUAL_DAYS = timedelta(days=14)
 USUAL_LEAST = 5
-"""Days with anything on record before a meal can be called usual."""
+"""Days with a record that it takes before a meal counts as usual."""
 USUAL_SHARE = 0.6
 GIVEN_UP = timedelta(days=7)
 """After so many days without a weigh-in the evening reminder stays away: somebody who stopped is not nagged, nor is
@@ -69,7 +69,7 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
 
 
 def _missing(books: Books, glance: Glance) -> list[str]:
-    """Why the day's record looks unfinished, a sentence each."""
+    """Why the day's record looks incomplete, a sentence for each reason."""
     today = [eaten for eaten in glance.eaten if eaten.day == books.today]
     if not today:
         return ["Nothing is on record for today."]
@@ -83,7 +83,7 @@ def _missing(books: Books, glance: Glance) -> list[str]:
 
 
 def _usual(books: Books, glance: Glance) -> list[str]:
-    """The meals that most of the last two weeks' days have."""
+    """The meals that most days of the last two weeks have."""
     before = [e for e in glance.eaten if books.today - USUAL_DAYS <= e.day < books.today]
     logged = {eaten.day for eaten in before}
     if len(logged) < USUAL_LEAST:

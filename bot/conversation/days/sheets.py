@@ -1,4 +1,4 @@
-"""The day against the target, and the line that ends a reply."""
+"""The day sheet, and the line that ends a reply after the totals changed."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ from domain.weighins import weighed_share
 
 MEALS = ("breakfast", "lunch", "dinner", "snack")
 MOST_LINES = 40
-"""Weigh-ins that a day sheet lists one by one; nobody reads more on a phone."""
+"""Weigh-ins that a day sheet lists; nobody reads more on a phone."""
 
 
 def tail(ex: Exchange) -> str | None:
-    """'860 kcal left today' or 'Today 412 kcal': the line that ends a reply after the totals moved."""
+    """'Today: 412 kcal.' or 'Today: 412 kcal, 860 kcal left.', or None when no day's totals changed."""
     if not ex.changed_days:
         return None
     day = max(ex.changed_days)
@@ -36,14 +36,14 @@ def tail(ex: Exchange) -> str | None:
 
 
 def show(meaning: Sheet, ex: Exchange) -> None:
-    """Answers with the sheet that was asked for."""
+    """Shows the sheet that was asked for, with cautions on today's."""
     read(meaning, ex)
     if meaning.span == "day" and meaning.day == ex.books.today:
         cautions.on_day_sheet(ex)
 
 
 def read(meaning: Sheet, ex: Exchange) -> None:
-    """The same without what is said to the person once, so that nothing is written."""
+    """Shows a sheet without cautions, so that nothing is written."""
     if meaning.span == "day":
         _day(meaning.day, ex)
     else:
@@ -82,7 +82,7 @@ def _fibre(sums: Total) -> str:
 
 
 def _list(stored: Sequence[StoredWeighIn], ex: Exchange) -> None:
-    """By meal where meals were said, in the order of the day."""
+    """Lists the weigh-ins in the order of the day, by meal where meals are known."""
     order = {meal: i for i, meal in enumerate(MEALS)}
     ordered = sorted(stored, key=lambda s: (order.get(s.meal or "", len(MEALS)), s.eaten_at, s.number))
     heading: str | None = None

@@ -1,4 +1,4 @@
-"""The week and the month: means over the days logged, how well they were measured, and what to put right first."""
+"""Week and month sheets: means over the logged days, how they were measured, and what to improve first."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from domain.uncertainty import give_or_take_kcal
 from domain.weighins import Evidence, weighed_share
 
 BEFORE = timedelta(days=30)
-"""How far back a body weight may lie that still counts for the first mean shown."""
+"""How old a body weight may be to count for the first mean shown."""
 WORTH_FIXING = 2
 _BY = {
     Evidence.REFUSE_TABLE: "weigh the core, peel or bone too",
@@ -41,12 +41,12 @@ _BY = {
 
 
 def total_of(stored: Sequence[StoredWeighIn]) -> Total:
-    """The sum of what has figures; a weight without figures makes it 'at least'."""
+    """The sum of the weigh-ins that have figures."""
     return total([s.weigh_in.nutrients for s in stored if s.weigh_in.nutrients is not None])
 
 
 def show(meaning: Sheet, ex: Exchange) -> None:
-    """Answers with the week that ends on the day asked for, or with its calendar month, and a picture."""
+    """Shows the week that ends on the given day, or its calendar month, with a picture."""
     first, last = span(meaning, ex.books.today)
     stored = weighins.between(ex.books, first, last)
     sums = total_of(stored)
@@ -75,7 +75,7 @@ def _waiting(ex: Exchange) -> int:
 
 
 def span(meaning: Sheet, today: date) -> tuple[date, date]:
-    """The first and the last day of a sheet; a week or a month that is not over ends today."""
+    """(first day, last day) of a sheet; a month that is not over ends today."""
     if meaning.span == "week":
         return meaning.first or meaning.day - timedelta(days=6), meaning.day
     day = meaning.day
@@ -146,7 +146,7 @@ def _weight(latest: Trend | None, in_span: Mapping[date, float], ex: Exchange) -
 
 
 def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Exchange) -> list[str]:
-    """What would make the figures better, the most useful first."""
+    """What would improve the figures, the most useful first."""
     found = []
     stored = [s for day in by_day.values() for s in day]
     waiting = _waiting(ex)
@@ -165,7 +165,7 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
 
 
 def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
-    """What to say of each food that was weighed now raw, now cooked: 'white rice was weighed raw 3 and cooked 2 times'."""
+    """By food that was weighed both raw and cooked: 'white rice was weighed raw 3 and cooked 2 times'."""
     states: dict[str, Counter[State]] = {}
     for s in stored:
         if s.weigh_in.batch is None and s.weigh_in.state is not State.AS_SOLD:
@@ -178,7 +178,7 @@ def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
 
 
 def _loosest(by_day: Mapping[date, list[StoredWeighIn]]) -> str | None:
-    """The food whose amounts make the energy of the days the least certain."""
+    """The food that contributes most to the uncertainty of the energy."""
     spreads: Counter[tuple[str, Evidence]] = Counter()
     for day in by_day.values():
         kinds = {(s.weigh_in.food, s.weigh_in.evidence) for s in day}

@@ -1,1 +1,1 @@
-"""People who share batches and vessels, and the group that is their room."""
+"""Shared kitchens: members, rooms, and announcements about batches."""

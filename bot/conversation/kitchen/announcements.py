@@ -1,4 +1,4 @@
-"""What the others of a kitchen hear of its batches: that one is there, cooked, in boxes, finished; never who ate what."""
+"""Announcements about a kitchen's batches to its other members; never about who ate what."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ _ENDS = {Ending.FINISHED: "is finished.", Ending.DISCARDED: "was thrown out."}
 
 
 def announce(ex: Exchange) -> None:
-    """Tells the others of the kitchen, in its room when it has one, what became of batches by this message."""
+    """Tells the other members, in the kitchen's room if it has one, what this message did to batches."""
     told = [event for event in ex.events if isinstance(event, ANNOUNCED)]
     if not told:
         return
@@ -52,20 +52,20 @@ def announce(ex: Exchange) -> None:
 
 
 def _reads_along(person_id: int, channel: str, ex: Exchange) -> bool:
-    """Whether the person is in the room's channel, so that the room tells them."""
+    """Whether the person is in the room's channel and so reads the announcement there."""
     found = people.reached(ex.books.conn, person_id, channel)
     return found is not None and found[0] == channel
 
 
 def lines_of(told: Sequence[events.Event], ex: Exchange) -> list[str]:
-    """What a batch's people may read of these events, a line each: grams of the batch and nothing of anybody's day."""
+    """One line for each event about a batch that all members may read; nothing of anybody's day."""
     recounted = any(isinstance(event, (events.BatchCooked, events.BatchDrained)) for event in told)
     lines = [_line(event, recounted, ex) for event in told]
     return [line for line in lines if line]
 
 
 def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
-    """What may be read of one event; a portion that only counts anew is not worth a line."""
+    """The line for one event; empty for a portion that was only recounted and for private events."""
     match event:
         case events.BatchOpened():
             return f"{_name(event.batch, ex)} is open, {saying.grams(event.raw_g)} went in."

@@ -1,4 +1,4 @@
-"""Groups: what may be said and shown where others read along. Only the kitchen's matters, never anybody's own."""
+"""Groups: which meanings are handled and which events are shown where others read along."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ SHARED_EVENTS = (
     events.NotUnderstood,
     events.Refused,
 )
-"""What may come of a message in a group: the kitchen's matters, and nothing of anybody's own records."""
+"""Events that may be shown in a group: about the kitchen, and nothing of anybody's own records."""
 _LISTINGS = frozenset({ListOf.BATCHES, ListOf.TARES})
 _SAYABLE = (
     m.OpenBatch,
@@ -64,7 +64,7 @@ _SAYABLE = (
 
 
 def outsider(ex: Exchange) -> str | None:
-    """What somebody is told who speaks in the room of a kitchen that is not theirs; None for everybody else."""
+    """The text for somebody who writes in the room of a kitchen that they are not in; None for everybody else."""
     if ex.group is None:
         return None
     whose = kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place)
@@ -72,7 +72,7 @@ def outsider(ex: Exchange) -> str | None:
 
 
 def asked_here(question: StoredQuestion, ex: Exchange) -> bool:
-    """Whether a question was asked where this message is said: in a group only those of that group are anybody's."""
+    """Whether a question may be answered here: in a group only if it was asked in that group."""
     if ex.group is None:
         return True
     about = inbox.get(ex.books.conn, question.inbound_id)
@@ -80,7 +80,7 @@ def asked_here(question: StoredQuestion, ex: Exchange) -> bool:
 
 
 def unfit(told: Sequence[m.Meaning], ex: Exchange) -> str | None:
-    """What is said instead of doing something in a group that does not belong there; None when it may be done."""
+    """The text instead of handling what does not belong in a group; None when it may be handled."""
     if ex.group is None:
         return None
     if not all(_sayable(meaning) for meaning in told):
@@ -100,7 +100,7 @@ def _sayable(meaning: m.Meaning) -> bool:
 
 
 def may_be_shown(turn: Turn) -> bool:
-    """Whether nothing came of it but what may be shown to a group."""
+    """Whether all events of the turn may be shown to a group."""
     return all(_may_be_shown(event) for event in turn.events)
 
 
@@ -120,7 +120,7 @@ PORTIONS = (events.WeighInEvent, events.WeighInRemoved)
 
 
 def receipt_in_private(receipt: Sequence[str], ex: Exchange) -> tuple[Letter, ...]:
-    """The letter by which the eater of a portion gets the receipt that a group must not read; empty elsewhere."""
+    """The private message with the receipt of a portion recorded in a group; empty elsewhere."""
     if ex.group is None or not any(isinstance(event, PORTIONS) for event in ex.events):
         return ()
     return (Letter(ex.books.person.id, Reply("\n".join(receipt))),)

@@ -1,4 +1,4 @@
-"""People who share a kitchen: who is in it, letting somebody in, going, and the group that is its room."""
+"""Sharing a kitchen: members, invitations, joining, leaving, and the group that is its room."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from bot.store.people import Person
 
 GOOD_FOR = timedelta(days=7)
 MOST_NAMED = 8
-"""Batches that are told by name."""
+"""Batches that are listed by name."""
 SHARED = "Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody's own."
 BAD_CODE = "That code is used up, too old or mistyped, so nothing is changed. Please ask for a new one."
 SAME = "That is the kitchen you are in already; the code is for somebody else."
@@ -27,7 +27,7 @@ LAPSED = "That invitation does not hold any more, so nothing is changed. Please 
 
 
 def whose(_: WhoseKitchen, ex: Exchange) -> None:
-    """Says who shares the kitchen; in a group, what the group is to it."""
+    """Says who shares the kitchen; in a group, whether it is the kitchen's room."""
     if ex.group is not None:
         _what_the_group_is(ex)
         return
@@ -57,7 +57,7 @@ def _names(members: list[Member]) -> str:
 
 
 def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
-    """Makes a code that lets one person into the kitchen, once they have said yes."""
+    """Makes an invitation code for one person, who joins the kitchen by confirming."""
     books = ex.books
     until = books.at + GOOD_FOR
     code = invites.new(books.conn, invites.KITCHEN, books.at, until, made_by=books.person.id, called=meaning.called)
@@ -71,7 +71,7 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
 
 
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
-    """Tells whose kitchen the invitation is to and what is shared there, and asks for a yes."""
+    """Says whose kitchen it is and what is shared, and asks for confirmation."""
     host = people.by_id(ex.books.conn, made_by)
     if host is None:
         return Refuse(LAPSED, Why.BAD_CODE, says_so=True)
@@ -94,7 +94,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
 
 
 def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
-    """Moves the person into the kitchen that they were told about."""
+    """Moves the person into the kitchen that they confirmed."""
     books = ex.books
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     host = people.by_id(books.conn, found.made_by) if found is not None and found.made_by is not None else None

@@ -1,1 +1,1 @@
-"""Weigh-ins: judged, recorded, put right."""
+"""Weigh-ins: judging, recording, correcting, undoing."""

@@ -1,4 +1,4 @@
-"""A sent message that was edited: judged anew at its own time; only what differs changes."""
+"""Edited messages: read again at their own time; only what differs is changed."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from bot.store.weighins import StoredWeighIn
 
 
 def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[Meaning]:
-    """What remains to be handled of an edited message; removals are done here, changes are left as items that change."""
+    """What remains to be handled of an edited message. Removals are done here; changes are returned as items."""
     if _from_another_kitchen(meanings, ex):
         ex.refuse(Refuse(MOVED, Why.LEFT_KITCHEN, says_so=True))
         return []
@@ -52,7 +52,7 @@ MOVED = (
 
 
 def _from_another_kitchen(meanings: Sequence[Meaning], ex: Exchange) -> bool:
-    """Whether it names a batch, and is from before the person came into the kitchen that they are in."""
+    """Whether it names a batch and was sent before the person joined their present kitchen."""
     if all(getattr(meaning, "batch", None) is None for meaning in meanings):
         return False
     joined = kitchens.joined_at(ex.books)
@@ -62,7 +62,7 @@ def _from_another_kitchen(meanings: Sequence[Meaning], ex: Exchange) -> bool:
 def _matched(
     items: Sequence[Item], old: Sequence[StoredWeighIn], ex: Exchange
 ) -> tuple[list[Item], list[StoredWeighIn]]:
-    """(items, each with the weigh-in it changes; weigh-ins that have no item any more)."""
+    """(items with the weigh-in that each changes, weigh-ins without an item)."""
     left = list(old)
     matched: list[Item] = []
     for item in items:

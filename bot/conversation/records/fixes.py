@@ -1,4 +1,4 @@
-"""Putting it right: undo, delete, change, waste weights that come later, the same again. Nothing is ever erased."""
+"""Corrections: delete, change, a waste weight told later, the same again. The store keeps every version."""
 
 from __future__ import annotations
 
@@ -22,11 +22,11 @@ from domain.errors import DomainError
 from domain.weighins import check_weight
 
 FITS = 0.005
-"""How near a remembered weight must be to the recorded one to mean it."""
+"""Relative difference up to which a remembered weight means the recorded one."""
 
 
 def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
-    """The item that a weigh-in was recorded from, as the one that would replace it, at its own time."""
+    """The item that a weigh-in was recorded from, set up to replace it at the same time."""
     item = msgspec.json.decode(stored.said, type=Item)
     zone = ex.books.person.timezone
     when = When(day=stored.day, moment=stored.eaten_at.astimezone(zone), meal=stored.meal)
@@ -39,7 +39,7 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
 
 
 def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
-    """The weigh-in that a fix is about; None when there is none at all."""
+    """The weigh-in that a correction is about; None without any weigh-in."""
     if which.number is not None:
         found = weighins.get(ex.books, which.number)
         shown = f"#{which.number}" if which.number < 10**9 else "with that number"
@@ -50,7 +50,7 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
 
 
 def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
-    """The food's latest weigh-in today; of a word for several kinds, the only kind that is on record."""
+    """The food's latest weigh-in today; for a generic word, the only kind on record."""
     for food in name.foods:
         found = weighins.latest_of_food(ex.books, food, ex.books.today)
         if found is not None:
@@ -66,7 +66,7 @@ def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
 
 
 def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
-    """Takes a weigh-in off the record; what it took from a batch is there again."""
+    """Removes a weigh-in and gives a portion back to its batch."""
     found = find(meaning.which, ex)
     if found is None:
         ex.say("There is nothing to delete.")
@@ -84,7 +84,7 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
 
 
 def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
-    """The item that the fix makes of the recorded weigh-in; judged like any other before it replaces it."""
+    """The corrected item, which is judged like any other before it replaces the weigh-in."""
     found = find(meaning.which, ex)
     if isinstance(found, Refuse):
         return meaning.otherwise or found
@@ -133,7 +133,7 @@ def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
 
 
 def _as_weight(amount: Amount) -> Amount:
-    """In a fix a bare number is grams."""
+    """The amount with a bare number read as grams."""
     if amount.kind == "bare" and amount.doubt is None:
         return mass(amount.value, f"{amount.value:g} g")
     return amount
@@ -190,7 +190,7 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
 
 
 def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
-    """The last weigh-in of a food that has such a part, less the waste."""
+    """Today's last weigh-in of a food that has such a part, less the waste."""
     for stored in reversed(weighins.on_day(ex.books, ex.books.today)):
         if stored.weigh_in.batch is None and _has_part(stored, meaning, ex):
             grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
@@ -212,7 +212,7 @@ def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
 
 
 def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
-    """The last weigh-in's food, state and batch once more."""
+    """The last weigh-in's food, state and batch again."""
     last = weighins.latest(ex.books)
     if last is None:
         pending = Item(

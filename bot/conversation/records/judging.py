@@ -1,4 +1,4 @@
-"""Weigh-ins of foods: what is certain is recorded, what is not is asked."""
+"""Judging a weigh-in of a food: ready to record, to be asked about, or refused."""
 
 from __future__ import annotations
 
@@ -26,21 +26,21 @@ from domain.foods import FoodRow, State
 from domain.weighins import Evidence, WeighIn, check_weight
 
 MISSPELT = 2
-"""Slips up to which a word is the table's word misspelt, and not another word for the food."""
+"""Edit distance up to which a word is a misspelling of the table's word and not another name."""
 SHORTHAND = 4
-"""Letters up to which a name is shorthand (pb, evoo) that need not be said back."""
+"""Length up to which a name is shorthand (pb, evoo) that the reply does not repeat."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A weigh-in that is ready to be recorded, and what to say of it."""
+    """A weigh-in that is ready to be recorded, and the texts about it."""
 
     weigh_in: WeighIn
     told: str
     """The amount as it reads in the reply: '204 g with core, 184 g of it eaten'."""
     name: str
     notes: Callable[[], Sequence[str]] = tuple
-    """What else to say once it is recorded; some of it is said only the first time, so it is asked for only then."""
+    """Further lines for the reply. Called only when it is recorded, since some are said only the first time."""
 
 
 def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:
@@ -67,7 +67,7 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
 
 
 def _impossible(item: Item) -> Refuse | None:
-    """What no answer could put right: a weight that can't be, a time that is still to come."""
+    """The refusal of what no answer could correct: an impossible weight, a time in the future."""
     amount = item.amount
     if amount is not None:
         doubt = amount_doubt(item, amount)
@@ -84,7 +84,7 @@ def _impossible(item: Item) -> Refuse | None:
 
 
 def _doubtful(item: Item, amount: Amount, entry: KnownFood) -> Ask | Refuse | None:
-    """What has to be asked about the amount before it can be measured."""
+    """The question or refusal about the amount, before it is converted to grams."""
     if item.two_masses:
         return Ask(
             About.AMOUNT, f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False)
@@ -156,7 +156,7 @@ def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habi
 
 
 def _called(item: Item, entry: KnownFood, row: FoodRow) -> str:
-    """The food as the reply names it: the person's own word, the table's name beside it, the state that counts."""
+    """The food's name in the reply: the person's word, with the table's name and the state beside it."""
     food = entry.food
     beside = [food.name] if _other_word(item, food.name) else []
     usual = row.state is State.RAW and not food.needs_state() and item.state is None
@@ -179,7 +179,7 @@ def _other_word(item: Item, food: str) -> bool:
 
 
 def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: float, part: str) -> str:
-    """The number typed, and the number that counts where it is another."""
+    """The amount in the reply: the number typed, and the number that counts where they differ."""
     told = saying.grams(as_weighed)
     if amount.kind == "mass" and amount.unit not in ("g", ""):
         told = f"{amount.text}, {told}"
@@ -225,7 +225,7 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
 
 
 def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | Ask | Refuse:
-    """The weight without the vessel; an unknown vessel is asked for."""
+    """The weight without the vessel, in grams; a question when the vessel's weight is unknown."""
     if item.tare is None:
         return gross
     grams = item.tare.grams if item.tare.grams is not None else ex.known.tares.get(item.tare.name)
@@ -270,12 +270,12 @@ PARTS = {
 
 
 def _refuses(part: str, row: FoodRow) -> bool:
-    """Whether the table's refuse holds the part that was named; 'with skin' of a peach says nothing of its pit."""
+    """Whether the table's refuse includes the part that was named: 'with skin' says nothing about a peach's pit."""
     if part not in ("skin", "peel"):
         return True
     return any(word in row.refuse_part.lower() for word in PARTS[part])
 
 
 def known_tare(tare: TareRef, ex: Exchange) -> TareRef:
-    """The vessel with its saved weight, where it has one."""
+    """The vessel with its weight from the message or, failing that, the saved one."""
     return tare if tare.grams is not None else replace(tare, grams=ex.known.tares.get(tare.name))

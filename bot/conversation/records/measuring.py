@@ -1,4 +1,4 @@
-"""From an amount as told to grams on the scale: masses stand, volumes and counts only with a source."""
+"""Converting amounts to grams: masses as they are, volumes and counts only with a source."""
 
 from __future__ import annotations
 
@@ -15,27 +15,27 @@ from domain.quantities import VOLUME_UNITS, Region
 from domain.weighins import Evidence
 
 MOST_COUNTED = 12
-"""Up to this a bare number before a countable food is a count; above it, beside other foods, it is grams (rule 11)."""
+"""Largest bare number before a countable food that is a count; above it, beside other foods, it is grams."""
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Grams of the food, where they come from, and words on how."""
+    """Grams of the food, their evidence, and how they were worked out."""
 
     grams: float
     evidence: Evidence
     how: str = ""
     edible: bool = False
-    """Whether they are already the eaten part (a piece's weight is)."""
+    """Whether the grams are the edible part already, as a piece's weight is."""
 
 
 def mass(grams: float, text: str = "") -> Amount:
-    """The amount of so many grams."""
+    """An amount in grams."""
     return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text or saying.grams(grams))
 
 
 def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
-    """What is doubtful or impossible about a number before anything else is known."""
+    """The question or refusal about the number alone."""
     if amount.doubt == "negative" or (amount.grams is not None and amount.grams < 0):
         return Refuse(f"{amount.text} can't be: a weight is above zero.")
     if amount.value == 0:
@@ -70,7 +70,7 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
 def measured(
     item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region
 ) -> Measured | Ask:
-    """Grams of `amount` of the food, or the question that is needed."""
+    """The amount in grams, or the question that it needs."""
     if amount.kind == "mass":
         return _mass(item, amount, entry)
     if amount.kind == "bare":
@@ -132,7 +132,7 @@ def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow)
 
 
 def _each(count: float, piece_g: float, unit: str = "") -> str:
-    """'2 × 44 g', '3 slice × 28 g': how the grams came about."""
+    """'2 × 44 g', '3 × slice of 28 g': how the grams were worked out."""
     return f"{saying.times(count)} × {f'{unit} of ' if unit else ''}{saying.grams(piece_g)}"
 
 
@@ -170,7 +170,7 @@ def _labelled(amount: Amount, entry: KnownFood) -> Measured | None:
 
 
 def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | Ask:
-    """Label measure, own measure, density: in that order; with none of the three, the weight is asked for."""
+    """Grams by the label's measure, the person's own, or the density, in that order; without any, asks for the weight."""
     labelled = _labelled(amount, entry)
     if labelled is not None:
         return labelled

@@ -1,4 +1,4 @@
-"""Which food an item means: decided, or asked."""
+"""Which food an item means."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from bot.language.names import Vocabulary
 from domain import reference
 
 WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
-"""Also the words of the choice."""
+"""Also the text of the choice."""
 TYPE_LABEL = "type its label"
 
 
 def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
-    """The one food meant; else the question that settles it."""
+    """The food that is meant, or the question that decides it."""
     if name.unknown:
         return _strange_word(item, name, known)
     if len(name.foods) == 1:
@@ -43,7 +43,7 @@ def _ask(item: Item, text: str, foods: tuple[str, ...]) -> Ask:
 
 
 def _strange_word(item: Item, name: Name, known: Known) -> Ask:
-    """A word beside the food that may matter: 'chocolate rice'. Never dropped in silence."""
+    """The question about an unknown word beside a food, which may matter: 'chocolate rice'."""
     plain = replace(name, unknown=())
     words = " ".join(name.unknown)
     near = [f for f in _suggestions(name, known) if f not in name.foods][:2]
@@ -81,7 +81,7 @@ def _unknown(item: Item, name: Name, known: Known) -> Ask:
 
 
 def kind_note(name: Name, entry: KnownFood) -> str | None:
-    """That a generic word was taken for its usual kind."""
+    """The note that a generic word was counted as its usual kind."""
     if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
         return f"Counted as {entry.food.name}; say the kind if it was another."
     return None

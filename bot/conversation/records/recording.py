@@ -1,4 +1,4 @@
-"""Recording a weigh-in, of a food or out of a batch; what can't be recorded as told is asked about or refused."""
+"""Recording weigh-ins of foods and portions of batches."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def record(item: Item, ex: Exchange) -> None:
 
 
 def time_of(when: When, books: Books) -> tuple[datetime, date]:
-    """(moment, day) of a weigh-in; a day without a clock time keeps the time it was told at."""
+    """(moment, day) of a weigh-in; without a clock time it gets the time of the message."""
     now = books.local
     back = books.today - when.day if when.day else timedelta()
     moment = when.moment or datetime.combine(now.date() - back, now.timetz())
@@ -51,7 +51,7 @@ def time_of(when: When, books: Books) -> tuple[datetime, date]:
 
 
 def _record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
-    """Stores a portion; what went to others leaves the batch too; the batch closes when it is empty."""
+    """Stores a portion and what others took with it; closes the batch when it is empty."""
     _store(item, judged, ex)
     taken = judged.weigh_in
     now = batch.less(taken.edible_g, taken.evidence is Evidence.BOXED)
@@ -66,7 +66,7 @@ def _record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> N
 
 
 def _store(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
-    """Stores a judged weigh-in (as a change of another where it is one), notes the event, says the line."""
+    """Stores a judged weigh-in, or the change of one, with its event and its line of the reply."""
     moment, day = time_of(item.when, ex.books)
     changes, item = item.changes, item if item.changes is None else replace(item, changes=None)
     said = msgspec.json.encode(item)

@@ -1,4 +1,4 @@
-"""Raw, cooked or as sold: the row of a food that was meant, by what was said, by habit, or asked."""
+"""Raw, cooked or as sold: which row of a food is meant."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from domain import reference
 from domain.foods import FoodRow, State
 
 FRESH_GROUPS = frozenset({"fruit", "vegetables"})
-"""Groups in which 'dried' makes another food of it; grains and pulses are dry to begin with."""
+"""Groups in which a dried food is another food; grains and pulses are sold dry."""
 
 
 def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
-    """The row in the state that was meant: said, by habit, asked, or the usual one."""
+    """The row in the state that was given, else by habit, else the usual one; a question where the state matters."""
     food = entry.food
     if item.method == "dried" and food.group in FRESH_GROUPS and "dried" not in food.name:
         return _dried(item, entry)
@@ -80,7 +80,7 @@ def _no_such_state(item: Item, entry: KnownFood) -> Ask:
 
 
 def _state_question(item: Item, entry: KnownFood, ex: Exchange, text: str | None) -> Ask:
-    """'raw or cooked?', with both figures, so that it is seen why it matters."""
+    """'raw or cooked?', with both figures to show why it matters."""
     food = entry.food
     raw, cooked = food.row(State.RAW), food.row(State.COOKED)
     assert raw is not None

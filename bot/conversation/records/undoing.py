@@ -1,4 +1,4 @@
-"""Undo: the last message that changed something is taken back, and what that means is told."""
+"""Undo: takes back what the last message recorded."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
 
 
 def _open_again(number: int, ex: Exchange) -> None:
-    """A batch that somebody else's portion closed has something in it again."""
+    """Reopens a batch that has food in it again."""
     batch = batches.get(ex.books, number)
     if batch is not None and batch.closed and not batch.closes_after(0):
         batches.reopen(ex.books, number, noted=False)
@@ -60,7 +60,7 @@ def _open_again(number: int, ex: Exchange) -> None:
 
 
 def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
-    """Why a batch's opening or cooked weight can't be undone: portions taken since hang on it."""
+    """Why an opening or a cooked weight can't be undone while later portions depend on it; None when it can."""
     person_id = ex.books.person.id
     own = {journal.details(ex.books, e).now for e in entries if e.kind == "weigh_in"}
     numbers = {s.number for s in own if s is not None}
@@ -83,7 +83,7 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
 
 
 def tell_undone(undone: Undone, ex: Exchange) -> None:
-    """Says what was taken back, and notes it."""
+    """Says what was taken back, and adds the event."""
     now, before = undone.now, undone.before
     changed = now or before
     if changed is not None and changed.person_id != ex.books.person.id:
@@ -111,7 +111,7 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
 
 
 def _tell_its_eater(stored: StoredWeighIn, ex: Exchange) -> None:
-    """A portion of somebody else's that counts again as it did before the batch was corrected."""
+    """Tells the owner of a portion that it counts again as before the batch was corrected."""
     nutrients = stored.weigh_in.nutrients
     energy = f", {saying.kcal(nutrients.kcal)}" if nutrients is not None else ""
     counted = f"{saying.grams(stored.weigh_in.edible_g)} counts as {saying.grams(stored.weigh_in.basis_g)} raw{energy}"

@@ -39,12 +39,12 @@ CHATTER = {
 
 
 def chat(meaning: Chatter, ex: Exchange) -> None:
-    """A friendly line."""
+    """Answers chatter with a friendly line."""
     ex.say(CHATTER[meaning.kind])
 
 
 def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
-    """A number by itself: whose weight is it, and of what?"""
+    """Asks what a bare number is: a body weight, or a food and which."""
     amount = meaning.amount
     item = Item(text=amount.text, amount=amount)
     if amount.doubt == "negative" or amount.value == 0:
@@ -69,12 +69,12 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
 
 
 def unasked_answer(_: Answer, ex: Exchange) -> None:
-    """Words that would answer a question, when none waits."""
+    """Answers words that would answer a question when none waits."""
     ex.say("Nothing is waiting for that answer. Tell me a food with its weight, for example: 180 g cooked rice")
 
 
 def unclear(meaning: Unclear, ex: Exchange) -> None:
-    """Says that nothing was made out, and what would be enough."""
+    """Says that the message was not understood, and what would be enough."""
     ex.note(events.NotUnderstood())
     if not meaning.text.strip():
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")

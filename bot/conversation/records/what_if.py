@@ -19,9 +19,9 @@ from bot.language.meanings import BatchRef, Item, Left, WhatIf
 from bot.store import batches
 
 PER_G = 100.0
-"""Grams that figures are given for when no amount is said."""
+"""Grams that figures are given for when no amount is named."""
 MOST_ANSWERS = 4
-"""Lines of figures that answer one question."""
+"""Most lines of figures in one answer."""
 
 
 BASIS = (
@@ -61,7 +61,7 @@ def _no_batch(item: Item) -> BatchRef:
 
 
 def _say_figures(item: Item, portion: PortionFor | None, ex: Exchange) -> None:
-    """The figures of what is named, or how much of it holds what is wanted."""
+    """Says the figures of an item, or how much of it holds the nutrient that is wanted."""
     if portion is None:
         found = _judged(item, ex)
     else:
@@ -76,7 +76,7 @@ def _say_figures(item: Item, portion: PortionFor | None, ex: Exchange) -> None:
 
 
 def _judged(item: Item, ex: Exchange) -> list[Judged] | str:
-    """The item as it would be recorded, once for each state that is not said; a sentence when it can't be."""
+    """The item as it would be recorded, in each possible state; a text when it can't be."""
     amount = mass(PER_G) if item.amount is None else item.amount
     when = replace(item.when, future=False)
     item = replace(item, amount=amount, shared=False, when=when, state_may_be_verb=False)
@@ -96,7 +96,7 @@ def _judged(item: Item, ex: Exchange) -> list[Judged] | str:
 
 
 def _each_state(asked: Ask, ex: Exchange) -> list[Judged]:
-    """When the state was not said: the figures for each; for any other doubt, for the first choices."""
+    """The item in each state when the state is open, or as each of the first choices."""
     found: list[Judged] = []
     for choice in asked.choices[:3]:
         if isinstance(choice.meaning, Item):

@@ -1,1 +1,1 @@
-"""What a person sets: targets, reminders, measures, labels, habits, time zone."""
+"""Settings: targets, reminders, measures, labels, habits, region and time zone."""

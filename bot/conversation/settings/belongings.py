@@ -1,4 +1,4 @@
-"""What the person keeps: vessel weights, own measures, labels, habits."""
+"""Vessel weights, own measures, labels and habits."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ MAX_NAME = 60
 
 
 def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a vessel's empty weight."""
+    """Saves a vessel's empty weight."""
     name = meaning.name.strip()[:MAX_NAME]
     if not name:
         return Refuse("Which vessel is that? For example: tare blue bowl 412 g", Why.NO_NAME)
@@ -47,7 +47,7 @@ def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
 
 
 def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
-    """Keeps what one of the person's own measure weighs."""
+    """Saves the weight of one of the person's own measures."""
     grams = weight_of(meaning.amount) / meaning.count
     try:
         check_weight(grams)
@@ -63,7 +63,7 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
 
 
 def _waited_for(food: str, unit: str, ex: Exchange) -> Then:
-    """The items that were asked about because this measure had no weight; they can be judged now."""
+    """The pending items that waited for the weight of this measure."""
     following: list[Meaning] = []
     for question in questions.waiting(ex.books):
         item, _ = decode(question.subject)
@@ -80,7 +80,7 @@ def _said(unit: str) -> str:
 
 
 def _measured_food(name: Name, ex: Exchange) -> str:
-    """The food that the measure is of: a known one by its own name, an open batch's, else the words as typed."""
+    """The food of the measure: a known food, an open batch, or else the words as typed."""
     entry = food_of(Item(text=name.text), name, ex.known)
     if not isinstance(entry, Ask):
         return entry.food.name
@@ -89,7 +89,7 @@ def _measured_food(name: Name, ex: Exchange) -> str:
 
 
 def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a packet's figures, unless they can't be true: then asks first."""
+    """Saves a packet's figures; asks first when they look impossible."""
     if not meaning.food:
         return Ask(About.LABEL_NAME, "What food is that label of?", meaning)
     if meaning.kcal is None and None in (meaning.protein_g, meaning.fat_g, meaning.carbohydrate_g):
@@ -135,7 +135,7 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
 
 
 def keep_label(label: Label, ex: Exchange) -> None:
-    """Saves a label as it is, and says its figures."""
+    """Saves a label and says its figures."""
     facts.save_label(ex.books, label)
     for question in questions.waiting(ex.books):
         pending, _ = decode(question.subject)
@@ -175,7 +175,7 @@ def _label(meaning: SaveLabel) -> Label:
 
 
 def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps the standing answer to 'raw or cooked?' as it was said outright."""
+    """Saves the standing answer to 'raw or cooked?' that the person gave outright."""
     entry = food_of(Item(text=meaning.name.text), meaning.name, ex.known)
     if isinstance(entry, Ask):
         return Refuse(
@@ -186,7 +186,7 @@ def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
 
 
 def keep_habit(food: str, state: State, ex: Exchange) -> None:
-    """Saves the standing answer to 'raw or cooked?', when it is news."""
+    """Saves the standing answer to 'raw or cooked?' unless it is saved already."""
     if ex.known.habits.get(food) == state:
         return
     facts.save_habit(ex.books, food, state)

@@ -1,4 +1,4 @@
-"""What a person sets about themselves: region, time zone, when their day starts, how long words are kept."""
+"""Region, time zone, start of the day, quiet hours, and how long message texts are kept."""
 
 from __future__ import annotations
 
@@ -40,13 +40,13 @@ PLACES = (
     "America/Bogota", "America/Halifax", "America/Caracas", "America/St_Johns", "America/Sao_Paulo",
     "America/Argentina/Buenos_Aires", "Atlantic/Azores", "UTC",
 )  # fmt: skip
-"""Places that a local time may point at, those that most people live by first in each part of the world."""
+"""Time zones that a local time may point to, the most populous of each region first."""
 _QUARTER = 15 * 60
 DEFAULT_ZONE = "UTC"
 
 
 def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a setting, unless it can't be."""
+    """Saves a setting, or refuses a value that is not possible."""
     try:
         _check(meaning)
     except DomainError as error:
@@ -86,18 +86,18 @@ def _apply(name: str, value: str, ex: Exchange) -> None:
 
 
 def is_aside(name: str) -> bool:
-    """Whether a setting was only kept so that another one can be undone."""
+    """Whether a setting only holds the former value of another, for undo."""
     return name.endswith(_BEFORE)
 
 
 def restore(name: str, before_undo: dict[str, str], ex: Exchange) -> None:
-    """Puts back what the undone setting had changed about the person; settings are those from before the undo."""
+    """Restores the person's former value of an undone setting; `before_undo` are the settings before the undo."""
     if name in _KEPT_WITH_PERSON and name + _BEFORE in before_undo:
         _apply(name, before_undo[name + _BEFORE], ex)
 
 
 def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
-    """The zone that a time on somebody's clock points at: set when it can be only one, else asked."""
+    """Sets the time zone that a local time points to, or asks when there are several."""
     at = ex.books.at
     said = time.fromisoformat(meaning.clock)
     places = [zone for zone in PLACES if _shows(zone, said, at)]
@@ -119,7 +119,7 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
 
 
 def _shows(zone: str, said: time, at: datetime) -> bool:
-    """Whether the clocks there show that time now, give or take half of a quarter of an hour."""
+    """Whether it is that time in the zone now, within half of a quarter of an hour."""
     local = at.astimezone(UTC).astimezone(ZoneInfo(zone))
     off = (said.hour * 3600 + said.minute * 60) - (local.hour * 3600 + local.minute * 60 + local.second)
     return abs((off + 43_200) % 86_400 - 43_200) <= _QUARTER / 2

@@ -1,4 +1,4 @@
-"""What a person sets: region and zone, reminders and their days, quiet hours, the hour at which their day starts."""
+"""Reminders: their times and days, snoozing, and the question for a time."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ LONGEST_SNOOZE = 6 * 60
 
 
 def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a reminder's time and days, or that it is off."""
+    """Saves a reminder's time and days, or turns it off."""
     name = _name(meaning.what)
     clock = meaning.time
     if clock == "":
@@ -52,7 +52,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
 
 
 def reminder_lines(ex: Exchange) -> list[str]:
-    """What comes unasked and when, a line each; and what was turned off."""
+    """A line for each reminder with its time, and for each that is off."""
     scheduled = schedules.of_person(ex.books.conn, ex.books.person.id)
     lines = []
     for kind, each in sorted(scheduled.items()):
@@ -80,7 +80,7 @@ def _inside(clock: time, quiet: str) -> bool:
 
 
 def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
-    """At what time a reminder shall come."""
+    """Asks for a reminder's time."""
     text = f"At what time shall the {_name(meaning.what)} come?"
     return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
 
@@ -92,14 +92,14 @@ def _ask_time(text: str, meaning: AskReminderTime, times: tuple[str, ...], off: 
 
 
 def _settle(what: str, ex: Exchange) -> None:
-    """Drops the question for a reminder's time, which has been told or is asked anew."""
+    """Drops an earlier question for this reminder's time."""
     for question in questions.waiting(ex.books):
         if question.about == About.REMINDER_TIME and decode(question.subject)[0] == AskReminderTime(what=what):
             questions.dropped(ex.books, question.id)
 
 
 def welcome(ex: Exchange, asks: bool) -> str:
-    """What comes unasked, and whose clock it goes by; without the reminder's time where that is being asked."""
+    """What is sent without being asked for, and in which time zone; `asks`: the evening reminder's time is asked for."""
     evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
     told = f"When something of a day is missing I remind you at {evening}; another time: remind me at 21:15. "
     if evening is None:
@@ -112,17 +112,17 @@ def welcome(ex: Exchange, asks: bool) -> str:
 
 
 def is_to_be_asked(ex: Exchange) -> bool:
-    """Whether this is the one time that a newcomer is asked for the evening reminder's time."""
+    """Whether to ask the newcomer for the evening reminder's time, which is done once."""
     return ex.welcomes and "evening" not in facts.reminders(ex.books) and facts.first_time(ex.books, "reminder time")
 
 
 def ask_at_the_start(ex: Exchange) -> Ask:
-    """When the evening reminder shall come."""
+    """Asks for the evening reminder's time."""
     return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
 
 
 def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
-    """Has the evening reminder come once more, later the same day."""
+    """Schedules the evening reminder once more, later the same day."""
     if not 1 <= meaning.minutes <= LONGEST_SNOOZE:
         return Refuse(f"I can put it off by up to {LONGEST_SNOOZE // 60} hours.")
     books = ex.books

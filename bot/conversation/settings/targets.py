@@ -1,4 +1,4 @@
-"""Targets: by hand, and computed from what the person says of their body, each thing asked once."""
+"""Targets: given, or computed from the person's details, each of which is asked for once."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from domain.quantities import Region
 from domain.targets import Activity, Body, Computed, Sex
 
 RECENT = timedelta(days=30)
-"""A body weight older than this is asked for again."""
+"""Age above which a body weight is asked for again."""
 LONGEST_AHEAD = timedelta(days=366)
 TOO_FAR = "A target can begin within a year from now."
 CLINICIAN = (
@@ -45,7 +45,7 @@ VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please se
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
-    """Keeps a target told by hand; one below the floor only after a second yes."""
+    """Saves a target; one below the floor needs a confirmation."""
     refused = impossible(meaning, ex)
     if refused is not None:
         return refused
@@ -60,7 +60,7 @@ def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
 
 
 def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
-    """Why nobody can aim at that, or None."""
+    """The refusal of an impossible target, or None."""
     figures = [v for v in (told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g) if v is not None]
     if any(v <= 0 for v in figures) or (told.kcal or 0) > 20_000:
         return Refuse("A target is above zero and below 20,000 kcal.")
@@ -68,7 +68,7 @@ def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
 
 
 def caution(kcal: float | None, books: Books) -> str | None:
-    """What is to be said of a target for the person below the floor; None at or above it."""
+    """The caution about a target below the person's floor; None at or above it."""
     if kcal is None or kcal >= targets.floor_kcal(_sex(books)):
         return None
     return f"{saying.kcal(kcal)} a day: {VERY_LOW if kcal < targets.SUPERVISED_KCAL else LOW}"
@@ -83,7 +83,7 @@ def target_line(target: Target) -> str:
 
 
 def target_lines(ex: Exchange) -> list[str]:
-    """The target that stands, and those that are coming with their days, a line each."""
+    """A line for the current target and for each later one with its first day."""
     today = ex.books.today
     standing = facts.target(ex.books, today)
     lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
@@ -97,7 +97,7 @@ def _far(day: date | None, ex: Exchange) -> bool:
 
 
 def save(told: SetTarget, ex: Exchange) -> None:
-    """Keeps the target and says from when it stands; what was not told stays as it is on its first day."""
+    """Saves the target from its first day on; values that are not given stay as they are on that day."""
     today = ex.books.today
     first = today if told.day is None else max(told.day, today)
     before = facts.target(ex.books, first) or Target()
@@ -124,7 +124,7 @@ def save(told: SetTarget, ex: Exchange) -> None:
 
 
 def _meanwhile(first: date, ex: Exchange) -> str:
-    """What holds on the days before the first."""
+    """Which target applies before the first day."""
     if first == ex.books.today:
         return "Earlier days keep theirs."
     until = facts.target(ex.books, first - timedelta(days=1))
@@ -132,7 +132,7 @@ def _meanwhile(first: date, ex: Exchange) -> str:
 
 
 def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
-    """The computed target, or the question for the next thing that it needs."""
+    """Saves the computed target, or asks for the next detail that it needs."""
     if meaning.condition:
         ex.note(events.Cautioned(kind=CautionKind.CLINICIAN))
         return Refuse(CLINICIAN, Why.CLINICIAN)
@@ -159,12 +159,12 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
 
 
 def compute_with(weight: BodyWeight, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
-    """Goes on with a target once the body weight that it needs is saved."""
+    """Saves a body weight and continues with the target that needs it."""
     return body_weight.save_body_weight(weight, ex) or compute(pending, ex)
 
 
 def weight_told(only: Meaning, region: Region) -> BodyWeight | None:
-    """The body weight in an answer; a number without a unit is in the region's usual one."""
+    """The body weight in an answer; a number without a unit is in the region's unit."""
     if isinstance(only, BodyWeight):
         return only
     if not isinstance(only, Bare) or only.amount.kind not in ("mass", "bare"):
@@ -181,7 +181,7 @@ def _sex(books: Books) -> Sex | None:
 
 
 def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
-    """Keeps what was told just now, so that it is never asked again. A condition is asked each time and not kept."""
+    """Saves the details just given, so that they are not asked for again. A condition is never saved."""
     kept = facts.settings(ex.books)
     born = None if meaning.years is None else str(aims.born(int(meaning.years), ex.books.today))
     height = None if meaning.cm is None else f"{meaning.cm:.4g}"
@@ -193,7 +193,7 @@ def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
 
 
 def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:
-    """The request with everything in it that is on record."""
+    """The request completed with the details on record."""
     kept = facts.settings(ex.books)
     today = ex.books.today
     weights = facts.body_weights(ex.books, today - RECENT, today)
