@@ -131,7 +131,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return _of_kitchen(meaning, ex)
         case _:
             outcome = _of_coaching(meaning, ex)
-            # What passes between a coach and a client is no record, so nobody has to be told that there is none.
+            # Matters between a coach and a client are no records, so the reply does not say that none was made.
             return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
     return None
 

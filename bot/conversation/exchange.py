@@ -74,9 +74,9 @@ class Exchange:
         self.letters.append(Letter(person_id, Reply(text)))
 
     def send(self, person_id: int, meaning: Meaning) -> None:
-        """Has something done in another person's books, in a turn of their own after this one.
+        """Has a meaning handled in another person's books, in a later turn of their own.
 
-        Whether it may be done is judged there and then.
+        That turn decides whether it is allowed.
         """
         self.errands.append(Errand(person_id, encode_meaning(meaning)))
 

@@ -34,26 +34,26 @@ class Known:
 
     @cached_property
     def labels(self) -> dict[str, Label]:
-        """The labels by food."""
+        """The person's labels by food."""
         return facts.labels(self._books)
 
     @cached_property
     def measures(self) -> dict[tuple[str, str], float]:
-        """Grams of the own measures by food and measure."""
+        """Grams of the person's own measures by food and measure."""
         return facts.measures(self._books)
 
     @cached_property
     def habits(self) -> dict[str, State]:
-        """The states that foods are weighed in, by food."""
+        """The state in which each food is usually weighed."""
         return dict(self.own.habits)
 
     @cached_property
     def tares(self) -> dict[str, float]:
-        """Grams of the vessels by name."""
+        """Grams of the kitchen's vessels by name."""
         return dict(self.own.tares)
 
     def food(self, name: str) -> KnownFood | None:
-        """The food of that name; a label of the person's own goes before the table."""
+        """The food of that name, from the person's labels or else the table; None when neither has it."""
         label = self.labels.get(name) if name in self.own.labels else None
         if label is not None:
             row = FoodRow(food=name, state=State.AS_SOLD, method="", ndb="", per_100g=label.per_100g())

@@ -10,7 +10,7 @@ from bot.language.meanings import Item, Meaning
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One answer: its words, and what the message means once it is chosen (None: nothing is recorded)."""
+    """One answer: its text, and the meaning to handle when it is chosen (None: nothing is recorded)."""
 
     words: str
     meaning: Meaning | None
@@ -18,7 +18,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """A question about a pending meaning. `about` says which kind of free answer it takes."""
+    """A question about a pending meaning; `about` decides which free answers it takes."""
 
     about: About
     text: str

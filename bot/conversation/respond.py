@@ -34,7 +34,7 @@ WORDS = (Answer, Chatter, NotMine, Unclear)
 
 
 def respond(books: Books, incoming: Incoming) -> Turn:
-    """What a message brings about: records and questions are in the store when this returns, replies in the turn.
+    """Handles a message. When this returns, records and questions are in the store and the replies in the turn.
 
     Runs inside the caller's transaction; raises only what the store raises.
     """
@@ -113,7 +113,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     message = read(incoming.text, around)
     told = meanings_of(message)
     if ex.books.refers_to is not None:
-        # a reply to one of the bot's messages is about what that message was about
+        # A reply to one of the bot's messages is about the same thing as that message.
         asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
         waiting = asked or waiting
         note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)

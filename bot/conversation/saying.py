@@ -121,7 +121,7 @@ def day(value: date, today: date) -> str:
         return "yesterday"
     if ago == -1:
         return "tomorrow"
-    # A day of another year's same season would pass for this year's.
+    # Without the year it would read like this year's.
     year = f" {value.year}" if abs(ago) > FAR_DAYS else ""
     return f"{value:%A} {value.day} {value:%B}{year}"
 

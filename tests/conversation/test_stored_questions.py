@@ -10,10 +10,12 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import pytest
 
 from bot.app import open_tarebook
 from bot.channels.converse import Converse
+from bot.conversation.questions.stored import decode_meaning
 
 DUMP = Path(__file__).with_name("waiting_questions.sql")
 
@@ -68,3 +70,24 @@ def test_the_old_database_holds_the_questions_that_are_answered(old_database: Pa
             " WHERE question.state = 'waiting' GROUP BY person.name"
         ).fetchall()
     assert dict(waiting) == dict.fromkeys(ANSWERS, 1)
+
+
+TAGS = """
+Item OpenBatch CookBatch PourOff SplitBatch ReduceBatch CloseBatch SaveTare SaveMeasure SaveLabel SaveHabit
+BodyWeight SetTarget ComputeTarget SetReminder AskReminderTime Snooze LocalTime SetSetting Export Privacy Erase Undo
+Change Delete Waste Again Sheet Trend Listing Left WhatIf Bare Answer NotMine Chatter Help Unclear Invite Consent
+EndCoaching Ended WhoSees Roster HowIs ClientSheet ShowDigest TargetFor TargetFrom Object Share LabelFrom
+MeasureFrom Tell NoteFrom ReplyTo AskReweigh Reweigh WhoseKitchen InviteToKitchen UseCode Invited JoinKitchen
+LeaveKitchen OpenRoom CloseRoom GoOnWith
+"""
+
+
+def test_every_tag_that_stored_questions_have_is_still_known() -> None:
+    """Version 0.1.0 stored the pending meaning under the name of its class."""
+    with pytest.raises(msgspec.ValidationError):
+        decode_meaning('{"kind": "Item", "value": {}}')  # known, but an item has a text
+    for tag in TAGS.split():
+        with pytest.raises(msgspec.ValidationError):
+            decode_meaning(f'{{"kind": "{tag}", "value": 0}}')
+    with pytest.raises(KeyError):
+        decode_meaning('{"kind": "NoSuchMeaning", "value": 0}')

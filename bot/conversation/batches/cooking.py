@@ -121,9 +121,9 @@ def _say_overstatement(batch: Batch, ex: Exchange) -> None:
 
 
 def recount(batch: Batch, ex: Exchange) -> None:
-    """Portions already taken, counted anew on what is known of the batch now; others hear of theirs by letter.
+    """Recounts portions already taken by what is now known of the batch; tells other members about theirs.
 
-    What those have taken who left the kitchen since stays as they took it along.
+    Portions of people who have left the kitchen stay as they are.
     """
     person = ex.books.person
     here = {member.id for member in kitchens.members(ex.books.conn, person.kitchen_id)}
@@ -146,9 +146,9 @@ def recount(batch: Batch, ex: Exchange) -> None:
 
 
 def complete_waiting(number: int, ex: Exchange) -> Then:
-    """What waited for this batch's cooked weight and goes on now: portions, boxes, what was given away.
+    """What waited for this batch's cooked weight and can be handled now: portions, boxes, food given away.
 
-    What was asked about in private goes on there, also when the weight is told in a group.
+    What was asked about in private is handled in private, also when the weight comes in a group.
     """
     following: list[Meaning] = []
     for question in questions.waiting(ex.books):

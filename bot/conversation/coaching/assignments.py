@@ -1,7 +1,7 @@
-"""What a coach gives a client: a target, a label, a measure.
+"""What a coach assigns to a client: a target, a label, a measure.
 
-The coach's turn only sends it. It is done in a turn of the client's own, which checks that the coaching stands there
-and then.
+The coach's turn only sends it. A turn of the client's own carries it out, after checking that the coaching still
+stands.
 """
 
 from __future__ import annotations

@@ -24,16 +24,16 @@ USUAL_LEAST = 5
 """Days with a record that it takes before a meal counts as usual."""
 USUAL_SHARE = 0.6
 GIVEN_UP = timedelta(days=7)
-"""After so many days without a weigh-in the evening reminder stays away: somebody who stopped is not nagged, nor is
-somebody who never began."""
+"""Time without a weigh-in after which the evening reminder is no longer sent: people who stopped, or never began, are
+not nagged."""
 MEALS = ("breakfast", "lunch", "dinner")
 COOKED_LAST = 3
 
 
 def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
-    """The message of that kind that the person has a reason to get at the moment of these books, or None.
+    """The notification of that kind, or None when the person has no reason to get it now.
 
-    The glance reaches back over the days that make a meal usual.
+    The glance covers the days from which usual meals are derived.
     """
     match kind:
         case "week":

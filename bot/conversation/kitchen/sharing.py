@@ -150,7 +150,7 @@ def _tell_left(behind: list[Member], ex: Exchange) -> None:
 
 
 def _drop_questions(ex: Exchange) -> None:
-    """What is still being asked about a batch can't be answered in another kitchen."""
+    """Drops questions about batches, which can't be answered in another kitchen."""
     for question in questions.waiting(ex.books):
         pending, choices = decode(question.subject)
         if any(getattr(each, "batch", None) is not None for each in (pending, *choices)):
@@ -178,7 +178,7 @@ def leave(meaning: LeaveKitchen, ex: Exchange) -> Ask | None:
 
 
 def open_room(meaning: OpenRoom, ex: Exchange) -> Ask | Refuse | None:
-    """Makes the group in which it is said the kitchen's room."""
+    """Makes the group in which it was sent the kitchen's room, after a confirmation."""
     if ex.group is None:
         ex.say("Say that in the group that shall be your kitchen's room: add me there, then say: /kitchen here")
         return None
@@ -204,7 +204,7 @@ def open_room(meaning: OpenRoom, ex: Exchange) -> Ask | Refuse | None:
 
 
 def close_room(_: CloseRoom, ex: Exchange) -> None:
-    """Lets the kitchen have no room any more."""
+    """Removes the kitchen's room."""
     if not kitchens.close_room(ex.books):
         ex.say("Your kitchen has no room.")
         return
@@ -215,5 +215,5 @@ def close_room(_: CloseRoom, ex: Exchange) -> None:
 
 
 def go_on(meaning: GoOnWith, ex: Exchange) -> Then:
-    """The portions that waited for a cooked weight which somebody else has told."""
+    """The portions that waited for a cooked weight that another member has saved."""
     return complete_waiting(meaning.batch, ex)

@@ -1,1 +1,1 @@
-"""The person's own data: what is kept, a copy of it, and erasing it."""
+"""The person's own data: what is kept, export, import, erasure."""

@@ -1,4 +1,4 @@
-"""What goes into a person's export: their rows with the moments on their own clock too, and a picture of each week."""
+"""The contents of an export: the person's rows, with times in UTC and local time, and a picture of each week."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from bot.reports.tables import TABLES, Column
 from bot.store.books import Books
 from bot.store.copies import Row, copies
 
-# What the store calls a moment, by what the export calls it in UTC and on the person's clock.
+# Suffixes that the export adds to the store's names of times.
 _UTC, _LOCAL = "_utc", "_local"
 
 
 def everything(books: Books) -> Everything:
-    """All that is on record of the person, at the moment of these books; its pictures are still to be added."""
+    """Everything on record of the person, without the pictures."""
     rows = copies(books)
     person = books.person
     return Everything(
@@ -36,7 +36,7 @@ def everything(books: Books) -> Everything:
 
 
 def weeks_in(packed: Everything) -> list[date]:
-    """The Sundays that end a week in which anything is on record."""
+    """The last day of each week with anything on record."""
     days: set[date] = {row["day"] for row in (*packed.tables["weigh_ins"], *packed.tables["body_weights"])}
     return sorted({day + timedelta(days=6 - day.weekday()) for day in days})
 

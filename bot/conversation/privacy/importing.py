@@ -1,4 +1,4 @@
-"""An export that somebody brings back: checked, put on record, and told what was new."""
+"""Importing an export: validation, restoring the rows, and reporting what was new."""
 
 from __future__ import annotations
 
@@ -47,13 +47,13 @@ def unpack(content: bytes, books: Books) -> dict[str, int]:
 
 
 def told(added: dict[str, int]) -> str:
-    """What was new, in words."""
+    """The text about what was new."""
     new = [f"{count:,} {WORDS[name][count != 1]}" for name, count in added.items() if count]
     return f"Put back: {saying.listed(new)}." if new else "All of it is on record already; nothing was changed."
 
 
 def _rows(restored: Restored) -> Rows:
-    """The rows with moments under the store's names."""
+    """The rows with the store's names for columns."""
     moments = {column.name for table in TABLES for column in table.columns if column.kind == "moment"}
     return {
         name: [

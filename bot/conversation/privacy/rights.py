@@ -1,4 +1,4 @@
-"""Whose data it is: what is kept and who sees it, a copy of everything, and leaving without a trace."""
+"""What is kept of a person and who sees it, exporting it, and erasing it."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ SENT = "Here is everything of yours, in one file: tables for a spreadsheet, the 
 
 
 def export(_: Export, ex: Exchange) -> None:
-    """Sends everything of the person's as a file, which is made when it is sent."""
+    """Sends all of the person's data as a file, which is made when it is sent."""
     name = f"tarebook-{ex.books.today.isoformat()}.zip"
     ex.document = files.encode(files.Export(name=name, at=ex.books.at))
     who, count = ex.books.person.name, weighins.count(ex.books)
@@ -43,7 +43,7 @@ def export(_: Export, ex: Exchange) -> None:
 
 
 def privacy(_: Privacy, ex: Exchange) -> Ask:
-    """Says what is kept and who sees it, and asks whether all of it shall go."""
+    """Says what is kept and who sees it, and asks whether to erase it."""
     ex.note(events.Answered(about=Topic.PRIVACY))
     ex.say(KEPT)
     for line in agreements.seen_by(ex.books):
@@ -56,7 +56,7 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
 
 
 def erase(meaning: Erase, ex: Exchange) -> Ask | None:
-    """Erases everything of the person's, after a second yes."""
+    """Erases all of the person's data after a second confirmation."""
     if not meaning.sure:
         ex.say(GOES)
         if kitchens.others(ex.books):

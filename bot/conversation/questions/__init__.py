@@ -1,1 +1,1 @@
-"""Questions that wait, and how an answer is taken."""
+"""Waiting questions and their answers."""

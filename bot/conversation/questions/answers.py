@@ -11,6 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.questions import choosing
 from bot.conversation.questions.stored import decode, in_order
 from bot.conversation.records.measuring import mass
+from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
 from bot.conversation.settings.belongings import keep_habit
 from bot.kinds import About
@@ -38,7 +39,7 @@ AMOUNT_QUESTIONS = frozenset(
 
 
 def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a message as the answer to a waiting question, if it is one. True when that is done."""
+    """Handles a message as the answer to a waiting question. Returns whether it was one."""
     ordered = in_order(waiting)
     if ordered and choosing.never_mind(message):
         questions.dropped(ex.books, ordered[0].id)
@@ -111,7 +112,7 @@ def _reminder(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange)
 
 
 def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
-    """Whether an item is the food that the latest question asks to weigh again; it would count twice as a new one."""
+    """Whether an item is the food that the latest question asks to weigh again, and so no new weigh-in."""
     if question.about != About.REWEIGH or item.name is None or item.when != m.When():
         return False
     pending, _ = decode(question.subject)
@@ -134,11 +135,11 @@ def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -
 
 
 MOST_CHOICES = 12
-"""Up to this a bare number is the number of a choice, in range or not."""
+"""Largest bare number that is read as the number of a choice, in range or not."""
 
 
 def _still_unmeasured(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
-    """'245 g' while 'which cranberry juice?' waits for a glass of it: the amount is taken, the kind goes on waiting."""
+    """Takes '245 g' while 'which cranberry juice?' waits for a glass of it; the question about the kind stays."""
     pending, _ = decode(question.subject)
     if question.about != About.FOOD or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
         return False
@@ -163,7 +164,7 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
         and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
         and pending.batch is not None
     ):
-        # what waits goes on waiting until the weight is saved, which completes it
+        # The item keeps waiting until the weight is saved, which completes it.
         handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
         return True
     filled = _filled(question, pending, weight, ex)
@@ -175,7 +176,7 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
 
 
 def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
-    """The pending meaning with the amount in the place that was asked for."""
+    """The pending meaning with the amount filled in where it was asked for; None when it takes none."""
     grams = weight.grams if weight.grams is not None else weight.value
     if isinstance(pending, Reweigh):
         return replace(pending, amount=weight)
@@ -219,7 +220,7 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
 
 
 def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """The newest question that has a choice of these words."""
+    """Answers the newest question with a choice of these words."""
     found = choosing.picked(ordered, message)
     if found is not None:
         choose(*found, ex)
@@ -227,7 +228,7 @@ def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) ->
 
 
 def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """A food by itself answers 'of what?' and 'which food?'; a batch by itself answers 'which batch?'."""
+    """Takes a food as the answer to 'of what?' and 'which food?', a batch as the answer to 'which batch?'."""
     if not isinstance(only, m.Item) or only.amount is not None:
         return False
     for question in ordered:
@@ -260,7 +261,7 @@ def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> b
 
 
 def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
-    """Does what the choice means; the answer to 'raw or cooked?' becomes the habit."""
+    """Handles a choice's meaning; the answer to 'raw or cooked?' becomes the habit."""
     questions.answered(ex.books, question.id)
     _, meanings = decode(question.subject)
     meaning = meanings[index] if index < len(meanings) else None
@@ -279,7 +280,7 @@ def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
 
 
 def _declined(question: StoredQuestion, index: int) -> str:
-    if question.choices[index] == "type its label":
+    if question.choices[index] == TYPE_LABEL:
         return (
             "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. "
             "Then tell me the weight once more."

@@ -106,7 +106,7 @@ SMALL = frozenset(
     }
 )
 MOST_ASIDE = 2
-"""Words beside a state that may stand in an answer ('cooked, as it happens')."""
+"""Most other words in an answer that names a state ('cooked, as it happens')."""
 
 
 def never_mind(message: Message) -> bool:
@@ -120,7 +120,7 @@ def names_batch(message: Message) -> bool:
 
 
 def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
-    """The choice that was typed word by word, whatever the words would mean by themselves."""
+    """The choice that was typed word for word, whatever the words mean otherwise."""
     said = message.text.strip(" .!").casefold()
     for question in ordered:
         for number, words in enumerate(question.choices):
@@ -142,7 +142,7 @@ def picked(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQ
 def reminder_time(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, m.SetReminder] | None:
     """A clock time, or that none is wanted, as the answer to the question for a reminder's time.
 
-    What may as well answer another question, a bare hour or a no, is taken when this one was asked last.
+    What could answer another question as well, a bare hour or a no, counts only when this question was asked last.
     """
     asked = next((question for question in ordered if question.about is About.REMINDER_TIME), None)
     if asked is None or (asked is not ordered[0] and not message.of("moment")):
@@ -157,7 +157,7 @@ def reminder_time(ordered: Sequence[StoredQuestion], message: Message) -> tuple[
 
 
 def about_target(about: About, pending: m.ComputeTarget, message: Message, region: Region) -> m.ComputeTarget | None:
-    """The target to be computed with the age, condition, rate or height in its place; None for no answer."""
+    """The pending target with the age, condition, rate or height filled in; None when it is no answer."""
     match about:
         case About.TARGET_AGE:
             age = aims.years(message.text)
@@ -226,7 +226,7 @@ def _by_unit(
 
 
 def _by_words(question: StoredQuestion, said: list[str]) -> int | None:
-    """The one choice that has all the words; 'yes' and 'no' where a choice begins so."""
+    """The only choice with all the words; 'yes' or 'no' picks the choice that begins with it."""
     words = [singular(w) for w in said]
     matches = []
     for i, choice in enumerate(question.choices):

@@ -54,7 +54,7 @@ _LEFT = re.compile(r"\b(?:how much|how many|what|any)\b.*\b(?:left(?! ?over)|rem
 
 
 def sought(question: WhatIf) -> OfBatch | PortionFor | None:
-    """What the question seeks; None for the figures of what it names."""
+    """What the question asks for; None for the figures of what it names."""
     text = " ".join(question.text.lower().split())
     portion = _PORTION_FOR.search(text)
     if portion is not None:
@@ -66,5 +66,5 @@ def sought(question: WhatIf) -> OfBatch | PortionFor | None:
 
 
 def asks_whether(question: WhatIf) -> bool:
-    """Whether it was asked if something should be eaten, and not only how much is in it."""
+    """Whether the question is if something should be eaten, and not only how much is in it."""
     return question.text.lower().lstrip().startswith("should")

@@ -20,7 +20,7 @@ _KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__ar
 NOT_OF_THE_RECORD: Final = frozenset({About.REMINDER_TIME, About.TIMEZONE, About.ERASE})
 """Questions about settings, which have a default meanwhile."""
 IRREVOCABLE: Final = frozenset({About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM})
-"""Questions whose yes no undo takes back."""
+"""Questions whose confirmation can't be undone."""
 
 
 class _Kept(msgspec.Struct):
@@ -65,18 +65,18 @@ def _restored(kept: _Kept) -> Meaning:
 
 
 def of_the_record(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
-    """The questions that something of the record waits for."""
+    """The questions that hold back a record."""
     return [question for question in waiting if question.about not in NOT_OF_THE_RECORD]
 
 
 def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
-    """The waiting questions, the one shown latest first: the newest message's, in the order that it asked."""
+    """The waiting questions of the newest message first, each message's in the order asked."""
     newest = sorted({q.inbound_id for q in waiting}, reverse=True)
     return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
 
 
 def drop_irrevocable(waiting: Sequence[StoredQuestion], books: Books) -> None:
-    """Drops questions about what no undo takes back once the person says something else: a later yes is about that."""
+    """Drops questions whose confirmation can't be undone once the person says something else, so that a later yes can't answer them."""
     for question in waiting:
         if question.about in IRREVOCABLE:
             questions.dropped(books, question.id)

@@ -33,7 +33,7 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     kept = tuple(c for c in item.confirmed if c != "over")
     batch = stored.weigh_in.batch
     if batch is not None:
-        # The number may have been another one when it was said.
+        # The batch may have had another number in another kitchen.
         item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
     return replace(item, when=when, confirmed=kept, changes=stored.number)
 

@@ -46,7 +46,7 @@ class Judged:
 def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:
     """Whether an item can be recorded as told, has to be asked about, or is impossible.
 
-    `by_habit` lets the person's habit say the state where they did not.
+    `by_habit`: the person's habit decides a state that was not given.
     """
     impossible = _impossible(item)
     if impossible is not None:

@@ -111,7 +111,7 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Measure
         piece = entry.food.piece(row)
         if piece is None or amount.value * piece <= MAX_WEIGH_IN_G:
             return _pieces_or_grams(item, amount, entry, row)
-        # so many pieces nobody eats: the number can only be grams
+        # Nobody eats that many pieces, so the number is grams.
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:

@@ -65,7 +65,7 @@ def _say_figures(item: Item, portion: PortionFor | None, ex: Exchange) -> None:
     if portion is None:
         found = _judged(item, ex)
     else:
-        # A name that a batch and a food share means the batch: that is what there is to take from.
+        # A name that a batch and a food share means the batch, which the portion is to be taken from.
         batch = None if item.batch is None else replace(item.batch, sure=True)
         found = _judged(replace(item, batch=batch, amount=mass(PER_G)), ex)
     if isinstance(found, str):

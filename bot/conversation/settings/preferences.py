@@ -52,7 +52,7 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     if meaning.name in _KEPT_WITH_PERSON:
-        # So that undo finds what it was, also when it was never set by hand.
+        # Undo restores this value, also when it was never set by hand.
         facts.save_setting(ex.books, meaning.name + _BEFORE, _with_person(meaning.name, ex))
         _apply(meaning.name, meaning.value, ex)
     facts.save_setting(ex.books, meaning.name, meaning.value)
@@ -102,7 +102,7 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
     said = time.fromisoformat(meaning.clock)
     places = [zone for zone in PLACES if _shows(zone, said, at)]
     zone = ex.books.person.timezone.key
-    # UTC is what nobody has chosen, and in winter it looks like London's, which will change its clocks.
+    # UTC is the default and nobody's choice; in winter it shows the same time as London, which has summer time.
     if zone != DEFAULT_ZONE and _shows(zone, said, at):
         ex.say(f"So it is in {zone}, which is your time zone already.")
         return None

@@ -138,7 +138,7 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(CLINICIAN, Why.CLINICIAN)
     if _far(meaning.day, ex):
         return Refuse(TOO_FAR)
-    # What is kept is read anew for each question, so that a later correction counts.
+    # Saved details are read again for each question, so that a later correction counts.
     pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition, day=meaning.day)
     try:
         if meaning.cm is not None:
