@@ -194,6 +194,24 @@ class Fact(StrEnum):
     TARGET = "target"
 
 
+class JournalKind(StrEnum):
+    """What kind of change an entry of the journal is: of a weigh-in, of a batch, or of a fact."""
+
+    WEIGH_IN = "weigh_in"
+    WEIGH_IN_CHANGED = "weigh_in_changed"
+    WEIGH_IN_REMOVED = "weigh_in_removed"
+    BATCH_OPENED = "batch_opened"
+    BATCH_EVENT = "batch_event"
+    BODY_WEIGHT = "body_weight"
+    HABIT = "habit"
+    LABEL = "label"
+    MEASURE = "measure"
+    REMINDER = "reminder"
+    SETTING = "setting"
+    TARE = "tare"
+    TARGET = "target"
+
+
 class Span(StrEnum):
     """How many days a sheet covers."""
 

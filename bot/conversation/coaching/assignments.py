@@ -19,7 +19,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import undoing
 from bot.conversation.settings import belongings, targets
-from bot.kinds import About, CautionKind, Confirmed, Relayed, Why
+from bot.kinds import About, CautionKind, Confirmed, Fact, Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
 from bot.language.meanings import SetTarget
 from bot.store import coaching, facts, journal
@@ -98,7 +98,7 @@ def _set_by_a_coach(day: date, ex: Exchange) -> Entry | None:
     row = facts.target_row(ex.books, day)
     if row is None or not isinstance(relaying.relayed_by(ex.books, row[1]), TargetFrom):
         return None
-    return journal.of_fact(ex.books, "target", row[0])
+    return journal.of_fact(ex.books, Fact.TARGET, row[0])
 
 
 def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:
