@@ -23,8 +23,8 @@ from bench.table import Table
 from bench.wire import SETTINGS, TOKEN, Request, Wire, WiredClient
 from bot.app import Tarebook, open_tarebook
 from bot.channels.telegram import CHANNEL, sending, serving
-from bot.store import inbox, outbox
-from bot.store.prepared import Form
+from bot.store.delivery import inbox, outbox
+from bot.store.statements import Form
 
 PEOPLE = 200
 WEIGH_INS = 2_000

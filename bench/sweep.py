@@ -21,7 +21,7 @@ from bench.table import Table
 from bot.app import Tarebook, open_tarebook
 from bot.schedule import sweeping
 from bot.store import schema
-from bot.store.inbox import Delivery
+from bot.store.delivery.inbox import NewRow, Say
 
 CHANNEL = "bench"
 DUE = 100_000
@@ -90,12 +90,10 @@ class _Texter:
         """Texts, and pauses; seconds from the message to its answer."""
         number = next(self._numbers)
         began = time.perf_counter()
-        body = {"text": "150 g banana"}
         # Some hours apart, so that days stay as short as people's are, and a message as quick.
         at = EVENING + timedelta(hours=3 * number)
-        inbound_id = self._tarebook.receive(Delivery(CHANNEL, f"texter:{number}", "texter", "say", body, None, at))
-        turn = None if inbound_id is None else self._tarebook.settle(inbound_id)
-        if turn is None or not turn.events:
+        self._tarebook.receive(NewRow(CHANNEL, f"texter:{number}", "texter", Say(text="150 g banana"), None, at))
+        if not all(turn.events for turn in self._tarebook.catch_up(CHANNEL)):
             raise RuntimeError("a message of the benchmark was not handled")
         took = time.perf_counter() - began
         time.sleep(PAUSE_S)

@@ -17,11 +17,13 @@ from sqlalchemy import make_url, select
 from bench.serving import MESSAGES, OPENING
 from bench.table import Table
 from bench.wire import ME, SETTINGS, update
+from bot.access import Policy
 from bot.app import open_tarebook
 from bot.channels.telegram import CHANNEL
-from bot.channels.telegram.intake import Door, keep, take_turn
+from bot.channels.telegram.intake import Reader, keep, take_turn
 from bot.channels.telegram.reading import Me
-from bot.store import inbox, schema
+from bot.store import schema
+from bot.store.delivery import inbox
 from tests import postgres
 
 WEIGH_INS = 240
@@ -30,7 +32,7 @@ WORKERS = (1, 2, 4)
 SECONDS = 4
 FIRST_UPDATE = 100_000
 
-_DOOR = Door(Me(int(str(ME["id"])), str(ME["username"])), "open", frozenset())
+_READER = Reader(Me(int(str(ME["id"])), str(ME["username"])), Policy("open", frozenset()))
 
 
 def tables() -> list[Table]:
@@ -58,7 +60,7 @@ def _messages(url: str, count: int) -> float:
     with open_tarebook(url) as tarebook:
         texts = [(who, text) for text in (*OPENING, *MESSAGES) for who in range(1, PEOPLE + 1)]
         keep(tarebook, SETTINGS.bot_id, [json.dumps(update(n, *said)) for n, said in enumerate(texts, 1)], _now())
-        while take_turn(tarebook, _DOOR, PEOPLE).read:
+        while take_turn(tarebook, _READER, PEOPLE).read:
             pass
         tarebook.catch_up(CHANNEL)
     environment = os.environ | {"TAREBOOK_DATABASE": url}
@@ -94,15 +96,16 @@ def _messages(url: str, count: int) -> float:
 def work(number: int, count: int) -> None:
     """One process: is told of its share of the updates one by one, and handles what there is, anybody's."""
     with open_tarebook(os.environ["TAREBOOK_DATABASE"]) as tarebook:
-        tarebook.waiting(CHANNEL)
+        with tarebook.transaction() as conn:
+            inbox.count(conn, CHANNEL)
         print("ready", flush=True)
         sys.stdin.readline()
         for n in range(number, WEIGH_INS, count):
             body = json.dumps(update(FIRST_UPDATE + n, 1 + n % PEOPLE, MESSAGES[n // PEOPLE % len(MESSAGES)]))
             keep(tarebook, SETTINGS.bot_id, [body], _now())
-            take_turn(tarebook, _DOOR, 1)
+            take_turn(tarebook, _READER, 1)
         while True:
-            take_turn(tarebook, _DOOR, 20)
+            take_turn(tarebook, _READER, 20)
             with tarebook.transaction() as conn:
                 if not inbox.count(conn, CHANNEL):
                     return

@@ -40,7 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 0
     except BrokenPipeError:
-        # Nobody reads any more; what is left in the buffer would be complained about when Python ends.
+        # The reader has gone; Python would complain about the rest of the buffer when it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
 
@@ -110,9 +110,12 @@ def _serve(given: argparse.Namespace) -> int:
     from bot.app import open_tarebook
     from bot.channels.telegram import serving
     from bot.settings import Settings, TelegramSettings
+    from bot.store.engine import library_warning
 
     settings, telegram = Settings.read(os.environ), TelegramSettings.read(os.environ)
     logs.set_up(settings.log_level, [telegram.token, telegram.webhook_secret or "", *settings.database_secrets])
+    if (warning := library_warning(settings.database)) is not None:
+        logging.getLogger(__name__).warning(warning)
     with open_tarebook(settings.database) as tarebook:
         serving.run(tarebook, telegram, serving.Serving(given.webhook, given.listen, given.port, given.monitor))
     return 0
@@ -141,12 +144,12 @@ def _move(source: str, target: str) -> int:
     from datetime import UTC, datetime
 
     from bot.settings import database_named
-    from bot.store import moving
     from bot.store.engine import open_store
+    from bot.store.maintenance import transfer
 
     urls = database_named(source, os.environ), database_named(target, os.environ)
-    with closing(moving.open_source(urls[0])) as old, closing(open_store(urls[1])) as new:
-        tables = moving.move(old, new, datetime.now(UTC))
+    with closing(transfer.open_source(urls[0])) as old, closing(open_store(urls[1])) as new:
+        tables = transfer.move(old, new, datetime.now(UTC))
         print(f"from {old.url}\nto   {new.url}")
     for content in tables:
         print(f"{content.table:<18}{content.rows:>12,} rows  {content.checksum}")

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
@@ -19,20 +19,22 @@ from bot.logs import where
 from bot.messages import Reply, Turn
 from bot.reports import export, files
 from bot.reports.export import Everything, File
-from bot.schedule import sweeping, tidying
-from bot.store import inbox, nobody, outbox, people
+from bot.schedule import sweeping
+from bot.store import people
 from bot.store.books import Books
+from bot.store.delivery import inbox, outbox
+from bot.store.delivery.inbox import InboxRow, NewRow, NoWords
+from bot.store.delivery.outbox import OutboxRow
 from bot.store.engine import Store, open_store
 from bot.store.errors import StoreUnavailable, store_error
-from bot.store.inbox import Delivery
-from bot.store.outbox import Outgoing
-from bot.store.people import Person
+from bot.store.ownership import retention
+from bot.store.people import PLACEHOLDER_CHANNEL, Person
 from domain.quantities import Region
 
 logger = logging.getLogger(__name__)
 
 TRIES = 3
-"""How often a message is handled before it is set aside."""
+"""How often handling a row is tried before it is set aside."""
 
 APOLOGY = (
     "Sorry, something here broke on that message. It is kept, and nothing in it was recorded. "
@@ -42,11 +44,40 @@ APOLOGY = (
 _MANY = 10_000
 
 Step = Callable[[Connection], object]
-"""What somebody does in the transaction that messages are handled in."""
+"""What a caller does in the transaction in which rows are handled."""
+Take = Callable[[Connection], Sequence[InboxRow]]
+"""Which rows are handled, oldest first; it may store them in the same transaction."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handled:
+    """What handling a row brought about.
+
+    `turn` is None when there was nothing to do for this process: the row is done, another process has it, or an
+    earlier row of the same person still waits.
+    """
+
+    row: InboxRow
+    turn: Turn | None
 
 
 def no_step(_conn: Connection) -> None:
     """Nothing is done."""
+
+
+def oldest(channel: str, at_most: int = _MANY) -> Take:
+    """The oldest waiting row of each person in the channel, of at most so many people."""
+    return lambda conn: inbox.waiting(conn, channel, at_most)
+
+
+def arriving(new: NewRow) -> Take:
+    """A new row; no row when it was stored before, or has to wait behind another row of the person's."""
+
+    def take(conn: Connection) -> list[InboxRow]:
+        row = inbox.receive_and_claim(conn, new)
+        return [] if row is None else [row]
+
+    return take
 
 
 class Tarebook:
@@ -57,123 +88,62 @@ class Tarebook:
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self.doors: dict[str, str] = {}
-        """By channel: what stands before an invitation's code to make a link into the bot."""
+        self.link_prefixes: dict[str, str] = {}
+        """By channel: what precedes an invitation's code to make a link into the bot."""
         self.broken = 0
-        """How often handling a message has broken since the program started."""
+        """How often handling a row has broken since the program started."""
 
-    def receive(self, delivery: Delivery) -> int | None:
+    def receive(self, new: NewRow) -> int | None:
         """Stores what came in; once this returns, the channel may be told that it was received.
 
         Returns the inbox row's id, or None when the same update was stored before.
         """
         with self.transaction() as conn:
-            return inbox.receive(conn, delivery)
+            return inbox.receive(conn, new)
 
-    def handle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
-        """Handles one stored message: records, replies and 'done' are committed together or not at all.
+    def handle(self, take: Take, after: Step = no_step, *, shown: bool = False) -> list[Handled]:
+        """Handles rows: for each, its records, its replies and 'done' are committed together or not at all.
 
-        Returns what it brought about. Returns None when it is not to be handled now (done before, or another process
-        has it, or the same person sent something earlier that still waits), or when it failed and is to be tried
-        again; after the third failure the message is set aside and the answer is an apology. The replies wait in the
-        outbox, unless the caller takes them from the answer itself (`answered_at_once`). Raises StoreUnavailable,
-        without counting that as a failure, when the database can't be used.
+        All rows that `take` gives are handled in one transaction with `take` and `after`, so that they share one
+        commit. When that breaks, or when several processes share the database, each row is handled in a transaction of
+        its own, and `take` and `after` are too: a row that breaks does not affect the others, and whoever locks one
+        person's kitchen does not wait for another's. A row that has broken TRIES times is set aside, and its answer is
+        an apology.
+
+        Replies wait in the outbox; with `shown` the caller shows them itself, and they count as sent. Exceptions of
+        `take` and `after` are the caller's. Raises StoreUnavailable, without counting that as a failure, when the
+        database can't be used.
         """
         try:
             with self.transaction() as conn:
-                turn = self._claimed(conn, inbound_id, answered_at_once)
-        except StoreUnavailable:
-            raise
-        except Exception as error:
-            return self._failed(inbound_id, error, answered_at_once)
-        self._sweep_out(turn)
-        return turn
-
-    def handle_waiting(
-        self, channel: str, at_most: int, before: Step = no_step, after: Step = no_step
-    ) -> list[Turn | None]:
-        """What `handle` gives for the oldest message of some people, with one commit for all of them.
-
-        What is done `before` and `after` goes into the same transaction; its exceptions are the caller's, and then
-        nothing is kept. When a message breaks, all of them are handled by themselves, so that this one has failed and
-        the others have not, and so are the steps, which are then done a second time. So it is also where several
-        processes share the database: there whoever holds one person's kitchen must not wait for another's.
-        """
-        if not self.store.shared:
-            try:
-                with self.transaction() as conn:
-                    before(conn)
-                    waiting = inbox.waiting(conn, channel, at_most)
-                    # What has broken before shall not take others with it again.
-                    together = [inbound for inbound in waiting if not inbound.tries]
-                    door = self.doors.get(channel, "")
-                    turns = [handling.handled(conn, inbound, False, door) for inbound in together]
-                    inbox.done(conn, *(inbound.id for inbound in together))
+                together, alone = self._split(conn, take(conn))
+                handled = [Handled(row, self._turn(conn, row, shown)) for row in together]
+                inbox.done(conn, *(row.id for row in together))
+                if not alone:
                     after(conn)
-            except StoreUnavailable:
-                raise
-            except Exception:
-                logger.info("messages are handled by themselves, since they could not be handled together")
-            else:
-                for turn in turns:
-                    self._sweep_out(turn)
-                return [*turns, *(self.handle(inbound.id) for inbound in waiting if inbound.tries)]
-        with self.transaction() as conn:
-            before(conn)
-        apart = [self.handle(inbound_id) for inbound_id in self.waiting(channel, at_most)]
-        with self.transaction() as conn:
-            after(conn)
-        return apart
-
-    def answer(self, delivery: Delivery) -> Turn | None:
-        """Stores and handles a message in one transaction, for a door that says nothing before it has the answer.
-
-        The same as `receive` and then `settle(answered_at_once=True)`: a message that can't be handled is stored by
-        itself all the same, tried again and set aside. None when the same update was stored before.
-        """
-        try:
-            with self.transaction() as conn:
-                inbound = inbox.take_in_hand(conn, delivery)
-                door = self.doors.get(delivery.channel, "")
-                turn = None if inbound is None else handling.handled(conn, inbound, True, door)
         except StoreUnavailable:
             raise
         except Exception:
-            logger.info("a message is handled by itself, since it could not be handled at once")
-        else:
-            if turn is not None:
-                self._sweep_out(turn)
-                return turn
-        kept = self.receive(delivery)
-        return None if kept is None else self.settle(kept, answered_at_once=True)
-
-    def settle(self, inbound_id: int, *, answered_at_once: bool = False) -> Turn | None:
-        """Handles a message until it is done or set aside; None when it was so already."""
-        for _ in range(TRIES):
-            turn = self.handle(inbound_id, answered_at_once=answered_at_once)
-            if turn is not None:
-                return turn
-        return None
-
-    def catch_up(self, channel: str, *, answered_at_once: bool = False) -> int:
-        """Handles what an earlier run of this channel stored and did not get to. Returns how many that were."""
-        handled = 0
-        while left := self.waiting(channel):
-            for inbound_id in left:
-                self.settle(inbound_id, answered_at_once=answered_at_once)
-            handled += len(left)
+            logger.info("rows are handled one by one, since they could not be handled together")
+            with self.transaction() as conn:
+                handled, alone = [], take(conn)
+            if not alone:
+                with self.transaction() as conn:
+                    after(conn)
+        for each in handled:
+            self._vacuum_after(each.turn)
+        if alone:
+            handled += [Handled(row, self._handle_alone(row, shown)) for row in alone]
+            with self.transaction() as conn:
+                after(conn)
         return handled
 
-    def waiting(self, channel: str, at_most: int = _MANY) -> list[int]:
-        """The ids of what is to be handled next, at most one for each person of the channel, oldest first."""
-        with self.transaction() as conn:
-            return [inbound.id for inbound in inbox.waiting(conn, channel, at_most)]
-
-    def errands(self, channel: str) -> list[tuple[str, int]]:
-        """(whose key, inbox row) of what others have caused to be done next in somebody's books."""
-        with self.transaction() as conn:
-            found = inbox.waiting(conn, channel, _MANY)
-            return [(inbound.person_key, inbound.id) for inbound in found if inbound.kind == "errand"]
+    def catch_up(self, channel: str, *, shown: bool = False) -> list[Turn]:
+        """Handles every row of the channel that waits, and returns what that brought about."""
+        turns: list[Turn] = []
+        while found := [each.turn for each in self.handle(oldest(channel), shown=shown) if each.turn is not None]:
+            turns += found
+        return turns
 
     def key_of(self, channel: str, person_id: int) -> str | None:
         """The key under which the person is reached in the channel, or None."""
@@ -192,7 +162,7 @@ class Tarebook:
     ) -> Person:
         """The person under this key, added when new, with the region, time zone and role given.
 
-        What comes unasked begins after the moment `at`, which is now unless given.
+        Scheduled notifications begin after the moment `at`, which is now unless given.
         """
         with self.transaction() as conn:
             person = people.find(conn, channel, person_key)
@@ -213,22 +183,22 @@ class Tarebook:
         with self.transaction() as conn:
             return inbox.find_message(conn, channel, person_key, message_ref) is not None
 
-    def unsent(self, channel: str, place: str) -> list[Outgoing]:
+    def unsent(self, channel: str, place: str) -> list[OutboxRow]:
         """What has not been sent yet to a place in the channel, in order."""
         with self.transaction() as conn:
             return outbox.to_place(conn, channel, place)
 
-    def sent(self, outgoing: Iterable[Outgoing]) -> None:
-        """Notes that the person has been shown these; until then they may be shown again."""
+    def sent(self, rows: Iterable[OutboxRow]) -> None:
+        """Marks rows as shown to the person; until then they may be shown again."""
         with self.transaction() as conn:
-            outbox.sent(conn, [(text, datetime.now(UTC), None) for text in outgoing])
+            outbox.sent(conn, [(row, datetime.now(UTC), None) for row in rows])
 
-    def file_of(self, outgoing: Outgoing) -> File:
+    def file_of(self, row: OutboxRow) -> File:
         """The file that goes with a text, made of what is on record now. LookupError when there is none to make."""
-        if outgoing.person_id is None or outgoing.document is None:
-            raise LookupError(f"no file goes with outbox row {outgoing.id}")
-        wanted = files.decode(outgoing.document)
-        return File(wanted.name, export.zipped(self.everything_of(outgoing.person_id, wanted.at)))
+        if row.person_id is None or row.document is None:
+            raise LookupError(f"no file goes with outbox row {row.id}")
+        wanted = files.decode(row.document)
+        return File(wanted.name, export.zipped(self.everything_of(row.person_id, wanted.at)))
 
     def everything_of(self, person_id: int, at: datetime) -> Everything:
         """All that is on record of a person, pictures included. LookupError when there is no such person."""
@@ -244,80 +214,104 @@ class Tarebook:
         return replace(packed, pictures=pictures)
 
     def bring_back(self, person: Person, content: bytes, at: datetime) -> dict[str, int]:
-        """Puts an export into the person's records. Returns how many rows were new, by their table.
+        """Imports an export into the person's records. Returns how many rows were new, by their table.
 
-        Raises `bot.reports.reading.Unreadable`, and records nothing, when it is none.
+        Raises `bot.reports.reading.Unreadable`, and records nothing, when it is not an export.
         """
         with self.transaction() as conn:
-            channel, key = people.reached(conn, person.id, "") or (nobody.CHANNEL, nobody.CHANNEL)
-            inbound_id = inbox.receive(
-                conn, Delivery(channel, f"import:{at.isoformat()}", key, "other", {"answer": ""}, None, at)
-            )
-            if inbound_id is None:
+            channel, key = people.reached(conn, person.id, "") or (PLACEHOLDER_CHANNEL, PLACEHOLDER_CHANNEL)
+            new = NewRow(channel, f"import:{at.isoformat()}", key, NoWords(answer=""), None, at)
+            row_id = inbox.receive(conn, new)
+            if row_id is None:
                 raise StoreUnavailable("Another import began at this very moment.")
-            inbox.done(conn, inbound_id)
+            inbox.done(conn, row_id)
             people.hold_kitchen(conn, person)
-            added = importing.unpack(content, Books(conn=conn, person=person, inbound_id=inbound_id, at=at))
+            added = importing.unpack(content, Books(conn=conn, person=person, inbound_id=row_id, at=at))
             handling.arrange_for(conn, person.id, at)
         return added
 
     def take_due(self, channel: str, now: datetime) -> int | None:
-        """Puts a slice of what is due unasked into the outbox. Returns how many texts, or None when nothing is due."""
+        """Puts a slice of the scheduled notifications that are due into the outbox.
+
+        Returns how many, or None when nothing is due.
+        """
         try:
             taken = sweeping.take(self.store, channel, now)
         except SQLAlchemyError as error:
             raise store_error(error) from error
         return None if taken is None else len(taken)
 
-    def tidy(self, now: datetime) -> None:
-        """Lets go of what is kept for a time only and whose time is over."""
+    def apply_retention(self, now: datetime) -> None:
+        """Deletes updates and erases words whose retention period is over."""
         try:
-            tidying.tidy(self.store, now)
+            retention.apply(self.store, now)
         except SQLAlchemyError as error:
             raise store_error(error) from error
 
-    def _sweep_out(self, turn: Turn | None) -> None:
-        """Sees to it that of somebody who has been erased nothing is left in the database's files either."""
-        if turn is not None and turn.farewell and not self.store.sweep_out():
-            logger.warning("what was erased stays in the database's file until no other program uses it")
-
-    def _claimed(self, conn: Connection, inbound_id: int, answered_at_once: bool) -> Turn | None:
-        """What a stored message brings about; None when it is not to be handled now."""
-        inbound = inbox.claim(conn, inbound_id)
-        if inbound is None:
-            return None
-        turn = handling.handled(conn, inbound, answered_at_once, self.doors.get(inbound.channel, ""))
-        inbox.done(conn, inbound_id)
-        return turn
-
-    def _failed(self, inbound_id: int, error: Exception, answered_at_once: bool) -> Turn | None:
-        self.broken += 1
-        what = where(error.__cause__ or error)
-        logger.error("message %d could not be handled: %s", inbound_id, what)
-        with self.transaction() as conn:
-            if inbox.failed(conn, inbound_id, what) < TRIES:
-                return None
-            inbox.set_aside(conn, inbound_id)
-            inbound = inbox.get(conn, inbound_id)
-            if inbound is None:
-                return None
-            turn = Turn((Reply(APOLOGY),))
-            handling.post(conn, inbound, handling.person_of(conn, inbound), turn, answered_at_once)
-            return turn
-
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
-        """A transaction of the store's, for what a channel keeps itself; its errors are the store's as well."""
+        """A transaction of the store's; its errors are raised as StoreError."""
         try:
             with self.store.transaction() as conn:
                 yield conn
         except SQLAlchemyError as error:
             raise store_error(error) from error
 
+    def _split(self, conn: Connection, rows: Sequence[InboxRow]) -> tuple[Sequence[InboxRow], Sequence[InboxRow]]:
+        """(the rows to handle in this transaction, those to handle each in one of its own)."""
+        if not self.store.shared:
+            # A row that has broken before must not break others again.
+            return [row for row in rows if not row.tries], [row for row in rows if row.tries]
+        if len(rows) != 1 or rows[0].tries:
+            return [], rows
+        claimed = inbox.claim(conn, rows[0].id)
+        return [] if claimed is None else [claimed], []
+
+    def _turn(self, conn: Connection, row: InboxRow, shown: bool) -> Turn:
+        return handling.handled(conn, row, shown, self.link_prefixes.get(row.channel, ""))
+
+    def _handle_alone(self, row: InboxRow, shown: bool) -> Turn | None:
+        """Handles a row in transactions of its own until it is done or set aside; None as in `Handled`."""
+        for _ in range(TRIES):
+            try:
+                with self.transaction() as conn:
+                    claimed = inbox.claim(conn, row.id)
+                    if claimed is None:
+                        return None
+                    turn: Turn | None = self._turn(conn, claimed, shown)
+                    inbox.done(conn, row.id)
+            except StoreUnavailable:
+                raise
+            except Exception as error:
+                turn = self._failed(row, error, shown)
+                if turn is None:
+                    continue
+            self._vacuum_after(turn)
+            return turn
+        return None
+
+    def _failed(self, row: InboxRow, error: Exception, shown: bool) -> Turn | None:
+        """Counts a failure; the last one sets the row aside and gives the apology."""
+        self.broken += 1
+        what = where(error.__cause__ or error)
+        logger.error("inbox row %d could not be handled: %s", row.id, what)
+        with self.transaction() as conn:
+            if inbox.failed(conn, row.id, what) < TRIES:
+                return None
+            inbox.set_aside(conn, row.id)
+            turn = Turn((Reply(APOLOGY),))
+            handling.post(conn, row, handling.person_of(conn, row), turn, shown)
+            return turn
+
+    def _vacuum_after(self, turn: Turn | None) -> None:
+        """Removes what was deleted of an erased person from the database's files too."""
+        if turn is not None and turn.farewell and not self.store.vacuum():
+            logger.warning("what was erased stays in the database's file until no other program uses it")
+
 
 @contextmanager
 def open_tarebook(url: str) -> Iterator[Tarebook]:
-    """The program on the database at a URL, which is let go of in the end. Raises StoreError as `open_store`."""
+    """The program on the database at a URL, closed on leaving. Raises StoreError as `open_store`."""
     store = open_store(url)
     try:
         yield Tarebook(store)

@@ -1,9 +1,10 @@
-"""The operator's commands: who there is, backups, whether all is well, and bringing an export back."""
+"""The operator's commands: list people, back up and restore, check the database, import an export."""
 
 from __future__ import annotations
 
 import argparse
 import json
+import logging
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,8 @@ from bot.settings import Settings
 if TYPE_CHECKING:
     from bot.app import Tarebook
     from bot.store.people import Person
+
+logger = logging.getLogger(__name__)
 
 Say = Callable[[str], None]
 Commands = Any
@@ -55,7 +58,7 @@ def run(given: argparse.Namespace, environment: Mapping[str, str], say: Say) -> 
 def _open(url: str) -> Any:
     """The program on a database that is there already."""
     from bot.app import open_tarebook
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     place = backups.place_of(url)
     if place.get_backend_name() == "sqlite":
@@ -64,12 +67,12 @@ def _open(url: str) -> Any:
 
 
 def _people(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import roll
+    from bot.store import people
 
     with _open(url) as tarebook, tarebook.transaction() as conn:
-        found = roll.everybody(conn)
+        found = people.everybody(conn)
     if given.json:
-        say(json.dumps([roll.as_json(each) for each in found], ensure_ascii=False))
+        say(json.dumps([each.as_json() for each in found], ensure_ascii=False))
         return 0
     for each in found:
         last = "never" if each.last_said is None else f"{each.last_said:%Y-%m-%d %H:%M}"
@@ -80,7 +83,7 @@ def _people(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     backups.backup(url, given.file)
     size = given.file.stat().st_size
@@ -92,7 +95,7 @@ def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import backups
+    from bot.store.maintenance import backups
 
     backups.restore(url, given.file, replace=given.replace)
     said = {"file": str(given.file), "restored": True}
@@ -101,11 +104,14 @@ def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _check(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store import checking
+    from bot.store.engine import library_warning
+    from bot.store.maintenance import integrity
 
+    if (warning := library_warning(url)) is not None:
+        logger.warning(warning)
     with _open(url) as tarebook, tarebook.transaction() as conn:
-        problems = checking.problems(conn, datetime.now(UTC))
-        counts = checking.counts(conn)
+        problems = integrity.problems(conn, datetime.now(UTC))
+        counts = integrity.counts(conn)
     if given.json:
         found = [{"kind": each.kind, "what": each.what, "count": each.count} for each in problems]
         say(json.dumps({"ok": not problems, "problems": found, "rows": counts}))

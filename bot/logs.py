@@ -1,4 +1,4 @@
-"""What the program says about its own running, with every secret masked."""
+"""Logging, with every secret masked."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ _TOKEN = re.compile(r"\d{5,}:[\w-]{20,}")
 _HOME = str(Path(__file__).parents[1]) + os.sep
 _OURS = tuple(f"{_HOME}{package}{os.sep}" for package in ("bot", "domain"))
 
-_TALKATIVE = {
-    # These tell the addresses they ask for, and the token is part of them.
+_VERBOSE = {
+    # These log request URLs, which contain the token.
     "httpx": logging.WARNING,
     "httpcore": logging.WARNING,
-    # These tell what is in a request or a statement, and that is what somebody wrote.
+    # These log the content of requests and statements, which is what people wrote.
     "telegram": logging.CRITICAL + 1,
     "sqlalchemy": logging.WARNING,
     "tornado.access": logging.WARNING,
@@ -31,7 +31,7 @@ _TALKATIVE = {
 
 
 class Redacting(logging.Filter):
-    """Masks secrets in all that a record will show: its message, its exception and its stack."""
+    """Masks secrets in everything a record shows: its message, its exception and its stack."""
 
     def __init__(self, secrets: Iterable[str]) -> None:
         super().__init__()
@@ -65,7 +65,7 @@ class Redacting(logging.Filter):
 
 
 def set_up(level: str, secrets: Iterable[str]) -> None:
-    """Logs to the standard error from now on: this program from `level` on, talkative libraries only what is harmless.
+    """Logs to the standard error from now on: this program from `level` on, verbose libraries only what is harmless.
 
     ValueError when there is no such level.
     """
@@ -75,13 +75,13 @@ def set_up(level: str, secrets: Iterable[str]) -> None:
     root = logging.getLogger()
     root.setLevel(level.upper())
     root.handlers[:] = [handler]
-    for name, least in _TALKATIVE.items():
+    for name, least in _VERBOSE.items():
         logging.getLogger(name).setLevel(max(least, root.level))
     logging.captureWarnings(True)
 
 
 def where(error: BaseException) -> str:
-    """The error's kind and the way to it through this program, without its text: that may hold what was written."""
+    """The error's type and the frames of this program, without its text, which may contain what a person wrote."""
     frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename.startswith(_OURS)]
     way = [f"{frame.filename.removeprefix(_HOME)}:{frame.lineno} {frame.name}" for frame in reversed(frames)]
     return f"{type(error).__name__} at {' < '.join(way[:4])}"

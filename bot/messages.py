@@ -1,4 +1,4 @@
-"""What goes into a conversation and what comes out of it, whatever the channel."""
+"""What goes into a conversation and what comes out of it, independent of the channel."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Everything that can be set from outside, read once."""
+"""Settings, read once from the environment."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _WEBHOOK_SECRET = re.compile(r"[A-Za-z0-9_-]{1,256}")
 
 
 class SettingsError(Exception):
-    """Something is set that can't be used, or missing; the text says what, without the secret itself."""
+    """A setting is missing or invalid; the text says which, without the secret itself."""
 
 
 @dataclass(frozen=True, slots=True)

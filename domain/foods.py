@@ -5,11 +5,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
-from domain.nutrients import Nutrients
+from domain.nutrients import Nutrients, Traces
 from domain.quantities import VOLUME_UNITS, Region, millilitres
 
 STATE_MATTERS_ABOVE = 0.20
 """Raw and cooked figures further apart than this share of the larger are worth a question."""
+
+EATEN_COOKED = frozenset(("meat", "poultry", "fish", "sausages"))
+"""Groups whose pieces are counted on the plate: two rashers of bacon are cooked ones."""
 
 SIZES = ("small", "medium", "large", "extra large")
 
@@ -30,8 +33,9 @@ class FoodRow:
     """One food in one state and method.
 
     `per_100g` is for 100 g of the edible part, `refuse` the share (0 to 1) of the whole that is thrown away.
-    `pieces` holds the edible grams of one piece by size or noun; the key "" is the piece without a size.
-    `measures` holds the grams of one US customary cup, tbsp, tsp or floz.
+    `pieces` holds the edible grams of one piece by size or noun; the key "" is the piece without a size, and
+    `large@uk` is that piece in one region. `measures` holds the grams of one US customary cup, tbsp, tsp or floz.
+    `source` names the published row: its table and what that calls the food.
     """
 
     food: str
@@ -43,11 +47,16 @@ class FoodRow:
     refuse_part: str = ""
     pieces: Mapping[str, float] = field(default_factory=dict)
     measures: Mapping[str, float] = field(default_factory=dict)
+    source: str = ""
+    traces: Traces = field(default_factory=Traces)
 
 
 @dataclass(frozen=True, slots=True)
 class Food:
-    """A food with all its rows; the first row is the usual one."""
+    """A food with all its rows; the first row is the usual one.
+
+    A dish is one that each kitchen makes its own way: its figures are wider of the mark than those of a single food.
+    """
 
     name: str
     group: str
@@ -55,6 +64,7 @@ class Food:
     drunk: bool
     rows: tuple[FoodRow, ...]
     note: str = ""
+    dish: bool = False
 
     def row(self, state: State | None = None, method: str = "") -> FoodRow | None:
         """The row for a state; the method picks among several, and an unknown method takes the state's first.
@@ -83,13 +93,22 @@ class Food:
         """Whether "2 of it" has a meaning without a noun such as slice."""
         return any(key == "" or key in SIZES for row in self.rows for key in row.pieces)
 
-    def piece(self, row: FoodRow, noun_or_size: str = "") -> float | None:
+    def counted_row(self) -> FoodRow:
+        """The row that pieces mean when no state is said: the usual one, or the cooked one of what is eaten cooked."""
+        cooked = self.row(State.COOKED) if self.group in EATEN_COOKED else None
+        return cooked or self.rows[0]
+
+    def piece(self, row: FoodRow, noun_or_size: str = "", region: Region | None = None) -> float | None:
         """Edible grams of one piece, or None when the table holds no weight for it.
 
-        A piece without a size is the plain piece, else the medium one, else the only size there is; a slice
-        without a size likewise. A row without that piece takes it from the food's other rows.
+        The region's own piece goes first. A piece without a size is the plain piece, else the medium one, else the only
+        size there is; a slice without a size likewise. A row without that piece takes it from the food's other rows.
         """
         rows = (row, *(other for other in self.rows if other is not row))
+        if region is not None:
+            here = _first(candidate.pieces.get(f"{noun_or_size}@{region}") for candidate in rows)
+            if here is not None:
+                return here
         if noun_or_size in SIZES:
             return _first(candidate.pieces.get(noun_or_size) for candidate in rows)
         sized = [f"{size} {noun_or_size}".strip() for size in SIZES]

@@ -77,6 +77,26 @@ class Nutrients:
 
 
 @dataclass(frozen=True, slots=True)
+class Traces:
+    """Milligrams of what the tables hold besides, in 100 g or in some amount of a food. None: not known."""
+
+    potassium_mg: float | None = None
+    calcium_mg: float | None = None
+    iron_mg: float | None = None
+    cholesterol_mg: float | None = None
+
+    def for_grams(self, grams: float) -> "Traces":
+        """What `grams` of the food hold, where self is what 100 g hold; what is unknown stays unknown."""
+        factor = grams / 100
+        return Traces(
+            potassium_mg=_scaled(self.potassium_mg, factor),
+            calcium_mg=_scaled(self.calcium_mg, factor),
+            iron_mg=_scaled(self.iron_mg, factor),
+            cholesterol_mg=_scaled(self.cholesterol_mg, factor),
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Total:
     """A sum of nutrients; of the fields named in `incomplete` it holds at least so much."""
 

@@ -28,7 +28,7 @@ from typing import IO, Any
 
 from bot.__main__ import main
 from bot.app import open_tarebook
-from bot.store.inbox import Delivery
+from bot.store.delivery.inbox import NewRow, Say
 
 ROOT = Path(__file__).parents[1]
 LATE = (
@@ -171,9 +171,8 @@ def load() -> None:
         import_module(name)
     with open_tarebook("sqlite://") as tarebook:
         now = datetime.now(UTC)
-        row = tarebook.receive(Delivery("nursery", "1", "nobody", "say", {"text": "180 g cooked rice"}, None, now))
-        assert row is not None
-        tarebook.settle(row)
+        tarebook.receive(NewRow("nursery", "1", "nobody", Say(text="180 g cooked rice"), None, now))
+        assert tarebook.catch_up("nursery")
 
 
 def _send(line: socket.socket, content: object, files: Sequence[int] = ()) -> None:

@@ -14,8 +14,8 @@ import pytest
 
 from bot.__main__ import main
 from bot.app import open_tarebook
-from bot.store import backups
 from bot.store.errors import StoreError
+from bot.store.maintenance import backups
 from tests.talk import Talk
 
 

@@ -1,7 +1,7 @@
 """Events as `tarebook converse` prints them: the keys and their order."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 
 import pytest
@@ -25,7 +25,7 @@ def test_every_kind_has_a_tag_of_its_own() -> None:
     assert not [tag for tag in tags if not tag.islower() or tag == "_"]
 
 
-WEIGH_IN = {
+WEIGH_IN: dict[str, object] = {
     "id": 12,
     "who": "mira",
     "food": "white rice",
@@ -44,14 +44,18 @@ WEIGH_IN = {
     "day": "2026-03-02",
     "meal": "lunch",
 }
-TYPED = {"state": State.COOKED, "basis": State.COOKED, "evidence": Evidence.WEIGHED, "day": date(2026, 3, 2)}
+
+
+def weigh_in(kind: Callable[..., Event], **more: int) -> Event:
+    typed = {"state": State.COOKED, "basis": State.COOKED, "evidence": Evidence.WEIGHED, "day": date(2026, 3, 2)}
+    return kind(**{**WEIGH_IN, **typed}, **more)
 
 
 @pytest.mark.parametrize(
     ("event", "printed"),
     (
-        (events.WeighInRecorded(**{**WEIGH_IN, **TYPED}), {"type": "weigh_in", **WEIGH_IN}),
-        (events.WeighInChanged(**{**WEIGH_IN, **TYPED}, was=11), {"type": "weigh_in_changed", **WEIGH_IN, "was": 11}),
+        (weigh_in(events.WeighInRecorded), {"type": "weigh_in", **WEIGH_IN}),
+        (weigh_in(events.WeighInChanged, was=11), {"type": "weigh_in_changed", **WEIGH_IN, "was": 11}),
         (
             events.BatchCooked(batch=1, cooked_g=1000.0, yield_=0.8, raw_factor=1.25),
             {"type": "batch_cooked", "batch": 1, "cooked_g": 1000.0, "yield": 0.8, "raw_factor": 1.25},

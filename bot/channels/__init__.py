@@ -1,1 +1,1 @@
-"""The doors people come in by. Each stores what was said, has it handled, and shows the answers; none computes."""
+"""The channels: each stores what was said, has it handled and shows the replies; it decides nothing."""

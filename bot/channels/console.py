@@ -13,9 +13,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
+from bot.store.delivery.inbox import NewRow, Say
+from bot.store.delivery.outbox import OutboxRow
 from bot.store.errors import StoreError
-from bot.store.inbox import Delivery
-from bot.store.outbox import Outgoing
 from domain.quantities import Region
 
 CHANNEL = "console"
@@ -30,7 +30,7 @@ REGION_QUESTION = "This is Tarebook. First: whose cups and pints do you measure 
 REGIONS = (Region.US, Region.UK, Region.METRIC)
 
 Ask = Callable[[str], str]
-"""Shows a prompt and gives back one line; EOFError or KeyboardInterrupt when the person leaves."""
+"""Shows a prompt and returns one line; EOFError or KeyboardInterrupt when the person leaves."""
 Show = Callable[[str, Sequence[str]], None]
 """Shows a text and the choices under it."""
 Forget = Callable[[], None]
@@ -46,7 +46,7 @@ def run(tarebook: Tarebook, data_dir: Path) -> None:
     try:
         person = tarebook.person(CHANNEL, PERSON_KEY)
         if not sys.stdin.isatty():
-            # Nobody is there to be asked or reminded: what comes through a pipe is food.
+            # Nobody can be asked or reminded through a pipe.
             if person is None:
                 show(WELCOME, ())
                 tarebook.set_up(CHANNEL, PERSON_KEY, Region.US, machine_zone(os.environ))
@@ -67,17 +67,14 @@ def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forge
     What is `first` is answered as if the person had typed it.
     """
     tarebook.catch_up(CHANNEL)
-    tarebook.tidy(datetime.now(UTC))
+    tarebook.apply_retention(datetime.now(UTC))
     _show_unsent(tarebook, data_dir, show)
     run_key = secrets.token_hex(8)
     for number, text in enumerate(chain(first, _messages(ask))):
         try:
-            body = {"text": text, "welcomes": True}
-            inbound_id = tarebook.receive(
-                Delivery(CHANNEL, f"{run_key}:{number}", PERSON_KEY, "say", body, None, datetime.now(UTC))
-            )
-            turn = None if inbound_id is None else tarebook.settle(inbound_id)
-            if turn is not None and turn.farewell:
+            said = Say(text=text, welcomes=True)
+            tarebook.receive(NewRow(CHANNEL, f"{run_key}:{number}", PERSON_KEY, said, None, datetime.now(UTC)))
+            if any(turn.farewell for turn in tarebook.catch_up(CHANNEL)):
                 forget()
             _show_unsent(tarebook, data_dir, show)
         except StoreError as error:
@@ -132,7 +129,7 @@ def _ask_region(ask: Ask, show: Show) -> Region:
 
 
 def _reminding(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show) -> Ask:
-    """Shows what has fallen due before it asks for a message."""
+    """Shows scheduled notifications that are due before it asks for a message."""
 
     def ask_after(prompt: str) -> str:
         try:
@@ -148,17 +145,17 @@ def _reminding(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show) -> Ask:
 
 def _show_unsent(tarebook: Tarebook, data_dir: Path, show: Show) -> None:
     unsent = tarebook.unsent(CHANNEL, PERSON_KEY)
-    for outgoing in unsent:
-        show(outgoing.text, outgoing.choices)
-        if outgoing.document is not None:
-            show(_saved(tarebook, outgoing, data_dir / "exports"), ())
+    for row in unsent:
+        show(row.text, row.choices)
+        if row.document is not None:
+            show(_saved(tarebook, row, data_dir / "exports"), ())
     if unsent:
         tarebook.sent(unsent)
 
 
-def _saved(tarebook: Tarebook, outgoing: Outgoing, folder: Path) -> str:
+def _saved(tarebook: Tarebook, row: OutboxRow, folder: Path) -> str:
     """Writes the file that goes with a text. Returns what there is to say of it."""
-    file = tarebook.file_of(outgoing)
+    file = tarebook.file_of(row)
     path = folder / file.name
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -170,7 +167,7 @@ def _saved(tarebook: Tarebook, outgoing: Outgoing, folder: Path) -> str:
 
 
 def _nothing() -> None:
-    """There is no history of what was typed."""
+    """There is no history to drop."""
 
 
 def _read_plainly(_prompt: str) -> str:
@@ -216,5 +213,5 @@ def _numbered(choices: Sequence[str]) -> list[str]:
 
 
 def _harmless(text: str) -> str:
-    """The text without what would steer the terminal: somebody else may have typed a part of it."""
+    """The text without control characters: somebody else may have typed a part of it."""
     return "".join(letter for letter in text if letter == "\n" or unicodedata.category(letter) != "Cc")

@@ -57,7 +57,7 @@ class Press(msgspec.Struct, forbid_unknown_fields=True):
 
 
 class AdvanceTo(msgspec.Struct, forbid_unknown_fields=True):
-    """Time passes."""
+    """Advances the clock."""
 
     advance_to: str
 
@@ -73,7 +73,7 @@ class SetUp(msgspec.Struct, forbid_unknown_fields=True):
 
 Step = Say | Edit | Press | AdvanceTo | SetUp
 
-# An edit holds `say` too, so it comes first.
+# An edit has `say` too, so it comes first.
 _KINDS: tuple[tuple[str, type[Step]], ...] = (
     ("edit", Edit),
     ("say", Say),

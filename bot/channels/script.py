@@ -1,28 +1,29 @@
-"""People whose words, and the moments they say them at, are written down beforehand."""
+"""Scripted people: what they say, and when, is given by the caller."""
 
 from __future__ import annotations
 
 import secrets
 from datetime import datetime, timedelta
 
-from bot.app import Tarebook
+from bot.app import Tarebook, arriving, oldest
 from bot.messages import Turn
 from bot.schedule import sweeping
+from bot.store.delivery.inbox import Content, Edit, InboxRow, NewRow, Press, Request, Say
+from bot.store.engine import Connection
 from bot.store.errors import StoreError
-from bot.store.inbox import Delivery
 
 LONGEST = timedelta(days=366)
-"""How much of the time that passes in one step is gone through."""
+"""The longest period that one step goes through."""
 
 
 class NotPossible(Exception):
-    """Something that no person could do just then; its text says why."""
+    """Something that no person could do at that point; its text says why."""
 
 
 class Script:
-    """Speaks for any number of people in one channel, and takes the answers at once.
+    """Speaks for any number of people in one channel, and shows the replies itself.
 
-    What an earlier run of the channel stored and did not get to is handled first. The methods return what the message
+    What an earlier run of the channel stored and did not handle is handled first. The methods return what the message
     brought about, first for who said it and then for whom else it touches: (who is told, what). They raise NotPossible,
     and StoreError when the database can't be written.
     """
@@ -33,53 +34,58 @@ class Script:
         self._run = secrets.token_hex(8)
         self._sent = 0
         self._shown: dict[str, str] = {}
-        tarebook.catch_up(channel, answered_at_once=True)
+        tarebook.catch_up(channel, shown=True)
 
     def say(self, who: str, text: str, at: datetime, ref: str | None = None) -> list[tuple[str, Turn]]:
         """A message; it can be edited later when it has a `ref`."""
-        return self._send(who, "say", {"text": text}, ref, at)
+        return self._send(who, Say(text=text), ref, at)
 
     def edit(self, who: str, ref: str, text: str, at: datetime) -> list[tuple[str, Turn]]:
         """The new text of the latest message that the person sent under that `ref`."""
         if not self._tarebook.knows_message(self._channel, who, ref):
             raise NotPossible(f"{who} has sent no message with the ref {ref}")
-        return self._send(who, "edit", {"text": text, "edits": ref}, ref, at)
+        return self._send(who, Edit(text=text, edits=ref), ref, at)
 
     def press(self, who: str, number: int, at: datetime) -> list[tuple[str, Turn]]:
         """A choice, counted from 1, of the last question that the person was shown."""
         if who not in self._shown:
             raise NotPossible(f"{who} has been shown no question")
-        return self._send(who, "press", {"ref": self._shown[who], "choice": number - 1}, None, at)
+        return self._send(who, Press(ref=self._shown[who], choice=number - 1), None, at)
 
     def advance(self, upto: datetime) -> list[tuple[str, Turn]]:
         """Everything scheduled up to a moment, each at its own: (who is told, what)."""
         came: list[tuple[str, Turn]] = []
-        # Whoever lets more than a year pass gets the last of it.
+        # Of a longer period only the last year is gone through.
         at = upto - LONGEST
         while (moment := sweeping.next_due(self._tarebook.store, self._channel, upto)) is not None:
             at = max(at, moment)
-            for unasked in sweeping.take(self._tarebook.store, self._channel, at, answered_at_once=True) or ():
-                came.append((unasked.place, unasked.turn))
-                self._note_questions(unasked.place, unasked.turn)
-        self._tarebook.tidy(upto)
+            for due in sweeping.take(self._tarebook.store, self._channel, at, shown=True) or ():
+                came.append((due.place, due.turn))
+                self._note_questions(due.place, due.turn)
+        self._tarebook.apply_retention(upto)
         return came
 
-    def _send(
-        self, who: str, kind: str, body: dict[str, object], ref: str | None, at: datetime
-    ) -> list[tuple[str, Turn]]:
+    def _send(self, who: str, content: Content, ref: str | None, at: datetime) -> list[tuple[str, Turn]]:
         self._sent += 1
-        turn = self._tarebook.answer(Delivery(self._channel, f"{self._run}:{self._sent}", who, kind, body, ref, at))
+        new = NewRow(self._channel, f"{self._run}:{self._sent}", who, content, ref, at)
+        turn = next((each.turn for each in self._tarebook.handle(arriving(new), shown=True)), None)
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
         came = [(who, turn), *self._letters(turn)]
-        while turn.errands and (waiting := self._tarebook.errands(self._channel)):
-            for whose, errand in waiting:
-                done = self._tarebook.settle(errand, answered_at_once=True)
-                if done is not None:
-                    came += [(whose, done), *self._letters(done)]
+        while turn.errands:
+            done = self._tarebook.handle(self._requests, shown=True)
+            if not done:
+                break
+            for each in done:
+                if each.turn is not None:
+                    came += [(each.row.person_key, each.turn), *self._letters(each.turn)]
         for whose, told in came:
             self._note_questions(whose, told)
         return came
+
+    def _requests(self, conn: Connection) -> list[InboxRow]:
+        """The requests that wait, at most one for each person."""
+        return [row for row in oldest(self._channel)(conn) if isinstance(row.content, Request)]
 
     def _letters(self, turn: Turn) -> list[tuple[str, Turn]]:
         found = ((self._tarebook.key_of(self._channel, letter.to), letter) for letter in turn.letters)

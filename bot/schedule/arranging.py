@@ -13,10 +13,9 @@ from bot.store.schedules import SNOOZES
 from domain.cautions import ask_still_good_on
 
 DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "good": "17:00", "cook": None}
-"""Local times until somebody sets others: what is missing of the day, the week's sheet, whether what was cooked is
-still good, and the day to cook."""
+"""Default local times: the day's reminder, the week's sheet, whether what was cooked is still good, the day to cook."""
 COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
-"""The same for those who guide somebody."""
+"""The same for coaches."""
 _DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
 MOVING: Final = (
     events.ReminderSet,
@@ -29,13 +28,13 @@ MOVING: Final = (
     events.KitchenJoined,
     events.KitchenLeft,
 )
-"""Events after which something may be due to the person at another moment."""
+"""Events that may change when the person's notifications are due."""
 MOVING_ALL: Final = (events.BatchCooked, events.BatchClosed, events.BatchUndone, events.KitchenJoined)
-"""Those after which the same holds for everybody who shares the kitchen."""
+"""Those that may change it for everybody who shares the kitchen."""
 
 
 def arrange(books: Books) -> None:
-    """Works out anew when each kind of message to the person is due; a day dealt with never comes again."""
+    """Computes anew when each of the person's notifications is due; a day that was dealt with is never due again."""
     told = facts.reminders(books)
     settings = facts.settings(books)
     standing = schedules.of_person(books.conn, books.person.id)
@@ -53,7 +52,7 @@ def arrange(books: Books) -> None:
 
 
 def following(books: Books, kind: str, clock: str, weekdays: str, day: date) -> Occurrence | None:
-    """The next one after the one for `day` has been dealt with at the moment of these books."""
+    """The next occurrence after the one for `day`, seen from the moment of these books."""
     return None if kind in SNOOZES else _next(books, kind, clock, weekdays, day)
 
 

@@ -1,7 +1,7 @@
-"""Takes what is due: the message, the note that its day is dealt with and the next moment commit together.
+"""Sweeps the schedule: a notification, the record that its day is done and the next due moment commit together.
 
-A slice of what is due is one short transaction, so that nobody's message waits long for it; two programs on one
-database never both send, because the note's key holds one row for each day. What is more than two hours late is not
+Each slice of what is due is one short transaction, so that nobody's message waits long for it. Two processes on one
+database never both send, because the record's key allows one row for each day. What is more than two hours late is not
 sent any more.
 """
 
@@ -22,12 +22,14 @@ from bot.conversation.days import notifications
 from bot.messages import Turn
 from bot.schedule.arranging import following
 from bot.schedule.times import Occurrence, latest, within
-from bot.store import outbox, schedules
+from bot.store import schedules
 from bot.store.books import Books
+from bot.store.delivery import outbox
 from bot.store.engine import Store
-from bot.store.glances import Glance, glances
 from bot.store.people import Person
-from bot.store.schedules import SNOOZES, Due
+from bot.store.reminder_context import Glance, glances
+from bot.store.schedules import SNOOZES
+from bot.store.schedules import Due as DueRow
 
 logger = logging.getLogger(__name__)
 
@@ -35,47 +37,47 @@ DAY: Final = timedelta(days=1)
 LATE: Final = timedelta(hours=2)
 MOST_A_DAY: Final = 3
 NIGHT: Final = (clock_time(22), clock_time(7))
-"""Nothing that is late comes at night; what somebody has set for the night themselves does."""
+"""Nothing late is sent at night, only what a person has set for the night themselves."""
 SLICE_S: Final = 0.004
-"""Seconds of composing after which a transaction takes nothing more: a week with its picture takes some."""
+"""Seconds of composing after which a transaction takes nothing more; a week's sheet takes some of them."""
 AT_MOST: Final = 8
-"""What one transaction takes. Half of that would cost more of the sweep's pace than it gives to those who wait."""
-BREATH_S: Final = 0.002
-"""Seconds between two transactions in which others get their turn at the least."""
+"""What one transaction takes. Half of it would slow the sweep more than it helps those who wait."""
+PAUSE_S: Final = 0.002
+"""The least number of seconds between two transactions, in which others get the database."""
 
 
 @dataclass(frozen=True, slots=True)
-class Unasked:
-    """A message that was put into the outbox unasked, and for whom."""
+class Due:
+    """A notification that was put into the outbox, and for whom."""
 
     person: Person
     place: str
     turn: Turn
 
 
-def sweep(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked]:
+def sweep(store: Store, channel: str, now: datetime, *, shown: bool = False) -> list[Due]:
     """Sends what is due for the channel's people at `now` into the outbox, until nothing is; returns what that was.
 
-    What is `answered_at_once` is marked as sent: the caller shows it itself.
+    With `shown` the caller shows it itself, and it counts as sent.
     """
-    return [sent for slice_ in slices(store, channel, now, answered_at_once=answered_at_once) for sent in slice_]
+    return [sent for slice_ in slices(store, channel, now, shown=shown) for sent in slice_]
 
 
-def slices(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> Iterator[list[Unasked]]:
+def slices(store: Store, channel: str, now: datetime, *, shown: bool = False) -> Iterator[list[Due]]:
     """The same a transaction at a time.
 
-    Between two of them it sleeps as long as the last one took, so that those who wait for the database get it.
+    Between two of them it sleeps as long as the last one took, so that others get the database.
     """
     while True:
         began = time.perf_counter()
-        taken = take(store, channel, now, answered_at_once=answered_at_once)
+        taken = take(store, channel, now, shown=shown)
         if taken is None:
             return
-        time.sleep(max(BREATH_S, time.perf_counter() - began))
+        time.sleep(max(PAUSE_S, time.perf_counter() - began))
         yield taken
 
 
-def take(store: Store, channel: str, now: datetime, *, answered_at_once: bool = False) -> list[Unasked] | None:
+def take(store: Store, channel: str, now: datetime, *, shown: bool = False) -> list[Due] | None:
     """One transaction's worth of what is due; None when nothing is."""
     with store.transaction() as conn:
         found = schedules.due(conn, channel, now, AT_MOST)
@@ -90,8 +92,8 @@ def take(store: Store, channel: str, now: datetime, *, answered_at_once: bool = 
             done.append(_deal_with(conn, due, seen[due.scheduled.person_id], came, now))
             if time.perf_counter() - began > SLICE_S:
                 break
-        _write(conn, channel, done, now, answered_at_once)
-        return [Unasked(dealt.person, dealt.due.place, dealt.turn) for dealt in done if dealt.turn is not None]
+        _write(conn, channel, done, now, shown)
+        return [Due(dealt.person, dealt.due.place, dealt.turn) for dealt in done if dealt.turn is not None]
 
 
 def next_due(store: Store, channel: str, upto: datetime) -> datetime | None:
@@ -102,12 +104,12 @@ def next_due(store: Store, channel: str, upto: datetime) -> datetime | None:
 
 @dataclass(frozen=True, slots=True)
 class _Dealt:
-    """What becomes of something that was due on a day: the message if there is one, and when it is due next.
+    """What becomes of something that was due on a day: the notification if there is one, and when it is due next.
 
     `state` is None when the day has been dealt with before.
     """
 
-    due: Due
+    due: DueRow
     person: Person
     day: date
     state: str | None
@@ -115,21 +117,23 @@ class _Dealt:
     next: Occurrence | None
 
 
-def _deal_with(conn: Connection, due: Due, glance: Glance, came: frozenset[tuple[int, date]], now: datetime) -> _Dealt:
+def _deal_with(
+    conn: Connection, due: DueRow, glance: Glance, came: frozenset[tuple[int, date]], now: datetime
+) -> _Dealt:
     books = Books(conn=conn, person=glance.person, inbound_id=0, at=now)
     which = _which(due, glance.person, now)
     before = (due.scheduled.id, which.day) in came
     state, turn = (None, None) if before else _judge(books, due, glance, which)
     if state == "sent":
-        # So that the next of the same slice counts this one.
+        # The next one in the same slice must count this one.
         glance.sent[which.day] = glance.sent.get(which.day, 0) + 1
     scheduled = due.scheduled
     coming = following(books, scheduled.kind, scheduled.time, scheduled.weekdays, which.day)
     return _Dealt(due, glance.person, which.day, state, turn, coming)
 
 
-def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, answered_at_once: bool) -> None:
-    """Keeps what was decided. The key of the notes is the last word: a day that came twice takes all of it back."""
+def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, shown: bool) -> None:
+    """Writes what was decided. The unique key has the last word: a day that came twice rolls all of it back."""
     schedules.note(conn, [(d.due.scheduled, d.day, d.state) for d in done if d.state is not None], now)
     schedules.advance(
         conn,
@@ -141,7 +145,7 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, an
             continue
         reply = dealt.turn.replies[0]
         rows.append(
-            outbox.Unasked(
+            outbox.ScheduledNotification(
                 place=dealt.due.place,
                 person_id=dealt.person.id,
                 text=reply.text,
@@ -150,11 +154,11 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, an
                 picture=reply.picture,
             )
         )
-    outbox.put_unasked(conn, channel, rows, now if answered_at_once else None)
+    outbox.put_scheduled(conn, channel, rows, now if shown else None)
 
 
-def _which(due: Due, person: Person, now: datetime) -> Occurrence:
-    """The latest time that it was due: after an outage the days before are passed over."""
+def _which(due: DueRow, person: Person, now: datetime) -> Occurrence:
+    """The latest occurrence that is due: after an outage the earlier days are skipped."""
     scheduled = due.scheduled
     assert scheduled.next_due is not None
     assert scheduled.next_date is not None
@@ -165,7 +169,7 @@ def _which(due: Due, person: Person, now: datetime) -> Occurrence:
     return first if last is None or last.day < first.day else last
 
 
-def _judge(books: Books, due: Due, glance: Glance, which: Occurrence) -> tuple[str, Turn | None]:
+def _judge(books: Books, due: DueRow, glance: Glance, which: Occurrence) -> tuple[str, Turn | None]:
     """(what becomes of it, the message if there is one)."""
     if due.blocked:
         return "unreachable", None
@@ -180,7 +184,7 @@ def _judge(books: Books, due: Due, glance: Glance, which: Occurrence) -> tuple[s
     except SQLAlchemyError:
         raise
     except Exception as error:
-        # One person's record that can't be told must not keep everybody else's from being looked at.
+        # A failure in one person's records must not stop everybody else's notifications.
         logger.error("schedule %d: %s", due.scheduled.id, type(error).__name__)
         return "failed", None
     return ("unneeded", None) if turn is None else ("sent", turn)

@@ -1,4 +1,4 @@
-"""When a time of day comes round on a person's own clock."""
+"""When a local time of day occurs."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ EVERY_DAY = "0123456"
 """The days of the week, 0 is Monday, as `datetime.weekday` counts."""
 _DAY = timedelta(days=1)
 _AHEAD = 15
-"""Days looked through for the next one: a week, and as much again for days that a zone leaves out."""
+"""Days to search for the next occurrence: a week, and as much again for days that a zone skips."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def moment_of(day: date, clock: time, zone: ZoneInfo) -> datetime:
 
 
 def exists(day: date, clock: time, zone: ZoneInfo) -> bool:
-    """Whether the time comes round on that day at all: a zone that changes sides of the date line leaves a day out."""
+    """Whether the time occurs on that day: a zone that moves across the date line skips a day."""
     return moment_of(day, clock, zone) < moment_of(day + _DAY, clock, zone)
 
 

@@ -1,4 +1,4 @@
-"""Batches of a kitchen: what went in, and what happened to them since."""
+"""Batches of a kitchen: their ingredients, and what happened to them since."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
@@ -7,11 +7,10 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, insert, select, update
 
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.prepared import Prepared
-from bot.store.rows import nutrient_values
+from bot.store.books import Books, record_change
+from bot.store.columns import nutrient_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, batch_event, batch_ingredient, kitchen, weigh_in
+from bot.store.statements import Prepared
 from domain.batches import Batch, Boxes, Ingredient
 from domain.foods import State
 from domain.nutrients import Nutrients
@@ -38,7 +37,7 @@ _EVENTS = (
 )
 _later = weigh_in.alias("later")
 _boxed = weigh_in.alias("boxed")
-# Since which row a weigh-in has been a box of this batch: a change of it keeps its place among the boxes.
+# The first row of a weigh-in decides to which boxing it belongs: changing it does not move it to another.
 _BOXED_SINCE = (
     select(func.min(_boxed.c.id))
     .where(
@@ -87,7 +86,7 @@ _NEWEST_CLOSING = (
 
 
 class _Reading:
-    """The four statements that read some batches of a kitchen, however many there are: `which` they are."""
+    """The four statements that read any number of a kitchen's batches; `which` selects them."""
 
     def __init__(self, which: ColumnElement[bool]) -> None:
         ids = select(batch.c.id).where(_KITCHENS, which)
@@ -116,28 +115,28 @@ def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> in
     if ingredients:
         rows = [_ingredient_values(batch_id, position, item) for position, item in enumerate(ingredients)]
         books.conn.execute(_ADD_INGREDIENT, rows)
-    note(books, "batch_opened", batch_id)
+    record_change(books, "batch_opened", batch_id)
     return number
 
 
 def cook(books: Books, number: int, grams: float) -> None:
-    """Notes the cooked weight; the latest one counts. LookupError when there is no such batch, here and below."""
+    """Records the cooked weight; the latest one counts. LookupError when there is no such batch, here and below."""
     _add_event(books, number, "cooked", grams=grams)
 
 
 def drain(books: Books, number: int, grams: float) -> None:
-    """Notes fat that was poured off; several add up."""
+    """Records fat that was poured off; several amounts add up."""
     _add_event(books, number, "drained", grams=grams)
 
 
 def box(books: Books, number: int, count: int, box_g: float) -> None:
-    """Notes that what is left now lies in `count` boxes of `box_g` grams; the latest boxing counts."""
+    """Records that what is left is in `count` boxes of `box_g` grams; the latest boxing counts."""
     after_row = books.conn.execute(_NEWEST_ROW).scalar_one()
     _add_event(books, number, "boxed", grams=box_g, count=count, after_row=after_row)
 
 
 def reduce(books: Books, number: int, grams: float, why: str, boxes: int = 0) -> None:
-    """Notes grams (and how many boxes) that left the batch without being on anybody's day; several add up."""
+    """Records grams (and boxes) that left the batch and count for nobody's day; several amounts add up."""
     _add_event(books, number, "reduced", grams=grams, why=why, count=boxes or None)
 
 
@@ -148,7 +147,7 @@ def close(books: Books, number: int, left_g: float, how: str) -> None:
 
 
 def reopen(books: Books, number: int, *, noted: bool = True) -> None:
-    """Opens a closed batch again; not `noted` when that follows from an undo, which is not itself undone."""
+    """Reopens a closed batch; not `noted` in the journal when an undo causes it, which is not itself undone."""
     batch_id = _add_event(books, number, "reopened", noted=noted)
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
@@ -186,7 +185,7 @@ def undo_opening(books: Books, batch_id: int) -> None:
 
 
 def undo_event(books: Books, event_id: int) -> None:
-    """Takes a batch event back: what the batch's other events say holds again."""
+    """Undoes a batch event, so that the batch's other events apply again."""
     batch_id = books.conn.execute(_UNDO_EVENT, {"of_event": event_id, "undone_by": books.inbound_id}).scalar_one()
     newest = books.conn.execute(_NEWEST_CLOSING, {"of_batch": batch_id}).scalar()
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": newest == "closed"})
@@ -289,7 +288,7 @@ def _add_event(
     }
     event_id = books.conn.execute(_ADD_EVENT, row).scalar_one()
     if noted:
-        note(books, "batch_event", event_id)
+        record_change(books, "batch_event", event_id)
     return batch_id
 
 

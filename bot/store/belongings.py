@@ -1,4 +1,4 @@
-"""All that decides what a person's words can mean, in one statement: it is read with every message."""
+"""What a person has that their words can refer to, read in one statement, because every message needs it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ from sqlalchemy import (
 from bot.store import schema
 from bot.store.books import Books
 from bot.store.columns import is_just
-from bot.store.prepared import Prepared
+from bot.store.statements import Prepared
 from domain.foods import State
 
 
@@ -99,7 +99,7 @@ _ALL = Prepared(
 
 
 def belongings(books: Books) -> Belongings:
-    """What the person has, read at once."""
+    """The person's belongings, read in one statement."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
     kinds = ("batch", "tare", "label", "habit", "question", "client", "coach")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}

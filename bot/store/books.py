@@ -1,11 +1,15 @@
-"""One person's records, seen from one message."""
+"""Access to one person's records for the time of one message."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, insert
 
 from bot.store.people import Person
+from bot.store.schema import journal
+from bot.store.statements import Prepared
+
+_ADD_CHANGE = Prepared(insert(journal))
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,3 +42,12 @@ class Books:
         """The day on which a moment (aware) falls for this person, whose day may start later than at midnight."""
         local = moment.astimezone(self.person.timezone)
         return (local - timedelta(hours=self.person.day_starts)).date()
+
+
+def record_change(books: Books, kind: str, ref: int) -> None:
+    """Adds a journal entry, by which the change can be undone: this message wrote the row `ref`.
+
+    `kind` says in which table (see `bot.store.journal`).
+    """
+    values = {"person_id": books.person.id, "inbound_id": books.inbound_id, "kind": kind, "ref": ref}
+    _ADD_CHANGE.all(books.conn, values)

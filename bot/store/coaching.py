@@ -1,6 +1,6 @@
-"""Who guides whom: from the client's yes until either side ends it.
+"""Who coaches whom: from the client's yes until either side ends it.
 
-The only door from a coach to a client's records: nobody's books are opened for another except here, and only while
+The only way from a coach to a client's records: a client's books are opened for a coach here alone, and only while
 the coaching stands.
 """
 
@@ -54,12 +54,12 @@ _END = (
 
 
 def clients(books: Books) -> list[Coaching]:
-    """Whom the person guides, by what they call them."""
+    """The person's clients, by what they call them."""
     return _all(books, _CLIENTS, of_person=books.person.id)
 
 
 def coaches(books: Books) -> list[Coaching]:
-    """Who guides the person, the longest first."""
+    """The person's coaches, the longest-standing first."""
     return _all(books, _COACHES, of_person=books.person.id)
 
 
@@ -85,7 +85,7 @@ def begin(books: Books, coach_id: int, called: str) -> None:
 
 
 def end(books: Books, which: Coaching) -> None:
-    """It stands no longer; the person is one of its two sides (PermissionError otherwise)."""
+    """Ends a coaching; the person has to be one of its two sides (PermissionError otherwise)."""
     if books.person.id not in (which.coach_id, which.client_id):
         raise PermissionError("somebody else's coaching")
     books.conn.execute(_END, {"of_id": which.id, "now": books.at, "by": books.person.id})

@@ -1,5 +1,6 @@
-"""What the tables are made of: one MetaData, the kinds of columns, and how SQLite and PostgreSQL hold them."""
+"""Building blocks of the tables: one MetaData, the types of columns, and conversions from and to the domain."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from sqlalchemy import (
@@ -20,6 +21,8 @@ from sqlalchemy import (
 )
 from sqlalchemy.types import TypeDecorator
 
+from domain.nutrients import Nutrients
+
 metadata = MetaData(
     naming_convention={
         "pk": "pk_%(table_name)s",
@@ -30,9 +33,24 @@ metadata = MetaData(
     }
 )
 
+NUTRIENTS = (
+    "kcal",
+    "protein_g",
+    "fat_g",
+    "carbohydrate_g",
+    "fibre_g",
+    "sugars_g",
+    "saturated_fat_g",
+    "sodium_mg",
+    "alcohol_g",
+)
+"""The columns of a nutrient vector, in the order of the fields of `domain.nutrients.Nutrients`."""
+
+_UNKNOWN: dict[str, float | None] = dict.fromkeys(NUTRIENTS)
+
 
 class Moment(TypeDecorator[datetime]):
-    """An aware datetime; kept and given back in UTC."""
+    """An aware datetime, stored and returned in UTC."""
 
     impl = DateTime(timezone=True)
     cache_ok = True
@@ -49,12 +67,12 @@ class Moment(TypeDecorator[datetime]):
         """The moment in UTC, aware."""
         if value is None:
             return None
-        # SQLite has no time zones: what was written in UTC comes back without one.
+        # SQLite has no time zones: it returns the UTC time as a naive datetime.
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
 class Words(TypeDecorator[str]):
-    """Text that somebody typed, less what a database refuses: NUL and unpaired surrogates become U+FFFD."""
+    """Text that somebody typed; what a database refuses (NUL, unpaired surrogates) is stored as U+FFFD."""
 
     impl = Text
     cache_ok = True
@@ -70,12 +88,12 @@ class Words(TypeDecorator[str]):
         return value
 
 
-# SQLite counts up by itself only for a column declared INTEGER, which there holds 64 bits.
+# SQLite auto-increments only a column declared INTEGER, which holds 64 bits there.
 Whole = BigInteger().with_variant(Integer, "sqlite")
 
 
 def own_id() -> Column[int]:
-    """The primary key, counted up by the database."""
+    """The primary key, auto-incremented by the database."""
     return Column("id", Whole, primary_key=True)
 
 
@@ -100,9 +118,9 @@ def one_of(column: str, *values: str) -> CheckConstraint:
 
 
 def is_just(column: Column[str], word: str) -> ColumnElement[bool]:
-    """Whether the column holds the word, which is one of ours.
+    """Whether the column holds the word, one of our own.
 
-    Written out rather than handed over as a value, so that both databases see that a partial index on it will do.
+    As a literal instead of a bound value, so that both databases can use a partial index on it.
     """
     return column == literal_column(f"'{word}'")
 
@@ -110,3 +128,28 @@ def is_just(column: Column[str], word: str) -> ColumnElement[bool]:
 def partial_index(name: str, *columns: str, where: str, unique: bool = False) -> Index:
     """An index over the rows for which `where` holds."""
     return Index(name, *columns, unique=unique, sqlite_where=text(where), postgresql_where=text(where))
+
+
+def nutrient_values(nutrients: Nutrients | None) -> dict[str, float | None]:
+    """The columns of `NUTRIENTS`; all of them empty when the nutrients are unknown."""
+    if nutrients is None:
+        return _UNKNOWN
+    return {
+        "kcal": nutrients.kcal,
+        "protein_g": nutrients.protein_g,
+        "fat_g": nutrients.fat_g,
+        "carbohydrate_g": nutrients.carbohydrate_g,
+        "fibre_g": nutrients.fibre_g,
+        "sugars_g": nutrients.sugars_g,
+        "saturated_fat_g": nutrients.saturated_fat_g,
+        "sodium_mg": nutrients.sodium_mg,
+        "alcohol_g": nutrients.alcohol_g,
+    }
+
+
+def nutrients_from(columns: Sequence[float | None]) -> Nutrients | None:
+    """The nutrients in columns that stand in the order of `NUTRIENTS`, or None when unknown."""
+    kcal, protein_g, fat_g, carbohydrate_g, *others = columns
+    if kcal is None or protein_g is None or fat_g is None or carbohydrate_g is None:
+        return None
+    return Nutrients(kcal, protein_g, fat_g, carbohydrate_g, *others)

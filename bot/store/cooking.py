@@ -1,4 +1,4 @@
-"""When the kitchen's batches were cooked: for how long they keep, and what was cooked last time."""
+"""When the kitchen's batches were cooked: decides how long they keep, and what was cooked last."""
 
 from dataclasses import dataclass
 from datetime import datetime

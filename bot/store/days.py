@@ -1,4 +1,4 @@
-"""Sums by day, taken in the database: what a month costs does not depend on how much was weighed in it."""
+"""Sums by day, computed in the database: reading a month does not depend on how much was weighed in it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,8 +8,8 @@ from sqlalchemy import bindparam, exists, func, select
 
 from bot.store.books import Books
 from bot.store.facts import Target
-from bot.store.prepared import Prepared
 from bot.store.schema import target, weigh_in
+from bot.store.statements import Prepared
 
 
 @dataclass(frozen=True, slots=True)

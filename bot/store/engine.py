@@ -1,6 +1,5 @@
 """Opening a database and working in it, one transaction at a time."""
 
-import logging
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -18,17 +17,15 @@ from bot.store.schema import REVISION, metadata
 
 __all__ = ["Connection", "Store", "StoreError", "open_store"]
 
-logger = logging.getLogger(__name__)
-
-# What SQLite calls them, and what it answers when asked: WAL, FULL (a commit is on the disk before it returns).
+# In SQLite's terms, as it answers when asked: synchronous 2 is FULL (a commit is on the disk before it returns).
 _PRAGMAS = {"foreign_keys": "1", "busy_timeout": "10000", "synchronous": "2", "secure_delete": "1"}
 
-# Pages that wait in the log until they are copied into the file. Most messages write to the same pages, which are then
-# copied once: at SQLite's own 1000 it is a tenth of a message's time.
+# Pages that stay in the log until a checkpoint copies them into the file. Most messages write the same pages, which are
+# then copied once: at SQLite's default of 1000 checkpoints take a tenth of a message's time.
 _CHECKPOINT = {"wal_autocheckpoint": "8000"}
 
-# Seconds (postgresql.org/docs/current/libpq-connect.html#LIBPQ-PARAMKEYWORDS): without these a server that vanishes
-# without a word would hold a process for hours.
+# Seconds (postgresql.org/docs/current/libpq-connect.html#LIBPQ-PARAMKEYWORDS): without these a server that
+# disappears silently would block a process for hours.
 _PATIENCE = {"connect_timeout": 10, "keepalives_idle": 10, "keepalives_interval": 5, "keepalives_count": 3}
 
 
@@ -38,7 +35,7 @@ class Store:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self.url = engine.url.render_as_string(hide_password=True)
-        # SQLite has one writer: one connection per process, and its users take turns.
+        # SQLite has one writer: one connection for each process, used by one thread at a time.
         self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
         self._inside = threading.local()
 
@@ -49,7 +46,7 @@ class Store:
 
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
-        """A connection whose work is committed on leaving, or taken back altogether when an exception leaves."""
+        """A connection whose work is committed on leaving, and rolled back when an exception leaves."""
         if getattr(self._inside, "open", False):
             raise RuntimeError("this thread is already in a transaction")
         self._inside.open = True
@@ -63,11 +60,11 @@ class Store:
         finally:
             self._inside.open = False
 
-    def sweep_out(self) -> bool:
-        """Sees to it that what was deleted is in none of the database's files any more, which takes a while.
+    def vacuum(self) -> bool:
+        """Removes deleted content from the database's files, which takes a while.
 
         False when that has to wait, because another program uses the database. What a server keeps for its own
-        recovery and what is in backups is out of reach.
+        recovery, and what is in backups, is out of reach.
         """
         if self._turn is None:
             with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:
@@ -85,7 +82,7 @@ class Store:
             return not busy
 
     def close(self) -> None:
-        """Lets go of the database. The store can't be used afterwards."""
+        """Closes the database. The store can't be used afterwards."""
         self._engine.dispose()
 
 
@@ -116,15 +113,14 @@ def place_of(url: str) -> URL:
 
 
 def _open_sqlite(place: URL) -> Store:
-    in_memory = place.database in (None, "", ":memory:")
+    in_memory = _in_memory(place)
     if not in_memory:
         upgrading.look_at_file(place)
-        _warn_of_old_library()
     engine = create_engine(
         place, poolclass=StaticPool, connect_args={"isolation_level": None, "check_same_thread": False}
     )
     event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
-    # As the dialect's own rather than as a listener: with one, every statement would look for listeners.
+    # Set on the dialect: with a listener, every statement would look for listeners.
     engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign,assignment]
     with _refusal(engine):
         if in_memory:
@@ -132,6 +128,10 @@ def _open_sqlite(place: URL) -> Store:
         else:
             upgrading.bring_up_to_date(engine)
     return Store(engine)
+
+
+def _in_memory(place: URL) -> bool:
+    return place.database in (None, "", ":memory:")
 
 
 def _open_server(place: URL) -> Store:
@@ -146,7 +146,7 @@ def _open_server(place: URL) -> Store:
 
 
 def _patience(place: URL) -> dict[str, int]:
-    """How long a server that does not answer is waited for, unless the URL says so itself."""
+    """How long to wait for a server that does not answer, unless the URL says so itself."""
     return {name: seconds for name, seconds in _PATIENCE.items() if name not in place.query}
 
 
@@ -173,7 +173,7 @@ def _make_in_memory(engine: Engine) -> None:
 
 @cache
 def _tables() -> list[str]:
-    """What makes the tables. Writing it takes longer than carrying it out, and a run may open many such databases."""
+    """The statements that create the tables. Compiling them takes longer than executing them, so that is done once."""
     statements: list[str] = []
     dialect = sqlite.dialect()
     writer = create_mock_engine("sqlite://", lambda ddl, *_: statements.append(str(ddl.compile(dialect=dialect))))
@@ -211,13 +211,15 @@ def _prepare_server(connection: Any, _record: object) -> None:
     connection.commit()
 
 
-def _warn_of_old_library() -> None:
+def library_warning(url: str) -> str | None:
+    """What an operator should know about the SQLite library under a database file; None when there is nothing."""
+    place = place_of(url)
     version = sqlite3.sqlite_version_info
     # The WAL-reset bug: fixed in 3.51.3, and in 3.50.7 and 3.44.6 of the older lines (sqlite.org/wal.html).
-    mended = version >= (3, 51, 3) or (3, 50, 7) <= version < (3, 51) or (3, 44, 6) <= version < (3, 45)
-    if not mended:
-        logger.warning(
-            "SQLite %s can damage a database that two programs write at the same moment: let only one Tarebook "
-            "use this file, or update SQLite to 3.51.3.",
-            sqlite3.sqlite_version,
-        )
+    fixed = version >= (3, 51, 3) or (3, 50, 7) <= version < (3, 51) or (3, 44, 6) <= version < (3, 45)
+    if fixed or place.get_backend_name() != "sqlite" or _in_memory(place):
+        return None
+    return (
+        f"SQLite {sqlite3.sqlite_version} can damage a database that two processes write at the same moment: "
+        "let only one Tarebook use this file, or update SQLite to 3.51.3."
+    )

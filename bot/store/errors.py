@@ -1,4 +1,4 @@
-"""What the store refuses."""
+"""Errors of the store."""
 
 import sqlite3
 
@@ -36,7 +36,7 @@ def store_error(error: SQLAlchemyError) -> StoreError:
 def _unavailable(error: DBAPIError) -> bool:
     cause = error.orig
     if isinstance(cause, sqlite3.Error):
-        # The low byte is the kind of trouble, the rest its details (sqlite.org/rescode.html).
+        # The low byte is the primary result code, the rest is its extension (sqlite.org/rescode.html).
         return (getattr(cause, "sqlite_errorcode", 0) & 0xFF) in _SQLITE_TROUBLE
     # Class 54 of the SQLSTATE codes is a limit of the server's that the statement itself exceeds.
     beyond_limits = str(getattr(cause, "sqlstate", None) or "").startswith("54")

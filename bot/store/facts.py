@@ -1,4 +1,4 @@
-"""What a person has told for good: tares, own measures, labels, habits, targets, body weights, reminders, settings.
+"""Facts that a person has told: tares, own measures, labels, habits, targets, body weights, reminders, settings.
 
 Each is a row when it is told; of the rows for one thing the newest that is not undone counts. Tares are the kitchen's,
 the rest is the person's own.
@@ -12,9 +12,8 @@ from typing import Any
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
 
 from bot.store import schema
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.unique import insert_new
+from bot.store.books import Books, record_change
+from bot.store.statements import insert_if_new
 from domain.foods import State
 from domain.labels import Label
 
@@ -112,7 +111,7 @@ _NAMES = {
     kind: select(_TABLES[kind].c[column]).where(_TABLES[kind].c.id == bindparam("of_row"))
     for kind, column in _NAME_COLUMNS.items()
 }
-_FIRST_TIME = insert_new(schema.first_time, schema.first_time.c.person_id)
+_FIRST_TIME = insert_if_new(schema.first_time, schema.first_time.c.person_id)
 
 
 def tares(books: Books) -> dict[str, float]:
@@ -221,7 +220,7 @@ def save_setting(books: Books, name: str, value: str) -> None:
 
 
 def first_time(books: Books, key: str) -> bool:
-    """True the first time it is called with this key for this person, False ever after."""
+    """True the first time it is called with this key for this person, False from then on."""
     values = {"person_id": books.person.id, "key": key, "inbound_id": books.inbound_id}
     return books.conn.execute(_FIRST_TIME[books.conn.dialect.name], values).scalar() is not None
 
@@ -236,7 +235,7 @@ def name_of(books: Books, kind: str, row_id: int) -> str | None:
 
 
 def undo(books: Books, kind: str, row_id: int) -> None:
-    """Takes back the fact in that row: what was told before holds again."""
+    """Undoes the fact in that row, so that what was told before applies again."""
     books.conn.execute(_UNDO[kind], {"of_row": row_id, "undone_by": books.inbound_id})
 
 
@@ -246,4 +245,4 @@ def _mine(books: Books, statement: Select[*tuple[Any, ...]]) -> Iterable[Sequenc
 
 def _save(books: Books, kind: str, **values: Any) -> None:
     row = {**values, "inbound_id": books.inbound_id, "at": books.at}
-    note(books, kind, books.conn.execute(_ADD[kind], row).scalar_one())
+    record_change(books, kind, books.conn.execute(_ADD[kind], row).scalar_one())

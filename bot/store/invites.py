@@ -1,4 +1,4 @@
-"""Invitations: 128 random bits, kept as a hash, good for one person and not for ever."""
+"""Invitations: codes of 128 random bits, stored as a hash, valid for one person and for a limited time."""
 
 import hashlib
 import secrets
@@ -12,7 +12,7 @@ from bot.store.schema import invite
 ACCESS = "access"
 """The purpose of an invitation that only lets somebody speak with the bot."""
 COACH = "coach"
-"""The purpose of an invitation to be guided by whoever made it."""
+"""The purpose of an invitation to be coached by whoever made it."""
 KITCHEN = "kitchen"
 """The purpose of an invitation to share the kitchen of whoever made it."""
 
@@ -59,7 +59,7 @@ def new(
     made_by: int | None = None,
     called: str | None = None,
 ) -> str:
-    """The code of a new invitation: 22 letters that can't be guessed. It can't be read from its row again."""
+    """The code of a new invitation: 22 random characters. It can't be recovered from its row."""
     code = secrets.token_urlsafe(16)
     row = {
         "code_hash": _hash(code),
@@ -96,10 +96,10 @@ def taken(conn: Connection, invite_id: int, now: datetime, person_id: int) -> In
 
 
 def spend(conn: Connection, invite_id: int, now: datetime) -> None:
-    """The invitation is answered at that moment, and good for nothing any more."""
+    """Invalidates the invitation, which has been answered at that moment."""
     conn.execute(_SPEND, {"of_id": invite_id, "now": now})
 
 
 def _hash(code: str) -> str:
-    # A plain hash will do: nobody can try 2^128 codes.
+    # A plain hash is enough: 2^128 codes can't be tried.
     return hashlib.sha256(code.encode("utf-8", "surrogatepass")).hexdigest()

@@ -1,7 +1,7 @@
-"""What each message changed, and taking it back.
+"""What each message changed, and undoing it.
 
-Undo writes rows of its own for weigh-ins and marks everything else as undone. It leaves no note here, so that what it
-wrote is never undone in turn.
+Undo writes rows of its own for weigh-ins and marks everything else as undone. It adds no journal entry, so that what
+it wrote is never undone in turn.
 """
 
 from collections.abc import Sequence
@@ -122,7 +122,7 @@ def details(books: Books, entry: Entry) -> Details:
 
 
 def undo(books: Books, entries: Sequence[Entry]) -> list[Undone]:
-    """Takes entries back in the order given (newest first, as `last` gives them).
+    """Undoes entries in the order given (newest first, as `last` gives them).
 
     What is not the person's, or undone already, is passed over; so are portions of those who have left the kitchen.
     """

@@ -1,4 +1,4 @@
-"""Who shares a kitchen, moving from one to another, and the group whose talk is a kitchen's."""
+"""Who shares a kitchen, moving from one to another, and the group chat that belongs to a kitchen."""
 
 from __future__ import annotations
 
@@ -156,16 +156,16 @@ def open_room(books: Books, channel: str, place: str) -> None:
 
 
 def close_room(books: Books) -> bool:
-    """Lets the kitchen have no room any more; False when it had none."""
+    """Removes the kitchen's room; False when it had none."""
     return books.conn.execute(_CLOSE_ROOM, {"of_kitchen": books.person.kitchen_id}).rowcount > 0
 
 
 def remove_room(conn: Connection, channel: str, place: str) -> None:
-    """Notes that nothing can be said in a group any more."""
+    """Removes a room to which nothing can be sent any more."""
     conn.execute(_REMOVE_ROOM, {"of_channel": channel, "of_place": place})
 
 
 def move_room(conn: Connection, channel: str, place: str, new_place: str) -> None:
-    """Notes that a group has another place in its channel now."""
+    """Records that a group has another place in its channel now."""
     if kitchen_of_room(conn, channel, new_place) is None:
         conn.execute(_MOVE_ROOM, {"of_channel": channel, "of_place": place, "place": new_place})

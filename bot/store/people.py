@@ -1,17 +1,20 @@
-"""Who is speaking."""
+"""People: who is speaking, where they are reached, and an overview of everybody for the operator."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import sqlalchemy as sa
-from sqlalchemy import Connection, bindparam, insert, select
+from sqlalchemy import Connection, bindparam, func, insert, select
 
-from bot.store.prepared import Prepared
-from bot.store.schema import address, inbound, kitchen, person
+from bot.store.schema import address, inbound, kitchen, person, weigh_in
+from bot.store.statements import Prepared
 from domain.quantities import Region
+
+PLACEHOLDER_CHANNEL = "nobody"
+"""The channel of the person who stands in for those who were erased; nothing is read from it or sent to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +28,27 @@ class Person:
     role: str
     kitchen_id: int
     day_starts: int = 0
-    """The hour at which the person's day starts: what is eaten before it stands on the day before."""
+    """The hour at which the person's day starts: what is eaten before it counts for the day before."""
+
+
+@dataclass(frozen=True, slots=True)
+class PersonOverview:
+    """A person without what they eat: `addresses` as channel:key, when they last wrote (UTC), how many weigh-ins."""
+
+    id: int
+    name: str
+    role: str
+    region: str
+    timezone: str
+    kitchen_id: int
+    addresses: tuple[str, ...]
+    blocked: bool
+    last_said: datetime | None
+    weigh_ins: int
+
+    def as_json(self) -> dict[str, Any]:
+        """The fields, with the moment as ISO 8601."""
+        return asdict(self) | {"last_said": None if self.last_said is None else self.last_said.isoformat()}
 
 
 _PERSON = select(
@@ -78,6 +101,21 @@ _REACHED = (
 )
 _HOLD_KITCHEN = select(kitchen.c.id).where(kitchen.c.id == bindparam("of_kitchen")).with_for_update()
 _UPDATE = sa.update(person).where(person.c.id == bindparam("of_person"))
+_EVERYBODY = select(
+    person.c.id, person.c.name, person.c.role, person.c.region, person.c.timezone, person.c.kitchen_id
+).order_by(person.c.id)
+_ADDRESSES = select(address.c.person_id, address.c.channel, address.c.key, address.c.blocked_at).order_by(
+    address.c.channel, address.c.key
+)
+_LAST_SAID = (
+    select(address.c.person_id, func.max(inbound.c.said_at, type_=inbound.c.said_at.type))
+    .join(inbound, (inbound.c.channel == address.c.channel) & (inbound.c.person_key == address.c.key))
+    .where(inbound.c.kind.in_(("say", "edit", "press", "other")))
+    .group_by(address.c.person_id)
+)
+_WEIGH_INS = (
+    select(weigh_in.c.person_id, func.count()).where(weigh_in.c.kind == "recorded").group_by(weigh_in.c.person_id)
+)
 
 
 def find(conn: Connection, channel: str, key: str) -> Person | None:
@@ -135,11 +173,11 @@ def update(
 
 
 def hold_kitchen(conn: Connection, of: Person) -> Person:
-    """Keeps the person's kitchen for this transaction alone: two who share it take turns, in several processes too.
+    """Locks the person's kitchen for this transaction: people who share it take turns, also across processes.
 
     Returns the person as they are then: while another had the kitchen, they may have moved to a different one.
     """
-    if conn.dialect.name == "sqlite":  # there a transaction has the whole database for itself
+    if conn.dialect.name == "sqlite":  # a write transaction locks the whole database there
         return of
     while True:
         conn.execute(_HOLD_KITCHEN, {"of_kitchen": of.kitchen_id})
@@ -156,7 +194,7 @@ def reachable(conn: Connection, channel: str, key: str) -> bool | None:
 
 
 def set_blocked(conn: Connection, channel: str, key: str, since: datetime | None) -> None:
-    """Notes since when nothing can be delivered to the person in that channel; None when it can."""
+    """Sets since when nothing can be delivered to the person in that channel; None when it can."""
     conn.execute(_SET_BLOCKED, {"of_channel": channel, "of_key": key, "since": since})
 
 
@@ -170,6 +208,27 @@ def heard_since(conn: Connection, channel: str, since: datetime) -> list[tuple[s
     """(key, person's id) of everybody who can be reached in the channel and has said something there since then."""
     rows = conn.execute(_HEARD_SINCE, {"of_channel": channel, "since": since})
     return [(key, person_id) for key, person_id in rows]
+
+
+def everybody(conn: Connection) -> list[PersonOverview]:
+    """Everybody who talks with the program, by id."""
+    places: dict[int, list[tuple[str, bool]]] = {}
+    for person_id, channel, key, blocked_at in conn.execute(_ADDRESSES):
+        if channel != PLACEHOLDER_CHANNEL:
+            places.setdefault(person_id, []).append((f"{channel}:{key}", blocked_at is not None))
+    last: dict[int, datetime] = dict(iter(conn.execute(_LAST_SAID)))
+    weighed: dict[int, int] = dict(iter(conn.execute(_WEIGH_INS)))
+    return [
+        PersonOverview(
+            *row,
+            addresses=tuple(where for where, _ in places[row[0]]),
+            blocked=all(blocked for _, blocked in places[row[0]]),
+            last_said=last.get(row[0]),
+            weigh_ins=weighed.get(row[0], 0),
+        )
+        for row in conn.execute(_EVERYBODY)
+        if row[0] in places
+    ]
 
 
 def _person(row: Sequence[Any] | None) -> Person | None:

@@ -1,4 +1,4 @@
-"""Questions that wait for an answer, so that a half-told weigh-in is never lost."""
+"""Questions that wait for an answer, so that an incomplete weigh-in is not lost."""
 
 import json
 import secrets
@@ -47,7 +47,7 @@ AFFAIRS = frozenset(
     {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
     | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
 )
-"""What a question may be about that is between the person and others, and for nobody else who reads their books."""
+"""What questions are about that concern the person and somebody else, and that no coach may see or answer."""
 _WAITING = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)
 _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
@@ -96,12 +96,12 @@ def owner(conn: Connection, ref: str) -> int | None:
 
 
 def answered(books: Books, question_id: int) -> None:
-    """The question waits no longer: it has its answer."""
+    """Marks the question as answered."""
     _set_state(books, question_id, QuestionState.ANSWERED)
 
 
 def dropped(books: Books, question_id: int) -> None:
-    """The question waits no longer: it needs no answer."""
+    """Marks the question as dropped: it needs no answer any more."""
     _set_state(books, question_id, QuestionState.DROPPED)
 
 

@@ -1,4 +1,4 @@
-"""What is due when, and what became of each day it was due on."""
+"""When each notification is due next, and what became of each day on which one was due."""
 
 from __future__ import annotations
 
@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from sqlalchemy import Connection, bindparam, func, insert, select, update
-from sqlalchemy.dialects import postgresql, sqlite
 
 from bot.store.people import Person
 from bot.store.schema import address, schedule, unasked
+from bot.store.statements import upsert
 
 SNOOZES = ("snooze 1", "snooze 2")
-"""The kinds under which a reminder comes once more: with itself that makes the three unasked messages of a day."""
+"""The kinds of a repeated reminder: with the reminder itself, the three notifications that a day may have."""
 
 
 @dataclass(frozen=True, slots=True)
 class Scheduled:
-    """One kind of unasked message to one person: HH:MM local, weekdays as digits, and when it is due next.
+    """One kind of notification to one person: HH:MM local, weekdays as digits, and when it is due next.
 
     `next_due` is in UTC, None when it is off; `next_date` is the day on the person's calendar that it is for.
     """
@@ -51,10 +51,10 @@ _COLUMNS = (
     schedule.c.next_date,
 )
 _OF_PERSON = select(*_COLUMNS).where(schedule.c.person_id == bindparam("of_person"))
-# The channel as an expression, so that its index is of no use: SQLite would begin with all addresses of the channel,
-# where the few that are due are meant.
+# An expression keeps SQLite from using the index on the channel: it would start from all addresses of the channel
+# instead of the few rows that are due.
 _HERE = (address.c.person_id == schedule.c.person_id) & (address.c.channel + "" == bindparam("of_channel"))
-# SQLite has no row locks: its transactions that write exclude each other as a whole.
+# SQLite has no row locks; its write transactions exclude each other as a whole.
 _DUE = (
     select(*_COLUMNS, address.c.key, address.c.blocked_at.is_not(None))
     .join(address, _HERE)
@@ -71,12 +71,7 @@ _EARLIEST = (
     .limit(1)
 )
 _SET = ("time", "weekdays", "next_due", "next_date")
-_PUT = {
-    dialect: add(schedule).on_conflict_do_update(
-        index_elements=["person_id", "kind"], set_={name: add(schedule).excluded[name] for name in _SET}
-    )
-    for dialect, add in (("sqlite", sqlite.insert), ("postgresql", postgresql.insert))
-}
+_PUT = upsert(schedule, key=["person_id", "kind"], columns=_SET)
 _ADVANCE = (
     update(schedule)
     .where(schedule.c.id == bindparam("of_id"))
@@ -114,7 +109,7 @@ def of_person(conn: Connection, person_id: int) -> dict[str, Scheduled]:
 def put(
     conn: Connection, to: Person, kind: str, time: str, weekdays: str, next_due: datetime | None, next_date: date | None
 ) -> None:
-    """Schedules one kind of message to a person, in place of what was scheduled of that kind."""
+    """Schedules one kind of notification to a person, and replaces what was scheduled of that kind."""
     values = {
         "person_id": to.id,
         "kind": kind,
@@ -127,7 +122,7 @@ def put(
 
 
 def due(conn: Connection, channel: str, now: datetime, at_most: int) -> list[Due]:
-    """What is due for the people of a channel, the longest due first; locked until the transaction ends."""
+    """What is due for the people of a channel, the longest overdue first; locked until the transaction ends."""
     rows = conn.execute(_DUE, {"of_channel": channel, "now": now, "at_most": at_most})
     return [Due(Scheduled(*row[:-2]), row[-2], row[-1]) for row in rows]
 
@@ -152,7 +147,7 @@ def dealt_with(conn: Connection, scheduled: Sequence[Scheduled]) -> frozenset[tu
 
 
 def note(conn: Connection, days: Sequence[tuple[Scheduled, date, str]], at: datetime) -> None:
-    """Notes what became of days; IntegrityError when one of them has been dealt with before."""
+    """Records what became of days; IntegrityError when one of them has been dealt with before."""
     if days:
         conn.execute(
             _NOTE,
@@ -164,7 +159,7 @@ def note(conn: Connection, days: Sequence[tuple[Scheduled, date, str]], at: date
 
 
 def last_sent(conn: Connection, person_id: int, kind: str) -> datetime | None:
-    """When a message of that kind was last sent to the person; None when never."""
+    """When a notification of that kind was last sent to the person; None when never."""
     moment: datetime | None = conn.execute(_LAST_SENT, {"of_person": person_id, "of_kind": kind}).scalar()
     return moment
 

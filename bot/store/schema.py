@@ -21,6 +21,7 @@ from sqlalchemy import (
     text,
 )
 
+from bot.store.columns import NUTRIENTS as NUTRIENTS
 from bot.store.columns import (
     Moment,
     Whole,
@@ -45,25 +46,12 @@ REVISION = "0006"
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
 
-NUTRIENTS = (
-    "kcal",
-    "protein_g",
-    "fat_g",
-    "carbohydrate_g",
-    "fibre_g",
-    "sugars_g",
-    "saturated_fat_g",
-    "sodium_mg",
-    "alcohol_g",
-)
-"""The columns of a nutrient vector, in the order of the fields of `domain.nutrients.Nutrients`."""
-
 
 def _nutrients(always: tuple[str, ...] = ()) -> list[Column[float]]:
     return [amount(name, nullable=name not in always) for name in NUTRIENTS]
 
 
-# What a channel delivered, as it came and not yet read: kept first, so that nothing that can't be read is lost.
+# Updates as a server delivered them, not yet read: stored first, so that no unreadable one is lost.
 arrival = Table(
     "arrival",
     metadata,
@@ -133,16 +121,16 @@ outbox = Table(
     partial_index("ix_outbox_remote_ref", "channel", "remote_ref", where="remote_ref IS NOT NULL"),
 )
 
-# When the channel was last known to be in touch; a long silence is told to the people whose messages it may have lost.
-pulse = Table(
+# When the channel last heard from its server; after a long outage the people whose messages may be lost are told.
+heartbeat = Table(
     "pulse",
     metadata,
     Column("channel", Text, primary_key=True),
     Column("at", Moment, nullable=False),
 )
 
-# Which of several processes does for the channel what only one may do, and until when unless it says so again.
-watch = Table(
+# Which of several processes does for the channel what only one may do, and when its lease expires unless renewed.
+lease = Table(
     "watch",
     metadata,
     Column("channel", Text, primary_key=True),

@@ -1,4 +1,4 @@
-"""The tables of who there is, and who shares what with whom."""
+"""The tables of people, and of who shares what with whom."""
 
 from sqlalchemy import Column, Index, Integer, Table, Text, UniqueConstraint
 

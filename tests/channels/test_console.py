@@ -16,7 +16,7 @@ from sqlalchemy import select, update
 
 from bot.app import open_tarebook
 from bot.channels import console
-from bot.store.inbox import Delivery
+from bot.store.delivery.inbox import NewRow, Say
 from bot.store.schema import schedule
 from tests.programs import Nursery
 
@@ -125,9 +125,7 @@ def test_a_message_that_an_earlier_run_only_stored_is_answered_at_the_start(
     chat("")
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         said_at = datetime.now(UTC)
-        assert tarebook.receive(
-            Delivery(console.CHANNEL, "1", "me", "say", {"text": "180 g cooked rice"}, None, said_at)
-        )
+        assert tarebook.receive(NewRow(console.CHANNEL, "1", "me", Say(text="180 g cooked rice"), None, said_at))
     assert "180 g" in chat("")
     assert chat("") == ""
 
@@ -138,11 +136,8 @@ def test_a_reply_that_was_not_shown_is_shown_at_the_next_start_and_once(
     chat("")
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         said_at = datetime.now(UTC)
-        inbound_id = tarebook.receive(
-            Delivery(console.CHANNEL, "1", "me", "say", {"text": "180 g cooked rice"}, None, said_at)
-        )
-        assert inbound_id is not None
-        assert tarebook.handle(inbound_id) is not None
+        tarebook.receive(NewRow(console.CHANNEL, "1", "me", Say(text="180 g cooked rice"), None, said_at))
+        assert len(tarebook.catch_up(console.CHANNEL)) == 1
     assert "180 g" in chat("")
     assert chat("") == ""
 

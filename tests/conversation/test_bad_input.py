@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import count
 from time import process_time
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +13,7 @@ from bot.app import open_tarebook
 from bot.channels.converse import FIRST_MOMENT
 from bot.channels.script import Script
 from bot.events import WeighInRecorded
-from bot.store.inbox import Delivery
+from bot.store.delivery.inbox import NewRow, Press
 
 from .chat import Chat, open_door
 from .conftest import Meet
@@ -181,12 +182,8 @@ def test_a_forged_button_belongs_to_nobody(ref: str) -> None:
         script = Script(tarebook, "converse")
         ((_, asked),) = script.say("mira", "200 g rice", FIRST_MOMENT)
         assert asked.replies[-1].question_ref
-        forged = tarebook.receive(
-            Delivery("converse", "forged", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
-        )
-        assert forged is not None
-        turn = tarebook.settle(forged)
-        assert turn is not None
+        tarebook.receive(NewRow("converse", "forged", "eve", Press(ref=ref, choice=0), None, FIRST_MOMENT))
+        (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
         assert "no longer belongs" in turn.replies[0].text
         assert isinstance(script.press("mira", 1, FIRST_MOMENT)[0][1].events[0], WeighInRecorded)
@@ -196,12 +193,9 @@ def test_somebody_elses_button_does_nothing() -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
         ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
-        stolen = tarebook.receive(
-            Delivery("converse", "stolen", "eve", "press", {"ref": ref, "choice": 0}, None, FIRST_MOMENT)
-        )
-        assert stolen is not None
-        turn = tarebook.settle(stolen)
-        assert turn is not None
+        assert ref is not None
+        tarebook.receive(NewRow("converse", "stolen", "eve", Press(ref=ref, choice=0), None, FIRST_MOMENT))
+        (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
         assert "rice" not in turn.replies[0].text
         recorded = script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]
@@ -214,11 +208,9 @@ def test_a_choice_that_was_not_offered_does_nothing(choice: int) -> None:
     with open_tarebook("sqlite://") as tarebook:
         script = Script(tarebook, "converse")
         ref = script.say("mira", "200 g rice", FIRST_MOMENT)[0][1].replies[-1].question_ref
-        body = {"ref": ref, "choice": choice}
-        pressed = tarebook.receive(Delivery("converse", "odd", "mira", "press", body, None, FIRST_MOMENT))
-        assert pressed is not None
-        turn = tarebook.settle(pressed)
-        assert turn is not None
+        assert ref is not None
+        tarebook.receive(NewRow("converse", "odd", "mira", Press(ref=ref, choice=choice), None, FIRST_MOMENT))
+        (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
         assert isinstance(script.press("mira", 1, FIRST_MOMENT)[0][1].events[0], WeighInRecorded)
 
@@ -295,7 +287,7 @@ def test_no_talk_breaks_and_the_sheet_always_adds_up(strangers: Iterator[Chat], 
     chat = next(strangers)
     for text in talk:
         chat.say(text)
-    standing: dict[int, dict[str, object]] = {}
+    standing: dict[int, dict[str, Any]] = {}
     for event in chat.events("weigh_in", "weigh_in_changed", "weigh_in_removed"):
         if event["type"] == "weigh_in_removed":
             del standing[event["id"]]

@@ -25,6 +25,7 @@ def test_slope_and_interval_against_scipy(seed):
     chance = random.Random(seed)
     weights = [80 - 0.05 * n + chance.gauss(0, 0.6) for n in range(28)]
     found = energy_balance(days([2000.0] * 28), days(weights))
+    assert found is not None
     line = stats.linregress(range(28), weights)
     assert found.kg_per_week == pytest.approx(7 * line.slope)
     assert found.kg_per_week_error == pytest.approx(7 * line.stderr * stats.t.ppf(0.975, 26), rel=1e-3)
@@ -33,6 +34,7 @@ def test_slope_and_interval_against_scipy(seed):
 def test_losing_half_a_kilogram_a_week_is_550_kcal_a_day():
     # 0.5 kg/week x 7,700 kcal/kg / 7 days
     found = energy_balance(days([1800.0] * 21), days([80 - n / 14 for n in range(21)]))
+    assert found is not None
     assert found.spent_kcal == pytest.approx(1800 + 550)
     assert found.spent_error_kcal == pytest.approx(0, abs=1e-6)
 
@@ -43,6 +45,7 @@ def test_the_interval_holds_the_truth_about_95_times_in_100():
     for _ in range(400):
         weights = [75 - 0.04 * n + chance.gauss(0, 0.5) for n in range(30)]
         found = energy_balance(days([2100.0] * 30), days(weights))
+        assert found is not None
         held += abs(found.spent_kcal - (2100 + 0.04 * 7700)) <= found.spent_error_kcal
     assert 0.92 < held / 400 < 0.98
 

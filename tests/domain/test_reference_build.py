@@ -23,6 +23,10 @@ CELLS = {
     "saturated_fat_g": "0.028",
     "sodium_mg": "1",
     "alcohol_g": "",
+    "potassium_mg": "107",
+    "calcium_mg": "6",
+    "iron_mg": "0.12",
+    "cholesterol_mg": "",
 }
 APPLE = Published(CELLS, (HouseholdMeasure(1, 'medium (3" dia)', 182), HouseholdMeasure(1, "cup", 125)))
 SOURCE = {"09003": APPLE}
@@ -77,25 +81,25 @@ def folder(tmp_path: Path) -> Folder:
 
 class TestChecks:
     def test_a_sound_file(self, folder: Folder) -> None:
-        folder.write("fruit.csv", FOOD_COLUMNS, "apple,apples,raw,,09003,medium=182,,,,")
+        folder.write("fruit.csv", FOOD_COLUMNS, "apple,apples,raw,,09003,medium=182,,,,,")
         folder.write("kinds.csv", KINDS_COLUMNS, "fruit,,apple,")
         assert folder.found() == ""
 
     @pytest.mark.parametrize(
         ("lines", "said"),
         (
-            (["apple,,raw,,99999,,,,,"], "SR28 has no row '99999'"),
-            (["apple,,fresh,,09003,,,,,"], "no such state"),
-            (["apple,,cooked,smoked,09003,,,,,"], "no such method"),
-            (["apple,Cox,raw,,09003,,,,,"], "not lower case"),
-            (["apple,fruit one,raw,,09003,,,,,", "pear,fruit one,raw,,09003,,,,,"], "already means apple"),
-            (["apple,pear,raw,,09003,,,,,", "pear,,raw,,09003,,,,,"], "already means pear"),
-            (["apple,,raw,,09003,,,,,", "apple,,raw,,09003,,,,,"], "two rows of one state and method"),
-            (["apple,,raw,,09003,,,,,", "apple,pomme,cooked,,09003,,,,,"], "first line"),
-            (["apple,,raw,,09003,medium=200,,,,"], "no household measure"),
-            (["apple,,raw,,09003,,glass=200,,,"], "measures can't be read"),
-            (["apple,,raw,,09003,,,,0,"], "needs its reason"),
-            (["apple,,raw,,09003,,,,0.5,half of it"], "a percentage"),
+            (["apple,,raw,,99999,,,,,,"], "no table has a row '99999'"),
+            (["apple,,fresh,,09003,,,,,,"], "no such state"),
+            (["apple,,cooked,smoked,09003,,,,,,"], "no such method"),
+            (["apple,Cox,raw,,09003,,,,,,"], "not lower case"),
+            (["apple,fruit one,raw,,09003,,,,,,", "pear,fruit one,raw,,09003,,,,,,"], "already means apple"),
+            (["apple,pear,raw,,09003,,,,,,", "pear,,raw,,09003,,,,,,"], "already means pear"),
+            (["apple,,raw,,09003,,,,,,", "apple,,raw,,09003,,,,,,"], "two rows of one state and method"),
+            (["apple,,raw,,09003,,,,,,", "apple,pomme,cooked,,09003,,,,,,"], "first line"),
+            (["apple,,raw,,09003,medium=200,,,,,"], "no household measure"),
+            (["apple,,raw,,09003,,glass=200,,,,"], "measures can't be read"),
+            (["apple,,raw,,09003,,,,,0,"], "needs its reason"),
+            (["apple,,raw,,09003,,,,,0.5,half of it"], "a percentage"),
         ),
     )
     def test_an_unsound_line(self, folder: Folder, lines: list[str], said: str) -> None:
@@ -111,13 +115,13 @@ class TestChecks:
         ),
     )
     def test_an_unsound_generic_word(self, folder: Folder, line: str, said: str) -> None:
-        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,,")
+        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,,,")
         folder.write("kinds.csv", KINDS_COLUMNS, line)
         assert said in folder.found()
 
     def test_a_food_in_two_files(self, folder: Folder) -> None:
-        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,,")
-        folder.write("more.csv", FOOD_COLUMNS, "apple,,cooked,boiled,09003,,,,,")
+        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,,,")
+        folder.write("more.csv", FOOD_COLUMNS, "apple,,cooked,boiled,09003,,,,,,")
         assert "stands in several files" in folder.found()
 
     def test_a_line_of_the_wrong_length(self, folder: Folder) -> None:
@@ -128,15 +132,15 @@ class TestChecks:
 
 class TestBuilding:
     def test_figures_are_copied_as_printed(self, folder: Folder) -> None:
-        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,medium=182,,,,")
+        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,medium=182,,,,,")
         foods, _ = built_files(read_curated(folder.path), SOURCE).values()
         line = foods.splitlines()[1]
         assert line == (
-            'apple,fruit,,,raw,,09003,"Apples, raw, with skin",52,0.26,0.17,13.81,2.4,10.39,0.028,1,,'
+            'apple,,fruit,,,raw,,SR28,09003,"Apples, raw, with skin",52,0.26,0.17,13.81,2.4,10.39,0.028,1,,107,6,0.12,,'
             "10,Core and stem,medium=182,cup=125,"
         )
 
     def test_a_corrected_refuse_of_nothing_has_no_part(self, folder: Folder) -> None:
-        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,0,cored")
+        folder.write("fruit.csv", FOOD_COLUMNS, "apple,,raw,,09003,,,,,0,cored")
         foods, _ = built_files(read_curated(folder.path), SOURCE).values()
         assert ",0,,," in foods.splitlines()[1]

@@ -74,7 +74,7 @@ class Tally:
 
 
 HANDOVER = 1.5
-"""Seconds for which a watch lasts here, where several processes share the work."""
+"""Seconds for which a lease lasts here, where several processes share the work."""
 
 
 @dataclass(frozen=True)
@@ -196,7 +196,7 @@ def run(kills: int, seed: int, folder: Path, setting: Setting, trouble: Callable
             stream.go_on(max(1, AHEAD * setting.processes**2 - _unanswered(stream, server)))
             _wait_for_calls(server, len(server.calls) + chance.randrange(MOST_CALLS))
             time.sleep(chance.uniform(0, 0.05))
-            # One after the other, so that whichever has the watch is among them.
+            # One after the other, so that whichever has the lease is among them.
             victim = kill % setting.processes
             tally.kills_at_work += _unanswered(stream, server) > 0
             nursery.kill(victim)

@@ -3,7 +3,7 @@
 Reads commands on the standard input: `start NAME LOG WORDS` forks a child that runs the command line, `kill NAME` ends
 it with SIGKILL, `stop NAME` with SIGTERM. Answers each with a line: the child's process id, or how it ended.
 
-With an argument, a watch lasts so many seconds only, so that another child takes over soon.
+With an argument, a lease lasts so many seconds only, so that another child takes over soon.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import sys
 import traceback
 from datetime import timedelta
 
-from bot.channels.telegram import watching
+from bot.channels.telegram import leadership
 from tests.programs import load
 
 
@@ -41,8 +41,8 @@ def start(log: str, words: list[str]) -> int:
 def run() -> None:
     load()
     if len(sys.argv) > 1:
-        watching.LASTS = timedelta(seconds=float(sys.argv[1]))
-        watching.RENEWED = watching.LASTS.total_seconds() / 4
+        leadership.TERM = timedelta(seconds=float(sys.argv[1]))
+        leadership.RENEWED = leadership.TERM.total_seconds() / 4
     children: dict[str, int] = {}
     print("loaded", flush=True)
     for line in sys.stdin:

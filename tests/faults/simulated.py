@@ -14,7 +14,7 @@ from typing import Any, ParamSpec, TypeVar
 import pytest
 from telegram.error import NetworkError
 
-from bot.channels.telegram import monitor, polling, sending, serving, watching
+from bot.channels.telegram import leadership, monitor, polling, sending, serving
 from bot.channels.telegram.reading import Me
 from tests.telegram.loopback import BOT_ID, USERNAME
 
@@ -55,7 +55,7 @@ class _Inline:
         """Nothing to wait for."""
 
 
-class _NoTicker:
+class _NoScheduler:
     """The schedule's clock is a library's, in real time; nothing here is due."""
 
     def __init__(self, *_: object) -> None:
@@ -131,18 +131,18 @@ def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPa
 
     class Clock(datetime):
         @classmethod
-        def now(cls, tz: Any = None) -> datetime:
+        def now(cls, tz: Any = None) -> datetime:  # type: ignore[override]
             return START + timedelta(seconds=loop.time())
 
     far = Far(loop)
-    for module in (serving, sending, watching):
+    for module in (serving, sending, leadership):
         patch.setattr(module, "datetime", Clock)
     for counting in (polling, monitor):
         patch.setattr(counting, "time", SimpleNamespace(monotonic=loop.time))
     # Nobody but this process puts anything into the outbox, and every look takes real time.
     patch.setattr(sending, "LOOKS", 10.0)
     patch.setattr(serving, "DatabaseThread", _Inline)
-    patch.setattr(serving, "Ticker", _NoTicker)
+    patch.setattr(serving, "Scheduler", _NoScheduler)
     patch.setattr(serving, "Client", lambda _settings: far)
     try:
         loop.run_until_complete(work(far))

@@ -37,7 +37,7 @@ def test_processes_share_the_work_while_one_after_the_other_is_killed(
     nothing_is_amiss(tally, kills=8, messages=60)
     assert tally.redelivered > 0, "no update was delivered twice"
     said = (tmp_path / "log").read_text()
-    assert said.count("on watch") > 2, "nobody took over"
+    assert said.count("leadership: leading") > 2, "nobody took over"
     assert postgresql.since() > before, "the database was not restarted"
     for secret in (TOKEN, TOKEN.partition(":")[2], PASSWORD, SECRET, server_database):
         assert secret not in said
@@ -48,4 +48,4 @@ def test_processes_share_the_work_while_one_after_the_other_is_killed(
 def test_of_two_processes_that_poll_one_takes_over_from_the_other(tmp_path: Path, database: str) -> None:
     tally = run(kills=3, seed=13, folder=tmp_path, setting=Setting(database, processes=2))
     nothing_is_amiss(tally, kills=3, messages=30)
-    assert (tmp_path / "log").read_text().count("on watch") >= 2, "nobody took over"
+    assert (tmp_path / "log").read_text().count("leadership: leading") >= 2, "nobody took over"

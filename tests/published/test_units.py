@@ -113,7 +113,7 @@ def pint_registry() -> "UnitRegistry[float]":
 
 
 # Units that pint does not define in the sense meant here: millilitres, with the place they were read.
-METRIC_MEASURES = {
+METRIC_MEASURES: dict[str, tuple[float, str]] = {
     "tsp": (5, "metric teaspoon (read at healthykids.nsw.gov.au)"),
     "tbsp": (15, "UK tablespoon of today (read in three unit tables)"),
     "cup": (250, "Standards Australia metric cup (read at healthykids.nsw.gov.au)"),

@@ -4,6 +4,7 @@ import subprocess
 import sys
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import Any
 
 import pytest
 
@@ -29,8 +30,13 @@ WEEK = Picture(
 )
 
 
+def axes() -> Any:
+    """The panels. Their stubs do not say which kind of patch bars are."""
+    return picture.drawn(WEEK).axes
+
+
 def test_bars_stand_for_the_days_that_have_a_record() -> None:
-    energy, protein, _ = picture.drawn(WEEK).axes
+    energy, protein, _ = axes()
     bars = [(round(bar.get_x() + bar.get_width() / 2), bar.get_height()) for bar in energy.patches]
     assert bars == [(n, day.kcal) for n, day in enumerate(WEEK.days) if day.kcal is not None]
     bars = [(round(bar.get_x() + bar.get_width() / 2), bar.get_height()) for bar in protein.patches]
@@ -38,15 +44,15 @@ def test_bars_stand_for_the_days_that_have_a_record() -> None:
 
 
 def test_whiskers_are_the_give_or_take() -> None:
-    energy = picture.drawn(WEEK).axes[0]
+    energy = axes()[0]
     (whiskers,) = [c for c in energy.collections if hasattr(c, "get_segments")]
     spans = [(bottom, top) for (_, bottom), (_, top) in whiskers.get_segments()]
-    known = [day for day in WEEK.days if day.kcal is not None]
-    assert spans == [pytest.approx((day.kcal - day.give_or_take, day.kcal + day.give_or_take)) for day in known]
+    known = [(day.kcal, day.give_or_take) for day in WEEK.days if day.kcal is not None]
+    assert spans == [pytest.approx((kcal - by, kcal + by)) for kcal, by in known]
 
 
 def test_the_target_is_drawn_on_its_days_only() -> None:
-    energy = picture.drawn(WEEK).axes[0]
+    energy = axes()[0]
     dashes = [
         tuple(line.get_ydata()) for line in energy.lines if len(line.get_xdata()) == 2 and line.get_linestyle() == "--"
     ]
@@ -54,7 +60,7 @@ def test_the_target_is_drawn_on_its_days_only() -> None:
 
 
 def test_body_weight_and_its_mean() -> None:
-    values, means = picture.drawn(WEEK).axes[2].lines
+    values, means = axes()[2].lines
     days = [n for n in range(7) if n not in (1, 3)]
     assert list(values.get_xdata()) == list(means.get_xdata()) == days
     assert list(values.get_ydata()) == [WEEK.days[n].weight for n in days]
@@ -62,7 +68,7 @@ def test_body_weight_and_its_mean() -> None:
 
 
 def test_an_incomplete_day_is_marked_otherwise_than_by_colour() -> None:
-    energy = picture.drawn(WEEK).axes[0]
+    energy = axes()[0]
     assert [bar.get_hatch() or "" for bar in energy.patches] == ["", "", "", "", "//", ""]
     assert "≥2,050" in {text.get_text() for text in energy.texts}
 

@@ -12,8 +12,9 @@ def guided(talk):
     for name, zone in (("Ana", "America/New_York"), ("Ben", "Europe/London")):
         talk.step(person=name, timezone=zone)
         said = talk.say(f"invite {name}", "2026-03-01T12:00", "Ines")["replies"][0]["text"]
-        code = re.search(r"/start ([\w-]{22})", said)[1]
-        talk.say(f"/start {code}", "2026-03-01T12:05", name)
+        code = re.search(r"/start ([\w-]{22})", said)
+        assert code is not None
+        talk.say(f"/start {code[1]}", "2026-03-01T12:05", name)
         talk.say("yes", "2026-03-01T12:06", name)
     talk.say("reminder off", "2026-03-01T12:10", "Ana")
     talk.say("reminder off", "2026-03-01T12:10", "Ben")

@@ -10,6 +10,7 @@ GOOD = "Still good?"
 def invited(talk, host, guest, at=None):
     (reply,) = talk.say("share my kitchen", at, who=host)["replies"]
     code = re.search(r"/start ([\w-]{22})", reply["text"])
+    assert code is not None
     talk.say(f"code {code[1]}", at, who=guest)
     talk.say("yes", at, who=guest)
 

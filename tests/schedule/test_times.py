@@ -7,7 +7,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from bot.schedule.times import EVERY_DAY, exists, latest, moment_of, upcoming, within
+from bot.schedule.times import EVERY_DAY, Occurrence, exists, latest, moment_of, upcoming, within
 
 FIRST, LAST = datetime(2017, 1, 1, tzinfo=UTC), datetime(2027, 1, 1, tzinfo=UTC)
 DAY = timedelta(days=1)
@@ -31,14 +31,21 @@ def transitions(zone: ZoneInfo) -> list[datetime]:
 
 
 def _offset(at: datetime, zone: ZoneInfo) -> timedelta:
-    return at.astimezone(zone).utcoffset()
+    offset = at.astimezone(zone).utcoffset()
+    assert offset is not None
+    return offset
+
+
+def _there_is(found: Occurrence | None) -> Occurrence:
+    assert found is not None
+    return found
 
 
 def walk(zone: ZoneInfo, clock: time, since: datetime, until: datetime):
     """What a reminder does that is set anew each time it has come."""
     after, day = since, None
     while True:
-        found = upcoming(after, clock, EVERY_DAY, zone, day)
+        found = _there_is(upcoming(after, clock, EVERY_DAY, zone, day))
         if found.moment > until:
             return
         yield found
@@ -70,7 +77,10 @@ def _at_the_right_time(found, clock, zone):
         assert shown.fold == 0
         return
     # RFC 5545 3.3.5: the time does not exist that day, so the offset from before the gap holds
-    gap = wanted.replace(fold=0).utcoffset() - wanted.replace(fold=1).utcoffset()
+    before, after = wanted.replace(fold=0).utcoffset(), wanted.replace(fold=1).utcoffset()
+    assert before is not None
+    assert after is not None
+    gap = before - after
     assert gap < timedelta(0)
     assert shown.replace(tzinfo=None) - wanted.replace(tzinfo=None) == -gap
 
@@ -112,8 +122,8 @@ WEEKDAYS = st.sets(st.sampled_from(EVERY_DAY), min_size=1).map(lambda days: "".j
 @example(datetime(2026, 3, 29, 0, 30, tzinfo=UTC), time(1, 30), EVERY_DAY, ZoneInfo("Europe/Lisbon"))
 @settings(max_examples=300)
 def test_the_next_one_follows_the_last_one(at, clock, weekdays, zone):
-    following = upcoming(at, clock, weekdays, zone)
-    before = latest(at, clock, weekdays, zone)
+    following = _there_is(upcoming(at, clock, weekdays, zone))
+    before = _there_is(latest(at, clock, weekdays, zone))
     assert before.moment <= at < following.moment
     assert before.day < following.day
     assert str(following.day.weekday()) in weekdays
@@ -125,8 +135,8 @@ def test_the_next_one_follows_the_last_one(at, clock, weekdays, zone):
 @given(MOMENT, CLOCK, ZONE, ZONE)
 @settings(max_examples=300)
 def test_travelling_doubles_no_day(at, clock, here, there):
-    came = latest(at, clock, EVERY_DAY, here)
-    following = upcoming(at, clock, EVERY_DAY, there, came.day)
+    came = _there_is(latest(at, clock, EVERY_DAY, here))
+    following = _there_is(upcoming(at, clock, EVERY_DAY, there, came.day))
     assert following.day > came.day
     assert following.moment > at
     assert following.moment - at < timedelta(days=3)

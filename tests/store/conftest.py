@@ -7,8 +7,11 @@ from pathlib import Path
 import pytest
 
 from bot.store.engine import Store, open_store
+from tests.talk import talk
 
 from .records import Message, messages_to
+
+__all__ = ["talk"]
 
 KINDS = ("memory", "file", "postgresql")
 

@@ -9,10 +9,11 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import event, update
 
-from bot.store import inbox, people
+from bot.store import people
 from bot.store.books import Books
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import NewRow, Say
 from bot.store.engine import Store
-from bot.store.inbox import Delivery
 from bot.store.schema import person as person_table
 from bot.store.weighins import StoredWeighIn, add
 from domain.batches import Ingredient
@@ -38,7 +39,7 @@ def messages_to(store: Store) -> Message:
             person = people.find(conn, "test", who) or people.add(
                 conn, "test", who, who, Region.US, ZoneInfo("Europe/Lisbon")
             )
-            inbound_id = inbox.receive(conn, Delivery("test", str(number), who, "say", {"text": ""}, str(number), at))
+            inbound_id = inbox.receive(conn, NewRow("test", str(number), who, Say(text=""), str(number), at))
             assert inbound_id is not None
             yield Books(conn, person, inbound_id, at)
             inbox.done(conn, inbound_id)

@@ -3,10 +3,11 @@
 import pytest
 
 from bot.store import batches, journal, weighins
+from bot.store.books import Books
 from domain.batches import Boxes, Ingredient
 from domain.foods import State
 from domain.nutrients import Nutrients
-from domain.weighins import Evidence
+from domain.weighins import Evidence, WeighIn
 
 from .records import Message, beef, eaten, record, share_kitchen, statements
 
@@ -76,8 +77,12 @@ def test_taken_is_what_stands_on_anybodys_day(message: Message) -> None:
 
 
 def test_boxes_taken_are_those_since_the_boxing(message: Message) -> None:
-    def box(grams: float) -> object:
+    def box(grams: float) -> WeighIn:
         return eaten(grams=grams, batch=1, evidence=Evidence.BOXED)
+
+    def boxes(books: Books) -> Boxes | None:
+        batch = batches.get(books, 1)
+        return None if batch is None else batch.boxes
 
     with message() as books:
         batches.open_batch(books, "chilli", [beef()])
@@ -86,17 +91,17 @@ def test_boxes_taken_are_those_since_the_boxing(message: Message) -> None:
         earlier = record(books, box(200))
         record(books, box(400))
         record(books, eaten(grams=10, batch=1))
-        assert batches.get(books, 1).boxes == Boxes(5, 200, 3)
+        assert boxes(books) == Boxes(5, 200, 3)
     with message() as books:
         batches.box(books, 1, 3, 130)
-        assert batches.get(books, 1).boxes == Boxes(3, 130, 0)
+        assert boxes(books) == Boxes(3, 130, 0)
         record(books, box(260))
-        assert batches.get(books, 1).boxes == Boxes(3, 130, 2)
+        assert boxes(books) == Boxes(3, 130, 2)
         # A change of a box from before belongs to the boxes from before.
         changed = weighins.change(books, earlier, box(400), earlier.eaten_at, earlier.day, None, b"")
-        assert batches.get(books, 1).boxes == Boxes(3, 130, 2)
+        assert boxes(books) == Boxes(3, 130, 2)
         weighins.remove(books, changed)
-        assert batches.get(books, 1).boxes == Boxes(3, 130, 2)
+        assert boxes(books) == Boxes(3, 130, 2)
 
 
 def test_an_earlier_weigh_in_that_turns_out_to_be_a_box_is_one(message: Message) -> None:

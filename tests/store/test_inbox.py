@@ -8,30 +8,26 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlalchemy import Connection
 
-from bot.store import inbox
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import Edit, InboxRow, NewRow, Say
 from bot.store.engine import Store, open_store
-from bot.store.inbox import Delivery
 
 from .records import MONDAY
 
 
 def say(conn: Connection, key: str, who: str = "mira", channel: str = "test", **others: object) -> int | None:
-    values = {"kind": "say", "body": {"text": key}, "message_ref": None, "said_at": MONDAY} | others
-    return inbox.receive(conn, Delivery(channel, key, who, **values))  # type: ignore[arg-type]
+    values = {"content": Say(text=key), "message_ref": None, "said_at": MONDAY} | others
+    return inbox.receive(conn, NewRow(channel, key, who, **values))  # type: ignore[arg-type]
 
 
 def test_what_came_in_comes_back(store: Store) -> None:
     said_at = datetime(2026, 3, 2, 7, 30, 0, 5, tzinfo=timezone(timedelta(hours=-3)))
     with store.transaction() as conn:
-        new = inbox.receive(
-            conn, Delivery("test", "u1", "4503599627370496", "edit", {"text": "250 g", "edits": "7"}, "7", said_at)
-        )
+        new = inbox.receive(conn, NewRow("test", "u1", "4503599627370496", Edit(text="250 g", edits="7"), "7", said_at))
         assert new is not None
     with store.transaction() as conn:
         found = inbox.get(conn, new)
-        assert found == inbox.Inbound(
-            new, "test", "4503599627370496", "edit", {"text": "250 g", "edits": "7"}, "7", said_at, 0
-        )
+        assert found == InboxRow(new, "test", "4503599627370496", Edit(text="250 g", edits="7"), "7", said_at, 0)
         assert found.said_at.utcoffset() == timedelta(0)
         assert inbox.get(conn, new + 1) is None
 
@@ -39,7 +35,7 @@ def test_what_came_in_comes_back(store: Store) -> None:
 def test_an_update_is_stored_once_for_each_channel(store: Store) -> None:
     with store.transaction() as conn:
         assert say(conn, "u1") is not None
-        assert say(conn, "u1", body={"text": "something else"}) is None
+        assert say(conn, "u1", content=Say(text="something else")) is None
     with store.transaction() as conn:
         assert say(conn, "u1", who="joao") is None
         assert say(conn, "u1", channel="another") is not None
@@ -91,14 +87,14 @@ def test_failing_counts_and_keeps_the_message_in_front(store: Store) -> None:
         assert inbox.claim(conn, first) is None
         kept = inbox.get(conn, first)
         assert kept is not None
-        assert kept.body == {"text": "1"}
+        assert kept.content == Say(text="1")
 
 
 def test_a_message_is_found_by_its_reference(store: Store) -> None:
     with store.transaction() as conn:
         say(conn, "1", message_ref="7")
         again = say(conn, "2", message_ref="7")
-        say(conn, "3", message_ref="7", kind="edit")
+        say(conn, "3", message_ref="7", content=Edit(text="3", edits="7"))
         say(conn, "4", message_ref="7", who="joao")
         found = inbox.find_message(conn, "test", "mira", "7")
         assert found is not None
@@ -113,11 +109,11 @@ def test_a_message_is_found_by_its_reference(store: Store) -> None:
 )
 def test_any_text_is_taken_and_comes_back(store: Store, hostile: str) -> None:
     with store.transaction() as conn:
-        new = say(conn, f"u{hostile}", who=f"w{hostile}", body={"text": hostile}, message_ref=hostile)
+        new = say(conn, f"u{hostile}", who=f"w{hostile}", content=Say(text=hostile), message_ref=hostile)
         assert new is not None
         found = inbox.find_message(conn, "test", f"w{hostile}", hostile)
         assert found is not None
-        assert found.body == {"text": hostile}
+        assert found.content == Say(text=hostile)
         assert inbox.failed(conn, new, hostile) == 1
 
 

@@ -63,6 +63,7 @@ def test_undoing_a_change_restores_the_old_values(message: Message) -> None:
         assert undone.kind == "weigh_in_changed"
         assert undone.before == new
         assert undone.now == weighins.get(books, old.number)
+        assert undone.now is not None
         assert undone.now == replace(old, row_id=undone.now.row_id, inbound_id=books.inbound_id)
 
 
@@ -77,6 +78,7 @@ def test_undoing_a_removal_restores_the_weigh_in(message: Message) -> None:
         (undone,) = journal.undo(books, [entry])
         assert (undone.kind, undone.before) == ("weigh_in_removed", None)
         assert undone.now == weighins.get(books, old.number)
+        assert undone.now is not None
         assert undone.now.weigh_in == old.weigh_in
     with message() as books:
         (undone,) = undo_last(books)

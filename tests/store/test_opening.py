@@ -1,6 +1,6 @@
 """Opening a database: made, brought up to date, or refused and left alone."""
 
-import logging
+import os
 import re
 import shutil
 import sqlite3
@@ -17,6 +17,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, text
 
+from bot.__main__ import main
 from bot.store import engine, upgrading, weighins
 from bot.store.books import Books
 from bot.store.engine import Store, StoreError, open_store
@@ -246,16 +247,27 @@ def test_a_file_is_kept_safe(tmp_path: Path) -> None:
         ((3, 53, 0), False),
     ),
 )
-def test_a_library_with_the_wal_bug_is_warned_of(
-    monkeypatch: pytest.MonkeyPatch,
-    caplog: pytest.LogCaptureFixture,
-    version: tuple[int, int, int],
-    warns: bool,
+def test_an_operator_is_warned_of_a_library_with_the_wal_bug(
+    monkeypatch: pytest.MonkeyPatch, version: tuple[int, int, int], warns: bool
 ) -> None:
-    monkeypatch.setattr(engine.sqlite3, "sqlite_version_info", version)
-    with caplog.at_level(logging.WARNING):
-        engine._warn_of_old_library()
-    assert bool(caplog.records) is warns
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", version)
+    assert (engine.library_warning("sqlite:///tarebook.db") is not None) is warns
+    assert engine.library_warning("sqlite://") is None
+    assert engine.library_warning("postgresql+psycopg://localhost/tarebook") is None
+
+
+def test_who_cooks_is_not_told_about_the_library(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 40, 1))
+    monkeypatch.setenv("TAREBOOK_DATA", str(tmp_path))
+    monkeypatch.delenv("TAREBOOK_DATABASE", raising=False)
+    with open(os.devnull) as nothing:
+        monkeypatch.setattr(sys, "stdin", nothing)
+        assert main(["chat"]) == 0
+        assert caplog.text == ""
+        main(["check"])
+        assert "SQLite 3" in caplog.text
 
 
 def test_an_exception_takes_the_whole_transaction_back(store: Store) -> None:
@@ -303,13 +315,13 @@ def test_two_programs_on_one_file_lose_nothing(tmp_path: Path) -> None:
     program = (
         "import sys\n"
         "from datetime import UTC, datetime\n"
-        "from bot.store import inbox\n"
+        "from bot.store.delivery import inbox\n"
         "from bot.store.engine import open_store\n"
         "store = open_store(sys.argv[1])\n"
         "for number in range(50):\n"
         "    with store.transaction() as conn:\n"
         "        key, now = f'{sys.argv[2]}-{number}', datetime.now(UTC)\n"
-        "        inbox.receive(conn, inbox.Delivery('test', key, 'mira', 'say', {}, None, now))\n"
+        "        inbox.receive(conn, inbox.NewRow('test', key, 'mira', inbox.Say(text=''), None, now))\n"
     )
     runs = [subprocess.Popen([sys.executable, "-c", program, url, name], cwd=ROOT) for name in ("one", "two")]
     assert [run.wait(timeout=60) for run in runs] == [0, 0]

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import Connection
 
-from bot.store import outbox
+from bot.store.delivery import outbox
 from bot.store.engine import Store
 
 from .records import MONDAY, Message

@@ -6,7 +6,8 @@ from concurrent.futures import Future, ThreadPoolExecutor
 
 import pytest
 
-from bot.store import arrivals, inbox, people, watch
+from bot.store import people
+from bot.store.delivery import inbox, lease, updates
 from bot.store.engine import Connection, Store, open_store
 
 from .records import MONDAY, Message, share_kitchen
@@ -54,12 +55,12 @@ def test_a_message_in_hand_is_nobody_elses(store: Store, elsewhere: Elsewhere) -
 
 def test_what_arrives_is_read_in_its_order(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        assert arrivals.store(conn, "test", [(str(number), f"update {number}") for number in range(5)], MONDAY) == 5
+        assert updates.store(conn, "test", [(str(number), f"update {number}") for number in range(5)], MONDAY) == 5
     with store.transaction() as conn:
-        mine = arrivals.next_waiting(conn, "test", 2)
-        theirs = elsewhere(lambda conn: arrivals.next_waiting(conn, "test", 2))
+        mine = updates.next_waiting(conn, "test", 2)
+        theirs = elsewhere(lambda conn: updates.next_waiting(conn, "test", 2))
         assert waits(theirs), "the second could be read before the first was"
-        arrivals.read(conn, mine)
+        updates.read(conn, mine)
     following = theirs.result(5)
     assert isinstance(following, list)
     assert [each.body for each in [*mine, *following]] == [f"update {number}" for number in range(4)]
@@ -67,8 +68,8 @@ def test_what_arrives_is_read_in_its_order(store: Store, elsewhere: Elsewhere) -
 
 def test_an_update_that_two_are_told_of_is_stored_once(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        assert arrivals.store(conn, "test", [("1", "update"), ("2", "another")], MONDAY) == 2
-        theirs = elsewhere(lambda conn: arrivals.store(conn, "test", [("1", "update"), ("3", "third")], MONDAY))
+        assert updates.store(conn, "test", [("1", "update"), ("2", "another")], MONDAY) == 2
+        theirs = elsewhere(lambda conn: updates.store(conn, "test", [("1", "update"), ("3", "third")], MONDAY))
         assert waits(theirs), "it was confirmed before anybody had it"
     assert theirs.result(5) == 1
 
@@ -85,11 +86,11 @@ def test_two_who_share_a_kitchen_take_turns(store: Store, message: Message, else
     theirs.result(5)
 
 
-def test_nobody_takes_over_from_a_transaction_that_relies_on_its_watch(store: Store, elsewhere: Elsewhere) -> None:
+def test_nobody_takes_over_from_a_transaction_that_relies_on_its_lease(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        watch.take(conn, "test", "a", MONDAY, MONDAY)
+        lease.take(conn, "test", "a", MONDAY, MONDAY)
     with store.transaction() as conn:
-        assert watch.holds(conn, "test", "a")
-        theirs = elsewhere(lambda conn: watch.take(conn, "test", "b", MONDAY, MONDAY))
+        assert lease.holds(conn, "test", "a")
+        theirs = elsewhere(lambda conn: lease.take(conn, "test", "b", MONDAY, MONDAY))
         assert waits(theirs)
     assert theirs.result(5) is True

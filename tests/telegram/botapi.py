@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -146,7 +146,7 @@ def _reply_parameters(reply: dict[str, Any]) -> None:
     assert isinstance(reply["message_id"], int)  # #replyparameters
 
 
-_CHECKS = {
+_CHECKS: dict[str, Callable[[Any], object]] = {
     "photo": _photo,
     "document": _document,
     "caption": _caption,

@@ -372,7 +372,8 @@ class _Method(tornado.web.RequestHandler):
         try:
             self.write({"ok": True, "result": await self.loopback.call(method, given, files)})
         except ConnectionError:
-            self.request.connection.stream.close()
+            # Tornado's own way to drop a connection without an answer.
+            self.detach().close()
         except Refused as refusal:
             self.set_status(refusal.code)
             answer = {"ok": False, "error_code": refusal.code, "description": refusal.description}

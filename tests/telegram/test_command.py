@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.programs import Nursery
+from tests.programs import Nursery, Program
 
 from .crowd import Human
 from .loopback import TOKEN, Loopback
@@ -49,6 +49,7 @@ def test_it_serves_until_it_is_told_to_stop_and_goes_on_after_being_killed(
     for end, status in ((signal.SIGKILL, -9), (signal.SIGTERM, 0)):
         with ExitStack() as ending:
             sink = ending.enter_context(log.open("a"))
+            bot: subprocess.Popen[bytes] | Program
             if end == signal.SIGKILL:
                 bot = subprocess.Popen([*program, "serve"], cwd=ROOT, env=environment, stderr=sink)
                 mira.says(f"/start {code[1]}")

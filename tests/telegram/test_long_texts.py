@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.channels.telegram import CHANNEL
-from bot.store import outbox
+from bot.store.delivery import outbox
 
 from .conftest import Run
 from .crowd import Human

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 import telegram
 
-from bot.channels.telegram.reading import Me, Message, Moved, Removed, Standing, Tap, read
+from bot.channels.telegram.reading import BlockChange, Me, Message, Moved, Removed, Tap, read
 
 ME = Me(4200001, "scales_bot")
 BOT = {"id": ME.id, "is_bot": True, "first_name": "Scales", "username": ME.username}
@@ -92,8 +92,8 @@ def test_who_left_and_what_moved() -> None:
         change = {"chat": chat, "from": MIRA, "date": 1_772_452_800, "old_chat_member": member}
         return read({"update_id": 1, "my_chat_member": {**change, "new_chat_member": member | {"status": status}}}, ME)
 
-    assert changed(PRIVATE, "kicked") == Standing(1001, blocked=True)
-    assert changed(PRIVATE, "member") == Standing(1001, blocked=False)
+    assert changed(PRIVATE, "kicked") == BlockChange(1001, blocked=True)
+    assert changed(PRIVATE, "member") == BlockChange(1001, blocked=False)
     assert changed(GROUP, "left") == changed(GROUP, "kicked") == Removed("-5005")
     assert changed(GROUP, "member") is None
     assert read({"update_id": 1, "message": message(GROUP, migrate_to_chat_id=-6006)}, ME) == Moved("-5005", "-6006")

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 
 import pytest
 
 from bot.channels.telegram import CHANNEL
-from bot.store import inbox, invites, weighins
+from bot.store import invites, weighins
 from bot.store.books import Books
+from bot.store.delivery import inbox
 
 from .conftest import Run, Start
 from .crowd import Human
@@ -192,7 +194,7 @@ def test_a_caption_is_read_like_a_text(bot: Run, mira: Human) -> None:
 
 PHOTO = [{"file_id": "f", "file_unique_id": "u", "width": 90, "height": 90}]
 FILE = {"file_id": "f", "file_unique_id": "u"}
-WORDLESS = {
+WORDLESS: dict[str, Any] = {
     "photo": PHOTO,
     "voice": FILE | {"duration": 3},
     "sticker": FILE | {"width": 1, "height": 1, "is_animated": False, "is_video": False, "type": "regular"},

@@ -8,6 +8,7 @@ import socket
 import time
 import urllib.request
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from sqlalchemy import text
@@ -137,7 +138,7 @@ def test_updates_that_come_again_are_recorded_once(start: Start, server: Loopbac
         mira.asks(f"{grams} g cooked rice")
     server.until(lambda: server.idle)
     with server.lock:
-        seen = [
+        seen: list[dict[str, Any]] = [
             {"update_id": 700_000 + number, "message": message} for number, message in enumerate(mira._texts.values())
         ]
         server.queue[:0] = seen

@@ -7,10 +7,10 @@ from datetime import UTC, datetime
 import pytest
 from sqlalchemy import select, update
 
-from bot.channels.telegram import CHANNEL, ticking
+from bot.channels.telegram import CHANNEL, scheduler
 from bot.channels.telegram.rendering import MAX_CAPTION
 from bot.reports import picture, series
-from bot.store import outbox
+from bot.store.delivery import outbox
 from bot.store.schema import question, schedule, unasked
 
 from .conftest import Run
@@ -29,7 +29,7 @@ FIGURES = series.Picture(
 
 @pytest.fixture(autouse=True)
 def _a_fast_clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(ticking, "EVERY", 0.2)
+    monkeypatch.setattr(scheduler, "SWEEP_EVERY", 0.2)
 
 
 def falls_due(run: Run, kind: str) -> None:

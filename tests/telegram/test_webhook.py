@@ -12,10 +12,10 @@ from contextlib import closing
 
 import pytest
 
-from bot.channels.telegram import serving, webhook
+from bot.channels.telegram import intake, webhook
 from bot.channels.telegram.serving import Serving, run
 from bot.settings import SettingsError, TelegramSettings
-from bot.store import arrivals
+from bot.store.delivery import updates
 from bot.store.errors import StoreUnavailable
 
 from .conftest import Run, Start
@@ -85,7 +85,7 @@ def test_without_the_secret_nothing_is_taken(hooked: tuple[Run, Post], secret: s
     running, post = hooked
     assert post(update(1, RICE), secret) == 403
     with running.tarebook.transaction() as conn:
-        assert arrivals.next_waiting(conn, "telegram") == []
+        assert updates.next_waiting(conn, "telegram") == []
 
 
 def test_no_secret_no_start(server: Loopback) -> None:
@@ -119,13 +119,12 @@ def test_while_the_database_is_out_of_reach_the_server_is_asked_to_come_again(
     _, post = hooked
     server.message_id(mira.id)
     monkeypatch.setattr(webhook, "PATIENCE", 0.2)
-    keep = serving.keep
 
     def broken(*given: object) -> int:
         raise StoreUnavailable("locked")
 
-    monkeypatch.setattr(serving, "keep", broken)
+    monkeypatch.setattr("bot.channels.telegram.serving.keep", broken)
     assert post(update(1, RICE)) == 503
-    monkeypatch.setattr(serving, "keep", keep)
+    monkeypatch.setattr("bot.channels.telegram.serving.keep", intake.keep)
     assert post(update(1, RICE)) == 200
     mira.hears()

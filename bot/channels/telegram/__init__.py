@@ -1,8 +1,9 @@
-"""Telegram: what arrives is stored before it is confirmed, what goes out comes from the outbox.
+"""Telegram: updates are stored before they are confirmed, and what is sent comes from the outbox.
 
-`reading` makes sense of one update, `intake` keeps it and decides who may speak, `polling` and `webhook` bring updates
-in, `sending` takes answers out, `rendering` gives them their shape, `menus` tells which commands there are, `monitor`
-shows how it goes, and `serving` runs them all in one process.
+`polling` and `webhook` get updates, `reading` parses one, `intake` puts it into the inbox, `sending` sends what is in
+the outbox, `rendering` gives it its shape, `menus` publishes the commands, `leadership` decides which process does what
+only one may do, `scheduler` triggers what is due, `heartbeat` notices outages, `monitor` shows how it goes, and
+`serving` runs them all in one process.
 """
 
 CHANNEL = "telegram"

@@ -1,4 +1,4 @@
-"""The Bot API's other end: the library's client, and what its errors mean here."""
+"""The client of the Bot API, on top of the library's, and how long to wait after its errors."""
 
 from __future__ import annotations
 
@@ -19,11 +19,11 @@ from telegram.request import HTTPXRequest
 from bot.channels.telegram.reading import Me
 from bot.settings import TelegramSettings
 
-# The library's way of choosing how it gives periods of time.
+# Makes the library return periods as timedelta.
 os.environ.setdefault("PTB_TIMEDELTA", "1")
 
 ALLOWED_UPDATES = ("message", "edited_message", "callback_query", "my_chat_member")
-"""What the server is asked to deliver; it keeps to what it was last told, so it is told at every start."""
+"""What the server is asked to deliver; it remembers the last list, so it is set at every start."""
 
 LONG_POLL = 50
 """Seconds for which the server holds a request for updates when there are none; it allows no more."""
@@ -37,14 +37,14 @@ R = TypeVar("R")
 
 
 class Client(telegram.Bot):
-    """The library's bot, with a few calls that make do with less of an answer.
+    """The library's bot, with calls that read no more of an answer than they need.
 
-    What is sent is sent, also when the library can't make sense of how the server shows it; and updates are kept
-    before anybody tries to read them.
+    A message counts as sent although the library can't parse how the server shows it, and updates are stored before
+    they are parsed.
     """
 
     def __init__(self, settings: TelegramSettings) -> None:
-        # One set of certificates for both: reading them takes longer than all else here.
+        # One set of certificates for both: loading them takes longer than everything else here.
         shared = {"verify": httpx.create_ssl_context()}
         self._calls = HTTPXRequest(
             connection_pool_size=CONNECTIONS,
@@ -60,7 +60,7 @@ class Client(telegram.Bot):
         )
 
     async def close_connections(self) -> None:
-        """Lets go of the connections to the server."""
+        """Closes the connections to the server."""
         await asyncio.gather(self._calls.shutdown(), self._polls.shutdown())
 
     async def introduce(self) -> Me:
@@ -129,13 +129,13 @@ def retry_after(error: RetryAfter) -> timedelta:
 
 
 class DatabaseThread:
-    """Keeps the database's work off the event loop, in order."""
+    """Runs the database's work in a thread of its own, in order, so that it does not block the event loop."""
 
     def __init__(self) -> None:
         self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="database")
 
     async def __call__(self, work: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
-        """What the work gives, once it is done; also its exceptions."""
+        """What the work returns or raises."""
         loop = asyncio.get_running_loop()
         return await loop.run_in_executor(self._pool, lambda: work(*args, **kwargs))
 

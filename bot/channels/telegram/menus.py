@@ -1,4 +1,4 @@
-"""The commands that Telegram shows, for private chats and for groups, in some languages."""
+"""The commands that Telegram shows in its menu, for private chats and for groups, in some languages."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ SHARED: dict[str, dict[str, str]] = {
 
 
 async def publish(client: Client) -> None:
-    """Tells Telegram the lists. That they could not be told is no reason not to run."""
+    """Publishes the lists. A failure is logged, and the bot runs without them."""
     scopes = ((BotCommandScopeAllPrivateChats(), PRIVATE), (BotCommandScopeAllGroupChats(), SHARED))
     try:
         for scope, lists in scopes:

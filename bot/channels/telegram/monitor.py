@@ -1,4 +1,4 @@
-"""How it goes: counts, a line now and then, and a page on a local port."""
+"""Monitoring: counters, health and metrics on a local port."""
 
 from __future__ import annotations
 
@@ -16,19 +16,19 @@ from tornado.netutil import bind_sockets
 logger = logging.getLogger(__name__)
 
 OUT_OF_TOUCH = 180.0
-"""Seconds without a word from the server after which the program calls itself ill."""
+"""Seconds without an answer from the server after which the program reports itself unhealthy."""
 
 
 @dataclass(frozen=True, slots=True)
 class Backlog:
-    """What waits: messages to be handled, rows to be sent."""
+    """Inbox rows to be handled, and outbox rows to be sent."""
 
     unhandled: int
     unsent: int
 
 
 class Monitor:
-    """Counts what happens."""
+    """The program's counters."""
 
     def __init__(self) -> None:
         self.registry = CollectorRegistry()
@@ -57,7 +57,7 @@ class Monitor:
         self._arrived.inc(new)
 
     def read(self, unreadable: int) -> None:
-        """So many updates turned out to make no sense."""
+        """So many updates turned out to be unreadable."""
         self._unreadable.inc(unreadable)
 
     def handled(self, done: int, broken: int) -> None:
@@ -79,14 +79,14 @@ class Monitor:
 
     @property
     def well(self) -> bool:
-        """Whether the server was heard from lately, as far as it is asked."""
+        """Whether the server was heard from lately, where this process polls it."""
         if not self.asking:
             return True
         last = self._in_touch if self._in_touch is not None else self._started
         return time.monotonic() - last < OUT_OF_TOUCH
 
     def health(self, backlog: Backlog | None) -> dict[str, object]:
-        """The state in a few figures; `backlog` is None when the database can't tell."""
+        """The health in a few figures; `backlog` is None when the database can't be used."""
         since = None if self._in_touch is None else round(time.monotonic() - self._in_touch)
         return {
             "well": self.well and backlog is not None,

@@ -1,4 +1,4 @@
-"""Asking the server for updates, and confirming them only once they are stored."""
+"""Long polling: updates are confirmed only once they are stored."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ T = TypeVar("T")
 
 async def poll(client: Client, keep: Keep, monitor: Monitor, stop: asyncio.Event) -> None:
     """Fetches updates until `stop`. Raises InvalidToken when the server does not know the bot."""
-    # The server knows what it has to deliver: an offset of an earlier run would only be a second, perhaps wrong, truth.
+    # The server knows what it has to deliver; a stored offset would be a second source of truth, and could be wrong.
     offset: int | None = None
     failures = 0
     while not stop.is_set():
@@ -52,10 +52,10 @@ async def poll(client: Client, keep: Keep, monitor: Monitor, stop: asyncio.Event
             await keep(updates)
         except StoreUnavailable:
             return
-        # Numbers may start anew after a quiet week, so they are forgotten as soon as everything is confirmed.
+        # Numbering may restart after a quiet week, so the offset is dropped as soon as everything is confirmed.
         offset = max((_number(update) for update in updates), default=None)
         if not updates and time.monotonic() - asked < AT_LEAST:
-            # A server that does not hold the request would be asked without end.
+            # A server that does not hold the request must not be asked without a pause.
             await _unless(stop, asyncio.sleep(AT_LEAST))
 
 
@@ -77,7 +77,7 @@ async def _wait_after(error: Exception, failures: int, client: Client, monitor: 
 
 
 async def _unless(stop: asyncio.Event, work: Awaitable[T]) -> T | None:
-    """What the work gives, or None when `stop` comes first and the work is dropped."""
+    """What the work returns, or None when `stop` comes first and the work is cancelled."""
     task = asyncio.ensure_future(work)
     stopped = asyncio.ensure_future(stop.wait())
     try:

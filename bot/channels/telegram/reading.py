@@ -1,4 +1,4 @@
-"""What one update says. Takes the raw update apart and decides nothing."""
+"""Parses one update, and decides nothing."""
 
 from __future__ import annotations
 
@@ -60,8 +60,8 @@ class Tap:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
-    """Somebody blocked the bot, or let it in again."""
+class BlockChange:
+    """Somebody blocked or unblocked the bot."""
 
     user_id: int
     blocked: bool
@@ -69,7 +69,7 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """A group that became another chat."""
+    """A group that has become another chat."""
 
     place: str
     new_place: str
@@ -77,12 +77,12 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class Removed:
-    """The bot is in that group no more."""
+    """The bot is no longer in that group."""
 
     place: str
 
 
-Update = Message | Tap | Standing | Moved | Removed
+Update = Message | Tap | BlockChange | Moved | Removed
 
 
 class _User(msgspec.Struct):
@@ -143,7 +143,7 @@ class _Change(msgspec.Struct):
 class _Raw(msgspec.Struct):
     """core.telegram.org/bots/api#update, as far as it is asked for here.
 
-    The library's own classes for it would take ten times as long to make as the message takes to be read.
+    Building the library's own classes would take ten times as long as reading the message.
     """
 
     message: _Message | None = None
@@ -165,7 +165,7 @@ def read(raw: Mapping[str, Any], me: Me) -> Update | None:
     if update.callback_query is not None:
         return _tap(update.callback_query)
     if update.my_chat_member is not None:
-        return _standing(update.my_chat_member)
+        return _block_change(update.my_chat_member)
     return None
 
 
@@ -209,7 +209,7 @@ def _moment(seconds: int) -> datetime:
 
 
 def _kind(raw: Mapping[str, Any]) -> str | None:
-    """What the message holds instead of words; None for a note of Telegram's own."""
+    """What the message holds instead of words; None for a service message of Telegram's."""
     return next((kind.value for kind in MessageAttachmentType if raw.get(kind)), None)
 
 
@@ -245,8 +245,8 @@ def _tap(query: _Query) -> Tap:
     )
 
 
-def _standing(change: _Change) -> Standing | Removed | None:
+def _block_change(change: _Change) -> BlockChange | Removed | None:
     if change.chat.type != ChatType.PRIVATE:
         gone = change.new_chat_member.status in (ChatMemberStatus.LEFT, ChatMemberStatus.BANNED)
         return Removed(str(change.chat.id)) if gone else None
-    return Standing(change.sender.id, change.new_chat_member.status == ChatMemberStatus.BANNED)
+    return BlockChange(change.sender.id, change.new_chat_member.status == ChatMemberStatus.BANNED)

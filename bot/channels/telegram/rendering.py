@@ -1,4 +1,4 @@
-"""The shape that answers take in Telegram: parts that are not too long, buttons that hold only a reference."""
+"""The form of replies in Telegram: texts split at its limits, and buttons that hold only a reference."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""From the outbox to Telegram, each chat in order, as fast as the server likes and not faster."""
+"""Sends the outbox to Telegram, each chat in order, within the server's rate limits."""
 
 from __future__ import annotations
 
@@ -23,27 +23,27 @@ from bot.channels.telegram.monitor import Monitor
 from bot.channels.telegram.reading import ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
-from bot.store import kitchens, outbox, people, watch
+from bot.store import kitchens, people
+from bot.store.delivery import lease, outbox
+from bot.store.delivery.outbox import OutboxRow
 from bot.store.engine import Connection
 from bot.store.errors import StoreError, StoreUnavailable
-from bot.store.outbox import Outgoing
 
 logger = logging.getLogger(__name__)
 
 R = TypeVar("R")
 
 _Marker = Literal["another", "us"]
-"""Who may have marked rows as being sent without sending them: another watch, or a take that got no answer."""
+"""Who may have marked rows as being sent without sending them: another leader, or our own commit that got no answer."""
 
 LANES = 24
-"""How many chats are sent to at the same time."""
+"""How many rows are being sent at the same time."""
 
 LOOKS = 0.5
-"""Seconds between two looks at the outbox when nobody says that there is something in it: another process may have put
-it there."""
+"""Seconds between two looks at the outbox without being woken: another process may have put something there."""
 
 TRIES = 3000
-"""How often something is tried, the later times a minute apart: for two days, longer than an outage lasts."""
+"""How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
 # core.telegram.org/bots/faq#my-bot-is-hitting-limits-how-do-i-avoid-this: about 30 messages a second over all, 20 a
 # minute in a group. A private chat gets its messages at once, and waits only when the server asks for it.
@@ -59,7 +59,7 @@ _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_inv
 
 
 class Sender:
-    """Takes rows from the outbox's front and sends them while it is the holder's watch."""
+    """Takes rows from the front of the outbox and sends them while the holder has the lease."""
 
     def __init__(
         self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor, holder: str
@@ -77,10 +77,10 @@ class Sender:
         self._groups: dict[str, AsyncLimiter] = {}
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._outcomes: list[_Outcome] = []
-        """What has become of rows and is not noted yet."""
+        """Outcomes that are not recorded yet."""
 
     async def run(self, stop: asyncio.Event) -> None:
-        """Sends until `stop`; then finishes what is in hand and leaves the rest in the outbox."""
+        """Sends until `stop`; then finishes what is being sent and leaves the rest in the outbox."""
         self._marked_by = "another"
         self._sends = True
         while not stop.is_set():
@@ -92,20 +92,20 @@ class Sender:
                 logger.warning("the database can't be used; what is to be sent waits")
                 await asyncio.sleep(1)
             await _set_within(self.wake, LOOKS)
-        # What somebody is taking along at this moment is still sent.
+        # Rows that are being taken at this moment are still sent.
         async with self._taking:
             self._sends = False
         if self._in_hand:
             await asyncio.wait(self._in_hand, timeout=20)
-        # Without it they would be sent again after the next start.
+        # Unrecorded outcomes would be sent again after the next start.
         with contextlib.suppress(StoreUnavailable):
             await self.along(self._by_itself)
 
     async def along(self, work: Callable[[Step], tuple[R, bool]]) -> R:
-        """Does the work in the database's thread; with its commit goes what is to be noted and taken for sending.
+        """Does the work in the database's thread, and in its transaction records outcomes and takes rows for sending.
 
-        It is given the step that does so, for the end of its transaction; beside its result it says whether the step
-        was done.
+        The work is given the step that does so, to be called at the end of its transaction; beside its result it
+        returns whether the step was done.
         """
         async with self._taking:
             in_hand = frozenset(self._in_hand.values())
@@ -114,7 +114,7 @@ class Sender:
             try:
                 result, done = await self._database(work, step)
             except StoreError:
-                # A commit that was not answered may have happened all the same.
+                # A commit that got no answer may have succeeded.
                 self._marked_by = self._marked_by or "us"
                 raise
             if done:
@@ -126,7 +126,7 @@ class Sender:
         return None, True
 
     def _go_on_from(self, step: _Step) -> None:
-        """What is noted counts, and what was taken is sent."""
+        """Counts the outcomes that are recorded, and sends the rows that were taken."""
         del self._outcomes[: len(step.outcomes)]
         for outcome in step.outcomes:
             outcome.count(self._monitor)
@@ -143,7 +143,7 @@ class Sender:
             self._outcomes.append(task.result())
         self.wake.set()
 
-    async def _deliver(self, row: Outgoing) -> _Outcome:
+    async def _deliver(self, row: OutboxRow) -> _Outcome:
         """Sends the row. Returns what has become of it, also when that went wrong."""
         try:
             remote_ref = await self._send(row)
@@ -158,7 +158,7 @@ class Sender:
         with self._tarebook.transaction() as conn:
             work(conn)
 
-    async def _send(self, row: Outgoing) -> str | None:
+    async def _send(self, row: OutboxRow) -> str | None:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
         await self._overall.acquire()
         if row.kind == "tap":
@@ -175,7 +175,7 @@ class Sender:
             return await self._picture(row, row.picture)
         return await self._text(row)
 
-    async def _picture(self, row: Outgoing, figures: str) -> str:
+    async def _picture(self, row: OutboxRow, figures: str) -> str:
         """The picture with the text under it; a text that is too long for that follows by itself."""
         try:
             png = await asyncio.to_thread(_drawn, figures)
@@ -192,13 +192,13 @@ class Sender:
         )
         return ref_of(row.place, message_id)
 
-    async def _document(self, row: Outgoing) -> str:
-        """The file with the text under it; made beside the loop and the database's thread, since it takes its time."""
+    async def _document(self, row: OutboxRow) -> str:
+        """The file with the text under it; made in a thread, because it takes long."""
         file = await asyncio.to_thread(self._tarebook.file_of, row)
         message_id = await self._client.send_file(int(row.place), file.name, file.content, row.text)
         return ref_of(row.place, message_id)
 
-    async def _text(self, row: Outgoing) -> str:
+    async def _text(self, row: OutboxRow) -> str:
         texts = parts(row.text)
         if not texts:
             raise BadRequest("the text is blank")
@@ -206,7 +206,7 @@ class Sender:
         answers = None
         if row.about_ref is not None and row.parts_sent == 0:
             answers = int(row.about_ref.rpartition(":")[2])
-        # The last part again when all were sent and only the note of it is missing: it alone has the buttons.
+        # When all parts were sent and only the record is missing, the last is sent again: it alone has the buttons.
         for number in range(min(row.parts_sent, len(texts) - 1), len(texts)):
             last = number == len(texts) - 1
             buttons = keyboard(row.choices, row.question_ref) if last else None
@@ -217,7 +217,7 @@ class Sender:
                 await self._database(self._in_transaction, _part_sent(row.id, number + 1))
         return ref
 
-    async def _mark(self, row: Outgoing) -> None:
+    async def _mark(self, row: OutboxRow) -> None:
         chat_id, _, message_id = (row.about_ref or "").rpartition(":")
         text = row.text if row.text and units(row.text) <= MAX_TEXT else None
         try:
@@ -237,13 +237,13 @@ class Sender:
 class _Outcome:
     """What has become of a row that was to be sent, and when: the reference under which it went, or an error."""
 
-    row: Outgoing
+    row: OutboxRow
     at: datetime
     remote_ref: str | None = None
     error: Exception | None = None
 
     def count(self, monitor: Monitor) -> None:
-        """Once it is noted, it counts."""
+        """Counts it, once it is recorded."""
         if self.error is None:
             monitor.sent(self.row.kind)
         else:
@@ -251,9 +251,9 @@ class _Outcome:
 
 
 class _Step:
-    """Notes what has become of rows, and takes others to be sent, in somebody's transaction.
+    """Records outcomes and takes rows to be sent, in the caller's transaction.
 
-    What could not be noted is noted the next time: however long that takes, nothing else is sent there before.
+    An outcome that could not be recorded is recorded the next time; until then nothing else is sent to that place.
     """
 
     def __init__(
@@ -269,15 +269,15 @@ class _Step:
         self._in_hand = in_hand
         self._limit = limit
         self._marked_by = marked_by
-        self.taken: list[Outgoing] = []
+        self.taken: list[OutboxRow] = []
         self.looked = False
-        """Whether it came to the outbox: then no row there is marked as being sent without somebody being at it."""
+        """Whether it got as far as the outbox: then every row marked as being sent is really being sent."""
 
     def __call__(self, conn: Connection) -> None:
-        """Does it; it may be done a second time when nothing was kept of the first."""
+        """May be called a second time when the first transaction was rolled back."""
         self.taken, self.looked = [], False
         _note(conn, self.outcomes)
-        if self._limit <= 0 or not watch.holds(conn, CHANNEL, self._holder):
+        if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder):
             return
         if self._marked_by is not None:
             _clear_up(conn, self._in_hand, self._marked_by)
@@ -288,7 +288,7 @@ class _Step:
 
 
 def _clear_up(conn: Connection, in_hand: frozenset[int], marked_by: _Marker) -> None:
-    """Deals with rows that are marked as being sent although nobody is at it."""
+    """Puts back, or gives up, rows that are marked as being sent although nobody is sending them."""
     left = [row for row in outbox.interrupted(conn, CHANNEL) if row.id not in in_hand]
     for row in left:
         if marked_by == "us" or row.kind in AGAIN_AFTER_CRASH:
@@ -296,7 +296,7 @@ def _clear_up(conn: Connection, in_hand: frozenset[int], marked_by: _Marker) -> 
         else:
             outbox.dead(conn, row.id, "interrupted")
     if left:
-        logger.info("%d texts were marked as being sent and nobody was at it", len(left))
+        logger.info("%d rows were marked as being sent and nobody was sending them", len(left))
 
 
 def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
@@ -306,8 +306,8 @@ def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
             _note_failure(conn, each.row, each.error, each.at)
 
 
-def _note_failure(conn: Connection, row: Outgoing, error: Exception, now: datetime) -> None:
-    """Writes down what becomes of a row that could not be sent: for later, for another chat, or never again."""
+def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime) -> None:
+    """Records what becomes of a row that could not be sent: tried later, sent to another chat, or given up."""
     what = f"{type(error).__name__}: {error}"[:200]
     if isinstance(error, RetryAfter):
         outbox.failed(conn, row.id, what, now + retry_after(error))
@@ -345,7 +345,7 @@ def _is_gone(error: Exception) -> bool:
 
 
 def _later(tries: int) -> timedelta:
-    # Not all at the same moment: the server has just come back.
+    # Jitter, so that not everything is sent at once to a server that has just come back.
     return timedelta(seconds=pause(tries + 1) * random.uniform(0.75, 1.25))  # noqa: S311
 
 

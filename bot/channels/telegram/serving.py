@@ -1,4 +1,4 @@
-"""`tarebook serve`: updates in, answers out, in one process, until it is told to stop."""
+"""`tarebook serve`: gets updates, handles them and sends replies, in one process, until it is stopped."""
 
 from __future__ import annotations
 
@@ -14,17 +14,18 @@ from typing import Any, TypeVar
 from telegram.error import InvalidToken, RetryAfter, TelegramError
 from tornado.httpserver import HTTPServer
 
+from bot.access import Policy
 from bot.app import Step, Tarebook
-from bot.channels.telegram import CHANNEL, gaps, menus, monitor, polling, webhook
+from bot.channels.telegram import CHANNEL, heartbeat, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
-from bot.channels.telegram.intake import Door, Round, keep, take_turn
+from bot.channels.telegram.intake import Reader, Round, keep, take_turn
+from bot.channels.telegram.leadership import Leadership, first_of, pause_until
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
+from bot.channels.telegram.scheduler import Scheduler
 from bot.channels.telegram.sending import Sender
-from bot.channels.telegram.ticking import Ticker
-from bot.channels.telegram.watching import Watch, first_of, rest
 from bot.settings import SettingsError, TelegramSettings
-from bot.store import inbox, outbox
+from bot.store.delivery import inbox, outbox
 from bot.store.errors import StoreError, StoreUnavailable
 
 T = TypeVar("T")
@@ -32,13 +33,13 @@ T = TypeVar("T")
 logger = logging.getLogger(__name__)
 
 HEARTBEAT = 30.0
-"""Seconds between two notes of being in touch."""
+"""Seconds between two heartbeats."""
 
 HEALTH_LINE = 300.0
-"""Seconds between two lines of the log on how it goes."""
+"""Seconds between two health lines in the log."""
 
 _AT_ONCE = 24
-"""How many messages are handled with one commit at the most: what comes meanwhile waits until they are through."""
+"""How many rows share a commit at the most: what arrives meanwhile waits until they are handled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ class Serving:
 
 
 def run(tarebook: Tarebook, settings: TelegramSettings, serving: Serving) -> None:
-    """Serves until SIGTERM or SIGINT, then finishes what is in hand.
+    """Serves until SIGTERM or SIGINT, then finishes what it is doing.
 
     Raises SettingsError when the server does not know the bot, or a webhook has no secret.
     """
@@ -83,7 +84,7 @@ async def serve(service: Service) -> None:
 
 
 class Service:
-    """The parts, and what they share."""
+    """The tasks of one process, and what they share."""
 
     def __init__(self, tarebook: Tarebook, settings: TelegramSettings, serving: Serving, stop: asyncio.Event) -> None:
         self.monitor = Monitor()
@@ -93,8 +94,8 @@ class Service:
         self._stop = stop
         self._database = DatabaseThread()
         self._client = Client(settings)
-        self._watch = Watch(tarebook, self._database)
-        self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._watch.holder)
+        self._leadership = Leadership(tarebook, self._database)
+        self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._leadership.holder)
         self._news = asyncio.Event()
         self._servers: list[HTTPServer] = []
 
@@ -104,10 +105,10 @@ class Service:
         me = await self._introduce()
         if me is None:
             return
-        door = Door(me, self._settings.access, self._settings.listed)
-        self._tarebook.doors[CHANNEL] = f"https://t.me/{me.username}?start="
+        reader = Reader(me, Policy(self._settings.access, frozenset(map(str, self._settings.listed))))
+        self._tarebook.link_prefixes[CHANNEL] = f"https://t.me/{me.username}?start="
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
-        parts = [self._handle(door), self._watch.run(self._duties, self._stop), self._tell()]
+        parts = [self._handle(reader), self._leadership.run(self._duties, self._stop), self._tell()]
         if self._serving.webhook_url is not None:
             parts.append(self._listen(self._serving.webhook_url))
         background = asyncio.create_task(menus.publish(self._client))
@@ -123,7 +124,7 @@ class Service:
         logger.info("stopped: %s", self.monitor.health(await self._look()))
 
     async def close(self) -> None:
-        """Lets go of connections and of the database's thread."""
+        """Closes the connections and ends the database's thread."""
         for server in self._servers:
             server.stop()
             await server.close_all_connections()
@@ -131,7 +132,7 @@ class Service:
         self._database.close()
 
     async def _guarded(self, part: Awaitable[None]) -> None:
-        """A part that breaks takes the others down in good order, so that whoever started the program sees it."""
+        """Stops the other parts when this one ends, so that a failure ends the program in an orderly way."""
         try:
             await part
         finally:
@@ -140,15 +141,15 @@ class Service:
             self._sender.wake.set()
 
     def _duties(self, off: asyncio.Event) -> list[Coroutine[Any, Any, None]]:
-        """What one process alone does, until `off`."""
-        ticker = Ticker(self._tarebook, self._database, self._sender.wake)
-        duties = [self._sender.run(off), ticker.run(off), self._beat(off)]
+        """What only the leader does, until `off`."""
+        scheduler = Scheduler(self._tarebook, self._database, self._sender.wake)
+        duties = [self._sender.run(off), scheduler.run(off), self._beat(off)]
         if self._serving.webhook_url is None:
             duties.append(self._poll(off))
         return duties
 
     async def _introduce(self) -> Me | None:
-        """Asks the server who this bot is, and how updates shall come, until it answers; None when stopped before."""
+        """Asks the server who this bot is and tells it how to deliver updates, until it answers; None when stopped."""
         url, secret = self._serving.webhook_url, self._settings.webhook_secret
         me = await self._insist(self._client.introduce)
         if url is None:
@@ -174,7 +175,7 @@ class Service:
                 self.monitor.trouble("server")
                 logger.warning("the server can't be reached (%s), try %d", type(error).__name__, tries)
                 wait = retry_after(error).total_seconds() if isinstance(error, RetryAfter) else pause(tries, longest=30)
-                await rest(self._stop, wait)
+                await pause_until(self._stop, wait)
         return None
 
     async def _poll(self, off: asyncio.Event) -> None:
@@ -204,7 +205,7 @@ class Service:
                 new = await self._database(keep, self._tarebook, self._settings.bot_id, updates, datetime.now(UTC))
                 self.monitor.arrived(new)
                 self._news.set()
-                # Whoever reads it comes before the next question to the server.
+                # Reading it comes before the next request to the server.
                 await asyncio.sleep(0)
                 return
             except StoreUnavailable:
@@ -213,55 +214,55 @@ class Service:
                 logger.warning("the database can't be written, try %d; updates stay with the server", tries)
                 if stop.is_set():
                     raise
-                await rest(stop, pause(tries, longest=5))
+                await pause_until(stop, pause(tries, longest=5))
 
-    async def _handle(self, door: Door) -> None:
+    async def _handle(self, reader: Reader) -> None:
         """Reads what has arrived and handles it, each person's messages in order."""
         tries = 0
         while not self._stop.is_set():
             self._news.clear()
             try:
-                busy = await self._round(door)
+                busy = await self._round(reader)
                 tries = 0
             except StoreError:
                 tries += 1
                 busy = False
                 self.monitor.trouble("database")
                 logger.warning("the database can't be used, try %d", tries)
-                await rest(self._stop, pause(tries, longest=5))
+                await pause_until(self._stop, pause(tries, longest=5))
             if not busy:
-                # Also without news: another process may have stored something, or a try may be due again.
+                # Also without news: another process may have stored something.
                 with contextlib.suppress(TimeoutError):
                     async with asyncio.timeout(2):
                         await self._news.wait()
 
-    async def _round(self, door: Door) -> bool:
-        """One turn: some people's oldest message. Returns whether there was anything for this process to do."""
-        done = await self._sender.along(lambda step: _turn(self._tarebook, door, step))
+    async def _round(self, reader: Reader) -> bool:
+        """One round: the oldest row of some people. Returns whether there was anything to do for this process."""
+        done = await self._sender.along(lambda step: _turn(self._tarebook, reader, step))
         self.monitor.read(done.unreadable)
         self.monitor.handled(done.handled, done.broken)
-        # What is to be sent comes before a look whether there is more to be handled.
+        # Sending comes before a look whether there is more to handle.
         await asyncio.sleep(0)
         return done.read > 0 or done.handled > 0 or done.broken > 0
 
     async def _beat(self, off: asyncio.Event) -> None:
-        """Notes now and then that the server is in touch."""
+        """Records at intervals that the server was heard from."""
         while not off.is_set():
             if self.monitor.well:
                 with contextlib.suppress(StoreUnavailable):
                     await self._database(self._in_touch, datetime.now(UTC))
-            await rest(off, HEARTBEAT)
+            await pause_until(off, HEARTBEAT)
 
     async def _tell(self) -> None:
-        """Says now and then how it goes."""
+        """Logs the health at intervals."""
         while not self._stop.is_set():
-            await rest(self._stop, HEALTH_LINE)
+            await pause_until(self._stop, HEALTH_LINE)
             if not self._stop.is_set():
                 logger.info("health: %s", self.monitor.health(await self._look()))
 
     def _in_touch(self, now: datetime) -> None:
         with self._tarebook.transaction() as conn:
-            gaps.in_touch(conn, now)
+            heartbeat.beat(conn, now)
 
     def _monitor_page(self) -> None:
         if self._serving.monitor_port is not None:
@@ -278,6 +279,6 @@ class Service:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
 
 
-def _turn(tarebook: Tarebook, door: Door, after: Step) -> tuple[Round, bool]:
-    done = take_turn(tarebook, door, _AT_ONCE, after)
+def _turn(tarebook: Tarebook, reader: Reader, after: Step) -> tuple[Round, bool]:
+    done = take_turn(tarebook, reader, _AT_ONCE, after)
     return done, done.followed

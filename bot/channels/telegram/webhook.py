@@ -1,4 +1,4 @@
-"""Being told of updates by the server, and answering 200 only once they are stored."""
+"""The webhook: an update is answered with 200 only once it is stored."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ SECRET_HEADER = "X-Telegram-Bot-Api-Secret-Token"  # noqa: S105 (a header's name
 MAX_BODY = 1 << 20
 
 PATIENCE = 20.0
-"""Seconds that the server is kept waiting for the commit; then it is asked to come again."""
+"""Seconds to wait for the commit before the server is asked to deliver the update again."""
 
 COME_AGAIN = 5
 
 
 def serve(url: str, secret: str, keep: Keep, monitor: Monitor, listen: str, port: int) -> HTTPServer:
-    """Takes updates on the URL's path, at the address and port (0: any that is free) that a proxy passes them on to."""
+    """Accepts updates on the URL's path, at the address and port (0: any free one) to which a proxy forwards them."""
     path = urlsplit(url).path or "/"
     given = {"secret": secret.encode(), "keep": keep, "monitor": monitor}
     server = HTTPServer(tornado.web.Application([(path.replace("%", "%%"), _Hook, given)]), max_body_size=MAX_BODY)
@@ -41,7 +41,7 @@ class _Hook(tornado.web.RequestHandler):
 
     async def post(self) -> None:
         given = self.request.headers.get(SECRET_HEADER, "")
-        # As bytes: the comparison refuses text that is not ASCII, and a stranger could make it raise.
+        # As bytes: compare_digest raises TypeError for text that is not ASCII.
         if not hmac.compare_digest(given.encode("utf-8", "surrogateescape"), self.secret):
             self.set_status(403)
             return

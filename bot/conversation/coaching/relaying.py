@@ -10,9 +10,11 @@ from bot.conversation.questions.stored import decode_meaning
 from bot.kinds import Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Share, TargetFrom, Tell
 from bot.language.meanings import Meaning
-from bot.store import coaching, inbox, people
+from bot.store import coaching, people
 from bot.store.books import Books
 from bot.store.coaching import Coaching
+from bot.store.delivery import inbox
+from bot.store.delivery.inbox import Request
 
 WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the measure"}
 
@@ -48,7 +50,7 @@ def coached_by(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching
 def relayed_by(books: Books, inbound_id: int) -> Meaning | None:
     """The meaning that an inbox row carries which another person's message caused; None for the person's own message."""
     row = inbox.get(books.conn, inbound_id)
-    return decode_meaning(row.body["what"]) if row is not None and row.kind == "errand" else None
+    return decode_meaning(row.content.what) if row is not None and isinstance(row.content, Request) else None
 
 
 def taken_back(inbound_id: int, ex: Exchange) -> None:

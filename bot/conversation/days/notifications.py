@@ -16,7 +16,7 @@ from bot.messages import Reply, Turn
 from bot.reports import series
 from bot.store import cooking, questions
 from bot.store.books import Books
-from bot.store.glances import Glance
+from bot.store.reminder_context import Glance
 
 NOON = time(12)
 USUAL_DAYS = timedelta(days=14)

@@ -12,7 +12,8 @@ from bot.kinds import CautionKind, ListOf
 from bot.language import kitchen as k
 from bot.language import meanings as m
 from bot.messages import Letter, Reply, Turn
-from bot.store import inbox, kitchens
+from bot.store import kitchens
+from bot.store.delivery import inbox
 from bot.store.questions import StoredQuestion
 
 PRIVATE = "That is between you and me: please say it in our private chat. Here I look after batches and tares."
@@ -76,7 +77,7 @@ def asked_here(question: StoredQuestion, ex: Exchange) -> bool:
     if ex.group is None:
         return True
     about = inbox.get(ex.books.conn, question.inbound_id)
-    return about is not None and bool(about.body.get("shared")) and about.body.get("place") == ex.group.place
+    return about is not None and about.content.shared and about.content.place == ex.group.place
 
 
 def unfit(told: Sequence[m.Meaning], ex: Exchange) -> str | None:

@@ -12,7 +12,7 @@ from bot.reports.export import Everything
 from bot.reports.series import Picture
 from bot.reports.tables import TABLES, Column
 from bot.store.books import Books
-from bot.store.copies import Row, copies
+from bot.store.ownership.export_rows import Row, copies
 
 # Suffixes that the export adds to the store's names of times.
 _UTC, _LOCAL = "_utc", "_local"

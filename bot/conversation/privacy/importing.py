@@ -10,9 +10,10 @@ from bot.conversation import saying
 from bot.language.meanings import Item
 from bot.reports.reading import Restored, Unreadable, read
 from bot.reports.tables import TABLES
-from bot.store import facts, people, returning, weighins
+from bot.store import facts, people, weighins
 from bot.store.books import Books
-from bot.store.copies import Rows
+from bot.store.ownership import import_rows
+from bot.store.ownership.export_rows import Rows
 from domain.quantities import Region
 
 WORDS = {
@@ -43,7 +44,7 @@ def unpack(content: bytes, books: Books) -> dict[str, int]:
         people.update(
             books.conn, books.person.id, region=region, timezone=zone, day_starts=min(person["day_starts"], 12)
         )
-    return returning.put_back(books, rows)
+    return import_rows.put_back(books, rows)
 
 
 def told(added: dict[str, int]) -> str:

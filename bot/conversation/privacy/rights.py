@@ -9,7 +9,8 @@ from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Topic
 from bot.language.meanings import Erase, Export, Privacy
 from bot.reports import files
-from bot.store import erasing, facts, kitchens, weighins, wiping
+from bot.store import facts, kitchens, weighins
+from bot.store.ownership import erasure, retention
 from domain import reference
 
 KEPT = (
@@ -48,7 +49,7 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
     ex.say(KEPT)
     for line in agreements.seen_by(ex.books):
         ex.say(line)
-    ex.say(WORDS.format(facts.settings(ex.books).get(wiping.SETTING, wiping.USUAL_DAYS)))
+    ex.say(WORDS.format(facts.settings(ex.books).get(retention.SETTING, retention.USUAL_DAYS)))
     ex.say(COPY)
     return Ask(
         About.ERASE, ERASE, Privacy(), (Choice("yes, erase everything", Erase()), Choice("no, keep everything", None))
@@ -64,7 +65,7 @@ def erase(meaning: Erase, ex: Exchange) -> Ask | None:
         ex.say(BACKUPS)
         yes, no = Choice("yes, erase it all", Erase(sure=True)), Choice("no, keep it", None)
         return Ask(About.ERASE, REALLY, meaning, (yes, no))
-    erasing.erase(ex.books.conn, ex.books.person, ex.books.at, reference.load().foods.keys())
+    erasure.erase(ex.books.conn, ex.books.person, ex.books.at, reference.load().foods.keys())
     ex.note(events.Erased(who=ex.books.person.name))
     for line in GONE:
         ex.say(line)

@@ -11,7 +11,8 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Why
 from bot.language.meanings import LocalTime, SetSetting
-from bot.store import facts, people, wiping
+from bot.store import facts, people
+from bot.store.ownership import retention
 from domain.errors import DomainError
 from domain.quantities import Region
 from domain.targets import check_height
@@ -23,7 +24,7 @@ SETTINGS = {
     "height_cm": "Height: {} cm.",
     "born": "Noted: born about {}.",
     "quiet": "Quiet hours: {}. Nothing comes unasked then.",
-    wiping.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
+    retention.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
     "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
 }
 _BEFORE = " before"
@@ -66,8 +67,8 @@ def _check(meaning: SetSetting) -> None:
         check_height(float(meaning.value))
     if meaning.name == "day_starts" and int(meaning.value) > 12:
         raise DomainError("A day can start between 0:00 and 12:00.")
-    if meaning.name == wiping.SETTING and int(meaning.value) not in wiping.DAYS:
-        raise DomainError(f"I can keep your messages for {wiping.DAYS[0]} to {wiping.DAYS[-1]:,} days.")
+    if meaning.name == retention.SETTING and int(meaning.value) not in retention.DAYS:
+        raise DomainError(f"I can keep your messages for {retention.DAYS[0]} to {retention.DAYS[-1]:,} days.")
 
 
 def _with_person(name: str, ex: Exchange) -> str:

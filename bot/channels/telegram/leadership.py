@@ -1,0 +1,115 @@
+"""Several processes on one database: the one that holds the lease polls, sends and keeps the schedule."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import logging
+import os
+import secrets
+from collections.abc import Callable, Coroutine, Sequence
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from bot.app import Tarebook
+from bot.channels.telegram import CHANNEL
+from bot.channels.telegram.client import DatabaseThread
+from bot.store.delivery import lease
+from bot.store.engine import Connection
+from bot.store.errors import StoreError
+
+logger = logging.getLogger(__name__)
+
+TERM = timedelta(seconds=20)
+"""How long a lease lasts unless renewed: after that another process takes over from one that died."""
+
+RENEWED = 5.0
+"""Seconds between two renewals, and between two attempts to take the lease."""
+
+Duties = Callable[[asyncio.Event], Sequence[Coroutine[Any, Any, None]]]
+"""What the leader does, each until the event is set."""
+
+
+class Leadership:
+    """This process's part in electing a leader. `holder` names it to the others."""
+
+    def __init__(self, tarebook: Tarebook, database: DatabaseThread) -> None:
+        self.holder = f"{os.getpid()}.{secrets.token_hex(8)}"
+        self._tarebook = tarebook
+        self._database = database
+
+    async def run(self, duties: Duties, stop: asyncio.Event) -> None:
+        """Takes the lease whenever it is free and does the duties while it holds it, until `stop`."""
+        while not stop.is_set():
+            if await self._try(self._take):
+                logger.info("leading")
+                await self._lead(duties, stop)
+                logger.info("not leading any more")
+                await self._try(self._release)
+            else:
+                await pause_until(stop, RENEWED)
+
+    async def _lead(self, duties: Duties, stop: asyncio.Event) -> None:
+        off = asyncio.Event()
+        try:
+            async with asyncio.TaskGroup() as group:
+                for duty in duties(off):
+                    group.create_task(duty)
+                while not stop.is_set() and await self._try(self._renew, unknown=True):
+                    await pause_until(stop, RENEWED)
+                off.set()
+        except ExceptionGroup as broken:
+            raise first_of(broken) from None
+
+    async def _try(self, work: Callable[[Connection], bool], unknown: bool = False) -> bool:
+        """What the work gives, or `unknown` while the database can't be used."""
+        try:
+            return await self._database(self._in_transaction, work)
+        except StoreError:
+            logger.warning("the database can't be used, so it is unknown who holds the lease")
+            return unknown
+
+    def _in_transaction(self, work: Callable[[Connection], bool]) -> bool:
+        with self._tarebook.transaction() as conn:
+            return work(conn)
+
+    def _take(self, conn: Connection) -> bool:
+        now = datetime.now(UTC)
+        before = lease.holder_of(conn, CHANNEL)
+        # A file belongs to one machine, where it can be seen whether the holder still runs; then there is no wait.
+        dead = before is not None and not self._tarebook.store.shared and not _runs(before)
+        return lease.take(conn, CHANNEL, self.holder, now, now + TERM, whoever_has_it=dead)
+
+    def _renew(self, conn: Connection) -> bool:
+        return lease.renew(conn, CHANNEL, self.holder, datetime.now(UTC) + TERM)
+
+    def _release(self, conn: Connection) -> bool:
+        lease.release(conn, CHANNEL, self.holder)
+        return True
+
+
+def _runs(holder: str) -> bool:
+    """Whether another process of this machine has the holder's process id."""
+    process = int(holder.partition(".")[0])
+    if process == os.getpid():
+        return False
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True
+
+
+def first_of(broken: BaseExceptionGroup[Exception]) -> Exception:
+    """The first exception of a group, searched through nested groups."""
+    first = broken.exceptions[0]
+    return first_of(first) if isinstance(first, BaseExceptionGroup) else first
+
+
+async def pause_until(stop: asyncio.Event, seconds: float) -> None:
+    """Returns after so many seconds, or when `stop` is set."""
+    with contextlib.suppress(TimeoutError):
+        async with asyncio.timeout(seconds):
+            await stop.wait()

@@ -1,0 +1,78 @@
+"""What the processes of a channel agree on: which one holds the lease, and when the channel last heard from its server.
+
+The lease goes to one of several processes, which then does what only one may do. It expires unless its holder renews
+it, so that another takes over from one that died. The processes' clocks have to agree within a fraction of its term.
+"""
+
+from datetime import datetime
+
+from sqlalchemy import Connection, bindparam, delete, or_, select, update
+
+from bot.store.schema import heartbeat, lease
+from bot.store.statements import Prepared, insert_if_new, upsert
+
+_MINE = (lease.c.channel == bindparam("of_channel")) & (lease.c.holder == bindparam("of_holder"))
+_TAKE = upsert(
+    lease,
+    key=["channel"],
+    columns=["holder", "runs_out"],
+    where=or_(lease.c.runs_out <= bindparam("now"), bindparam("whoever_has_it")),
+    returning=lease.c.holder,
+)
+_HOLDER = select(lease.c.holder).where(lease.c.channel == bindparam("of_channel"))
+_RENEW = update(lease).where(_MINE).values(runs_out=bindparam("later")).returning(lease.c.holder)
+# A process that wants to take over waits until the transaction that relies on the lease is through.
+_HOLDS = Prepared(select(lease.c.holder).where(_MINE).with_for_update(read=True))
+_RELEASE = delete(lease).where(_MINE)
+
+_LAST_BEAT = select(heartbeat.c.at).where(heartbeat.c.channel == bindparam("of_channel"))
+_FIRST_BEAT = insert_if_new(heartbeat, heartbeat.c.at)
+_BEAT = update(heartbeat).where(heartbeat.c.channel == bindparam("of_channel")).values(at=bindparam("now"))
+
+
+def take(
+    conn: Connection, channel: str, holder: str, now: datetime, runs_out: datetime, *, whoever_has_it: bool = False
+) -> bool:
+    """Takes the channel's lease until `runs_out`; False while another's, or one's own, has not expired.
+
+    With `whoever_has_it` it is taken from any other holder.
+    """
+    values = {
+        "channel": channel,
+        "holder": holder,
+        "runs_out": runs_out,
+        "now": now,
+        "whoever_has_it": whoever_has_it,
+    }
+    return conn.execute(_TAKE[conn.dialect.name], values).scalar() is not None
+
+
+def holder_of(conn: Connection, channel: str) -> str | None:
+    """Who holds, or held last, the channel's lease and has not released it; None when nobody."""
+    return conn.execute(_HOLDER, {"of_channel": channel}).scalar()
+
+
+def renew(conn: Connection, channel: str, holder: str, runs_out: datetime) -> bool:
+    """Extends the holder's lease until `runs_out`; False when it is another's by now."""
+    values = {"of_channel": channel, "of_holder": holder, "later": runs_out}
+    return conn.execute(_RENEW, values).scalar() is not None
+
+
+def holds(conn: Connection, channel: str, holder: str) -> bool:
+    """Whether this holder has the lease; it stays so until the transaction ends."""
+    return _HOLDS.scalar(conn, {"of_channel": channel, "of_holder": holder}) is not None
+
+
+def release(conn: Connection, channel: str, holder: str) -> None:
+    """Ends the holder's lease, so that another process can take it at once."""
+    conn.execute(_RELEASE, {"of_channel": channel, "of_holder": holder})
+
+
+def beat(conn: Connection, channel: str, now: datetime) -> datetime | None:
+    """Records that the channel heard from its server now. Returns when it last did before; None the first time."""
+    before: datetime | None = conn.execute(_LAST_BEAT, {"of_channel": channel}).scalar()
+    if before is None:
+        conn.execute(_FIRST_BEAT[conn.dialect.name], {"channel": channel, "at": now})
+    else:
+        conn.execute(_BEAT, {"of_channel": channel, "now": now})
+    return before

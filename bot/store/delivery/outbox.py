@@ -1,0 +1,262 @@
+"""The outbox: what is to be sent is a row first and sent afterwards, so that a crash in between loses nothing."""
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
+
+from bot.store.schema import outbox
+from bot.store.statements import Prepared
+
+
+@dataclass(frozen=True, slots=True)
+class OutboxRow:
+    """One text for one place in a channel. `state` is `pending`, `sending`, `sent` or `dead`.
+
+    `place` is where it goes: a person's key, or a group's; `person_id` whom it is for, None for somebody who is no
+    person here. `about_ref` is the channel's reference of what it answers or alters.
+    """
+
+    id: int
+    channel: str
+    place: str
+    person_id: int | None
+    inbound_id: int | None
+    kind: str
+    text: str
+    choices: tuple[str, ...]
+    question_ref: str | None
+    about_ref: str | None
+    state: str
+    tries: int
+    parts_sent: int
+    not_before: datetime | None
+    remote_ref: str | None
+    picture: str | None
+    document: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduledNotification:
+    """A notification that the schedule sends to a person at their place in the channel."""
+
+    place: str
+    person_id: int
+    text: str
+    choices: tuple[str, ...]
+    question_ref: str | None
+    picture: str | None
+
+
+_ROW = select(
+    outbox.c.id,
+    outbox.c.channel,
+    outbox.c.place,
+    outbox.c.person_id,
+    outbox.c.inbound_id,
+    outbox.c.kind,
+    outbox.c.text,
+    outbox.c.choices,
+    outbox.c.question_ref,
+    outbox.c.about_ref,
+    outbox.c.state,
+    outbox.c.tries,
+    outbox.c.parts_sent,
+    outbox.c.not_before,
+    outbox.c.remote_ref,
+    outbox.c.picture,
+    outbox.c.document,
+).order_by(outbox.c.id)
+_COLUMNS = _ROW.selected_columns.keys()
+_PUT = Prepared(insert(outbox).returning(outbox.c.id))
+_PUT_MANY = insert(outbox)
+_PENDING = _ROW.where(outbox.c.state == "pending")
+_OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
+# As literals, so that both databases use the partial index on unsent rows.
+_UNSENT = text("outbox.state IN ('pending', 'sending')")
+_OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(outbox.c.channel, outbox.c.place)
+_FRONT = _PENDING.where(
+    outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
+).order_by(None)
+_ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
+_NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
+_AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
+_INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
+_OF_MESSAGE = Prepared(_ROW.where(outbox.c.inbound_id == bindparam("of_inbound")))
+_BY_REMOTE_REF = Prepared(_ROW.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
+_COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
+_SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
+# Another process may have taken it over meanwhile, and have sent it.
+_SET_SENDING = _SET.where(outbox.c.state == "sending")
+_SENDING = (
+    update(outbox)
+    .where(outbox.c.id.in_(bindparam("ids", expanding=True)), outbox.c.state == "pending")
+    .values(state="sending", tries=outbox.c.tries + 1)
+    .returning(outbox.c.id)
+)
+_SENT = Prepared(_SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref")))
+_FAREWELL = Prepared(
+    delete(outbox).where(
+        outbox.c.id == bindparam("of_id"),
+        outbox.c.kind == "farewell",
+        or_(outbox.c.state == "sent", outbox.c.state == "dead"),
+    )
+)
+_FAREWELLS_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind == "farewell", outbox.c.state == "dead")
+_TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
+
+
+def put(
+    conn: Connection,
+    channel: str,
+    place: str,
+    text: str,
+    *,
+    person_id: int | None = None,
+    inbound_id: int | None = None,
+    choices: Sequence[str] = (),
+    question_ref: str | None = None,
+    about_ref: str | None = None,
+    kind: str = "reply",
+    picture: str | None = None,
+    document: str | None = None,
+    sent_at: datetime | None = None,
+) -> int:
+    """The id of the new row, which is pending; with `sent_at` it counts as sent then.
+
+    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `letter` (a notification of
+    what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification) and `farewell`:
+    the last words to a person who has been erased; that row is deleted as soon as it is sent or given up.
+    """
+    row = {
+        "channel": channel,
+        "place": place,
+        "person_id": person_id,
+        "inbound_id": inbound_id,
+        "kind": kind,
+        "text": text,
+        "choices": json.dumps(list(choices)),
+        "question_ref": question_ref,
+        "about_ref": about_ref,
+        "picture": picture,
+        "document": document,
+        "state": "pending" if sent_at is None else "sent",
+        "sent_at": sent_at,
+        "tries": 0,
+        "parts_sent": 0,
+    }
+    row_id: int = _PUT.scalar(conn, row)
+    return row_id
+
+
+def put_scheduled(
+    conn: Connection, channel: str, messages: Sequence[ScheduledNotification], sent_at: datetime | None
+) -> None:
+    """Puts scheduled notifications; with `sent_at` they count as sent then."""
+    rows = [
+        {
+            "channel": channel,
+            "place": message.place,
+            "person_id": message.person_id,
+            "kind": "reminder",
+            "text": message.text,
+            "choices": json.dumps(list(message.choices)),
+            "question_ref": message.question_ref,
+            "picture": message.picture,
+            "state": "pending" if sent_at is None else "sent",
+            "sent_at": sent_at,
+            "tries": 0,
+            "parts_sent": 0,
+        }
+        for message in messages
+    ]
+    if rows:
+        conn.execute(_PUT_MANY, rows)
+
+
+def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[OutboxRow]:
+    """What can be sent now: at most the oldest for each place, and nothing where that one is being sent or has to wait.
+
+    Answers come before what was not asked for.
+    """
+    return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
+
+
+def to_place(conn: Connection, channel: str, place: str) -> list[OutboxRow]:
+    """What has not been sent to this place yet, in order."""
+    return _rows(conn, _AT_PLACE, {"of_channel": channel, "of_place": place})
+
+
+def interrupted(conn: Connection, channel: str) -> list[OutboxRow]:
+    """Rows that were being sent when the program stopped: they may or may not have arrived."""
+    return _rows(conn, _INTERRUPTED, {"of_channel": channel})
+
+
+def of_message(conn: Connection, inbound_id: int) -> list[OutboxRow]:
+    """What one message caused to be sent, in order, in whatever state."""
+    return _rows(conn, _OF_MESSAGE, {"of_inbound": inbound_id})
+
+
+def by_remote_ref(conn: Connection, channel: str, remote_ref: str) -> OutboxRow | None:
+    """What was sent under that reference of the channel's, or None."""
+    return next(iter(_rows(conn, _BY_REMOTE_REF, {"of_channel": channel, "of_ref": remote_ref})), None)
+
+
+def count(conn: Connection, channel: str) -> int:
+    """How many rows are still to be sent."""
+    return conn.execute(_COUNT, {"of_channel": channel}).scalar_one()
+
+
+def sending(conn: Connection, row_ids: Sequence[int]) -> set[int]:
+    """Marks rows as being sent, which counts as a try. Returns those that were pending, and so are to be sent."""
+    return set(conn.execute(_SENDING, {"ids": list(row_ids)}).scalars()) if row_ids else set()
+
+
+def part_sent(conn: Connection, row_id: int, parts: int) -> None:
+    """Records how many parts of the text have been sent so far."""
+    conn.execute(_SET, {"of_id": row_id, "parts_sent": parts})
+
+
+def picture_sent(conn: Connection, row_id: int) -> None:
+    """Records that the picture has been sent; the text is still to follow."""
+    conn.execute(_SET, {"of_id": row_id, "picture": None})
+
+
+def sent(conn: Connection, rows: Sequence[tuple[OutboxRow, datetime, str | None]]) -> None:
+    """Marks each (row, moment, the channel's reference for it) as sent."""
+    _SENT.each(conn, [{"of_id": row.id, "at": at, "ref": ref} for row, at, ref in rows])
+    _FAREWELL.each(conn, [{"of_id": row.id} for row, *_ in rows if row.kind == "farewell"])
+
+
+def failed(conn: Connection, row_id: int, error: str, not_before: datetime) -> None:
+    """Puts back what was being sent, to be tried again from `not_before` on."""
+    conn.execute(_SET_SENDING, {"of_id": row_id, "state": "pending", "error": error, "not_before": not_before})
+
+
+def dead(conn: Connection, row_id: int, error: str) -> None:
+    """Gives it up for good."""
+    conn.execute(_SET, {"of_id": row_id, "state": "dead", "error": error})
+    _FAREWELL.all(conn, {"of_id": row_id})
+
+
+def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
+    """Gives up everything that is still to be sent to a place."""
+    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": "dead", "error": error})
+    conn.execute(_FAREWELLS_GIVEN_UP, {"of_channel": channel})
+
+
+def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None:
+    """Sends what is still to be sent to a place somewhere else."""
+    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "place": new_place})
+
+
+def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> list[OutboxRow]:
+    return [_from_row(row) for row in statement.all(conn, values)]
+
+
+def _from_row(row: Sequence[Any]) -> OutboxRow:
+    found = dict(zip(_COLUMNS, row, strict=True))
+    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"]))})

@@ -1,0 +1,492 @@
+BEGIN;
+CREATE TABLE "address" (
+	channel TEXT NOT NULL, 
+	"key" TEXT NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	blocked_at DATETIME, 
+	CONSTRAINT pk_address PRIMARY KEY (channel, "key"), 
+	CONSTRAINT fk_address_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+INSERT INTO "address" VALUES('telegram','1001',1,NULL);
+INSERT INTO "address" VALUES('telegram','1002',2,NULL);
+INSERT INTO "address" VALUES('telegram','1003',3,NULL);
+CREATE TABLE alembic_version (
+	version_num VARCHAR(32) NOT NULL, 
+	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
+);
+INSERT INTO "alembic_version" VALUES('0006');
+CREATE TABLE arrival (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	update_key TEXT NOT NULL, 
+	body TEXT NOT NULL, 
+	came_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	error TEXT, 
+	CONSTRAINT pk_arrival PRIMARY KEY (id), 
+	CONSTRAINT uq_arrival_channel_update_key UNIQUE (channel, update_key), 
+	CONSTRAINT ck_arrival_state CHECK (state IN ('waiting', 'read', 'unreadable'))
+);
+INSERT INTO "arrival" VALUES(1,'telegram','4200001:1','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(2,'telegram','4200001:2','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(3,'telegram','4200001:3','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(4,'telegram','4200001:4','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(5,'telegram','4200001:5','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(6,'telegram','4200001:6','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(7,'telegram','4200001:7','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(8,'telegram','4200001:8','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(9,'telegram','4200001:9','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(10,'telegram','4200001:10','','2026-03-02 12:00:00.000000','read',NULL);
+INSERT INTO "arrival" VALUES(11,'telegram','4200001:11','','2026-03-02 12:00:00.000000','read',NULL);
+CREATE TABLE batch (
+	id INTEGER NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	number INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	opened_at DATETIME NOT NULL, 
+	closed BOOLEAN NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_batch PRIMARY KEY (id), 
+	CONSTRAINT uq_batch_kitchen_id_number UNIQUE (kitchen_id, number), 
+	CONSTRAINT fk_batch_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id), 
+	CONSTRAINT fk_batch_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_batch_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE batch_event (
+	id INTEGER NOT NULL, 
+	batch_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	grams DOUBLE, 
+	count INTEGER, 
+	why TEXT, 
+	after_row INTEGER, 
+	person_id INTEGER NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_batch_event PRIMARY KEY (id), 
+	CONSTRAINT ck_batch_event_kind CHECK (kind IN ('cooked', 'drained', 'boxed', 'reduced', 'closed', 'reopened')), 
+	CONSTRAINT fk_batch_event_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id), 
+	CONSTRAINT fk_batch_event_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_batch_event_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_batch_event_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE batch_ingredient (
+	batch_id INTEGER NOT NULL, 
+	position INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	food_group TEXT NOT NULL, 
+	method TEXT NOT NULL, 
+	raw_g DOUBLE NOT NULL, 
+	kcal DOUBLE NOT NULL, 
+	protein_g DOUBLE NOT NULL, 
+	fat_g DOUBLE NOT NULL, 
+	carbohydrate_g DOUBLE NOT NULL, 
+	fibre_g DOUBLE, 
+	sugars_g DOUBLE, 
+	saturated_fat_g DOUBLE, 
+	sodium_mg DOUBLE, 
+	alcohol_g DOUBLE, 
+	CONSTRAINT pk_batch_ingredient PRIMARY KEY (batch_id, position), 
+	CONSTRAINT fk_batch_ingredient_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id)
+);
+CREATE TABLE body_weight (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	day DATE NOT NULL, 
+	kg DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_body_weight PRIMARY KEY (id), 
+	CONSTRAINT fk_body_weight_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_body_weight_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_body_weight_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE coaching (
+	id INTEGER NOT NULL, 
+	coach_id INTEGER NOT NULL, 
+	client_id INTEGER NOT NULL, 
+	called TEXT NOT NULL, 
+	agreed_at DATETIME NOT NULL, 
+	ended_at DATETIME, 
+	ended_by INTEGER, 
+	CONSTRAINT pk_coaching PRIMARY KEY (id), 
+	CONSTRAINT fk_coaching_coach_id FOREIGN KEY(coach_id) REFERENCES person (id), 
+	CONSTRAINT fk_coaching_client_id FOREIGN KEY(client_id) REFERENCES person (id), 
+	CONSTRAINT fk_coaching_ended_by FOREIGN KEY(ended_by) REFERENCES person (id)
+);
+INSERT INTO "coaching" VALUES(1,2,1,'Mira','2026-03-02 12:00:13.000000',NULL,NULL);
+CREATE TABLE first_time (
+	person_id INTEGER NOT NULL, 
+	"key" TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	CONSTRAINT pk_first_time PRIMARY KEY (person_id, "key"), 
+	CONSTRAINT fk_first_time_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_first_time_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "first_time" VALUES(1,'welcome',2);
+CREATE TABLE habit (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_habit PRIMARY KEY (id), 
+	CONSTRAINT fk_habit_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_habit_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_habit_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE inbound (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	update_key TEXT NOT NULL, 
+	person_key TEXT NOT NULL, 
+	kind TEXT NOT NULL, 
+	body TEXT NOT NULL, 
+	message_ref TEXT, 
+	said_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	tries INTEGER NOT NULL, 
+	error TEXT, 
+	CONSTRAINT pk_inbound PRIMARY KEY (id), 
+	CONSTRAINT uq_inbound_channel_update_key UNIQUE (channel, update_key), 
+	CONSTRAINT ck_inbound_state CHECK (state IN ('waiting', 'done', 'set_aside'))
+);
+INSERT INTO "inbound" VALUES(1,'telegram','4200001:m:1001:11','1001','say','{"text": "180 g cooked rice", "welcomes": true}','1001:11','2026-03-02 12:00:11.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(2,'telegram','4200001:m:1001:12','1001','say','{"text": "/start", "welcomes": true, "invite": 1}','1001:12','2026-03-02 12:00:12.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(3,'telegram','4200001:m:1001:13','1001','say','{"text": "yes", "welcomes": true}','1001:13','2026-03-02 12:00:13.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(4,'telegram','4200001:m:1002:14','1002','say','{"text": "target for Mira 2100 kcal", "welcomes": true}','1002:14','2026-03-02 12:00:14.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(5,'telegram','errand:4:0','1001','errand','{"what": "{\"kind\":\"TargetFrom\",\"value\":{\"coach\":2,\"kcal\":2100.0,\"protein_g\":null,\"fat_g\":null,\"carbohydrate_g\":null,\"day\":null}}"}',NULL,'2026-03-02 12:00:14.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(6,'telegram','4200001:m:1003:15','1003','say','{"text": "200 g cooked rice", "welcomes": true}','1003:15','2026-03-02 12:00:15.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(7,'telegram','4200001:m:1003:16','1003','say','{"text": "200 g rice", "welcomes": true}','1003:16','2026-03-02 12:00:16.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(8,'telegram','4200001:e:1003:15:1772452899:b2dc72710f8f8507','1003','edit','{"text": "210 g cooked rice", "welcomes": true, "edits": "1003:15"}','1003:15','2026-03-02 12:00:15.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(9,'telegram','4200001:t:77','1003','press','{"ref": "rVFyjdkQ2wdGR8e0UBk3jQ", "choice": 1, "message": "1003:17", "shown": "Dry or cooked?", "place": "1003", "shared": false}',NULL,'2026-03-02 12:00:00.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(10,'telegram','4200001:m:1003:19','1003','other','{"answer": "I can''t make anything of photos. Please type what the scale says, for example: 180 g cooked rice"}',NULL,'2026-03-02 12:00:19.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(11,'telegram','4200001:m:-5005:18','1003','say','{"text": "how much is left of batch 1?", "welcomes": false, "shared": true, "place": "-5005", "answers": "-5005:18", "refers": "-5005:3"}','-5005:18','2026-03-02 12:00:18.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(12,'telegram','4200001:m:1003:20','1003','say','{"text": "half a \ud83c grapefruit", "welcomes": true}','1003:20','2026-03-02 12:00:20.000000','waiting',0,NULL);
+INSERT INTO "inbound" VALUES(13,'telegram','old','1003','press','{"text": ""}',NULL,'2025-01-01 00:00:00.000000','done',0,NULL);
+CREATE TABLE "invite" (
+	id INTEGER NOT NULL, 
+	code_hash TEXT NOT NULL, 
+	purpose TEXT NOT NULL, 
+	made_at DATETIME NOT NULL, 
+	expires_at DATETIME NOT NULL, 
+	used_at DATETIME, 
+	used_by INTEGER, 
+	made_by INTEGER, 
+	called TEXT, 
+	CONSTRAINT pk_invite PRIMARY KEY (id), 
+	CONSTRAINT uq_invite_code_hash UNIQUE (code_hash), 
+	CONSTRAINT fk_invite_used_by FOREIGN KEY(used_by) REFERENCES person (id), 
+	CONSTRAINT fk_invite_made_by FOREIGN KEY(made_by) REFERENCES person (id)
+);
+INSERT INTO "invite" VALUES(1,'c5883540aad9c4e5e6e84f0eff5f6315e8f81151322afe5db4cd3be4d9b0e8b8','coach','2026-03-02 12:00:00.000000','2026-03-02 12:00:13.000000','2026-03-02 12:00:13.000000',1,2,'Mira');
+CREATE TABLE journal (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	ref INTEGER NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_journal PRIMARY KEY (id), 
+	CONSTRAINT fk_journal_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_journal_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_journal_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+INSERT INTO "journal" VALUES(1,1,1,'weigh_in',1,NULL);
+INSERT INTO "journal" VALUES(2,3,6,'weigh_in',2,NULL);
+CREATE TABLE kitchen (
+	id INTEGER NOT NULL, 
+	batches INTEGER NOT NULL, 
+	CONSTRAINT pk_kitchen PRIMARY KEY (id)
+);
+INSERT INTO "kitchen" VALUES(1,0);
+INSERT INTO "kitchen" VALUES(2,0);
+INSERT INTO "kitchen" VALUES(3,0);
+CREATE TABLE label (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	serving_g DOUBLE NOT NULL, 
+	kcal DOUBLE NOT NULL, 
+	protein_g DOUBLE NOT NULL, 
+	fat_g DOUBLE NOT NULL, 
+	carbohydrate_g DOUBLE NOT NULL, 
+	fibre_g DOUBLE, 
+	measure TEXT, 
+	measure_count DOUBLE NOT NULL, 
+	alcohol_g DOUBLE, 
+	polyols_g DOUBLE, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_label PRIMARY KEY (id), 
+	CONSTRAINT fk_label_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_label_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_label_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE outbox (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	place TEXT NOT NULL, 
+	person_id INTEGER, 
+	inbound_id INTEGER, 
+	kind TEXT NOT NULL, 
+	text TEXT NOT NULL, 
+	choices TEXT NOT NULL, 
+	question_ref TEXT, 
+	about_ref TEXT, 
+	state TEXT NOT NULL, 
+	tries INTEGER NOT NULL, 
+	parts_sent INTEGER NOT NULL, 
+	not_before DATETIME, 
+	sent_at DATETIME, 
+	remote_ref TEXT, 
+	error TEXT, picture TEXT, document TEXT, 
+	CONSTRAINT pk_outbox PRIMARY KEY (id), 
+	CONSTRAINT ck_outbox_state CHECK (state IN ('pending', 'sending', 'sent', 'dead')), 
+	CONSTRAINT fk_outbox_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_outbox_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "outbox" VALUES(1,'telegram','1001',1,1,'reply','#1 white rice (cooked), 180 g: 234 kcal, protein 5 g, fat 1 g, carbs 51 g
+Today: 234 kcal.','[]',NULL,NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(2,'telegram','1001',1,2,'reply','Hello! I am Tarebook: I keep what your kitchen scale says.
+This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first.
+When something of a day is missing I remind you at 20:30; another time: remind me at 21:15. On Sundays I send your week; to go without it: weekly summary off. Your time zone is UTC; if not, say your city, for example: timezone Lisbon
+1002 asks to be your coach. With your yes, 1002 sees what you put on record from now on and what is there already: weigh-ins, day and week sheets with the body weights in them, your target, and which questions wait. 1002 can set your target, send you notes, labels and measures, and ask you to weigh something again; you are told each time. You can end it at any moment: end coaching with 1002
+Shall 1002 be your coach and see your sheets?','["yes, show my sheets", "no"]','x02uN1QfWLGBRVXLJYiqJA',NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(3,'telegram','1001',1,3,'reply','1002 is your coach from now on and sees your sheets. To end it: end coaching with 1002','[]',NULL,NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(4,'telegram','1002',2,3,'letter','Mira said yes: you guide Mira from now on. Say: roster, or: Mira''s week','[]',NULL,NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(5,'telegram','1002',2,4,'reply','Mira gets the target 2,100 kcal, is told it is yours, and can object.','[]',NULL,NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(6,'telegram','1003',3,6,'reply','#1 white rice (cooked), 200 g: 260 kcal, protein 5 g, fat 1 g, carbs 56 g
+Today: 260 kcal.','[]',NULL,NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(7,'telegram','1003',3,7,'reply','200 g white rice: cooked or dry? (130 or 365 kcal per 100 g)','["cooked", "dry"]','rVFyjdkQ2wdGR8e0UBk3jQ',NULL,'pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(8,'telegram','tap:1003',NULL,NULL,'tap','','[]',NULL,'77','pending',0,0,NULL,NULL,NULL,NULL,NULL,NULL);
+CREATE TABLE own_measure (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	measure TEXT NOT NULL, 
+	grams DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_own_measure PRIMARY KEY (id), 
+	CONSTRAINT fk_own_measure_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_own_measure_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_own_measure_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE person (
+	id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	region TEXT NOT NULL, 
+	timezone TEXT NOT NULL, 
+	role TEXT NOT NULL, 
+	kitchen_id INTEGER NOT NULL, day_starts INTEGER DEFAULT '0' NOT NULL, 
+	CONSTRAINT pk_person PRIMARY KEY (id), 
+	CONSTRAINT fk_person_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id)
+);
+INSERT INTO "person" VALUES(1,'Mira','US','UTC','client',1,0);
+INSERT INTO "person" VALUES(2,'1002','US','UTC','coach',2,0);
+INSERT INTO "person" VALUES(3,'Ada','US','UTC','client',3,0);
+CREATE TABLE pulse (
+	channel TEXT NOT NULL, 
+	at DATETIME NOT NULL, 
+	CONSTRAINT pk_pulse PRIMARY KEY (channel)
+);
+CREATE TABLE question (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	ref TEXT NOT NULL, 
+	about TEXT NOT NULL, 
+	text TEXT NOT NULL, 
+	choices TEXT NOT NULL, 
+	subject BLOB NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	asked_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	CONSTRAINT pk_question PRIMARY KEY (id), 
+	CONSTRAINT uq_question_ref UNIQUE (ref), 
+	CONSTRAINT ck_question_state CHECK (state IN ('waiting', 'answered', 'dropped')), 
+	CONSTRAINT fk_question_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_question_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "question" VALUES(1,1,'x02uN1QfWLGBRVXLJYiqJA','coaching','Shall 1002 be your coach and see your sheets?','["yes, show my sheets", "no"]',X'7B2270656E64696E67223A7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A66616C73657D7D2C2263686F69636573223A5B7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A747275657D7D2C7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A66616C73657D7D5D7D',2,'2026-03-02 12:00:12.000000','answered');
+INSERT INTO "question" VALUES(2,3,'rVFyjdkQ2wdGR8e0UBk3jQ','state','200 g white rice: cooked or dry? (130 or 365 kcal per 100 g)','["cooked", "dry"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A31365A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A31365A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22726177222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A31365A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D5D7D',7,'2026-03-02 12:00:16.000000','waiting');
+CREATE TABLE reminder (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	what TEXT NOT NULL, 
+	time TEXT, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_reminder PRIMARY KEY (id), 
+	CONSTRAINT fk_reminder_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_reminder_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_reminder_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE room (
+	channel TEXT NOT NULL, 
+	place TEXT NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	CONSTRAINT pk_room PRIMARY KEY (channel, place), 
+	CONSTRAINT fk_room_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id)
+);
+CREATE TABLE schedule (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	time TEXT NOT NULL, 
+	weekdays TEXT NOT NULL, 
+	next_due DATETIME, 
+	next_date DATE, 
+	CONSTRAINT pk_schedule PRIMARY KEY (id), 
+	CONSTRAINT uq_schedule_person_id_kind UNIQUE (person_id, kind), 
+	CONSTRAINT fk_schedule_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+INSERT INTO "schedule" VALUES(1,1,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(2,1,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(3,2,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(4,2,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(5,2,'digest','07:30','01234','2026-03-03 07:30:00.000000','2026-03-03');
+INSERT INTO "schedule" VALUES(6,3,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(7,3,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+CREATE TABLE setting (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	value TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_setting PRIMARY KEY (id), 
+	CONSTRAINT fk_setting_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_setting_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_setting_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE tare (
+	id INTEGER NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	grams DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_tare PRIMARY KEY (id), 
+	CONSTRAINT fk_tare_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id), 
+	CONSTRAINT fk_tare_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_tare_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE target (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	valid_from DATE NOT NULL, 
+	kcal DOUBLE, 
+	protein_g DOUBLE, 
+	fat_g DOUBLE, 
+	carbohydrate_g DOUBLE, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_target PRIMARY KEY (id), 
+	CONSTRAINT fk_target_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_target_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_target_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE unasked (
+	id INTEGER NOT NULL, 
+	schedule_id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	local_date DATE NOT NULL, 
+	state TEXT NOT NULL, 
+	at DATETIME NOT NULL, 
+	CONSTRAINT pk_unasked PRIMARY KEY (id), 
+	CONSTRAINT uq_unasked_schedule_id_local_date UNIQUE (schedule_id, local_date), 
+	CONSTRAINT ck_unasked_state CHECK (state IN ('sent', 'unneeded', 'late', 'quiet', 'enough', 'unreachable', 'failed')), 
+	CONSTRAINT fk_unasked_schedule_id FOREIGN KEY(schedule_id) REFERENCES schedule (id), 
+	CONSTRAINT fk_unasked_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+CREATE TABLE watch (
+	channel TEXT NOT NULL, 
+	holder TEXT NOT NULL, 
+	runs_out DATETIME NOT NULL, 
+	CONSTRAINT pk_watch PRIMARY KEY (channel)
+);
+CREATE TABLE weigh_in (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	number INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	replaces INTEGER, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	batch_id INTEGER, 
+	as_weighed_g DOUBLE NOT NULL, 
+	edible_g DOUBLE NOT NULL, 
+	basis_g DOUBLE NOT NULL, 
+	basis TEXT NOT NULL, 
+	evidence TEXT NOT NULL, 
+	kcal DOUBLE, 
+	protein_g DOUBLE, 
+	fat_g DOUBLE, 
+	carbohydrate_g DOUBLE, 
+	fibre_g DOUBLE, 
+	sugars_g DOUBLE, 
+	saturated_fat_g DOUBLE, 
+	sodium_mg DOUBLE, 
+	alcohol_g DOUBLE, 
+	eaten_at DATETIME NOT NULL, 
+	day DATE NOT NULL, 
+	meal TEXT, 
+	said BLOB NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	CONSTRAINT pk_weigh_in PRIMARY KEY (id), 
+	CONSTRAINT ck_weigh_in_kind CHECK (kind IN ('recorded', 'changed', 'removed', 'restored')), 
+	CONSTRAINT ck_weigh_in_first_row CHECK ((kind = 'recorded') = (replaces IS NULL)), 
+	CONSTRAINT ck_weigh_in_number CHECK (number >= 1), 
+	CONSTRAINT uq_weigh_in_replaces UNIQUE (replaces), 
+	CONSTRAINT fk_weigh_in_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_weigh_in_replaces FOREIGN KEY(replaces) REFERENCES weigh_in (id), 
+	CONSTRAINT fk_weigh_in_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id), 
+	CONSTRAINT fk_weigh_in_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "weigh_in" VALUES(1,1,1,'recorded',NULL,'white rice','cooked',NULL,180.0,180.0,180.0,'cooked','weighed',234.0,4.842,5.04000000000000114575e-01,50.706,7.20000000000000084376e-01,9.00000000000000105471e-02,0.1386,1.8,0.0,'2026-03-02 12:00:11.000000','2026-03-02',NULL,X'7B2274657874223A22313830206720636F6F6B65642072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3138302E302C22756E6974223A2267222C226772616D73223A3138302E302C2274657874223A223138302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D',1);
+INSERT INTO "weigh_in" VALUES(2,3,1,'recorded',NULL,'white rice','cooked',NULL,200.0,200.0,200.0,'cooked','weighed',260.0,5.38,0.56,56.34,0.8,0.1,0.154,2.0,0.0,'2026-03-02 12:00:15.000000','2026-03-02',NULL,X'7B2274657874223A22323030206720636F6F6B65642072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D',6);
+CREATE INDEX ix_inbound_channel_person_key_message_ref ON inbound (channel, person_key, message_ref);
+CREATE INDEX ix_inbound_waiting ON inbound (channel, person_key) WHERE state = 'waiting';
+CREATE INDEX ix_batch_open ON batch (kitchen_id) WHERE closed = 0 AND undone_by IS NULL;
+CREATE INDEX ix_batch_event_batch_id ON batch_event (batch_id);
+CREATE INDEX ix_weigh_in_batch_id ON weigh_in (batch_id) WHERE batch_id IS NOT NULL;
+CREATE INDEX ix_weigh_in_inbound_id ON weigh_in (inbound_id);
+CREATE INDEX ix_weigh_in_person_id_day ON weigh_in (person_id, day);
+CREATE INDEX ix_weigh_in_person_id_number ON weigh_in (person_id, number);
+CREATE UNIQUE INDEX uq_weigh_in_first_row ON weigh_in (person_id, number) WHERE replaces IS NULL;
+CREATE INDEX ix_tare_kitchen_id ON tare (kitchen_id);
+CREATE INDEX ix_own_measure_person_id ON own_measure (person_id);
+CREATE INDEX ix_label_person_id ON label (person_id);
+CREATE INDEX ix_habit_person_id ON habit (person_id);
+CREATE INDEX ix_target_person_id ON target (person_id);
+CREATE INDEX ix_body_weight_person_id ON body_weight (person_id);
+CREATE INDEX ix_reminder_person_id ON reminder (person_id);
+CREATE INDEX ix_setting_person_id ON setting (person_id);
+CREATE INDEX ix_question_inbound_id ON question (inbound_id);
+CREATE INDEX ix_question_waiting ON question (person_id) WHERE state = 'waiting';
+CREATE INDEX ix_journal_standing ON journal (person_id, inbound_id) WHERE undone_by IS NULL;
+CREATE INDEX ix_arrival_waiting ON arrival (channel) WHERE state = 'waiting';
+CREATE INDEX ix_address_person_id ON address (person_id);
+CREATE INDEX ix_outbox_inbound_id ON outbox (inbound_id);
+CREATE INDEX ix_outbox_person_id ON outbox (person_id);
+CREATE INDEX ix_outbox_unsent ON outbox (channel, place) WHERE state IN ('pending', 'sending');
+CREATE INDEX ix_outbox_remote_ref ON outbox (channel, remote_ref) WHERE remote_ref IS NOT NULL;
+CREATE INDEX ix_schedule_due ON schedule (next_due) WHERE next_due IS NOT NULL;
+CREATE INDEX ix_unasked_person_id_local_date ON unasked (person_id, local_date);
+CREATE INDEX ix_room_kitchen_id ON room (kitchen_id);
+CREATE UNIQUE INDEX uq_coaching_standing ON coaching (coach_id, client_id) WHERE ended_at IS NULL;
+CREATE INDEX ix_coaching_client_id ON coaching (client_id);
+COMMIT;

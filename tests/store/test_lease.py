@@ -1,0 +1,71 @@
+"""One of several processes holds the lease, and another takes over when it is not renewed."""
+
+import threading
+from datetime import timedelta
+
+from bot.store.delivery import lease
+from bot.store.engine import Store
+
+from .records import MONDAY
+
+LATER = MONDAY + timedelta(seconds=20)
+
+
+def test_a_lease_is_one_holders_until_it_expires(store: Store) -> None:
+    with store.transaction() as conn:
+        assert lease.holder_of(conn, "test") is None
+        assert lease.take(conn, "test", "a", MONDAY, LATER)
+        assert lease.holder_of(conn, "test") == "a"
+        assert not lease.take(conn, "test", "b", LATER - timedelta(seconds=1), LATER)
+        assert lease.take(conn, "another", "b", MONDAY, LATER)
+        assert lease.holds(conn, "test", "a")
+        assert not lease.holds(conn, "test", "b")
+        assert lease.take(conn, "test", "b", LATER, LATER + timedelta(seconds=20))
+        assert not lease.holds(conn, "test", "a")
+        assert lease.holds(conn, "test", "b")
+
+
+def test_a_lease_that_is_renewed_does_not_expire(store: Store) -> None:
+    with store.transaction() as conn:
+        assert not lease.renew(conn, "test", "a", LATER)
+        lease.take(conn, "test", "a", MONDAY, LATER)
+        assert lease.renew(conn, "test", "a", LATER + timedelta(seconds=5))
+        assert not lease.take(conn, "test", "b", LATER, LATER + timedelta(seconds=20))
+        assert not lease.renew(conn, "test", "b", LATER)
+
+
+def test_a_lease_that_is_released_is_free(store: Store) -> None:
+    with store.transaction() as conn:
+        lease.take(conn, "test", "a", MONDAY, LATER)
+        lease.release(conn, "test", "b")
+        assert lease.holds(conn, "test", "a")
+        lease.release(conn, "test", "a")
+        assert not lease.holds(conn, "test", "a")
+        assert lease.take(conn, "test", "b", MONDAY, LATER)
+
+
+def test_whoever_has_a_lease_can_be_relieved(store: Store) -> None:
+    with store.transaction() as conn:
+        lease.take(conn, "test", "a", MONDAY, LATER)
+        assert lease.take(conn, "test", "b", MONDAY, LATER, whoever_has_it=True)
+        assert not lease.renew(conn, "test", "a", LATER)
+
+
+def test_of_many_who_want_it_at_once_one_gets_it(store: Store) -> None:
+    with store.transaction() as conn:
+        lease.take(conn, "test", "dead", MONDAY, LATER)
+    got: list[str] = []
+    ready = threading.Barrier(6)
+
+    def try_to_take(holder: str) -> None:
+        ready.wait()
+        with store.transaction() as conn:
+            if lease.take(conn, "test", holder, LATER, LATER + timedelta(seconds=20)):
+                got.append(holder)
+
+    threads = [threading.Thread(target=try_to_take, args=(str(number),)) for number in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len(got) == 1
