@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.conversation import rooms
+from bot.conversation.kitchen import rooms
 from bot.handling import welcome
 from bot.settings import Access
 from bot.store import invites, kitchens, people, questions

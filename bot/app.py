@@ -13,7 +13,7 @@ from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot import handling
-from bot.conversation import packing, unpacking
+from bot.conversation.privacy import exporting, importing
 from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
 from bot.logs import where
 from bot.messages import Reply, Turn
@@ -203,12 +203,12 @@ class Tarebook:
     def everything_of(self, person_id: int, at: datetime) -> Everything:
         """All that is on record of a person, pictures included. LookupError when there is no such person."""
         with self.transaction() as conn:
-            packed = packing.everything(_books(conn, person_id, at))
+            packed = exporting.everything(_books(conn, person_id, at))
         # A week at a time, so that nobody's message waits long for the database.
         pictures = {}
-        for sunday in packing.weeks_in(packed):
+        for sunday in exporting.weeks_in(packed):
             with self.transaction() as conn:
-                found = packing.picture_of(sunday, _books(conn, person_id, at))
+                found = exporting.picture_of(sunday, _books(conn, person_id, at))
             if found is not None:
                 pictures[found[0]] = found[1]
         return replace(packed, pictures=pictures)
@@ -226,7 +226,7 @@ class Tarebook:
                 raise StoreUnavailable("Another import began at this very moment.")
             inbox.done(conn, row_id)
             people.hold_kitchen(conn, person)
-            added = unpacking.unpack(content, Books(conn=conn, person=person, inbound_id=row_id, at=at))
+            added = importing.unpack(content, Books(conn=conn, person=person, inbound_id=row_id, at=at))
             handling.arrange_for(conn, person.id, at)
         return added
 

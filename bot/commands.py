@@ -124,7 +124,7 @@ def _check(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _import(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.conversation import unpacking
+    from bot.conversation.privacy import importing
     from bot.reports.reading import Unreadable
 
     try:
@@ -142,7 +142,7 @@ def _import(given: argparse.Namespace, url: str, say: Say) -> int:
         except Unreadable as why:
             say(str(why))
             return 1
-    say(json.dumps({"person": person.id, "added": added}) if given.json else unpacking.told(added))
+    say(json.dumps({"person": person.id, "added": added}) if given.json else importing.told(added))
     return 0
 
 

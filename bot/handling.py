@@ -9,7 +9,9 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 
-from bot.conversation import respond, rooms
+from bot.conversation.kitchen import rooms
+from bot.conversation.respond import respond
+from bot.kinds import QuestionState
 from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import kitchens, people, questions
@@ -61,10 +63,9 @@ def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "")
 
 def _arrange(conn: Connection, row: InboxRow, person: Person, turn: Turn) -> None:
     """Schedules notifications anew where the turn changed what they depend on: the person's, or all the kitchen's."""
-    kinds = {event["type"] for event in turn.events}
-    if kinds & MOVING:
+    if any(isinstance(event, MOVING) for event in turn.events):
         arrange_for(conn, person.id, row.said_at)
-    if kinds & MOVING_ALL:
+    if any(isinstance(event, MOVING_ALL) for event in turn.events):
         now = people.by_id(conn, person.id) or person
         for member in kitchens.members(conn, now.kitchen_id):
             if member.id != person.id:
@@ -127,7 +128,7 @@ def _mark_pressed(books: Books, row: InboxRow, press: Press, message: str) -> No
     if found is None:
         return
     question, state = found
-    chosen = state == "waiting" and 0 <= press.choice < len(question.choices)
+    chosen = state is QuestionState.WAITING and 0 <= press.choice < len(question.choices)
     text = f"{press.shown}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
     outbox.put(
         books.conn,

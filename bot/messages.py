@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from bot.events import Event
+
 
 @dataclass(frozen=True, slots=True)
 class Group:
@@ -82,7 +84,7 @@ class Turn:
     """All that one incoming message brought about: replies in order, what was recorded, what goes to others."""
 
     replies: tuple[Reply, ...]
-    events: tuple[dict[str, object], ...] = ()
+    events: tuple[Event, ...] = ()
     letters: tuple[Letter, ...] = ()
     errands: tuple[Errand, ...] = ()
     notices: tuple[Notice, ...] = ()

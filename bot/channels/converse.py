@@ -15,6 +15,7 @@ import msgspec
 
 from bot.app import Tarebook
 from bot.channels.script import NotPossible, Script
+from bot.events import Event, as_json
 from bot.messages import Reply, Turn
 from bot.store.errors import StoreError
 from domain.quantities import Region
@@ -103,10 +104,10 @@ class Converse:
             answer["error"] = str(error)
         else:
             answer["replies"] = [_shown(who, reply) for who, reply in replies]
-            answer["events"] = [_rounded(event) for event in events]
+            answer["events"] = [_rounded(as_json(event)) for event in events]
         return msgspec.json.encode(answer) + b"\n"
 
-    def _carry_out(self, step: Step) -> tuple[list[tuple[str, Reply]], list[dict[str, object]]]:
+    def _carry_out(self, step: Step) -> tuple[list[tuple[str, Reply]], list[Event]]:
         """(the replies with whom they go to, the events)."""
         match step:
             case AdvanceTo():
@@ -179,7 +180,7 @@ def _zone(name: str) -> ZoneInfo:
         raise BadStep(f"{name[:40]!r} is no time zone, such as Europe/Lisbon") from None
 
 
-def _together(came: Iterable[tuple[str, Turn]]) -> tuple[list[tuple[str, Reply]], list[dict[str, object]]]:
+def _together(came: Iterable[tuple[str, Turn]]) -> tuple[list[tuple[str, Reply]], list[Event]]:
     turns = list(came)
     return (
         [(who, reply) for who, turn in turns for reply in turn.replies],

@@ -1,5 +1,1 @@
-"""From what was meant to records and replies; one module a topic."""
-
-from bot.conversation.respond import respond
-
-__all__ = ["respond"]
+"""Turns meanings into records, questions and replies; one package for each topic."""

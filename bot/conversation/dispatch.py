@@ -1,123 +1,208 @@
-"""Each meaning to the topic that knows what to do with it."""
+"""Calls the handler of each meaning and carries out what it returns."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from dataclasses import replace
+from typing import assert_never
 
-from bot.conversation import (
-    asking,
-    batchwork,
-    coaching,
-    digest,
-    fixes,
-    guiding,
-    inviting,
-    keeping,
-    kitchens,
-    notes,
-    owning,
-    personal,
-    recording,
-    roster,
-    settings,
-    sheets,
-    targeting,
-    trends,
-)
-from bot.conversation.asks import Ask, Refuse
+from bot.conversation import welcome
+from bot.conversation.batches import cooking, opening, remaining
+from bot.conversation.coaching import agreements, assignments, digest, notes, roster
+from bot.conversation.days import body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
+from bot.conversation.kitchen import sharing
+from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
+from bot.conversation.privacy import rights
+from bot.conversation.records import fixes, recording, undoing, unrecorded, what_if
+from bot.conversation.settings import belongings, preferences, reminders, targets
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
 
 
 def handle(meaning: m.Meaning, ex: Exchange) -> None:
-    """Records, asks, refuses or answers; whatever it is, it ends up in the exchange."""
-    result = _result(meaning, ex)
-    if isinstance(result, m.Item):
-        recording.record(result, ex)
-    elif isinstance(result, Ask):
-        ex.ask(result)
-    elif isinstance(result, Refuse):
-        ex.refuse(result, of_a_record=not isinstance(meaning, m.Guided))
+    """Handles a meaning and all that follows from it; the exchange collects replies, events and questions."""
+    conclude(_outcome(meaning, ex), ex)
 
 
-def _result(meaning: m.Meaning, ex: Exchange) -> m.Item | Ask | Refuse | None:
-    if isinstance(meaning, m.Item):
-        return meaning
-    topic: Topic = TOPICS[type(meaning)]
-    return topic(meaning, ex)
+def conclude(outcome: Outcome, ex: Exchange) -> None:
+    """Carries out what a handler returned."""
+    match outcome:
+        case m.Item() as item:
+            recording.record(item, ex)
+        case Ask() as ask:
+            ex.ask(ask)
+        case Refuse() as refusal:
+            ex.refuse(refusal)
+        case Then(meanings=following):
+            for each in following:
+                handle(each, ex)
 
 
-Topic = Callable[[Any, Exchange], m.Item | Ask | Refuse | None]
-"""What to do with one kind of meaning: it records or answers, or gives back what has to be judged, asked or refused."""
+def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+    match meaning:
+        case m.Item():
+            return meaning
+        case m.OpenBatch():
+            return opening.open_batch(meaning, ex)
+        case m.CookBatch():
+            return cooking.cook(meaning, ex)
+        case m.PourOff():
+            return cooking.pour_off(meaning, ex)
+        case m.SplitBatch():
+            return remaining.split(meaning, ex)
+        case m.ReduceBatch():
+            return remaining.reduce(meaning, ex)
+        case m.CloseBatch():
+            return remaining.close(meaning, ex)
+        case m.Left():
+            return remaining.left(meaning, ex)
+        case m.Undo():
+            return undoing.undo(meaning, ex)
+        case m.Delete():
+            return fixes.delete(meaning, ex)
+        case m.Change():
+            return fixes.change(meaning, ex)
+        case m.Waste():
+            return fixes.waste(meaning, ex)
+        case m.Again():
+            return fixes.again(meaning, ex)
+        case m.SaveTare():
+            return belongings.save_tare(meaning, ex)
+        case m.SaveMeasure():
+            return belongings.save_measure(meaning, ex)
+        case m.SaveLabel():
+            return belongings.save_label(meaning, ex)
+        case m.SaveHabit():
+            return belongings.save_habit(meaning, ex)
+        case m.BodyWeight():
+            return body_weight.save_body_weight(meaning, ex)
+        case m.SetTarget():
+            return targets.set_target(meaning, ex)
+        case m.ComputeTarget():
+            return targets.compute(meaning, ex)
+        case m.SetReminder():
+            return reminders.set_reminder(meaning, ex)
+        case m.AskReminderTime():
+            return reminders.ask_reminder_time(meaning, ex)
+        case m.SetSetting():
+            return preferences.set_setting(meaning, ex)
+        case m.Export():
+            rights.export(meaning, ex)
+        case m.Privacy():
+            return rights.privacy(meaning, ex)
+        case m.Erase():
+            return rights.erase(meaning, ex)
+        case m.Snooze():
+            return reminders.snooze(meaning, ex)
+        case m.LocalTime():
+            return preferences.local_time(meaning, ex)
+        case m.Sheet():
+            sheets.show(meaning, ex)
+        case m.Trend():
+            body_weight.show(meaning, ex)
+        case m.WhatIf():
+            return what_if.what_if(meaning, ex)
+        case m.Listing():
+            listings.listing(meaning, ex)
+        case m.Help():
+            return welcome.helping(meaning, ex)
+        case m.Bare():
+            return unrecorded.bare(meaning, ex)
+        case m.Answer():
+            unrecorded.unasked_answer(meaning, ex)
+        case m.NotMine():
+            unrecorded.not_mine(meaning, ex)
+        case m.Chatter():
+            unrecorded.chat(meaning, ex)
+        case m.Unclear():
+            unrecorded.unclear(meaning, ex)
+        case (
+            k.WhoseKitchen()
+            | k.InviteToKitchen()
+            | k.UseCode()
+            | k.Invited()
+            | k.JoinKitchen()
+            | k.LeaveKitchen()
+            | k.OpenRoom()
+            | k.CloseRoom()
+            | k.GoOnWith()
+        ):
+            return _of_kitchen(meaning, ex)
+        case _:
+            outcome = _of_coaching(meaning, ex)
+            # Matters between a coach and a client are no records, so the reply does not say that none was made.
+            return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
+    return None
 
-TOPICS: dict[type, Topic] = {
-    m.OpenBatch: batchwork.open_batch,
-    m.CookBatch: batchwork.cook,
-    m.PourOff: batchwork.pour_off,
-    m.SplitBatch: batchwork.split,
-    m.ReduceBatch: batchwork.reduce,
-    m.CloseBatch: batchwork.close,
-    m.Left: batchwork.left,
-    m.Undo: fixes.undo,
-    m.Delete: fixes.delete,
-    m.Change: fixes.change,
-    m.Waste: fixes.waste,
-    m.Again: fixes.again,
-    m.SaveTare: keeping.save_tare,
-    m.SaveMeasure: keeping.save_measure,
-    m.SaveLabel: keeping.save_label,
-    m.SaveHabit: keeping.save_habit,
-    m.BodyWeight: personal.save_body_weight,
-    m.SetTarget: targeting.set_target,
-    m.ComputeTarget: targeting.compute,
-    m.SetReminder: settings.set_reminder,
-    m.AskReminderTime: settings.ask_reminder_time,
-    m.SetSetting: settings.set_setting,
-    m.Export: owning.export,
-    m.Privacy: owning.privacy,
-    m.Erase: owning.erase,
-    m.Snooze: settings.snooze,
-    m.LocalTime: settings.local_time,
-    m.Sheet: sheets.show,
-    m.Trend: trends.show,
-    m.WhatIf: asking.what_if,
-    m.Listing: asking.listing,
-    m.Help: asking.helping,
-    m.Bare: asking.bare,
-    m.Answer: asking.unasked_answer,
-    m.NotMine: asking.not_mine,
-    m.Chatter: asking.chat,
-    m.Unclear: asking.unclear,
-    g.Invite: coaching.invite,
-    g.Consent: coaching.consent,
-    g.EndCoaching: coaching.end,
-    g.Ended: coaching.ended,
-    g.WhoSees: coaching.who_sees,
-    g.Roster: roster.show,
-    g.HowIs: roster.how_is,
-    g.ClientSheet: roster.client_sheet,
-    g.ShowDigest: digest.show,
-    g.TargetFor: guiding.target_for,
-    g.TargetFrom: guiding.target_from,
-    g.Object: guiding.object_to_target,
-    g.Share: guiding.share,
-    g.LabelFrom: guiding.label_from,
-    g.MeasureFrom: guiding.measure_from,
-    g.Tell: notes.tell,
-    g.NoteFrom: notes.note_from,
-    g.ReplyTo: notes.reply_to,
-    g.AskReweigh: notes.ask_reweigh,
-    g.Reweigh: notes.reweigh,
-    k.WhoseKitchen: kitchens.whose,
-    k.InviteToKitchen: kitchens.invite,
-    k.UseCode: inviting.use_code,
-    k.Invited: inviting.invited,
-    k.JoinKitchen: kitchens.join,
-    k.LeaveKitchen: kitchens.leave,
-    k.OpenRoom: kitchens.open_room,
-    k.CloseRoom: kitchens.close_room,
-    k.GoOnWith: kitchens.go_on,
-}
+
+def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
+    match meaning:
+        case k.WhoseKitchen():
+            sharing.whose(meaning, ex)
+        case k.InviteToKitchen():
+            sharing.invite(meaning, ex)
+        case k.UseCode():
+            return welcome.use_code(meaning, ex)
+        case k.Invited():
+            return welcome.invited(meaning, ex)
+        case k.JoinKitchen():
+            return sharing.join(meaning, ex)
+        case k.LeaveKitchen():
+            return sharing.leave(meaning, ex)
+        case k.OpenRoom():
+            return sharing.open_room(meaning, ex)
+        case k.CloseRoom():
+            sharing.close_room(meaning, ex)
+        case k.GoOnWith():
+            return sharing.go_on(meaning, ex)
+        case _:
+            assert_never(meaning)
+    return None
+
+
+def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+    match meaning:
+        case g.Invite():
+            return agreements.invite(meaning, ex)
+        case g.Consent():
+            return agreements.consent(meaning, ex)
+        case g.EndCoaching():
+            return agreements.end(meaning, ex)
+        case g.Ended():
+            agreements.ended(meaning, ex)
+        case g.WhoSees():
+            agreements.who_sees(meaning, ex)
+        case g.Roster():
+            return roster.show(meaning, ex)
+        case g.HowIs():
+            return roster.how_is(meaning, ex)
+        case g.ClientSheet():
+            return roster.client_sheet(meaning, ex)
+        case g.ShowDigest():
+            digest.show(meaning, ex)
+        case g.TargetFor():
+            return assignments.target_for(meaning, ex)
+        case g.TargetFrom():
+            assignments.target_from(meaning, ex)
+        case g.Object():
+            return assignments.object_to_target(meaning, ex)
+        case g.Share():
+            return assignments.share(meaning, ex)
+        case g.LabelFrom():
+            return assignments.label_from(meaning, ex)
+        case g.MeasureFrom():
+            return assignments.measure_from(meaning, ex)
+        case g.Tell():
+            return notes.tell(meaning, ex)
+        case g.NoteFrom():
+            notes.note_from(meaning, ex)
+        case g.ReplyTo():
+            return notes.reply_to(meaning, ex)
+        case g.AskReweigh():
+            return notes.ask_reweigh(meaning, ex)
+        case g.Reweigh():
+            return notes.reweigh(meaning, ex)
+        case _:
+            assert_never(meaning)
+    return None

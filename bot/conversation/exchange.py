@@ -1,15 +1,17 @@
-"""One message being answered: what is said back, what was recorded, what is asked."""
+"""The state of one message while it is handled: replies, events, questions."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from bot.conversation.asks import Ask, Refuse, encode, encode_meaning
-from bot.conversation.larder import Larder
+from bot.conversation.known import Known
+from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.questions.stored import encode, encode_meaning
+from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
-from bot.messages import Errand, Group, Letter, Notice, Reply, Turn
+from bot.messages import Errand, Group, Letter, Notice, Reply
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
@@ -18,28 +20,37 @@ from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
 
 
+@dataclass(frozen=True, slots=True)
+class Prompt:
+    """The question that a reply ends with."""
+
+    text: str
+    choices: tuple[str, ...]
+    ref: str
+
+
 class Exchange:
     """Collects the reply and the events of one message; questions are stored as they are asked."""
 
-    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, door: str = "") -> None:
+    def __init__(self, books: Books, group: Group | None = None, welcomes: bool = False, link_prefix: str = "") -> None:
         self.books = books
         self.group = group
-        """Where others read along."""
+        """The group in which the message was sent, if it was sent in one."""
         self.welcomes = welcomes
-        """Whether a newcomer is asked what they want set."""
-        self.door = door
-        """What stands before a code to make a link that leads in here; empty where there are no links."""
-        self.larder = Larder(books)
+        """Whether newcomers are asked for their settings."""
+        self.link_prefix = link_prefix
+        """What an invitation's code is appended to for a link; empty where the channel has no links."""
+        self.known = Known(books)
         self.lines: list[str] = []
-        self.events: list[dict[str, object]] = []
+        self.events: list[Event] = []
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
-        """The days whose totals moved, so that the reply ends with them."""
+        """The days whose totals changed; the reply ends with them."""
         self.letters: list[Letter] = []
         self.errands: list[Errand] = []
         self.notices: list[Notice] = []
         self.picture: Picture | None = None
-        """What is drawn beside the reply."""
+        """The picture that goes with the reply."""
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
         self.farewell = False
@@ -54,34 +65,33 @@ class Exchange:
         """Adds a line to the reply."""
         self.lines.append(line)
 
-    def note(self, event: dict[str, object]) -> None:
+    def note(self, event: Event) -> None:
         """Adds an event."""
         self.events.append(event)
 
     def tell(self, person_id: int, text: str) -> None:
-        """Lets another person know something."""
+        """Sends another person a message."""
         self.letters.append(Letter(person_id, Reply(text)))
 
     def send(self, person_id: int, meaning: Meaning) -> None:
-        """Has something done in another person's books, in a turn of their own after this one.
+        """Has a meaning handled in another person's books, in a later turn of their own.
 
-        Whether it may be done is judged there and then.
+        That turn decides whether it is allowed.
         """
         self.errands.append(Errand(person_id, encode_meaning(meaning)))
 
     def move_to(self, person: Person) -> None:
-        """Goes on in the kitchen that the person is in now."""
+        """Continues in the kitchen that the person has moved to."""
         self.books = replace(self.books, person=person)
-        self.larder = Larder(self.books)
+        self.known = Known(self.books)
 
-    def refuse(self, refusal: Refuse, of_a_record: bool = True) -> None:
-        """Says why something is impossible, and notes it; where a record was meant, also that there is none."""
-        said = "othing is" in refusal.text or "ecorded" in refusal.text or refusal.why == "no_such_batch"
-        self.say(refusal.text if said or not of_a_record else f"{refusal.text} Nothing is recorded.")
-        self.note({"type": "refused", "why": refusal.why})
+    def refuse(self, refusal: Refuse) -> None:
+        """Says why nothing is recorded, and adds the event."""
+        self.say(refusal.text if refusal.says_so else f"{refusal.text} Nothing is recorded.")
+        self.note(Refused(why=refusal.why))
 
     def ask(self, ask: Ask) -> None:
-        """Stores the question; the time of what is pending is fixed now, however late the answer comes."""
+        """Stores a question. Pending items get their time now, so that a late answer does not move them."""
         pending, choices = ask.pending, ask.choices
         if isinstance(pending, Item):
             pending = self._dated(pending)
@@ -92,7 +102,7 @@ class Exchange:
         fixed = replace(ask, text=text, pending=pending, choices=choices)
         words = [c.words for c in fixed.choices]
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
-        self.note({"type": "question", "about": ask.about, "choices": words})
+        self.note(QuestionAsked(about=ask.about, choices=tuple(words)))
 
     def _dated(self, item: Item) -> Item:
         if item.when.moment is not None or item.when.day is not None:
@@ -102,16 +112,12 @@ class Exchange:
             item, when=When(day=self.books.today, moment=now, meal=item.when.meal, unclear=item.when.unclear)
         )
 
-    def turn(self, tail: str | None = None) -> Turn:
-        """The replies: what was said, then the first question asked (the others wait their turn)."""
-        lines = list(self.lines)
-        if tail:
-            lines.append(tail)
+    def prompt(self) -> Prompt | None:
+        """The first question asked, with the number of further ones; None without any."""
         if not self.asked:
-            return Turn((Reply("\n".join(lines)),), tuple(self.events))
-        first = self.asked[0]
-        lines.append(first.text)
-        if len(self.asked) > 1:
-            more = len(self.asked) - 1
-            lines.append(f"({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)")
-        return Turn((Reply("\n".join(lines), first.choices, first.ref),), tuple(self.events))
+            return None
+        first, more = self.asked[0], len(self.asked) - 1
+        text = first.text
+        if more:
+            text += f"\n({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)"
+        return Prompt(text, first.choices, first.ref)

@@ -1,13 +1,19 @@
-"""One incoming message, one turn: understood, handled, answered."""
+"""Handles one incoming message: understands it, dispatches the meanings, puts the reply together."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.conversation import answers, edits, errands, news, owning, rooms, sheets
-from bot.conversation.asks import Refuse, decode_meaning, of_the_record
+from bot.conversation.coaching import relaying
+from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
-from bot.conversation.exchange import Exchange
+from bot.conversation.exchange import Exchange, Prompt
+from bot.conversation.kitchen import announcements, rooms
+from bot.conversation.outcomes import Refuse
+from bot.conversation.questions import answers
+from bot.conversation.questions.stored import decode_meaning, drop_irrevocable, in_order, of_the_record
+from bot.conversation.records import edits
+from bot.kinds import QuestionState, Why
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
@@ -21,14 +27,14 @@ from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 
 LONGEST = 8_000
-"""Characters of a message that are read; a day's food fits many times."""
+"""Longest message that is read, in characters; a day's food fits many times."""
 
 WORDS = (Answer, Chatter, NotMine, Unclear)
-"""What a reply to a coach's note means when it holds nothing to record: it is for the coach."""
+"""Meanings without anything to record; as a reply to a coach's note they are for the coach."""
 
 
 def respond(books: Books, incoming: Incoming) -> Turn:
-    """What a message brings about: records and questions are in the store when this returns, replies in the turn.
+    """Handles a message. When this returns, records and questions are in the store and the replies in the turn.
 
     Runs inside the caller's transaction; raises only what the store raises.
     """
@@ -46,57 +52,60 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         handle(decode_meaning(incoming.errand), ex)
         waiting = []
     else:
-        waiting = _waiting(ex) if ex.larder.own.waiting else []
+        waiting = _waiting(ex) if ex.known.own.waiting else []
         answered = _said(incoming, waiting, ex)
         waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
     turn = _turn(ex, waiting)
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
-    news.announce(ex)
-    if ex.letters or ex.errands or ex.notices or ex.farewell:
-        turn = replace(
-            turn,
-            letters=tuple(ex.letters),
-            errands=tuple(ex.errands),
-            notices=tuple(ex.notices),
-            farewell=ex.farewell,
-        )
-    return _illustrated(turn if ex.group is None else rooms.shown(turn, ex), ex)
+    announcements.announce(ex)
+    return replace(
+        turn,
+        letters=(*turn.letters, *ex.letters),
+        errands=tuple(ex.errands),
+        notices=tuple(ex.notices),
+        farewell=ex.farewell,
+    )
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
-    """The questions that can be answered where this is said."""
+    """The waiting questions that may be answered here."""
     return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
 
 
-def _illustrated(turn: Turn, ex: Exchange) -> Turn:
-    if ex.picture is None and ex.document is None:
-        return turn
-    first, *others = turn.replies
-    picture = None if ex.picture is None else series.encode(ex.picture)
-    return replace(turn, replies=(replace(first, picture=picture, document=ex.document), *others))
-
-
 def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
+    """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     tail = sheets.tail(ex)
-    waiting = of_the_record(waiting)
-    if ex.asked or not waiting:
-        turn = ex.turn(tail)
-        if any(r.text.strip() for r in turn.replies):
-            return turn
-        return Turn((Reply("Nothing was recorded."),), turn.events)
-    following = answers.in_order(waiting)[0]
-    lines = [*ex.lines, *([tail] if tail else []), f"Still waiting: {following.text}"]
-    return Turn((Reply("\n".join(lines), following.choices, following.ref),), tuple(ex.events))
+    receipt = [*ex.lines, *([tail] if tail else [])]
+    prompt = ex.prompt() or _still_waiting(of_the_record(waiting))
+    told_by_letter = rooms.receipt_in_private(receipt, ex)
+    lines = rooms.lines_for_all(ex) if told_by_letter else receipt
+    text = "\n".join([*lines, *([prompt.text] if prompt else [])])
+    reply = Reply(
+        text if text.strip() else "Nothing was recorded.",
+        prompt.choices if prompt else (),
+        prompt.ref if prompt else None,
+        picture=None if ex.picture is None else series.encode(ex.picture),
+        document=ex.document,
+    )
+    return Turn((reply,), tuple(ex.events), letters=told_by_letter)
+
+
+def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
+    if not waiting:
+        return None
+    following = in_order(waiting)[0]
+    return Prompt(f"Still waiting: {following.text}", following.choices, following.ref)
 
 
 def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
-    """Handles a text; True when it answered a waiting question."""
+    """Handles a text. Returns whether it answered a waiting question."""
     if len(incoming.text) > LONGEST:
         ex.refuse(
             Refuse(
                 f"That message has {len(incoming.text):,} characters, too many to read safely, so nothing of it is recorded. Please send it in parts.",
-                "too_long",
+                Why.TOO_LONG,
+                says_so=True,
             )
         )
         return False
@@ -104,10 +113,10 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     message = read(incoming.text, around)
     told = meanings_of(message)
     if ex.books.refers_to is not None:
-        # a reply to one of the bot's messages is about what that message was about
+        # A reply to one of the bot's messages is about the same thing as that message.
         asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
         waiting = asked or waiting
-        note = errands.errand(books=ex.books, inbound_id=ex.books.refers_to)
+        note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)
         if isinstance(note, NoteFrom) and all(isinstance(meaning, WORDS) for meaning in told):
             told = [ReplyTo(text=message.text, coach_id=note.coach)]
         elif not asked and ex.last is not None:
@@ -122,14 +131,14 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     if unfit is not None:
         ex.say(unfit)
         return False
-    owning.drop(waiting, ex)
+    drop_irrevocable(waiting, ex.books)
     for meaning in told:
         handle(meaning, ex)
     return False
 
 
 def _about_that(meaning: Meaning) -> Meaning:
-    """A bare amount as a reply puts the weigh-in right that was replied to; undo takes it back."""
+    """The meaning about the weigh-in that was replied to: a bare amount corrects it, undo removes it."""
     if isinstance(meaning, Bare):
         return Change(which=Which(), amount=meaning.amount)
     if isinstance(meaning, Undo):
@@ -145,7 +154,7 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
     question, state = found
     if not rooms.asked_here(question, ex):
         ex.say(rooms.PRIVATE)
-    elif state != "waiting":
+    elif state is not QuestionState.WAITING:
         ex.say("That question is settled already.")
     elif not 0 <= incoming.choice < len(question.choices):
         ex.say(f"That question has choices 1 to {len(question.choices)}.")
@@ -154,22 +163,22 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
 
 
 def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
-    """What the person already has, for the language to read the message by."""
+    """What the person has, as context for understanding the message."""
     books = ex.books
     last = ex.last
     return Surroundings(
         now=books.local,
         day_starts=books.person.day_starts,
         region=books.person.region,
-        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.larder.own.batches),
-        tares=tuple(ex.larder.tares.items()),
-        labels=ex.larder.own.labels,
+        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.known.own.batches),
+        tares=tuple(ex.known.tares.items()),
+        labels=ex.known.own.labels,
         waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
         last=None
         if last is None
         else LastWeighIn(
             last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
         ),
-        clients=ex.larder.own.clients,
-        coaches=ex.larder.own.coaches,
+        clients=ex.known.own.clients,
+        coaches=ex.known.own.coaches,
     )

@@ -1,4 +1,4 @@
-"""How figures read: whole grams, whole kcal, one decimal under ten; the only place where anything is rounded."""
+"""Formatting: whole grams (one decimal under ten), whole kcal. Nothing is rounded anywhere else."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from domain.quantities import Region
 from domain.uncertainty import give_or_take_kcal
 
 MAX_CHOICE = 24
-"""Characters that a choice may have (conversation rules)."""
+"""Longest text of a choice, in characters."""
 FAR_DAYS = 300
 
 
@@ -47,13 +47,13 @@ def at_least(stored: Sequence[StoredWeighIn]) -> str:
 
 
 def give_or_take(stored: Sequence[StoredWeighIn]) -> str:
-    """', give or take 60': how far the amounts can be off; nothing under 5 kcal."""
+    """', give or take 60': the uncertainty of the energy; empty under 5 kcal."""
     kcal = give_or_take_kcal(s.weigh_in for s in stored)
     return f", give or take {round_up(kcal):,.0f}" if kcal >= 5 else ""
 
 
 def round_up(kcal: float) -> float:
-    """An uncertainty as it reads: to the next 5 under 50, else to the next 10."""
+    """An uncertainty in kcal, rounded up to 5 under 50 and to 10 above."""
     step = 5 if kcal < 50 else 10
     return step * math.ceil(kcal / step)
 
@@ -71,7 +71,7 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 
 
 def choice(text: str) -> str:
-    """The text cut to what fits a choice, at a word's end where one is near."""
+    """The text shortened to fit a choice, at the end of a word where possible."""
     if len(text) <= MAX_CHOICE:
         return text
     cut = text[: MAX_CHOICE - 1]
@@ -80,7 +80,7 @@ def choice(text: str) -> str:
 
 
 def state(value: State, method: str = "") -> str:
-    """'raw', 'cooked', 'grilled'; nothing for food as it is sold."""
+    """'raw', 'cooked', 'grilled'; empty for food as it is sold."""
     if value is State.AS_SOLD:
         return method
     if value is State.COOKED and method:
@@ -92,12 +92,12 @@ DRY_GROUPS = frozenset({"grains", "pulses"})
 
 
 def state_said(value: State, method: str, group: str) -> str:
-    """'raw', 'grilled'; grains, pasta and pulses are 'dry' before they are cooked."""
+    """'raw', 'grilled'; 'dry' for raw grains, pasta and pulses."""
     return "dry" if value is State.RAW and group in DRY_GROUPS else state(value, method)
 
 
 def food_in_state(name: str, value: State, method: str, group: str) -> str:
-    """'white rice (dry)'; a cheese has no state worth saying."""
+    """'white rice (dry)', or just the name where there is no state to mention."""
     said = state_said(value, method, group)
     return f"{name} ({said})" if said and said not in name else name
 
@@ -105,6 +105,11 @@ def food_in_state(name: str, value: State, method: str, group: str) -> str:
 def batch(value: Batch) -> str:
     """'batch 2 (chilli)'."""
     return f"batch {value.number} ({value.name})"
+
+
+def ingredients(value: Batch) -> str:
+    """'800 g beef mince (raw) and 400 g canned tomatoes'."""
+    return listed([f"{grams(i.raw_g)} {food_in_state(i.food, i.state, i.method, i.group)}" for i in value.ingredients])
 
 
 def day(value: date, today: date) -> str:
@@ -116,13 +121,13 @@ def day(value: date, today: date) -> str:
         return "yesterday"
     if ago == -1:
         return "tomorrow"
-    # A day of another year's same season would pass for this year's.
+    # Without the year it would read like this year's.
     year = f" {value.year}" if abs(ago) > FAR_DAYS else ""
     return f"{value:%A} {value.day} {value:%B}{year}"
 
 
 def body_weight(kg: float, region: Region, sign: bool = False) -> str:
-    """'82.4 kg'; where people weigh themselves in pounds or stones, those too: '82.4 kg (181.7 lb)'."""
+    """'82.4 kg', or '181.7 lb (82.4 kg)' and '82.4 kg (13 st 0)' in regions that use pounds or stones."""
     plus = "+" if sign else ""
     pounds = kg * 1000 / quantities.grams(1, "lb")
     if region is Region.US:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, time
 from typing import Final
 
+from bot import events
 from bot.schedule.times import EVERY_DAY, Occurrence, moment_of, upcoming
 from bot.store import cooking, facts, schedules
 from bot.store.books import Books
@@ -16,21 +17,19 @@ DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "
 COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
 """The same for coaches."""
 _DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
-MOVING: Final = frozenset(
-    {
-        "reminder_set",
-        "setting_changed",
-        "batch_cooked",
-        "batch_closed",
-        "fact_undone",
-        "batch_undone",
-        "invited",
-        "kitchen_joined",
-        "kitchen_left",
-    }
+MOVING: Final = (
+    events.ReminderSet,
+    events.SettingChanged,
+    events.BatchCooked,
+    events.BatchClosed,
+    events.FactUndone,
+    events.BatchUndone,
+    events.Invited,
+    events.KitchenJoined,
+    events.KitchenLeft,
 )
 """Events that may change when the person's notifications are due."""
-MOVING_ALL: Final = frozenset({"batch_cooked", "batch_closed", "batch_undone", "kitchen_joined"})
+MOVING_ALL: Final = (events.BatchCooked, events.BatchClosed, events.BatchUndone, events.KitchenJoined)
 """Those that may change it for everybody who shares the kitchen."""
 
 

@@ -18,7 +18,7 @@ from typing import Final
 from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
-from bot.conversation import reminding
+from bot.conversation.days import notifications
 from bot.messages import Turn
 from bot.schedule.arranging import following
 from bot.schedule.times import Occurrence, latest, within
@@ -83,7 +83,7 @@ def take(store: Store, channel: str, now: datetime, *, shown: bool = False) -> l
         found = schedules.due(conn, channel, now, AT_MOST)
         if not found:
             return None
-        since = now.date() - reminding.USUAL_DAYS - DAY
+        since = now.date() - notifications.USUAL_DAYS - DAY
         seen = glances(conn, [due.scheduled.person_id for due in found], since)
         came = schedules.dealt_with(conn, [due.scheduled for due in found])
         done: list[_Dealt] = []
@@ -180,7 +180,7 @@ def _judge(books: Books, due: DueRow, glance: Glance, which: Occurrence) -> tupl
     if glance.sent.get(which.day, 0) >= MOST_A_DAY:
         return "enough", None
     try:
-        turn = reminding.reminder(due.scheduled.kind, books, glance)
+        turn = notifications.reminder(due.scheduled.kind, books, glance)
     except SQLAlchemyError:
         raise
     except Exception as error:

@@ -6,9 +6,11 @@ it wrote is never undone in turn.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import bindparam, select, update
 
+from bot.kinds import Fact, JournalKind
 from bot.store import batches, facts, weighins
 from bot.store.books import Books
 from bot.store.schema import batch, batch_event, journal, tare
@@ -17,15 +19,11 @@ from bot.store.weighins import StoredWeighIn
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One change that a message made.
-
-    `kind` is `weigh_in`, `weigh_in_changed`, `weigh_in_removed`, `batch_opened`, `batch_event`, or the fact's: `tare`,
-    `measure`, `label`, `habit`, `target`, `body_weight`, `reminder`, `setting`. `ref` is the id of the row written.
-    """
+    """One change that a message made; `ref` is the id of the row written."""
 
     id: int
     inbound_id: int
-    kind: str
+    kind: JournalKind
     ref: int
 
 
@@ -55,7 +53,7 @@ class Undone:
     the batch's for an opening, the event's kind for an event, and what a fact is about.
     """
 
-    kind: str
+    kind: JournalKind
     ref: int
     now: StoredWeighIn | None = None
     before: StoredWeighIn | None = None
@@ -86,14 +84,19 @@ _TAKE = update(journal).where(_MINE, journal.c.id == bindparam("of_id")).returni
 
 def last(books: Books) -> list[Entry]:
     """What the person's newest message with changes that still stand has changed; newest entry first."""
-    return [Entry(*row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
+    return [_entry(row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
 
 
-def of_fact(books: Books, kind: str, ref: int) -> Entry | None:
+def of_fact(books: Books, kind: Fact, ref: int) -> Entry | None:
     """The entry for a fact's row, or None when it is not the person's or was taken back."""
     values = {"of_person": books.person.id, "of_kind": kind, "of_ref": ref}
     row = books.conn.execute(_OF_FACT, values).one_or_none()
-    return None if row is None else Entry(*row)
+    return None if row is None else _entry(row)
+
+
+def _entry(row: Sequence[Any]) -> Entry:
+    entry_id, inbound_id, kind, ref = row
+    return Entry(entry_id, inbound_id, JournalKind(kind), ref)
 
 
 def is_elsewhere(books: Books, entry: Entry) -> bool:
@@ -109,10 +112,10 @@ def details(books: Books, entry: Entry) -> Details:
     if entry.kind.startswith("weigh_in"):
         before = weighins.replaced_by(books, entry.ref)
         return Details(now=_standing(books, entry.ref)[0], before=before)
-    if entry.kind == "batch_opened":
+    if entry.kind is JournalKind.BATCH_OPENED:
         number, name = batches.opening(books, entry.ref)
         return Details(batch=number, name=name)
-    if entry.kind == "batch_event":
+    if entry.kind is JournalKind.BATCH_EVENT:
         number, event, grams = batches.event(books, entry.ref)
         return Details(batch=number, event=event, grams=grams)
     return Details(name=facts.name_of(books, entry.kind, entry.ref))
@@ -138,11 +141,11 @@ def _out_of_reach(books: Books, entry: Entry) -> bool:
 def _undo(books: Books, entry: Entry) -> Undone:
     if entry.kind.startswith("weigh_in"):
         return _undo_weigh_in(books, entry)
-    if entry.kind == "batch_opened":
+    if entry.kind is JournalKind.BATCH_OPENED:
         number, name = batches.opening(books, entry.ref)
         batches.undo_opening(books, entry.ref)
         return Undone(entry.kind, entry.ref, batch=number, name=name)
-    if entry.kind == "batch_event":
+    if entry.kind is JournalKind.BATCH_EVENT:
         number, event, _ = batches.event(books, entry.ref)
         batches.undo_event(books, entry.ref)
         return Undone(entry.kind, entry.ref, batch=number, name=event)
@@ -158,7 +161,7 @@ def _undo_weigh_in(books: Books, entry: Entry) -> Undone:
         if standing is not None:
             _supersede(books, "removed", standing, standing)
             now = None
-    elif entry.kind == "weigh_in_removed":
+    elif entry.kind is JournalKind.WEIGH_IN_REMOVED:
         if standing is None:
             now = _supersede(books, "restored", newest, old)
     elif standing is not None and _alike(standing, weighins.version(books, entry.ref)):

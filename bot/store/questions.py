@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, insert, select, update
 
+from bot.kinds import About, QuestionState
 from bot.store.books import Books
 from bot.store.columns import is_just
 from bot.store.schema import question
@@ -24,7 +25,7 @@ class StoredQuestion:
 
     id: int
     ref: str
-    about: str
+    about: About
     text: str
     choices: tuple[str, ...]
     subject: bytes
@@ -43,11 +44,11 @@ _QUESTION = select(
     question.c.asked_at,
 ).where(question.c.person_id == bindparam("of_person"))
 AFFAIRS = frozenset(
-    {"coaching", "end_coaching", "client", "client_target", "which_coach", "shared"}
-    | {"kitchen_join", "kitchen_leave", "kitchen_room"}
+    {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
+    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
 )
 """What questions are about that concern the person and somebody else, and that no coach may see or answer."""
-_WAITING = _QUESTION.where(is_just(question.c.state, "waiting")).order_by(question.c.id)
+_WAITING = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)
 _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
@@ -56,7 +57,7 @@ _ASK = insert(question).returning(question.c.id)
 _SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
 
 
-def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
+def ask(books: Books, about: About, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
     """The new question, waiting, with a reference of 128 random bits."""
     ref = secrets.token_urlsafe(16)
     row = {
@@ -68,7 +69,7 @@ def ask(books: Books, about: str, text: str, choices: Sequence[str], subject: by
         "subject": subject,
         "inbound_id": books.inbound_id,
         "asked_at": books.at,
-        "state": "waiting",
+        "state": QuestionState.WAITING,
     }
     question_id: int = books.conn.execute(_ASK, row).scalar_one()
     return StoredQuestion(question_id, ref, about, text, tuple(choices), subject, books.inbound_id, books.at)
@@ -80,13 +81,13 @@ def waiting(books: Books) -> list[StoredQuestion]:
     return [_from_row(row) for row in books.conn.execute(statement, {"of_person": books.person.id})]
 
 
-def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, str] | None:
-    """The person's question of that reference with its state (`waiting`, `answered`, `dropped`), or None.
+def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, QuestionState] | None:
+    """The person's question of that reference with its state, or None.
 
     Somebody else's question is None as well.
     """
     row = books.conn.execute(_BY_REF, {"of_person": books.person.id, "of_ref": ref}).one_or_none()
-    return None if row is None else (_from_row(row[:-1]), row[-1])
+    return None if row is None else (_from_row(row[:-1]), QuestionState(row[-1]))
 
 
 def owner(conn: Connection, ref: str) -> int | None:
@@ -96,12 +97,12 @@ def owner(conn: Connection, ref: str) -> int | None:
 
 def answered(books: Books, question_id: int) -> None:
     """Marks the question as answered."""
-    _set_state(books, question_id, "answered")
+    _set_state(books, question_id, QuestionState.ANSWERED)
 
 
 def dropped(books: Books, question_id: int) -> None:
     """Marks the question as dropped: it needs no answer any more."""
-    _set_state(books, question_id, "dropped")
+    _set_state(books, question_id, QuestionState.DROPPED)
 
 
 def drop_from_message(books: Books, inbound_id: int) -> list[StoredQuestion]:
@@ -113,10 +114,12 @@ def drop_from_message(books: Books, inbound_id: int) -> list[StoredQuestion]:
     return found
 
 
-def _set_state(books: Books, question_id: int, state: str) -> None:
+def _set_state(books: Books, question_id: int, state: QuestionState) -> None:
     books.conn.execute(_SET_STATE, {"of_id": question_id, "of_person": books.person.id, "state": state})
 
 
 def _from_row(row: Sequence[Any]) -> StoredQuestion:
     question_id, ref, about, text, choices, subject, inbound_id, asked_at = row
-    return StoredQuestion(question_id, ref, about, text, tuple(json.loads(choices)), subject, inbound_id, asked_at)
+    return StoredQuestion(
+        question_id, ref, About(about), text, tuple(json.loads(choices)), subject, inbound_id, asked_at
+    )

@@ -19,6 +19,7 @@ from sqlalchemy import Connection, text
 
 from bot.app import APOLOGY, Tarebook, arriving, oldest, open_tarebook
 from bot.channels.script import NotPossible, Script
+from bot.events import CoachingAgreed, CoachingEnded, KitchenJoined, QuestionAsked
 from bot.messages import Turn
 from bot.reports import export, files, series
 from bot.store.delivery.inbox import Content, Edit, NewRow, Press, Say
@@ -132,7 +133,7 @@ class Crowd:
         guessed = self.random.random() < 0.1 or not self.codes
         code = secrets.token_urlsafe(16) if guessed else self.random.choice(self.codes[-4:])
         turns = self.say(name, f"/start {code}")
-        if any(event["type"] == "question" for event in turns[0][1].events):
+        if any(isinstance(event, QuestionAsked) for event in turns[0][1].events):
             self.say(name, self.random.choice(("yes", "yes", "no")))
 
     def _passes_on(self, name: str) -> None:
@@ -262,18 +263,18 @@ class Crowd:
     def _note_consents(self, name: str, came: Iterable[tuple[str, Turn]]) -> None:
         for to, turn in came:
             for event in turn.events:
-                if event["type"] == "coaching_agreed":
+                if isinstance(event, CoachingAgreed):
                     # Nobody but the client gives the client's consent.
                     assert to == name
-                    self.guided.add((name, str(event["coach"])))
+                    self.guided.add((name, event.coach))
                     self.counted["consents"] += 1
-                if event["type"] == "coaching_ended":
+                if isinstance(event, CoachingEnded):
                     self.counted["ended"] += 1
-                    coach = str(event["coach"])
+                    coach = event.coach
                     others = {client for client, guide in self.guided if guide == coach}
                     gone = {name} if coach != name else self._told_of_the_end(came, others)
                     self.guided -= {(client, coach) for client in gone}
-                if event["type"] == "kitchen_joined":
+                if isinstance(event, KitchenJoined):
                     self.counted["kitchens joined"] += 1
 
     def _told_of_the_end(self, came: Iterable[tuple[str, Turn]], clients: set[str]) -> set[str]:

@@ -6,7 +6,8 @@ from datetime import UTC, datetime
 import pytest
 
 from bot.app import APOLOGY, TRIES, Tarebook, oldest, open_tarebook
-from bot.conversation import respond
+from bot.conversation.respond import respond
+from bot.events import WeighInRecorded
 from bot.messages import Incoming, Turn
 from bot.store.books import Books
 from bot.store.delivery import inbox, outbox
@@ -65,7 +66,7 @@ def handle(tarebook: Tarebook, row_id: int, *, shown: bool = False) -> Turn | No
 
 def numbers(turn: Turn | None) -> list[object]:
     assert turn is not None
-    return [event["id"] for event in turn.events if event["type"] == "weigh_in"]
+    return [event.id for event in turn.events if isinstance(event, WeighInRecorded)]
 
 
 def test_the_same_update_is_stored_once(tarebook: Tarebook) -> None:

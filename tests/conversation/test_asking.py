@@ -134,3 +134,64 @@ def test_answers_take_no_longer_when_the_history_is_longer(chat: Chat) -> None:
         chat.say(f"{grams} g cheddar")
     assert chat.day()["kcal"] == pytest.approx(sum(range(20, 60)) * CHEDDAR_KCAL, abs=0.01)
     assert len(chat.say("today").text) < 4000
+
+
+@pytest.fixture
+def two_batches(chat: Chat) -> Chat:
+    chat.given(
+        "new batch lentil soup: 300 g raw red lentils, 200 g raw carrots",
+        "new batch slaw: 500 g raw cabbage, 100 g mayonnaise",
+    )
+    return chat
+
+
+@pytest.mark.parametrize(
+    "text", ("what's in the lentil soup so far?", "what is in batch 1?", "what's in the lentil soup?")
+)
+def test_what_went_into_a_batch_is_answered(two_batches: Chat, text: str) -> None:
+    said = two_batches.say(text)
+    assert said.one("answer")["about"] == "contents"
+    said.nothing("300 g red lentils", "200 g carrot", "500 g in all")
+
+
+def test_what_went_into_a_cooked_batch_is_answered_with_what_is_left(two_batches: Chat) -> None:
+    two_batches.given("batch 1 cooked 1200 g", "took 200 g from batch 1")
+    two_batches.say("what's in the lentil soup?").nothing("300 g red lentils", "1,000 g of 1,200 g left")
+
+
+@pytest.mark.parametrize("text", ("how much slaw is left?", "how much of the slaw is left?", "how much slaw remains?"))
+def test_what_is_left_is_answered_by_a_name_that_a_food_has_too(two_batches: Chat, text: str) -> None:
+    # Coleslaw is in the table.
+    two_batches.given("batch 2 cooked 590 g", "took 150 g from batch 2")
+    said = two_batches.say(text)
+    assert said.one("answer")["about"] == "left"
+    said.nothing("440 g of 590 g")
+
+
+def test_what_is_left_of_a_batch_that_was_not_weighed_cooked(two_batches: Chat) -> None:
+    two_batches.say("how much slaw is left?").nothing("no cooked weight yet", "600 g went in")
+
+
+def test_what_is_left_of_something_that_is_no_batch(two_batches: Chat) -> None:
+    said = two_batches.say("how much cheese is left?")
+    assert said.one("answer")["about"] == "left"
+    said.nothing("There is no open “cheese”", "batch 1 (lentil soup)")
+
+
+# Per 100 g cooked chicken breast, USDA SR28 05064: 31.02 g protein, 165 kcal.
+def test_the_grams_that_hold_some_protein_are_answered(chat: Chat) -> None:
+    said = chat.say("how much cooked chicken breast for 40 g protein?")
+    assert said.one("answer")["about"] == "what_if"
+    said.nothing(f"{40 / 0.3102:.0f} g hold 40 g protein", f"{40 / 0.3102 * 1.65:.0f} kcal")
+
+
+# 1,000 g raw chicken breast, USDA SR28 05062: 22.5 g protein in 100 g; all of it is in the 750 g cooked.
+def test_the_grams_of_a_batch_that_hold_some_protein_are_answered(chat: Chat) -> None:
+    chat.given("new batch shredded chicken: 1000 g raw chicken breast", "batch 1 cooked 750 g")
+    chat.say("how much shredded chicken for 40 g protein?").nothing(f"{40 / (225 / 750):.0f} g hold 40 g protein")
+    chat.given("took 700 g from batch 1")
+    chat.say("how much shredded chicken for 40 g protein?").nothing("Only 50 g are left")
+
+
+def test_a_batch_without_a_cooked_weight_has_no_figures_yet(two_batches: Chat) -> None:
+    two_batches.say("how much lentil soup for 20 g protein?").nothing("no cooked weight yet")

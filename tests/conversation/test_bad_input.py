@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from bot.app import open_tarebook
 from bot.channels.converse import FIRST_MOMENT
 from bot.channels.script import Script
+from bot.events import WeighInRecorded
 from bot.store.delivery.inbox import NewRow, Press
 
 from .chat import Chat, open_door
@@ -185,7 +186,7 @@ def test_a_forged_button_belongs_to_nobody(ref: str) -> None:
         (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
         assert "no longer belongs" in turn.replies[0].text
-        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["type"] == "weigh_in"
+        assert isinstance(script.press("mira", 1, FIRST_MOMENT)[0][1].events[0], WeighInRecorded)
 
 
 def test_somebody_elses_button_does_nothing() -> None:
@@ -197,7 +198,9 @@ def test_somebody_elses_button_does_nothing() -> None:
         (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
         assert "rice" not in turn.replies[0].text
-        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["who"] == "mira"
+        recorded = script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]
+        assert isinstance(recorded, WeighInRecorded)
+        assert recorded.who == "mira"
 
 
 @pytest.mark.parametrize("choice", (-1, 2, 99, 10**6))
@@ -209,7 +212,7 @@ def test_a_choice_that_was_not_offered_does_nothing(choice: int) -> None:
         tarebook.receive(NewRow("converse", "odd", "mira", Press(ref=ref, choice=choice), None, FIRST_MOMENT))
         (turn,) = tarebook.catch_up("converse")
         assert turn.events == ()
-        assert script.press("mira", 1, FIRST_MOMENT)[0][1].events[0]["type"] == "weigh_in"
+        assert isinstance(script.press("mira", 1, FIRST_MOMENT)[0][1].events[0], WeighInRecorded)
 
 
 def test_two_people_at_once_keep_their_own_records(meet: Meet) -> None:

@@ -255,3 +255,8 @@ def test_an_undrained_batch_of_fat_meat_is_set_beside_the_tables_cooked_entry(ch
     # SR28: 254 kcal raw (23572) over a yield of 0.65 is 391 kcal; the pan-browned row (23575) has 272
     assert "391" in said.text
     assert "272" in said.text
+
+
+def test_a_refusal_says_that_nothing_is_recorded_whatever_the_batch_is_called(chat: Chat) -> None:
+    chat.given("new batch recorded soup: 900 g raw carrots", "batch 1 cooked 800 g")
+    chat.say("threw out 900 g of batch 1").refused("900 g can't leave batch 1 (recorded soup)", "Nothing is recorded.")

@@ -20,7 +20,7 @@ from bot.app import APOLOGY, TRIES
 from bot.channels.telegram import leadership, sending
 from bot.channels.telegram.client import pause
 from bot.channels.telegram.serving import Serving
-from bot.conversation import respond
+from bot.conversation.respond import respond
 from bot.messages import Incoming, Turn
 from bot.settings import TelegramSettings
 from bot.store import engine

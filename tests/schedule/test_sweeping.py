@@ -11,7 +11,7 @@ import pytest
 from sqlalchemy import text
 
 from bot.app import Tarebook, open_tarebook
-from bot.conversation import reminding
+from bot.conversation.days import notifications
 from bot.schedule import sweeping
 from bot.store import people, schedules
 from bot.store.delivery import outbox
@@ -162,14 +162,14 @@ def test_people_of_another_channel_are_left_to_it(tarebook):
 def test_a_record_that_cannot_be_told_stops_nobody_else(tarebook, monkeypatch, caplog):
     for key in ("ana", "mira"):
         person(tarebook, key)
-    real = reminding.reminder
+    real = notifications.reminder
 
     def broken(kind, books, glance):
         if books.person.name == "ana":
             raise ValueError("a bug")
         return real(kind, books, glance)
 
-    monkeypatch.setattr(reminding, "reminder", broken)
+    monkeypatch.setattr(notifications, "reminder", broken)
     assert [unasked.place for unasked in sweeping.sweep(tarebook.store, CHANNEL, EVENING)] == ["mira"]
     assert ("2026-03-02", "failed") in notes(tarebook)
     assert "ValueError" in caplog.text

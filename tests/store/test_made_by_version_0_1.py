@@ -11,6 +11,7 @@ import pytest
 
 from bot.app import APOLOGY, Tarebook, open_tarebook
 from bot.channels.telegram import CHANNEL
+from bot.events import as_json
 from bot.store.delivery import inbox
 from bot.store.delivery.inbox import Content, Edit, Erased, NoWords, Press, Request, Say
 
@@ -68,7 +69,8 @@ def test_its_waiting_rows_are_handled(tarebook: Tarebook) -> None:
     replies = [reply.text for turn in turns for reply in turn.replies]
     assert len(turns) == 6
     assert APOLOGY not in replies
-    events = [(event["type"], event.get("food")) for turn in turns for event in turn.events]
+    printed = [as_json(event) for turn in turns for event in turn.events]
+    events = [(event["type"], event.get("food")) for event in printed]
     assert ("target_set", None) in events, "the request of the coach"
     assert ("weigh_in_changed", "white rice") in events, "the edit"
     assert ("weigh_in", "white rice") in events, "the pressed answer to the waiting question"

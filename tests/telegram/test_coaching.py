@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 import sqlalchemy as sa
 
 from bot.channels.telegram import CHANNEL
-from bot.conversation.rooms import PRIVATE
+from bot.conversation.kitchen.rooms import PRIVATE
 from bot.store import invites, schema
 
 from .conftest import Run, Start

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.conversation.rooms import PRIVATE
+from bot.conversation.kitchen.rooms import PRIVATE
 
 from .conftest import Run
 from .crowd import Human

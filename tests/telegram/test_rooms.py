@@ -8,7 +8,7 @@ import time
 import pytest
 
 from bot.channels.telegram import CHANNEL
-from bot.conversation.rooms import NO_ROOM, NOT_INSIDE, PRIVATE
+from bot.conversation.kitchen.rooms import NO_ROOM, NOT_INSIDE, PRIVATE
 from bot.store import kitchens
 
 from .conftest import Run, Start

@@ -1,0 +1,1 @@
+"""Batches: opening, cooking, portions, and what is left."""

@@ -1,0 +1,1 @@
+"""Coaches and clients: consent, roster, notes, and what a coach assigns."""

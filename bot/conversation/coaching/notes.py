@@ -1,0 +1,186 @@
+"""Notes between a coach and a client, and requests to weigh something again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.coaching.agreements import client_of, matching
+from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.records import fixes, recording
+from bot.kinds import About, Relayed, Why
+from bot.language.guided import AskReweigh, NoteFrom, ReplyTo, Reweigh, Tell
+from bot.language.meanings import Change, Item, Name, Which
+from bot.store import coaching, weighins
+from bot.store.books import Books
+from bot.store.coaching import Coaching
+from bot.store.weighins import StoredWeighIn
+
+LONGEST_NOTE = 1_000
+LATELY = timedelta(days=6)
+"""How old a weigh-in may be that is asked for by its food."""
+
+
+def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
+    """Sends a note to a client, to all clients, or to a coach."""
+    if len(meaning.text) > LONGEST_NOTE:
+        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
+    mine = coaching.coaches(ex.books)
+    to_coach = meaning.client.casefold() == "my coach" or matching(meaning.client, mine, lambda each: each.coach)
+    if to_coach and not matching(meaning.client, coaching.clients(ex.books), lambda each: each.called):
+        name = "" if meaning.client.casefold() == "my coach" else meaning.client
+        return reply_to(ReplyTo(text=meaning.text, coach=name), ex)
+    to = receivers(meaning, ex)
+    if not isinstance(to, list):
+        return to
+    for which in to:
+        pass_on(Relayed.NOTE, which, NoteFrom(coach=ex.books.person.id, text=meaning.text), ex)
+    if ex.errands:
+        ex.say(f"Passed on to {saying.listed([which.called for which in to])}.")
+    return None
+
+
+def note_from(meaning: NoteFrom, ex: Exchange) -> None:
+    """Shows a coach's note and how to answer it."""
+    which = coached_by(meaning.coach, ex)
+    if which is None:
+        return
+    ex.note(events.NoteReceived(from_=which.coach))
+    ex.say(f"{which.coach}, your coach: {meaning.text}")
+    ex.say("To answer, begin with: reply:")
+
+
+def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
+    """Sends a client's reply to the coach."""
+    mine = coaching.coaches(ex.books)
+    if not mine:
+        return Refuse(
+            "You have no coach to pass that on to. To write to a client, say, for example: tell Ana: hello",
+            Why.NO_SUCH_CLIENT,
+        )
+    if len(meaning.text) > LONGEST_NOTE:
+        return Refuse(f"A note has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
+    if meaning.coach_id is not None:
+        mine = [each for each in mine if each.coach_id == meaning.coach_id]
+    elif meaning.coach:
+        mine = matching(meaning.coach, mine, lambda each: each.coach)
+    if not mine:
+        return Refuse("That is nobody who coaches you, so nothing is passed on.", Why.NO_SUCH_CLIENT)
+    if len(mine) > 1:
+        choices = tuple(Choice(saying.choice(e.coach), replace(meaning, coach_id=e.coach_id)) for e in mine[:4])
+        return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)
+    (which,) = mine
+    ex.note(events.NoteSent(to=which.coach))
+    ex.tell(which.coach_id, f"{which.called} says: {meaning.text}")
+    ex.say(f"Passed on to {which.coach}.")
+    return None
+
+
+def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
+    """Asks a client to weigh something again: a weigh-in on record, or a food that is not."""
+    which = client_of(meaning, ex)
+    if not isinstance(which, Coaching):
+        return which
+    books = coaching.books_of_client(ex.books, which.client_id)
+    assert books is not None, "the coaching was read a moment ago, in this transaction"
+    found = _meant(meaning, books)
+    if found is None and meaning.number is not None:
+        return Refuse(f"{which.called} has no weigh-in #{meaning.number}.", Why.NO_SUCH_WEIGH_IN)
+    if found is None and (meaning.name is None or not meaning.name.foods):
+        said = "that" if meaning.name is None else meaning.name.text
+        return Refuse(
+            f"{which.called} has no {said} on record lately. By its number: ask {which.called} to weigh #12 again",
+            Why.NO_SUCH_WEIGH_IN,
+        )
+    name = meaning.name if found is None else Name(text=found.weigh_in.food, foods=(found.weigh_in.food,))
+    number = None if found is None else found.number
+    pass_on(Relayed.REWEIGH, which, Reweigh(coach=ex.books.person.id, number=number, name=name), ex)
+    if not ex.errands:
+        return None
+    on_record = "" if found is None else f" ({_on_record(found, books)})"
+    what = "that" if name is None else f"the {name.text}"
+    ex.say(f"{which.called} is asked to weigh {what} again{on_record}. You hear what comes of it.")
+    return None
+
+
+def _meant(meaning: AskReweigh, books: Books) -> StoredWeighIn | None:
+    if meaning.number is not None:
+        return weighins.get(books, meaning.number)
+    name = meaning.name
+    if name is None:
+        return None
+    lately = weighins.between(books, books.today - LATELY, books.today)
+    alike = [s for s in lately if s.weigh_in.food in name.foods or s.weigh_in.food.lower() == name.text.lower()]
+    return max(alike, key=lambda s: (s.day, s.number), default=None)
+
+
+def _on_record(stored: StoredWeighIn, books: Books) -> str:
+    on = saying.day(stored.day, books.today)
+    return f"#{stored.number}, {saying.grams(stored.weigh_in.as_weighed_g)}, {on}"
+
+
+def reweigh(meaning: Reweigh, ex: Exchange) -> Ask | Refuse | None:
+    """Puts the coach's request to the client, or carries out the client's answer and reports it to the coach."""
+    which = coached_by(meaning.coach, ex, bool(meaning.outcome or meaning.amount))
+    if which is None:
+        return None
+    found = None if meaning.number is None else weighins.get(ex.books, meaning.number)
+    if meaning.number is not None and found is None:
+        ex.say(f"#{meaning.number} is not on record any more.")
+        ex.tell(which.coach_id, f"{which.called}: #{meaning.number} is not on record any more.")
+        return None
+    what = found.weigh_in.food if found is not None else meaning.name.text if meaning.name is not None else "it"
+    if meaning.outcome:
+        _not_weighed(meaning, what, which, ex)
+        return None
+    if meaning.amount is None:
+        return _question(meaning, what, found, which, ex)
+    return _weighed(meaning, what, found, which, ex)
+
+
+def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: Coaching, ex: Exchange) -> Ask:
+    choices = [Choice("can't any more", replace(meaning, outcome="gone"))]
+    on_record = ""
+    if found is not None:
+        choices.insert(0, Choice("it is right as it is", replace(meaning, outcome="right")))
+        on_record = f" ({_on_record(found, ex.books)})"
+    ex.say(f"{which.coach}, your coach, asks you to weigh something again.")
+    text = f"The {what} once more on the scale{on_record}: what does it say?"
+    return Ask(About.REWEIGH, text, meaning, tuple(choices))
+
+
+def _not_weighed(meaning: Reweigh, what: str, which: Coaching, ex: Exchange) -> None:
+    stays = "says that it is right as it is" if meaning.outcome == "right" else "can't weigh it any more"
+    number = f" (#{meaning.number})" if meaning.number is not None else ""
+    ex.note(events.NoteSent(to=which.coach))
+    ex.say(f"All right, nothing is changed. {which.coach} is told.")
+    ex.tell(which.coach_id, f"{which.called} on the {what}{number}: {stays}.")
+
+
+def _weighed(
+    meaning: Reweigh, what: str, found: StoredWeighIn | None, which: Coaching, ex: Exchange
+) -> Ask | Refuse | None:
+    amount = meaning.amount
+    assert amount is not None
+    if found is None:
+        result: Item | Ask | Refuse | None = Item(text=amount.text, amount=amount, name=meaning.name)
+    else:
+        result = fixes.change(Change(which=Which(number=found.number), amount=amount), ex)
+    if not isinstance(result, Item):
+        return result
+    before = len(ex.events)
+    recording.record(result, ex)
+    brought = ex.events[before:]
+    if any(isinstance(event, events.WeighInEvent) for event in brought):
+        was = f" (was {saying.grams(found.weigh_in.as_weighed_g)})" if found is not None else ""
+        ex.tell(which.coach_id, f"{which.called} has weighed the {what} again: {amount.text}{was}.")
+        ex.say(f"{which.coach} is told.")
+    elif any(isinstance(event, events.QuestionAsked) for event in brought):
+        ex.tell(which.coach_id, f"{which.called} has weighed the {what}: {amount.text}; a question about it waits.")
+    else:
+        return _question(replace(meaning, amount=None), what, found, which, ex)
+    return None

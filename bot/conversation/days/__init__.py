@@ -1,0 +1,1 @@
+"""Days, weeks and months: sheets, body weight, lists, cautions, notifications."""

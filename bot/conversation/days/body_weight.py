@@ -1,0 +1,120 @@
+"""Body weight: saved for a day, shown over time, and what intake and body weight together imply."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.kinds import About, Topic, Why
+from bot.language.meanings import BodyWeight, Trend
+from bot.store import days, facts
+from domain import quantities
+from domain.bodyweight import check_body_weight, trend
+from domain.energy_balance import LEAST_DAYS, energy_balance
+from domain.errors import DomainError
+from domain.quantities import Region
+
+SHOWN = 14
+"""Daily values that are listed one by one."""
+SPAN = timedelta(days=90)
+BALANCE_SPAN = timedelta(days=41)
+"""Six weeks: long enough for a line through noisy values, short enough to describe the present."""
+
+
+def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
+    """Saves a body weight; asks for the unit where the region uses several."""
+    kg = meaning.kg
+    if kg is None:
+        if ex.books.person.region is Region.US:
+            pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
+            kilos = replace(meaning, unit="kg", kg=meaning.value)
+            return Ask(
+                About.UNIT,
+                f"{meaning.value:g}: pounds or kilograms?",
+                meaning,
+                (Choice("pounds", pounds), Choice("kilograms", kilos)),
+            )
+        if ex.books.person.region is Region.UK:
+            kilos = replace(meaning, unit="kg", kg=meaning.value)
+            pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
+            stones = replace(meaning, unit="st", kg=quantities.grams(meaning.value, "st") / 1000)
+            return Ask(
+                About.UNIT,
+                f"{meaning.value:g}: kilograms, stones or pounds?",
+                meaning,
+                (Choice("kilograms", kilos), Choice("stones", stones), Choice("pounds", pounds)),
+            )
+        kg = meaning.value
+    try:
+        check_body_weight(kg)
+    except DomainError as error:
+        return Refuse(str(error))
+    if meaning.when.future:
+        return Refuse("That day is still to come.", Why.FUTURE)
+    day = meaning.when.day or ex.books.today
+    facts.save_body_weight(ex.books, kg, day)
+    ex.note(events.BodyWeightSaved(kg=kg, day=day))
+    told = saying.body_weight(kg, ex.books.person.region)
+    ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
+    return None
+
+
+def show(meaning: Trend, ex: Exchange) -> None:
+    """Shows the trend that was asked for; records nothing."""
+    ex.note(events.Answered(about=Topic(meaning.of)))
+    if meaning.of == "body_weight":
+        _body_weight(ex)
+    else:
+        _energy_balance(ex)
+
+
+def _body_weight(ex: Exchange) -> None:
+    today = ex.books.today
+    weights = dict(facts.body_weights(ex.books, today - SPAN, today))
+    latest = trend(weights)
+    region = ex.books.person.region
+    if latest is None:
+        ex.say("No body weight is on record for the last 90 days. For example: I weigh 82.4 kg")
+        return
+    values = "one value" if latest.days == 1 else f"the last {latest.days} values"
+    ex.say(f"Body weight: {saying.body_weight(latest.mean, region)}, mean of {values}.")
+    before = trend({day: kg for day, kg in weights.items() if day <= today - timedelta(days=28)})
+    if before is not None and before.days > 2:
+        change = saying.body_weight(latest.mean - before.mean, region, sign=True)
+        ex.say(
+            f"Four weeks ago the mean of {before.days} values was {saying.body_weight(before.mean, region)}: {change}."
+        )
+    for day in sorted(weights)[-SHOWN:]:
+        ex.say(f"{saying.first_up(saying.day(day, today))}: {saying.body_weight(weights[day], region)}")
+
+
+def _energy_balance(ex: Exchange) -> None:
+    last = ex.books.today - timedelta(days=1)  # today is not over
+    first = last - BALANCE_SPAN
+    eaten = {day: row.kcal for day, row in days.by_day(ex.books, first, last).items() if not row.unknown}
+    weights = dict(facts.body_weights(ex.books, first, last))
+    found = energy_balance(eaten, weights)
+    if found is None:
+        ex.say(
+            f"For that I need {LEAST_DAYS} days with all food and {LEAST_DAYS} with a body weight within six weeks; "
+            f"there are {len(eaten)} and {len(weights)}."
+        )
+        return
+    region = ex.books.person.region
+    week = saying.body_weight(found.kg_per_week, region, sign=True)
+    error = saying.body_weight(found.kg_per_week_error, region, sign=True).replace("+", "")
+    low, high = found.spent_kcal - found.spent_error_kcal, found.spent_kcal + found.spent_error_kcal
+    ex.say(
+        f"You ate {saying.kcal(found.eaten_kcal)} a day (mean of {found.days_eaten} days), and your weight moved by "
+        f"{week} a week, give or take {error} ({found.days_weighed} values)."
+    )
+    spent = saying.kcal(found.spent_kcal)
+    ex.say(f"Together that says you use about {spent} a day, 95 % interval {low:,.0f} to {high:,.0f}.")
+    ex.say(
+        "It is a line through body weights at 7,700 kcal a kilogram, no measurement: water moves the scale by a "
+        "kilogram, and what was eaten and not logged makes the figure too small. It is no advice to eat less."
+    )

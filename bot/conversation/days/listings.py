@@ -1,0 +1,71 @@
+"""Lists of what the person has: open batches, vessels, measures, labels, today's weigh-ins, reminders."""
+
+from __future__ import annotations
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.settings import reminders
+from bot.conversation.settings.targets import target_lines
+from bot.kinds import ListOf
+from bot.language.meanings import Listing
+from bot.store import batches, weighins
+from domain.batches import Batch
+
+LISTED_AT_MOST = 20
+
+
+def listing(meaning: Listing, ex: Exchange) -> None:
+    """Lists what was asked for, or says how to add the first one."""
+    lines = _listed(meaning, ex)
+    empty, rows = lines
+    ex.note(events.ListingShown(of=ListOf(meaning.of), count=len(rows)))
+    if not rows:
+        ex.say(empty)
+    for row in rows[:LISTED_AT_MOST]:
+        ex.say(row)
+    if len(rows) > LISTED_AT_MOST:
+        ex.say(f"… and {len(rows) - LISTED_AT_MOST} more.")
+
+
+def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
+    """(the text when there is none, one line for each)."""
+    match meaning.of:
+        case "batches":
+            return "No batch is open. To open one: new batch: 1200 g raw chicken breast", [
+                _batch_line(b) for b in batches.open_batches(ex.books)
+            ]
+        case "tares":
+            return "No vessel is saved. To save one: tare blue bowl 412 g", [
+                f"{n}: {saying.grams(g)}" for n, g in sorted(ex.known.tares.items())
+            ]
+        case "measures":
+            return "No measure of your own is saved. For example: my scoop of whey is 31 g", [
+                f"{m} of {f}: {saying.grams(g)}" for (f, m), g in sorted(ex.known.measures.items())
+            ]
+        case "weigh_ins":
+            stored = weighins.on_day(ex.books, ex.books.today)
+            return "Nothing is on record today.", [
+                f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored
+            ]
+        case "target":
+            return "No target is set. For example: target 2100 kcal protein 150", target_lines(ex)
+        case "reminders":
+            return "No reminder is set. For example: remind me at 20:30", reminders.reminder_lines(ex)
+        case _:
+            return (
+                "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
+                [
+                    f"{name}: serving {saying.grams(label.serving_g)}, {saying.figures(label.per_100g())} for 100 g"
+                    for name, label in sorted(ex.known.labels.items())
+                ],
+            )
+
+
+def _batch_line(batch: Batch) -> str:
+    if batch.cooked_g is None:
+        return f"Batch {batch.number} {batch.name}: {saying.grams(batch.raw_g)} raw, not weighed cooked yet"
+    boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
+    return (
+        f"Batch {batch.number} {batch.name}: {saying.grams(batch.left_g)} left of {saying.grams(batch.cooked_g)}{boxes}"
+    )

@@ -1,0 +1,121 @@
+"""The day sheet, and the line that ends a reply after the totals changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.conversation import event_of, saying
+from bot.conversation.days import cautions, weeks
+from bot.conversation.exchange import Exchange
+from bot.conversation.questions.stored import of_the_record
+from bot.kinds import Span
+from bot.language.meanings import Sheet
+from bot.store import days, facts, questions, weighins
+from bot.store.weighins import StoredWeighIn
+from domain.nutrients import Nutrients, Total
+from domain.weighins import weighed_share
+
+MEALS = ("breakfast", "lunch", "dinner", "snack")
+MOST_LINES = 40
+"""Weigh-ins that a day sheet lists; nobody reads more on a phone."""
+
+
+def tail(ex: Exchange) -> str | None:
+    """'Today: 412 kcal.' or 'Today: 412 kcal, 860 kcal left.', or None when no day's totals changed."""
+    if not ex.changed_days:
+        return None
+    day = max(ex.changed_days)
+    kcal, unknown, aim = days.so_far(ex.books, day)
+    name = saying.day(day, ex.books.today)
+    so_far = f"{saying.first_up(name)}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
+    if aim is None:
+        return f"{so_far}."
+    left = aim - kcal
+    return f"{so_far}, {saying.kcal(left)} left." if left >= 0 else f"{so_far}, {saying.kcal(-left)} over the target."
+
+
+def show(meaning: Sheet, ex: Exchange) -> None:
+    """Shows the sheet that was asked for, with cautions on today's."""
+    read(meaning, ex)
+    if meaning.span == "day" and meaning.day == ex.books.today:
+        cautions.on_day_sheet(ex)
+
+
+def read(meaning: Sheet, ex: Exchange) -> None:
+    """Shows a sheet without cautions, so that nothing is written."""
+    if meaning.span == "day":
+        _day(meaning.day, ex)
+    else:
+        weeks.show(meaning, ex)
+
+
+MOST_WAITING = 4
+"""Waiting questions that a day sheet repeats."""
+
+
+def _day(day: date, ex: Exchange) -> None:
+    stored = weighins.on_day(ex.books, day)
+    sums = weeks.total_of(stored)
+    waiting = of_the_record(questions.waiting(ex.books))
+    name = saying.day(day, ex.books.today)
+    ex.note(event_of.sheet(Span.DAY, day, sums, len(waiting)))
+    if not stored:
+        ex.say(f"Nothing is on record for {name}.")
+    else:
+        energy = f"{saying.at_least(stored)}{saying.kcal(sums.nutrients.kcal)}{saying.give_or_take(stored)}"
+        ex.say(f"{saying.first_up(name)}: {energy}, {saying.macros(sums.nutrients)}{_fibre(sums)}.")
+        _list(stored, ex)
+    _against_target(day, sums.nutrients, ex)
+    share = weighed_share([s.weigh_in for s in stored])
+    if share is not None:
+        ex.say(f"Weighed: {share:.0%} of the energy.")
+    for question in waiting[:MOST_WAITING]:
+        ex.say(f"Still waiting: {question.text}")
+
+
+def _fibre(sums: Total) -> str:
+    fibre = sums.nutrients.fibre_g
+    if fibre is None:
+        return ""
+    return f", fibre {'at least ' if 'fibre_g' in sums.incomplete else ''}{fibre:.0f} g"
+
+
+def _list(stored: Sequence[StoredWeighIn], ex: Exchange) -> None:
+    """Lists the weigh-ins in the order of the day, by meal where meals are known."""
+    order = {meal: i for i, meal in enumerate(MEALS)}
+    ordered = sorted(stored, key=lambda s: (order.get(s.meal or "", len(MEALS)), s.eaten_at, s.number))
+    heading: str | None = None
+    several = any(s.meal for s in ordered)
+    for s in ordered[:MOST_LINES]:
+        meal = (s.meal or "other").capitalize()
+        if several and meal != heading:
+            heading = meal
+            ex.say(f"{meal}:")
+        kcal = saying.kcal(s.weigh_in.nutrients.kcal) if s.weigh_in.nutrients else "no figures"
+        batch = f" (batch {s.weigh_in.batch})" if s.weigh_in.batch is not None else ""
+        ex.say(f"#{s.number} {s.weigh_in.food}{batch}, {saying.grams(s.weigh_in.edible_g)}: {kcal}")
+    if len(ordered) > MOST_LINES:
+        ex.say(f"… and {len(ordered) - MOST_LINES} more.")
+
+
+def _against_target(day: date, eaten: Nutrients, ex: Exchange) -> None:
+    target = facts.target(ex.books, day)
+    if target is None:
+        return
+    pairs = (
+        ("protein", target.protein_g, eaten.protein_g),
+        ("fat", target.fat_g, eaten.fat_g),
+        ("carbs", target.carbohydrate_g, eaten.carbohydrate_g),
+    )
+    parts = []
+    if target.kcal is not None:
+        left = target.kcal - eaten.kcal
+        parts.append(f"{saying.kcal(abs(left))} {'left' if left >= 0 else 'over'} of {saying.kcal(target.kcal)}")
+    parts.extend(
+        f"{word} {abs(goal - had):.0f} g {'left' if goal >= had else 'over'}"
+        for word, goal, had in pairs
+        if goal is not None
+    )
+    if parts:
+        ex.say(f"Target: {', '.join(parts)}.")

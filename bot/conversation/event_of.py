@@ -1,0 +1,83 @@
+"""Events built from stored weigh-ins, batches and totals."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from bot.events import (
+    BatchCooked,
+    BatchOpened,
+    IngredientPart,
+    SheetShown,
+    WeighInChanged,
+    WeighInRecorded,
+    WeighInRemoved,
+)
+from bot.kinds import Span
+from bot.store.weighins import StoredWeighIn
+from domain.batches import Batch
+from domain.nutrients import Total
+
+
+def weigh_in(stored: StoredWeighIn, who: str) -> WeighInRecorded:
+    """A new weigh-in."""
+    return WeighInRecorded(**_fields(stored, who))
+
+
+def changed(stored: StoredWeighIn, who: str, was: int) -> WeighInChanged:
+    """A weigh-in that replaces number `was`."""
+    return WeighInChanged(**_fields(stored, who), was=was)
+
+
+def _fields(stored: StoredWeighIn, who: str) -> dict[str, Any]:
+    w, n = stored.weigh_in, stored.weigh_in.nutrients
+    return {
+        "id": stored.number,
+        "who": who,
+        "food": w.food,
+        "state": w.state,
+        "batch": w.batch,
+        "as_weighed_g": w.as_weighed_g,
+        "edible_g": w.edible_g,
+        "basis_g": w.basis_g,
+        "basis": w.basis,
+        "evidence": w.evidence,
+        "kcal": n.kcal if n else None,
+        "protein_g": n.protein_g if n else None,
+        "fat_g": n.fat_g if n else None,
+        "carbohydrate_g": n.carbohydrate_g if n else None,
+        "fibre_g": n.fibre_g if n else None,
+        "day": stored.day,
+        "meal": stored.meal,
+    }
+
+
+def removed(stored: StoredWeighIn) -> WeighInRemoved:
+    """A weigh-in that no longer stands."""
+    return WeighInRemoved(id=stored.number)
+
+
+def batch_opened(batch: Batch) -> BatchOpened:
+    """A batch with its ingredients."""
+    parts = tuple(IngredientPart(food=i.food, raw_g=i.raw_g) for i in batch.ingredients)
+    return BatchOpened(batch=batch.number, name=batch.name, raw_g=batch.raw_g, ingredients=parts)
+
+
+def batch_cooked(batch: Batch) -> BatchCooked:
+    """A batch's cooked weight, yield and raw factor."""
+    return BatchCooked(batch=batch.number, cooked_g=batch.cooked_g, yield_=batch.yield_, raw_factor=batch.raw_factor)
+
+
+def sheet(span: Span, day: date, total: Total, waiting: int) -> SheetShown:
+    """Totals that were shown."""
+    n = total.nutrients
+    return SheetShown(
+        span=span,
+        day=day,
+        kcal=n.kcal,
+        protein_g=n.protein_g,
+        fat_g=n.fat_g,
+        carbohydrate_g=n.carbohydrate_g,
+        waiting=waiting,
+    )

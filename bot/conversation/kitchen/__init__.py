@@ -1,0 +1,1 @@
+"""Shared kitchens: members, rooms, and announcements about batches."""

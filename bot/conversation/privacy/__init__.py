@@ -1,0 +1,1 @@
+"""The person's own data: what is kept, export, import, erasure."""

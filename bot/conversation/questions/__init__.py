@@ -1,0 +1,1 @@
+"""Waiting questions and their answers."""

@@ -1,0 +1,82 @@
+"""Stored questions: what is pending and what each choice means as JSON, their order, and which of them lapse."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from bot.conversation.outcomes import Ask
+from bot.kinds import About
+from bot.language import meanings
+from bot.language.meanings import Meaning
+from bot.store import questions
+from bot.store.books import Books
+from bot.store.questions import StoredQuestion
+
+_KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
+"""The tag in stored JSON of each class; a class that is renamed must still be found under its old tag."""
+NOT_OF_THE_RECORD: Final = frozenset({About.REMINDER_TIME, About.TIMEZONE, About.ERASE})
+"""Questions about settings, which have a default meanwhile."""
+IRREVOCABLE: Final = frozenset({About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM})
+"""Questions whose confirmation can't be undone."""
+
+
+class _Kept(msgspec.Struct):
+    kind: str
+    value: msgspec.Raw
+
+
+class _Subject(msgspec.Struct):
+    pending: _Kept
+    choices: list[_Kept | None]
+
+
+def encode(ask: Ask) -> bytes:
+    """The question's subject as stored JSON."""
+    kept = [None if c.meaning is None else _keep(c.meaning) for c in ask.choices]
+    return msgspec.json.encode(_Subject(_keep(ask.pending), kept))
+
+
+def decode(subject: bytes) -> tuple[Meaning, list[Meaning | None]]:
+    """(what is pending, what each choice means) of a stored subject."""
+    read = msgspec.json.decode(subject, type=_Subject)
+    return _restored(read.pending), [None if c is None else _restored(c) for c in read.choices]
+
+
+def encode_meaning(meaning: Meaning) -> str:
+    """A meaning as stored JSON."""
+    return msgspec.json.encode(_keep(meaning)).decode()
+
+
+def decode_meaning(encoded: str) -> Meaning:
+    """The meaning of stored JSON."""
+    return _restored(msgspec.json.decode(encoded, type=_Kept))
+
+
+def _keep(meaning: Meaning) -> _Kept:
+    return _Kept(type(meaning).__name__, msgspec.Raw(msgspec.json.encode(meaning)))
+
+
+def _restored(kept: _Kept) -> Meaning:
+    found: Meaning = msgspec.json.decode(kept.value, type=_KINDS[kept.kind])
+    return found
+
+
+def of_the_record(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
+    """The questions that hold back a record."""
+    return [question for question in waiting if question.about not in NOT_OF_THE_RECORD]
+
+
+def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
+    """The waiting questions of the newest message first, each message's in the order asked."""
+    newest = sorted({q.inbound_id for q in waiting}, reverse=True)
+    return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
+
+
+def drop_irrevocable(waiting: Sequence[StoredQuestion], books: Books) -> None:
+    """Drops questions whose confirmation can't be undone once the person says something else, so that a later yes can't answer them."""
+    for question in waiting:
+        if question.about in IRREVOCABLE:
+            questions.dropped(books, question.id)

@@ -1,0 +1,1 @@
+"""Weigh-ins: judging, recording, correcting, undoing."""

@@ -1,0 +1,247 @@
+"""Corrections: delete, change, a waste weight told later, the same again. The store keeps every version."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import msgspec
+
+from bot import events
+from bot.conversation import event_of, saying
+from bot.conversation.batches.portions import give_back, left_kitchen
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.records.judging import PARTS
+from bot.conversation.records.measuring import amount_doubt, mass
+from bot.kinds import About, Why
+from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Waste, When, Which
+from bot.store import weighins
+from bot.store.weighins import StoredWeighIn
+from domain import reference
+from domain.errors import DomainError
+from domain.weighins import check_weight
+
+FITS = 0.005
+"""Relative difference up to which a remembered weight means the recorded one."""
+
+
+def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
+    """The item that a weigh-in was recorded from, set up to replace it at the same time."""
+    item = msgspec.json.decode(stored.said, type=Item)
+    zone = ex.books.person.timezone
+    when = When(day=stored.day, moment=stored.eaten_at.astimezone(zone), meal=stored.meal)
+    kept = tuple(c for c in item.confirmed if c != "over")
+    batch = stored.weigh_in.batch
+    if batch is not None:
+        # The batch may have had another number in another kitchen.
+        item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
+    return replace(item, when=when, confirmed=kept, changes=stored.number)
+
+
+def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
+    """The weigh-in that a correction is about; None without any weigh-in."""
+    if which.number is not None:
+        found = weighins.get(ex.books, which.number)
+        shown = f"#{which.number}" if which.number < 10**9 else "with that number"
+        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", Why.NO_SUCH_WEIGH_IN)
+    if which.name is not None:
+        return _named(which.name, ex)
+    return weighins.latest(ex.books)
+
+
+def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
+    """The food's latest weigh-in today; for a generic word, the only kind on record."""
+    for food in name.foods:
+        found = weighins.latest_of_food(ex.books, food, ex.books.today)
+        if found is not None:
+            return found
+    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
+    of_kinds = [each for kind in kinds if (each := weighins.latest_of_food(ex.books, kind, ex.books.today)) is not None]
+    if len(of_kinds) == 1:
+        return of_kinds[0]
+    if of_kinds:
+        shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in of_kinds])
+        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
+    return Refuse(f"No {name.text} is on record today.", Why.NO_SUCH_WEIGH_IN)
+
+
+def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
+    """Removes a weigh-in and gives a portion back to its batch."""
+    found = find(meaning.which, ex)
+    if found is None:
+        ex.say("There is nothing to delete.")
+        return None
+    if isinstance(found, Refuse):
+        return found
+    weighins.remove(ex.books, found)
+    ex.note(event_of.removed(found))
+    ex.say(
+        f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
+    )
+    ex.changed_days.add(found.day)
+    give_back(found, ex)
+    return None
+
+
+def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
+    """The corrected item, which is judged like any other before it replaces the weigh-in."""
+    found = find(meaning.which, ex)
+    if isinstance(found, Refuse):
+        return meaning.otherwise or found
+    if found is None:
+        if meaning.otherwise is not None:
+            return meaning.otherwise
+        impossible = amount_doubt(Item(text=""), meaning.amount) if meaning.amount is not None else None
+        if meaning.amount is not None and not isinstance(impossible, Refuse):
+            try:
+                check_weight(_as_weight(meaning.amount).grams or 1.0)
+            except DomainError as error:
+                return Refuse(str(error))
+            return Ask(
+                About.FOOD,
+                f"Nothing is on record to change. {meaning.amount.text}: of what?",
+                Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
+            )
+        ex.say("Nothing is on record to change.")
+        return impossible if isinstance(impossible, Refuse) else None
+    if meaning.was is not None and not _fits(meaning.was, found):
+        return _which_one(meaning, found, ex)
+    return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _fits(was: Amount, stored: StoredWeighIn) -> bool:
+    grams = was.grams if was.grams is not None else was.value
+    return any(abs(grams - g) <= max(FITS * g, 0.5) for g in (stored.weigh_in.as_weighed_g, stored.weigh_in.edible_g))
+
+
+def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
+    assert meaning.was is not None
+    today = weighins.on_day(ex.books, ex.books.today)
+    near = [s for s in reversed(today) if _fits(meaning.was, s)] or [last]
+    choices = tuple(
+        Choice(
+            saying.choice(f"#{s.number} {s.weigh_in.food}"), replace(meaning, which=Which(number=s.number), was=None)
+        )
+        for s in near[:3]
+    )
+    return Ask(
+        About.WHICH,
+        f"The last weigh-in was {saying.grams(last.weigh_in.as_weighed_g)} {last.weigh_in.food}, not {meaning.was.text}. Which one shall I change?",
+        meaning,
+        choices,
+    )
+
+
+def _as_weight(amount: Amount) -> Amount:
+    """The amount with a bare number read as grams."""
+    if amount.kind == "bare" and amount.doubt is None:
+        return mass(amount.value, f"{amount.value:g} g")
+    return amount
+
+
+def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) -> Item | Refuse:
+    if meaning.amount is not None:
+        amount = _as_weight(meaning.amount)
+        if amount.value == 0:
+            return Refuse(
+                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.",
+                Why.ZERO,
+                says_so=True,
+            )
+        counted = amount.kind == "count" and amount.unit == ""
+        item = replace(
+            item,
+            amount=amount,
+            measure=None,
+            two_masses=False,
+            peeled_g=None,
+            cooked_g=None,
+            tare=meaning.tare,
+            others_g=None,
+            shared=False,
+            number_first=counted,
+        )
+    elif meaning.tare is not None:
+        item = replace(item, tare=meaning.tare)
+    if meaning.name is not None:
+        item = replace(item, name=meaning.name, batch=None)
+    if meaning.state is not None:
+        if item.batch is not None:
+            return Refuse(
+                f"#{found.number} came from batch {found.weigh_in.batch}, so its state is the batch's.",
+                Why.BATCH_PORTION,
+            )
+        item = replace(item, state=meaning.state, method=meaning.method, state_may_be_verb=False)
+    if meaning.whole is not None:
+        item = replace(item, whole=meaning.whole, part="" if not meaning.whole else item.part, waste_g=None)
+    if meaning.when is not None and (meaning.when.day or meaning.when.meal):
+        when = meaning.when
+        day = when.day or item.when.day
+        item = replace(
+            item,
+            when=When(
+                day=day,
+                moment=when.moment or (None if when.day else item.when.moment),
+                meal=when.meal or item.when.meal,
+                future=when.future,
+            ),
+        )
+    return item
+
+
+def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
+    """Today's last weigh-in of a food that has such a part, less the waste."""
+    for stored in reversed(weighins.on_day(ex.books, ex.books.today)):
+        if stored.weigh_in.batch is None and _has_part(stored, meaning, ex):
+            grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
+            return replace(item_of(stored, ex), waste_g=grams, part=meaning.part, whole=None, peeled_g=None)
+    ex.say(f"No weigh-in of today has a {meaning.part}. Tell me the food with it, for example: apple 190, core 17.")
+    ex.note(events.NotUnderstood())
+    return None
+
+
+def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
+    if meaning.name is not None and stored.weigh_in.food not in meaning.name.foods:
+        return False
+    if meaning.part == "waste":
+        return True
+    entry = ex.known.food(stored.weigh_in.food)
+    words = PARTS.get(meaning.part, (meaning.part,))
+    said = " ".join(row.refuse_part.lower() for row in entry.food.rows) if entry is not None else ""
+    return any(word in said for word in words)
+
+
+def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
+    """The last weigh-in's food, state and batch again."""
+    last = weighins.latest(ex.books)
+    if last is None:
+        pending = Item(
+            text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
+        )
+        return Ask(About.FOOD, "Nothing is on record to repeat. What was it?", pending)
+    if weighins.has_left(ex.books, last):
+        return left_kitchen(last)
+    item = replace(item_of(last, ex), when=meaning.when, changes=None)
+    if meaning.amount is None:
+        return item
+    amount = meaning.amount
+    if amount.kind == "bare" and not (
+        item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12
+    ):
+        amount = _as_weight(amount)
+    return replace(
+        item,
+        amount=amount,
+        measure=None,
+        waste_g=None,
+        peeled_g=None,
+        cooked_g=None,
+        two_masses=False,
+        others_g=None,
+        tare=None,
+    )
+
+
+def same_food(name: Name | None, stored: StoredWeighIn) -> bool:
+    """Whether an item names the food of a recorded weigh-in."""
+    return name is not None and stored.weigh_in.food in name.foods

@@ -1,0 +1,281 @@
+"""Judging a weigh-in of a food: ready to record, to be asked about, or refused."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from rapidfuzz.distance import OSA
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.known import KnownFood
+from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.records.measuring import Measured, amount_doubt, mass, measured, weight_of
+from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
+from bot.conversation.records.states import row_of
+from bot.kinds import About, CautionKind, Why
+from bot.language.meanings import Amount, Item, Name, TareRef
+from bot.language.names import lemmas_of
+from bot.store import facts
+from domain import edible
+from domain.errors import DomainError
+from domain.foods import FoodRow, State
+from domain.weighins import Evidence, WeighIn, check_weight
+
+MISSPELT = 2
+"""Edit distance up to which a word is a misspelling of the table's word and not another name."""
+SHORTHAND = 4
+"""Length up to which a name is shorthand (pb, evoo) that the reply does not repeat."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A weigh-in that is ready to be recorded, and the texts about it."""
+
+    weigh_in: WeighIn
+    told: str
+    """The amount as it reads in the reply: '204 g with core, 184 g of it eaten'."""
+    name: str
+    notes: Callable[[], Sequence[str]] = tuple
+    """Further lines for the reply. Called only when it is recorded, since some are said only the first time."""
+
+
+def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:
+    """Whether an item can be recorded as told, has to be asked about, or is impossible.
+
+    `by_habit`: the person's habit decides a state that was not given.
+    """
+    impossible = _impossible(item)
+    if impossible is not None:
+        return impossible
+    if item.several:
+        return _several(item)
+    amount = item.amount
+    if item.name is None:
+        return Ask(About.FOOD, f"{amount.text if amount else 'That'}: of what?", item)
+    if WEIGHT_ONLY in item.confirmed:
+        return _weight_only(item, item.name, ex)
+    entry = food_of(item, item.name, ex.known)
+    if isinstance(entry, Ask):
+        return entry
+    if amount is None:
+        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
+    return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex, by_habit)
+
+
+def _impossible(item: Item) -> Refuse | None:
+    """The refusal of what no answer could correct: an impossible weight, a time in the future."""
+    amount = item.amount
+    if amount is not None:
+        doubt = amount_doubt(item, amount)
+        if isinstance(doubt, Refuse):
+            return doubt
+        if amount.kind == "mass" and amount.doubt is None and not item.tare:
+            try:
+                check_weight(weight_of(amount) - (item.others_g or 0))
+            except DomainError as error:
+                return Refuse(str(error))
+    if item.when.future:
+        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
+    return None
+
+
+def _doubtful(item: Item, amount: Amount, entry: KnownFood) -> Ask | Refuse | None:
+    """The question or refusal about the amount, before it is converted to grams."""
+    if item.two_masses:
+        return Ask(
+            About.AMOUNT, f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False)
+        )
+    if item.shared:
+        text = f"You shared {amount.text} {entry.food.name}: how many grams were yours?"
+        return Ask(About.SHARE, text, replace(item, shared=False))
+    return amount_doubt(item, amount)
+
+
+def _several(item: Item) -> Ask:
+    foods = saying.listed(item.several)
+    told = item.amount.text if item.amount else "That"
+    return Ask(
+        About.AMOUNT,
+        f"{told} for {foods} together: how much of each? Send them as, for example: 200 g {item.several[0]}, 150 g {item.several[-1]}",
+        item,
+    )
+
+
+def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
+    if item.amount is None:
+        return Ask(About.AMOUNT, f"How many grams of {name.text}?", item)
+    own = ex.known.measures.get((name.text, item.amount.unit))
+    if own is None and item.amount.kind not in ("mass", "bare"):
+        return Ask(About.AMOUNT, f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
+    grams = item.amount.value * own if own is not None else weight_of(item.amount)
+    evidence = Evidence.OWN_MEASURE if own is not None else Evidence.WEIGHED
+    try:
+        check_weight(grams)
+    except DomainError as error:
+        return Refuse(str(error))
+    state = item.state or State.AS_SOLD
+    weigh_in = WeighIn(name.text, state, grams, grams, grams, state, evidence, None)
+    return Judged(weigh_in, saying.grams(grams), name.text, lambda: ("Weight only, no figures.",))
+
+
+def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habit: bool) -> Judged | Ask | Refuse:
+    if item.cooked_g is not None and ex.known.habits.get(entry.food.name) is State.COOKED:
+        amount = mass(item.cooked_g)
+        item = replace(item, amount=amount, state=State.COOKED)
+    row = row_of(item, entry, ex, by_habit)
+    if not isinstance(row, FoodRow):
+        return row
+    got = measured(item, amount, entry, row, ex.known, ex.books.person.region)
+    if isinstance(got, Ask):
+        return got
+    net = net_of_tare(item, got.grams, entry.food.name, ex)
+    if isinstance(net, (Ask, Refuse)):
+        return net
+    as_weighed = net - (item.others_g or 0)
+    try:
+        if as_weighed <= 0:
+            raise DomainError(
+                f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all."
+            )
+        check_weight(as_weighed)
+        eaten, evidence, part = _edible(item, as_weighed, got, row)
+    except DomainError as error:
+        return Refuse(str(error))
+    nutrients = row.per_100g.for_grams(eaten)
+    weigh_in = WeighIn(entry.food.name, row.state, as_weighed, eaten, eaten, row.state, evidence, nutrients)
+    return Judged(
+        weigh_in,
+        _told(item, amount, got, as_weighed, eaten, part),
+        _called(item, entry, row),
+        partial(_notes, item, entry, row, ex),
+    )
+
+
+def _called(item: Item, entry: KnownFood, row: FoodRow) -> str:
+    """The food's name in the reply: the person's word, with the table's name and the state beside it."""
+    food = entry.food
+    beside = [food.name] if _other_word(item, food.name) else []
+    usual = row.state is State.RAW and not food.needs_state() and item.state is None
+    said = "" if usual or food.drunk else saying.state_said(row.state, item.method, food.group)
+    if said and said not in food.name:
+        beside.append(said)
+    if item.method and row.method and item.method != row.method and row.state is State.COOKED:
+        beside.append(f"figures for {row.method}")
+    name = item.name.text if beside[:1] == [food.name] and item.name is not None else food.name
+    return f"{name} ({', '.join(beside)})" if beside else name
+
+
+def _other_word(item: Item, food: str) -> bool:
+    """Whether the person called the food by another word than the table ('basmati' for white rice)."""
+    if item.name is None or item.name.corrected or item.name.kinds is not None:
+        return False
+    typed, known = set(lemmas_of(item.name.text)), set(lemmas_of(food))
+    near = any(OSA.distance(a, b) <= MISSPELT for a in typed for b in known)
+    return bool(typed) and not near and len(item.name.text) > SHORTHAND
+
+
+def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: float, part: str) -> str:
+    """The amount in the reply: the number typed, and the number that counts where they differ."""
+    told = saying.grams(as_weighed)
+    if amount.kind == "mass" and amount.unit not in ("g", ""):
+        told = f"{amount.text}, {told}"
+    elif got.evidence is Evidence.DENSITY:
+        told = f"{amount.text} ({got.how}), {told}"
+    elif got.how:
+        told = f"{got.how}, {told}"
+    if item.tare is not None and item.tare.grams is not None:
+        told = f"{amount.text} less {item.tare.name} {saying.grams(item.tare.grams)}, {told}"
+    if item.others_g:
+        told = f"{amount.text} less {saying.grams(item.others_g)} for others, {told}"
+    if item.cooked_g is not None:
+        told = f"{told} ({saying.grams(item.cooked_g)} cooked)"
+    if part:
+        told = f"{told} {part}, {saying.grams(eaten)} eaten"
+    return told
+
+
+def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
+    notes: list[str] = []
+    if item.name is not None:
+        kind = kind_note(item.name, entry)
+        if kind:
+            notes.append(kind)
+    habit = ex.known.habits.get(entry.food.name)
+    group = entry.food.group
+    if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
+        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
+    if (
+        habit is not None
+        and item.state is not None
+        and item.state != habit
+        and facts.first_time(ex.books, f"switch:{entry.food.name}:{item.state}")
+    ):
+        notes.append(
+            f"You usually weigh {entry.food.name} {saying.state_said(habit, '', group)}; this one counts as "
+            f"{saying.state_said(item.state, '', group)}."
+        )
+    if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
+        notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
+        ex.note(events.Cautioned(kind=CautionKind.RAW_MEAT))
+    return tuple(notes)
+
+
+def net_of_tare(item: Item, gross: float, food: str, ex: Exchange) -> float | Ask | Refuse:
+    """The weight without the vessel, in grams; a question when the vessel's weight is unknown."""
+    if item.tare is None:
+        return gross
+    grams = item.tare.grams if item.tare.grams is not None else ex.known.tares.get(item.tare.name)
+    if grams is None:
+        return Ask(
+            About.TARE,
+            f"How much does the {item.tare.name} weigh empty? Then I take it off the {saying.grams(gross)}.",
+            item,
+        )
+    try:
+        return edible.net(gross, grams)
+    except DomainError as error:
+        return Refuse(str(error))
+
+
+def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple[float, Evidence, str]:
+    """(eaten grams, evidence, words): a peeled weight beats a waste weight, which beats the table's refuse."""
+    if item.peeled_g is not None:
+        if item.peeled_g > as_weighed:
+            raise DomainError(f"{saying.grams(item.peeled_g)} peeled can't come out of {saying.grams(as_weighed)}.")
+        return item.peeled_g, Evidence.WEIGHED, "whole"
+    if item.waste_g is not None and item.whole is not False:
+        eaten = edible.without_waste(as_weighed, item.waste_g)
+        return eaten, Evidence.WEIGHED, f"less {item.part or 'waste'} {saying.grams(item.waste_g)}"
+    if item.whole and not got.edible and row.refuse > 0 and _refuses(item.part, row):
+        eaten = edible.edible_portion(as_weighed, row.refuse)
+        return eaten, Evidence.REFUSE_TABLE, f"with {item.part}" if item.part else "whole"
+    return as_weighed, got.evidence, ""
+
+
+PARTS = {
+    "peel": ("peel", "skin", "paring", "rind"),
+    "skin": ("skin", "peel", "paring", "rind"),
+    "stone": ("pit", "stone", "seed"),
+    "pit": ("pit", "stone", "seed"),
+    "bone": ("bone",),
+    "shell": ("shell",),
+    "rind": ("rind", "peel"),
+    "husk": ("husk", "shell"),
+    "seed": ("seed", "pit"),
+}
+
+
+def _refuses(part: str, row: FoodRow) -> bool:
+    """Whether the table's refuse includes the part that was named: 'with skin' says nothing about a peach's pit."""
+    if part not in ("skin", "peel"):
+        return True
+    return any(word in row.refuse_part.lower() for word in PARTS[part])
+
+
+def known_tare(tare: TareRef, ex: Exchange) -> TareRef:
+    """The vessel with its weight from the message or, failing that, the saved one."""
+    return tare if tare.grams is not None else replace(tare, grams=ex.known.tares.get(tare.name))

@@ -1,0 +1,206 @@
+"""Converting amounts to grams: masses as they are, volumes and counts only with a source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bot.conversation import saying
+from bot.conversation.known import Known, KnownFood
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.kinds import About, Confirmed, Why
+from bot.language.meanings import Amount, Item
+from domain.batches import MAX_WEIGH_IN_G
+from domain.foods import SIZES, FoodRow
+from domain.quantities import VOLUME_UNITS, Region
+from domain.weighins import Evidence
+
+MOST_COUNTED = 12
+"""Largest bare number before a countable food that is a count; above it, beside other foods, it is grams."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Grams of the food, their evidence, and how they were worked out."""
+
+    grams: float
+    evidence: Evidence
+    how: str = ""
+    edible: bool = False
+    """Whether the grams are the edible part already, as a piece's weight is."""
+
+
+def mass(grams: float, text: str = "") -> Amount:
+    """An amount in grams."""
+    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text or saying.grams(grams))
+
+
+def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
+    """The question or refusal about the number alone."""
+    if amount.doubt == "negative" or (amount.grams is not None and amount.grams < 0):
+        return Refuse(f"{amount.text} can't be: a weight is above zero.")
+    if amount.value == 0:
+        return Refuse("0 g is no weigh-in. To take one back, say undo or delete #number.", Why.ZERO)
+    if amount.doubt == "point" and amount.other is not None:
+        unit = amount.unit or "g"
+        first, second = mass(amount.value), mass(amount.other)
+        return Ask(
+            About.AMOUNT,
+            f"Is {amount.text} {amount.value:g} or {amount.other:,.0f} {unit}?",
+            item,
+            (
+                Choice(f"{amount.value:g} {unit}", replace(item, amount=first)),
+                Choice(f"{amount.other:,.0f} {unit}", replace(item, amount=second)),
+            ),
+        )
+    if amount.doubt == "each" and amount.other is not None and amount.grams is not None:
+        choices = tuple(Choice(saying.grams(g), replace(item, amount=mass(g))) for g in (amount.other, amount.grams))
+        return Ask(
+            About.AMOUNT,
+            f"{amount.text}: is that {saying.grams(amount.other)} in all, or {saying.grams(amount.grams)}?",
+            item,
+            choices,
+        )
+    if amount.doubt == "share" and item.name is not None:
+        return Ask(About.AMOUNT, f"How many grams of {item.name.text} was {amount.text}?", item)
+    if amount.doubt == "range":
+        return Ask(About.AMOUNT, f"{amount.text} reads like a range. How many grams was it?", item)
+    return None
+
+
+def measured(
+    item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region
+) -> Measured | Ask:
+    """The amount in grams, or the question that it needs."""
+    if amount.kind == "mass":
+        return _mass(item, amount, entry)
+    if amount.kind == "bare":
+        return _bare(item, amount, entry, row)
+    if amount.kind == "count":
+        return _counted(item, amount, entry, row, known)
+    return _volume(item, amount, entry, row, known, region)
+
+
+def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
+    assert amount.grams is not None
+    if amount.unit == "oz" and entry.food.drunk and Confirmed.WEIGHT not in item.confirmed:
+        volume = Amount(kind="volume", value=amount.value, unit="floz", text=f"{amount.value:g} fl oz")
+        return Ask(
+            About.DRINK,
+            f"{amount.text} of {entry.food.name}: by weight or by volume (fl oz)?",
+            item,
+            (
+                Choice("by weight", replace(item, confirmed=(*item.confirmed, Confirmed.WEIGHT))),
+                Choice("by volume (fl oz)", replace(item, amount=volume)),
+            ),
+        )
+    return Measured(amount.grams, Evidence.WEIGHED)
+
+
+def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Measured | Ask:
+    countable = entry.food.countable
+    if countable and item.number_first:
+        if amount.value <= MOST_COUNTED:
+            piece = entry.food.piece(row)
+            if piece is not None:
+                return Measured(
+                    amount.value * piece,
+                    Evidence.COUNTED,
+                    _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
+                    edible=True,
+                )
+        piece = entry.food.piece(row)
+        if piece is None or amount.value * piece <= MAX_WEIGH_IN_G:
+            return _pieces_or_grams(item, amount, entry, row)
+        # Nobody eats that many pieces, so the number is grams.
+    if amount.value > MOST_COUNTED:
+        return Measured(amount.value, Evidence.WEIGHED)
+    if countable:
+        return _pieces_or_grams(item, amount, entry, row)
+    if amount.value < 1:
+        return Ask(
+            About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
+        )
+    return Ask(About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
+
+
+def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:
+    pieces = Amount(kind="count", value=amount.value, text=f"{amount.value:g}")
+    choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
+    if entry.food.piece(row) is not None:
+        choices.append(Choice(f"{amount.value:g} pieces", replace(item, amount=pieces)))
+    return Ask(About.AMOUNT, f"{amount.text} {entry.food.name}: grams or pieces?", item, tuple(choices))
+
+
+def _each(count: float, piece_g: float, unit: str = "") -> str:
+    """'2 × 44 g', '3 × slice of 28 g': how the grams were worked out."""
+    return f"{saying.times(count)} × {f'{unit} of ' if unit else ''}{saying.grams(piece_g)}"
+
+
+def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known) -> Measured | Ask:
+    own = known.measures.get((entry.food.name, amount.unit or "piece"))
+    if own is not None:
+        return Measured(amount.value * own, Evidence.OWN_MEASURE, _each(amount.value, own), edible=True)
+    labelled = _labelled(amount, entry)
+    if labelled is not None:
+        return labelled
+    piece = entry.food.piece(row, amount.unit)
+    if piece is None and amount.unit in ("piece", "whole"):
+        piece = entry.food.piece(row)
+    if piece is None and amount.unit in SIZES:
+        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
+    if piece is None:
+        what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
+        return Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
+    return Measured(
+        amount.value * piece,
+        Evidence.COUNTED,
+        _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
+        edible=True,
+    )
+
+
+def _labelled(amount: Amount, entry: KnownFood) -> Measured | None:
+    label = entry.label
+    if label is None or label.measure is None or label.measure_g is None:
+        return None
+    if amount.unit not in (label.measure, "serving"):
+        return None
+    grams = label.measure_g if amount.unit == label.measure else label.serving_g
+    return Measured(amount.value * grams, Evidence.LABEL_MEASURE, f"{_each(amount.value, grams)} by the label")
+
+
+def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | Ask:
+    """Grams by the label's measure, the person's own, or the density, in that order; without any, asks for the weight."""
+    labelled = _labelled(amount, entry)
+    if labelled is not None:
+        return labelled
+    if entry.label is not None and amount.unit == "serving":
+        return Measured(
+            amount.value * entry.label.serving_g,
+            Evidence.LABEL_MEASURE,
+            f"{_each(amount.value, entry.label.serving_g)} by the label",
+        )
+    own = known.measures.get((entry.food.name, amount.unit))
+    if own is not None:
+        return Measured(amount.value * own, Evidence.OWN_MEASURE, f"{_each(amount.value, own)} by your own measure")
+    if amount.unit in VOLUME_UNITS:
+        one = entry.food.measure_g(row, amount.unit, region)
+        if one is not None:
+            return Measured(amount.value * one, Evidence.DENSITY, "by volume, not weighed")
+    if amount.kind == "measure":
+        piece = entry.food.piece(row, amount.unit)
+        if piece is not None:
+            return Measured(
+                amount.value * piece,
+                Evidence.COUNTED,
+                _each(amount.value, piece, amount.unit),
+                edible=True,
+            )
+    return Ask(
+        About.AMOUNT, f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item
+    )
+
+
+def weight_of(amount: Amount) -> float:
+    """Grams of a mass or of a bare number, which is grams in its context (a batch, a fix, an answer)."""
+    return amount.grams if amount.grams is not None else amount.value

@@ -1,0 +1,87 @@
+"""Which food an item means."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.conversation import saying
+from bot.conversation.known import Known, KnownFood
+from bot.conversation.outcomes import Ask, Choice
+from bot.kinds import About, Confirmed
+from bot.language.meanings import Item, Name
+from bot.language.names import Vocabulary
+from domain import reference
+
+WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
+"""Also the text of the choice."""
+TYPE_LABEL = "type its label"
+
+
+def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
+    """The food that is meant, or the question that decides it."""
+    if name.unknown:
+        return _strange_word(item, name, known)
+    if len(name.foods) == 1:
+        entry = known.food(name.foods[0])
+        if entry is not None:
+            return entry
+    if len(name.foods) > 1:
+        return _ask(item, f"Which one is “{name.text}”?", name.foods)
+    if name.kinds is not None:
+        kinds = reference.load().kinds[name.kinds].kinds
+        return _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
+    return _unknown(item, name, known)
+
+
+def _named(item: Item, food: str) -> Item:
+    return replace(item, name=Name(text=food, foods=(food,)))
+
+
+def _ask(item: Item, text: str, foods: tuple[str, ...]) -> Ask:
+    choices = tuple(Choice(saying.choice(f), _named(item, f)) for f in foods[:4])
+    return Ask(About.FOOD, text, item, choices)
+
+
+def _strange_word(item: Item, name: Name, known: Known) -> Ask:
+    """The question about an unknown word beside a food, which may matter: 'chocolate rice'."""
+    plain = replace(name, unknown=())
+    words = " ".join(name.unknown)
+    near = [f for f in _suggestions(name, known) if f not in name.foods][:2]
+    foods = (*name.foods, *near)[:3]
+    if not foods and name.kinds is not None:
+        foods = reference.load().kinds[name.kinds].kinds[:3]
+    head = name.foods[0] if name.foods else name.kinds or plain.text
+    choices = [Choice(saying.choice(f), _named(item, f)) for f in foods]
+    choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
+    return Ask(
+        About.FOOD,
+        f"I know {head}, but not “{words}” with it, and it may matter. Which food was it?",
+        item,
+        tuple(choices),
+    )
+
+
+def _suggestions(name: Name, known: Known) -> list[str]:
+    return Vocabulary(known.own.labels).suggestions(name.text.split())
+
+
+def _unknown(item: Item, name: Name, known: Known) -> Ask:
+    near = _suggestions(name, known)
+    room = 4 - (1 if near else 0)
+    choices = [Choice(saying.choice(f), _named(item, f)) for f in near[: room - 1]]
+    choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
+    if len(choices) < 4:
+        choices.append(Choice(TYPE_LABEL, None))
+    return Ask(
+        About.FOOD,
+        f"I don't know “{name.text}”. Pick a food, keep the weight only, or type its label like: label {name.text[:40]}: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20",
+        item,
+        tuple(choices[:4]),
+    )
+
+
+def kind_note(name: Name, entry: KnownFood) -> str | None:
+    """The note that a generic word was counted as its usual kind."""
+    if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
+        return f"Counted as {entry.food.name}; say the kind if it was another."
+    return None

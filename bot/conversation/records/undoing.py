@@ -1,0 +1,121 @@
+"""Undo: takes back what the last message recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot import events
+from bot.conversation import event_of, saying
+from bot.conversation.coaching import relaying
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Refuse
+from bot.conversation.settings import preferences
+from bot.kinds import BatchStep, Fact, JournalKind, Why
+from bot.language.meanings import Undo
+from bot.store import batches, facts, journal, questions, weighins
+from bot.store.journal import Entry, Undone
+from bot.store.weighins import StoredWeighIn
+
+LEFT = (
+    "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
+    "still be deleted, for example: delete #5"
+)
+
+
+def undo(_: Undo, ex: Exchange) -> Refuse | None:
+    """Takes back all that the last message recorded."""
+    entries = journal.last(ex.books)
+    if not entries:
+        ex.say("There is nothing to undo.")
+        return None
+    if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
+        return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
+    hanging = _hanging(entries, ex)
+    if hanging is not None:
+        return Refuse(hanging, Why.PORTIONS_TAKEN)
+    for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
+        ex.say(f"No longer asking: {question.text}")
+    set_before = facts.settings(ex.books) if any(entry.kind is JournalKind.SETTING for entry in entries) else {}
+    touched = set()
+    for undone in journal.undo(ex.books, entries):
+        if undone.before is not None and not weighins.has_left(ex.books, undone.before):
+            touched.add(undone.before.weigh_in.batch)
+        if undone.kind is JournalKind.SETTING and undone.name is not None:
+            if preferences.is_aside(undone.name):
+                continue
+            preferences.restore(undone.name, set_before, ex)
+        tell_undone(undone, ex)
+    for number in sorted(batch for batch in touched if batch is not None):
+        _open_again(number, ex)
+    relaying.taken_back(entries[0].inbound_id, ex)
+    return None
+
+
+def _open_again(number: int, ex: Exchange) -> None:
+    """Reopens a batch that has food in it again."""
+    batch = batches.get(ex.books, number)
+    if batch is not None and batch.closed and not batch.closes_after(0):
+        batches.reopen(ex.books, number, noted=False)
+        ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
+
+
+def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
+    """Why an opening or a cooked weight can't be undone while later portions depend on it; None when it can."""
+    person_id = ex.books.person.id
+    own = {journal.details(ex.books, e).now for e in entries if e.kind is JournalKind.WEIGH_IN}
+    numbers = {s.number for s in own if s is not None}
+    for entry in entries:
+        if entry.kind not in (JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT):
+            continue
+        details = journal.details(ex.books, entry)
+        if entry.kind is JournalKind.BATCH_EVENT and details.event != BatchStep.COOKED:
+            continue
+        assert details.batch is not None
+        portions = weighins.portions(ex.books, details.batch)
+        taken = [f"#{p.number}" for p in portions if p.person_id == person_id and p.number not in numbers][:5]
+        what = "opening" if entry.kind is JournalKind.BATCH_OPENED else "cooked weight"
+        standing = f"The {what} of batch {details.batch} can't be undone while"
+        if any(p.person_id != person_id for p in portions):
+            return f"{standing} others have taken from it."
+        if taken:
+            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
+    return None
+
+
+def tell_undone(undone: Undone, ex: Exchange) -> None:
+    """Says what was taken back, and adds the event."""
+    now, before = undone.now, undone.before
+    changed = now or before
+    if changed is not None and changed.person_id != ex.books.person.id:
+        _tell_its_owner(changed, ex)
+    elif undone.kind is JournalKind.WEIGH_IN and before is not None:
+        ex.note(event_of.removed(before))
+        ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
+        ex.changed_days.add(before.day)
+    elif undone.kind is JournalKind.WEIGH_IN_CHANGED and now is not None:
+        ex.note(event_of.changed(now, ex.books.person.name, was=now.number))
+        ex.say(f"#{now.number} is {saying.grams(now.weigh_in.as_weighed_g)} {now.weigh_in.food} again.")
+        ex.changed_days.add(now.day)
+    elif undone.kind is JournalKind.WEIGH_IN_REMOVED and now is not None:
+        ex.note(event_of.weigh_in(now, ex.books.person.name))
+        ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
+        ex.changed_days.add(now.day)
+    elif undone.batch is not None:
+        what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
+        ex.note(events.BatchUndone(batch=undone.batch, what=what))
+        ex.say(f"Batch {undone.batch}: {what} taken back.")
+    else:
+        ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
+        name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
+        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
+
+
+def _tell_its_owner(stored: StoredWeighIn, ex: Exchange) -> None:
+    """Tells the owner of a portion that it counts again as before the batch was corrected."""
+    nutrients = stored.weigh_in.nutrients
+    energy = f", {saying.kcal(nutrients.kcal)}" if nutrients is not None else ""
+    counted = f"{saying.grams(stored.weigh_in.edible_g)} counts as {saying.grams(stored.weigh_in.basis_g)} raw{energy}"
+    ex.tell(
+        stored.person_id,
+        f"{ex.books.person.name} took back a correction of batch {stored.weigh_in.batch}. #{stored.number}: {counted} again.",
+    )

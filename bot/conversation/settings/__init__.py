@@ -1,0 +1,1 @@
+"""Settings: targets, reminders, measures, labels, habits, region and time zone."""

@@ -1,0 +1,140 @@
+"""Reminders: their times and days, snoozing, and the question for a time."""
+
+from __future__ import annotations
+
+from datetime import time, timedelta
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions.stored import decode
+from bot.kinds import About
+from bot.language.meanings import AskReminderTime, SetReminder, Snooze
+from bot.store import facts, questions, schedules
+from bot.store.schedules import SNOOZES
+
+NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
+USUAL_TIME = "20:30"
+AT_THE_START = (
+    "In the evening I remind you when something of the day is missing. At what time shall that be? "
+    f"Without an answer it is {USUAL_TIME}."
+)
+TIMES_AT_THE_START = (USUAL_TIME, "19:00", "21:30")
+LONGEST_SNOOZE = 6 * 60
+
+
+def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
+    """Saves a reminder's time and days, or turns it off."""
+    name = _name(meaning.what)
+    clock = meaning.time
+    if clock == "":
+        clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
+    facts.save_reminder(ex.books, meaning.what, clock)
+    _settle(meaning.what, ex)
+    ex.note(events.ReminderSet(what=meaning.what, time=clock))
+    if clock is None:
+        ex.say(f"The {name} is off.")
+        return None
+    days = ""
+    if meaning.weekdays is not None:
+        setting = f"{meaning.what} days"
+        facts.save_setting(ex.books, setting, meaning.weekdays)
+        ex.note(events.SettingChanged(name=setting, value=meaning.weekdays))
+        days = f", {_days(meaning.weekdays)}"
+    ex.say(f"The {name} is set to {clock}{days}.")
+    quiet = facts.settings(ex.books).get("quiet", "off")
+    if quiet != "off" and _inside(time.fromisoformat(clock), quiet):
+        ex.say(f"That lies in your quiet hours ({quiet}), so it would not come. Say: quiet hours off")
+    return None
+
+
+def reminder_lines(ex: Exchange) -> list[str]:
+    """A line for each reminder with its time, and for each that is off."""
+    scheduled = schedules.of_person(ex.books.conn, ex.books.person.id)
+    lines = []
+    for kind, each in sorted(scheduled.items()):
+        if each.next_due is not None:
+            days = f", {_days(each.weekdays)}" if each.weekdays else ""
+            lines.append(f"{saying.first_up(_name(kind))}: {each.time}{days}")
+    off = [kind for kind, clock in facts.reminders(ex.books).items() if clock is None]
+    lines.extend(f"{saying.first_up(_name(kind))}: off" for kind in sorted(off))
+    return lines
+
+
+def _name(kind: str) -> str:
+    return "snoozed reminder" if kind in SNOOZES else NAMES.get(kind, f"{kind} reminder")
+
+
+def _days(weekdays: str) -> str:
+    if len(weekdays) == len(DAYS):
+        return "every day"
+    return f"on {saying.listed([DAYS[int(day)] for day in weekdays])}"
+
+
+def _inside(clock: time, quiet: str) -> bool:
+    first, last = (time.fromisoformat(part) for part in quiet.split("-"))
+    return first <= clock < last if first <= last else clock >= first or clock < last
+
+
+def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
+    """Asks for a reminder's time."""
+    text = f"At what time shall the {_name(meaning.what)} come?"
+    return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
+
+
+def _ask_time(text: str, meaning: AskReminderTime, times: tuple[str, ...], off: str, ex: Exchange) -> Ask:
+    _settle(meaning.what, ex)
+    choices = tuple(Choice(clock, SetReminder(what=meaning.what, time=clock)) for clock in times)
+    return Ask(About.REMINDER_TIME, text, meaning, (*choices, Choice(off, SetReminder(what=meaning.what, time=None))))
+
+
+def _settle(what: str, ex: Exchange) -> None:
+    """Drops an earlier question for this reminder's time."""
+    for question in questions.waiting(ex.books):
+        if question.about == About.REMINDER_TIME and decode(question.subject)[0] == AskReminderTime(what=what):
+            questions.dropped(ex.books, question.id)
+
+
+def welcome(ex: Exchange, asks: bool) -> str:
+    """What is sent without being asked for, and in which time zone; `asks`: the evening reminder's time is asked for."""
+    evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
+    told = f"When something of a day is missing I remind you at {evening}; another time: remind me at 21:15. "
+    if evening is None:
+        told = "The evening reminder is off; to have it: remind me at 20:30. "
+    zone = ex.books.person.timezone.key
+    return (
+        f"{'' if asks else told}On Sundays I send your week; to go without it: weekly summary off. "
+        f"Your time zone is {zone}; if not, say your city, for example: timezone Lisbon"
+    )
+
+
+def is_to_be_asked(ex: Exchange) -> bool:
+    """Whether to ask the newcomer for the evening reminder's time, which is done once."""
+    return ex.welcomes and "evening" not in facts.reminders(ex.books) and facts.first_time(ex.books, "reminder time")
+
+
+def ask_at_the_start(ex: Exchange) -> Ask:
+    """Asks for the evening reminder's time."""
+    return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
+
+
+def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
+    """Schedules the evening reminder once more, later the same day."""
+    if not 1 <= meaning.minutes <= LONGEST_SNOOZE:
+        return Refuse(f"I can put it off by up to {LONGEST_SNOOZE // 60} hours.")
+    books = ex.books
+    until = books.at + timedelta(minutes=meaning.minutes)
+    local = until.astimezone(books.person.timezone)
+    if local.date() != books.local.date():
+        return Refuse("That is tomorrow already; the next evening reminder comes by itself.")
+    last = schedules.last_days(books.conn, books.person.id)
+    free = next((kind for kind in SNOOZES if last.get(kind) != local.date()), None)
+    if free is None:
+        return Refuse("It was put off twice today already; I don't remind more often than that.")
+    schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
+    ex.note(events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
+    ex.say(f"Again at {local:%H:%M}, if something is still missing then.")
+    return None

@@ -1,0 +1,294 @@
+"""Targets: given, or computed from the person's details, each of which is asked for once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from msgspec import UNSET
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.days import body_weight
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.kinds import About, CautionKind, Confirmed, Why
+from bot.language import aims
+from bot.language.guided import TargetFor
+from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
+from bot.store import facts
+from bot.store.books import Books
+from bot.store.facts import Target
+from domain import bodyweight, quantities, targets
+from domain.errors import DomainError
+from domain.quantities import Region
+from domain.targets import Activity, Body, Computed, Sex
+
+RECENT = timedelta(days=30)
+"""Age above which a body weight is asked for again."""
+LONGEST_AHEAD = timedelta(days=366)
+TOO_FAR = "A target can begin within a year from now."
+CLINICIAN = (
+    "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
+    "Please ask your doctor or dietitian for one; I take it down when you have it, for example: target 2100 kcal"
+)
+CONDITION = (
+    "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, "
+    "an eating disorder now or before."
+)
+FLOORED = (
+    "The goal would need less than that, and I compute nothing lower: "
+    "a smaller target belongs with a doctor or dietitian."
+)
+LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
+VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
+
+
+def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
+    """Saves a target; one below the floor needs a confirmation."""
+    refused = impossible(meaning, ex)
+    if refused is not None:
+        return refused
+    low = caution(meaning.kcal, ex.books)
+    if low is not None and Confirmed.LOW not in meaning.confirmed:
+        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
+        yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LOW))
+        text = f"{low} Keep it all the same?"
+        return Ask(About.LOW_TARGET, text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
+    save(meaning, ex)
+    return None
+
+
+def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
+    """The refusal of an impossible target, or None."""
+    figures = [v for v in (told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g) if v is not None]
+    if any(v <= 0 for v in figures) or (told.kcal or 0) > 20_000:
+        return Refuse("A target is above zero and below 20,000 kcal.")
+    return Refuse(TOO_FAR) if _far(told.day, ex) else None
+
+
+def caution(kcal: float | None, books: Books) -> str | None:
+    """The caution about a target below the person's floor; None at or above it."""
+    if kcal is None or kcal >= targets.floor_kcal(_sex(books)):
+        return None
+    return f"{saying.kcal(kcal)} a day: {VERY_LOW if kcal < targets.SUPERVISED_KCAL else LOW}"
+
+
+def target_line(target: Target) -> str:
+    """'2,100 kcal, protein 160 g'."""
+    parts = [saying.kcal(target.kcal)] if target.kcal is not None else []
+    macros = (("protein", target.protein_g), ("fat", target.fat_g), ("carbs", target.carbohydrate_g))
+    parts.extend(f"{word} {value:.0f} g" for word, value in macros if value is not None)
+    return ", ".join(parts)
+
+
+def target_lines(ex: Exchange) -> list[str]:
+    """A line for the current target and for each later one with its first day."""
+    today = ex.books.today
+    standing = facts.target(ex.books, today)
+    lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
+    coming = facts.coming_targets(ex.books, today)
+    lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
+    return lines
+
+
+def _far(day: date | None, ex: Exchange) -> bool:
+    return day is not None and day - ex.books.today > LONGEST_AHEAD
+
+
+def save(told: SetTarget, ex: Exchange) -> None:
+    """Saves the target from its first day on; values that are not given stay as they are on that day."""
+    today = ex.books.today
+    first = today if told.day is None else max(told.day, today)
+    before = facts.target(ex.books, first) or Target()
+    new = Target(
+        kcal=before.kcal if told.kcal is None else told.kcal,
+        protein_g=before.protein_g if told.protein_g is None else told.protein_g,
+        fat_g=before.fat_g if told.fat_g is None else told.fat_g,
+        carbohydrate_g=before.carbohydrate_g if told.carbohydrate_g is None else told.carbohydrate_g,
+    )
+    facts.save_target(ex.books, new, first)
+    ex.note(
+        events.TargetSet(
+            kcal=new.kcal,
+            protein_g=new.protein_g,
+            fat_g=new.fat_g,
+            carbohydrate_g=new.carbohydrate_g,
+            from_=UNSET if first == today else first,
+        )
+    )
+    ex.say(f"Target from {saying.day(first, today)} on: {target_line(new)}. {_meanwhile(first, ex)}")
+    following = next(iter(facts.coming_targets(ex.books, first).items()), None)
+    if following is not None:
+        ex.say(f"From {saying.day(following[0], today)} on: {target_line(following[1])}, as set before.")
+
+
+def _meanwhile(first: date, ex: Exchange) -> str:
+    """Which target applies before the first day."""
+    if first == ex.books.today:
+        return "Earlier days keep theirs."
+    until = facts.target(ex.books, first - timedelta(days=1))
+    return "Until then none is set." if until is None else f"Until then it is {target_line(until)}."
+
+
+def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
+    """Saves the computed target, or asks for the next detail that it needs."""
+    if meaning.condition:
+        ex.note(events.Cautioned(kind=CautionKind.CLINICIAN))
+        return Refuse(CLINICIAN, Why.CLINICIAN)
+    if _far(meaning.day, ex):
+        return Refuse(TOO_FAR)
+    # Saved details are read again for each question, so that a later correction counts.
+    pending = ComputeTarget(kg_per_week=meaning.kg_per_week, condition=meaning.condition, day=meaning.day)
+    try:
+        if meaning.cm is not None:
+            targets.check_height(meaning.cm)
+    except DomainError as error:
+        return _ask_height(pending, ex.books.person.region, f"{error} ")
+    _keep(meaning, ex)
+    known = _known(pending, ex)
+    if known.years is not None:
+        try:
+            targets.check_years(known.years)
+        except DomainError as error:
+            if known.years < targets.ADULT_YEARS:
+                ex.note(events.Cautioned(kind=CautionKind.UNDER_18))
+            return Refuse(str(error), Why.AGE)
+    question = _missing(known, pending, ex)
+    return question if question is not None else _result(known, ex)
+
+
+def compute_with(weight: BodyWeight, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
+    """Saves a body weight and continues with the target that needs it."""
+    return body_weight.save_body_weight(weight, ex) or compute(pending, ex)
+
+
+def weight_told(only: Meaning, region: Region) -> BodyWeight | None:
+    """The body weight in an answer; a number without a unit is in the region's unit."""
+    if isinstance(only, BodyWeight):
+        return only
+    if not isinstance(only, Bare) or only.amount.kind not in ("mass", "bare"):
+        return None
+    if only.amount.grams is not None:
+        return BodyWeight(value=only.amount.value, unit=only.amount.unit, kg=only.amount.grams / 1000)
+    unit = "lb" if region is Region.US else "kg"
+    return BodyWeight(value=only.amount.value, unit=unit, kg=quantities.grams(only.amount.value, unit) / 1000)
+
+
+def _sex(books: Books) -> Sex | None:
+    told = facts.settings(books).get("sex")
+    return None if told is None else Sex(told)
+
+
+def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
+    """Saves the details just given, so that they are not asked for again. A condition is never saved."""
+    kept = facts.settings(ex.books)
+    born = None if meaning.years is None else str(aims.born(int(meaning.years), ex.books.today))
+    height = None if meaning.cm is None else f"{meaning.cm:.4g}"
+    told = {"sex": meaning.sex, "born": born, "height_cm": height, "activity": meaning.activity}
+    for name, value in told.items():
+        if value is not None and kept.get(name) != value:
+            facts.save_setting(ex.books, name, value)
+            ex.note(events.SettingChanged(name=name, value=value))
+
+
+def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:
+    """The request completed with the details on record."""
+    kept = facts.settings(ex.books)
+    today = ex.books.today
+    weights = facts.body_weights(ex.books, today - RECENT, today)
+    trend = bodyweight.trend(dict(weights))
+    return replace(
+        pending,
+        sex=kept.get("sex"),
+        years=_age(kept.get("born"), today.year),
+        cm=_number(kept.get("height_cm")),
+        kg=None if trend is None else trend.mean,
+        activity=kept.get("activity"),
+    )
+
+
+def _age(born: str | None, year: int) -> int | None:
+    return None if born is None else year - int(born)
+
+
+def _number(value: str | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask | None:
+    region = ex.books.person.region
+    if known.condition is None:
+        choices = (
+            Choice("none of these", replace(pending, condition=False)),
+            Choice("yes", replace(pending, condition=True)),
+        )
+        return Ask(About.TARGET_CONDITION, CONDITION, pending, choices)
+    if known.sex is None:
+        sexes = tuple(Choice(sex.value, replace(pending, sex=sex.value)) for sex in Sex)
+        return Ask(
+            About.TARGET_SEX, "The equation has two forms, from measured women and men. Which one?", pending, sexes
+        )
+    if known.years is None:
+        return Ask(About.TARGET_AGE, "How old are you, in years?", pending)
+    if known.cm is None:
+        return _ask_height(pending, region)
+    if known.kg is None:
+        example = {Region.US: "181.6 lb", Region.UK: "12 st 13"}.get(region, "82.4 kg")
+        return Ask(About.TARGET_WEIGHT, f"What do you weigh? For example: {example}", pending)
+    if known.activity is None:
+        kinds = tuple(Choice(kind.value, replace(pending, activity=kind.value)) for kind in Activity)
+        return Ask(About.TARGET_ACTIVITY, "How is a usual day? Work, ways and sport together.", pending, kinds)
+    if known.kg_per_week is None:
+        return Ask(About.TARGET_RATE, "What do you aim at?", pending, _rates(pending, region))
+    return None
+
+
+def _ask_height(pending: ComputeTarget, region: Region, before: str = "") -> Ask:
+    example = "178 cm" if region is Region.METRIC else "5 ft 10"
+    return Ask(About.TARGET_HEIGHT, f"{before}How tall are you? For example: {example}", pending)
+
+
+def _rates(pending: ComputeTarget, region: Region) -> tuple[Choice, ...]:
+    unit, steps = ("lb", (0.5, 1.0)) if region is Region.US else ("kg", (0.25, 0.5))
+    kg = [quantities.grams(step, unit) / 1000 for step in steps]
+    return (
+        Choice("keep my weight", replace(pending, kg_per_week=0.0)),
+        Choice(f"lose {steps[0]:g} {unit} a week", replace(pending, kg_per_week=-kg[0])),
+        Choice(f"lose {steps[1]:g} {unit} a week", replace(pending, kg_per_week=-kg[1])),
+        Choice(f"gain {steps[0]:g} {unit} a week", replace(pending, kg_per_week=kg[0])),
+    )
+
+
+def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
+    sex, years, cm, kg, activity = known.sex, known.years, known.cm, known.kg, known.activity
+    if sex is None or years is None or cm is None or kg is None or activity is None:
+        raise ValueError("a target is computed once everything is known")
+    try:
+        found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
+    except DomainError as error:
+        return Refuse(str(error), Why.RATE)
+    save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
+    for line in _steps(found, known):
+        ex.say(line)
+    if found.floored:
+        ex.note(events.Cautioned(kind=CautionKind.FLOOR))
+        ex.say(FLOORED)
+    return None
+
+
+def _steps(found: Computed, known: ComputeTarget) -> list[str]:
+    body = f"{known.sex}, {known.years:.0f} years, {known.cm:.0f} cm, {known.kg:.1f} kg"
+    lines = [
+        f"{targets.EQUATION}: at rest {saying.kcal(found.resting_kcal)} ({body}).",
+        f"Times {found.factor:g} for {known.activity} (FAO/WHO/UNU 2001): "
+        f"{saying.kcal(found.spent_kcal)} a day keeps your weight.",
+    ]
+    if found.change_kcal:
+        way = "less" if found.change_kcal < 0 else "more"
+        lines.append(f"{saying.kcal(abs(found.change_kcal))} {way} for {abs(known.kg_per_week or 0):.2g} kg a week.")
+    lines.append(
+        f"For most people the equation is within 10 %: {found.low_kcal:,.0f} to {saying.kcal(found.high_kcal)}. "
+        "Two weeks of weigh-ins and body weights tell more. This is no medical advice."
+    )
+    return lines

@@ -1,0 +1,83 @@
+"""Welcome, help, and invitation codes."""
+
+from __future__ import annotations
+
+from bot import events
+from bot.conversation.coaching import agreements
+from bot.conversation.days.cautions import MEDICAL
+from bot.conversation.exchange import Exchange
+from bot.conversation.kitchen import sharing
+from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.settings import reminders
+from bot.kinds import CautionKind, Why
+from bot.language.kitchen import Invited, UseCode
+from bot.language.meanings import Help
+from bot.store import facts, invites
+from bot.store.invites import Invitation
+
+HELP = """I keep what your kitchen scale says. Text me as you would say it aloud:
+180 g cooked rice, or: apple 190 with core
+new batch chilli: 800 g raw ground beef 80/20, 400 g canned tomatoes
+batch 1 cooked 1040 g, then: took 220 g from batch 1
+tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
+change last to 280 g, delete #3, or undo
+what is left today, batches, help
+with a coach: who sees my data? As a coach: invite Ana, then roster
+invite Bo to my kitchen: you share batches, and nobody's sheet is seen
+Grams are best. I ask when a guess would be wrong."""
+IMPORT = (
+    "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
+)
+WELCOMED = "welcome"
+"""Key under which the store notes that somebody has been welcomed."""
+
+
+def welcome(ex: Exchange, asks: bool = False) -> None:
+    """Greets with the cautions; `asks`: the evening reminder's time is asked for."""
+    facts.first_time(ex.books, WELCOMED)
+    ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
+    ex.say(MEDICAL)
+    ex.note(events.Cautioned(kind=CautionKind.MEDICAL))
+    ex.say(reminders.welcome(ex, asks))
+
+
+def helping(meaning: Help, ex: Exchange) -> Ask | None:
+    """Shows help; at the start also the welcome, and asks a newcomer for the evening reminder's time."""
+    ex.note(events.HelpShown())
+    asks = meaning.topic == "start" and reminders.is_to_be_asked(ex)
+    if meaning.topic == "start":
+        welcome(ex, asks)
+    if meaning.topic == "settings":
+        region = ex.books.person.region.value
+        ex.say(
+            f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
+        )
+        return None
+    if meaning.topic == "import":
+        ex.say(IMPORT)
+        return None
+    ex.say(HELP)
+    return reminders.ask_at_the_start(ex) if asks else None
+
+
+def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:
+    """Claims an invitation's code for the sender and offers what it is for."""
+    return _use(invites.take(ex.books.conn, meaning.code, ex.books.at, ex.books.person.id), ex)
+
+
+def invited(meaning: Invited, ex: Exchange) -> Ask | Refuse | None:
+    """Offers what an invitation is for that the channel has claimed for the sender."""
+    return _use(invites.taken(ex.books.conn, meaning.invite, ex.books.at, ex.books.person.id), ex)
+
+
+def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
+    """Gives guessed, used and expired codes the same answer."""
+    if found is None:
+        return Refuse(sharing.BAD_CODE, Why.BAD_CODE, says_so=True)
+    if found.made_by is None:
+        return helping(Help(topic="start"), ex)
+    if ex.welcomes and facts.first_time(ex.books, WELCOMED):
+        welcome(ex)
+    if found.purpose == invites.COACH:
+        return agreements.offer(found, found.made_by, ex)
+    return sharing.offer(found, found.made_by, ex)

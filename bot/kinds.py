@@ -1,0 +1,227 @@
+"""Closed sets of words that are stored in the database or printed by `tarebook converse`.
+
+The values are a contract: a stored one must always be readable, and scripts read the printed ones.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class About(StrEnum):
+    """What a question is about, which decides how a free answer to it is taken."""
+
+    AMOUNT = "amount"
+    BARE = "bare"
+    BATCH = "batch"
+    CLIENT = "client"
+    CLIENT_TARGET = "client_target"
+    COACHING = "coaching"
+    COOKED_WEIGHT = "cooked_weight"
+    CORRECT_COOKED = "correct_cooked"
+    DRINK = "drink"
+    END_COACHING = "end_coaching"
+    ERASE = "erase"
+    FOOD = "food"
+    INGREDIENTS = "ingredients"
+    INGREDIENT_AMOUNT = "ingredient_amount"
+    INGREDIENT_DRINK = "ingredient_drink"
+    INGREDIENT_FOOD = "ingredient_food"
+    INGREDIENT_TARE = "ingredient_tare"
+    KITCHEN_JOIN = "kitchen_join"
+    KITCHEN_LEAVE = "kitchen_leave"
+    KITCHEN_ROOM = "kitchen_room"
+    LABEL = "label"
+    LABEL_FIGURES = "label_figures"
+    LABEL_NAME = "label_name"
+    LABEL_SERVING = "label_serving"
+    LOW_TARGET = "low_target"
+    OVER_DRAW = "over_draw"
+    REMINDER_TIME = "reminder_time"
+    REWEIGH = "reweigh"
+    SHARE = "share"
+    SHARED = "shared"
+    STATE = "state"
+    STATE_ROW = "state_row"
+    TARE = "tare"
+    TARE_WEIGHT = "tare_weight"
+    TARGET_ACTIVITY = "target_activity"
+    TARGET_AGE = "target_age"
+    TARGET_CONDITION = "target_condition"
+    TARGET_HEIGHT = "target_height"
+    TARGET_RATE = "target_rate"
+    TARGET_SEX = "target_sex"
+    TARGET_WEIGHT = "target_weight"
+    TIMEZONE = "timezone"
+    UNIT = "unit"
+    WHICH = "which"
+    WHICH_COACH = "which_coach"
+    YIELD = "yield"
+
+
+class QuestionState(StrEnum):
+    """Whether a question still waits."""
+
+    WAITING = "waiting"
+    ANSWERED = "answered"
+    DROPPED = "dropped"
+
+
+class Confirmed(StrEnum):
+    """What the person has said yes to, so that it is not asked again."""
+
+    AGAIN = "again"
+    """A cooked weight that replaces another."""
+    BATCH = "batch"
+    """The batch and not the plain food of that name."""
+    LABEL = "label"
+    """A label's figures that look wrong."""
+    LOW = "low"
+    """A target below the floor."""
+    OVER = "over"
+    """A portion larger than what is left."""
+    WEIGHT = "weight"
+    """Ounces of a drink that are a weight."""
+    WEIGHT_ONLY = "weight only"
+    """A weigh-in without figures."""
+    YIELD = "yield"
+    """A cooked weight that looks wrong."""
+
+
+class Why(StrEnum):
+    """Why something was refused."""
+
+    AGE = "age"
+    BAD_CODE = "bad_code"
+    BATCH_EDIT = "batch_edit"
+    BATCH_PORTION = "batch_portion"
+    CLINICIAN = "clinician"
+    FIGURES = "figures"
+    FUTURE = "future"
+    IMPOSSIBLE = "impossible"
+    LEFT_KITCHEN = "left_kitchen"
+    NAME_TAKEN = "name_taken"
+    NOT_YOURS = "not_yours"
+    NO_BOX_LEFT = "no_box_left"
+    NO_NAME = "no_name"
+    NO_SUCH_BATCH = "no_such_batch"
+    NO_SUCH_CLIENT = "no_such_client"
+    NO_SUCH_WEIGH_IN = "no_such_weigh_in"
+    PORTIONS_TAKEN = "portions_taken"
+    RATE = "rate"
+    TOO_LONG = "too_long"
+    WHICH_FOOD = "which_food"
+    ZERO = "zero"
+    ZONE = "zone"
+
+
+class CautionKind(StrEnum):
+    """What a caution warns of."""
+
+    CLINICIAN = "clinician"
+    FLOOR = "floor"
+    LOW_TARGET = "low_target"
+    MEDICAL = "medical"
+    RAW_MEAT = "raw_meat"
+    STILL_GOOD = "still_good"
+    STORAGE = "storage"
+    UNDER_18 = "under_18"
+    VERY_LOW_DAYS = "very_low_days"
+
+
+class Topic(StrEnum):
+    """What was asked and answered without recording anything."""
+
+    BASIS = "basis"
+    BODY_WEIGHT = "body_weight"
+    COACHING = "coaching"
+    CONTENTS = "contents"
+    ENERGY_BALANCE = "energy_balance"
+    KEEPING = "keeping"
+    LEFT = "left"
+    PRIVACY = "privacy"
+    ROOM = "room"
+    WHAT_IF = "what_if"
+
+
+class ListOf(StrEnum):
+    """What was listed."""
+
+    BATCHES = "batches"
+    FOODS = "foods"
+    KITCHEN = "kitchen"
+    LABELS = "labels"
+    MEASURES = "measures"
+    REMINDERS = "reminders"
+    TARES = "tares"
+    TARGET = "target"
+    WEIGH_INS = "weigh_ins"
+
+
+class Relayed(StrEnum):
+    """What a coach sends a client."""
+
+    LABEL = "label"
+    MEASURE = "measure"
+    NOTE = "note"
+    REWEIGH = "reweigh"
+    TARGET = "target"
+
+
+class BatchStep(StrEnum):
+    """A step of a batch that can be taken back."""
+
+    OPENING = "opening"
+    COOKED = "cooked"
+    DRAINED = "drained"
+    BOXED = "boxed"
+    REDUCED = "reduced"
+    CLOSED = "closed"
+    REOPENED = "reopened"
+    CHANGE = "change"
+
+
+class Fact(StrEnum):
+    """A kind of thing that the person has told and that can be taken back."""
+
+    BODY_WEIGHT = "body_weight"
+    HABIT = "habit"
+    LABEL = "label"
+    MEASURE = "measure"
+    REMINDER = "reminder"
+    SETTING = "setting"
+    TARE = "tare"
+    TARGET = "target"
+
+
+class JournalKind(StrEnum):
+    """What kind of change an entry of the journal is: of a weigh-in, of a batch, or of a fact."""
+
+    WEIGH_IN = "weigh_in"
+    WEIGH_IN_CHANGED = "weigh_in_changed"
+    WEIGH_IN_REMOVED = "weigh_in_removed"
+    BATCH_OPENED = "batch_opened"
+    BATCH_EVENT = "batch_event"
+    BODY_WEIGHT = "body_weight"
+    HABIT = "habit"
+    LABEL = "label"
+    MEASURE = "measure"
+    REMINDER = "reminder"
+    SETTING = "setting"
+    TARE = "tare"
+    TARGET = "target"
+
+
+class Span(StrEnum):
+    """How many days a sheet covers."""
+
+    DAY = "day"
+    WEEK = "week"
+    MONTH = "month"
+
+
+class Ending(StrEnum):
+    """How a batch came to its end."""
+
+    FINISHED = "finished"
+    DISCARDED = "discarded"

@@ -1,0 +1,689 @@
+BEGIN TRANSACTION;
+CREATE TABLE "address" (
+	channel TEXT NOT NULL, 
+	"key" TEXT NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	blocked_at DATETIME, 
+	CONSTRAINT pk_address PRIMARY KEY (channel, "key"), 
+	CONSTRAINT fk_address_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+INSERT INTO "address" VALUES('converse','state',1,NULL);
+INSERT INTO "address" VALUES('converse','amount',2,NULL);
+INSERT INTO "address" VALUES('converse','kind',3,NULL);
+INSERT INTO "address" VALUES('converse','cook',4,NULL);
+INSERT INTO "address" VALUES('converse','yield',5,NULL);
+INSERT INTO "address" VALUES('converse','over',6,NULL);
+INSERT INTO "address" VALUES('converse','correct',7,NULL);
+INSERT INTO "address" VALUES('converse','tare',8,NULL);
+INSERT INTO "address" VALUES('converse','unit',9,NULL);
+INSERT INTO "address" VALUES('converse','drink',10,NULL);
+INSERT INTO "address" VALUES('converse','share',11,NULL);
+INSERT INTO "address" VALUES('converse','ingredient',12,NULL);
+INSERT INTO "address" VALUES('converse','label',13,NULL);
+INSERT INTO "address" VALUES('converse','serving',14,NULL);
+INSERT INTO "address" VALUES('converse','target',15,NULL);
+INSERT INTO "address" VALUES('converse','low',16,NULL);
+INSERT INTO "address" VALUES('converse','reminder',17,NULL);
+INSERT INTO "address" VALUES('converse','erase',18,NULL);
+INSERT INTO "address" VALUES('converse','which',19,NULL);
+INSERT INTO "address" VALUES('converse','bare',20,NULL);
+INSERT INTO "address" VALUES('converse','coach',21,NULL);
+INSERT INTO "address" VALUES('converse','cookA',22,NULL);
+INSERT INTO "address" VALUES('converse','host',23,NULL);
+INSERT INTO "address" VALUES('converse','client',24,NULL);
+INSERT INTO "address" VALUES('converse','guest',25,NULL);
+CREATE TABLE alembic_version (
+	version_num VARCHAR(32) NOT NULL, 
+	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
+);
+INSERT INTO "alembic_version" VALUES('0006');
+CREATE TABLE arrival (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	update_key TEXT NOT NULL, 
+	body TEXT NOT NULL, 
+	came_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	error TEXT, 
+	CONSTRAINT pk_arrival PRIMARY KEY (id), 
+	CONSTRAINT uq_arrival_channel_update_key UNIQUE (channel, update_key), 
+	CONSTRAINT ck_arrival_state CHECK (state IN ('waiting', 'read', 'unreadable'))
+);
+CREATE TABLE batch (
+	id INTEGER NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	number INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	opened_at DATETIME NOT NULL, 
+	closed BOOLEAN NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_batch PRIMARY KEY (id), 
+	CONSTRAINT uq_batch_kitchen_id_number UNIQUE (kitchen_id, number), 
+	CONSTRAINT fk_batch_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id), 
+	CONSTRAINT fk_batch_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_batch_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+INSERT INTO "batch" VALUES(1,4,1,'chilli','2026-03-02 12:00:00.000000',0,4,NULL);
+INSERT INTO "batch" VALUES(2,5,1,'soup','2026-03-02 12:00:00.000000',0,6,NULL);
+INSERT INTO "batch" VALUES(3,6,1,'stew','2026-03-02 12:00:00.000000',0,8,NULL);
+INSERT INTO "batch" VALUES(4,7,1,'stew','2026-03-02 12:00:00.000000',0,11,NULL);
+INSERT INTO "batch" VALUES(5,22,1,'curry','2026-03-02 12:00:00.000000',0,29,NULL);
+CREATE TABLE batch_event (
+	id INTEGER NOT NULL, 
+	batch_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	grams DOUBLE, 
+	count INTEGER, 
+	why TEXT, 
+	after_row INTEGER, 
+	person_id INTEGER NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_batch_event PRIMARY KEY (id), 
+	CONSTRAINT ck_batch_event_kind CHECK (kind IN ('cooked', 'drained', 'boxed', 'reduced', 'closed', 'reopened')), 
+	CONSTRAINT fk_batch_event_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id), 
+	CONSTRAINT fk_batch_event_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_batch_event_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_batch_event_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+INSERT INTO "batch_event" VALUES(1,2,'cooked',3000.0,NULL,NULL,NULL,5,7,'2026-03-02 12:01:00.000000',NULL);
+INSERT INTO "batch_event" VALUES(2,3,'cooked',800.0,NULL,NULL,NULL,6,9,'2026-03-02 12:01:00.000000',NULL);
+INSERT INTO "batch_event" VALUES(3,4,'cooked',800.0,NULL,NULL,NULL,7,12,'2026-03-02 12:01:00.000000',NULL);
+CREATE TABLE batch_ingredient (
+	batch_id INTEGER NOT NULL, 
+	position INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	food_group TEXT NOT NULL, 
+	method TEXT NOT NULL, 
+	raw_g DOUBLE NOT NULL, 
+	kcal DOUBLE NOT NULL, 
+	protein_g DOUBLE NOT NULL, 
+	fat_g DOUBLE NOT NULL, 
+	carbohydrate_g DOUBLE NOT NULL, 
+	fibre_g DOUBLE, 
+	sugars_g DOUBLE, 
+	saturated_fat_g DOUBLE, 
+	sodium_mg DOUBLE, 
+	alcohol_g DOUBLE, 
+	CONSTRAINT pk_batch_ingredient PRIMARY KEY (batch_id, position), 
+	CONSTRAINT fk_batch_ingredient_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id)
+);
+INSERT INTO "batch_ingredient" VALUES(1,0,'ground beef 80/20','raw','meat','',800.0,2032.0,137.36,160.0,0.0,0.0,0.0,60.648,528.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(1,1,'canned tomatoes','as_sold','vegetables','canned',400.0,64.0,3.16,1.0,13.88,7.6,10.2,0.136,460.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(2,0,'carrot','raw','vegetables','',500.0,205.0,4.65,1.2,47.9,14.0,2.37000000000000028417e+01,0.185,345.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(2,1,'potato','raw','vegetables','',300.0,231.0,6.14999999999999946709e+00,0.27,52.47,6.30000000000000071054e+00,2.46,7.50000000000000111022e-02,18.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(3,0,'chicken breast','raw','poultry','',1000.0,1200.0,225.0,2.62000000000000028417e+01,0.0,0.0,0.0,5.62999999999999900524e+00,450.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(4,0,'chicken breast','raw','poultry','',1000.0,1200.0,225.0,2.62000000000000028417e+01,0.0,0.0,0.0,5.62999999999999900524e+00,450.0,0.0);
+INSERT INTO "batch_ingredient" VALUES(5,0,'chicken thigh skinless','raw','poultry','',900.0,1089.0,176.94,37.08,0.0,0.0,0.0,9.873,855.0,0.0);
+CREATE TABLE body_weight (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	day DATE NOT NULL, 
+	kg DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_body_weight PRIMARY KEY (id), 
+	CONSTRAINT fk_body_weight_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_body_weight_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_body_weight_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE coaching (
+	id INTEGER NOT NULL, 
+	coach_id INTEGER NOT NULL, 
+	client_id INTEGER NOT NULL, 
+	called TEXT NOT NULL, 
+	agreed_at DATETIME NOT NULL, 
+	ended_at DATETIME, 
+	ended_by INTEGER, 
+	CONSTRAINT pk_coaching PRIMARY KEY (id), 
+	CONSTRAINT fk_coaching_coach_id FOREIGN KEY(coach_id) REFERENCES person (id), 
+	CONSTRAINT fk_coaching_client_id FOREIGN KEY(client_id) REFERENCES person (id), 
+	CONSTRAINT fk_coaching_ended_by FOREIGN KEY(ended_by) REFERENCES person (id)
+);
+CREATE TABLE first_time (
+	person_id INTEGER NOT NULL, 
+	"key" TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	CONSTRAINT pk_first_time PRIMARY KEY (person_id, "key"), 
+	CONSTRAINT fk_first_time_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_first_time_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "first_time" VALUES(5,'storage',7);
+INSERT INTO "first_time" VALUES(6,'storage',9);
+INSERT INTO "first_time" VALUES(7,'storage',12);
+CREATE TABLE habit (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_habit PRIMARY KEY (id), 
+	CONSTRAINT fk_habit_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_habit_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_habit_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE inbound (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	update_key TEXT NOT NULL, 
+	person_key TEXT NOT NULL, 
+	kind TEXT NOT NULL, 
+	body TEXT NOT NULL, 
+	message_ref TEXT, 
+	said_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	tries INTEGER NOT NULL, 
+	error TEXT, 
+	CONSTRAINT pk_inbound PRIMARY KEY (id), 
+	CONSTRAINT uq_inbound_channel_update_key UNIQUE (channel, update_key), 
+	CONSTRAINT ck_inbound_state CHECK (state IN ('waiting', 'done', 'set_aside'))
+);
+INSERT INTO "inbound" VALUES(1,'converse','1b90a5ca5af70ad5:1','state','say','{"text": "180 g rice"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(2,'converse','1b90a5ca5af70ad5:2','amount','say','{"text": "cooked rice"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(3,'converse','1b90a5ca5af70ad5:3','kind','say','{"text": "200 g chocolate rice"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(4,'converse','1b90a5ca5af70ad5:4','cook','say','{"text": "new batch chilli: 800 g raw ground beef 80/20, 400 g canned tomatoes"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(5,'converse','1b90a5ca5af70ad5:5','cook','say','{"text": "took 300 g from batch 1"}',NULL,'2026-03-02 12:01:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(6,'converse','1b90a5ca5af70ad5:6','yield','say','{"text": "new batch soup: 500 g raw carrots, 300 g potatoes raw"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(7,'converse','1b90a5ca5af70ad5:7','yield','say','{"text": "batch 1 cooked 3000 g"}',NULL,'2026-03-02 12:01:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(8,'converse','1b90a5ca5af70ad5:8','over','say','{"text": "new batch stew: 1000 g raw chicken breast"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(9,'converse','1b90a5ca5af70ad5:9','over','say','{"text": "batch 1 cooked 800 g"}',NULL,'2026-03-02 12:01:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(10,'converse','1b90a5ca5af70ad5:10','over','say','{"text": "took 900 g from batch 1"}',NULL,'2026-03-02 12:02:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(11,'converse','1b90a5ca5af70ad5:11','correct','say','{"text": "new batch stew: 1000 g raw chicken breast"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(12,'converse','1b90a5ca5af70ad5:12','correct','say','{"text": "batch 1 cooked 800 g"}',NULL,'2026-03-02 12:01:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(13,'converse','1b90a5ca5af70ad5:13','correct','say','{"text": "batch 1 cooked 780 g"}',NULL,'2026-03-02 12:02:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(14,'converse','1b90a5ca5af70ad5:14','tare','say','{"text": "630 g cooked pasta in the red pot"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(15,'converse','1b90a5ca5af70ad5:15','unit','say','{"text": "i weigh 182"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(16,'converse','1b90a5ca5af70ad5:16','drink','say','{"text": "12 oz milk"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(17,'converse','1b90a5ca5af70ad5:17','share','say','{"text": "we shared 400 g cooked white rice"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(18,'converse','1b90a5ca5af70ad5:18','ingredient','say','{"text": "new batch porridge: rolled oats, 300 g milk"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(19,'converse','1b90a5ca5af70ad5:19','label','say','{"text": "label crisps: serving 30 g, 900 kcal, protein 3, fat 2, carbs 20"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(20,'converse','1b90a5ca5af70ad5:20','serving','say','{"text": "label muesli: 190 kcal, fat 6, carbs 25, protein 9"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(21,'converse','1b90a5ca5af70ad5:21','target','say','{"text": "compute my target"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(22,'converse','1b90a5ca5af70ad5:22','low','say','{"text": "target 900 kcal"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(23,'converse','1b90a5ca5af70ad5:23','reminder','say','{"text": "remind me"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(24,'converse','1b90a5ca5af70ad5:24','erase','say','{"text": "delete all my data"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(25,'converse','1b90a5ca5af70ad5:25','which','say','{"text": "200 g cooked white rice"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(26,'converse','1b90a5ca5af70ad5:26','which','say','{"text": "not 500 g, 250 g"}',NULL,'2026-03-02 12:01:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(27,'converse','1b90a5ca5af70ad5:27','bare','say','{"text": "82.4"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(28,'converse','1b90a5ca5af70ad5:28','coach','say','{"text": "invite Ana"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(29,'converse','1b90a5ca5af70ad5:29','cookA','say','{"text": "new batch curry: 900 g raw chicken thigh"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(30,'converse','1b90a5ca5af70ad5:30','host','say','{"text": "invite Bo to my kitchen"}',NULL,'2026-03-02 12:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(31,'converse','35033fe5dc76b30d:1','client','say','{"text": "/start o9zGkhF3R2dXXg5bsHdz4Q"}',NULL,'2026-03-02 13:00:00.000000','done',0,NULL);
+INSERT INTO "inbound" VALUES(32,'converse','35033fe5dc76b30d:2','guest','say','{"text": "/start y0K6MY43xPqJcVJXN1GiJg"}',NULL,'2026-03-02 13:00:00.000000','done',0,NULL);
+CREATE TABLE "invite" (
+	id INTEGER NOT NULL, 
+	code_hash TEXT NOT NULL, 
+	purpose TEXT NOT NULL, 
+	made_at DATETIME NOT NULL, 
+	expires_at DATETIME NOT NULL, 
+	used_at DATETIME, 
+	used_by INTEGER, 
+	made_by INTEGER, 
+	called TEXT, 
+	CONSTRAINT pk_invite PRIMARY KEY (id), 
+	CONSTRAINT uq_invite_code_hash UNIQUE (code_hash), 
+	CONSTRAINT fk_invite_used_by FOREIGN KEY(used_by) REFERENCES person (id), 
+	CONSTRAINT fk_invite_made_by FOREIGN KEY(made_by) REFERENCES person (id)
+);
+INSERT INTO "invite" VALUES(1,'f5fc0b46d015eb4738774817fdd0f1380d4d079d047c22211f0cfe8f17a221d5','coach','2026-03-02 12:00:00.000000','2026-03-09 12:00:00.000000','2026-03-02 13:00:00.000000',24,21,'Ana');
+INSERT INTO "invite" VALUES(2,'b4b06725e9088b793474d82533873542bc64cb89e27ac36fc68910b1a376bf72','kitchen','2026-03-02 12:00:00.000000','2026-03-09 12:00:00.000000','2026-03-02 13:00:00.000000',25,23,'Bo');
+CREATE TABLE journal (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	ref INTEGER NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_journal PRIMARY KEY (id), 
+	CONSTRAINT fk_journal_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_journal_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_journal_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+INSERT INTO "journal" VALUES(1,4,4,'batch_opened',1,NULL);
+INSERT INTO "journal" VALUES(2,5,6,'batch_opened',2,NULL);
+INSERT INTO "journal" VALUES(3,5,7,'batch_event',1,NULL);
+INSERT INTO "journal" VALUES(4,6,8,'batch_opened',3,NULL);
+INSERT INTO "journal" VALUES(5,6,9,'batch_event',2,NULL);
+INSERT INTO "journal" VALUES(6,7,11,'batch_opened',4,NULL);
+INSERT INTO "journal" VALUES(7,7,12,'batch_event',3,NULL);
+INSERT INTO "journal" VALUES(8,19,25,'weigh_in',1,NULL);
+INSERT INTO "journal" VALUES(9,22,29,'batch_opened',5,NULL);
+CREATE TABLE kitchen (
+	id INTEGER NOT NULL, 
+	batches INTEGER NOT NULL, 
+	CONSTRAINT pk_kitchen PRIMARY KEY (id)
+);
+INSERT INTO "kitchen" VALUES(1,0);
+INSERT INTO "kitchen" VALUES(2,0);
+INSERT INTO "kitchen" VALUES(3,0);
+INSERT INTO "kitchen" VALUES(4,1);
+INSERT INTO "kitchen" VALUES(5,1);
+INSERT INTO "kitchen" VALUES(6,1);
+INSERT INTO "kitchen" VALUES(7,1);
+INSERT INTO "kitchen" VALUES(8,0);
+INSERT INTO "kitchen" VALUES(9,0);
+INSERT INTO "kitchen" VALUES(10,0);
+INSERT INTO "kitchen" VALUES(11,0);
+INSERT INTO "kitchen" VALUES(12,0);
+INSERT INTO "kitchen" VALUES(13,0);
+INSERT INTO "kitchen" VALUES(14,0);
+INSERT INTO "kitchen" VALUES(15,0);
+INSERT INTO "kitchen" VALUES(16,0);
+INSERT INTO "kitchen" VALUES(17,0);
+INSERT INTO "kitchen" VALUES(18,0);
+INSERT INTO "kitchen" VALUES(19,0);
+INSERT INTO "kitchen" VALUES(20,0);
+INSERT INTO "kitchen" VALUES(21,0);
+INSERT INTO "kitchen" VALUES(22,1);
+INSERT INTO "kitchen" VALUES(23,0);
+INSERT INTO "kitchen" VALUES(24,0);
+INSERT INTO "kitchen" VALUES(25,0);
+CREATE TABLE label (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	serving_g DOUBLE NOT NULL, 
+	kcal DOUBLE NOT NULL, 
+	protein_g DOUBLE NOT NULL, 
+	fat_g DOUBLE NOT NULL, 
+	carbohydrate_g DOUBLE NOT NULL, 
+	fibre_g DOUBLE, 
+	measure TEXT, 
+	measure_count DOUBLE NOT NULL, 
+	alcohol_g DOUBLE, 
+	polyols_g DOUBLE, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_label PRIMARY KEY (id), 
+	CONSTRAINT fk_label_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_label_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_label_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE outbox (
+	id INTEGER NOT NULL, 
+	channel TEXT NOT NULL, 
+	place TEXT NOT NULL, 
+	person_id INTEGER, 
+	inbound_id INTEGER, 
+	kind TEXT NOT NULL, 
+	text TEXT NOT NULL, 
+	choices TEXT NOT NULL, 
+	question_ref TEXT, 
+	about_ref TEXT, 
+	state TEXT NOT NULL, 
+	tries INTEGER NOT NULL, 
+	parts_sent INTEGER NOT NULL, 
+	not_before DATETIME, 
+	sent_at DATETIME, 
+	remote_ref TEXT, 
+	error TEXT, picture TEXT, document TEXT, 
+	CONSTRAINT pk_outbox PRIMARY KEY (id), 
+	CONSTRAINT ck_outbox_state CHECK (state IN ('pending', 'sending', 'sent', 'dead')), 
+	CONSTRAINT fk_outbox_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_outbox_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "outbox" VALUES(1,'converse','state',1,1,'reply','180 g white rice: cooked or dry? (130 or 365 kcal per 100 g)','["cooked", "dry"]','tK3LxUJl-1TzmJkgGTGhVg',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(2,'converse','amount',2,2,'reply','How much white rice? Grams are best.','[]','gCKFbKfQrMW08EIB9HIdPQ',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(3,'converse','kind',3,3,'reply','I know white rice, but not “chocolate” with it, and it may matter. Which food was it?','["white rice", "cola", "chocolate cream pie", "weight only"]','nVzgJJnI4Mp3vo_t5_UuZQ',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(4,'converse','cook',4,4,'reply','Batch 1 (chilli) is open: 800 g ground beef 80/20 (raw) and 400 g canned tomatoes, 1,200 g in all.
+Tell me its weight when it is cooked, without the pot.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(5,'converse','cook',4,5,'reply','Batch 1 (chilli) has no cooked weight yet. What did it weigh cooked, without the pot? Your 300 g wait for it.','[]','ZDQxeuZOcdJSdN34xKSkTg',NULL,'sent',0,0,NULL,'2026-03-02 12:01:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(6,'converse','yield',5,6,'reply','Batch 1 (soup) is open: 500 g carrot (raw) and 300 g potato (raw), 800 g in all.
+Tell me its weight when it is cooked, without the pot.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(7,'converse','yield',5,7,'reply','Batch 1 (soup) weighs 3,000 g cooked, 375% of raw: 100 g of it count as 27 g raw.
+Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:01:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(8,'converse','over',6,8,'reply','Batch 1 (stew) is open: 1,000 g chicken breast (raw).
+Tell me its weight when it is cooked, without the pot.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(9,'converse','over',6,9,'reply','Batch 1 (stew) weighs 800 g cooked, 80% of raw: 100 g of it count as 125 g raw.
+Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:01:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(10,'converse','over',6,10,'reply','Only 800 g are left of batch 1 (stew). Was it really 900 g?','["yes, 900 g", "800 g, all of it"]','Ho-SpV8b9GDNP1SYPc296g',NULL,'sent',0,0,NULL,'2026-03-02 12:02:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(11,'converse','correct',7,11,'reply','Batch 1 (stew) is open: 1,000 g chicken breast (raw).
+Tell me its weight when it is cooked, without the pot.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(12,'converse','correct',7,12,'reply','Batch 1 (stew) weighs 800 g cooked, 80% of raw: 100 g of it count as 125 g raw.
+Leftovers keep 3 to 4 days in the fridge (USDA FSIS); cool them within two hours. When in doubt, ask your local food authority.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:01:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(13,'converse','correct',7,13,'reply','Batch 1 (stew) already weighed 800 g cooked. Correct it to 780 g?','["yes, 780 g", "no, keep it"]','E3fG5gFSuZ1cuJafCJHV_A',NULL,'sent',0,0,NULL,'2026-03-02 12:02:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(14,'converse','tare',8,14,'reply','How much does the red pot weigh empty? Then I take it off the 630 g.','[]','kCqcP100xgS2PD0noEKVEQ',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(15,'converse','unit',9,15,'reply','182: pounds or kilograms?','["pounds", "kilograms"]','oQ2XNFqDIDCsmhbTX0Sjcg',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(16,'converse','drink',10,16,'reply','12 oz of whole milk: by weight or by volume (fl oz)?','["by weight", "by volume (fl oz)"]','rxFvZAZJH7wzuYNmqQHs0Q',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(17,'converse','share',11,17,'reply','You shared 400 g white rice: how many grams were yours?','[]','XXL5uWw4lV5h2YqTiC90zw',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(18,'converse','ingredient',12,18,'reply','How much rolled oats went in?','[]','5HyAWhC1dhXOrHpnzSeRKg',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(19,'converse','label',13,19,'reply','900 kcal in 30 g is more than pure fat holds. Keep it as typed?','["yes, as printed", "no, I''ll retype it"]','XIij3maKFcahW6QJ6wVFxA',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(20,'converse','serving',14,20,'reply','How many grams is one serving of muesli?','[]','EVodIqfqnC1xoSbE1lBIug',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(21,'converse','target',15,21,'reply','First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, an eating disorder now or before.','["none of these", "yes"]','X6ChK9lFaxAInflBifw3wQ',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(22,'converse','low',16,22,'reply','900 kcal a day: That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it. Keep it all the same?','["yes, keep it", "no"]','V38Pzz9jNdXj0t808lbdPA',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(23,'converse','reminder',17,23,'reply','At what time shall the evening reminder come?','["20:00", "20:30", "21:00", "off"]','OH3goU5wZsb7qax2eiyyOA',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(24,'converse','erase',18,24,'reply','All your records and messages would go, and nobody can bring them back. For a copy first, say: export my data
+Backups that were made before still hold it until whoever runs this Tarebook replaces them.
+Really erase it all?','["yes, erase it all", "no, keep it"]','RtdDVEHLBQDRH5QEKVbWlQ',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(25,'converse','which',19,25,'reply','#1 white rice (cooked), 200 g: 260 kcal, protein 5 g, fat 1 g, carbs 56 g
+Today: 260 kcal.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(26,'converse','which',19,26,'reply','The last weigh-in was 200 g white rice, not 500 g. Which one shall I change?','["#1 white rice"]','E86B9gGFgGHpd-csev9SLQ',NULL,'sent',0,0,NULL,'2026-03-02 12:01:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(27,'converse','bare',20,27,'reply','82.4: is that your body weight, or food? If food, of what?','["my body weight", "food, 82.4 g"]','jcCnR4VmaXylI9irULtJnw',NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(28,'converse','coach',21,28,'reply','An invitation for Ana, for one person and good for seven days.
+Have them send me: /start o9zGkhF3R2dXXg5bsHdz4Q
+They are told what you will see; you see it once they say yes.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(29,'converse','cookA',22,29,'reply','Batch 1 (curry) is open: 900 g chicken thigh skinless (raw).
+Tell me its weight when it is cooked, without the pot.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(30,'converse','host',23,30,'reply','An invitation to your kitchen for Bo, good once and for 7 days. They send me:
+/start y0K6MY43xPqJcVJXN1GiJg
+Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody''s own.','[]',NULL,NULL,'sent',0,0,NULL,'2026-03-02 12:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(31,'converse','client',24,31,'reply','coach asks to be your coach. With your yes, coach sees what you put on record from now on and what is there already: weigh-ins, day and week sheets with the body weights in them, your target, and which questions wait. coach can set your target, send you notes, labels and measures, and ask you to weigh something again; you are told each time. You can end it at any moment: end coaching with coach
+Shall coach be your coach and see your sheets?','["yes, show my sheets", "no"]','uN8be3WCPpLMuer3_PhjqQ',NULL,'sent',0,0,NULL,'2026-03-02 13:00:00.000000',NULL,NULL,NULL,NULL);
+INSERT INTO "outbox" VALUES(32,'converse','guest',25,32,'reply','Share a kitchen with host? Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody''s own. What anybody takes from a batch is gone for all. Your own batches and vessels come along.','["yes, share it", "no"]','6vbyb_2ts41ghH5xwnFgSw',NULL,'sent',0,0,NULL,'2026-03-02 13:00:00.000000',NULL,NULL,NULL,NULL);
+CREATE TABLE own_measure (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	food TEXT NOT NULL, 
+	measure TEXT NOT NULL, 
+	grams DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_own_measure PRIMARY KEY (id), 
+	CONSTRAINT fk_own_measure_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_own_measure_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_own_measure_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE person (
+	id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	region TEXT NOT NULL, 
+	timezone TEXT NOT NULL, 
+	role TEXT NOT NULL, 
+	kitchen_id INTEGER NOT NULL, day_starts INTEGER DEFAULT '0' NOT NULL, 
+	CONSTRAINT pk_person PRIMARY KEY (id), 
+	CONSTRAINT fk_person_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id)
+);
+INSERT INTO "person" VALUES(1,'state','US','UTC','client',1,0);
+INSERT INTO "person" VALUES(2,'amount','US','UTC','client',2,0);
+INSERT INTO "person" VALUES(3,'kind','US','UTC','client',3,0);
+INSERT INTO "person" VALUES(4,'cook','US','UTC','client',4,0);
+INSERT INTO "person" VALUES(5,'yield','US','UTC','client',5,0);
+INSERT INTO "person" VALUES(6,'over','US','UTC','client',6,0);
+INSERT INTO "person" VALUES(7,'correct','US','UTC','client',7,0);
+INSERT INTO "person" VALUES(8,'tare','US','UTC','client',8,0);
+INSERT INTO "person" VALUES(9,'unit','US','UTC','client',9,0);
+INSERT INTO "person" VALUES(10,'drink','US','UTC','client',10,0);
+INSERT INTO "person" VALUES(11,'share','US','UTC','client',11,0);
+INSERT INTO "person" VALUES(12,'ingredient','US','UTC','client',12,0);
+INSERT INTO "person" VALUES(13,'label','US','UTC','client',13,0);
+INSERT INTO "person" VALUES(14,'serving','US','UTC','client',14,0);
+INSERT INTO "person" VALUES(15,'target','US','UTC','client',15,0);
+INSERT INTO "person" VALUES(16,'low','US','UTC','client',16,0);
+INSERT INTO "person" VALUES(17,'reminder','US','UTC','client',17,0);
+INSERT INTO "person" VALUES(18,'erase','US','UTC','client',18,0);
+INSERT INTO "person" VALUES(19,'which','US','UTC','client',19,0);
+INSERT INTO "person" VALUES(20,'bare','US','UTC','client',20,0);
+INSERT INTO "person" VALUES(21,'coach','US','UTC','coach',21,0);
+INSERT INTO "person" VALUES(22,'cookA','US','UTC','client',22,0);
+INSERT INTO "person" VALUES(23,'host','US','UTC','client',23,0);
+INSERT INTO "person" VALUES(24,'client','US','UTC','client',24,0);
+INSERT INTO "person" VALUES(25,'guest','US','UTC','client',25,0);
+CREATE TABLE pulse (
+	channel TEXT NOT NULL, 
+	at DATETIME NOT NULL, 
+	CONSTRAINT pk_pulse PRIMARY KEY (channel)
+);
+CREATE TABLE question (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	ref TEXT NOT NULL, 
+	about TEXT NOT NULL, 
+	text TEXT NOT NULL, 
+	choices TEXT NOT NULL, 
+	subject BLOB NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	asked_at DATETIME NOT NULL, 
+	state TEXT NOT NULL, 
+	CONSTRAINT pk_question PRIMARY KEY (id), 
+	CONSTRAINT uq_question_ref UNIQUE (ref), 
+	CONSTRAINT ck_question_state CHECK (state IN ('waiting', 'answered', 'dropped')), 
+	CONSTRAINT fk_question_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_question_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "question" VALUES(1,1,'tK3LxUJl-1TzmJkgGTGhVg','state','180 g white rice: cooked or dry? (130 or 365 kcal per 100 g)','["cooked", "dry"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2231383020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3138302E302C22756E6974223A2267222C226772616D73223A3138302E302C2274657874223A223138302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2231383020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3138302E302C22756E6974223A2267222C226772616D73223A3138302E302C2274657874223A223138302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2231383020672072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3138302E302C22756E6974223A2267222C226772616D73223A3138302E302C2274657874223A223138302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22726177222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D5D7D',1,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(2,2,'gCKFbKfQrMW08EIB9HIdPQ','amount','How much white rice? Grams are best.','[]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22636F6F6B65642072696365222C22616D6F756E74223A6E756C6C2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2272696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A66616C73652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B5D7D',2,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(3,3,'nVzgJJnI4Mp3vo_t5_UuZQ','food','I know white rice, but not “chocolate” with it, and it may matter. Which food was it?','["white rice", "cola", "chocolate cream pie", "weight only"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672063686F636F6C6174652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2263686F636F6C6174652072696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B2263686F636F6C617465225D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672063686F636F6C6174652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2277686974652072696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672063686F636F6C6174652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A22636F6C61222C22666F6F6473223A5B22636F6C61225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672063686F636F6C6174652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2263686F636F6C61746520637265616D20706965222C22666F6F6473223A5B2263686F636F6C61746520637265616D20706965225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2232303020672063686F636F6C6174652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2263686F636F6C6174652072696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B2263686F636F6C617465225D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B22776569676874206F6E6C79225D2C226368616E676573223A6E756C6C7D7D5D7D',3,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(4,4,'ZDQxeuZOcdJSdN34xKSkTg','cooked_weight','Batch 1 (chilli) has no cooked weight yet. What did it weigh cooked, without the pot? Your 300 g wait for it.','[]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22746F6F6B2033303020672066726F6D2062617463682031222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3330302E302C22756E6974223A2267222C226772616D73223A3330302E302C2274657874223A223330302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A2262617463682031222C2273757265223A747275657D2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30313A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B5D7D',5,'2026-03-02 12:01:00.000000','waiting');
+INSERT INTO "question" VALUES(5,6,'Ho-SpV8b9GDNP1SYPc296g','over_draw','Only 800 g are left of batch 1 (stew). Was it really 900 g?','["yes, 900 g", "800 g, all of it"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22746F6F6B2039303020672066726F6D2062617463682031222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3930302E302C22756E6974223A2267222C226772616D73223A3930302E302C2274657874223A223930302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A2262617463682031222C2273757265223A747275657D2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30323A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22746F6F6B2039303020672066726F6D2062617463682031222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3930302E302C22756E6974223A2267222C226772616D73223A3930302E302C2274657874223A223930302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A2262617463682031222C2273757265223A747275657D2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30323A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B226F766572225D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22746F6F6B2039303020672066726F6D2062617463682031222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3830302E302C22756E6974223A2267222C226772616D73223A3830302E302C2274657874223A223830302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A2262617463682031222C2273757265223A747275657D2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30323A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D5D7D',10,'2026-03-02 12:02:00.000000','waiting');
+INSERT INTO "question" VALUES(6,7,'E3fG5gFSuZ1cuJafCJHV_A','correct_cooked','Batch 1 (stew) already weighed 800 g cooked. Correct it to 780 g?','["yes, 780 g", "no, keep it"]',X'7B2270656E64696E67223A7B226B696E64223A22436F6F6B4261746368222C2276616C7565223A7B226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A22222C2273757265223A747275657D2C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3738302E302C22756E6974223A2267222C226772616D73223A3738302E302C2274657874223A223738302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C2274617265223A6E756C6C2C22636F6E6669726D6564223A5B5D7D7D2C2263686F69636573223A5B7B226B696E64223A22436F6F6B4261746368222C2276616C7565223A7B226261746368223A7B226E756D626572223A312C2263616E64696461746573223A5B5D2C2274657874223A22222C2273757265223A747275657D2C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3738302E302C22756E6974223A2267222C226772616D73223A3738302E302C2274657874223A223738302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C2274617265223A6E756C6C2C22636F6E6669726D6564223A5B22616761696E225D7D7D2C6E756C6C5D7D',13,'2026-03-02 12:02:00.000000','waiting');
+INSERT INTO "question" VALUES(7,8,'kCqcP100xgS2PD0noEKVEQ','tare','How much does the red pot weigh empty? Then I take it off the 630 g.','[]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A22363330206720636F6F6B656420706173746120696E207468652072656420706F74222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3633302E302C22756E6974223A2267222C226772616D73223A3633302E302C2274657874223A223633302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A227061737461222C22666F6F6473223A5B227061737461225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A7B226E616D65223A2272656420706F74222C226772616D73223A6E756C6C7D2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B5D7D',14,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(8,9,'oQ2XNFqDIDCsmhbTX0Sjcg','unit','182: pounds or kilograms?','["pounds", "kilograms"]',X'7B2270656E64696E67223A7B226B696E64223A22426F6479576569676874222C2276616C7565223A7B2276616C7565223A3138322E302C22756E6974223A6E756C6C2C226B67223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D7D7D2C2263686F69636573223A5B7B226B696E64223A22426F6479576569676874222C2276616C7565223A7B2276616C7565223A3138322E302C22756E6974223A226C62222C226B67223A38322E35353338313133342C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D7D7D2C7B226B696E64223A22426F6479576569676874222C2276616C7565223A7B2276616C7565223A3138322E302C22756E6974223A226B67222C226B67223A3138322E302C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D7D7D5D7D',15,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(9,10,'rxFvZAZJH7wzuYNmqQHs0Q','drink','12 oz of whole milk: by weight or by volume (fl oz)?','["by weight", "by volume (fl oz)"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A223132206F7A206D696C6B222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A31322E302C22756E6974223A226F7A222C226772616D73223A3334302E313934323737352C2274657874223A223132206F7A222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A226D696C6B222C22666F6F6473223A5B2277686F6C65206D696C6B225D2C226B696E6473223A226D696C6B222C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A223132206F7A206D696C6B222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A31322E302C22756E6974223A226F7A222C226772616D73223A3334302E313934323737352C2274657874223A223132206F7A222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A226D696C6B222C22666F6F6473223A5B2277686F6C65206D696C6B225D2C226B696E6473223A226D696C6B222C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B22776569676874225D2C226368616E676573223A6E756C6C7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A223132206F7A206D696C6B222C22616D6F756E74223A7B226B696E64223A22766F6C756D65222C2276616C7565223A31322E302C22756E6974223A22666C6F7A222C226772616D73223A6E756C6C2C2274657874223A22313220666C206F7A222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A226D696C6B222C22666F6F6473223A5B2277686F6C65206D696C6B225D2C226B696E6473223A226D696C6B222C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D5D7D',16,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(10,11,'XXL5uWw4lV5h2YqTiC90zw','share','You shared 400 g white rice: how many grams were yours?','[]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2277652073686172656420343030206720636F6F6B65642077686974652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3430302E302C22756E6974223A2267222C226772616D73223A3430302E302C2274657874223A223430302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2277686974652072696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B5D7D',17,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(11,12,'5HyAWhC1dhXOrHpnzSeRKg','ingredient_amount','How much rolled oats went in?','[]',X'7B2270656E64696E67223A7B226B696E64223A224F70656E4261746368222C2276616C7565223A7B226E616D65223A22706F727269646765222C226974656D73223A5B7B2274657874223A22726F6C6C6564206F617473222C22616D6F756E74223A6E756C6C2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A22726F6C6C6564206F617473222C22666F6F6473223A5B226F617473225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A66616C73652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D2C7B2274657874223A223330302067206D696C6B222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3330302E302C22756E6974223A2267222C226772616D73223A3330302E302C2274657874223A223330302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A226D696C6B222C22666F6F6473223A5B2277686F6C65206D696C6B225D2C226B696E6473223A226D696C6B222C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D5D2C22636F6F6B6564223A6E756C6C2C22636F6E6669726D6564223A5B5D7D7D2C2263686F69636573223A5B5D7D',18,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(12,13,'XIij3maKFcahW6QJ6wVFxA','label','900 kcal in 30 g is more than pure fat holds. Keep it as typed?','["yes, as printed", "no, I''ll retype it"]',X'7B2270656E64696E67223A7B226B696E64223A22536176654C6162656C222C2276616C7565223A7B22666F6F64223A22637269737073222C2273657276696E675F67223A33302E302C226B63616C223A3930302E302C2270726F7465696E5F67223A332E302C226661745F67223A322E302C22636172626F687964726174655F67223A32302E302C2266696272655F67223A6E756C6C2C22616C636F686F6C5F67223A6E756C6C2C226D656173757265223A6E756C6C2C226D6561737572655F636F756E74223A312E302C22636F6E6669726D6564223A5B5D7D7D2C2263686F69636573223A5B7B226B696E64223A22536176654C6162656C222C2276616C7565223A7B22666F6F64223A22637269737073222C2273657276696E675F67223A33302E302C226B63616C223A3930302E302C2270726F7465696E5F67223A332E302C226661745F67223A322E302C22636172626F687964726174655F67223A32302E302C2266696272655F67223A6E756C6C2C22616C636F686F6C5F67223A6E756C6C2C226D656173757265223A6E756C6C2C226D6561737572655F636F756E74223A312E302C22636F6E6669726D6564223A5B226C6162656C225D7D7D2C6E756C6C5D7D',19,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(13,14,'EVodIqfqnC1xoSbE1lBIug','label_serving','How many grams is one serving of muesli?','[]',X'7B2270656E64696E67223A7B226B696E64223A22536176654C6162656C222C2276616C7565223A7B22666F6F64223A226D7565736C69222C2273657276696E675F67223A6E756C6C2C226B63616C223A3139302E302C2270726F7465696E5F67223A392E302C226661745F67223A362E302C22636172626F687964726174655F67223A32352E302C2266696272655F67223A6E756C6C2C22616C636F686F6C5F67223A6E756C6C2C226D656173757265223A6E756C6C2C226D6561737572655F636F756E74223A312E302C22636F6E6669726D6564223A5B5D7D7D2C2263686F69636573223A5B5D7D',20,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(14,15,'X6ChK9lFaxAInflBifw3wQ','target_condition','First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, an eating disorder now or before.','["none of these", "yes"]',X'7B2270656E64696E67223A7B226B696E64223A22436F6D70757465546172676574222C2276616C7565223A7B22736578223A6E756C6C2C227965617273223A6E756C6C2C22636D223A6E756C6C2C226B67223A6E756C6C2C226163746976697479223A6E756C6C2C226B675F7065725F7765656B223A6E756C6C2C22636F6E646974696F6E223A6E756C6C2C22646179223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A22436F6D70757465546172676574222C2276616C7565223A7B22736578223A6E756C6C2C227965617273223A6E756C6C2C22636D223A6E756C6C2C226B67223A6E756C6C2C226163746976697479223A6E756C6C2C226B675F7065725F7765656B223A6E756C6C2C22636F6E646974696F6E223A66616C73652C22646179223A6E756C6C7D7D2C7B226B696E64223A22436F6D70757465546172676574222C2276616C7565223A7B22736578223A6E756C6C2C227965617273223A6E756C6C2C22636D223A6E756C6C2C226B67223A6E756C6C2C226163746976697479223A6E756C6C2C226B675F7065725F7765656B223A6E756C6C2C22636F6E646974696F6E223A747275652C22646179223A6E756C6C7D7D5D7D',21,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(15,16,'V38Pzz9jNdXj0t808lbdPA','low_target','900 kcal a day: That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it. Keep it all the same?','["yes, keep it", "no"]',X'7B2270656E64696E67223A7B226B696E64223A22536574546172676574222C2276616C7565223A7B226B63616C223A3930302E302C2270726F7465696E5F67223A6E756C6C2C226661745F67223A6E756C6C2C22636172626F687964726174655F67223A6E756C6C2C22646179223A6E756C6C2C22636F6E6669726D6564223A5B5D7D7D2C2263686F69636573223A5B7B226B696E64223A22536574546172676574222C2276616C7565223A7B226B63616C223A3930302E302C2270726F7465696E5F67223A6E756C6C2C226661745F67223A6E756C6C2C22636172626F687964726174655F67223A6E756C6C2C22646179223A6E756C6C2C22636F6E6669726D6564223A5B226C6F77225D7D7D2C6E756C6C5D7D',22,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(16,17,'OH3goU5wZsb7qax2eiyyOA','reminder_time','At what time shall the evening reminder come?','["20:00", "20:30", "21:00", "off"]',X'7B2270656E64696E67223A7B226B696E64223A2241736B52656D696E64657254696D65222C2276616C7565223A7B2277686174223A226576656E696E67227D7D2C2263686F69636573223A5B7B226B696E64223A2253657452656D696E646572222C2276616C7565223A7B2277686174223A226576656E696E67222C2274696D65223A2232303A3030222C227765656B64617973223A6E756C6C7D7D2C7B226B696E64223A2253657452656D696E646572222C2276616C7565223A7B2277686174223A226576656E696E67222C2274696D65223A2232303A3330222C227765656B64617973223A6E756C6C7D7D2C7B226B696E64223A2253657452656D696E646572222C2276616C7565223A7B2277686174223A226576656E696E67222C2274696D65223A2232313A3030222C227765656B64617973223A6E756C6C7D7D2C7B226B696E64223A2253657452656D696E646572222C2276616C7565223A7B2277686174223A226576656E696E67222C2274696D65223A6E756C6C2C227765656B64617973223A6E756C6C7D7D5D7D',23,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(17,18,'RtdDVEHLBQDRH5QEKVbWlQ','erase','Really erase it all?','["yes, erase it all", "no, keep it"]',X'7B2270656E64696E67223A7B226B696E64223A224572617365222C2276616C7565223A7B2273757265223A66616C73657D7D2C2263686F69636573223A5B7B226B696E64223A224572617365222C2276616C7565223A7B2273757265223A747275657D7D2C6E756C6C5D7D',24,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(18,19,'E86B9gGFgGHpd-csev9SLQ','which','The last weigh-in was 200 g white rice, not 500 g. Which one shall I change?','["#1 white rice"]',X'7B2270656E64696E67223A7B226B696E64223A224368616E6765222C2276616C7565223A7B227768696368223A7B226E756D626572223A6E756C6C2C226E616D65223A6E756C6C7D2C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3235302E302C22756E6974223A2267222C226772616D73223A3235302E302C2274657874223A223235302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C22776173223A7B226B696E64223A226D617373222C2276616C7565223A3530302E302C22756E6974223A2267222C226772616D73223A3530302E302C2274657874223A223530302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C227374617465223A6E756C6C2C226D6574686F64223A22222C226E616D65223A6E756C6C2C2277686F6C65223A6E756C6C2C226D65616C223A6E756C6C2C227768656E223A6E756C6C2C2274617265223A6E756C6C2C226F7468657277697365223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A224368616E6765222C2276616C7565223A7B227768696368223A7B226E756D626572223A312C226E616D65223A6E756C6C7D2C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3235302E302C22756E6974223A2267222C226772616D73223A3235302E302C2274657874223A223235302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C22776173223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C226E616D65223A6E756C6C2C2277686F6C65223A6E756C6C2C226D65616C223A6E756C6C2C227768656E223A6E756C6C2C2274617265223A6E756C6C2C226F7468657277697365223A6E756C6C7D7D5D7D',26,'2026-03-02 12:01:00.000000','waiting');
+INSERT INTO "question" VALUES(19,20,'jcCnR4VmaXylI9irULtJnw','bare','82.4: is that your body weight, or food? If food, of what?','["my body weight", "food, 82.4 g"]',X'7B2270656E64696E67223A7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2238322E34222C22616D6F756E74223A7B226B696E64223A2262617265222C2276616C7565223A38322E342C22756E6974223A22222C226772616D73223A6E756C6C2C2274657874223A2238322E34222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A66616C73652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D2C2263686F69636573223A5B7B226B696E64223A22426F6479576569676874222C2276616C7565223A7B2276616C7565223A38322E342C22756E6974223A6E756C6C2C226B67223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D7D7D2C7B226B696E64223A224974656D222C2276616C7565223A7B2274657874223A2238322E34222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A38322E342C22756E6974223A2267222C226772616D73223A38322E342C2274657874223A2238322067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A6E756C6C2C226261746368223A6E756C6C2C227374617465223A6E756C6C2C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A22323032362D30332D3032222C226D6F6D656E74223A22323032362D30332D30325431323A30303A30305A222C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A66616C73652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D7D5D7D',27,'2026-03-02 12:00:00.000000','waiting');
+INSERT INTO "question" VALUES(20,24,'uN8be3WCPpLMuer3_PhjqQ','coaching','Shall coach be your coach and see your sheets?','["yes, show my sheets", "no"]',X'7B2270656E64696E67223A7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A66616C73657D7D2C2263686F69636573223A5B7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A747275657D7D2C7B226B696E64223A22436F6E73656E74222C2276616C7565223A7B22696E76697465223A312C22616772656564223A66616C73657D7D5D7D',31,'2026-03-02 13:00:00.000000','waiting');
+INSERT INTO "question" VALUES(21,25,'6vbyb_2ts41ghH5xwnFgSw','kitchen_join','Share a kitchen with host? Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody''s own. What anybody takes from a batch is gone for all. Your own batches and vessels come along.','["yes, share it", "no"]',X'7B2270656E64696E67223A7B226B696E64223A224A6F696E4B69746368656E222C2276616C7565223A7B22696E76697465223A322C226B69746368656E5F6964223A32337D7D2C2263686F69636573223A5B7B226B696E64223A224A6F696E4B69746368656E222C2276616C7565223A7B22696E76697465223A322C226B69746368656E5F6964223A32337D7D2C6E756C6C5D7D',32,'2026-03-02 13:00:00.000000','waiting');
+CREATE TABLE reminder (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	what TEXT NOT NULL, 
+	time TEXT, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_reminder PRIMARY KEY (id), 
+	CONSTRAINT fk_reminder_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_reminder_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_reminder_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE room (
+	channel TEXT NOT NULL, 
+	place TEXT NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	CONSTRAINT pk_room PRIMARY KEY (channel, place), 
+	CONSTRAINT fk_room_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id)
+);
+CREATE TABLE schedule (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	time TEXT NOT NULL, 
+	weekdays TEXT NOT NULL, 
+	next_due DATETIME, 
+	next_date DATE, 
+	CONSTRAINT pk_schedule PRIMARY KEY (id), 
+	CONSTRAINT uq_schedule_person_id_kind UNIQUE (person_id, kind), 
+	CONSTRAINT fk_schedule_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+INSERT INTO "schedule" VALUES(1,1,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(2,1,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(3,2,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(4,2,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(5,3,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(6,3,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(7,4,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(8,4,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(9,5,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(10,5,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(11,5,'good','17:00','0123456','2026-03-06 17:00:00.000000','2026-03-06');
+INSERT INTO "schedule" VALUES(12,6,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(13,6,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(14,6,'good','17:00','0123456','2026-03-06 17:00:00.000000','2026-03-06');
+INSERT INTO "schedule" VALUES(15,7,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(16,7,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(17,7,'good','17:00','0123456','2026-03-06 17:00:00.000000','2026-03-06');
+INSERT INTO "schedule" VALUES(18,8,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(19,8,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(20,9,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(21,9,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(22,10,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(23,10,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(24,11,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(25,11,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(26,12,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(27,12,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(28,13,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(29,13,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(30,14,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(31,14,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(32,15,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(33,15,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(34,16,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(35,16,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(36,17,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(37,17,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(38,18,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(39,18,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(40,19,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(41,19,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(42,20,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(43,20,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(44,21,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(45,21,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(46,21,'digest','07:30','01234','2026-03-03 07:30:00.000000','2026-03-03');
+INSERT INTO "schedule" VALUES(47,22,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(48,22,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(49,23,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(50,23,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(51,24,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(52,24,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+INSERT INTO "schedule" VALUES(53,25,'evening','20:30','0123456','2026-03-02 20:30:00.000000','2026-03-02');
+INSERT INTO "schedule" VALUES(54,25,'week','19:00','6','2026-03-08 19:00:00.000000','2026-03-08');
+CREATE TABLE setting (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	value TEXT NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_setting PRIMARY KEY (id), 
+	CONSTRAINT fk_setting_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_setting_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_setting_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE tare (
+	id INTEGER NOT NULL, 
+	kitchen_id INTEGER NOT NULL, 
+	name TEXT NOT NULL, 
+	grams DOUBLE NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_tare PRIMARY KEY (id), 
+	CONSTRAINT fk_tare_kitchen_id FOREIGN KEY(kitchen_id) REFERENCES kitchen (id), 
+	CONSTRAINT fk_tare_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_tare_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE target (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	valid_from DATE NOT NULL, 
+	kcal DOUBLE, 
+	protein_g DOUBLE, 
+	fat_g DOUBLE, 
+	carbohydrate_g DOUBLE, 
+	inbound_id INTEGER NOT NULL, 
+	at DATETIME NOT NULL, 
+	undone_by INTEGER, 
+	CONSTRAINT pk_target PRIMARY KEY (id), 
+	CONSTRAINT fk_target_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_target_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id), 
+	CONSTRAINT fk_target_undone_by FOREIGN KEY(undone_by) REFERENCES inbound (id)
+);
+CREATE TABLE unasked (
+	id INTEGER NOT NULL, 
+	schedule_id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	local_date DATE NOT NULL, 
+	state TEXT NOT NULL, 
+	at DATETIME NOT NULL, 
+	CONSTRAINT pk_unasked PRIMARY KEY (id), 
+	CONSTRAINT uq_unasked_schedule_id_local_date UNIQUE (schedule_id, local_date), 
+	CONSTRAINT ck_unasked_state CHECK (state IN ('sent', 'unneeded', 'late', 'quiet', 'enough', 'unreachable', 'failed')), 
+	CONSTRAINT fk_unasked_schedule_id FOREIGN KEY(schedule_id) REFERENCES schedule (id), 
+	CONSTRAINT fk_unasked_person_id FOREIGN KEY(person_id) REFERENCES person (id)
+);
+CREATE TABLE watch (
+	channel TEXT NOT NULL, 
+	holder TEXT NOT NULL, 
+	runs_out DATETIME NOT NULL, 
+	CONSTRAINT pk_watch PRIMARY KEY (channel)
+);
+CREATE TABLE weigh_in (
+	id INTEGER NOT NULL, 
+	person_id INTEGER NOT NULL, 
+	number INTEGER NOT NULL, 
+	kind TEXT NOT NULL, 
+	replaces INTEGER, 
+	food TEXT NOT NULL, 
+	state TEXT NOT NULL, 
+	batch_id INTEGER, 
+	as_weighed_g DOUBLE NOT NULL, 
+	edible_g DOUBLE NOT NULL, 
+	basis_g DOUBLE NOT NULL, 
+	basis TEXT NOT NULL, 
+	evidence TEXT NOT NULL, 
+	kcal DOUBLE, 
+	protein_g DOUBLE, 
+	fat_g DOUBLE, 
+	carbohydrate_g DOUBLE, 
+	fibre_g DOUBLE, 
+	sugars_g DOUBLE, 
+	saturated_fat_g DOUBLE, 
+	sodium_mg DOUBLE, 
+	alcohol_g DOUBLE, 
+	eaten_at DATETIME NOT NULL, 
+	day DATE NOT NULL, 
+	meal TEXT, 
+	said BLOB NOT NULL, 
+	inbound_id INTEGER NOT NULL, 
+	CONSTRAINT pk_weigh_in PRIMARY KEY (id), 
+	CONSTRAINT ck_weigh_in_kind CHECK (kind IN ('recorded', 'changed', 'removed', 'restored')), 
+	CONSTRAINT ck_weigh_in_first_row CHECK ((kind = 'recorded') = (replaces IS NULL)), 
+	CONSTRAINT ck_weigh_in_number CHECK (number >= 1), 
+	CONSTRAINT uq_weigh_in_replaces UNIQUE (replaces), 
+	CONSTRAINT fk_weigh_in_person_id FOREIGN KEY(person_id) REFERENCES person (id), 
+	CONSTRAINT fk_weigh_in_replaces FOREIGN KEY(replaces) REFERENCES weigh_in (id), 
+	CONSTRAINT fk_weigh_in_batch_id FOREIGN KEY(batch_id) REFERENCES batch (id), 
+	CONSTRAINT fk_weigh_in_inbound_id FOREIGN KEY(inbound_id) REFERENCES inbound (id)
+);
+INSERT INTO "weigh_in" VALUES(1,19,1,'recorded',NULL,'white rice','cooked',NULL,200.0,200.0,200.0,'cooked','weighed',260.0,5.38,0.56,56.34,0.8,0.1,0.154,2.0,0.0,'2026-03-02 12:00:00.000000','2026-03-02',NULL,X'7B2274657874223A22323030206720636F6F6B65642077686974652072696365222C22616D6F756E74223A7B226B696E64223A226D617373222C2276616C7565223A3230302E302C22756E6974223A2267222C226772616D73223A3230302E302C2274657874223A223230302067222C22646F756274223A6E756C6C2C226F74686572223A6E756C6C7D2C226D656173757265223A6E756C6C2C226E616D65223A7B2274657874223A2277686974652072696365222C22666F6F6473223A5B2277686974652072696365225D2C226B696E6473223A6E756C6C2C22756E6B6E6F776E223A5B5D2C22636F72726563746564223A66616C73657D2C226261746368223A6E756C6C2C227374617465223A22636F6F6B6564222C226D6574686F64223A22222C2273746174655F6D61795F62655F76657262223A66616C73652C2277686F6C65223A6E756C6C2C2270617274223A22222C2277617374655F67223A6E756C6C2C227065656C65645F67223A6E756C6C2C22636F6F6B65645F67223A6E756C6C2C2274617265223A6E756C6C2C227768656E223A7B22646179223A6E756C6C2C226D6F6D656E74223A6E756C6C2C226D65616C223A6E756C6C2C22667574757265223A66616C73652C22756E636C656172223A6E756C6C7D2C226E756D6265725F6669727374223A747275652C2274776F5F6D6173736573223A66616C73652C226F74686572735F67223A6E756C6C2C22736861726564223A66616C73652C227365766572616C223A5B5D2C22636F6E6669726D6564223A5B5D2C226368616E676573223A6E756C6C7D',25);
+CREATE INDEX ix_inbound_channel_person_key_message_ref ON inbound (channel, person_key, message_ref);
+CREATE INDEX ix_inbound_waiting ON inbound (channel, person_key) WHERE state = 'waiting';
+CREATE INDEX ix_batch_open ON batch (kitchen_id) WHERE closed = 0 AND undone_by IS NULL;
+CREATE INDEX ix_batch_event_batch_id ON batch_event (batch_id);
+CREATE INDEX ix_weigh_in_batch_id ON weigh_in (batch_id) WHERE batch_id IS NOT NULL;
+CREATE INDEX ix_weigh_in_inbound_id ON weigh_in (inbound_id);
+CREATE INDEX ix_weigh_in_person_id_day ON weigh_in (person_id, day);
+CREATE INDEX ix_weigh_in_person_id_number ON weigh_in (person_id, number);
+CREATE UNIQUE INDEX uq_weigh_in_first_row ON weigh_in (person_id, number) WHERE replaces IS NULL;
+CREATE INDEX ix_tare_kitchen_id ON tare (kitchen_id);
+CREATE INDEX ix_own_measure_person_id ON own_measure (person_id);
+CREATE INDEX ix_label_person_id ON label (person_id);
+CREATE INDEX ix_habit_person_id ON habit (person_id);
+CREATE INDEX ix_target_person_id ON target (person_id);
+CREATE INDEX ix_body_weight_person_id ON body_weight (person_id);
+CREATE INDEX ix_reminder_person_id ON reminder (person_id);
+CREATE INDEX ix_setting_person_id ON setting (person_id);
+CREATE INDEX ix_question_inbound_id ON question (inbound_id);
+CREATE INDEX ix_question_waiting ON question (person_id) WHERE state = 'waiting';
+CREATE INDEX ix_journal_standing ON journal (person_id, inbound_id) WHERE undone_by IS NULL;
+CREATE INDEX ix_arrival_waiting ON arrival (channel) WHERE state = 'waiting';
+CREATE INDEX ix_address_person_id ON address (person_id);
+CREATE INDEX ix_outbox_inbound_id ON outbox (inbound_id);
+CREATE INDEX ix_outbox_person_id ON outbox (person_id);
+CREATE INDEX ix_outbox_unsent ON outbox (channel, place) WHERE state IN ('pending', 'sending');
+CREATE INDEX ix_outbox_remote_ref ON outbox (channel, remote_ref) WHERE remote_ref IS NOT NULL;
+CREATE INDEX ix_schedule_due ON schedule (next_due) WHERE next_due IS NOT NULL;
+CREATE INDEX ix_unasked_person_id_local_date ON unasked (person_id, local_date);
+CREATE INDEX ix_room_kitchen_id ON room (kitchen_id);
+CREATE UNIQUE INDEX uq_coaching_standing ON coaching (coach_id, client_id) WHERE ended_at IS NULL;
+CREATE INDEX ix_coaching_client_id ON coaching (client_id);
+COMMIT;
