@@ -8,16 +8,18 @@ from typing import assert_never
 from bot.conversation import welcome
 from bot.conversation.batches import cooking, opening, remaining
 from bot.conversation.coaching import agreements, assignments, digest, notes, roster
-from bot.conversation.days import body_weight, listings, sheets
+from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
-from bot.conversation.records import fixes, recording, undoing, unrecorded, what_if
+from bot.conversation.records import fixes, recording, repeating, undoing, unrecorded, what_if
 from bot.conversation.settings import belongings, preferences, reminders, targets
+from bot.language import asked as a
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
+from bot.language import usual as u
 
 
 def handle(meaning: m.Meaning, ex: Exchange) -> None:
@@ -61,8 +63,12 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return undoing.undo(meaning, ex)
         case m.Delete():
             return fixes.delete(meaning, ex)
+        case m.DeleteSeveral():
+            return fixes.delete_several(meaning, ex)
         case m.Change():
             return fixes.change(meaning, ex)
+        case u.Repeat():
+            return repeating.repeat(meaning, ex)
         case m.Waste():
             return fixes.waste(meaning, ex)
         case m.Again():
@@ -129,10 +135,42 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             | k.GoOnWith()
         ):
             return _of_kitchen(meaning, ex)
+        case (
+            a.Remaining()
+            | a.TotalOf()
+            | a.Eaten()
+            | a.AmountFor()
+            | a.Per100()
+            | a.Keeping()
+            | a.OpenQuestions()
+            | a.Skip()
+        ):
+            return _asked(meaning, ex)
         case _:
             outcome = _of_coaching(meaning, ex)
             # Matters between a coach and a client are no records, so the reply does not say that none was made.
             return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
+    return None
+
+
+def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
+    match meaning:
+        case a.Remaining():
+            asked.remaining(meaning, ex)
+        case a.TotalOf():
+            asked.total_of_nutrient(meaning, ex)
+        case a.Eaten():
+            asked.eaten(meaning, ex)
+        case a.AmountFor():
+            what_if.amount_for(meaning, ex)
+        case a.Per100():
+            what_if.per_100(meaning, ex)
+        case a.Keeping():
+            asked.keeping(meaning, ex)
+        case a.OpenQuestions() | a.Skip():
+            unrecorded.unasked_answer(m.Answer(text=""), ex)
+        case _:
+            assert_never(meaning)
     return None
 
 

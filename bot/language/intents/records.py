@@ -9,7 +9,19 @@ from typing import cast
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
 from bot.language.grammar import Reading
 from bot.language.items import items
-from bot.language.meanings import Amount, Change, DeleteSeveral, Item, Meaning, Name, SaveMeasure, WhatIf, When, Which
+from bot.language.meanings import (
+    Amount,
+    Change,
+    DeleteSeveral,
+    Item,
+    Meaning,
+    Name,
+    SaveMeasure,
+    Sheet,
+    WhatIf,
+    When,
+    Which,
+)
 from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.slots import Words
@@ -96,7 +108,12 @@ def eaten(reading: Reading, message: Message) -> Meaning | None:
     """What was eaten on a day, at a meal, of a food."""
     when = _when(reading, message)
     meal = cast("str | None", reading.values.get("meal")) or when.meal
-    return None if when.future else Eaten(day=when.day, meal=meal, name=_name(reading, "food"))
+    name = _name(reading, "food")
+    if when.future:
+        return None
+    if meal is None and name is None:
+        return Sheet(span="day", day=when.day or message.around.today)
+    return Eaten(day=when.day, meal=meal, name=name)
 
 
 def amount_for(reading: Reading, message: Message) -> Meaning | None:
