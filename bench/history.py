@@ -147,5 +147,6 @@ def _ingredients(batches: int) -> Iterator[Row]:
                 "food_group": "other",
                 "method": "",
                 "raw_g": 500.0,
+                "added": False,
                 **dict.fromkeys(schema.NUTRIENTS, 12.5),
             }

@@ -175,13 +175,27 @@ class BatchStep(StrEnum):
     """A step of a batch that can be taken back."""
 
     OPENING = "opening"
+    ADDED = "added"
+    CORRECTED = "corrected"
+    REMOVED = "removed"
     COOKED = "cooked"
+    WEIGHED = "weighed"
     DRAINED = "drained"
+    POURED = "poured"
+    REFUSE = "refuse"
+    COUNTED = "counted"
     BOXED = "boxed"
+    REPACKED = "repacked"
+    MOVED = "moved"
     REDUCED = "reduced"
+    RENAMED = "renamed"
     CLOSED = "closed"
     REOPENED = "reopened"
     CHANGE = "change"
+
+
+BATCH_EVENTS = tuple(step.value for step in BatchStep if step not in (BatchStep.OPENING, BatchStep.CHANGE))
+"""What can happen to a batch that is open."""
 
 
 class Fact(StrEnum):

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from domain.batch_steps import Draw
 from domain.batches import MAX_BATCH_G, MAX_WEIGH_IN_G
 from domain.errors import DomainError
 from domain.foods import State
@@ -32,7 +33,8 @@ class WeighIn:
     """One thing eaten.
 
     `as_weighed_g` is the net weight as told, `edible_g` what is left of it without refuse, `basis_g` what `nutrients`
-    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted.
+    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted. For a
+    portion of a batch, `boxes` are the numbers of its boxes and `pieces` is how many of its pieces it was.
     """
 
     food: str
@@ -44,6 +46,14 @@ class WeighIn:
     evidence: Evidence
     nutrients: Nutrients | None
     batch: int | None = None
+    boxes: tuple[int, ...] = ()
+    pieces: float | None = None
+
+    @property
+    def draw(self) -> Draw:
+        """How it left its batch: as whole boxes or pieces only where that is the evidence."""
+        whole = bool(self.boxes) if self.evidence is Evidence.BOXED else self.evidence is Evidence.COUNTED
+        return Draw(self.edible_g, self.boxes, self.pieces, whole)
 
 
 def check_weight(grams: float) -> None:

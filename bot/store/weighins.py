@@ -11,6 +11,7 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
+from bot.store.batch_reading import box_numbers, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values, nutrients_from
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
@@ -60,6 +61,8 @@ _STORED = select(
     weigh_in.c.inbound_id,
     weigh_in.c.batch_id,
     batch.c.kitchen_id,
+    weigh_in.c.boxes,
+    weigh_in.c.pieces,
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
@@ -277,6 +280,8 @@ def _values(
         "basis_g": weigh_in.basis_g,
         "basis": weigh_in.basis.value,
         "evidence": weigh_in.evidence.value,
+        "boxes": numbers_written(weigh_in.boxes) or None,
+        "pieces": weigh_in.pieces,
         "eaten_at": eaten_at,
         "day": day,
         "meal": meal,
@@ -335,6 +340,8 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         inbound_id,
         batch_row,
         batch_kitchen,
+        boxes,
+        pieces,
         *nutrients,
     ) = row
     stored = WeighIn(
@@ -347,6 +354,8 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         evidence=Evidence(evidence),
         nutrients=nutrients_from(nutrients),
         batch=batch_number,
+        boxes=box_numbers(boxes),
+        pieces=pieces,
     )
     return StoredWeighIn(
         row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id, batch_row, batch_kitchen

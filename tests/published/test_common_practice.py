@@ -16,7 +16,7 @@ from domain.reference import load
 def batch_of(raw_g: float, cooked_g: float) -> Batch:
     chicken = Nutrients(kcal=120, protein_g=22.5, fat_g=2.62, carbohydrate_g=0)
     part = Ingredient("chicken breast", State.RAW, raw_g, chicken.for_grams(raw_g), "poultry", "")
-    return Batch(1, "chicken", (part,), cooked_g=cooked_g)
+    return Batch.opened(1, "chicken", (part,), cooked_g=cooked_g)
 
 
 def test_800_g_raw_that_weigh_700_g_cooked_have_the_factor_8_sevenths() -> None:

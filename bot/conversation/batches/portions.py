@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from math import ceil
 
 from bot import events
 from bot.conversation import saying
@@ -25,7 +26,9 @@ from bot.language.meanings import (
 )
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn
+from domain.batch_steps import Reopened
 from domain.batches import OVER_DRAW_SLACK_G, Batch
+from domain.draws import NoSuchBox, WhichBox, pick_boxes
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn, check_weight
@@ -92,9 +95,9 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     if item.when.future:
         return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
     grams = _portion_grams(item, batch, ex)
-    if not isinstance(grams, tuple):
+    if not isinstance(grams, _Amount):
         return grams
-    weighed, evidence, how = grams
+    weighed, evidence, how = grams.grams, grams.evidence, grams.how
     if batch.cooked_g is None:
         return Ask(
             About.COOKED_WEIGHT,
@@ -111,8 +114,20 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     if over > OVER_DRAW_SLACK_G and Confirmed.OVER not in item.confirmed:
         return _over_draw(item, batch, weighed)
     share = batch.share(mine)
+    if item.others_g and grams.boxes:
+        # The box is open: what is the writer's was not boxed by itself.
+        evidence = Evidence.WEIGHED
     weigh_in = WeighIn(
-        batch.name, State.COOKED, mine, mine, share.basis_g, State.RAW, evidence, share.nutrients, batch.number
+        batch.name,
+        State.COOKED,
+        mine,
+        mine,
+        share.basis_g,
+        State.RAW,
+        evidence,
+        share.nutrients,
+        batch.number,
+        grams.boxes,
     )
     if item.others_g:
         how = f"{saying.grams(weighed)} less {saying.grams(item.others_g)} for others, "
@@ -147,10 +162,7 @@ def _without_changed(item: Item, ex: Exchange) -> Batch | None:
     batch = batches.get(ex.books, old.weigh_in.batch)
     if batch is None:
         return None
-    boxes = batch.boxes
-    if boxes is not None and old.weigh_in.evidence is Evidence.BOXED:
-        boxes = replace(boxes, taken=boxes.taken - round(old.weigh_in.edible_g / boxes.box_g))
-    return replace(batch, taken_g=batch.taken_g - old.weigh_in.edible_g, boxes=boxes, closed=False)
+    return batch.without((old.person_id, old.number)).then(Reopened())
 
 
 def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
@@ -167,8 +179,18 @@ def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
     )
 
 
-def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evidence, str] | Ask | Refuse:
-    """(grams, evidence, text) of the amount."""
+@dataclass(frozen=True, slots=True)
+class _Amount:
+    """What was taken: grams, by which evidence, in which words, and the numbers of the boxes."""
+
+    grams: float
+    evidence: Evidence
+    how: str
+    boxes: tuple[int, ...] = ()
+
+
+def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> _Amount | Ask | Refuse:
+    """The amount."""
     amount = item.amount
     if amount is None:
         return Ask(About.AMOUNT, f"How many grams from {saying.batch(batch)}?", item)
@@ -199,7 +221,7 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
                 f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?",
                 item,
             )
-        return amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, "
+        return _Amount(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")
     gross = weight_of(amount)
     net = net_of_tare(item, gross, batch.name, ex)
     if isinstance(net, (Ask, Refuse)):
@@ -212,20 +234,24 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> tuple[float, Evide
         net -= item.waste_g
         if net <= 0:
             return Refuse(f"{saying.grams(item.waste_g)} left over is not less than the {saying.grams(gross)} taken.")
-    return net, Evidence.WEIGHED, f"{amount.text} less the {item.tare.name}, " if item.tare else ""
+    return _Amount(net, Evidence.WEIGHED, f"{amount.text} less the {item.tare.name}, " if item.tare else "")
 
 
-def _boxes(item: Item, amount: Amount, batch: Batch) -> tuple[float, Evidence, str] | Ask | Refuse:
-    if batch.boxes is None or batch.box_g is None:
+def _boxes(item: Item, amount: Amount, batch: Batch) -> _Amount | Ask | Refuse:
+    if not batch.boxes_packed:
         return Ask(About.AMOUNT, f"{saying.batch(batch).capitalize()} is not in boxes. How many grams was it?", item)
-    if amount.value > batch.boxes_left:
-        left = (
-            "no box is"
-            if batch.boxes_left < 1
-            else f"{batch.boxes_left} {'box is' if batch.boxes_left == 1 else 'boxes are'}"
-        )
-        return Refuse(f"Of {saying.batch(batch)} {left} left.", Why.NO_BOX_LEFT)
-    return amount.value * batch.box_g, Evidence.BOXED, f"{amount.text}, "
+    count = amount.value
+    try:
+        boxes = pick_boxes(batch, ceil(count))
+    except NoSuchBox as error:
+        return Refuse(str(error), Why.NO_BOX_LEFT)
+    except WhichBox as error:
+        choices = (Choice(saying.grams(box.grams), replace(item, amount=mass(box.grams))) for box in error.boxes[:4])
+        return Ask(About.AMOUNT, str(error), item, tuple(choices))
+    grams = sum(box.grams for box in boxes)
+    if count != len(boxes):
+        return _Amount(grams * count / len(boxes), Evidence.BOXED, f"{amount.text}, ")
+    return _Amount(grams, Evidence.BOXED, f"{amount.text}, ", tuple(box.number for box in boxes))
 
 
 def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
@@ -266,5 +292,5 @@ def say_left(now: Batch, ex: Exchange) -> None:
         ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
-    boxes = f", {now.boxes_left} of {now.boxes.count} boxes" if now.boxes is not None else ""
+    boxes = f", {len(now.boxes)} of {now.boxes_packed} boxes" if now.boxes_packed else ""
     ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{boxes}.")

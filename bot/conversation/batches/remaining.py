@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from bot import events
 from bot.conversation import saying
 from bot.conversation.batches.portions import batch_of, settle
@@ -11,7 +13,9 @@ from bot.conversation.records.measuring import weight_of
 from bot.kinds import About, Ending, Topic
 from bot.language.meanings import Amount, BatchRef, CloseBatch, Left, ReduceBatch, SplitBatch
 from bot.store import batches
+from domain.batch_steps import Boxed, Draw
 from domain.batches import Batch
+from domain.draws import by_boxes, equal_boxes, pick_boxes
 from domain.errors import DomainError
 
 
@@ -27,10 +31,10 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
             meaning,
         )
     try:
-        box_g = batch.split(meaning.boxes)
+        box_g = equal_boxes(batch.then(Boxed((), anew=True)), meaning.boxes)
     except DomainError as error:
         return Refuse(str(error), says_so=batch.left_g <= 0)
-    batches.box(ex.books, batch.number, meaning.boxes, box_g)
+    batches.box(ex.books, batch.number, [None] * meaning.boxes, anew=bool(batch.boxes))
     ex.note(events.BatchBoxed(batch=batch.number, boxes=meaning.boxes, box_g=box_g))
     ex.say(
         f"{saying.batch(batch).capitalize()}: {meaning.boxes} boxes of {saying.grams(box_g)}. Take one with: a box from batch {batch.number}."
@@ -49,9 +53,10 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
             f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot?",
             meaning,
         )
-    grams = _reduced(meaning, batch)
-    if isinstance(grams, Refuse):
-        return grams
+    draw = _reduced(meaning, batch)
+    if isinstance(draw, Refuse):
+        return draw
+    grams = draw.grams
     over = batch.over_draw_g(grams)
     if grams <= 0 or over > 5:
         return Refuse(
@@ -59,22 +64,25 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         )
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
-    batches.reduce(ex.books, batch.number, grams, meaning.why, boxes=round(meaning.boxes or 0))
+    batches.reduce(ex.books, batch.number, draw, meaning.why)
     ex.note(events.BatchReduced(batch=batch.number, grams=grams, why=meaning.why))
     ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {meaning.why}: on nobody's day.")
     settle(batch.number, ex)
     return None
 
 
-def _reduced(meaning: ReduceBatch, batch: Batch) -> float | Refuse:
+def _reduced(meaning: ReduceBatch, batch: Batch) -> Draw | Refuse:
     if meaning.boxes is not None:
-        if batch.box_g is None or meaning.boxes > batch.boxes_left:
+        try:
+            boxes = pick_boxes(batch, ceil(meaning.boxes))
+        except DomainError:
             return Refuse(f"{saying.batch(batch).capitalize()} has not that many boxes left.")
-        return meaning.boxes * batch.box_g
+        draw = by_boxes(batch, [box.number for box in boxes])
+        return draw if meaning.boxes == len(boxes) else Draw(draw.grams * meaning.boxes / len(boxes))
     amount: Amount | None = meaning.amount
     if amount is None:
-        return batch.left_g
-    return weight_of(amount)
+        return Draw(batch.left_g)
+    return Draw(weight_of(amount))
 
 
 def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
@@ -106,7 +114,7 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
     elif batch.cooked_g is None:
         ex.say(f"{saying.batch(batch).capitalize()} has no cooked weight yet; {saying.grams(batch.raw_g)} went in.")
     else:
-        boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
+        boxes = f", {len(batch.boxes)} of {batch.boxes_packed} boxes" if batch.boxes_packed else ""
         ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
     ex.note(events.Answered(about=Topic.LEFT))
     return None

@@ -23,6 +23,7 @@ _UNDONE = {
     BatchStep.OPENING: "is off the list: it was opened by mistake.",
     BatchStep.COOKED: "has its cooked weight taken back.",
     BatchStep.BOXED: "is not in those boxes after all.",
+    BatchStep.REPACKED: "is not in those boxes after all.",
     BatchStep.CLOSED: "is open again.",
 }
 _ENDS = {Ending.FINISHED: "is finished.", Ending.DISCARDED: "was thrown out."}
@@ -105,5 +106,5 @@ def _left(number: int, ex: Exchange) -> str:
     batch = batches.get(ex.books, number)
     if batch is None or batch.closed or batch.cooked_g is None:
         return ""
-    boxes = f", {batch.boxes_left} of {batch.boxes.count} boxes" if batch.boxes is not None else ""
+    boxes = f", {len(batch.boxes)} of {batch.boxes_packed} boxes" if batch.boxes_packed else ""
     return f"; {saying.grams(batch.left_g)} left{boxes}"

@@ -18,8 +18,8 @@ from bot.language.meanings import Item, When
 from bot.store import batches, weighins
 from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
+from domain.batch_steps import Draw, Reduced
 from domain.batches import Batch
-from domain.weighins import Evidence
 
 
 def record(item: Item, ex: Exchange) -> None:
@@ -53,11 +53,10 @@ def time_of(when: When, books: Books) -> tuple[datetime, date]:
 def _record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
     """Stores a portion and what others took with it; closes the batch when it is empty."""
     _store(item, judged, ex)
-    taken = judged.weigh_in
-    now = batch.less(taken.edible_g, taken.evidence is Evidence.BOXED)
+    now = batch.then(Reduced(judged.weigh_in.draw))
     if item.others_g:
-        now = replace(now, reduced_g=now.reduced_g + item.others_g)
-        batches.reduce(ex.books, batch.number, item.others_g, "given away")
+        now = now.then(Reduced(Draw(item.others_g)))
+        batches.reduce(ex.books, batch.number, Draw(item.others_g), "given away")
         ex.note(events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
     if item.changes is None:
         portions.say_left(now, ex)
