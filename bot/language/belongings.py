@@ -87,11 +87,18 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
         )
         if not whole:
             return None
-    sure = said or food is None or _is_dish(food[0])
+    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
     ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
     return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def _by_whole_name(line: Line, i: int, end: int) -> bool:
+    """Whether an open batch's own name of several words is said in full ('pulled pork')."""
+    return any(
+        len(lemmas) > 1 and end - i == len(lemmas) and _same_words(line, i, lemmas) for lemmas, _ in line.batch_names
+    )
 
 
 def _is_dish(target: str) -> bool:

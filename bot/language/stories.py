@@ -37,6 +37,9 @@ def without_stories(message: Message) -> Message:
     dropped: list[Chunk] = []
     awaits = False
     for n, stretch in enumerate(stretches):
+        if n + 1 < len(stretches) and _stands(stretches[n + 1]) and _is_heading(message, stretch):
+            dropped.extend(c for c in stretch if c.kind != "moment")
+            continue
         beside = any(other in told for other in stretches[max(0, n - 1) : n + 2])
         if stretch not in told and telling.is_story(stretch, awaits=awaits, beside=beside):
             dropped.extend(c for c in stretch if c.kind != "moment")
@@ -161,6 +164,15 @@ class _Telling:
         if self.long and not beside:
             return verbs or not words["joining"].found(said[:1])
         return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
+
+
+def _is_heading(message: Message, stretch: Sequence[Chunk]) -> bool:
+    """Whether a stretch only names the dish whose parts are listed behind its colon ('a salad before it: 60 g …')."""
+    said = [token.text for c in stretch for token in message.tokens[c.start : c.end]]
+    plans = message.words.shopping | message.words.plans
+    dish = any(c.kind == "food" for c in stretch) and not any(c.kind in ("batch", "tare") for c in stretch)
+    counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
+    return dish and not counted and message.line.text(stretch[-1].end) == ":" and plans.isdisjoint(said)
 
 
 def _is_sentence(message: Message, stretch: Sequence[Chunk]) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
+from bot.language.chunks import Kind
 from bot.language.coaching import coaching
 from bot.language.fixes import fix_topic
 from bot.language.intents import templated
@@ -44,6 +45,10 @@ from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
 """Clauses before a waste weight that may tell together of the food that it came from."""
+TELLING: tuple[Kind, ...] = ("food", "batch", "amount", "hash", "moment", "state")
+"""Kinds of chunk without which a stretch tells nothing."""
+MOST_COMMAS = 4
+"""Commas of a clause behind which a whole template is looked for."""
 BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
 TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
@@ -201,7 +206,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = templated(clause)
+    said = templated(clause) or _beside_chatter(clause)
     if said is not None:
         return said
     refused = not_mine(clause)
@@ -212,6 +217,19 @@ def _topic(clause: Message) -> list[Meaning] | None:
         if found is not None:
             return found if refused is None else _unless_not_mine(found, refused)
     return None if refused is None else [refused]
+
+
+def _beside_chatter(clause: Message) -> list[Meaning] | None:
+    """What is said behind a comma means by a template, where nothing is told before it ('no, the rice was 210')."""
+    commas = [i for i, c in enumerate(clause.chunks) if c.kind == "sign" and c.text == ","]
+    for i in commas[:MOST_COMMAS]:
+        part, rest = clause.part(i + 1, len(clause.chunks)), clause.part(0, i)
+        if not part.of("food", "batch", "amount", "hash") or rest.of(*TELLING):
+            continue
+        found = templated(part)
+        if found is not None:
+            return found
+    return None
 
 
 def _unless_not_mine(found: list[Meaning], refused: NotMine) -> list[Meaning]:

@@ -92,8 +92,9 @@ def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
     pairs = (("food", "weight"), ("other", "more"))
     if len(told) != len(pairs):
         return None
+    day = _day(reading, message)
     return [
-        Change(which=Which(name=_name(reading, food)), amount=cast(Amount, reading[weight]), otherwise=item)
+        Change(which=Which(name=_name(reading, food), day=day), amount=cast(Amount, reading[weight]), otherwise=item)
         for (food, weight), item in zip(pairs, told, strict=True)
     ]
 
