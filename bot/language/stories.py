@@ -121,6 +121,9 @@ class _Telling:
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
         if foods:
+            counted = any(c.amount is not None and c.amount.kind in ("count", "measure") for c in stretch)
+            if counted and beside and not others:
+                return False
             return self._only_mentions(foods, said, others, beside)
         if self._bears(said, others) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
             return False

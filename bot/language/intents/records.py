@@ -169,7 +169,8 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
             message.vocabulary.resolve([t.text for t in message.tokens[c.start : c.end]], c.text.lower()) for c in left
         )
         changes = tuple(items(kept)) if kept.of("amount", "food", "batch") else ()
-        if not (changes or without) or any(i.name is None and i.batch is None for i in changes):
+        told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
+        if not (changes or without) or len(told) < len(changes):
             return None
     meal = cast("str | None", reading.values.get("meal")) or when.meal
     return Repeat(
