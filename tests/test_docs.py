@@ -14,7 +14,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-import yaml
 
 from bot import __version__
 from bot.__main__ import parser
@@ -259,10 +258,9 @@ def test_pre_commit_runs_what_make_lint_runs() -> None:
     recipe = re.search(r"^lint:.*\n((?:\t.+\n)+)", text_of(ROOT / "Makefile"), re.MULTILINE)
     assert recipe is not None
     linted = [line.strip().replace("$(RUN)", ".venv/bin") for line in recipe[1].splitlines()]
-    config = yaml.safe_load(text_of(ROOT / ".pre-commit-config.yaml"))
-    hooks = [hook for repo in config["repos"] for hook in repo["hooks"]]
-    assert [hook["entry"] for hook in hooks] == linted
-    assert not any(hook["pass_filenames"] for hook in hooks)
+    config = text_of(ROOT / ".pre-commit-config.yaml")
+    assert re.findall(r"^ +entry: (.+)$", config, re.MULTILINE) == linted
+    assert config.count("pass_filenames: false") == len(linted)
 
 
 def test_every_page_is_in_the_navigation_of_the_site() -> None:
