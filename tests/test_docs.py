@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+import domain
 from bot import __version__
 from bot.__main__ import parser
 from bot.channels.replay import replayed
@@ -196,6 +197,11 @@ def test_links_lead_somewhere(page: Path) -> None:
 @pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
 def test_paths_named_in_a_page_exist(page: Path) -> None:
     assert [path for path in sorted(set(PATH.findall(text_of(page)))) if not (ROOT / path).exists()] == []
+
+
+def test_the_domain_says_what_each_of_its_modules_is() -> None:
+    modules = {path.stem for path in (ROOT / "domain").glob("*.py")} - {"__init__"} | {"reference"}
+    assert set(re.findall(r"^    (\w+)  +\w", domain.__doc__ or "", re.MULTILINE)) == modules
 
 
 def test_the_glossary_names_a_module_for_each_word_and_each_word_once() -> None:

@@ -15,7 +15,7 @@ from domain.quantities import Region, grams, millilitres
 
 def test_the_raw_factor_is_raw_over_cooked_and_never_rounded() -> None:
     nothing = Nutrients(kcal=0, protein_g=0, fat_g=0, carbohydrate_g=0)
-    batch = Batch(1, "a batch", (Ingredient("a food", State.RAW, 800, nothing, "", ""),), cooked_g=700)
+    batch = Batch.opened(1, "a batch", (Ingredient("a food", State.RAW, 800, nothing, "", ""),), cooked_g=700)
     assert isclose(batch.raw_factor, 8 / 7, rel_tol=1e-15)
     assert isclose(batch.share(300).basis_g, 342.857142857, abs_tol=1e-6)
     assert isclose(300 * round(batch.raw_factor, 2), 342)  # what a factor rounded first would give
