@@ -12,11 +12,11 @@ from typing import Any
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
 from bot.store.books import Books, record_change
-from bot.store.columns import nutrient_values, nutrients_from
+from bot.store.columns import nutrient_values, nutrients_from, open_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from bot.store.statements import Prepared
 from domain.foods import State
-from domain.weighins import Evidence, WeighIn
+from domain.weighins import Evidence, OpenFigures, WeighIn
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,9 @@ _STORED = select(
     weigh_in.c.inbound_id,
     weigh_in.c.batch_id,
     batch.c.kitchen_id,
+    weigh_in.c.open_about,
+    weigh_in.c.kcal_low,
+    weigh_in.c.kcal_high,
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
@@ -283,6 +286,7 @@ def _values(
         "said": said,
         "inbound_id": books.inbound_id,
         **nutrient_values(weigh_in.nutrients),
+        **open_values(weigh_in.open),
     }
 
 
@@ -335,6 +339,9 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         inbound_id,
         batch_row,
         batch_kitchen,
+        open_about,
+        kcal_low,
+        kcal_high,
         *nutrients,
     ) = row
     stored = WeighIn(
@@ -347,6 +354,7 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         evidence=Evidence(evidence),
         nutrients=nutrients_from(nutrients),
         batch=batch_number,
+        open=None if open_about is None else OpenFigures(open_about, kcal_low, kcal_high),
     )
     return StoredWeighIn(
         row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id, batch_row, batch_kitchen

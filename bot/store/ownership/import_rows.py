@@ -29,6 +29,9 @@ _SAYS = (
     "evidence",
     *NUTRIENTS,
     "eaten_at",
+    "open_about",
+    "kcal_low",
+    "kcal_high",
     "day",
     "meal",
 )
@@ -42,6 +45,7 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
     "body_weights": ("day",),
     "reminders": ("what",),
     "settings": ("name",),
+    "memory": ("what", "word"),
 }
 
 
