@@ -29,11 +29,25 @@ _ON_THE_SCALE: Final = frozenset({Evidence.WEIGHED, Evidence.BOXED})
 
 
 @dataclass(frozen=True, slots=True)
+class OpenFigures:
+    """What stands in place of nutrients while one question about a weigh-in waits.
+
+    `about` is what is asked (a word of the conversation's own); the energy of every possible answer lies between
+    `kcal_low` and `kcal_high`, which are None where no answer has figures yet.
+    """
+
+    about: str
+    kcal_low: float | None = None
+    kcal_high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class WeighIn:
     """One thing that was weighed and eaten.
 
     `as_weighed_g` is the net weight as told, `edible_g` what is left of it without refuse, `basis_g` what `nutrients`
-    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted. For a
+    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted, or the
+    figures are still open. An open one is called what the person called it, and belongs to no batch yet. For a
     portion of a batch, `boxes` are the numbers of its boxes and `pieces` is how many of its pieces it was.
     """
 
@@ -48,6 +62,7 @@ class WeighIn:
     batch: int | None = None
     boxes: tuple[int, ...] = ()
     pieces: float | None = None
+    open: OpenFigures | None = None
 
     @property
     def draw(self) -> Draw:
