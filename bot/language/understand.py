@@ -34,6 +34,7 @@ from bot.language.meanings import (
 from bot.language.message import Message, read
 from bot.language.opening import opening
 from bot.language.owning import owning_topic
+from bot.language.pack import pack
 from bot.language.personal import bare_amount, personal_topic
 from bot.language.repairs import put_right
 from bot.language.scheduling import clock_topic
@@ -223,7 +224,8 @@ def _beside_chatter(clause: Message) -> list[Meaning] | None:
     """What is said behind a comma means by a template, where nothing is told before it ('no, the rice was 210')."""
     commas = [i for i, c in enumerate(clause.chunks) if c.kind == "sign" and c.text == ","]
     for i in commas[:MOST_COMMAS]:
-        part, rest = clause.part(i + 1, len(clause.chunks)), clause.part(0, i)
+        joined = clause.chunks[i + 1 : i + 2] and clause.chunks[i + 1].text.lower() in pack()["joining"]
+        part, rest = clause.part(i + (2 if joined else 1), len(clause.chunks)), clause.part(0, i)
         if not part.of("food", "batch", "amount", "hash") or rest.of(*TELLING):
             continue
         found = templated(part)

@@ -78,7 +78,10 @@ def change(reading: Reading, message: Message) -> Meaning | None:
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
     number = cast("int | None", values.get("hash"))
+    batch = cast("BatchRef | None", values.get("batch"))
     name = None if number is not None else old or _name(reading, "food")
+    if batch is not None:
+        name = Name(text=batch.text)
     which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
