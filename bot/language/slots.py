@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
 from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
@@ -14,21 +13,13 @@ from bot.language.meanings import Amount, Name
 from bot.language.moments import Moment
 from bot.language.noise import MACROS
 from bot.language.pack import Pack, plain
+from bot.language.pots import POT_SLOTS
+from bot.language.words import Words as Words
 
 MOST_FOOD_WORDS = 7
 MOST_NAME_WORDS = 3
 MOST_LOOSE_WORDS = 12
 """Words that a slot for any words takes, unless they reach to the end of the clause."""
-
-
-@dataclass(frozen=True, slots=True)
-class Words:
-    """A stretch of a clause that is read further by whoever asked for it: tokens start to end."""
-
-    start: int
-    end: int
-    text: str
-    """As typed."""
 
 
 Filler = Callable[[Line, int, int], Iterator[tuple[object, int]]]
@@ -223,4 +214,5 @@ SLOTS: dict[str, Filler] = {
     "weekday": _weekday,
     "state": _of_chunk(read_state, lambda c: (c.state, c.method)),
     "vessel": _of_chunk(read_tare, lambda c: c.tare),
+    **POT_SLOTS,
 }

@@ -136,7 +136,9 @@ def per_100(reading: Reading, message: Message) -> Meaning | None:
 
 
 def keeping(reading: Reading, message: Message) -> Meaning | None:
-    """Whether or how long a food keeps."""
+    """Whether or how long a food keeps; a batch is asked about as such."""
+    if message.of("batch") and not message.has("how long"):
+        return None
     said = message.text.lower()
     place = next((place for place in ("freezer", "fridge") if place in said), "")
     return Keeping(name=_name(reading, "thing"), day=_day(reading, message), place=place)
