@@ -37,8 +37,14 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
             skipped[n] = True
         i = max(behind, i + 1)
 
+    # Many templates have the same slot at the same place.
+    filled: dict[tuple[str, int, int], list[tuple[object, int]]] = {}
+
     def fill(kind: str, at: int, until: int) -> Iterable[tuple[object, int]]:
-        return SLOTS[kind](line, at, until)
+        key = (kind, at, until)
+        if key not in filled:
+            filled[key] = list(SLOTS[kind](line, at, until))
+        return filled[key]
 
     return Clause(words, skipped, start, end, fill)
 

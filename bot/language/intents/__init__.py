@@ -63,6 +63,12 @@ BUILDERS: Mapping[str, Builder] = {
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 
+OF_A_BATCH = frozenset(name for name, build in BUILDERS.items() if build.__module__ == batches.__name__) - {
+    "CookAgain",
+    "Stored",
+}
+"""Intents that nobody can have who has no open batch."""
+
 _KINDS: dict[str, Callable[..., Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 
 
@@ -78,7 +84,7 @@ def templated(message: Message) -> list[Meaning] | None:
     if not message.chunks or not message.contiguous:
         return None
     clause = clause_of(message.line, message.chunks[0].start, message.chunks[-1].end, pack())
-    for reading in grammar().readings(clause):
+    for reading in grammar().readings(clause, () if message.around.batches else OF_A_BATCH):
         build = BUILDERS.get(reading.means)
         found = build(reading, message) if build is not None else _KINDS[reading.means](**reading.values)
         if found is not None:

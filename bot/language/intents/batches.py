@@ -377,6 +377,10 @@ def give_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
 def _given(item: Item, message: Message) -> Meaning | None:
     """What others had of another batch."""
     ref = item.batch
+    if ref is None and item.name is not None:
+        said = set(lemmas_of(item.name.text))
+        named = tuple(b.number for b in message.around.batches if said <= set(lemmas_of(b.name)))
+        ref = BatchRef(candidates=named, text=item.name.text) if named else None
     if ref is None or item.amount is None or item.amount.kind not in ("mass", "bare"):
         return None
     return ReduceBatch(batch=replace(ref, sure=True), amount=item.amount, why="given away")

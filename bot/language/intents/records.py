@@ -35,7 +35,7 @@ MOST_AT_ONCE = 50
 
 def _when(reading: Reading, message: Message) -> When:
     """What the moments of a reading say together."""
-    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
+    told = [value for key in ("when", "more") if isinstance(value := reading.values.get(key), Moment)]
     return together(told, message.around)
 
 
