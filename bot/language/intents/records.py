@@ -35,7 +35,7 @@ MOST_AT_ONCE = 50
 
 def _when(reading: Reading, message: Message) -> When:
     """What the moments of a reading say together."""
-    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
+    told = [value for key in ("when", "more") if isinstance(value := reading.values.get(key), Moment)]
     return together(told, message.around)
 
 
@@ -139,7 +139,9 @@ def per_100(reading: Reading, message: Message) -> Meaning | None:
 
 
 def keeping(reading: Reading, message: Message) -> Meaning | None:
-    """Whether or how long a food keeps."""
+    """Whether or how long a food keeps; a batch is asked about as such."""
+    if message.of("batch") and not message.has("how long"):
+        return None
     said = message.text.lower()
     place = next((place for place in ("freezer", "fridge") if place in said), "")
     return Keeping(name=_name(reading, "thing"), day=_day(reading, message), place=place)
