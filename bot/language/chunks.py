@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, TypedDict, Unpack
+from typing import Any, Literal, TypedDict, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
@@ -71,6 +71,8 @@ class Line:
         self.text = texts_of(tokens)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
+        self.templated: dict[tuple[int, int], list[Any] | None] = {}
+        """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
         self.amounts = AmountReader(tokens, self.words)
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]

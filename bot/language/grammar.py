@@ -47,10 +47,17 @@ Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
 
 @dataclass(frozen=True)
 class Part:
-    """A piece of a template: how it matches, and the words of which it needs one at least."""
+    """A piece of a template: how it matches, and what is known of it before it is tried."""
 
     match: Matcher
     needs: tuple[frozenset[str], ...] = ()
+    """Sets of words, of each of which the clause must hold one."""
+    starts: frozenset[str] | None = None
+    """The words with which it can begin; None where a slot may stand first."""
+    empty: bool = False
+    """Whether it can match nothing."""
+    ends: frozenset[str] | None = None
+    """The words with which it can end; None where a slot may stand last."""
 
 
 @dataclass(frozen=True)
@@ -89,10 +96,17 @@ class Grammar:
         if clause.end - clause.start > LONGEST_CLAUSE:
             return
         said = frozenset(clause.words[clause.start : clause.end])
+        first = {clause.words[i] for i in _places(clause, clause.start) if i < clause.end}
+        last = set(_last_words(clause))
         tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
         for n in sorted(tried):
             template = self.templates[n]
-            if template.means not in without and all(not said.isdisjoint(need) for need in template.part.needs):
+            starts, ends = template.part.starts, template.part.ends
+            if (starts is not None and starts.isdisjoint(first)) or (ends is not None and ends.isdisjoint(last)):
+                continue
+            if template.means in without:
+                continue
+            if all(not said.isdisjoint(need) for need in template.part.needs):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
@@ -127,6 +141,14 @@ def _places(clause: Clause, i: int) -> Iterator[int]:
         yield i
 
 
+def _last_words(clause: Clause) -> Iterator[str]:
+    """The clause's last word, and those behind it that may be skipped."""
+    for i in range(clause.end - 1, clause.start - 1, -1):
+        yield clause.words[i]
+        if not clause.skipped[i]:
+            return
+
+
 def _word(word: str, pack: Pack) -> Part:
     forms: list[tuple[str, ...]] = [(word,)]
     if word in pack.short_forms:
@@ -138,7 +160,8 @@ def _word(word: str, pack: Pack) -> Part:
                 if at + len(form) <= clause.end and tuple(clause.words[at : at + len(form)]) == form:
                     yield at + len(form), captures
 
-    return Part(match, (frozenset(form[0] for form in forms),))
+    firsts = frozenset(form[0] for form in forms)
+    return Part(match, (firsts,), firsts, ends=frozenset(form[-1] for form in forms))
 
 
 def _concept(found: Concept) -> Part:
@@ -149,7 +172,8 @@ def _concept(found: Concept) -> Part:
                     if end <= clause.end:
                         yield end, captures
 
-    return Part(match, (found.words,))
+    lasts = frozenset(phrase[-1] for phrases in found.by_first.values() for phrase in phrases)
+    return Part(match, (found.words,), found.words, ends=lasts)
 
 
 def _slot(kind: str, name: str) -> Part:
@@ -170,10 +194,26 @@ def _sequence(parts: Sequence[Part]) -> Part:
         if n == len(parts):
             yield i, captures
             return
-        for end, more in parts[n].match(clause, i, captures):
-            yield from match(clause, end, more, n + 1)
+        if _can_start(parts[n], clause, i):
+            for end, more in parts[n].match(clause, i, captures):
+                yield from match(clause, end, more, n + 1)
 
-    return Part(match, tuple(need for part in parts for need in part.needs))
+    needs = tuple(need for part in parts for need in part.needs)
+    starts = _outer((part.starts, part.empty) for part in parts)
+    ends = _outer((part.ends, part.empty) for part in reversed(parts))
+    return Part(match, needs, starts, all(part.empty for part in parts), ends)
+
+
+def _outer(parts: Iterable[tuple[frozenset[str] | None, bool]]) -> frozenset[str] | None:
+    """The words that can stand at one end of a sequence; None where a slot may stand there."""
+    words: frozenset[str] = frozenset()
+    for possible, empty in parts:
+        if possible is None:
+            return None
+        words |= possible
+        if not empty:
+            return words
+    return None
 
 
 def _alternatives(parts: Sequence[Part]) -> Part:
@@ -182,19 +222,50 @@ def _alternatives(parts: Sequence[Part]) -> Part:
 
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
         for part in parts:
-            yield from part.match(clause, i, captures)
+            if _can_start(part, clause, i):
+                yield from part.match(clause, i, captures)
 
-    if all(part.needs for part in parts):
-        return Part(match, (frozenset().union(*(min(part.needs, key=len) for part in parts)),))
-    return Part(match)
+    starts, ends = _either(part.starts for part in parts), _either(part.ends for part in parts)
+    needs = (
+        (frozenset[str]().union(*(min(part.needs, key=len) for part in parts)),)
+        if all(part.needs for part in parts)
+        else ()
+    )
+    return Part(match, needs, starts, any(part.empty for part in parts), ends)
+
+
+def _either(sets: Iterable[frozenset[str] | None]) -> frozenset[str] | None:
+    """The words of all the sets; None where one of them is not known."""
+    found: frozenset[str] = frozenset()
+    for each in sets:
+        if each is None:
+            return None
+        found |= each
+    return found
+
+
+def _can_start(part: Part, clause: Clause, i: int) -> bool:
+    """Whether a part can begin at token i, or behind what is skipped there."""
+    starts = part.starts
+    if starts is None or part.empty:
+        return True
+    words, skipped = clause.words, clause.skipped
+    while i < clause.end:
+        if words[i] in starts:
+            return True
+        if not skipped[i]:
+            return False
+        i += 1
+    return False
 
 
 def _optional(part: Part) -> Part:
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
-        yield from part.match(clause, i, captures)
+        if _can_start(part, clause, i):
+            yield from part.match(clause, i, captures)
         yield i, captures
 
-    return Part(match)
+    return Part(match, (), part.starts, empty=True, ends=part.ends)
 
 
 class _Writing:

@@ -83,6 +83,15 @@ def templated(message: Message) -> list[Meaning] | None:
     """What a clause means by the first template that accounts for all of it; None where no template does."""
     if not message.chunks or not message.contiguous:
         return None
+    place = message.chunks[0].start, message.chunks[-1].end
+    known = message.line.templated
+    if place not in known:
+        known[place] = _read(message)
+    found = known[place]
+    return None if found is None else list(found)
+
+
+def _read(message: Message) -> list[Meaning] | None:
     clause = clause_of(message.line, message.chunks[0].start, message.chunks[-1].end, pack())
     for reading in grammar().readings(clause, () if message.around.batches else OF_A_BATCH):
         build = BUILDERS.get(reading.means)
