@@ -3,67 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import Amount, Doubt
+from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader
 from bot.language.text import Token, singular, texts_of
 from domain import quantities
 
-FRACTION_PARTS = (2, 3, 4, 5, 8, 10)
-IMPOSSIBLE_G = 25_000.0
-"""Above this a grouped reading of '1,250 kg' cannot be meant (the limit for a whole batch)."""
-LONGEST_NUMERAL = 15
-"""Digits of a numeral that is read to the last; a longer one is only known to be too much."""
-MOST_READ = 1e15
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 DESCRIBING = frozenset({"level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good"})
 """Words between a number and its unit that change neither."""
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
-SMALLEST_UNREADABLE = 10**15
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """A number as read: its value, the other value where the sign in it is doubtful, and where it ends."""
-
-    value: float
-    end: int
-    other: float | None = None
-    pointed: bool = False
-    """Written '1.250': a decimal point, or a foreign thousands mark."""
-    word: bool = False
-
-
-def written(text: str, end: int) -> Number | None:
-    """A numeral by the rules for points and commas; None where it is no number ('1.2.3')."""
-    if len(text) > LONGEST_NUMERAL and text.strip("0123456789") == "":
-        return Number(MOST_READ, end)
-    if "," in text and "." in text:
-        last = max(text.rfind(","), text.rfind("."))
-        mark = text[last]
-        groups = text[:last].split("." if mark == "," else ",")
-        if text.count(mark) > 1 or any(len(g) != 3 for g in groups[1:]):
-            return None
-        return Number(float("".join(groups) + "." + text[last + 1 :]), end)
-    if "," in text:
-        head, *groups = text.split(",")
-        grouped = all(len(g) == 3 for g in groups) and len(head) <= 3 and not head.startswith("0")
-        if grouped:
-            other = float(f"{head}.{groups[0]}") if len(groups) == 1 else None
-            return Number(float(head + "".join(groups)), end, other=other)
-        return Number(float(f"{head}.{groups[0]}"), end) if len(groups) == 1 else None
-    if text.count(".") > 1:
-        return None
-    value = MOST_READ if len(text) > LONGEST_NUMERAL else min(float(text), MOST_READ)
-    if "e" in text.lower():
-        return Number(value, end) if value > IMPOSSIBLE_G else None
-    if "." in text and len(text.split(".")[1]) == 3 and not text.startswith("0"):
-        return Number(value, end, other=float(text.replace(".", "")), pointed=True)
-    return Number(value, end)
 
 
 class AmountReader:
@@ -72,88 +26,14 @@ class AmountReader:
     def __init__(self, tokens: Sequence[Token], words: Lexicon) -> None:
         self.tokens = tokens
         self.words = words
+        self.numbers = NumberReader(tokens, words.units)
         # Several readers ask for the same place.
         self._text = texts_of(tokens)
-        self._numbers: dict[int, Number | None] = {}
         self._quantities: dict[int, tuple[Amount, int] | None] = {}
 
     def number(self, i: int) -> Number | None:
-        """A numeral, a fraction, a number word, or a numeral with a fraction behind it."""
-        if i not in self._numbers:
-            kind = self.tokens[i].kind if 0 <= i < len(self.tokens) else ""
-            self._numbers[i] = (
-                self._numeral(i) if kind == "number" else self._number_word(i) if kind == "word" else None
-            )
-        return self._numbers[i]
-
-    def _numeral(self, i: int) -> Number | None:
-        fraction = self._fraction(i)
-        if fraction:
-            return fraction
-        number = written(self.tokens[i].text, i + 1)
-        if number is None:
-            return None
-        if number.value == int(min(number.value, SMALLEST_UNREADABLE)) and not number.pointed:
-            behind = self._fraction(i + 1) if i + 1 < len(self.tokens) and self.tokens[i + 1].spaced else None
-            if behind and behind.value < 1:
-                return Number(number.value + behind.value, behind.end)
-            return self._and_a_half(number)
-        return number
-
-    def _fraction(self, i: int) -> Number | None:
-        """'1/2', '3/4': two small whole numbers without spaces; 80/20 and 3/1 are none."""
-        if i + 2 >= len(self.tokens) or self._text(i + 1) != "/":
-            return None
-        top, bottom = self._text(i), self._text(i + 2)
-        if not (top.isdecimal() and bottom.isdecimal() and len(top) <= 2 and len(bottom) <= 2):
-            return None
-        if int(bottom) not in FRACTION_PARTS or not 0 < int(top) < int(bottom):
-            return None
-        return Number(int(top) / int(bottom), i + 3)
-
-    def _and_a_half(self, number: Number) -> Number:
-        """'one and a half', '2 and a quarter'."""
-        j = number.end
-        if self._text(j) in ("and", "&"):
-            k = j + 2 if self._text(j + 1) in ("a", "an", "one", "1") else j + 1
-            part = self.words.fractions.get(self._text(k))
-            if part and part < 1 and self._text(k + 1) not in ("a", "an"):
-                return Number(number.value + part, k + 1, word=number.word)
-        return number
-
-    def _number_word(self, i: int) -> Number | None:
-        word = self._text(i)
-        if word in ("a", "an") and self._text(i + 1) in ("half", "quarter", "third", "dozen", "couple"):
-            return self._number_word(i + 1)
-        if word in ("couple",):
-            return Number(2, i + 2 if self._text(i + 1) == "of" else i + 1, word=True)
-        if word in self.words.fractions:
-            return self._word_fraction(i, 1)
-        if word not in self.words.numbers:
-            return None
-        value, end = self.words.numbers[word], i + 1
-        tens = self.words.numbers.get(self._text(end).lstrip("-"), 0)
-        if 20 <= value < 100 and 0 < tens < 10:
-            value, end = value + tens, end + 1
-        if self._text(end) == "hundred":
-            value, end = value * 100, end + 1
-            rest_at = end + 1 if self._text(end) == "and" else end
-            rest = self._number_word(rest_at) if self._text(rest_at) in self.words.numbers else None
-            if rest and 0 < rest.value < 100:
-                value, end = value + rest.value, rest.end
-        parts = self.words.fractions.get(singular(self._text(end)))
-        if parts and value < 10 and word not in ("dozen",):
-            return self._word_fraction(end, value)
-        return self._and_a_half(Number(value, end, word=True))
-
-    def _word_fraction(self, i: int, count: float) -> Number:
-        value = count * self.words.fractions[singular(self._text(i))]
-        end = i + 1
-        while self._text(end) in ("a", "an") or (self._text(end) == "of" and self._text(end + 1) in ("a", "an")):
-            end += 1
-        if self._text(end) == "dozen":
-            value, end = value * 12, end + 1
-        return Number(value, end, word=True)
+        """The likeliest number that begins at token i."""
+        return self.numbers.best(i)
 
     def unit(self, i: int) -> tuple[Literal["mass", "volume"], str, int] | None:
         """(kind, unit, end) of a unit's name (`domain/units.csv`)."""
@@ -210,20 +90,30 @@ class AmountReader:
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
         unit = self.unit(at)
+        doubt = self._doubt(i, number)
         if unit is None:
-            doubt: Doubt | None = "point" if number.pointed else None
             return Amount(
                 kind="bare",
                 value=number.value,
                 text=self._said(i, number.end),
                 doubt=doubt,
-                other=number.other if number.pointed else None,
+                other=number.other if doubt == "point" else None,
             ), number.end
         kind, name, end = unit
         if kind == "volume":
-            extra = self._and_a_half(Number(number.value, end))
-            return Amount(kind="volume", value=extra.value, unit=name, text=self._said(i, extra.end)), extra.end
+            extra = self.numbers.and_a_half(Number(number.value, end))
+            text = self._said(i, extra.end)
+            doubt = doubt if doubt == "range" else None
+            return Amount(kind="volume", value=extra.value, unit=name, text=text, doubt=doubt), extra.end
         return self._mass(i, number, name, end)
+
+    def _doubt(self, i: int, number: Number) -> Doubt | None:
+        """Why a number by itself is doubtful: two that were said in one breath, a point or a word of two readings."""
+        before = self.tokens[i - 1] if i else None
+        named = before is not None and before.kind == "word" and before.text not in self.words.filler
+        if number.spread or (number.listed and named):
+            return "range"
+        return "point" if number.pointed or (number.heard and number.other is not None) else None
 
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""
@@ -238,13 +128,15 @@ class AmountReader:
 
     def _mass(self, i: int, number: Number, unit: str, end: int) -> tuple[Amount, int]:
         value = number.value
-        doubt: Doubt | None = None
+        doubt = self._doubt(i, number)
         other: float | None = None
-        if number.pointed and unit == "g":
-            doubt, other = "point", number.other
+        if doubt == "point" and unit == "g":
+            other = number.other
+        elif doubt == "point":
+            doubt = None if number.pointed else "range"
         elif number.other is not None and unit != "g" and quantities.grams(value, unit) > IMPOSSIBLE_G:
             value = number.other
-        half = self._and_a_half(Number(value, end))
+        half = self.numbers.and_a_half(Number(value, end))
         value, end = half.value, half.end
         grams = quantities.grams(value, unit)
         smaller = {"lb": "oz", "st": "lb", "kg": "g"}.get(unit)

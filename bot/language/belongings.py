@@ -7,10 +7,13 @@ from rapidfuzz.distance import OSA
 from bot.language.chunks import Chunk, Line
 from bot.language.meanings import BatchRef, TareRef
 from bot.language.names import lemmas_of
+from bot.language.numbers import Number
 from bot.language.surroundings import KnownBatch
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
+LEAST_GRAMS = 100
+"""From here on a number said behind 'batch' is its weight."""
 VESSEL_SPAN = 4
 """Words that the name of a vessel may have."""
 
@@ -43,9 +46,10 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
     if line.text(j).isdecimal() and not ordinal and not (j == i + 1 and line.amounts.unit(j + 1)):
         number = int(line.text(j)[:30])
         return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
-    if line.text(j) in line.words.numbers and j == i + 1 and line.words.numbers[line.text(j)] <= 12:
-        number = int(line.words.numbers[line.text(j)])
-        return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
+    spoken = _spoken_number(line, j) if j == i + 1 else None
+    if spoken is not None:
+        number = int(spoken.value)
+        return line.make("batch", i, spoken.end, batch=BatchRef(number=number, text=f"batch {number}"))
     numbers = tuple(b.number for b in line.around.batches)
     named = _named_batches(line, i + 1)
     if named is not None and line.text(i - 1) in ("the", "from", "of", "my"):
@@ -54,6 +58,13 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
         )
     end = i + 1
     return line.make("batch", i, end, batch=BatchRef(candidates=numbers, text="the batch"), field="bare")
+
+
+def _spoken_number(line: Line, i: int) -> Number | None:
+    """The number said behind 'batch': one that a batch has, else the likeliest that is not its weight."""
+    taken = {b.number for b in line.around.batches}
+    said = [n for n in line.amounts.numbers.at(i) if n.word and n.value == int(n.value) and 0 < n.value < LEAST_GRAMS]
+    return min(said, key=lambda n: (n.value not in taken, n.cost), default=None)
 
 
 def read_batch_name(line: Line, i: int) -> Chunk | None:

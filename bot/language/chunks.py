@@ -72,7 +72,7 @@ class Line:
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
         self.amounts = AmountReader(tokens, self.words)
-        self.moments = MomentReader(tokens, self.words, around)
+        self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))

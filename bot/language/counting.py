@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.meanings import Amount
-from domain import quantities
+from domain import quantities, reference
 
 POINTING = frozenset({"last", "that", "this", "previous", "other", "first", "second", "which", "the", "next", "latest"})
 """Words after which 'one' is no number ('the last one')."""
@@ -19,6 +19,9 @@ DESCRIBING = frozenset(
 def read_amount(line: Line, i: int) -> Chunk | None:
     """An amount with its unit, or a number with what it counts."""
     token = line.tokens[i]
+    heard = _heard_count(line, i)
+    if heard is not None:
+        return heard
     pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
@@ -34,6 +37,26 @@ def read_amount(line: Line, i: int) -> Chunk | None:
         return None
     pieces = _counted(line, i, amount, end) if amount.kind == "bare" and amount.doubt is None else None
     return pieces or line.make("amount", i, end, amount=amount)
+
+
+def _heard_count(line: Line, i: int) -> Chunk | None:
+    """'for eggs' and nothing else in its clause: a word that sounds like a number, before what is counted in pieces."""
+    said = line.amounts.numbers.said
+    word = line.text(i)
+    if word not in said.heard or word in said.heard_verbs or (i and line.tokens[i - 1].kind == "word"):
+        return None
+    found = line.name(i + 1)
+    food = reference.load().foods.get(found[0]) if found else None
+    if found is None or food is None or not food.countable:
+        return None
+    after = line.tokens[found[1]] if found[1] < len(line.tokens) else None
+    alone = after is None or after.kind in ("sign", "newline") or after.text in said.joining
+    plural = line.lemmas[found[1] - 1] != line.text(found[1] - 1)
+    if not alone or plural != (said.heard[word] > 1):
+        return None
+    return line.make(
+        "amount", i, i + 1, amount=Amount(kind="bare", value=said.heard[word], text=f"{said.heard[word]:g}")
+    )
 
 
 def _glued_name(line: Line, i: int, end: int) -> bool:
@@ -88,7 +111,8 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     if word in ("t",) and j == end:
         return None
     food = line.name(j) if j < len(line.lemmas) else None
-    if word in line.words.piece_nouns and (food is None or line.text(j + 1) == "of"):
+    timed = line.moments.read(j) if word in line.words.piece_nouns else None  # "rice 200 half past ten"
+    if word in line.words.piece_nouns and timed is None and (food is None or line.text(j + 1) == "of"):
         unit = f"{size} {word}".strip()
         end = j + 2 if line.text(j + 1) == "of" else j + 1
         return line.make(

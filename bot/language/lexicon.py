@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
+from bot.language.numbers import number_words
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
@@ -25,8 +26,9 @@ class Lexicon:
     piece_nouns: frozenset[str]
     sizes: dict[str, str]
     abbreviations: dict[str, str]
-    numbers: dict[str, float]
-    fractions: dict[str, float]
+    units: frozenset[str]
+    """The words for masses and volumes."""
+    numbers: Mapping[str, float]
     states: dict[str, tuple[State, str]]
     verb_states: frozenset[str]
     whole: frozenset[str]
@@ -95,7 +97,8 @@ def lexicon() -> Lexicon:
 
     leaving = data["leaving"]
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
-    known = frozenset(
+    spoken = number_words()
+    known = frozenset((*spoken.values, *spoken.parts)) | frozenset(
         w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
     )
     mass_units, volume_units = _units(UnitKind.MASS), _units(UnitKind.VOLUME)
@@ -108,8 +111,8 @@ def lexicon() -> Lexicon:
         piece_nouns=words("piece_nouns"),
         sizes=_turned(data["sizes"]),
         abbreviations={singular(w): long for w, long in data["abbreviations"].items()},
-        numbers={w: float(n) for w, n in data["numbers"].items()},
-        fractions=data["fractions"],
+        units=frozenset(w for name in ("mass_units", "volume_units") for w in _all_words(data[name])),
+        numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
         verb_states=words("verb_states"),
         whole=words("whole"),

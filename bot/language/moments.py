@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import When
+from bot.language.numbers import NumberReader, number_words
 from bot.language.surroundings import Surroundings, day_of
-from bot.language.text import Token, texts_of
+from bot.language.text import texts_of
 from domain.quantities import Region
 
 
@@ -61,7 +62,8 @@ _WHICH_DAY = frozenset({"on", "this", "last", "next", "past"})
 _BEFORE_DATE = frozenset({"on", "for", "from"})
 _BEFORE_CLOCK = frozenset({"at", "around", "@", "by", "about"})
 _NAMED_CLOCK = {"noon": time(12), "midday": time(12), "midnight": time(0)}
-_MINUTES = {"half": 30, "quarter": 15, "ten": 10, "twenty": 20, "five": 5}
+LONGEST_AGO = 10_000
+"""More days, hours or minutes ago than anybody counts."""
 _BEFORE_MEAL = frozenset(
     {"for", "at", "with", "my", "a", "the", "our", "as", "of", "post", "late", "early", "during"}
     | {"afternoon", "morning", "evening", "midnight", "light", "quick"}
@@ -75,9 +77,9 @@ def _openers() -> frozenset[str]:
     return frozenset(
         word.removesuffix("'s")
         for word in (
-            *("the", "day", "lastnight", "a", "an", "couple"),
-            *_YESTERDAY, *_TODAY, *_TOMORROW, *_WHICH_DAY, *_BEFORE_DATE, *_BEFORE_CLOCK, *_NAMED_CLOCK, *_MINUTES,
-            *_BEFORE_MEAL, *words.numbers, *words.weekdays, *words.months, *words.meals,
+            *("the", "day", "lastnight"),
+            *_YESTERDAY, *_TODAY, *_TOMORROW, *_WHICH_DAY, *_BEFORE_DATE, *_BEFORE_CLOCK, *_NAMED_CLOCK,
+            *_BEFORE_MEAL, *number_words().openers, *words.weekdays, *words.months, *words.meals,
         )
     )  # fmt: skip
 
@@ -85,8 +87,9 @@ def _openers() -> frozenset[str]:
 class MomentReader:
     """Reads expressions of time off a message's tokens."""
 
-    def __init__(self, tokens: Sequence[Token], words: Lexicon, around: Surroundings) -> None:
-        self.tokens = tokens
+    def __init__(self, numbers: NumberReader, words: Lexicon, around: Surroundings) -> None:
+        self.numbers = numbers
+        self.tokens = tokens = numbers.tokens
         self.words = words
         self.today = around.today
         self.region = around.region
@@ -128,31 +131,19 @@ class MomentReader:
         return None
 
     def _ago(self, i: int) -> tuple[Moment, int] | None:
-        word = self._text(i)
-        count: float
-        if self._text(i) == "half" and self._text(i + 1) in ("an", "a") and self._text(i + 2) == "hour":
-            return (Moment(ago=timedelta(minutes=30)), i + 4) if self._text(i + 3) == "ago" else None
-        if word.isdecimal() and len(word) < 5:
-            count = int(word)
-        elif word in ("a", "an"):
-            count = 1
-        elif word in self.words.numbers:
-            count = self.words.numbers[word]
-        elif word == "couple":
-            count = 2
-        else:
+        number = self.numbers.one_or_many(i)
+        if number is None or number.value >= LONGEST_AGO:
             return None
-        j = i + 2 if self._text(i + 1) == "of" else i + 1
-        if word == "a" and self._text(j) == "couple":
-            count, j = 2, j + 2 if self._text(j + 1) == "of" else j + 1
-        unit = self._text(j).rstrip("s")
-        if self._text(j + 1) not in ("ago", "back", "earlier"):
+        unit = self._text(number.end).rstrip("s")
+        span = self.numbers.and_a_half(replace(number, end=number.end + 1))
+        if self._text(span.end) not in ("ago", "back", "earlier"):
             return None
         if unit in ("day", "week"):
-            return Moment(day=self.today - timedelta(days=count * (7 if unit == "week" else 1))), j + 2
+            days = int(span.value * (7 if unit == "week" else 1))
+            return Moment(day=self.today - timedelta(days=days)), span.end + 1
         spans = {"hour": 60, "hr": 60, "h": 60, "minute": 1, "min": 1}
         if unit in spans:
-            return Moment(ago=timedelta(minutes=count * spans[unit])), j + 2
+            return Moment(ago=timedelta(minutes=span.value * spans[unit])), span.end + 1
         return None
 
     def _weekday(self, i: int) -> tuple[Moment, int] | None:
@@ -306,8 +297,10 @@ class MomentReader:
 
     def _digits(self, i: int, at: bool) -> tuple[int | None, int, int]:
         word = self._text(i)
-        if word in self.words.numbers and at and self.words.numbers[word] <= 12:
-            return int(self.words.numbers[word]), 0, i + 1
+        hour = self.numbers.shortest(i) if at and i < len(self.tokens) and self.tokens[i].kind == "word" else None
+        if hour is not None and hour.end == i + 1 and 0 < hour.value <= 12 and hour.value == int(hour.value):
+            minute, end = self._spoken_minute(hour.end)
+            return int(hour.value), minute, end
         if i < len(self.tokens) and self.tokens[i].kind == "number":
             head, _, tail = word.partition(".")
             if head.isdecimal() and len(head) <= 2:
@@ -320,25 +313,36 @@ class MomentReader:
                     return int(head), 0, i + 1
         return None, 0, i
 
+    def _spoken_minute(self, i: int) -> tuple[int, int]:
+        """The minutes behind a spoken hour ('seven thirty', 'nine oh five'), and where they end; else 0."""
+        said = self.numbers.said
+        if self._text(i) in said.zeros_inside and self._text(i + 1) in said.ones:
+            return int(said.ones[self._text(i + 1)]), i + 2
+        minute = self.numbers.best(i) if i < len(self.tokens) and self.tokens[i].kind == "word" else None
+        if minute is None or not 10 <= minute.value < 60 or minute.value % 1 or self._measured(minute.end):
+            return 0, i
+        return int(minute.value), minute.end
+
+    def _clock_ends(self, i: int) -> bool:
+        """Whether nothing that can be counted follows: 'ten to twelve almonds' is no time of the day."""
+        after = self.tokens[i] if i < len(self.tokens) else None
+        return after is None or after.kind != "word" or after.text in self.words.filler
+
     def _past(self, i: int) -> tuple[Moment, int] | None:
         """'half past seven', 'quarter to eight'."""
-        word = self._text(i)
-        j = i + 1 if word in ("a", "at") else i
-        j = j + 1 if self._text(j) == "a" else j
-        minutes = _MINUTES.get(self._text(j))
-        if minutes is None or self._text(j + 1) not in ("past", "to"):
+        j = i + 1 if self._text(i) == "at" else i
+        number = self.numbers.best(j)
+        if number is None or not number.word or self._text(number.end) not in ("past", "to"):
             return None
-        hour_word = self._text(j + 2)
-        hour = (
-            int(hour_word)
-            if hour_word.isdecimal() and len(hour_word) < 3
-            else int(self.words.numbers.get(hour_word, 99))
-        )
-        if not 0 <= hour < 24:
+        minutes = number.value if number.value >= 1 else 60 * number.value
+        hour = self.numbers.shortest(number.end + 1)
+        if hour is None or minutes % 5 or not 0 < minutes <= 30 or hour.value != int(hour.value):
             return None
-        shift = minutes if self._text(j + 1) == "past" else -minutes
-        clock = (datetime(2000, 1, 2, hour, tzinfo=UTC) + timedelta(minutes=shift)).time()
-        end = j + 3
+        if not 0 <= hour.value < 24 or (j == i and number.value >= 1 and not self._clock_ends(hour.end)):
+            return None
+        shift = minutes if self._text(number.end) == "past" else -minutes
+        clock = (datetime(2000, 1, 2, int(hour.value), tzinfo=UTC) + timedelta(minutes=shift)).time()
+        end = hour.end
         if self._later_half(end) and clock.hour < 12:
             return Moment(clock=clock.replace(hour=clock.hour + 12)), end + (1 if self._text(end) == "tonight" else 3)
         if self._text(end) in ("pm", "am"):

@@ -100,8 +100,10 @@ def read_noise(line: Line, i: int) -> Chunk | None:
         and "things" in (line.text(i + 2), line.text(i + 3))
     ):
         return line.make("noise", i, i + 3)
-    if line.text(i) in line.words.numbers and line.text(i + 1) in SPANS - {"times"}:
-        return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
+    number = line.amounts.number(i)
+    if number is not None and line.text(number.end) in SPANS - {"times"}:
+        past = line.text(number.end + 1) in ("ago", "back", "earlier")
+        return None if past else line.make("noise", i, number.end + 1)
     return None
 
 
