@@ -27,7 +27,7 @@ class Lexicon:
     sizes: dict[str, str]
     abbreviations: dict[str, str]
     units: frozenset[str]
-    """The words for masses and volumes."""
+    """The words with which the names of masses and volumes begin."""
     numbers: Mapping[str, float]
     states: dict[str, tuple[State, str]]
     verb_states: frozenset[str]
@@ -102,16 +102,17 @@ def lexicon() -> Lexicon:
         w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
     )
     mass_units, volume_units = _units(UnitKind.MASS), _units(UnitKind.VOLUME)
+    phrases = _unit_phrases()
     known = known.union(mass_units, volume_units)
     return Lexicon(
         mass_units=mass_units,
         volume_units=volume_units,
-        unit_phrases=_unit_phrases(),
+        unit_phrases=phrases,
         loose_units=words("loose_units"),
         piece_nouns=words("piece_nouns"),
         sizes=_turned(data["sizes"]),
         abbreviations={singular(w): long for w, long in data["abbreviations"].items()},
-        units=frozenset(w for name in ("mass_units", "volume_units") for w in _all_words(data[name])),
+        units=frozenset((*mass_units, *volume_units, *(phrase[0] for phrase, _ in phrases))),
         numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
         verb_states=words("verb_states"),

@@ -158,7 +158,7 @@ def written(text: str, end: int) -> Number | None:
             other = float(f"{head}.{groups[0]}") if len(groups) == 1 else None
             return Number(float(head + "".join(groups)), end, other=other)
         return Number(float(f"{head}.{groups[0]}"), end) if len(groups) == 1 else None
-    if text.count(".") > 1:
+    if text.count(".") > 1 or text.lower().count("e") > 1:
         return None
     value = MOST_READ if len(text) > LONGEST_NUMERAL else min(float(text), MOST_READ)
     if "e" in text.lower():

@@ -54,6 +54,7 @@ some = settings(max_examples=100, deadline=None, derandomize=True)
 @example("👩‍🍳🍚🥄")
 @example("'; DROP TABLE weigh_in; --")
 @example("١٨٥ ²³ Ⅻ ௧௦ g")
+@example("1e2e3 rice, join 5e3e1")
 def test_any_text_means_at_least_one_thing_and_never_raises(text: str) -> None:
     assert understand(text, AROUND)
     assert understand(text, Surroundings(now=NOW, region=Region.UK))
