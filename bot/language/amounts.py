@@ -8,9 +8,11 @@ from typing import Literal
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import Amount, Doubt
-from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader
+from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader, written
+from bot.language.reckoning import reckoning
 from bot.language.text import Token, singular, texts_of
 from domain import quantities
+from domain.quantities import Region
 
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
@@ -23,8 +25,10 @@ COUNTED_UP_TO = 12
 class AmountReader:
     """Reads amounts off a message's tokens. Every method returns None where nothing of its kind begins."""
 
-    def __init__(self, tokens: Sequence[Token], words: Lexicon) -> None:
+    def __init__(self, tokens: Sequence[Token], words: Lexicon, region: Region) -> None:
         self.tokens = tokens
+        self.region = region
+        self._operations = reckoning().operations
         self.words = words
         self.numbers = NumberReader(tokens, words.units)
         # Several readers ask for the same place.
@@ -198,13 +202,8 @@ class AmountReader:
 
     def _share(self, i: int) -> tuple[Amount, int] | None:
         """'half of 250 g', '2/3 of the 300 g', '30 % of 400 g': the product."""
-        number = self.number(i)
-        if number is None:
-            return None
-        end, part = number.end, number.value
-        if self._text(end) == "%":
-            end, part = end + 1, part / 100
-        elif not 0 < part < 1:
+        part, end = self.part(i)
+        if not 0 < part < 1:
             return None
         if self._text(end) == "of":
             end += 1
@@ -218,20 +217,24 @@ class AmountReader:
         grams = part * whole[0].grams
         return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, whole[1])), whole[1]
 
+    def part(self, i: int) -> tuple[float, int]:
+        """(the share that is said at i, where it ends): 'half', '2/3', '30 %', '3/12'; 0 where there is none."""
+        percent = (
+            written(self._text(i)[:-1], i + 1)
+            if self._text(i)[:1].isdecimal() and self._text(i).endswith("%")
+            else None
+        )
+        if percent is not None:
+            return percent.value / 100, percent.end
+        top, bottom = self._text(i), self._text(i + 2)
+        if self._text(i + 1) == "/" and top.isdecimal() and bottom.isdecimal() and len(top) < 3 and len(bottom) < 3:
+            return (int(top) / int(bottom), i + 3) if 0 < int(top) < int(bottom) else (0.0, i)
+        number = self.number(i)
+        return (number.value, number.end) if number is not None and 0 < number.value < 1 else (0.0, i)
+
     def _operation(self, start: int, left: Amount, end: int) -> tuple[Amount, int] | None:
-        sign = self._text(end)
-        op = {
-            "+": "+",
-            "plus": "+",
-            "-": "-",
-            "minus": "-",
-            "less": "-",
-            "x": "x",
-            "*": "x",
-            "times": "x",
-            "to": "to",
-        }.get(sign)
-        if op is None or (left.kind == "volume" and op != "to" and op != "-"):
+        op = self._operations.get(self._text(end))
+        if op is None or (op == "and" and left.kind != "volume"):
             return None
         right = self.quantity(end + 1)
         if right is None or singular(self._text(right[1])) in self.words.parts:
@@ -239,12 +242,8 @@ class AmountReader:
         other, after = right
         if op == "x":
             return self._product(start, left, other, after)
-        if (op in ("to", "-") and left.kind == other.kind == "volume") or (
-            other.kind == "volume" and left.kind == "bare"
-        ):
-            return replace(other, doubt="range", text=self._said(start, after)), after
         if "volume" in (left.kind, other.kind):
-            return None
+            return self._of_volumes(start, op, left, other, after)
         a, b = self._shared_unit(left, other)
         if op == "+":
             both = left.kind == "mass" and other.kind == "mass" and any(c.isalpha() for c in left.text)
@@ -252,11 +251,28 @@ class AmountReader:
                 return None
             total = a + b
             return self._reckoned(start, after, total, left, other)
-        if op == "-" and a > b:
+        went_down = op == "to" and a > b and self._text(start - 1) == "from"  # "went from 1120 to 865"
+        if (op == "-" or went_down) and a > b:
             if other.kind == "bare" and left.kind == "mass" and left.unit != "g":
                 return None
             return self._reckoned(start, after, a - b, left, other)
         return replace(self._reckoned(start, after, b, left, other)[0], doubt="range"), after
+
+    def _of_volumes(self, start: int, op: str, left: Amount, right: Amount, end: int) -> tuple[Amount, int] | None:
+        """'1/2 cup plus 2 tbsp', '1 cup and 2 tbsp' in millilitres; '1 to 2 cups' is a range."""
+        if op in ("to", "-", "or"):
+            ranged = right.kind == "volume" and left.kind in ("volume", "bare")
+            return (replace(right, doubt="range", text=self._said(start, end)), end) if ranged else None
+        if left.kind != "volume" or right.kind != "volume" or left.doubt or right.doubt:
+            return None
+        first, second = (quantities.millilitres(a.value, a.unit, self.region) for a in (left, right))
+        smaller = quantities.millilitres(1, right.unit, self.region) < quantities.millilitres(1, left.unit, self.region)
+        if op == "and" and not smaller:
+            return None
+        text = self._said(start, end)
+        if left.unit == right.unit:
+            return Amount(kind="volume", value=left.value + right.value, unit=left.unit, text=text), end
+        return Amount(kind="volume", value=first + second, unit="ml", text=text), end
 
     def _spaced(self, i: int) -> bool:
         return self.tokens[i].spaced and i + 1 < len(self.tokens) and self.tokens[i + 1].spaced
@@ -266,6 +282,9 @@ class AmountReader:
             grams = left.value * right.grams
         elif left.kind == "mass" and right.kind == "bare" and left.grams is not None:
             grams = left.grams * right.value
+        elif left.kind == "bare" and right.kind == "volume":
+            value = left.value * right.value
+            return Amount(kind="volume", value=value, unit=right.unit, text=self._said(start, end)), end
         elif left.kind == right.kind == "bare":
             value = left.value * right.value
             return Amount(kind="bare", value=value, text=self._said(start, end)), end
