@@ -83,7 +83,7 @@ class AmountReader:
         return self._quantities[i]
 
     def _quantity(self, i: int) -> tuple[Amount, int] | None:
-        number = self.number(i) or self._lone_unit(i)
+        number = self._misheard(i) or self.number(i) or self._lone_unit(i)
         if number is None:
             return None
         at = number.end
@@ -118,6 +118,18 @@ class AmountReader:
         if number.spread or (number.listed and named):
             return "range"
         return "point" if number.pointed or (number.heard and number.other is not None) else None
+
+    def _misheard(self, i: int) -> Number | None:
+        """'rice to hundred grams': a hundred, or two of them that were heard wrong."""
+        said = self.numbers.said
+        sounds = self._text(i - 1) in said.heard_only_behind and self._text(i) in said.scales
+        if not sounds or self._text(i - 2) in ("", *said.heard_behind) or self.words.knows(self._text(i - 2)):
+            return None
+        number = self.number(i)
+        if number is None:
+            return None
+        other = number.value + (said.heard[self._text(i - 1)] - 1) * said.scales[self._text(i)]
+        return replace(number, heard=True, other=other)
 
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""

@@ -25,6 +25,8 @@ def read_amount(line: Line, i: int) -> Chunk | None:
     pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
+    if token.text in ("one", "ones") and _stands_for_it(line, i):
+        return None
     if token.text in ("a", "an") and i + 1 < len(line.tokens):
         number = line.amounts.number(i)
         if number is None:
@@ -37,6 +39,14 @@ def read_amount(line: Line, i: int) -> Chunk | None:
         return None
     pieces = _counted(line, i, amount, end) if amount.kind == "bare" and amount.doubt is None else None
     return pieces or line.make("amount", i, end, amount=amount)
+
+
+def _stands_for_it(line: Line, i: int) -> bool:
+    """Whether 'one' at the end of its clause stands for the food: 'the cooked one', 'a very good one'."""
+    after = line.tokens[i + 1] if i + 1 < len(line.tokens) else None
+    before = line.tokens[i - 1] if i else None
+    ends = after is None or after.kind in ("sign", "newline")
+    return ends and before is not None and before.kind == "word" and before.text not in line.words.eating
 
 
 def _heard_count(line: Line, i: int) -> Chunk | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
 from bot.language.chunks import Chunk
@@ -199,10 +199,21 @@ def merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
             last.chunks[at:at] = kind
             last.chunks.extend(c for c in fragment.chunks if c not in kind)
         elif last is not None and _belongs(message, last, fragment):
-            last.chunks.extend(fragment.chunks)
+            last.chunks.extend(_of_nothing(fragment) if fragment.joined in SEPARATING else fragment.chunks)
         else:
             joined.append(fragment)
     return joined
+
+
+def _of_nothing(fragment: Fragment) -> list[Chunk]:
+    """The chunks of what is said to come with a food and names none ('egg w 240'): its bare numbers are in doubt."""
+    doubted: list[Chunk] = []
+    for chunk in fragment.chunks:
+        amount = chunk.amount
+        if chunk.kind == "amount" and amount is not None and amount.kind == "bare" and amount.doubt is None:
+            chunk = replace(chunk, amount=replace(amount, doubt="unclear", text=f"{fragment.joined} {amount.text}"))
+        doubted.append(chunk)
+    return doubted
 
 
 def _carries(message: Message, fragment: Fragment) -> bool:

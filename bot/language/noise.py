@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
+from bot.language.reckoning import reckoning
 
 CURRENCY = frozenset("$£€¥")
 MACROS = {
@@ -51,6 +52,19 @@ def read_list_mark(line: Line, i: int) -> Chunk | None:
         after = line.tokens[i + 2] if i + 2 < len(line.tokens) else None
         if after is not None and after.spaced and after.kind != "newline":
             return line.make("noise", i, i + 2)
+    return None
+
+
+def read_dictated_sign(line: Line, i: int) -> Chunk | None:
+    """'comma', 'full stop', 'period' at the end of a line: the sign."""
+    for ending, signs in ((False, reckoning().dictated), (True, reckoning().ending)):
+        for sign, said in signs.items():
+            end = next(said.ends(line.plain_words, i), None) if i else None
+            if end is None:
+                continue
+            last = end == len(line.tokens) or line.tokens[end].kind == "newline"
+            if last or not ending:
+                return replace(line.make("sign", i, end), text=sign)
     return None
 
 

@@ -18,6 +18,10 @@ class Reckoning:
 
     operations: Mapping[str, str]
     concepts: Mapping[str, Concept]
+    dictated: Mapping[str, Concept]
+    """Signs that are said out loud, by the sign."""
+    ending: Mapping[str, Concept]
+    """The same at the end of a line only."""
 
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
@@ -33,4 +37,8 @@ def read_reckoning(folder: Traversable, spell: Spelling = str) -> Reckoning:
     """The words in a pack's folder; `spell` puts every word that people may say through a substitution."""
     data = tomllib.loads((folder / "reckoning.toml").read_text("utf-8"))
     operations = {spell(word): what for what, words in data["operations"].items() for word in words}
-    return Reckoning(operations, {name: concept(phrases, spell) for name, phrases in data["concepts"].items()})
+
+    def concepts(table: str) -> dict[str, Concept]:
+        return {name: concept(phrases, spell) for name, phrases in data[table].items()}
+
+    return Reckoning(operations, concepts("concepts"), concepts("dictated"), concepts("ending"))

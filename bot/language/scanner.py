@@ -7,6 +7,7 @@ from bot.language.chunks import Chunk, Line
 from bot.language.counting import read_amount, read_size
 from bot.language.foodwords import read_long_name, read_name, read_part, read_state
 from bot.language.noise import (
+    read_dictated_sign,
     read_list_mark,
     read_macro,
     read_moment,
@@ -19,6 +20,7 @@ from bot.language.roles import with_roles
 
 READERS = (
     (read_list_mark, "number sign"),
+    (read_dictated_sign, "word"),
     (read_times, "word"),
     (read_price, "number word sign"),
     (read_noise, "word"),
