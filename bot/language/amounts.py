@@ -152,6 +152,9 @@ class AmountReader:
             doubt = None if number.pointed else "range"
         elif number.other is not None and unit != "g" and quantities.grams(value, unit) > IMPOSSIBLE_G:
             value = number.other
+        several = self._several(i, number, end)
+        if several is not None:
+            doubt, other = "each", quantities.grams(several, unit)
         half = self.numbers.and_a_half(Number(value, end))
         value, end = half.value, half.end
         grams = quantities.grams(value, unit)
@@ -168,6 +171,19 @@ class AmountReader:
             kind="mass", value=value, unit=unit, grams=grams, text=self._said(i, end), doubt=doubt, other=other
         )
         return read, end
+
+    def _several(self, i: int, number: Number, end: int) -> float | None:
+        """'two fifty gram patties': what two of fifty come to, where the number may be 250 too; else None."""
+        noun = self._text(end)
+        named = self._text(number.end) == singular(self._text(number.end)) and len(self._text(number.end)) > 2
+        if not number.word or not named or self.tokens[end - 1].kind != "word" or noun in self.words.filler:
+            return None
+        plural = any(singular(self._text(j)) != self._text(j) for j in range(end, end + 2))
+        for count in self.numbers.at(i)[1:]:
+            each = self.numbers.best(count.end)
+            if plural and 2 <= count.value <= COUNTED_UP_TO and each is not None and each.end == number.end:
+                return count.value * each.value
+        return None
 
     def _said(self, start: int, end: int) -> str:
         parts = [(" " if t.spaced and n else "") + t.raw for n, t in enumerate(self.tokens[start:end])]

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Literal
+
+from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.meanings import Amount
+from bot.language.reckoning import reckoning
 from domain import quantities, reference
 
+MOST_PIECES = 1000
+"""Pieces into which anybody divides a batch."""
 POINTING = frozenset({"last", "that", "this", "previous", "other", "first", "second", "which", "the", "next", "latest"})
 """Words after which 'one' is no number ('the last one')."""
 DESCRIBING = frozenset(
@@ -19,9 +26,9 @@ DESCRIBING = frozenset(
 def read_amount(line: Line, i: int) -> Chunk | None:
     """An amount with its unit, or a number with what it counts."""
     token = line.tokens[i]
-    heard = _heard_count(line, i)
-    if heard is not None:
-        return heard
+    special = _heard_count(line, i) or _share_of_batch(line, i)
+    if special is not None:
+        return special
     pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
@@ -39,6 +46,64 @@ def read_amount(line: Line, i: int) -> Chunk | None:
         return None
     pieces = _counted(line, i, amount, end) if amount.kind == "bare" and amount.doubt is None else None
     return pieces or line.make("amount", i, end, amount=amount)
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A share of a batch: above 0, at most 1; of the whole or of what is left, where that was said; where it ends."""
+
+    value: float
+    of: Literal["whole", "left"] | None
+    end: int
+
+
+def share_at(line: Line, i: int) -> Share | None:
+    """'a quarter', '3/12', '3 of the 12', '25 %', 'half of what's left', 'the rest', 'all of it'."""
+    words, said = line.plain_words, reckoning()
+    if i >= len(words):
+        return None
+    rest = next(said["rest"].ends(words, i), None)
+    if rest is not None:
+        return Share(1.0, "left", rest)
+    value, end = line.amounts.part(i)
+    if not value:
+        pieces, total, end = _pieces_of(line, i)
+        value = pieces / total if total else 0.0
+    if not value:
+        return None
+    of = line.text(end) in line.amounts.numbers.said.of
+    for concept, which in ((said["left"], "left"), (said["whole"], "whole")):
+        behind = next(concept.ends(words, end + of), None)
+        if behind is not None:
+            return Share(value, "left" if which == "left" else "whole", behind)
+    return Share(value, None, end)
+
+
+def _pieces_of(line: Line, i: int) -> tuple[float, float, int]:
+    """(pieces, all pieces, where it ends) of '3 of the 12'; zeros where there is no such thing."""
+    pieces = line.amounts.number(i)
+    behind = next(reckoning()["out_of"].ends(line.plain_words, pieces.end), None) if pieces is not None else None
+    total = line.amounts.number(behind) if behind is not None else None
+    if pieces is None or total is None or line.amounts.unit(total.end):
+        return 0.0, 0.0, i
+    whole = pieces.value % 1 == total.value % 1 == 0 and 0 < pieces.value < total.value <= MOST_PIECES
+    return (pieces.value, total.value, total.end) if whole else (0.0, 0.0, i)
+
+
+def _share_of_batch(line: Line, i: int) -> Chunk | None:
+    """A share in numbers before a batch ('3/12 of batch 1', '3 of 12 of the chilli', '25 % of it' is none)."""
+    if not line.around.batches or not line.text(i)[:1].isdecimal():
+        return None
+    share = share_at(line, i)
+    if share is None or share.value >= 1 or line.text(share.end) not in line.amounts.numbers.said.of:
+        return None
+    j = share.end + 1
+    reads = (read_batch_number(line, j), read_batch_name(line, j), read_batch_name(line, j + 1))
+    if not any(chunk is not None and chunk.batch is not None for chunk in reads):
+        return None
+    return line.make(
+        "amount", i, share.end, amount=Amount(kind="bare", value=share.value, text=line.said(i, share.end))
+    )
 
 
 def _stands_for_it(line: Line, i: int) -> bool:

@@ -139,6 +139,9 @@ def _each(said: Said) -> list[Chunk] | None:
             end = food.end
         after = said.says("each", chunk.end) or said.says("each", end)
         if after is None and not said.behind("each", chunk.start):
+            doubted = _at(said, n)
+            if doubted is not None:
+                return said.but((), {chunk.start: doubted})
             continue
         count = _count_beside(said, n)
         if count is None or count.amount is None:
@@ -160,6 +163,19 @@ def _each(said: Said) -> list[Chunk] | None:
             return said.but(between, {count.start: product})
         return said.but(dropped, {chunk.start: product})
     return None
+
+
+def _at(said: Said, n: int) -> Amount | None:
+    """'6 meatballs at 30 g': of each, most likely, or of all; None where the n-th chunk is no such weight."""
+    mass = said.chunks[n].amount
+    before = [c for c in said.chunks[max(0, n - 4) : n] if c.kind == "amount"]
+    count = before[-1].amount if before else None
+    if count is None or mass is None or mass.grams is None or not said.behind("at", said.chunks[n].start):
+        return None
+    named = any(c.kind == "food" and c.start >= before[-1].end for c in said.chunks[:n])
+    if not named or count.kind not in ("bare", "count") or count.unit == "box" or count.value % 1 or count.value < 2:
+        return None
+    return replace(mass, doubt="each", other=count.value * mass.grams, text=f"{count.text} at {mass.text}")
 
 
 def _count_beside(said: Said, n: int) -> Chunk | None:

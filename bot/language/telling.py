@@ -94,7 +94,8 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     ):
         return True
     beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
-    return beside or message.has(*message.words.phrases["gross"])
+    terse = any(is_weight(c) for c in fragment.amounts) and not fragment.of("word")
+    return beside or terse or message.has(*message.words.phrases["gross"])
 
 
 def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
