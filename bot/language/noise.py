@@ -57,9 +57,12 @@ def read_list_mark(line: Line, i: int) -> Chunk | None:
 
 def read_dictated_sign(line: Line, i: int) -> Chunk | None:
     """'comma', 'full stop', 'period' at the end of a line: the sign."""
-    for ending, signs in ((False, reckoning().dictated), (True, reckoning().ending)):
-        for sign, said in signs.items():
-            end = next(said.ends(line.plain_words, i), None) if i else None
+    said = reckoning()
+    if line.text(i) not in said.sign_openers or not i:
+        return None
+    for ending, signs in ((False, said.dictated), (True, said.ending)):
+        for sign, spoken in signs.items():
+            end = next(spoken.ends(line.plain_words, i), None)
             if end is None:
                 continue
             last = end == len(line.tokens) or line.tokens[end].kind == "newline"

@@ -22,6 +22,8 @@ class Reckoning:
     """Signs that are said out loud, by the sign."""
     ending: Mapping[str, Concept]
     """The same at the end of a line only."""
+    sign_openers: frozenset[str]
+    """The words with which a sign said out loud begins."""
 
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
@@ -41,4 +43,6 @@ def read_reckoning(folder: Traversable, spell: Spelling = str) -> Reckoning:
     def concepts(table: str) -> dict[str, Concept]:
         return {name: concept(phrases, spell) for name, phrases in data[table].items()}
 
-    return Reckoning(operations, concepts("concepts"), concepts("dictated"), concepts("ending"))
+    dictated, ending = concepts("dictated"), concepts("ending")
+    openers = frozenset().union(*(said.words for said in (*dictated.values(), *ending.values())))
+    return Reckoning(operations, concepts("concepts"), dictated, ending, openers)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache, partial
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk, Line
@@ -35,12 +36,18 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     """The chunks of a line with each group of weights that belong together made one amount."""
     if all(c.kind != "amount" for c in chunks):
         return chunks
-    words = line.plain_words
+    said = set(line.plain_words)
+    vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
+    roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
+    if sum(c.kind == "amount" for c in chunks) > 1:
+        roles.insert(0, _several_of)
+    if not roles:
+        return chunks
     found: list[Chunk] = []
     for clause in _clauses(chunks):
         amounts = sum(c.kind == "amount" for c in clause)
-        for role in ROLES if 1 < amounts <= MOST_WEIGHTS else (_each,) if amounts else ():
-            clause = role(Said(line, words, clause)) or clause
+        for role in roles if amounts <= MOST_WEIGHTS else ():
+            clause = role(Said(line, line.plain_words, clause)) or clause
         found.extend(clause)
     return found
 
@@ -366,5 +373,17 @@ def _between(said: Said, segment: Sequence[Chunk], chunk: Chunk) -> bool:
     return vessel is None or chunk.start < vessel
 
 
-ROLES = (_each, _several_of, _before_and_after, _running_totals, _gross_and_tare)
-"""In order: what the first finds is one amount for the next."""
+@cache
+def _openers(*concepts: str) -> frozenset[str]:
+    return frozenset().union(*(reckoning()[name].words for name in concepts))
+
+
+ROLES = (
+    (_each, partial(_openers, "each", "at")),
+    (_before_and_after, partial(_openers, "before", "after", "from")),
+    (_running_totals, partial(_openers, "untared")),
+    (_gross_and_tare, partial(_openers, "untared")),
+)
+"""In order, since what the first finds is one amount for the next; each with words without which it finds nothing."""
+OF_VESSELS = (_before_and_after, _running_totals, _gross_and_tare)
+"""Those that need no such word where a vessel is named."""
