@@ -11,13 +11,13 @@ from bot.language.meanings import Amount, Doubt
 from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader, written
 from bot.language.reckoning import reckoning
 from bot.language.text import Token, singular, texts_of
+from bot.language.word_lists import word_lists
 from domain import quantities
 from domain.quantities import Region
 
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
-DESCRIBING = frozenset({"level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good"})
-"""Words between a number and its unit that change neither."""
+WORDS = word_lists("telling")
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
 
@@ -89,7 +89,7 @@ class AmountReader:
         at = number.end
         if self._text(at) == "-" and not self.tokens[at].spaced and self.unit(at + 1):
             at += 1
-        while self._text(at) in DESCRIBING and self.unit(at + 1):
+        while self._text(at) in WORDS["before_unit"] and self.unit(at + 1):
             at += 1
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
@@ -135,9 +135,9 @@ class AmountReader:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""
         before = self._text(i - 1)
         if (
-            self._text(i) not in ("kilo", "kilogram", "pound", "litre", "liter")
+            self._text(i) not in WORDS["lone_units"]
             or (i and self.number(i - 1))
-            or before in ("per", "a", "the", "each", "/")
+            or before in WORDS["before_no_lone_unit"]
         ):
             return None
         return Number(1, i, word=True) if self._text(i + 1) in ("of", "and") else None
@@ -201,7 +201,7 @@ class AmountReader:
         if left is None:
             return None
         read, end = left
-        if self._text(i - 1) == "between" and self._text(end) in ("and", "&", "-"):
+        if self._text(i - 1) in WORDS["between"] and self._text(end) in ("and", "&", "-"):
             upper = self.quantity(end + 1)
             if upper is not None:
                 return replace(upper[0], doubt="range", text=self._said(i, upper[1])), upper[1]
@@ -217,7 +217,7 @@ class AmountReader:
         glued = word == "-" and self.tokens[i].spaced and i + 1 < len(self.tokens) and not self.tokens[i + 1].spaced
         if (i and self.tokens[i - 1].kind == "newline") or i == 0:
             glued = glued and word == "-"
-        if word in ("minus", "negative") or glued:
+        if word in WORDS["negative"] or glued:
             before = self.tokens[i - 1] if i else None
             if before is not None and before.kind == "number":
                 return None
@@ -235,9 +235,9 @@ class AmountReader:
             return None
         if self._text(end) == "of":
             end += 1
-        elif self._text(end) not in ("the", "that", "my", "this"):
+        elif self._text(end) not in WORDS["pointing_determiners"]:
             return None
-        while self._text(end) in ("the", "that", "my", "this", "a", "an", "those"):
+        while self._text(end) in WORDS["determiners"]:
             end += 1
         whole = self.quantity(end)
         if whole is None or whole[0].kind != "mass" or whole[0].grams is None or whole[0].doubt:

@@ -10,17 +10,12 @@ from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.meanings import Amount
 from bot.language.reckoning import reckoning
+from bot.language.word_lists import word_lists
 from domain import quantities, reference
 
 MOST_PIECES = 1000
 """Pieces into which anybody divides a batch."""
-POINTING = frozenset({"last", "that", "this", "previous", "other", "first", "second", "which", "the", "next", "latest"})
-"""Words after which 'one' is no number ('the last one')."""
-DESCRIBING = frozenset(
-    {"more", "heaped", "level", "rounded", "heaping", "full", "generous", "whole", "good", "nice", "thin", "thick"}
-    | {"cheeky", "ripe", "massive", "huge"}
-)
-"""Words between a number and what it counts that change neither."""
+WORDS = word_lists("telling")
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:
@@ -29,7 +24,7 @@ def read_amount(line: Line, i: int) -> Chunk | None:
     special = _heard_count(line, i) or _share_of_batch(line, i)
     if special is not None:
         return special
-    pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
+    pointed = token.text in ("one", "ones") and line.text(i - 1) in WORDS["pointing"]
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
     if token.text in ("one", "ones") and _stands_for_it(line, i):
@@ -169,7 +164,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     j = end
     if line.text(j) == "of" and line.text(j + 1) in ("the", "my", "those", "these") and amount.value >= 1:
         j += 2
-    while line.text(j) in DESCRIBING:
+    while line.text(j) in WORDS["before_piece"]:
         j += 1
     size = ""
     sized = read_size(line, j) if j < len(line.tokens) else None

@@ -46,7 +46,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     found: list[Chunk] = []
     for clause in _clauses(chunks):
         amounts = sum(c.kind == "amount" for c in clause)
-        for role in roles if amounts <= MOST_WEIGHTS else ():
+        for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
             clause = role(Said(line, line.plain_words, clause)) or clause
         found.extend(clause)
     return found
