@@ -92,9 +92,8 @@ def _share_of_batch(line: Line, i: int) -> Chunk | None:
     share = share_at(line, i)
     if share is None or share.value >= 1 or line.text(share.end) not in line.amounts.numbers.said.of:
         return None
-    j = share.end + 1
-    reads = (read_batch_number(line, j), read_batch_name(line, j), read_batch_name(line, j + 1))
-    if not any(chunk is not None and chunk.batch is not None for chunk in reads):
+    behind = [j for j in (share.end + 1, share.end + 2) if j < len(line.tokens)]
+    if all(read_batch_number(line, j) is None and read_batch_name(line, j) is None for j in behind):
         return None
     return line.make(
         "amount", i, share.end, amount=Amount(kind="bare", value=share.value, text=line.said(i, share.end))
@@ -115,7 +114,7 @@ def _heard_count(line: Line, i: int) -> Chunk | None:
     word = line.text(i)
     if word not in said.heard or word in said.heard_verbs or (i and line.tokens[i - 1].kind == "word"):
         return None
-    found = line.name(i + 1)
+    found = line.name(i + 1) if i + 1 < len(line.tokens) else None
     food = reference.load().foods.get(found[0]) if found else None
     if found is None or food is None or not food.countable:
         return None
