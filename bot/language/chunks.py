@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, TypedDict, Unpack
 
 from bot.language.amounts import AmountReader
@@ -11,6 +12,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import Amount, BatchRef, TareRef
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
+from bot.language.pack import plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular, texts_of
 from domain.foods import State
@@ -73,11 +75,16 @@ class Line:
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
-        self.amounts = AmountReader(tokens, self.words)
+        self.amounts = AmountReader(tokens, self.words, around.region)
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
+
+    @cached_property
+    def plain_words(self) -> list[str]:
+        """Its words as phrases of the pack are compared."""
+        return [plain(token.text) for token in self.tokens]
 
     def name(self, i: int) -> tuple[str, int] | None:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""

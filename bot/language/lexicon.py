@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from bot.language.numbers import number_words
+from bot.language.number_words import number_words
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
