@@ -64,12 +64,14 @@ class Fields(TypedDict, total=False):
 class Line:
     """The tokens of a message with everything that their reading depends on."""
 
-    def __init__(self, tokens: Sequence[Token], around: Surroundings, vocabulary: Vocabulary) -> None:
+    def __init__(self, tokens: Sequence[Token], around: Surroundings, vocabulary: Vocabulary, whole: str) -> None:
+        self.whole = whole
         self.tokens = tokens
         self.around = around
         self.vocabulary = vocabulary
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
+        self.plain = [plain(t.text) for t in tokens]
         self.text = texts_of(tokens)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
@@ -96,6 +98,10 @@ class Line:
         """Tokens start…end as typed."""
         parts = [(" " if t.spaced and n else "") + t.raw for n, t in enumerate(self.tokens[start:end])]
         return "".join(parts)
+
+    def typed(self, start: int, end: int) -> str:
+        """Tokens start…end with everything between them, hyphens too."""
+        return self.whole[self.tokens[start].start : self.tokens[end - 1].end] if start < end else ""
 
     def make(self, kind: Kind, start: int, end: int, **more: Unpack[Fields]) -> Chunk:
         """The chunk of that kind over tokens start…end."""

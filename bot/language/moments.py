@@ -267,6 +267,14 @@ class MomentReader:
             return Moment(clock=time(hour, minute)), end
         return None
 
+    def clock_at(self, i: int) -> tuple[time, int] | None:
+        """The clock time at token i, where nothing else can stand ('noon', '22', 'six thirty'), and where it ends."""
+        read = self._clock(i)
+        if read is not None and read[0].clock is not None:
+            return read[0].clock, read[1]
+        hour, minute, end = self._digits(i, at=True)
+        return None if hour is None or hour > 24 or self._measured(end) else (time(hour % 24, minute), end)
+
     def _later_half(self, i: int) -> bool:
         """'at 7 in the evening', 'at 8 tonight'."""
         return (

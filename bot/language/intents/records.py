@@ -8,6 +8,7 @@ from typing import cast
 
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
 from bot.language.grammar import Reading
+from bot.language.intents.keep import measure
 from bot.language.items import items
 from bot.language.meanings import (
     Amount,
@@ -210,9 +211,11 @@ def vessel_holds(reading: Reading, message: Message) -> Meaning | None:
 
 
 def save_measure(reading: Reading, message: Message) -> Meaning | None:
-    """What one piece of a food of the person's weighs."""
+    """What one measure, or one piece of a food of the person's weighs."""
+    if "measure" in reading.values:
+        return measure(reading, message)
     name, amount = _name(reading, "food"), cast(Amount, reading["weight"])
     if name is None or message.asks or amount.doubt is not None:
         return None
-    measure = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
-    return SaveMeasure(name=name, measure=measure, count=1, amount=amount)
+    piece = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
+    return SaveMeasure(name=name, measure=piece, count=1, amount=amount)
