@@ -13,10 +13,11 @@ from bot.language.grammar import Clause
 from bot.language.meanings import Amount, Name
 from bot.language.moments import Moment
 from bot.language.noise import MACROS
-from bot.language.pack import Pack, plain
+from bot.language.pack import Pack, pack, plain
 
 MOST_FOOD_WORDS = 7
 MOST_NAME_WORDS = 3
+MOST_LISTED_WORDS = 80
 MOST_LOOSE_WORDS = 12
 """Words that a slot for any words takes, unless they reach to the end of the clause."""
 
@@ -112,10 +113,13 @@ def _batch(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def _food(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """A food of the table or of the person's own, the longest name first."""
+    in_no_name = pack()["in_no_name"]
     while i < end and line.text(i) in ("the", "my", "some", "a", "an", "that", "those", "our"):
         i += 1
     for j in range(min(end, i + MOST_FOOD_WORDS), i, -1):
         tokens = line.tokens[i:j]
+        if any(t.text in in_no_name for t in tokens):
+            continue
         if all(t.kind in ("word", "number") for t in tokens) and any(t.kind == "word" for t in tokens):
             words = [t.text for t in tokens]
             name = line.vocabulary.resolve(words, " ".join(words))
@@ -138,6 +142,12 @@ def _words(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """Any words, as many as reach to the end first."""
     yield Words(i, end, line.said(i, end)), end
     for j in range(min(end - 1, i + MOST_LOOSE_WORDS), i, -1):
+        yield Words(i, j, line.said(i, j)), j
+
+
+def _list(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A list of weigh-ins, longer than other words may be."""
+    for j in range(min(end, i + MOST_LISTED_WORDS), i, -1):
         yield Words(i, j, line.said(i, j)), j
 
 
@@ -212,6 +222,7 @@ SLOTS: dict[str, Filler] = {
     "food": _food,
     "thing": _thing,
     "words": _words,
+    "list": _list,
     "text": _text,
     "person": _person,
     "when": _when,

@@ -30,6 +30,7 @@ BUILDERS: Mapping[str, Builder] = {
     "MeansBy": records.means_by,
     "Combination": records.combination,
     "VesselHolds": records.vessel_holds,
+    "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
