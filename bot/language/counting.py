@@ -29,7 +29,8 @@ def read_amount(line: Line, i: int) -> Chunk | None:
         return None
     if token.text in ("one", "ones") and _stands_for_it(line, i):
         return None
-    if token.text in ("a", "an") and i + 1 < len(line.tokens):
+    own_vessel = token.text == "my" and line.text(i + 1) in line.around.words.vessels
+    if (token.text in ("a", "an") or own_vessel) and i + 1 < len(line.tokens):
         number = line.amounts.number(i)
         if number is None:
             return _article(line, i)

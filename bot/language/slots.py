@@ -24,6 +24,7 @@ MOST_VESSEL_WORDS = 4
 MOST_LABEL_WORDS = 40
 REMINDERS = ("digest", "week", "cook", "good", "morning", "breakfast", "lunch", "evening")
 """Reminders by their kind; a concept of the pack holds the words for each."""
+MOST_LISTED_WORDS = 80
 MOST_LOOSE_WORDS = 12
 """Words that a slot for any words takes, unless they reach to the end of the clause."""
 
@@ -115,10 +116,13 @@ def _batch(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def _food(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """A food of the table or of the person's own, the longest name first."""
+    in_no_name = pack()["in_no_name"]
     while i < end and line.text(i) in ("the", "my", "some", "a", "an", "that", "those", "our"):
         i += 1
     for j in range(min(end, i + MOST_FOOD_WORDS), i, -1):
         tokens = line.tokens[i:j]
+        if any(t.text in in_no_name for t in tokens):
+            continue
         if _may_name(line, i, j):
             words = [t.text for t in tokens]
             name = line.vocabulary.resolve(words, " ".join(words))
@@ -152,6 +156,12 @@ def _words(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     yield Words(i, end, line.typed(i, end)), end
     for j in range(min(end - 1, i + MOST_LOOSE_WORDS), i, -1):
         yield Words(i, j, line.typed(i, j)), j
+
+
+def _list(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A list of weigh-ins, longer than other words may be."""
+    for j in range(min(end, i + MOST_LISTED_WORDS), i, -1):
+        yield Words(i, j, line.said(i, j)), j
 
 
 def _text(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
@@ -353,6 +363,7 @@ SLOTS: dict[str, Filler] = {
     "food": _food,
     "thing": _thing,
     "words": _words,
+    "list": _list,
     "text": _text,
     "person": persons.somebody,
     "persons": persons.several,

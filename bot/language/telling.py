@@ -37,6 +37,8 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
+    if name is not None and name.combination and amount is None:
+        amount = Amount(kind="count", value=1, text="1")  # "my shake" is a whole one
     if amount is not None and of_several(message, fragment, amount, run):
         amount = replace(amount, doubt="share")
     return Item(

@@ -41,6 +41,8 @@ class Name:
     """Words beside the food that were not understood."""
     corrected: bool = False
     """Whether a misspelling was put right."""
+    combination: str = ""
+    """The person's own word for several foods together, when that was said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,6 +31,7 @@ from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
 from bot.language.text import singular
+from bot.language.usual_things import several_usual
 from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
@@ -73,6 +74,9 @@ def _meanings(message: Message) -> list[Meaning]:
         whole = templated(message)
         if whole is not None:
             return whole
+    usual = several_usual(message)
+    if usual is not None:
+        return usual
     message = put_right(message)
     if _heads_a_shopping_list(without_stories(message)):
         return [NotMine(why="shopping")]

@@ -32,6 +32,7 @@ BUILDERS: Mapping[str, Builder] = {
     "MeansBy": records.means_by,
     "Combination": records.combination,
     "VesselHolds": records.vessel_holds,
+    "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
     "AddIngredients": batches.add_ingredients,
     "CorrectIngredient": batches.correct_ingredient,
