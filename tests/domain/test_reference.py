@@ -60,6 +60,7 @@ PROTEIN_YIELDS = {
 }
 PAIRS_THAT_LOOK_WRONG = {
     "cream of rice": "cooked thin, as a porridge",
+    "poha": "a dish made of it: wetted, with onion, potato and peanuts",
     "bacon": "the fat that leaves is over half the weight",
     "reduced sodium bacon": "the fat that leaves is over half the weight",
     "beef bacon": "the fat that leaves is over half the weight",

@@ -17,6 +17,7 @@ import pytest
 from domain.reference import FOODS_CSV, load, read_amounts
 from domain.reference.build import CURATED, FIGURES, built_files, read_curated
 from domain.reference.checking import problems
+from domain.reference.portions import portions
 from domain.reference.published import Published, kitchen_measures, read_sources
 from domain.reference.recipes import compute, read_recipes
 
@@ -148,5 +149,5 @@ def test_the_curated_files_are_sound(published: Mapping[str, Published]) -> None
 
 
 def test_the_table_is_what_the_curated_files_make_of_the_source(published: Mapping[str, Published]) -> None:
-    for path, text in built_files(read_curated(CURATED), published).items():
+    for path, text in built_files(read_curated(CURATED), published, portions().values()).items():
         assert path.read_text(encoding="utf-8") == text, path.name
