@@ -1,8 +1,8 @@
 """How much people mean by a piece, a glass, a mug or a tin: the usual weight, its spread, and where both are from.
 
-`portions.csv` is reviewed by hand. The build puts the weights that are there to count with among the pieces of the food.
-A glass, a mug or a scoop has no size of its own unless the law gives it one: its weight is there to be offered, and only
-here. Spreads and sources are read when they are first asked for.
+`portions.csv` is reviewed by hand. The build puts the weights that are there to count with among the pieces of the
+food. A glass, a mug or a scoop has no size of its own unless the law gives it one: its weight is there to be offered,
+and only here. Spreads and sources are read when they are first asked for.
 """
 
 import csv

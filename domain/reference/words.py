@@ -1,7 +1,7 @@
 """Which words are English, so that none of them is taken for a misspelt food.
 
-`words.txt` was made from the word frequencies of wordfreq 3.1; README.md beside this says how. It is kept as one text and
-searched: 40,000 words in a set would take ten times the memory.
+`words.txt` was made from the word frequencies of wordfreq 3.1; README.md beside this says how. It is kept as one text
+and searched: 40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache
