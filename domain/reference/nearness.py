@@ -54,7 +54,7 @@ def near(name: str) -> tuple[str, ...]:
     if not words:
         return ()
     last = _last(words)
-    others = set(words) - {last}
+    others = {*words} - {last} - _WITH
     alike = _of_that_kind(last, others) or _of_that_group(last, others) or _of_its_make(words[: words.index(last)])
     return tuple(dict.fromkeys(named.food for named in alike))[:MOST]
 
