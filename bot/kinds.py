@@ -217,6 +217,20 @@ class Fact(StrEnum):
     SETTING = "setting"
     TARE = "tare"
     TARGET = "target"
+    MEMORY = "memory"
+
+
+class Remembered(StrEnum):
+    """What a remembered answer is about, and so what its word and value are."""
+
+    BATCH = "batch"
+    """Word: a food's name. Value: `food` where that means the food and no batch of that name."""
+    BODY_UNIT = "body_unit"
+    """Word: empty. Value: `kg`, `lb` or `st`."""
+    DRINK = "drink"
+    """Word: a drink of the table. Value: `weight` or `volume`, which its ounces are."""
+    KIND = "kind"
+    """Word: what the person calls a food. Value: the name of a food of the table or of a label."""
 
 
 class JournalKind(StrEnum):
@@ -235,6 +249,7 @@ class JournalKind(StrEnum):
     SETTING = "setting"
     TARE = "tare"
     TARGET = "target"
+    MEMORY = "memory"
 
 
 class Span(StrEnum):

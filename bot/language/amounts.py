@@ -39,12 +39,11 @@ class AmountReader:
         """(kind, unit, end) of a unit's name (`domain/units.csv`)."""
         if i >= len(self.tokens):
             return None
-        phrase = self._unit_phrase(i)
-        if phrase:
+        if phrase := self._unit_phrase(i):
             unit, end = phrase
         else:
-            token = self.tokens[i]
-            word = token.raw if token.raw in self.words.volume_units else token.text  # T is a tablespoon, t a teaspoon
+            raw = self.tokens[i].raw
+            word = raw if raw in self.words.volume_units else self._text(i)  # T is a tablespoon, t a teaspoon
             named = self.words.mass_units.get(word) or self.words.volume_units.get(word)
             if named is None:
                 return None
@@ -54,11 +53,9 @@ class AmountReader:
     def _unit_phrase(self, i: int) -> tuple[str, int] | None:
         """A name of several words ('fl oz', 'fl. oz', 'fluid-ounces')."""
         for words, unit in self.words.unit_phrases:
-            if self._text(i) != words[0]:
-                continue
-            j = i + 1
-            for word in words[1:]:
-                while self._text(j) in (".", "-"):
+            j = i
+            for word in words:
+                while j > i and self._text(j) in (".", "-"):
                     j += 1
                 if self._text(j) != word:
                     break

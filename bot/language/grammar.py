@@ -13,7 +13,7 @@ Politeness and punctuation are skipped wherever they stand; nothing else is.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 
@@ -84,15 +84,15 @@ class Grammar:
     anywhere: list[int] = field(default_factory=list)
     """Templates that need no word: slots alone."""
 
-    def readings(self, clause: Clause) -> Iterator[Reading]:
-        """The ways to read the whole clause, in the order of the templates."""
+    def readings(self, clause: Clause, without: Container[str] = ()) -> Iterator[Reading]:
+        """The ways to read the whole clause, in the order of the templates; none of the intents `without`."""
         if clause.end - clause.start > LONGEST_CLAUSE:
             return
         said = frozenset(clause.words[clause.start : clause.end])
         tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
         for n in sorted(tried):
             template = self.templates[n]
-            if all(not said.isdisjoint(need) for need in template.part.needs):
+            if template.means not in without and all(not said.isdisjoint(need) for need in template.part.needs):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
 from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
@@ -14,21 +13,13 @@ from bot.language.meanings import Amount, Name
 from bot.language.moments import Moment
 from bot.language.noise import MACROS
 from bot.language.pack import Pack, plain
+from bot.language.pots import POT_SLOTS
+from bot.language.words import Words as Words
 
 MOST_FOOD_WORDS = 7
 MOST_NAME_WORDS = 3
 MOST_LOOSE_WORDS = 12
 """Words that a slot for any words takes, unless they reach to the end of the clause."""
-
-
-@dataclass(frozen=True, slots=True)
-class Words:
-    """A stretch of a clause that is read further by whoever asked for it: tokens start to end."""
-
-    start: int
-    end: int
-    text: str
-    """As typed."""
 
 
 Filler = Callable[[Line, int, int], Iterator[tuple[object, int]]]
@@ -46,8 +37,14 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
             skipped[n] = True
         i = max(behind, i + 1)
 
+    # Many templates have the same slot at the same place.
+    filled: dict[tuple[str, int, int], list[tuple[object, int]]] = {}
+
     def fill(kind: str, at: int, until: int) -> Iterable[tuple[object, int]]:
-        return SLOTS[kind](line, at, until)
+        key = (kind, at, until)
+        if key not in filled:
+            filled[key] = list(SLOTS[kind](line, at, until))
+        return filled[key]
 
     return Clause(words, skipped, start, end, fill)
 
@@ -116,11 +113,21 @@ def _food(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         i += 1
     for j in range(min(end, i + MOST_FOOD_WORDS), i, -1):
         tokens = line.tokens[i:j]
-        if all(t.kind in ("word", "number") for t in tokens) and any(t.kind == "word" for t in tokens):
+        if _may_name(line, i, j):
             words = [t.text for t in tokens]
             name = line.vocabulary.resolve(words, " ".join(words))
             if (name.foods or name.kinds) and not name.unknown:
                 yield name, j
+
+
+def _may_name(line: Line, i: int, j: int) -> bool:
+    """Whether tokens i…j can be a food's name: words, none of them at either end one that carries no food."""
+    tokens = line.tokens[i:j]
+    if not all(t.kind in ("word", "number") for t in tokens) or not any(t.kind == "word" for t in tokens):
+        return False
+    exact = line.name(i)
+    filler = line.words.filler
+    return (exact is not None and exact[1] == j) or not (tokens[0].text in filler or tokens[-1].text in filler)
 
 
 def _thing(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
@@ -223,4 +230,5 @@ SLOTS: dict[str, Filler] = {
     "weekday": _weekday,
     "state": _of_chunk(read_state, lambda c: (c.state, c.method)),
     "vessel": _of_chunk(read_tare, lambda c: c.tare),
+    **POT_SLOTS,
 }

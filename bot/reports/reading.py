@@ -69,6 +69,8 @@ def _json_in(content: bytes) -> bytes:
 
 
 def _rows(table: Table, found: Any) -> list[Row]:
+    if found is None and table.since_later:
+        return []
     if not isinstance(found, list):
         raise Unreadable(f"This export has no {table.name}.")
     return [_row(f"{table.name}, row {number}", table.columns, row) for number, row in enumerate(found, start=1)]

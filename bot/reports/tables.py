@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal
 
-from bot.kinds import BATCH_EVENTS
+from bot.kinds import BATCH_EVENTS, Remembered
 from domain.foods import State
 from domain.weighins import Evidence
 
@@ -34,6 +34,8 @@ class Table:
     what: str
     columns: tuple[Column, ...]
     restored: bool = False
+    since_later: bool = False
+    """Whether exports of earlier versions lack it."""
 
 
 def _text(name: str, what: str, optional: bool = False, among: tuple[str, ...] = ()) -> Column:
@@ -75,6 +77,9 @@ _WEIGH_IN = (
     _text("boxes", "the numbers of the batch's boxes that it was, as in 2,3", optional=True),
     _amount("pieces", "how many of the batch's pieces it was", optional=True),
     *NUTRIENTS,
+    _text("open_about", "what is still asked about it, while it has no figures for that reason", optional=True),
+    _amount("kcal_low", "the least energy that the possible answers give, kcal", optional=True),
+    _amount("kcal_high", "the most energy that they give, kcal", optional=True),
 )
 
 TABLES: tuple[Table, ...] = (
@@ -226,6 +231,19 @@ TABLES: tuple[Table, ...] = (
         "What you have set; a name with “before” keeps what held until then.",
         (_text("name", "the setting"), _text("value", "its value"), TOLD, UNDONE),
         restored=True,
+    ),
+    Table(
+        "memory",
+        "Answers that are remembered for the next time.",
+        (
+            _text("what", "what the answer is about", among=tuple(what.value for what in Remembered)),
+            _text("word", "the word that it is remembered for"),
+            _text("value", "the answer; empty for forgotten", optional=True),
+            TOLD,
+            UNDONE,
+        ),
+        restored=True,
+        since_later=True,
     ),
     Table(
         "told_once", "What is only said the first time, and has been said.", (_text("key", "of what"),), restored=True

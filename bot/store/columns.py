@@ -22,6 +22,7 @@ from sqlalchemy import (
 from sqlalchemy.types import TypeDecorator
 
 from domain.nutrients import Nutrients
+from domain.weighins import OpenFigures
 
 metadata = MetaData(
     naming_convention={
@@ -144,6 +145,17 @@ def nutrient_values(nutrients: Nutrients | None) -> dict[str, float | None]:
         "saturated_fat_g": nutrients.saturated_fat_g,
         "sodium_mg": nutrients.sodium_mg,
         "alcohol_g": nutrients.alcohol_g,
+    }
+
+
+def open_values(open_figures: OpenFigures | None) -> dict[str, str | float | None]:
+    """The columns of an open weigh-in's figures; all of them empty when it is not open."""
+    if open_figures is None:
+        return {"open_about": None, "kcal_low": None, "kcal_high": None}
+    return {
+        "open_about": open_figures.about,
+        "kcal_low": open_figures.kcal_low,
+        "kcal_high": open_figures.kcal_high,
     }
 
 

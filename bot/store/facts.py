@@ -1,4 +1,5 @@
-"""Facts that a person has told: tares, own measures, labels, habits, targets, body weights, reminders, settings.
+"""Facts that a person has told: tares, own measures, labels, habits, targets, body weights, reminders, settings,
+remembered answers.
 
 Each is a row when it is told; of the rows for one thing the newest that is not undone counts. Tares are the kitchen's,
 the rest is the person's own.
@@ -54,6 +55,7 @@ _LABELS = _newest(schema.label, "person_id", ["food"], _LABEL_FIELDS)
 _HABITS = _newest(schema.habit, "person_id", ["food"], ["state"])
 _REMINDERS = _newest(schema.reminder, "person_id", ["what"], ["time"])
 _SETTINGS = _newest(schema.setting, "person_id", ["name"], ["value"])
+_MEMORY = _newest(schema.memory, "person_id", ["what", "word"], ["value"])
 _BODY_WEIGHTS = (
     _newest(schema.body_weight, "person_id", ["day"], ["kg"])
     .where(schema.body_weight.c.day >= bindparam("first_day"), schema.body_weight.c.day <= bindparam("last_day"))
@@ -96,6 +98,7 @@ _TABLES = {
     "body_weight": schema.body_weight,
     "reminder": schema.reminder,
     "setting": schema.setting,
+    "memory": schema.memory,
 }
 _NAME_COLUMNS = {
     "tare": "name",
@@ -104,6 +107,7 @@ _NAME_COLUMNS = {
     "habit": "food",
     "reminder": "what",
     "setting": "name",
+    "memory": "word",
 }
 _ADD = {kind: insert(table).returning(table.c.id) for kind, table in _TABLES.items()}
 _UNDO = {kind: update(table).where(table.c.id == bindparam("of_row")) for kind, table in _TABLES.items()}
@@ -217,6 +221,16 @@ def settings(books: Books) -> dict[str, str]:
 def save_setting(books: Books, name: str, value: str) -> None:
     """Keeps a setting."""
     _save(books, "setting", person_id=books.person.id, name=name, value=value)
+
+
+def memory(books: Books) -> dict[tuple[str, str], str]:
+    """The remembered answers, by what they are about and the word, in the order they were told last."""
+    return {(what, word): value for what, word, value in _mine(books, _MEMORY) if value is not None}
+
+
+def save_memory(books: Books, what: str, word: str, value: str | None) -> None:
+    """Keeps an answer; without a value it is forgotten."""
+    _save(books, "memory", person_id=books.person.id, what=what, word=word, value=value)
 
 
 def first_time(books: Books, key: str) -> bool:

@@ -42,7 +42,7 @@ from bot.store.schema_people import kitchen as kitchen
 from bot.store.schema_people import person as person
 from bot.store.schema_people import room as room
 
-REVISION = "0007"
+REVISION = "0008"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -224,6 +224,10 @@ weigh_in = Table(
     Column("boxes", Text),
     amount("pieces", nullable=True),
     *_nutrients(),
+    # What is still asked about a weigh-in without figures, and between which figures (kcal) the possible answers lie.
+    Column("open_about", Text),
+    amount("kcal_low", nullable=True),
+    amount("kcal_high", nullable=True),
     Column("eaten_at", Moment, nullable=False),
     Column("day", Date, nullable=False),
     Column("meal", Text),
@@ -285,6 +289,8 @@ target = _fact(
 body_weight = _fact("body_weight", Column("day", Date, nullable=False), amount("kg"))
 reminder = _fact("reminder", words("what"), Column("time", Text))
 setting = _fact("setting", words("name"), words("value"))
+# An answer that would be the same next time; without a value it is forgotten.
+memory = _fact("memory", Column("what", Text, nullable=False), words("word"), words("value", nullable=True))
 
 # What comes unasked: one row for each kind of it and person, with the moment it is due next.
 schedule = Table(
@@ -340,6 +346,10 @@ question = Table(
     refers_to("inbound_id", "inbound"),
     Column("asked_at", Moment, nullable=False),
     Column("state", Text, nullable=False),
+    # The message of which the reply ended with this question, when that is the person's newest.
+    Column("shown_by", Whole),
+    # Whether the person did not want to answer now: it is neither shown nor counted, and can still be answered.
+    Column("skipped", Boolean),
     one_of("state", "waiting", "answered", "dropped"),
     UniqueConstraint("ref"),
     partial_index("ix_question_waiting", "person_id", where="state = 'waiting'"),

@@ -13,11 +13,11 @@ from sqlalchemy import Select, bindparam, exists, func, insert, select
 
 from bot.store.batch_reading import box_numbers, numbers_written
 from bot.store.books import Books, record_change
-from bot.store.columns import nutrient_values, nutrients_from
+from bot.store.columns import nutrient_values, nutrients_from, open_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from bot.store.statements import Prepared
 from domain.foods import State
-from domain.weighins import Evidence, WeighIn
+from domain.weighins import Evidence, OpenFigures, WeighIn
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,9 @@ _STORED = select(
     batch.c.kitchen_id,
     weigh_in.c.boxes,
     weigh_in.c.pieces,
+    weigh_in.c.open_about,
+    weigh_in.c.kcal_low,
+    weigh_in.c.kcal_high,
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
@@ -288,6 +291,7 @@ def _values(
         "said": said,
         "inbound_id": books.inbound_id,
         **nutrient_values(weigh_in.nutrients),
+        **open_values(weigh_in.open),
     }
 
 
@@ -342,6 +346,9 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         batch_kitchen,
         boxes,
         pieces,
+        open_about,
+        kcal_low,
+        kcal_high,
         *nutrients,
     ) = row
     stored = WeighIn(
@@ -356,6 +363,7 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         batch=batch_number,
         boxes=box_numbers(boxes),
         pieces=pieces,
+        open=None if open_about is None else OpenFigures(open_about, kcal_low, kcal_high),
     )
     return StoredWeighIn(
         row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id, batch_row, batch_kitchen

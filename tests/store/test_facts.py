@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
-from bot.store import facts, journal
+from bot.kinds import Remembered
+from bot.store import facts, journal, memory
 from bot.store.facts import Target
+from bot.store.memory import Memory
 from domain.foods import State
 from domain.labels import Label
 
@@ -73,6 +75,13 @@ FACTS: dict[str, tuple[Any, ...]] = {
         facts.settings,
         {"units": "oz"},
         {"units": "g"},
+    ),
+    "memory": (
+        lambda books: memory.keep(books, Remembered.KIND, "Yogurt", "nonfat greek yogurt"),
+        lambda books: memory.keep(books, Remembered.KIND, "yogurt", "skyr"),
+        memory.everything,
+        [Memory(Remembered.KIND, "yogurt", "nonfat greek yogurt")],
+        [Memory(Remembered.KIND, "yogurt", "skyr")],
     ),
 }
 
@@ -147,3 +156,25 @@ def test_the_first_time_is_once_for_each_person_and_key(message: Message) -> Non
     with message("mira") as books:
         assert not facts.first_time(books, "nudge scoop")
         assert journal.last(books) == []
+
+
+def test_a_remembered_answer_is_forgotten_and_undo_brings_it_back(message: Message) -> None:
+    with message() as books:
+        assert memory.keep(books, Remembered.DRINK, "coffee", "volume")
+        assert not memory.keep(books, Remembered.DRINK, "Coffee", "volume")
+        assert memory.recall(books, Remembered.DRINK, "COFFEE") == "volume"
+        assert memory.recall(books, Remembered.KIND, "coffee") is None
+    with message() as books:
+        assert memory.forget(books, Remembered.DRINK, "coffee")
+        assert not memory.forget(books, Remembered.DRINK, "coffee")
+        assert memory.everything(books) == []
+    with message() as books:
+        journal.undo(books, journal.last(books))
+        assert memory.recall(books, Remembered.DRINK, "coffee") == "volume"
+
+
+def test_a_remembered_answer_is_told_the_first_time_it_is_used(message: Message) -> None:
+    coffee = Memory(Remembered.DRINK, "coffee", "volume")
+    with message() as books:
+        assert [memory.first_use(books, coffee) for _ in range(2)] == [True, False]
+        assert memory.first_use(books, Memory(Remembered.DRINK, "coffee", "weight"))

@@ -27,6 +27,7 @@ WORDS = {
     "body_weights": ("body weight", "body weights"),
     "reminders": ("reminder", "reminders"),
     "settings": ("setting", "settings"),
+    "memory": ("remembered answer", "remembered answers"),
 }
 
 

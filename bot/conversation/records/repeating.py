@@ -26,6 +26,8 @@ MEAL_HOURS = {
     "dinner": (time(16, 30), time(23)),
 }
 """When a weigh-in without a meal of its own counts as part of one, by the person's own clock."""
+MOST_TOGETHER = 3
+"""Weigh-ins of one message that are one thing together; with more it was a meal."""
 AROUND = timedelta(hours=2, minutes=30)
 """'Same as yesterday' means what was eaten at about this time."""
 
@@ -80,7 +82,7 @@ def _found(meaning: Repeat, ex: Exchange) -> list[StoredWeighIn]:
         return _of_day(weighins.on_day(ex.books, meaning.day), meaning, ex)
     before = weighins.between(ex.books, today - USUAL_DAYS, today - timedelta(days=1))
     if meaning.name is not None:
-        return _usual_amount([each for each in before if is_named(meaning.name, each)])
+        return _told_with(_usual_amount([each for each in before if is_named(meaning.name, each)]), before)
     by_day: dict[date, list[StoredWeighIn]] = {}
     for each in before:
         by_day.setdefault(each.day, []).append(each)
@@ -93,7 +95,8 @@ def _of_day(stored: Sequence[StoredWeighIn], meaning: Repeat, ex: Exchange) -> l
     if meaning.name is not None:
         return [each for each in stored if is_named(meaning.name, each)][-1:]
     if meaning.meal is not None:
-        return [each for each in stored if _in_meal(each, meaning.meal, ex)]
+        said = [each for each in stored if each.meal == meaning.meal]
+        return said or [each for each in stored if each.meal is None and _at_hours_of(each, meaning.meal, ex)]
     zone, now = ex.books.person.timezone, ex.books.local
     minutes = now.hour * 60 + now.minute
     near = []
@@ -104,11 +107,20 @@ def _of_day(stored: Sequence[StoredWeighIn], meaning: Repeat, ex: Exchange) -> l
     return near or list(stored)
 
 
-def _in_meal(stored: StoredWeighIn, meal: str, ex: Exchange) -> bool:
-    if stored.meal is not None or meal not in MEAL_HOURS:
-        return stored.meal == meal
+def _at_hours_of(stored: StoredWeighIn, meal: str, ex: Exchange) -> bool:
+    """Whether a weigh-in without a meal of its own was eaten at the hours of one."""
+    if meal not in MEAL_HOURS:
+        return False
     first, last = MEAL_HOURS[meal]
     return first <= stored.eaten_at.astimezone(ex.books.person.timezone).time() < last
+
+
+def _told_with(usual: Sequence[StoredWeighIn], before: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:
+    """A usual drink with what was told in one breath with it ('coffee with 45 g milk'); a meal's food comes alone."""
+    if not usual or usual[0].meal is not None:
+        return list(usual)
+    together = [each for each in before if each.inbound_id == usual[0].inbound_id]
+    return together if len(together) <= MOST_TOGETHER else list(usual)
 
 
 def _usual_meal(meals: Sequence[list[StoredWeighIn]]) -> list[StoredWeighIn]:

@@ -7,7 +7,8 @@ from functools import cache
 
 from bot.language import meanings
 from bot.language.grammar import Grammar, Reading, compiled
-from bot.language.intents import records
+from bot.language.intents import batches, records
+from bot.language.intents.openings import OPENS
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -31,17 +32,51 @@ BUILDERS: Mapping[str, Builder] = {
     "Combination": records.combination,
     "VesselHolds": records.vessel_holds,
     "SaveMeasure": records.save_measure,
+    "AddIngredients": batches.add_ingredients,
+    "CorrectIngredient": batches.correct_ingredient,
+    "RemoveIngredient": batches.remove_ingredient,
+    "SwapIngredient": batches.swap_ingredient,
+    "TakeOutRefuse": batches.take_out_refuse,
+    "CountPieces": batches.count_pieces,
+    "TakePieces": batches.take_pieces,
+    "GivePieces": batches.give_pieces,
+    "SharePieces": batches.share_pieces,
+    "BoxUp": batches.box_up,
+    "SplitBatch": batches.split_batch,
+    "MoveBoxes": batches.move_boxes,
+    "TakeBoxes": batches.take_boxes,
+    "GiveBoxes": batches.give_boxes,
+    "GiveShare": batches.give_share,
+    "ReduceBatch": batches.reduce_batch,
+    "CloseBatch": batches.close_batch,
+    "TakeAndDiscard": batches.take_and_discard,
+    "ForMeAndOther": batches.for_me_and_other,
+    "TakeShare": batches.take_share,
+    "PourOff": batches.pour_off,
+    "CookBatch": batches.cook_batch,
+    "RenameBatch": batches.rename_batch,
+    "CookAgain": batches.cook_again,
+    "Contents": batches.contents,
+    "Stored": batches.stored,
+    "StillGood": batches.still_good,
+    "Left": batches.left,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
+
+OF_A_BATCH = frozenset(name for name, build in BUILDERS.items() if build.__module__ == batches.__name__) - {
+    "CookAgain",
+    "Stored",
+}
+"""Intents that nobody can have who has no open batch."""
 
 _KINDS: dict[str, Callable[..., Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 
 
 @cache
 def grammar() -> Grammar:
-    """The templates of the pack, compiled once."""
+    """The templates of the pack that may fit a clause, compiled once; those of new batches have their own place."""
     words = pack()
-    return compiled(words.intents, words)
+    return compiled((intent for intent in words.intents if intent.means != OPENS), words)
 
 
 def templated(message: Message) -> list[Meaning] | None:
@@ -49,7 +84,7 @@ def templated(message: Message) -> list[Meaning] | None:
     if not message.chunks or not message.contiguous:
         return None
     clause = clause_of(message.line, message.chunks[0].start, message.chunks[-1].end, pack())
-    for reading in grammar().readings(clause):
+    for reading in grammar().readings(clause, () if message.around.batches else OF_A_BATCH):
         build = BUILDERS.get(reading.means)
         found = build(reading, message) if build is not None else _KINDS[reading.means](**reading.values)
         if found is not None:

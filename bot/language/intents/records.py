@@ -35,7 +35,7 @@ MOST_AT_ONCE = 50
 
 def _when(reading: Reading, message: Message) -> When:
     """What the moments of a reading say together."""
-    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
+    told = [value for key in ("when", "more") if isinstance(value := reading.values.get(key), Moment)]
     return together(told, message.around)
 
 
@@ -78,7 +78,10 @@ def change(reading: Reading, message: Message) -> Meaning | None:
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
     number = cast("int | None", values.get("hash"))
+    batch = cast("BatchRef | None", values.get("batch"))
     name = None if number is not None else old or _name(reading, "food")
+    if batch is not None:
+        name = Name(text=batch.text)
     which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
@@ -92,8 +95,9 @@ def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
     pairs = (("food", "weight"), ("other", "more"))
     if len(told) != len(pairs):
         return None
+    day = _day(reading, message)
     return [
-        Change(which=Which(name=_name(reading, food)), amount=cast(Amount, reading[weight]), otherwise=item)
+        Change(which=Which(name=_name(reading, food), day=day), amount=cast(Amount, reading[weight]), otherwise=item)
         for (food, weight), item in zip(pairs, told, strict=True)
     ]
 
@@ -135,7 +139,9 @@ def per_100(reading: Reading, message: Message) -> Meaning | None:
 
 
 def keeping(reading: Reading, message: Message) -> Meaning | None:
-    """Whether or how long a food keeps."""
+    """Whether or how long a food keeps; a batch is asked about as such."""
+    if message.of("batch") and not message.has("how long"):
+        return None
     said = message.text.lower()
     place = next((place for place in ("freezer", "fridge") if place in said), "")
     return Keeping(name=_name(reading, "thing"), day=_day(reading, message), place=place)
@@ -168,7 +174,8 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
             message.vocabulary.resolve([t.text for t in message.tokens[c.start : c.end]], c.text.lower()) for c in left
         )
         changes = tuple(items(kept)) if kept.of("amount", "food", "batch") else ()
-        if not (changes or without) or any(i.name is None and i.batch is None for i in changes):
+        told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
+        if not (changes or without) or len(told) < len(changes):
             return None
     meal = cast("str | None", reading.values.get("meal")) or when.meal
     return Repeat(

@@ -28,6 +28,7 @@ FACTS: Mapping[str, Table] = {
     "body_weights": schema.body_weight,
     "reminders": schema.reminder,
     "settings": schema.setting,
+    "memory": schema.memory,
 }
 """The tables of facts, by their name in an export."""
 

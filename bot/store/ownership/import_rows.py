@@ -31,6 +31,9 @@ _SAYS = (
     "pieces",
     *NUTRIENTS,
     "eaten_at",
+    "open_about",
+    "kcal_low",
+    "kcal_high",
     "day",
     "meal",
 )
@@ -44,6 +47,7 @@ _KEYS: Mapping[str, tuple[str, ...]] = {
     "body_weights": ("day",),
     "reminders": ("what",),
     "settings": ("name",),
+    "memory": ("what", "word"),
 }
 
 
