@@ -88,7 +88,7 @@ def _lying(batch: Batch, place: Place | None) -> str:
     if batch.loose_g >= 1 and (place is None or batch.pot.loose_place is place):
         in_pieces = ""
         if batch.pieces_left is not None:
-            in_pieces = f" ({batch.pieces_left:.3g} {batch.pot.piece}s)"
+            in_pieces = f" ({saying.pieces(batch.pieces_left, batch.pot.piece)})"
         parts.append(f"{saying.grams(batch.loose_g)}{in_pieces}{' not in boxes' if batch.boxes else ''}")
     return f"{saying.batch(batch)} {', '.join(parts)}" if parts else ""
 

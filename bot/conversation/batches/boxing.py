@@ -193,7 +193,7 @@ def count_pieces(meaning: CountPieces, ex: Exchange) -> Ask | Refuse | Then | No
     now = batches.get(ex.books, batch.number)
     assert now is not None
     ex.note(events.BatchPieces(batch=now.number, pieces=meaning.pieces, piece_g=now.piece_g, piece=meaning.word))
-    pieces = f"{meaning.pieces} {meaning.word}{'' if meaning.pieces == 1 else 's'}"
+    pieces = saying.pieces(meaning.pieces, meaning.word)
     if now.piece_g is None:
         ex.say(f"{saying.first_up(saying.batch(now))} makes {pieces}. Tell me what they weigh together when cooked.")
     else:

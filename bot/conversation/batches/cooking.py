@@ -18,6 +18,7 @@ from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed
 from bot.language.meanings import BatchRef, CookBatch, Meaning, PourOff
 from bot.store import batches, facts, questions
+from bot.store.questions import StoredQuestion
 from domain import edible
 from domain.batch_steps import Added, Weighed
 from domain.batches import Batch, MoreFatThanWentIn, drained_overstatement, yield_doubt
@@ -171,13 +172,13 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
     """
     following: list[Meaning] = []
     for question in questions.waiting(ex.books):
-        if question.about is not About.COOKED_WEIGHT:
-            continue
         pending, _ = decode(question.subject)
-        if not isinstance(pending, WaitsForWeight) or pending.batch is None:
+        if _is_settled(question, pending, number):
+            questions.dropped(ex.books, question.id)
             continue
-        only = pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
-        if (pending.batch.number or only) != number:
+        if question.about is not About.COOKED_WEIGHT or not isinstance(pending, WaitsForWeight):
+            continue
+        if pending.batch is None or _number_of(pending.batch) != number:
             continue
         questions.answered(ex.books, question.id)
         if rooms.asked_here(question, ex):
@@ -185,6 +186,16 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
         else:
             ex.send(ex.books.person.id, pending)
     return Then(tuple(following))
+
+
+def _number_of(ref: BatchRef) -> int | None:
+    return ref.number or (ref.candidates[0] if len(ref.candidates) == 1 else None)
+
+
+def _is_settled(question: StoredQuestion, pending: Meaning, number: int) -> bool:
+    """Whether it asks for what a cooked weight of that batch needs, which came another way."""
+    asks = question.about in (About.TARE, About.YIELD, About.COOKED_WEIGHT)
+    return asks and isinstance(pending, CookBatch) and _number_of(pending.batch) == number
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:

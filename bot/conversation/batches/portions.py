@@ -53,7 +53,7 @@ def _without_weight(item: Item, batch: Batch, ex: Exchange) -> Ask | Refuse:
         if not isinstance(found, TakenOut):
             return found
         return cooked_weight_of(batch, item, f"Your {saying.grams(found.grams)} wait for it.")
-    return cooked_weight_of(batch, item, f"Your {amount.text} wait for it.")
+    return cooked_weight_of(batch, item, "Your portion waits for it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -358,5 +358,4 @@ def say_left(now: Batch, ex: Exchange) -> None:
         ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
-    boxes = f", {len(now.boxes)} of {now.boxes_packed} boxes" if now.boxes_packed else ""
-    ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{boxes}.")
+    ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{saying.divided(now)}.")

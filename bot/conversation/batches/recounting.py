@@ -72,16 +72,16 @@ def _counted_anew(old: StoredWeighIn, batch: Batch) -> WeighIn | None:
 
 
 def _line(portions: Sequence[StoredWeighIn], batch: Batch) -> str:
-    """'#4 and #7 recounted: 304 g counts as 420 g raw, 612 kcal.' One line, however many they are."""
-    told = [
-        f"#{p.number} ({saying.grams(p.weigh_in.edible_g)}) counts as {saying.grams(p.weigh_in.basis_g)} raw, "
-        f"{at_least(batch)}{saying.kcal(p.weigh_in.nutrients.kcal if p.weigh_in.nutrients else 0)}"
-        for p in portions[:MOST_TOLD]
-    ]
+    """'#4 recounted: 304 g counts as 420 g raw, 612 kcal; #7: 200 g …'. One line, however many they are."""
+    told = [_counts(each, batch) for each in portions[:MOST_TOLD]]
     more = f"; {len(portions) - MOST_TOLD} more" if len(portions) > MOST_TOLD else ""
-    return f"Recounted: {'; '.join(told)}{more}."
+    first, *others = [f"#{each.number}" for each in portions[:MOST_TOLD]]
+    lines = [f"{first} recounted: {told[0]}", *(f"{n}: {t}" for n, t in zip(others, told[1:], strict=True))]
+    return f"{'; '.join(lines)}{more}."
 
 
-def at_least(batch: Batch) -> str:
-    """'at least ' for a batch with an ingredient whose figures are not known."""
-    return "at least " if batch.unknown else ""
+def _counts(stored: StoredWeighIn, batch: Batch) -> str:
+    counted = stored.weigh_in
+    at_least = "at least " if batch.unknown else ""
+    energy = f", {at_least}{saying.kcal(counted.nutrients.kcal)}" if counted.nutrients is not None else ""
+    return f"{saying.grams(counted.edible_g)} counts as {saying.grams(counted.basis_g)} raw{energy}"

@@ -42,8 +42,8 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
     elif batch.cooked_g is None:
         ex.say(f"{saying.first_up(saying.batch(batch))} has no cooked weight yet; {saying.grams(batch.raw_g)} went in.")
     else:
-        boxes = f", {len(batch.boxes)} of {batch.boxes_packed} boxes" if batch.boxes_packed else ""
-        ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {saying.grams(batch.cooked_g)}{boxes}.")
+        whole = saying.grams(batch.cooked_g)
+        ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {whole}{saying.divided(batch)}.")
     ex.note(events.Answered(about=Topic.LEFT))
     return None
 

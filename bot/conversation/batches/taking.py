@@ -13,13 +13,13 @@ from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_wei
 from bot.conversation.batches.portions import TakenOut, as_item, boxes_of, judge_taken, pieces_of, settle
 from bot.conversation.batches.remaining import close
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.conversation.records.measuring import mass, weight_of
 from bot.conversation.records.recording import record_portion
 from bot.kinds import About, Confirmed, Why
 from bot.language.batch_meanings import GiveAway, TakeBoxes, TakePieces, TakeShare
 from bot.language.meanings import Amount, BatchRef, CloseBatch, Item, ReduceBatch
-from bot.store import batches
+from bot.store import batches, questions
 from domain.batch_steps import Draw, Place
 from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.draws import NoSuchBox, NotLoose, Of, WhichBox, WholeOrLeft, by_boxes, by_weight, pick_boxes, share_g
@@ -53,7 +53,7 @@ def take_boxes(meaning: TakeBoxes, ex: Exchange) -> Ask | Refuse | None:
     return _recorded(replace(item, confirmed=meaning.confirmed), batch, taken, ex)
 
 
-def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | None:
+def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | Then | None:
     """Records pieces; what was left of them is on nobody's day."""
     batch = batch_of(meaning.batch, meaning, ex, _in_pieces(meaning.word))
     if not isinstance(batch, Batch):
@@ -61,9 +61,15 @@ def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | None:
     early = _too_early(meaning, batch)
     if early is not None:
         return early
+    if not batch.pot.piece and meaning.pieces is not None and meaning.pieces < 1:
+        share = TakeShare(batch=BatchRef(number=batch.number), fraction=meaning.pieces, of=None, when=meaning.when)
+        return take_share(share, ex)
     word = meaning.word or batch.pot.piece or "piece"
-    count = f"{meaning.pieces:g}" if meaning.pieces is not None else "the last"
-    text = f"{count} {word}{'' if meaning.pieces == 1 else 's'}"
+    text = (
+        f"the last {word}s"
+        if meaning.pieces is None
+        else f"{meaning.pieces:g} {word}{'' if meaning.pieces == 1 else 's'}"
+    )
     item = Item(
         text=text,
         amount=Amount(kind="count", value=meaning.pieces or batch.pieces_left or 0, unit=batch.pot.piece, text=text),
@@ -71,6 +77,10 @@ def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | None:
         when=meaning.when,
         confirmed=meaning.confirmed,
     )
+    if not batch.pot.piece:
+        # A word for a measure of the person's own, perhaps.
+        amount = Amount(kind="count", value=meaning.pieces or 1, unit=meaning.word, text=text)
+        return Then((replace(item, amount=amount),))
     taken = pieces_of(batch, meaning.pieces, text, item)
     if not isinstance(taken, TakenOut):
         return taken
@@ -196,6 +206,10 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
+    if meaning.amount is None and meaning.boxes is None and _of_something_else(meaning.batch, ex):
+        rest = replace(meaning, batch=BatchRef(number=batch.number))
+        choices = (Choice(saying.choice(f"batch {batch.number} {batch.name}"), rest), Choice("something else", None))
+        return Ask(About.BATCH, "The rest of what?", meaning, choices)
     if meaning.boxes is not None:
         draw = _boxes(batch, meaning.boxes, None, None)
     elif meaning.amount is None:
@@ -203,6 +217,14 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     else:
         draw = _loose(weight_of(meaning.amount), batch)
     return draw if isinstance(draw, Refuse) else reduced(draw, batch, meaning.why, "", ex)
+
+
+def _of_something_else(ref: BatchRef, ex: Exchange) -> bool:
+    """Whether 'the rest of it' may be of what was asked about last, and of no batch."""
+    if ref != BatchRef():
+        return False
+    last = 0 if ex.last is None else ex.last.inbound_id
+    return any(question.inbound_id > last for question in questions.waiting(ex.books))
 
 
 def _given(meaning: GiveAway, batch: Batch) -> Draw | Ask | Refuse:
@@ -253,7 +275,7 @@ def reduced(draw: Draw, batch: Batch, why: str, who: str, ex: Exchange) -> Refus
     over = batch.over_draw_g(grams)
     if grams <= 0 or over > OVER_DRAW_SLACK_G:
         pieces = batch.pieces_left
-        shown = f" ({pieces:.3g} {batch.pot.piece}s)" if draw.pieces is not None and pieces is not None else ""
+        shown = f" ({saying.pieces(pieces, batch.pot.piece)})" if draw.pieces is not None and pieces is not None else ""
         return Refuse(
             f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)}{shown} are left."
         )

@@ -62,7 +62,11 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
         return _number(only.amount, ordered, ex)
     if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
         return _give_amount(ordered[0], only.amount, ex)
-    if isinstance(only, m.CookBatch) and not choosing.names_batch(message) and _number(only.amount, ordered, ex):
+    if (
+        isinstance(only, m.CookBatch)
+        and not (only.batch.number or only.batch.text)
+        and _number(only.amount, ordered, ex)
+    ):
         return True
     if isinstance(only, m.Change) and only.which == m.Which():
         if only.amount is None:
