@@ -47,6 +47,8 @@ class PourOff:
 
     batch: BatchRef
     amount: Amount
+    fat: bool = True
+    """Whether it was fat; other liquid has no energy."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -114,11 +114,6 @@ def never_mind(message: Message) -> bool:
     return message.plain.strip(" .!") in message.words.phrases["never_mind"]
 
 
-def names_batch(message: Message) -> bool:
-    """Whether the message itself says which batch it is about."""
-    return bool(message.of("batch"))
-
-
 def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
     """The choice that was typed word for word, whatever the words mean otherwise."""
     said = message.text.strip(" .!").casefold()
