@@ -84,6 +84,8 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return fixes.waste(meaning, ex)
         case m.Again():
             return fixes.again(meaning, ex)
+        case m.OnTheScale():
+            return fixes.on_the_scale(meaning, ex)
         case m.SaveTare():
             return belongings.save_tare(meaning, ex)
         case m.SaveMeasure():
