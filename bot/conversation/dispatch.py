@@ -322,6 +322,21 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
             return notes.ask_reweigh(meaning, ex)
         case g.Reweigh():
             return notes.reweigh(meaning, ex)
+        case (
+            g.ClientHistory()
+            | g.CompareWeeks()
+            | g.ClientTrend()
+            | g.ClientFood()
+            | g.ClientReport()
+            | g.Comment()
+            | g.Pause()
+            | g.Resume()
+            | g.PrivateNote()
+            | g.PrivateNotes()
+            | g.PutInGroup()
+            | g.Withhold()
+        ):
+            return roster.not_yet(meaning)
         case _:
             assert_never(meaning)
     return None
