@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import logging
 import random
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -45,6 +46,9 @@ LOOKS = 0.5
 TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
+TRIES_AFTER_MISTAKES = 5
+"""How often sending a row may fail by a mistake of ours before it is given up."""
+
 # core.telegram.org/bots/faq#my-bot-is-hitting-limits-how-do-i-avoid-this: about 30 messages a second over all, 20 a
 # minute in a group. A private chat gets its messages at once, and waits only when the server asks for it.
 OVERALL_A_SECOND = 28
@@ -76,6 +80,8 @@ class Sender:
         self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
         self._groups: dict[str, AsyncLimiter] = {}
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
+        self._mistakes: Counter[int] = Counter()
+        """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
         self._outcomes: list[_Outcome] = []
         """Outcomes that are not recorded yet."""
 
@@ -150,8 +156,10 @@ class Sender:
         except TelegramError as error:
             return _Outcome(row, datetime.now(UTC), error=error)
         except Exception as error:
+            self._mistakes[row.id] += 1
             logger.exception("outbox row %d can't be sent", row.id)
-            return _Outcome(row, datetime.now(UTC), error=error)
+            return _Outcome(row, datetime.now(UTC), error=error, mistakes=self._mistakes[row.id])
+        self._mistakes.pop(row.id, None)
         return _Outcome(row, datetime.now(UTC), remote_ref)
 
     def _in_transaction(self, work: Step) -> None:
@@ -241,6 +249,8 @@ class _Outcome:
     at: datetime
     remote_ref: str | None = None
     error: Exception | None = None
+    mistakes: int = 0
+    """How often sending it has failed by a mistake of ours, where that is what went wrong."""
 
     def count(self, monitor: Monitor) -> None:
         """Counts it, once it is recorded."""
@@ -303,10 +313,10 @@ def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
     outbox.sent(conn, [(each.row, each.at, each.remote_ref) for each in outcomes if each.error is None])
     for each in outcomes:
         if each.error is not None:
-            _note_failure(conn, each.row, each.error, each.at)
+            _note_failure(conn, each.row, each.error, each.at, each.mistakes)
 
 
-def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime) -> None:
+def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime, mistakes: int) -> None:
     """Records what becomes of a row that could not be sent: tried later, sent to another chat, or given up."""
     what = f"{type(error).__name__}: {error}"[:200]
     if isinstance(error, RetryAfter):
@@ -321,18 +331,21 @@ def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datet
         people.set_blocked(conn, CHANNEL, row.place, now)
         kitchens.remove_room(conn, CHANNEL, row.place)
     elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
-        if row.kind == "reply":
-            logger.error("outbox row %d is refused: %s", row.id, what)
-        outbox.dead(conn, row.id, what)
+        _give_up(conn, row, what)
     elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
         outbox.failed(conn, row.id, what, now + _later(row.tries))
-    elif row.tries + 1 >= _TRIES_OF_A_MISTAKE:
-        outbox.dead(conn, row.id, type(error).__name__)
+    elif mistakes >= TRIES_AFTER_MISTAKES:
+        # Without the error's text, which may contain what a person wrote.
+        _give_up(conn, row, type(error).__name__)
     else:
         outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
 
 
-_TRIES_OF_A_MISTAKE = 5
+def _give_up(conn: Connection, row: OutboxRow, why: str) -> None:
+    # An expired press can't be answered, which is usual after an outage.
+    level = logging.INFO if row.kind in ("tap", "mark") else logging.ERROR
+    logger.log(level, "outbox row %d (%s) is given up after %d tries: %s", row.id, row.kind, row.tries + 1, why)
+    outbox.dead(conn, row.id, why)
 
 
 def _drawn(figures: str) -> bytes:
