@@ -131,7 +131,7 @@ def _tell_sender(conn: Connection, update: StoredUpdate) -> None:
     try:
         message = json.loads(update.body)["message"]
         chat_id, chat_kind = int(message["chat"]["id"]), message["chat"]["type"]
-    except (ValueError, TypeError, KeyError, RecursionError):
+    except (ValueError, OverflowError, TypeError, KeyError, RecursionError):
         return
     person = people.find(conn, CHANNEL, str(chat_id))
     if chat_kind == "private" and person is not None:
@@ -141,7 +141,7 @@ def _tell_sender(conn: Connection, update: StoredUpdate) -> None:
 def _key(bot_id: str, body: str) -> str:
     try:
         return f"{bot_id}:{int(json.loads(body)['update_id'])}"
-    except (ValueError, TypeError, KeyError, RecursionError):
+    except (ValueError, OverflowError, TypeError, KeyError, RecursionError):
         return f"{bot_id}:{_digest(body)}"
 
 
