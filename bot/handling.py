@@ -175,7 +175,7 @@ def _say_farewell(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> N
 def _pass_on(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
     """Puts notifications to others into the outbox, and requests into the inbox of those whom they concern."""
     for notice in turn.notices:
-        outbox.put(conn, notice.to.channel, notice.to.place, notice.reply.text, kind="letter")
+        outbox.put(conn, notice.to.channel, notice.to.place, notice.reply.text, inbound_id=row.id, kind="letter")
     everything: tuple[Letter | Errand, ...] = (*turn.letters, *turn.errands)
     for number, item in enumerate(everything):
         found = people.reached(conn, item.to, row.channel)
