@@ -115,7 +115,7 @@ def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
 def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
     from bot.store.maintenance import backups
 
-    backups.restore(url, given.file, replace=given.replace)
+    backups.restore(url, given.file, datetime.now(UTC), replace=given.replace)
     said = {"file": str(given.file), "restored": True}
     say(json.dumps(said) if given.json else f"The database is as it was in {given.file}.")
     return 0
