@@ -4,7 +4,9 @@ import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from datetime import datetime
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, create_mock_engine, event, insert, make_url
@@ -12,7 +14,7 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 
 from bot.store import upgrading
-from bot.store.errors import StoreError
+from bot.store.errors import StoreError, StoreGone
 from bot.store.schema import REVISION, metadata
 
 __all__ = ["Connection", "Store", "StoreError", "open_store"]
@@ -38,6 +40,9 @@ class Store:
         # SQLite has one writer: one connection for each process, used by one thread at a time.
         self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
         self._inside = threading.local()
+        place = engine.url
+        self._file = Path(place.database or "") if self._turn is not None and not _in_memory(place) else None
+        self._identity = None if self._file is None else _identity(self._file)
 
     @property
     def shared(self) -> bool:
@@ -46,7 +51,10 @@ class Store:
 
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
-        """A connection whose work is committed on leaving, and rolled back when an exception leaves."""
+        """A connection whose work is committed on leaving, and rolled back when an exception leaves.
+
+        Raises StoreGone after a commit to a file that is no longer there under its name.
+        """
         if getattr(self._inside, "open", False):
             raise RuntimeError("this thread is already in a transaction")
         self._inside.open = True
@@ -59,6 +67,20 @@ class Store:
                     yield conn
         finally:
             self._inside.open = False
+        if self._file is not None and _identity(self._file) != self._identity:
+            raise StoreGone(f"The database {self._file} was deleted or replaced while it was in use.")
+
+    def rescue(self, now: datetime) -> Path | None:
+        """Writes a file that is gone but still open to another beside it. Returns which, or None when that failed."""
+        if self._file is None or self._turn is None:
+            return None
+        target = self._file.with_name(f"{self._file.name}.rescued-{now:%Y%m%dT%H%M%S}")
+        with self._turn, closing(self._engine.raw_connection()) as connection:
+            try:
+                connection.cursor().execute("VACUUM INTO ?", (str(target),))
+            except sqlite3.Error:
+                return None
+        return target
 
     def vacuum(self) -> bool:
         """Removes deleted content from the database's files, which takes a while.
@@ -128,6 +150,15 @@ def _open_sqlite(place: URL) -> Store:
         else:
             upgrading.bring_up_to_date(engine)
     return Store(engine)
+
+
+def _identity(file: Path) -> tuple[int, int] | None:
+    """What tells a file from another under the same name; None when there is none."""
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _in_memory(place: URL) -> bool:

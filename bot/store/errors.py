@@ -26,6 +26,10 @@ class StoreUnavailable(StoreError):
     """The database can't be used just now, whatever is asked of it: locked, full, or gone. Later it may be."""
 
 
+class StoreGone(StoreError):
+    """The database's file was deleted or replaced while it was in use: what is written reaches nobody any more."""
+
+
 def store_error(error: SQLAlchemyError) -> StoreError:
     """What the database's own exception means to the rest of the program."""
     unavailable = isinstance(error, PoolTimeout) or (isinstance(error, DBAPIError) and _unavailable(error))

@@ -25,6 +25,7 @@ from bot.messages import Incoming, Turn
 from bot.settings import TelegramSettings
 from bot.store import engine
 from bot.store.books import Books
+from bot.store.errors import StoreGone
 from tests.telegram.conftest import Run, Start
 from tests.telegram.crowd import Human
 from tests.telegram.loopback import TOKEN, Loopback
@@ -98,6 +99,31 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
     mira.hears(100, timeout=30)
     assert weights(bot, mira) == list(range(100, 200))
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
+
+
+@pytest.mark.parametrize("how", ("deleted", "replaced"))
+def test_a_database_file_that_is_gone_ends_the_program_and_loses_nothing(
+    start: Start, server: Loopback, mira: Human, tmp_path: Path, how: str
+) -> None:
+    run = start()
+    assert "180 g" in mira.asks("180 g cooked rice").text
+    path = tmp_path / "tarebook.db"
+    if how == "deleted":
+        path.unlink()
+    else:
+        shutil.copyfile(path, tmp_path / "copy.db")
+        (tmp_path / "copy.db").replace(path)
+    mira.says("90 g cooked rice")
+    server.until(lambda: run.error is not None)
+    assert isinstance(run.error, StoreGone)
+    assert "deleted or replaced" in str(run.error)
+    assert len(server.sent[mira.id]) == 1, "a message was answered that nobody keeps"
+    assert not server.idle, "an update was confirmed that nobody keeps"
+    (rescued,) = tmp_path.glob("tarebook.db.rescued-*")
+    assert str(rescued) in str(run.error)
+    run.error = None
+    with closing(sqlite3.connect(rescued)) as found:
+        assert found.execute("SELECT as_weighed_g FROM weigh_in").fetchall()[0] == (180.0,)
 
 
 # On a file the lease is taken from another process alone, and these two are one; test_killing.py has real ones.

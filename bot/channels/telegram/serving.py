@@ -9,6 +9,7 @@ import signal
 from collections.abc import Awaitable, Callable, Coroutine, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any, TypeVar
 
 from telegram.error import InvalidToken, RetryAfter, TelegramError
@@ -26,7 +27,7 @@ from bot.channels.telegram.scheduler import Scheduler
 from bot.channels.telegram.sending import Sender
 from bot.settings import SettingsError, TelegramSettings
 from bot.store.delivery import inbox, outbox
-from bot.store.errors import StoreError, StoreUnavailable
+from bot.store.errors import StoreError, StoreGone, StoreUnavailable
 
 T = TypeVar("T")
 
@@ -79,6 +80,10 @@ async def serve(service: Service) -> None:
         await service.run()
     except InvalidToken:
         raise SettingsError("The server does not know this bot: is TAREBOOK_TELEGRAM_TOKEN right?") from None
+    except StoreGone as gone:
+        rescued = await asyncio.to_thread(service.rescue)
+        where = "What it held is lost." if rescued is None else f"What it held is in {rescued}."
+        raise StoreGone(f"{gone} {where}") from None
     finally:
         await service.close()
 
@@ -122,6 +127,10 @@ class Service:
             background.cancel()
             await asyncio.gather(background, return_exceptions=True)
         logger.info("stopped: %s", self.monitor.health(await self._look()))
+
+    def rescue(self) -> Path | None:
+        """Saves what is left of a database whose file is gone. Returns where it is, or None."""
+        return self._tarebook.store.rescue(datetime.now(UTC))
 
     async def close(self) -> None:
         """Closes the connections and ends the database's thread."""
@@ -224,6 +233,8 @@ class Service:
             try:
                 busy = await self._round(reader)
                 tries = 0
+            except StoreGone:
+                raise
             except StoreError:
                 tries += 1
                 busy = False
