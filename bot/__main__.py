@@ -123,11 +123,11 @@ def _serve(given: argparse.Namespace) -> int:
     from bot.app import open_tarebook
     from bot.channels.telegram import serving
     from bot.settings import Settings, TelegramSettings
-    from bot.store.engine import library_warning
+    from bot.store.engine import operator_warnings
 
     settings, telegram = Settings.read(os.environ), TelegramSettings.read(os.environ)
     logs.set_up(settings.log_level, [telegram.token, telegram.webhook_secret or "", *settings.database_secrets])
-    if (warning := library_warning(settings.database)) is not None:
+    for warning in operator_warnings(settings.database):
         logging.getLogger(__name__).warning(warning)
     with open_tarebook(settings.database) as tarebook:
         serving.run(tarebook, telegram, serving.Serving(given.webhook, given.listen, given.port, given.monitor))

@@ -122,10 +122,10 @@ def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
 
 
 def _check(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store.engine import library_warning
+    from bot.store.engine import operator_warnings
     from bot.store.maintenance import integrity
 
-    if (warning := library_warning(url)) is not None:
+    for warning in operator_warnings(url):
         logger.warning(warning)
     with _open(url) as tarebook, tarebook.transaction() as conn:
         problems = integrity.problems(conn, datetime.now(UTC))

@@ -77,8 +77,9 @@ class Store:
         target = self._file.with_name(f"{self._file.name}.rescued-{now:%Y%m%dT%H%M%S}")
         with self._turn, closing(self._engine.raw_connection()) as connection:
             try:
+                upgrading.create_private(target)
                 connection.cursor().execute("VACUUM INTO ?", (str(target),))
-            except sqlite3.Error:
+            except (sqlite3.Error, OSError):
                 return None
         return target
 
@@ -242,15 +243,21 @@ def _prepare_server(connection: Any, _record: object) -> None:
     connection.commit()
 
 
-def library_warning(url: str) -> str | None:
-    """What an operator should know about the SQLite library under a database file; None when there is nothing."""
+def operator_warnings(url: str) -> list[str]:
+    """What an operator should know about a database file and the SQLite library under it."""
     place = place_of(url)
+    if place.get_backend_name() != "sqlite" or _in_memory(place):
+        return []
+    found = []
     version = sqlite3.sqlite_version_info
     # The WAL-reset bug: fixed in 3.51.3, and in 3.50.7 and 3.44.6 of the older lines (sqlite.org/wal.html).
     fixed = version >= (3, 51, 3) or (3, 50, 7) <= version < (3, 51) or (3, 44, 6) <= version < (3, 45)
-    if fixed or place.get_backend_name() != "sqlite" or _in_memory(place):
-        return None
-    return (
-        f"SQLite {sqlite3.sqlite_version} can damage a database that two processes write at the same moment: "
-        "let only one Tarebook use this file, or update SQLite to 3.51.3."
-    )
+    if not fixed:
+        found.append(
+            f"SQLite {sqlite3.sqlite_version} can damage a database that two processes write at the same moment: "
+            "let only one Tarebook use this file, or update SQLite to 3.51.3."
+        )
+    path = Path(place.database or "")
+    if path.is_file() and path.stat().st_mode & 0o077:
+        found.append(f"Other users of this machine may read {path}: chmod 600 takes that from them.")
+    return found

@@ -251,9 +251,31 @@ def test_an_operator_is_warned_of_a_library_with_the_wal_bug(
     monkeypatch: pytest.MonkeyPatch, version: tuple[int, int, int], warns: bool
 ) -> None:
     monkeypatch.setattr(sqlite3, "sqlite_version_info", version)
-    assert (engine.library_warning("sqlite:///tarebook.db") is not None) is warns
-    assert engine.library_warning("sqlite://") is None
-    assert engine.library_warning("postgresql+psycopg://localhost/tarebook") is None
+    assert bool(engine.operator_warnings("sqlite:///tarebook.db")) is warns
+    assert engine.operator_warnings("sqlite://") == []
+    assert engine.operator_warnings("postgresql+psycopg://localhost/tarebook") == []
+
+
+def test_the_owner_alone_may_read_a_new_database(tmp_path: Path) -> None:
+    path = tmp_path / "data" / "tarebook.db"
+    before = os.umask(0o022)
+    try:
+        store = open_store(in_file(path))
+        with messages_to(store)() as books:
+            record(books, eaten())
+        modes = {each.name: each.stat().st_mode & 0o777 for each in (path.parent, *path.parent.iterdir())}
+        store.close()
+    finally:
+        os.umask(before)
+    assert modes == {"data": 0o700, "tarebook.db": 0o600, "tarebook.db-wal": 0o600, "tarebook.db-shm": 0o600}
+
+
+def test_an_operator_is_told_when_others_may_read_the_database(tmp_path: Path) -> None:
+    path = tmp_path / "tarebook.db"
+    open_store(in_file(path)).close()
+    assert not any("Other users" in warning for warning in engine.operator_warnings(in_file(path)))
+    path.chmod(0o644)
+    assert any("Other users" in warning for warning in engine.operator_warnings(in_file(path)))
 
 
 def test_who_cooks_is_not_told_about_the_library(

@@ -60,7 +60,7 @@ def restore(url: str, source: Path, now: datetime, *, replace: bool = False) -> 
     _refuse_what_is_used(url, place, now, replace)
     if place.get_backend_name() == "sqlite":
         _check_file(source)
-        Path(place.database or "").parent.mkdir(parents=True, exist_ok=True)
+        upgrading.create_private(Path(place.database or ""))
         _copy(source, Path(place.database or ""))
     else:
         _check_archive(place, source)
