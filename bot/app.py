@@ -223,7 +223,7 @@ class Tarebook:
             new = NewRow(channel, f"import:{at.isoformat()}", key, NoWords(answer=""), None, at)
             row_id = inbox.receive(conn, new)
             if row_id is None:
-                raise StoreUnavailable("Another import began at this very moment.")
+                raise StoreUnavailable("another import began at this very moment")
             inbox.done(conn, row_id)
             people.hold_kitchen(conn, person)
             added = importing.unpack(content, Books(conn=conn, person=person, inbound_id=row_id, at=at))

@@ -1,7 +1,10 @@
 """Opening a database and working in it, one transaction at a time."""
 
+from __future__ import annotations
+
 import sqlite3
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import datetime
@@ -14,13 +17,16 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 
 from bot.store import upgrading
-from bot.store.errors import StoreError, StoreGone
+from bot.store.errors import StoreError, StoreGone, sqlite_reason
 from bot.store.schema import REVISION, metadata
 
 __all__ = ["Connection", "Store", "StoreError", "open_store"]
 
 # In SQLite's terms, as it answers when asked: synchronous 2 is FULL (a commit is on the disk before it returns).
-_PRAGMAS = {"foreign_keys": "1", "busy_timeout": "10000", "synchronous": "2", "secure_delete": "1"}
+_PRAGMAS = {"foreign_keys": "1", "busy_timeout": "1000", "synchronous": "2", "secure_delete": "1"}
+
+PATIENCE_S = 10.0
+"""Seconds that a transaction waits for another program's lock, in tries of SQLite's busy timeout each."""
 
 # Pages that stay in the log until a checkpoint copies them into the file. Most messages write the same pages, which are
 # then copied once: at SQLite's default of 1000 checkpoints take a tenth of a message's time.
@@ -34,8 +40,9 @@ _PATIENCE = {"connect_timeout": 10, "keepalives_idle": 10, "keepalives_interval"
 class Store:
     """An open database. `url` is where it is, with any password masked."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, begin: _BeginImmediate | None = None) -> None:
         self._engine = engine
+        self._begin = begin
         self.url = engine.url.render_as_string(hide_password=True)
         # SQLite has one writer: one connection for each process, used by one thread at a time.
         self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
@@ -83,6 +90,11 @@ class Store:
                 return None
         return target
 
+    def hurry(self) -> None:
+        """From now on a transaction that meets another program's lock fails after one try: the program is stopping."""
+        if self._begin is not None:
+            self._begin.patience_s = 0.0
+
     def vacuum(self) -> bool:
         """Removes deleted content from the database's files, which takes a while.
 
@@ -98,10 +110,14 @@ class Store:
         with self._turn, closing(self._engine.raw_connection()) as connection:
             cursor = connection.cursor()
             try:
+                # Readers hold this up for as long as they read.
+                cursor.execute(f"PRAGMA busy_timeout = {PATIENCE_S * 1000:.0f}")
                 cursor.execute("VACUUM")
                 busy, *_ = cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone() or (0,)
             except sqlite3.OperationalError:
                 return False
+            finally:
+                cursor.execute(f"PRAGMA busy_timeout = {_PRAGMAS['busy_timeout']}")
             return not busy
 
     def close(self) -> None:
@@ -144,13 +160,14 @@ def _open_sqlite(place: URL) -> Store:
     )
     event.listen(engine, "connect", _prepare_memory if in_memory else _prepare_file)
     # Set on the dialect: with a listener, every statement would look for listeners.
-    engine.dialect.do_begin = _begin_immediate  # type: ignore[method-assign,assignment]
+    begin = _BeginImmediate()
+    engine.dialect.do_begin = begin  # type: ignore[method-assign,assignment]
     with _refusal(engine):
         if in_memory:
             _make_in_memory(engine)
         else:
             upgrading.bring_up_to_date(engine)
-    return Store(engine)
+    return Store(engine, begin)
 
 
 def _identity(file: Path) -> tuple[int, int] | None:
@@ -192,7 +209,9 @@ def _refusal(engine: Engine) -> Iterator[None]:
     except (SQLAlchemyError, sqlite3.Error) as error:
         engine.dispose()
         where = engine.url.render_as_string(hide_password=True)
-        reason = getattr(error, "orig", None) or error
+        cause = getattr(error, "orig", None) or error
+        file = Path(engine.url.database or "")
+        reason = (sqlite_reason(cause, file) if isinstance(cause, sqlite3.Error) else None) or cause
         raise StoreError(f"The database {where} can't be opened: {reason}") from error
 
 
@@ -232,9 +251,25 @@ def _set_pragmas(connection: Any, wanted: dict[str, str]) -> None:
     cursor.close()
 
 
-def _begin_immediate(connection: Any) -> None:
-    # A transaction that reads before it writes fails at once, whatever the busy timeout, when another wrote meanwhile.
-    connection.execute("BEGIN IMMEDIATE")
+class _BeginImmediate:
+    """Begins a transaction with the write lock.
+
+    A transaction that reads before it writes fails at once, whatever the busy timeout, when another wrote meanwhile.
+    """
+
+    def __init__(self) -> None:
+        self.patience_s = PATIENCE_S
+
+    def __call__(self, connection: Any) -> None:
+        began = time.monotonic()
+        while True:
+            try:
+                connection.execute("BEGIN IMMEDIATE")
+                return
+            except sqlite3.OperationalError as error:
+                busy = (error.sqlite_errorcode & 0xFF) == sqlite3.SQLITE_BUSY
+                if not busy or time.monotonic() - began >= self.patience_s:
+                    raise
 
 
 def _prepare_server(connection: Any, _record: object) -> None:

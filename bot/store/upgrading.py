@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sqlalchemy import URL, Column, Connection, Engine, MetaData, PrimaryKeyConstraint, String, Table, inspect, select
 
-from bot.store.errors import StoreError
+from bot.store.errors import DAMAGED, StoreError, os_reason, sqlite_reason
 from bot.store.schema import REVISION
 
 # Alembic's version table, as Alembic creates it.
@@ -43,9 +43,12 @@ def look_at_file(place: URL) -> None:
             if VERSION.name in tables:
                 found = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     except OSError as error:
-        raise StoreError(f"{path} can't be opened: {error.strerror}.") from error
+        raise StoreError(f"{path} can't be opened: {os_reason(error)}.") from error
     except sqlite3.Error as error:
-        raise StoreError(f"{path} is not a database that can be read: {error}.") from error
+        reason = sqlite_reason(error, path)
+        # Whether it is damaged, or was never a database, can't be told apart.
+        wrong = "is damaged, or is no database" if reason == DAMAGED else f"can't be opened: {reason or error}"
+        raise StoreError(f"{path} {wrong}.") from error
     check(str(path), tables, found[0] if found else None)
 
 

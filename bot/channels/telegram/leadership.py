@@ -67,8 +67,8 @@ class Leadership:
             return await self._database(self._in_transaction, work)
         except StoreGone:
             raise
-        except StoreError:
-            logger.warning("the database can't be used, so it is unknown who holds the lease")
+        except StoreError as error:
+            logger.warning("%s It is unknown who holds the lease", error)
             return unknown
 
     def _in_transaction(self, work: Callable[[Connection], bool]) -> bool:

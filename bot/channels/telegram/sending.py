@@ -93,9 +93,10 @@ class Sender:
             self.wake.clear()
             try:
                 await self.along(self._by_itself)
-            except StoreUnavailable:
-                self._monitor.trouble("database")
-                logger.warning("the database can't be used; what is to be sent waits")
+                self._monitor.database_works("sending")
+            except StoreUnavailable as error:
+                self._monitor.database_failed("sending", error.reason)
+                logger.warning("%s What is to be sent waits", error)
                 await asyncio.sleep(1)
             await _set_within(self.wake, LOOKS)
         # Rows that are being taken at this moment are still sent.

@@ -39,6 +39,9 @@ HEARTBEAT = 30.0
 HEALTH_LINE = 300.0
 """Seconds between two health lines in the log."""
 
+LOOK_AT_MOST = 2.0
+"""Seconds in which the health page is answered, whatever the database does."""
+
 _AT_ONCE = 24
 """How many rows share a commit at the most: what arrives meanwhile waits until they are handled."""
 
@@ -103,6 +106,7 @@ class Service:
         self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._leadership.holder)
         self._news = asyncio.Event()
         self._servers: list[HTTPServer] = []
+        self._looking: asyncio.Task[Backlog] | None = None
 
     async def run(self) -> None:
         """Starts everything, and ends when `stop` is set or a part breaks."""
@@ -113,7 +117,12 @@ class Service:
         reader = Reader(me, Policy(self._settings.access, frozenset(map(str, self._settings.listed))))
         self._tarebook.link_prefixes[CHANNEL] = f"https://t.me/{me.username}?start="
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
-        parts = [self._handle(reader), self._leadership.run(self._duties, self._stop), self._tell()]
+        parts = [
+            self._handle(reader),
+            self._leadership.run(self._duties, self._stop),
+            self._tell(),
+            self._hurry_at_the_end(),
+        ]
         if self._serving.webhook_url is not None:
             parts.append(self._listen(self._serving.webhook_url))
         background = asyncio.create_task(menus.publish(self._client))
@@ -138,6 +147,7 @@ class Service:
             server.stop()
             await server.close_all_connections()
         await self._client.close_connections()
+        await asyncio.gather(*([self._looking] if self._looking else []), return_exceptions=True)
         self._database.close()
 
     async def _guarded(self, part: Awaitable[None]) -> None:
@@ -213,14 +223,15 @@ class Service:
             try:
                 new = await self._database(keep, self._tarebook, self._settings.bot_id, updates, datetime.now(UTC))
                 self.monitor.arrived(new)
+                self.monitor.database_works("storing")
                 self._news.set()
                 # Reading it comes before the next request to the server.
                 await asyncio.sleep(0)
                 return
-            except StoreUnavailable:
+            except StoreUnavailable as error:
                 tries += 1
-                self.monitor.trouble("database")
-                logger.warning("the database can't be written, try %d; updates stay with the server", tries)
+                self.monitor.database_failed("storing", error.reason)
+                logger.warning("%s Updates stay with the server; try %d", error, tries)
                 if stop.is_set():
                     raise
                 await pause_until(stop, pause(tries, longest=5))
@@ -232,14 +243,15 @@ class Service:
             self._news.clear()
             try:
                 busy = await self._round(reader)
+                self.monitor.database_works("handling")
                 tries = 0
             except StoreGone:
                 raise
-            except StoreError:
+            except StoreError as error:
                 tries += 1
                 busy = False
-                self.monitor.trouble("database")
-                logger.warning("the database can't be used, try %d", tries)
+                self.monitor.database_failed("handling", getattr(error, "reason", "it refuses what it was asked"))
+                logger.warning("%s Messages wait; try %d", error, tries)
                 await pause_until(self._stop, pause(tries, longest=5))
             if not busy:
                 # Also without news: another process may have stored something.
@@ -264,6 +276,11 @@ class Service:
                     await self._database(self._in_touch, datetime.now(UTC))
             await pause_until(off, HEARTBEAT)
 
+    async def _hurry_at_the_end(self) -> None:
+        """Keeps another program's lock from delaying the end of this one by the full patience for each transaction."""
+        await self._stop.wait()
+        self._tarebook.store.hurry()
+
     async def _tell(self) -> None:
         """Logs the health at intervals."""
         while not self._stop.is_set():
@@ -280,9 +297,16 @@ class Service:
             self._servers.append(monitor.serve(self.monitor, self._look, self._serving.monitor_port))
 
     async def _look(self) -> Backlog | None:
+        """The backlog; None when the database does not tell it at once."""
+        # One look for everybody who asks meanwhile: they would queue up behind a database that does not answer.
+        if self._looking is None or self._looking.done():
+            self._looking = asyncio.create_task(self._database(self._backlog))
+            # Somebody has to take its exception, also when nobody waits for it any more.
+            self._looking.add_done_callback(lambda look: look.cancelled() or look.exception())
         try:
-            return await self._database(self._backlog)
-        except StoreUnavailable:
+            async with asyncio.timeout(LOOK_AT_MOST):
+                return await asyncio.shield(self._looking)
+        except (StoreError, TimeoutError):
             return None
 
     def _backlog(self) -> Backlog:
