@@ -36,7 +36,7 @@ def break_after() -> Iterator[Callable[[int], None]]:
         turn = respond(books, incoming)
         if left:
             left -= 1
-            raise RuntimeError(f"broke on {incoming.text}")
+            raise RuntimeError(f"broke on {incoming}")
         return turn
 
     def times(number: int) -> None:

@@ -26,7 +26,7 @@ from bot.channels.telegram import leadership, sending
 from bot.channels.telegram.client import pause
 from bot.channels.telegram.serving import Serving
 from bot.conversation.respond import respond
-from bot.messages import Incoming, Turn
+from bot.messages import Group, Incoming, Said, Turn
 from bot.settings import TelegramSettings
 from bot.store import engine
 from bot.store.books import Books
@@ -278,9 +278,9 @@ def test_a_message_that_breaks_the_program_is_set_aside(
 ) -> None:
     broken = []
 
-    def breaks_on_poison(books: Books, incoming: Incoming) -> Turn:
-        turn = respond(books, incoming)
-        if incoming.text.startswith("666"):
+    def breaks_on_poison(books: Books, incoming: Incoming, group: Group | None = None) -> Turn:
+        turn = respond(books, incoming, group)
+        if isinstance(incoming, Said) and incoming.text.startswith("666"):
             broken.append(incoming.text)
             raise RuntimeError(incoming.text)
         return turn
