@@ -5,10 +5,10 @@ from __future__ import annotations
 import secrets
 from datetime import datetime, timedelta
 
-from bot.app import Tarebook, arriving, oldest
+from bot.app import Taken, Tarebook, arriving, oldest
 from bot.messages import Turn
 from bot.schedule import sweeping
-from bot.store.delivery.inbox import Content, Edit, InboxRow, NewRow, Press, Request, Say
+from bot.store.delivery.inbox import Content, Edit, NewRow, Press, Request, Say
 from bot.store.engine import Connection
 from bot.store.errors import StoreError
 
@@ -83,9 +83,9 @@ class Script:
             self._note_questions(whose, told)
         return came
 
-    def _requests(self, conn: Connection) -> list[InboxRow]:
+    def _requests(self, conn: Connection) -> Taken:
         """The requests that wait, at most one for each person."""
-        return [row for row in oldest(self._channel)(conn) if isinstance(row.content, Request)]
+        return Taken([row for row in oldest(self._channel)(conn).rows if isinstance(row.content, Request)])
 
     def _notifications(self, turn: Turn) -> list[tuple[str, Turn]]:
         found = ((self._tarebook.key_of(self._channel, each.to), each) for each in turn.notifications)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import heapq
 import logging
 import random
 from collections import Counter
@@ -46,6 +47,9 @@ LOOKS = 0.5
 TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
+PLACES_REMEMBERED = 1000
+"""Of how many places it is known when something was last sent there; the others count as never."""
+
 TRIES_AFTER_MISTAKES = 5
 """How often sending a row may fail by a mistake of ours before it is given up."""
 
@@ -60,6 +64,38 @@ AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
 _NO_TEXT = "there is no text in the message"
 _NOT_MODIFIED = "message is not modified"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
+
+
+class FairLimiter:
+    """Lets so many through in a second; of those that wait, whoever was let through least recently goes first."""
+
+    def __init__(self, a_second: float) -> None:
+        self._limiter = AsyncLimiter(a_second, 1)
+        self._let_through: dict[str, int] = {}
+        self._count = 0
+        self._waiting: list[tuple[int, int, str, asyncio.Future[None]]] = []
+        self._opening: asyncio.Task[None] | None = None
+
+    async def acquire(self, place: str) -> None:
+        """Returns when it is the place's turn."""
+        self._count += 1
+        turn: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        heapq.heappush(self._waiting, (self._let_through.get(place, 0), self._count, place, turn))
+        if self._opening is None or self._opening.done():
+            self._opening = asyncio.create_task(self._let_in())
+        await turn
+
+    async def _let_in(self) -> None:
+        while self._waiting:
+            await self._limiter.acquire()
+            *_, place, turn = heapq.heappop(self._waiting)
+            if turn.cancelled():
+                continue
+            turn.set_result(None)
+            self._let_through.pop(place, None)
+            self._let_through[place] = self._count
+            if len(self._let_through) > PLACES_REMEMBERED:
+                del self._let_through[next(iter(self._let_through))]
 
 
 class Sender:
@@ -77,7 +113,7 @@ class Sender:
         self._client = client
         self._database = database
         self._monitor = monitor
-        self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
+        self._overall = FairLimiter(OVERALL_A_SECOND)
         self._groups: dict[str, AsyncLimiter] = {}
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._mistakes: Counter[int] = Counter()
@@ -169,7 +205,7 @@ class Sender:
 
     async def _send(self, row: OutboxRow) -> str | None:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
-        await self._overall.acquire()
+        await self._overall.acquire(row.place)
         if row.kind == "tap":
             await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
             return None

@@ -19,7 +19,7 @@ from bot.access import Policy
 from bot.app import Step, Tarebook
 from bot.channels.telegram import CHANNEL, heartbeat, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
-from bot.channels.telegram.intake import Reader, Round, keep, take_turn
+from bot.channels.telegram.intake import ReadAndTake, Reader, Round, keep, take_turn
 from bot.channels.telegram.leadership import Leadership, first_of, pause_until
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
@@ -239,10 +239,11 @@ class Service:
     async def _handle(self, reader: Reader) -> None:
         """Reads what has arrived and handles it, each person's messages in order."""
         tries = 0
+        take = ReadAndTake(reader, _AT_ONCE)
         while not self._stop.is_set():
             self._news.clear()
             try:
-                busy = await self._round(reader)
+                busy = await self._round(take)
                 self.monitor.database_works("handling")
                 tries = 0
             except StoreGone:
@@ -259,9 +260,9 @@ class Service:
                     async with asyncio.timeout(2):
                         await self._news.wait()
 
-    async def _round(self, reader: Reader) -> bool:
+    async def _round(self, take: ReadAndTake) -> bool:
         """One round: the oldest row of some people. Returns whether there was anything to do for this process."""
-        done = await self._sender.along(lambda step: _turn(self._tarebook, reader, step))
+        done = await self._sender.along(lambda step: _turn(self._tarebook, take, step))
         self.monitor.read(done.unreadable)
         self.monitor.handled(done.handled, done.broken)
         # Sending comes before a look whether there is more to handle.
@@ -314,6 +315,6 @@ class Service:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
 
 
-def _turn(tarebook: Tarebook, reader: Reader, after: Step) -> tuple[Round, bool]:
-    done = take_turn(tarebook, reader, _AT_ONCE, after)
+def _turn(tarebook: Tarebook, take: ReadAndTake, after: Step) -> tuple[Round, bool]:
+    done = take_turn(tarebook, take, after)
     return done, done.followed
