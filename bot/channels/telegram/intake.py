@@ -118,21 +118,27 @@ class Round:
     broken: int = 0
 
 
-def take_turn(tarebook: Tarebook, take: ReadAndTake, after: Step = no_step) -> Round:
-    """Reads some stored updates, handles the oldest row of some people, and then does the step `after`.
+def take_turn(tarebook: Tarebook, take: ReadAndTake, before: Step = no_step, after: Step = no_step) -> Round:
+    """Does the step `before`, reads some stored updates, handles the oldest row of some people, does the step `after`.
 
     In one transaction where possible.
     """
+
+    def all_taken(conn: Connection) -> Taken:
+        before(conn)
+        return take(conn)
+
     broken = tarebook.broken
     try:
-        turns = tarebook.handle(take, after, budget_s=BUDGET_S)
+        turns = tarebook.handle(all_taken, after, budget_s=BUDGET_S)
     except StoreUnavailable:
         raise
     except Exception as error:
         if take.at is None:
             raise
         # Nothing of the others was kept either; the next time they are read without it.
-        return Round(1, _set_aside(tarebook, take.at, type(error).__name__), followed=False)
+        update, take.at = take.at, None
+        return Round(1, _set_aside(tarebook, update, type(error).__name__), followed=False)
     take.note(turns)
     handled = sum(each.turn is not None for each in turns)
     return Round(take.read, 0, followed=True, handled=handled, broken=tarebook.broken - broken)

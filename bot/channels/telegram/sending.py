@@ -144,16 +144,17 @@ class Sender:
         with contextlib.suppress(StoreUnavailable):
             await self.along(self._by_itself)
 
-    async def along(self, work: Callable[[Step], tuple[R, bool]]) -> R:
+    async def along(self, work: Callable[[SendStep], tuple[R, bool]]) -> R:
         """Does the work in the database's thread, and in its transaction records outcomes and takes rows for sending.
 
-        The work is given the step that does so, to be called at the end of its transaction; beside its result it
-        returns whether the step was done.
+        The work is given the step that does so: `record` is for the beginning of its transaction, so that who replies
+        to what has just been sent is understood, and the step itself for the end. Beside its result the work returns
+        whether both were done.
         """
         async with self._taking:
             in_hand = frozenset(self._in_hand.values())
             limit = LANES - len(in_hand) if self._sends else 0
-            step = _Step(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
+            step = SendStep(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
             try:
                 result, done = await self._database(work, step)
             except StoreError:
@@ -164,11 +165,13 @@ class Sender:
                 self._go_on_from(step)
             return result
 
-    def _by_itself(self, step: Step) -> tuple[None, bool]:
-        self._in_transaction(step)
+    def _by_itself(self, step: SendStep) -> tuple[None, bool]:
+        with self._tarebook.transaction() as conn:
+            step.record(conn)
+            step(conn)
         return None, True
 
-    def _go_on_from(self, step: _Step) -> None:
+    def _go_on_from(self, step: SendStep) -> None:
         """Counts the outcomes that are recorded, and sends the rows that were taken."""
         del self._outcomes[: len(step.outcomes)]
         for outcome in step.outcomes:
@@ -297,7 +300,7 @@ class _Outcome:
             monitor.unsent(self.row.kind, type(self.error).__name__)
 
 
-class _Step:
+class SendStep:
     """Records outcomes and takes rows to be sent, in the caller's transaction.
 
     An outcome that could not be recorded is recorded the next time; until then nothing else is sent to that place.
@@ -320,10 +323,13 @@ class _Step:
         self.looked = False
         """Whether it got as far as the outbox: then every row marked as being sent is really being sent."""
 
-    def __call__(self, conn: Connection) -> None:
-        """May be called a second time when the first transaction was rolled back."""
-        self.taken, self.looked = [], False
+    def record(self, conn: Connection) -> None:
+        """Records the outcomes; may be called a second time."""
         _note(conn, self.outcomes)
+
+    def __call__(self, conn: Connection) -> None:
+        """Takes rows; may be called a second time when the first transaction was rolled back."""
+        self.taken, self.looked = [], False
         if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder):
             return
         if self._marked_by is not None:

@@ -16,7 +16,7 @@ from telegram.error import InvalidToken, RetryAfter, TelegramError
 from tornado.httpserver import HTTPServer
 
 from bot.access import Policy
-from bot.app import Step, Tarebook
+from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL, heartbeat, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
 from bot.channels.telegram.intake import ReadAndTake, Reader, Round, keep, take_turn
@@ -24,7 +24,7 @@ from bot.channels.telegram.leadership import Leadership, first_of, pause_until
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
 from bot.channels.telegram.scheduler import Scheduler
-from bot.channels.telegram.sending import Sender
+from bot.channels.telegram.sending import Sender, SendStep
 from bot.settings import SettingsError, TelegramSettings
 from bot.store.delivery import inbox, outbox
 from bot.store.errors import StoreError, StoreGone, StoreUnavailable
@@ -315,6 +315,6 @@ class Service:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
 
 
-def _turn(tarebook: Tarebook, take: ReadAndTake, after: Step) -> tuple[Round, bool]:
-    done = take_turn(tarebook, take, after)
+def _turn(tarebook: Tarebook, take: ReadAndTake, step: SendStep) -> tuple[Round, bool]:
+    done = take_turn(tarebook, take, step.record, step)
     return done, done.followed
