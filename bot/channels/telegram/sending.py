@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import heapq
 import logging
 import random
 from collections import Counter
@@ -14,7 +13,6 @@ from datetime import UTC, datetime, timedelta
 from typing import Literal, TypeVar
 
 import telegram
-from aiolimiter import AsyncLimiter
 from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, NetworkError, RetryAfter, TelegramError
 
 from bot.app import Step, Tarebook
@@ -22,6 +20,7 @@ from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
 from bot.channels.telegram.intake import moved
 from bot.channels.telegram.monitor import Monitor
+from bot.channels.telegram.rate_limits import RateLimits
 from bot.channels.telegram.reading import ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
@@ -47,16 +46,8 @@ LOOKS = 0.5
 TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
-PLACES_REMEMBERED = 1000
-"""Of how many places it is known when something was last sent there; the others count as never."""
-
 TRIES_AFTER_MISTAKES = 5
 """How often sending a row may fail by a mistake of ours before it is given up."""
-
-# core.telegram.org/bots/faq#my-bot-is-hitting-limits-how-do-i-avoid-this: about 30 messages a second over all, 20 a
-# minute in a group. A private chat gets its messages at once, and waits only when the server asks for it.
-OVERALL_A_SECOND = 28
-IN_GROUP_A_MINUTE = 20
 
 AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
 """The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
@@ -64,38 +55,6 @@ AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
 _NO_TEXT = "there is no text in the message"
 _NOT_MODIFIED = "message is not modified"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
-
-
-class FairLimiter:
-    """Lets so many through in a second; of those that wait, whoever was let through least recently goes first."""
-
-    def __init__(self, a_second: float) -> None:
-        self._limiter = AsyncLimiter(a_second, 1)
-        self._let_through: dict[str, int] = {}
-        self._count = 0
-        self._waiting: list[tuple[int, int, str, asyncio.Future[None]]] = []
-        self._opening: asyncio.Task[None] | None = None
-
-    async def acquire(self, place: str) -> None:
-        """Returns when it is the place's turn."""
-        self._count += 1
-        turn: asyncio.Future[None] = asyncio.get_running_loop().create_future()
-        heapq.heappush(self._waiting, (self._let_through.get(place, 0), self._count, place, turn))
-        if self._opening is None or self._opening.done():
-            self._opening = asyncio.create_task(self._let_in())
-        await turn
-
-    async def _let_in(self) -> None:
-        while self._waiting:
-            await self._limiter.acquire()
-            *_, place, turn = heapq.heappop(self._waiting)
-            if turn.cancelled():
-                continue
-            turn.set_result(None)
-            self._let_through.pop(place, None)
-            self._let_through[place] = self._count
-            if len(self._let_through) > PLACES_REMEMBERED:
-                del self._let_through[next(iter(self._let_through))]
 
 
 class Sender:
@@ -113,8 +72,7 @@ class Sender:
         self._client = client
         self._database = database
         self._monitor = monitor
-        self._overall = FairLimiter(OVERALL_A_SECOND)
-        self._groups: dict[str, AsyncLimiter] = {}
+        self._limits = RateLimits()
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._mistakes: Counter[int] = Counter()
         """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
@@ -208,7 +166,7 @@ class Sender:
 
     async def _send(self, row: OutboxRow) -> str | None:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
-        await self._overall.acquire(row.place)
+        await self._limits.acquire(row.place)
         if row.kind == "tap":
             await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
             return None
@@ -216,7 +174,7 @@ class Sender:
             await self._mark(row)
             return None
         if row.place.startswith("-"):
-            await self._group(row.place).acquire()
+            await self._limits.acquire_in_group(row.place)
         if row.document is not None:
             return await self._document(row)
         if row.picture is not None:
@@ -276,9 +234,6 @@ class Sender:
                 await self._client.replace(int(chat_id), int(message_id), None)
             elif _NOT_MODIFIED not in said:
                 raise
-
-    def _group(self, place: str) -> AsyncLimiter:
-        return self._groups.setdefault(place, AsyncLimiter(IN_GROUP_A_MINUTE, 60))
 
 
 @dataclass(frozen=True, slots=True)
