@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import sqlite3
 import threading
 import time
@@ -14,10 +15,10 @@ from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, StaticPool, create_engine, create_mock_engine, event, insert, make_url
 from sqlalchemy.dialects import sqlite
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError, SQLAlchemyError
 
 from bot.store import upgrading
-from bot.store.errors import StoreError, StoreGone, sqlite_reason
+from bot.store.errors import FULL, StoreError, StoreGone, sqlite_reason
 from bot.store.schema import REVISION, metadata
 
 __all__ = ["Connection", "Store", "StoreError", "open_store"]
@@ -47,6 +48,7 @@ class Store:
         # SQLite has one writer: one connection for each process, used by one thread at a time.
         self._turn = threading.Lock() if engine.dialect.name == "sqlite" else None
         self._inside = threading.local()
+        self._is_full = False
         place = engine.url
         self._file = Path(place.database or "") if self._turn is not None and not _in_memory(place) else None
         self._identity = None if self._file is None else _identity(self._file)
@@ -70,12 +72,24 @@ class Store:
                 with self._engine.begin() as conn:
                     yield conn
             else:
-                with self._turn, self._engine.begin() as conn:
-                    yield conn
+                with self._turn:
+                    self._make_room()
+                    with self._engine.begin() as conn:
+                        yield conn
+        except DBAPIError as error:
+            self._is_full = isinstance(error.orig, sqlite3.Error) and sqlite_reason(error.orig) == FULL
+            raise
         finally:
             self._inside.open = False
         if self._file is not None and _identity(self._file) != self._identity:
             raise StoreGone(f"The database {self._file} was deleted or replaced while it was in use.")
+
+    def _make_room(self) -> None:
+        """After a full disk copies the log into the database and empties it: its space is needed on a small disk."""
+        if self._is_full:
+            self._is_full = False
+            with closing(self._engine.raw_connection()) as connection, contextlib.suppress(sqlite3.Error):
+                connection.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
     def rescue(self, now: datetime) -> Path | None:
         """Writes a file that is gone but still open to another beside it. Returns which, or None when that failed."""

@@ -17,6 +17,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, text
+from sqlalchemy.exc import OperationalError
 
 from bot.__main__ import main
 from bot.app import open_tarebook
@@ -275,6 +276,31 @@ def test_a_disk_that_is_full_at_the_start_is_said_to_be(tmp_path: Path, monkeypa
     monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=4096))
     with pytest.raises(StoreError, match="the disk is full"):
         open_store(in_file(path))
+
+
+def test_after_a_full_disk_the_log_makes_room(tmp_path: Path) -> None:
+    path = tmp_path / "tarebook.db"
+    store = open_store(in_file(path))
+    message = messages_to(store)
+    log = path.with_name("tarebook.db-wal")
+    with message() as books:
+        for _ in range(20):
+            record(books, eaten())
+        books.conn.execute(text("PRAGMA max_page_count = 1"))  # No less than there are.
+    grown = log.stat().st_size
+    assert grown > 100_000
+
+    def fill() -> None:
+        with message() as books:
+            for _ in range(2000):
+                record(books, eaten())
+
+    with pytest.raises(OperationalError, match="full"):
+        fill()
+    with message() as books:
+        books.conn.execute(text("PRAGMA max_page_count = 1000000"))
+    assert log.stat().st_size < grown / 2
+    store.close()
 
 
 def test_damage_is_named(tmp_path: Path) -> None:
