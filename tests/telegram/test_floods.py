@@ -14,6 +14,10 @@ from .loopback import Loopback
 LIST = "\n".join(f"{grams} g cooked rice" for grams in range(100, 130))
 
 
+def replies_to(server: Loopback, people: list[Human]) -> int:
+    return sum(len(server.sent[human.id]) for human in people)
+
+
 @pytest.mark.parametrize(
     ("people", "messages", "text"),
     ((5, 40, LIST), (20, 20, LIST), (20, 40, "1/2/3/4/5/6/7/8")),
@@ -29,14 +33,14 @@ def test_nobody_waits_behind_a_flood(
     for _ in range(messages):
         for human in flood:
             human.says(text)
-    waits = []
+    between = []
     for number in range(5):
-        began = time.monotonic()
+        before = replies_to(server, flood)
         assert f"{100 + number} g" in mira.asks(f"{100 + number} g banana").text
-        waits.append(time.monotonic() - began)
+        between.append(replies_to(server, flood) - before)
         time.sleep(0.8)
-    replies = sum(len(server.sent[human.id]) for human in flood)
-    assert replies < people * messages, "the flood was over before the bystander was"
-    # Measured at rest: a median of 0.05 to 0.1 s and 0.3 s for the first, which comes while the flood pours in.
-    assert statistics.median(waits) < 0.4
-    assert max(waits) < 3
+    assert replies_to(server, flood) < people * messages, "the flood was over before the bystander was"
+    # Counted in replies, since seconds depend on the machine: at rest the median wait is 0.05 to 0.1 s. Whoever has to
+    # wait for everybody's turn sees one reply to each of the others; the first message comes while the flood pours in.
+    assert statistics.median(between) < people
+    assert between[0] <= 3 * people
