@@ -158,7 +158,7 @@ def _saved(tarebook: Tarebook, row: OutboxRow, folder: Path) -> str:
     file = tarebook.file_of(row)
     path = folder / file.name
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         path.touch(mode=0o600)
         path.write_bytes(file.content)
     except OSError as error:
@@ -189,7 +189,7 @@ def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
     from rich.console import Console
     from rich.text import Text
 
-    data_dir.mkdir(parents=True, exist_ok=True)
+    data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
     history = data_dir / "history"
     history.touch(mode=0o600)
     session: PromptSession[str] = PromptSession(history=FileHistory(str(history)))

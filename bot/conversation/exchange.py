@@ -11,7 +11,7 @@ from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
-from bot.messages import Errand, Group, Letter, Notice, Reply
+from bot.messages import Group, GroupNotification, Notification, Reply, RequestTo
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
@@ -46,9 +46,9 @@ class Exchange:
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals changed; the reply ends with them."""
-        self.letters: list[Letter] = []
-        self.errands: list[Errand] = []
-        self.notices: list[Notice] = []
+        self.notifications: list[Notification] = []
+        self.requests: list[RequestTo] = []
+        self.group_notifications: list[GroupNotification] = []
         self.picture: Picture | None = None
         """The picture that goes with the reply."""
         self.document: str | None = None
@@ -73,14 +73,14 @@ class Exchange:
 
     def tell(self, person_id: int, text: str) -> None:
         """Sends another person a message."""
-        self.letters.append(Letter(person_id, Reply(text)))
+        self.notifications.append(Notification(person_id, Reply(text)))
 
     def send(self, person_id: int, meaning: Meaning) -> None:
         """Has a meaning handled in another person's books, in a later turn of their own.
 
         That turn decides whether it is allowed.
         """
-        self.errands.append(Errand(person_id, encode_meaning(meaning)))
+        self.requests.append(RequestTo(person_id, encode_meaning(meaning)))
 
     def move_to(self, person: Person) -> None:
         """Continues in the kitchen that the person has moved to."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import assert_never
 
 from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
@@ -21,7 +22,7 @@ from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning
 from bot.language.message import read
 from bot.language.surroundings import LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
-from bot.messages import Incoming, Reply, Turn
+from bot.messages import Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
 from bot.store import questions
 from bot.store.books import Books
@@ -34,37 +35,43 @@ WORDS = (Answer, Chatter, NotMine, Unclear)
 """Meanings without anything to record; as a reply to a coach's note they are for the coach."""
 
 
-def respond(books: Books, incoming: Incoming) -> Turn:
+def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Turn:
     """Handles a message. When this returns, records and questions are in the store and the replies in the turn.
 
+    `group` is where others read along, when it was sent there.
     Runs inside the caller's transaction; raises only what the store raises.
     """
-    ex = Exchange(books, incoming.group, incoming.welcomes, incoming.door)
+    ex = Exchange(books, group)
     outsider = rooms.outsider(ex)
     if outsider is not None:
         return Turn((Reply(outsider),))
-    if incoming.kind == "press":
-        _pressed(incoming, ex)
-        waiting = _waiting(ex)
-    elif incoming.invite is not None and incoming.kind == "say":
-        handle(Invited(invite=incoming.invite), ex)
-        waiting = []
-    elif incoming.kind == "errand":
-        handle(decode_meaning(incoming.errand), ex)
-        waiting = []
-    else:
-        waiting = _waiting(ex) if ex.known.own.waiting else []
-        answered = _said(incoming, waiting, ex)
-        waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
+    waiting: list[StoredQuestion] = []
+    match incoming:
+        case Pressed():
+            _pressed(incoming, ex)
+            waiting = _waiting(ex)
+        case Requested():
+            handle(decode_meaning(incoming.what), ex)
+        case Said() | Edited():
+            if isinstance(incoming, Said):
+                ex.welcomes, ex.link_prefix = incoming.welcomes, incoming.link_prefix
+            if isinstance(incoming, Said) and incoming.invite is not None:
+                handle(Invited(invite=incoming.invite), ex)
+            else:
+                waiting = _waiting(ex) if ex.known.own.waiting else []
+                answered = _said(incoming, waiting, ex)
+                waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
+        case _:
+            assert_never(incoming)
     turn = _turn(ex, waiting)
-    if incoming.kind == "errand" and not ex.lines and not ex.asked:
+    if isinstance(incoming, Requested) and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
     announcements.announce(ex)
     return replace(
         turn,
-        letters=(*turn.letters, *ex.letters),
-        errands=tuple(ex.errands),
-        notices=tuple(ex.notices),
+        notifications=(*turn.notifications, *ex.notifications),
+        requests=tuple(ex.requests),
+        group_notifications=tuple(ex.group_notifications),
         farewell=ex.farewell,
     )
 
@@ -79,8 +86,8 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
     tail = sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     prompt = ex.prompt() or (None if ex.undisturbed else _still_waiting(of_the_record(waiting)))
-    told_by_letter = rooms.receipt_in_private(receipt, ex)
-    lines = rooms.lines_for_all(ex) if told_by_letter else receipt
+    told_in_private = rooms.receipt_in_private(receipt, ex)
+    lines = rooms.lines_for_all(ex) if told_in_private else receipt
     text = "\n".join([*lines, *([prompt.text] if prompt else [])])
     reply = Reply(
         text if text.strip() else "Nothing was recorded.",
@@ -89,7 +96,7 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
         picture=None if ex.picture is None else series.encode(ex.picture),
         document=ex.document,
     )
-    return Turn((reply,), tuple(ex.events), letters=told_by_letter)
+    return Turn((reply,), tuple(ex.events), notifications=told_in_private)
 
 
 def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
@@ -99,7 +106,7 @@ def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
     return Prompt(f"Still waiting: {following.text}", following.choices, following.ref)
 
 
-def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
+def _said(incoming: Said | Edited, waiting: list[StoredQuestion], ex: Exchange) -> bool:
     """Handles a text. Returns whether it answered a waiting question."""
     if len(incoming.text) > LONGEST:
         ex.refuse(
@@ -122,8 +129,8 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
             told = [ReplyTo(text=message.text, coach_id=note.coach)]
         elif not asked and ex.last is not None:
             told = [_about_that(meaning) for meaning in told]
-    if incoming.kind == "edit" and incoming.edits_inbound is not None:
-        told = edits.edited(told, incoming.edits_inbound, ex)
+    if isinstance(incoming, Edited) and incoming.first is not None:
+        told = edits.edited(told, incoming.first, ex)
         if not told and not ex.lines:
             ex.say("Nothing in it changed.")
     elif answers.answer(message, told, waiting, ex):
@@ -147,9 +154,9 @@ def _about_that(meaning: Meaning) -> Meaning:
     return meaning
 
 
-def _pressed(incoming: Incoming, ex: Exchange) -> None:
-    found = questions.by_ref(ex.books, incoming.question_ref or "")
-    if found is None or incoming.choice is None:
+def _pressed(incoming: Pressed, ex: Exchange) -> None:
+    found = questions.by_ref(ex.books, incoming.question_ref)
+    if found is None:
         ex.say("That button no longer belongs to a question of yours.")
         return
     question, state = found
