@@ -75,7 +75,7 @@ OF_INTENTS = {
 """What fills slots of these intents instead."""
 EITHER = {
     "TakeShare": ("Left",), "ForgetWord": ("DeleteSeveral",), "Privacy": ("WhoSees",), "Memory": ("Privacy",),
-    "OpenBatch": ("Listing",), "SetReminder": ("Eaten",), "ClientHistory": ("ClientSheet",),
+    "OpenBatch": ("Listing",), "Combination": ("Repeat",), "SetReminder": ("Eaten",), "ClientHistory": ("ClientSheet",),
 }  # fmt: skip
 """Intents that share some of their words: 'what is left of the curry' asks, 'forget what …' may be of a weigh-in, 'who
 sees my …' is answered by coaches, 'what do you know' by what is kept, 'open batch' by those that are open, 'lunch at
