@@ -80,9 +80,7 @@ def other_spelling(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     spelled = table_names()
     with monkeypatch.context() as patched:
         patched.setattr(pack, "read_pack", partial(pack.read_pack, spell=spell))
-        patched.setattr(
-            number_words, "read_number_words", partial(number_words.read_number_words, spell=spell)
-        )
+        patched.setattr(number_words, "read_number_words", partial(number_words.read_number_words, spell=spell))
         patched.setattr(lexicon, "read_lists", partial(lexicon.read_lists, spell))
         patched.setattr(lexicon, "_units", unit_names)
         patched.setattr(lexicon, "_unit_phrases", unit_phrases)

@@ -70,12 +70,12 @@ KINDS_OF_NAMES = {
 OF_INTENTS = {
     "VesselHolds": {"amount": "240 ml"}, "CookBatch": {"pot": "the stew", "thing": "beef"}, "Help": {"words": "do that"},
     "NotMine": {"words": "so far"}, "AboutSelf": {"words": "my second trimester", "years": "15"},
-    "Invite": {"text": "Eva Moss"}, "SaveLabel": {"label_words": "label oat bar"},
+    "Invite": {"text": "Eva Moss"}, "OnTheScale": {"words": "yogurt"}, "SaveLabel": {"label_words": "label oat bar"},
 }  # fmt: skip
 """What fills slots of these intents instead."""
 EITHER = {
     "TakeShare": ("Left",), "ForgetWord": ("DeleteSeveral",), "Privacy": ("WhoSees",), "Memory": ("Privacy",),
-    "OpenBatch": ("Listing",), "Combination": ("Repeat",), "SetReminder": ("Eaten",), "ClientHistory": ("ClientSheet",),
+    "OpenBatch": ("Listing",), "Combination": ("Repeat",), "OnTheScale": ("AddIngredients",), "SetReminder": ("Eaten",), "ClientHistory": ("ClientSheet",),
 }  # fmt: skip
 """Intents that share some of their words: 'what is left of the curry' asks, 'forget what …' may be of a weigh-in, 'who
 sees my …' is answered by coaches, 'what do you know' by what is kept, 'open batch' by those that are open, 'lunch at
