@@ -126,6 +126,16 @@ def day(value: date, today: date) -> str:
     return f"{value:%A} {value.day} {value:%B}{year}"
 
 
+def place(stored: StoredWeighIn, today: date) -> str:
+    """' [yesterday, lunch]': the day and meal of a weigh-in where one was said; empty otherwise."""
+    where = []
+    if stored.day != today:
+        where.append(day(stored.day, today))
+    if stored.meal:
+        where.append(stored.meal)
+    return f" [{', '.join(where)}]" if where else ""
+
+
 def body_weight(kg: float, region: Region, sign: bool = False) -> str:
     """'82.4 kg', or '181.7 lb (82.4 kg)' and '82.4 kg (13 st 0)' in regions that use pounds or stones."""
     plus = "+" if sign else ""

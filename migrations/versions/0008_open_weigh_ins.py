@@ -1,4 +1,4 @@
-"""Weigh-ins that stand while their figures wait for an answer, which question was shown last, and remembered answers."""
+"""Weigh-ins that stand while their figures wait, which question was shown last, and remembered answers."""
 
 import sqlalchemy as sa
 from alembic import op

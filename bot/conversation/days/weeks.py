@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
+from bot.conversation.records import standing
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -116,6 +117,9 @@ def _energy(title: str, length: int, by_day: Mapping[date, list[StoredWeighIn]],
     share = weighed_share([s.weigh_in for s in stored])
     if share is not None:
         ex.say(f"Weighed: {share:.0%} of the energy.")
+    unsettled = standing.between(stored)
+    if unsettled:
+        ex.say(unsettled)
 
 
 def _days(by_day: Mapping[date, list[StoredWeighIn]], ex: Exchange) -> None:
@@ -154,7 +158,7 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
         found.append(f"{length - len(by_day)} days have nothing on record; a mean over few days says little.")
     if waiting:
         found.append(f"{waiting} {'question waits' if waiting == 1 else 'questions wait'} for an answer.")
-    bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None)
+    bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None and s.weigh_in.open is None)
     if bare:
         found.append(f"{bare.most_common(1)[0][0]} has a weight but no figures; its label would give them.")
     found.extend(f"{said}; keep to one basis." for said in switches(stored).values())
@@ -168,7 +172,7 @@ def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
     """By food that was weighed both raw and cooked: 'white rice was weighed raw 3 and cooked 2 times'."""
     states: dict[str, Counter[State]] = {}
     for s in stored:
-        if s.weigh_in.batch is None and s.weigh_in.state is not State.AS_SOLD:
+        if s.weigh_in.batch is None and s.weigh_in.open is None and s.weigh_in.state is not State.AS_SOLD:
             states.setdefault(s.weigh_in.food, Counter())[s.weigh_in.state] += 1
     return {
         food: f"{food} was weighed raw {count[State.RAW]} and cooked {count[State.COOKED]} times"

@@ -10,7 +10,7 @@ import msgspec
 from bot.conversation.outcomes import Ask
 from bot.kinds import About
 from bot.language import meanings
-from bot.language.meanings import Meaning
+from bot.language.meanings import Item, Meaning
 from bot.store import questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
@@ -73,6 +73,17 @@ def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
     """The waiting questions of the newest message first, each message's in the order asked."""
     newest = sorted({q.inbound_id for q in waiting}, reverse=True)
     return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
+
+
+def about_weigh_in(waiting: Sequence[StoredQuestion], number: int) -> list[StoredQuestion]:
+    """The questions about the person's weigh-in of that number."""
+    return [question for question in waiting if weigh_in_of(question) == number]
+
+
+def weigh_in_of(question: StoredQuestion) -> int | None:
+    """The number of the weigh-in that a question is about, or None."""
+    pending, _ = decode(question.subject)
+    return pending.changes if isinstance(pending, Item) else None
 
 
 def drop_irrevocable(waiting: Sequence[StoredQuestion], books: Books) -> None:

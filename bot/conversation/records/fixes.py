@@ -13,6 +13,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
+from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Waste, When, Which
 from bot.store import weighins
@@ -51,7 +52,7 @@ def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
 
 def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
     """The food's latest weigh-in today; for a generic word, the only kind on record."""
-    for food in name.foods:
+    for food in (*name.foods, name.text):
         found = weighins.latest_of_food(ex.books, food, ex.books.today)
         if found is not None:
             return found
@@ -74,6 +75,7 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
     if isinstance(found, Refuse):
         return found
     weighins.remove(ex.books, found)
+    drop_questions(found.number, ex)
     ex.note(event_of.removed(found))
     ex.say(
         f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
@@ -244,4 +246,4 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:
     """Whether an item names the food of a recorded weigh-in."""
-    return name is not None and stored.weigh_in.food in name.foods
+    return name is not None and stored.weigh_in.food in (*name.foods, name.text)
