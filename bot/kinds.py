@@ -55,6 +55,7 @@ class About(StrEnum):
     TIMEZONE = "timezone"
     UNIT = "unit"
     WHICH = "which"
+    WHICH_QUESTION = "which_question"
     WHICH_COACH = "which_coach"
     YIELD = "yield"
 
@@ -139,6 +140,7 @@ class Topic(StrEnum):
     ENERGY_BALANCE = "energy_balance"
     KEEPING = "keeping"
     LEFT = "left"
+    OPEN = "open"
     PRIVACY = "privacy"
     ROOM = "room"
     WHAT_IF = "what_if"

@@ -13,8 +13,10 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
+from bot.conversation.questions import answers
 from bot.conversation.records import fixes, recording, undoing, unrecorded, what_if
 from bot.conversation.settings import belongings, preferences, reminders, targets
+from bot.language import answer_meanings as a
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
@@ -117,6 +119,16 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             unrecorded.chat(meaning, ex)
         case m.Unclear():
             unrecorded.unclear(meaning, ex)
+        case a.Choice():
+            return answers.chosen(meaning, ex)
+        case a.Filled():
+            return answers.filled(meaning, ex)
+        case a.WhichQuestion():
+            return answers.which(meaning, ex)
+        case m.OpenQuestions():
+            answers.open_questions(meaning, ex)
+        case m.Skip():
+            answers.skip(meaning, ex)
         case (
             k.WhoseKitchen()
             | k.InviteToKitchen()

@@ -27,6 +27,7 @@ class Prompt:
     text: str
     choices: tuple[str, ...]
     ref: str
+    id: int
 
 
 class Exchange:
@@ -125,4 +126,4 @@ class Exchange:
         text = first.text
         if more:
             text += f"\n({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)"
-        return Prompt(text, first.choices, first.ref)
+        return Prompt(text, first.choices, first.ref, first.id)

@@ -48,6 +48,11 @@ class Known:
         return dict(self.own.habits)
 
     @cached_property
+    def memory(self) -> dict[tuple[str, str], str]:
+        """The person's remembered answers, by what they are about and the word."""
+        return facts.memory(self._books)
+
+    @cached_property
     def tares(self) -> dict[str, float]:
         """Grams of the kitchen's vessels by name."""
         return dict(self.own.tares)

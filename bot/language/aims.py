@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from bot.language.ahead import begins, from_day
-from bot.language.meanings import ComputeTarget, Meaning, SetSetting
+from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetSetting
 from bot.language.message import Message
 from domain import quantities
 from domain.quantities import Region
@@ -121,6 +121,19 @@ def years(text: str) -> int | None:
     """An age in years that is all the text holds."""
     found = _YEARS.fullmatch(_plain(text))
     return int(found["years"]) if found else None
+
+
+def kilograms(told: Meaning, region: Region) -> float | None:
+    """The body weight in an answer, in kg; a number without a unit is in the region's unit. None for anything else."""
+    if isinstance(told, BodyWeight):
+        return told.kg if told.kg is not None else _in_kg(told.value, region)
+    if not isinstance(told, Bare) or told.amount.kind not in ("mass", "bare"):
+        return None
+    return told.amount.grams / 1000 if told.amount.grams is not None else _in_kg(told.amount.value, region)
+
+
+def _in_kg(value: float, region: Region) -> float:
+    return quantities.grams(value, "lb" if region is Region.US else "kg") / 1000
 
 
 def born(age: int, today: date) -> int:

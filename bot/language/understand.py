@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.language.answers import answered
 from bot.language.asking import asking_topic, chatter
 from bot.language.batches import batch_topic
 from bot.language.coaching import coaching
@@ -61,6 +62,11 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    return answered(message, _told) or _told(message)
+
+
+def _told(message: Message) -> list[Meaning]:
+    """What a message means when no question waits."""
     if _only_tells(message):
         told = items(message)
         if told and all(item.name is not None or item.batch is not None for item in told):

@@ -59,6 +59,9 @@ _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WITH_SKIPPED.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
 _OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
+_STATE = select(question.c.state).where(
+    question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person")
+)
 _ASK = insert(question).returning(question.c.id)
 _ONE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
 _HIDE = update(question).where(question.c.person_id == bindparam("of_person"), question.c.shown_by.is_not(None))
@@ -128,6 +131,12 @@ def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, QuestionState] | Non
 def owner(conn: Connection, ref: str) -> int | None:
     """The id of the person whose question that is, or None when there is no such question."""
     return conn.execute(_OWNER, {"of_ref": ref}).scalar()
+
+
+def was_answered(books: Books, question_id: int) -> bool:
+    """Whether the person's question has been answered, and was not dropped."""
+    values = {"of_person": books.person.id, "of_id": question_id}
+    return books.conn.execute(_STATE, values).scalar() == QuestionState.ANSWERED
 
 
 def answered(books: Books, question_id: int) -> None:

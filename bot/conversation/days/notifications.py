@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.stored import in_order, of_the_record
+from bot.conversation.questions.stored import of_the_record
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -54,18 +54,14 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
     if books.person.role == "coach" and not glance.ever:
         return None
     reasons = _missing(books, glance)
-    waiting = in_order(of_the_record(questions.waiting(books))) if glance.waiting else []
+    waiting = of_the_record(questions.waiting(books)) if glance.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]
-    if len(waiting) > 1:
-        lines.append(f"{len(waiting)} questions wait; the latest:")
     if waiting:
-        lines.append(f"Still waiting: {waiting[0].text}")
+        lines.append(saying.open_questions(len(waiting)))
     lines.append("Say snooze, or reminder off.")
-    first = waiting[0] if waiting else None
-    reply = Reply("\n".join(lines), first.choices if first else (), first.ref if first else None)
-    return Turn((reply,))
+    return Turn((Reply("\n".join(lines)),))
 
 
 def _missing(books: Books, glance: Glance) -> list[str]:

@@ -71,8 +71,7 @@ def _day(day: date, ex: Exchange) -> None:
     if share is not None:
         ex.say(f"Weighed: {share:.0%} of the energy.")
     if waiting:
-        count = "One question is" if len(waiting) == 1 else f"{len(waiting)} questions are"
-        ex.say(f"{count} open: say “what's open?” to see {'it' if len(waiting) == 1 else 'them'}.")
+        ex.say(saying.open_questions(len(waiting)))
 
 
 def _fibre(sums: Total) -> str:

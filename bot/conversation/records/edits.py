@@ -10,8 +10,8 @@ from bot.conversation.batches.portions import give_back
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.conversation.records.fixes import same_food
-from bot.conversation.records.times import time_of
 from bot.conversation.records.standing import drop_questions
+from bot.conversation.records.times import time_of
 from bot.kinds import Confirmed, Why
 from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
 from bot.store import kitchens, questions, weighins
