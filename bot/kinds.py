@@ -201,7 +201,7 @@ class Remembered(StrEnum):
     """What a remembered answer is about, and so what its word and value are."""
 
     BATCH = "batch"
-    """Word: a food's name. Value: `food` where that means the food and no batch of that name."""
+    """Word: what a batch or a food is called. Value: `food`, or the number of the batch that is meant."""
     BODY_UNIT = "body_unit"
     """Word: empty. Value: `kg`, `lb` or `st`."""
     DRINK = "drink"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from bot.kinds import Remembered
 from bot.store import facts
 from bot.store.belongings import Belongings, belongings
 from bot.store.books import Books
@@ -51,6 +52,10 @@ class Known:
     def memory(self) -> dict[tuple[str, str], str]:
         """The person's remembered answers, by what they are about and the word."""
         return facts.memory(self._books)
+
+    def remembered(self, what: Remembered, word: str) -> str | None:
+        """What the person answered for that word the last time, or None."""
+        return self.memory.get((what, word.casefold()))
 
     @cached_property
     def tares(self) -> dict[str, float]:

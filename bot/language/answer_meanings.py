@@ -40,7 +40,7 @@ class WhichQuestion:
 
     text: str
     choices: tuple[Choice, ...] = ()
-    amounts: tuple[Filled, ...] = ()
+    fills: tuple[Filled, ...] = ()
     item: Item | None = None
     """What it is when it answers none of them: a new item, still to be completed."""
 

@@ -71,7 +71,7 @@ def _with_more(
     cuts = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in ends]
     for i in cuts:
         head, rest = message.part(0, i), _after(message, i)
-        if not head.chunks or not rest.chunks or head.of("food", "batch", "tare", "hash"):
+        if not head.chunks or not rest.chunks:
             continue
         found = _answer(head, question, otherwise, by_number=by_number)
         if isinstance(found, (Choice, Filled)) and rest.of("amount", "food", "batch"):
@@ -249,7 +249,8 @@ def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | 
     said = [plain(t.text) for t in message.tokens[message.chunks[0].start : message.chunks[-1].end]]
     if any(True for _ in pack()["answering"].ends(said, 0)):
         return filled
-    return None
+    # Only a food after 'which food was it?': the answer, or the next thing eaten.
+    return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown else None
 
 
 def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
@@ -289,6 +290,4 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
             amounts.append(found)
     if not choices and not amounts:
         return None
-    return WhichQuestion(
-        text=message.text, choices=tuple(choices[:MOST_OFFERED]), amounts=tuple(amounts[:MOST_OFFERED])
-    )
+    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(amounts[:MOST_OFFERED]))

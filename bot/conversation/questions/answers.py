@@ -51,7 +51,8 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
         return _with_amount(question, pending, meaning.amount, ex)
     questions.answered(ex.books, question.id)
     if meaning.item is not None and isinstance(pending, m.Item):
-        return Then((_with_food(question.about, pending, meaning.item),))
+        whole = _with_food(question.about, pending, meaning.item)
+        return Then((whole, *remembering.learnt(question, whole, ex)))
     if meaning.slot == "time" and isinstance(pending, m.AskReminderTime):
         clock = meaning.value if isinstance(meaning.value, str) else None
         return Then((m.SetReminder(what=pending.what, time=clock),))
@@ -65,7 +66,7 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
 def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     """Asks which question an answer is for."""
     choices: list[Choice] = []
-    answers: tuple[Chosen | Filled, ...] = (*meaning.choices, *meaning.amounts)
+    answers: tuple[Chosen | Filled, ...] = (*meaning.choices, *meaning.fills)
     for answer in answers:
         question = _waiting(answer.question, ex)
         if question is not None:
@@ -74,8 +75,10 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     if not choices:
         ex.say("Nothing is waiting for that answer.")
         return None
-    text = "Which one is that for?" if len(choices) > 1 else "Is that for this one? Say no if it is not."
-    if len(choices) < MOST_CHOICES:
+    text = "Which one is that for?" if len(choices) > 1 else "Is that for this one?"
+    if meaning.item is not None:
+        choices.append(Choice(saying.choice(f"no, {meaning.text} is new"), meaning.item))
+    elif len(choices) < MOST_CHOICES:
         choices.append(Choice("none of them" if len(choices) > 1 else "no", None))
     return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))
 
@@ -113,7 +116,10 @@ def choose(question: StoredQuestion, index: int, ex: Exchange) -> Outcome:
 def _say_which(question: StoredQuestion, ex: Exchange) -> None:
     """Says first what an answer is for when it is not for the question that the last reply ended with."""
     if question.shown_by is None and not any(asked.id == question.id for asked in ex.asked):
-        ex.say(f"To “{question.text.splitlines()[0]}”:")
+        pending, _ = decode(question.subject)
+        number = weigh_in_of(question)
+        name = f" {pending.name.text}" if isinstance(pending, m.Item) and pending.name is not None else ""
+        ex.say(f"For #{number}{name}:" if number is not None else f"To “{question.text.splitlines()[0]}”:")
 
 
 TYPE_IT = "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20."

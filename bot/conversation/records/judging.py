@@ -13,13 +13,14 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records.measuring import Measured, amount_doubt, mass, measured, weight_of
+from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
-from bot.kinds import About, CautionKind, Why
+from bot.kinds import About, CautionKind, Remembered, Why
 from bot.language.meanings import Amount, Item, Name, TareRef
 from bot.language.names import lemmas_of
-from bot.store import facts
+from bot.store import facts, memory
+from bot.store.memory import Memory
 from domain import edible
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
@@ -201,9 +202,16 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
 def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
     notes: list[str] = []
     if item.name is not None:
-        kind = kind_note(item.name, entry)
+        kind = kind_note(item.name, entry, ex.books, ex.known)
         if kind:
             notes.append(kind)
+    drink = ex.known.remembered(Remembered.DRINK, entry.food.name)
+    if (
+        drink is not None
+        and by_memory(item, entry)
+        and memory.first_use(ex.books, Memory(Remembered.DRINK, entry.food.name.casefold(), drink))
+    ):
+        notes.append(f"Counted by {drink}, as last time.")
     habit = ex.known.habits.get(entry.food.name)
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():

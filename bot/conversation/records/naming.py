@@ -2,23 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice
-from bot.kinds import About, Confirmed
+from bot.kinds import About, Confirmed, Remembered
 from bot.language.meanings import Item, Name
 from bot.language.names import Vocabulary
+from bot.store import memory
+from bot.store.books import Books
+from bot.store.memory import Memory
 from domain import reference
 
 WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
 """Also the text of the choice."""
 TYPE_LABEL = "type its label"
+ALIKE = 0.2
+"""Difference in energy, as a share of the largest, up to which kinds are not asked about."""
 
 
 def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
     """The food that is meant, or the question that decides it."""
+    again = known.remembered(Remembered.KIND, word_of(name))
+    entry = None if again is None else known.food(again)
+    if entry is not None:
+        return entry
     if name.unknown:
         return _strange_word(item, name, known)
     if len(name.foods) == 1:
@@ -26,11 +36,26 @@ def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
         if entry is not None:
             return entry
     if len(name.foods) > 1:
-        return _ask(item, f"Which one is “{name.text}”?", name.foods)
+        return _if_alike(name.foods, known) or _ask(item, f"Which one is “{name.text}”?", name.foods)
     if name.kinds is not None:
         kinds = reference.load().kinds[name.kinds].kinds
-        return _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
+        return _if_alike(kinds, known) or _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
     return _unknown(item, name, known)
+
+
+def word_of(name: Name) -> str:
+    """The word that an answer about a food is remembered for: what the person called it."""
+    return (name.text or name.kinds or "").strip().lower()
+
+
+def _if_alike(foods: Sequence[str], known: Known) -> KnownFood | None:
+    """The first of the foods when their usual rows hardly differ in energy; None when it matters which one it was."""
+    entries = [entry for food in foods if (entry := known.food(food)) is not None]
+    rows = [entry.food.row() for entry in entries]
+    kcal = [row.per_100g.kcal for row in rows if row is not None]
+    if not kcal or len(kcal) < len(foods) or max(kcal) - min(kcal) > ALIKE * max(kcal):
+        return None
+    return entries[0]
 
 
 def _named(item: Item, food: str) -> Item:
@@ -80,8 +105,14 @@ def _unknown(item: Item, name: Name, known: Known) -> Ask:
     )
 
 
-def kind_note(name: Name, entry: KnownFood) -> str | None:
-    """The note that a generic word was counted as its usual kind."""
+def kind_note(name: Name, entry: KnownFood, books: Books, known: Known) -> str | None:
+    """The note that a generic word was counted as its usual kind, or as it was answered before."""
+    again = known.remembered(Remembered.KIND, word_of(name))
+    if again == entry.food.name and name.foods != (again,):
+        first = memory.first_use(books, Memory(Remembered.KIND, word_of(name), again))
+        return f"{saying.first_up(again)}, as last time; say the kind if it was another." if first else None
+    if len(name.foods) > 1:
+        return f"Counted as {entry.food.name}; say the kind if it was another."
     if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
         return f"Counted as {entry.food.name}; say the kind if it was another."
     return None

@@ -11,6 +11,7 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches import portions
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.questions.remembering import with_batch_meant
 from bot.conversation.records import judging, standing
 from bot.conversation.records.judging import Judged
 from bot.conversation.records.times import time_of
@@ -23,6 +24,7 @@ from domain.weighins import Evidence
 
 def record(item: Item, ex: Exchange) -> None:
     """Records an item, asks about it or refuses it."""
+    item = with_batch_meant(item, ex)
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
         if isinstance(portion, tuple):
