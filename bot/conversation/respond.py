@@ -19,7 +19,23 @@ from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
-from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
+from bot.language.meanings import (
+    Answer,
+    Bare,
+    Change,
+    Chatter,
+    Delete,
+    Help,
+    Listing,
+    Meaning,
+    NotMine,
+    OpenQuestions,
+    Sheet,
+    Trend,
+    Unclear,
+    Undo,
+    Which,
+)
 from bot.language.message import read
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
@@ -34,6 +50,8 @@ LONGEST = 8_000
 
 CLOSES_AFTER = timedelta(days=7)
 """How long a question about the person's own record is shown; afterwards the weigh-in stands at its weight and range."""
+ASIDE = (Chatter, Help, Listing, OpenQuestions, Sheet, Trend)
+"""Meanings after which the question shown last may still be answered in bare words: they are about no food."""
 ANSWERS = (Choice, Filled, WhichQuestion)
 WORDS = (Answer, Chatter, NotMine, Unclear)
 """Meanings without anything to record; as a reply to a coach's note they are for the coach."""
@@ -59,7 +77,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     else:
         quiet = _said(incoming, before, ex)
     prompt = ex.prompt() or _next(before, ex)
-    if not quiet and (before or ex.asked) and not ex.farewell:
+    if not (quiet and prompt is None) and (before or ex.asked) and not ex.farewell:
         questions.shown(ex.books, None if prompt is None else prompt.id)
     turn = _turn(ex, prompt)
     if incoming.kind == "errand" and not ex.lines and not ex.asked:
@@ -116,7 +134,7 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
 
 
 def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
-    """Handles a text. Returns whether it was chatter, after which the question shown last may still be answered."""
+    """Handles a text. Returns whether the question shown last, if it still waits, may be answered by the next one."""
     if len(incoming.text) > LONGEST:
         ex.refuse(
             Refuse(
@@ -153,7 +171,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
     drop_passing([question for question in waiting if question.id not in answered], ex.books)
     for meaning in told:
         handle(meaning, ex)
-    return all(isinstance(meaning, Chatter) for meaning in told)
+    return bool(answered) or all(isinstance(meaning, ASIDE) for meaning in told)
 
 
 def _about_that(meaning: Meaning) -> Meaning:

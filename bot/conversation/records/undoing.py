@@ -72,8 +72,9 @@ def _open_again(number: int, ex: Exchange) -> None:
 def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
     """Why an opening or a cooked weight can't be undone while later portions depend on it; None when it can."""
     person_id = ex.books.person.id
-    own = {journal.details(ex.books, e).now for e in entries if e.kind is JournalKind.WEIGH_IN}
-    numbers = {s.number for s in own if s is not None}
+    own = [journal.details(ex.books, e) for e in entries if e.kind.startswith("weigh_in")]
+    # Portions that this message recorded, or completed: before it they were none of the batch's.
+    numbers = {d.now.number for d in own if d.now is not None and (d.before is None or d.before.weigh_in.batch is None)}
     for entry in entries:
         if entry.kind not in (JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT):
             continue
