@@ -8,11 +8,12 @@ question it answers. A message that names a food, batch or vessel of its own ans
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from bot.language import aims, scheduling
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.chunks import Chunk
-from bot.language.meanings import Item, Meaning
+from bot.language.meanings import Answer, Bare, Change, Chatter, CookBatch, Item, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.surroundings import Waiting
@@ -26,6 +27,9 @@ MOST_OFFERED = 4
 """Most questions among which the person is asked to choose."""
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
+
+UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
+"""What words mean by themselves that may be an answer to an earlier question."""
 
 Plain = Callable[[Message], list[Meaning]]
 """What a message means when no question waits."""
@@ -47,6 +51,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
         more = _with_more(message, shown, otherwise)
         if more is not None:
             return more
+    own = _of_its_food(message, waiting)
+    if own is not None:
+        return [own]
     which = _which(message, [question for question in waiting if not question.shown], otherwise)
     return None if which is None else [which]
 
@@ -61,6 +68,28 @@ def _numbered(message: Message, waiting: Sequence[Waiting], otherwise: Plain) ->
         return None
     found = _answer(rest, question, otherwise, by_number=False)
     return [found] if found is not None else _with_more(rest, question, otherwise, by_number=False)
+
+
+def _of_its_food(message: Message, waiting: Sequence[Waiting]) -> Choice | None:
+    """'the yogurt this morning was nonfat': a sentence about the food that is asked about, whenever it was asked."""
+    foods = message.of("food")
+    if len(foods) != 1 or message.of("amount", "batch", "tare", "hash", "whole", "part") or message.asks:
+        return None
+    if not message.has("was", "were", "is", "are") or message.has("not"):
+        return None
+    own = {singular(w) for w in foods[0].text.lower().split()}
+    for question in reversed(waiting):
+        known = {singular(w) for w in question.word.split()}
+        if foods[0].target not in question.foods and not (own and own <= known):
+            continue
+        moments = {w for c in message.of("moment") for w in c.text.lower().split()}
+        said = [w for w in _telling(message, question) if singular(w) not in own and w not in moments]
+        index = _by_state(message, replace(question, foods=(*question.foods, foods[0].target)), said)
+        if index is None and said:
+            index = _by_words(question, said)
+        if index is not None:
+            return Choice(question=question.key, index=index)
+    return None
 
 
 def _with_more(
@@ -107,7 +136,7 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     index = _picked(message, question)
     if index is not None:
         return Choice(question=question.key, index=index)
-    return _amount(message, question) or _food(message, question, otherwise)
+    return _amount(message, question, otherwise) or _food(message, question, otherwise)
 
 
 def _verbatim(message: Message, question: Waiting) -> int | None:
@@ -219,7 +248,7 @@ def _by_words(question: Waiting, said: Sequence[str]) -> int | None:
     return None
 
 
-def _amount(message: Message, question: Waiting) -> Filled | None:
+def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
     """'250', 'it was 250 g', 'the cheddar was 35 g': the amount that was asked for."""
     amounts = message.of("amount")
     if "amount" not in question.takes or len(amounts) != 1 or amounts[0].amount is None:
@@ -227,7 +256,20 @@ def _amount(message: Message, question: Waiting) -> Filled | None:
     amount = amounts[0].amount
     if amount.kind not in ("mass", "bare") or not _nothing_else(message, amounts, question.foods):
         return None
+    if not _just_an_amount(otherwise(message)):
+        return None
     return Filled(question=question.key, slot="amount", amount=amount)
+
+
+def _just_an_amount(told: Sequence[Meaning]) -> bool:
+    """Whether the message, without the question, would say no more than an amount: a fix of the last one at most."""
+    match list(told):
+        case [Bare() | CookBatch() | Item(batch=None)]:
+            return True
+        case [Change() as only]:
+            return only == Change(which=only.which, amount=only.amount) and only.which.number is None
+        case _:
+            return False
 
 
 def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | None:
@@ -288,6 +330,9 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
             choices.append(found)
         elif isinstance(found, Filled) and found.slot == "amount" and found.amount is not None:
             amounts.append(found)
-    if not choices and not amounts:
+    told = otherwise(message)
+    if not choices and (not amounts or not isinstance(told[0], Bare)):
+        return None
+    if choices and not all(isinstance(meaning, UNTOLD) for meaning in told):
         return None
     return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(amounts[:MOST_OFFERED]))

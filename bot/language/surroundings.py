@@ -36,6 +36,8 @@ class Waiting:
     """The unit of body weight that each choice gives, where it is about one."""
     foods: tuple[str, ...] = ()
     """The foods that it is about, generic words as `kinds:milk`."""
+    word: str = ""
+    """What the person called the food, in lower case."""
     among: tuple[str, ...] = ()
     """The foods that may be the answer: the kinds that differ."""
     takes: frozenset[str] = frozenset()

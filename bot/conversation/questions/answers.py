@@ -69,9 +69,12 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     answers: tuple[Chosen | Filled, ...] = (*meaning.choices, *meaning.fills)
     for answer in answers:
         question = _waiting(answer.question, ex)
-        if question is not None:
-            words = question.choices[answer.index] if isinstance(answer, Chosen) else meaning.text
-            choices.append(Choice(saying.choice(_label(question, words)), answer))
+        if question is None:
+            continue
+        words = question.choices[answer.index] if isinstance(answer, Chosen) else meaning.text
+        label = saying.choice(_label(question, words))
+        if all(choice.words != label for choice in choices):
+            choices.append(Choice(label, answer))
     if not choices:
         ex.say("Nothing is waiting for that answer.")
         return None
@@ -88,6 +91,9 @@ def _label(question: StoredQuestion, words: str) -> str:
     pending, _ = decode(question.subject)
     number = weigh_in_of(question)
     name = pending.name.text if isinstance(pending, m.Item) and pending.name is not None else ""
+    batch = getattr(pending, "batch", None)
+    if isinstance(batch, m.BatchRef) and batch.number is not None and not name:
+        number, name = None, f"batch {batch.number}"
     about = " ".join(part for part in (f"#{number}" if number is not None else "", name) if part)
     return f"{about or question.text}: {words}" if len(about) + len(words) < saying.MAX_CHOICE else f"{words}: {about}"
 

@@ -52,6 +52,7 @@ def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
         states=_states(question.about, choices),
         units=tuple(c.unit if isinstance(c, m.BodyWeight) else None for c in choices),
         foods=_foods(pending),
+        word=item.name.text.lower() if item is not None and item.name is not None else "",
         among=_among(item, choices) if question.about is About.FOOD else (),
         takes=_takes(question.about, pending),
         what=pending.what if isinstance(pending, m.AskReminderTime) else "",
