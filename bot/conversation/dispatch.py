@@ -108,7 +108,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Listing():
             listings.listing(meaning, ex)
         case m.Help():
-            return welcome.helping(meaning, ex)
+            welcome.helping(meaning, ex)
         case m.Bare():
             return unrecorded.bare(meaning, ex)
         case m.Answer():

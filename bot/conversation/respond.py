@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
+from bot.conversation import welcome
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
@@ -76,6 +77,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
         handle(decode_meaning(incoming.errand), ex)
     else:
         quiet = _said(incoming, before, ex)
+        welcome.offer_settings(ex)
     prompt = ex.prompt() or _next(before, ex)
     if not (quiet and prompt is None) and (before or ex.asked) and not ex.farewell:
         questions.shown(ex.books, None if prompt is None else prompt.id)
@@ -157,7 +159,7 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
         note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)
         if isinstance(note, NoteFrom) and all(isinstance(meaning, WORDS) for meaning in told):
             told = [ReplyTo(text=message.text, coach_id=note.coach)]
-        elif not asked and ex.last is not None:
+        elif not of_the_record(asked) and ex.last is not None:
             told = [_about_that(meaning) for meaning in told]
     if edited and incoming.edits_inbound is not None:
         told = edits.edited(told, incoming.edits_inbound, ex)

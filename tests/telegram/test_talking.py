@@ -37,15 +37,17 @@ def test_a_weigh_in_is_recorded_and_answered(bot: Run, mira: Human) -> None:
 
 
 def test_a_newcomer_is_asked_once_when_to_be_reminded(bot: Run, mira: Human, joao: Human) -> None:
-    asked = mira.asks("/start")
+    assert mira.asks("/start").buttons == []
+    asked = mira.asks(RICE)
     assert "At what time shall that be?" in asked.text
     assert [text for text, _ in asked.buttons] == ["20:30", "19:00", "21:30", "no reminder"]
-    assert "Still waiting" not in mira.asks(RICE).text
-    assert "Still waiting" not in mira.asks("today").text
+    assert mira.asks("20 g butter").buttons == []
+    assert mira.asks("today").buttons == []
+    assert weights(bot, mira) == [180, 20]
     mira.presses(asked, "19:00")
     assert "set to 19:00" in mira.hears()[0].text
     assert mira.asks("/start").buttons == []
-    joao.asks("/start")
+    joao.asks(RICE)
     assert "set to 21:15" in joao.asks("21:15").text
     assert "Evening reminder: 21:15" in joao.asks("/reminders").text
 
