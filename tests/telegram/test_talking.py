@@ -22,13 +22,17 @@ RICE = "180 g cooked rice"
 
 
 def weights(run: Run, person: Human) -> list[float]:
-    """What stands on the person's record, in order."""
+    """What stands on the person's record with its figures, in order."""
     known = run.tarebook.person(CHANNEL, str(person.id))
     assert known is not None
     with run.tarebook.transaction() as conn:
         books = Books(conn, known, 0, datetime.now(UTC))
         found = weighins.between(books, date(2000, 1, 1), date(2100, 1, 1))
-        return [each.weigh_in.as_weighed_g for each in sorted(found, key=lambda each: each.number)]
+        return [
+            each.weigh_in.as_weighed_g
+            for each in sorted(found, key=lambda each: each.number)
+            if each.weigh_in.open is None
+        ]
 
 
 def test_a_weigh_in_is_recorded_and_answered(bot: Run, mira: Human) -> None:
