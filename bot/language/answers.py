@@ -25,6 +25,8 @@ MOST_CHOICES = 12
 """Largest bare number that is read as the number of a choice, in range or not."""
 MOST_OFFERED = 4
 """Most questions among which the person is asked to choose."""
+SENTENCE = 4
+"""Words and signs from which on a choice that was typed whole belongs to no other question."""
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
@@ -51,6 +53,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
         more = _with_more(message, shown, otherwise)
         if more is not None:
             return more
+    sentence = _whole_sentence(message, waiting)
+    if sentence is not None:
+        return [sentence]
     own = _of_its_food(message, waiting)
     if own is not None:
         return [own]
@@ -68,6 +73,14 @@ def _numbered(message: Message, waiting: Sequence[Waiting], otherwise: Plain) ->
         return None
     found = _answer(rest, question, otherwise, by_number=False)
     return [found] if found is not None else _with_more(rest, question, otherwise, by_number=False)
+
+
+def _whole_sentence(message: Message, waiting: Sequence[Waiting]) -> Choice | None:
+    """A choice of several words typed as it stands ('yes, show my sheets'), which only one question has."""
+    if len(message.said) < SENTENCE or message.of("food", "batch", "amount", "tare"):
+        return None
+    found = [(q, i) for q in waiting if (i := _verbatim(message, q)) is not None]
+    return Choice(question=found[0][0].key, index=found[0][1]) if len(found) == 1 else None
 
 
 def _of_its_food(message: Message, waiting: Sequence[Waiting]) -> Choice | None:

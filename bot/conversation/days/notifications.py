@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.stored import of_the_record
+from bot.conversation.questions.stored import in_order, of_the_record
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -58,10 +58,15 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]
-    if waiting:
-        lines.append(saying.open_questions(len(waiting)))
+    if len(waiting) > 1:
+        lines.append(f"{len(waiting)} questions are open; the latest:")
     lines.append("Say snooze, or reminder off.")
-    return Turn((Reply("\n".join(lines)),))
+    if not waiting:
+        return Turn((Reply("\n".join(lines)),))
+    latest = in_order(waiting)[0]
+    lines.insert(-1, f"Still open: {latest.text}")
+    questions.shown(books, latest.id)
+    return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
 
 
 def _missing(books: Books, glance: Glance) -> list[str]:

@@ -58,13 +58,17 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    by_day = grouped(stored)
+    settled, _ = standing.parted(stored)
+    by_day = {day: eaten for day, eaten in grouped(stored).items() if any(s.day == day for s in settled)}
     length = (last - first).days + 1
     if by_day:
         _energy(title, length, by_day, ex)
         _days(by_day, ex) if meaning.span == "week" else _weeks(by_day, ex)
     else:
         ex.say(f"{title}: no food is on record.")
+    unsettled = standing.between(stored)
+    if unsettled:
+        ex.say(unsettled)
     _weight(trend(weights) if in_span else None, in_span, ex)
     for line in worth_fixing(by_day, length, ex)[:WORTH_FIXING]:
         ex.say(f"Worth fixing: {line}")
@@ -117,9 +121,6 @@ def _energy(title: str, length: int, by_day: Mapping[date, list[StoredWeighIn]],
     share = weighed_share([s.weigh_in for s in stored])
     if share is not None:
         ex.say(f"Weighed: {share:.0%} of the energy.")
-    unsettled = standing.between(stored)
-    if unsettled:
-        ex.say(unsettled)
 
 
 def _days(by_day: Mapping[date, list[StoredWeighIn]], ex: Exchange) -> None:

@@ -10,6 +10,7 @@ from bot.conversation.coaching import relaying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse, Then
 from bot.conversation.records import fixes
+from bot.conversation.records.standing import drop_questions
 from bot.conversation.settings import preferences
 from bot.kinds import BatchStep, Fact, JournalKind, Why
 from bot.language.meanings import Undo
@@ -101,6 +102,7 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         _tell_its_owner(changed, ex)
     elif undone.kind is JournalKind.WEIGH_IN and before is not None:
         ex.note(event_of.removed(before))
+        drop_questions(before.number, ex)
         ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
         ex.changed_days.add(before.day)
     elif undone.kind is JournalKind.WEIGH_IN_CHANGED and now is not None:
