@@ -102,7 +102,7 @@ def _waiting(ex: Exchange) -> list[StoredQuestion]:
 
 
 def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
-    """After an answer the next question of the same day; None when nothing was answered, or nothing waits."""
+    """After an answer the next question about the same message; None when nothing was answered, or none is left."""
     if not before:
         return None
     now = of_the_record(in_order([q for q in _waiting(ex) if not q.skipped]))
@@ -111,9 +111,8 @@ def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
     answered = [q for q in settled if q.about is not About.WHICH_QUESTION and questions.was_answered(ex.books, q.id)]
     if not answered:
         return None
-    first = [q for q in now if q.inbound_id in {a.inbound_id for a in answered}]
-    today = [q for q in now if ex.books.day_of(q.asked_at) == ex.books.today]
-    following = next(iter((*first, *today)), None)
+    messages = {question.inbound_id for question in answered}
+    following = next((question for question in now if question.inbound_id in messages), None)
     if following is None:
         return None
     return Prompt(f"Still open: {following.text}", following.choices, following.ref, following.id)

@@ -106,11 +106,12 @@ def _word(item: Item, ex: Exchange) -> str | None:
 
 def _readings(item: Item, asked: Ask, ex: Exchange, depth: int = 0) -> Iterator[WeighIn]:
     """What the answers would put on record. An unknown food has none: what is offered is only near it."""
-    if asked.about is About.FOOD and item.name is not None and not (item.name.kinds or item.name.foods):
+    name = item.name
+    if asked.about is About.FOOD and name is not None and (name.unknown or not (name.kinds or name.foods)):
         return
     meanings = [c.meaning for c in asked.choices if isinstance(c.meaning, Item)]
-    if asked.about is About.FOOD and item.name is not None and item.name.kinds is not None and not item.name.unknown:
-        kinds = reference.load().kinds[item.name.kinds].kinds
+    if asked.about is About.FOOD and name is not None and name.kinds is not None:
+        kinds = reference.load().kinds[name.kinds].kinds
         meanings = [replace(item, name=Name(text=kind, foods=(kind,))) for kind in kinds]
     for meaning in meanings:
         if Confirmed.WEIGHT_ONLY in meaning.confirmed:
