@@ -336,16 +336,18 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
     if message.of("food", "batch", "tare", "hash", "moment", "newline") or message.asks:
         return None
     choices: list[Choice] = []
-    amounts: list[Filled] = []
+    fills: list[Filled] = []
     for question in reversed(waiting):
         found = _answer(message, question, otherwise, by_number=False)
         if isinstance(found, Choice):
             choices.append(found)
-        elif isinstance(found, Filled) and found.slot == "amount" and found.amount is not None:
-            amounts.append(found)
+        elif isinstance(found, Filled) and found.slot != "food":
+            fills.append(found)
     told = otherwise(message)
-    if not choices and (not amounts or not isinstance(told[0], Bare)):
+    if not choices and not fills:
         return None
-    if choices and not all(isinstance(meaning, UNTOLD) for meaning in told):
+    if any(fill.slot == "amount" for fill in fills) and not choices and not isinstance(told[0], Bare):
         return None
-    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(amounts[:MOST_OFFERED]))
+    if not all(isinstance(meaning, UNTOLD) for meaning in told):
+        return None
+    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(fills[:MOST_OFFERED]))
