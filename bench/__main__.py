@@ -1,4 +1,4 @@
-"""Runs the benchmarks named, or all."""
+"""Runs the named benchmarks, or all of them."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ ON_REQUEST = ("memory",)
 
 
 def main() -> int:
-    """Prints one table after the other; returns 0."""
+    """Prints the tables of each benchmark. Returns 0."""
     parser = argparse.ArgumentParser(prog="python -m bench", description="Measure how fast Tarebook is.")
     everything = (*BENCHES, *ON_REQUEST)
     named = f"which: {', '.join(everything)} (default: all but {', '.join(ON_REQUEST)})"

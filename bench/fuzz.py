@@ -1,4 +1,4 @@
-"""Random messages through the language: none may raise, and none may take longer than its length warrants.
+"""Random messages for the language: none may raise, and time must stay linear in the length.
 
 `python -m bench.fuzz --count 1000000 --seed 7` prints the seed first, so that every finding can be repeated.
 """
@@ -74,7 +74,7 @@ def surroundings(chance: random.Random) -> Surroundings:
 
 
 class Writer:
-    """Writes messages: shapes of real ones, words of the lexicon in any order, and plain noise."""
+    """Generates messages: shapes of real ones, shuffled words of the lexicon, and noise."""
 
     def __init__(self, chance: random.Random) -> None:
         self.chance = chance
@@ -85,7 +85,7 @@ class Writer:
         self.parts = sorted(known.parts)
 
     def number(self) -> str:
-        """A number, mostly as people write them."""
+        """A number, mostly in forms people use."""
         c = self.chance
         kinds = (
             lambda: str(c.randint(0, 2000)), lambda: f"{c.random() * 500:.{c.randint(0, 3)}f}",
@@ -97,14 +97,14 @@ class Writer:
         return c.choice(kinds)()
 
     def typo(self, word: str) -> str:
-        """The word, now and then with two letters swapped."""
+        """The word, sometimes with two letters swapped."""
         if len(word) < 3 or self.chance.random() > 0.2:
             return word
         i = self.chance.randrange(len(word) - 1)
         return word[:i] + word[i + 1] + word[i] + word[i + 2 :]
 
     def shape(self) -> str:
-        """A message of one of the shapes."""
+        """A message in one of the shapes."""
         c = self.chance
         text = c.choice(SHAPES)
         while "{" in text:
@@ -138,14 +138,14 @@ class Writer:
         )
 
     def message(self) -> str:
-        """One to three of these, joined as people join them."""
+        """One to three items, joined as people join them."""
         c = self.chance
         told = [self.shape() if c.random() < 0.6 else self.mess() for _ in range(c.choice((1, 1, 1, 2, 3)))]
         return c.choice((", ", " and ", "\n", ". ", " ", "; ", " but ")).join(told)
 
 
 def run(count: int, seed: int) -> float:
-    """Understands `count` messages; returns messages a second. Raises what a message raised, with its text."""
+    """Reads `count` messages. Returns messages a second. Raises what a message raised, with its text."""
     chance = random.Random(seed)
     writer = Writer(chance)
     arounds = [surroundings(chance) for _ in range(24)]
@@ -164,7 +164,7 @@ def run(count: int, seed: int) -> float:
 
 
 def main() -> None:
-    """The command."""
+    """Command line entry point."""
     parser = argparse.ArgumentParser(description="Random messages through the language; none may raise.")
     parser.add_argument("--count", type=int, default=1_000_000)
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))

@@ -1,4 +1,4 @@
-"""The whole way of a message when there is much on record, beside an empty database."""
+"""Time of a message with a large history stored, against an empty database."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _PAGE = 4096
 
 
 def tables() -> list[Table]:
-    """Messages a second with and without a history, in turns; and how large that is."""
+    """Messages a second with and without a history, measured alternately, and the size of the history."""
     found: list[list[Work]] = [[], []]
     with tempfile.TemporaryDirectory(prefix=".bench-", dir=Path.cwd()) as folder, ExitStack() as stack:
         tarebooks = [stack.enter_context(open_tarebook(f"sqlite:///{folder}/{name}.db")) for name in ("new", "old")]

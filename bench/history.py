@@ -1,4 +1,4 @@
-"""What people have told long ago, straight into the tables: through the door a million weigh-ins would take hours."""
+"""Inserts a history directly into the tables; a million weigh-ins as messages would take hours."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Row = dict[str, object]
 
 
 def weigh_in(person_id: int, number: int, inbound_id: int, last: date, days_ago: int, place: int) -> Row:
-    """A person's weigh-in so many days before the last, at its place in that day."""
+    """A weigh-in of a person, by days before the last one and position within the day."""
     day = last - timedelta(days=days_ago)
     return {
         "person_id": person_id,
@@ -147,5 +147,6 @@ def _ingredients(batches: int) -> Iterator[Row]:
                 "food_group": "other",
                 "method": "",
                 "raw_g": 500.0,
+                "added": False,
                 **dict.fromkeys(schema.NUTRIENTS, 12.5),
             }

@@ -1,4 +1,4 @@
-"""What `tarebook serve` keeps in memory: after its start, after a thousand messages, and after many more."""
+"""Resident memory of `tarebook serve`: idle, after a thousand messages, and after many more."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ PEOPLE = 1_000
 A_DAY = 5
 AHEAD = 500
 RARE = ("matplotlib", "numpy", "alembic", "psycopg", "pint", "prompt_toolkit", "rich")
-"""What most of the time nothing needs."""
+"""Large libraries that should be imported only when needed."""
 
 
 def tables() -> list[Table]:
-    """Resident sizes of a process that serves, and which large libraries it has imported by the end."""
+    """Resident sizes of a serving process, and the large libraries it has imported by the end."""
     with tempfile.TemporaryDirectory(prefix=".bench-", dir=Path.cwd()) as folder:
         command = [sys.executable, "-m", "bench.memory", f"sqlite:///{folder}/memory.db", str(MESSAGES_IN_ALL)]
         done = subprocess.run(command, stdout=subprocess.PIPE, text=True, check=True)
@@ -63,7 +63,7 @@ async def _serve(url: str, count: int) -> None:
 
 
 def _resident() -> float:
-    """Megabytes of this process."""
+    """Resident size of a process in megabytes."""
     lines = Path("/proc/self/status").read_text().splitlines()
     return next(int(line.split()[1]) for line in lines if line.startswith("VmRSS")) / 1024
 

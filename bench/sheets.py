@@ -1,4 +1,4 @@
-"""The day sheet and the week sheet of a person with 1,000 and with 1,000,000 weigh-ins on record."""
+"""Day, week and month sheet of a person with 1,000 and with 1,000,000 weigh-ins stored."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ AT = datetime(2026, 3, 2, 20, tzinfo=UTC)
 
 
 def tables() -> list[Table]:
-    """Median times, and how they compare; measured in turns, so that noise hits both."""
+    """Median times and their ratios, measured alternately so that noise affects both."""
     taken: dict[str, list[list[float]]] = {sheet: [[], []] for sheet in SHEETS}
     with tempfile.TemporaryDirectory(prefix=".bench-", dir=Path.cwd()) as folder, ExitStack() as stack:
         people = []
@@ -58,7 +58,7 @@ def _with_history(tarebook: Tarebook, count: int) -> Converse:
 
 
 def _fill(conn: Connection, count: int) -> None:
-    """Weigh-ins back into the past, straight into the table: through the door a million would take an hour."""
+    """Inserts past weigh-ins directly into the table; a million messages would take an hour."""
     person_id = conn.exec_driver_sql(f"SELECT person_id FROM address WHERE channel = '{CHANNEL}'").scalar_one()  # noqa: S608
     inbound_id = conn.exec_driver_sql("SELECT max(id) FROM inbound").scalar_one()
     last = AT.date()

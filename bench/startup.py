@@ -1,4 +1,4 @@
-"""From starting `tarebook converse` to its first answer, beside importing its two largest libraries alone."""
+"""Time from starting `tarebook converse` to its first reply, against importing two of its libraries alone."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ IMPORTS = "import sqlalchemy, msgspec"
 
 
 def tables() -> list[Table]:
-    """Median and slowest time of each, measured in turns, and how they compare."""
+    """Median and slowest time of each, measured alternately, and their ratio."""
     answers, imports = [], []
     _first_answer(), _imports()  # fills the file cache
     for _ in range(ROUNDS):

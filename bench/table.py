@@ -1,4 +1,4 @@
-"""What a benchmark found, in columns."""
+"""Tables of benchmark results."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A title, the columns' names, the rows, and a line on how to read them."""
+    """A title, column names, rows, and a note on how to read them."""
 
     title: str
     columns: Sequence[str]

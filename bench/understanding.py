@@ -1,4 +1,4 @@
-"""Understanding beside two general-purpose parsers: how fast, and how often amount, unit and food are all right."""
+"""Understanding compared with two general-purpose parsers: speed, and how often amount, unit and food are all right."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ LINES = ("180 g cooked rice", "45 g cheddar", "2 oz almonds", "banana 118 g", "1
 LONG_ENOUGH_S = 2.0
 ROUNDS = 5
 NEEDS_MORE = ("density", "counted")
-"""How a weight is come by where the message names none, but a volume or a count."""
+"""Evidence of a weight for which the message gives only a volume or a count."""
 
 QUANTULUM_MASSES = {"gram": "g", "kilogram": "kg", "milligram": "mg", "ounce": "oz", "pound-mass": "lb", "stone": "st"}
 QUANTULUM_VOLUMES = {
@@ -65,7 +65,7 @@ class NotRead(Exception):
 
 
 class Unavailable(Exception):
-    """A parser that cannot be compared here, and why."""
+    """A parser that cannot be compared here, with the reason."""
 
 
 @dataclass(frozen=True, slots=True)

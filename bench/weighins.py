@@ -1,4 +1,4 @@
-"""Weigh-ins a second through `converse`: one JSON line in, one out, everything between them included."""
+"""Weigh-ins a second through `converse`, from one JSON line in to one JSON line out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The Bot API in the bot's own process: updates in batches, answers at once, so that no server's time is measured."""
+"""A Bot API inside the bot's process: updates in batches, immediate answers, and no server whose time is measured."""
 
 from __future__ import annotations
 

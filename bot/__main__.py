@@ -9,14 +9,14 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from bot import commands
+from bot import __version__, commands
 from bot.settings import SettingsError
 from bot.store.errors import StoreError
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command. Returns the exit status: 0, 1 when something is wrong, 2 when it could not be opened."""
-    given = _parser().parse_args(arguments)
+    given = parser().parse_args(arguments)
     logging.basicConfig(format="%(levelname)s: %(message)s")
     try:
         match given.command:
@@ -45,38 +45,51 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="tarebook", description="Weigh what you eat, and text it.")
-    named = parser.add_subparsers(dest="command", required=True, metavar="command")
-    named.add_parser("chat", help="talk with it here", description="Talk with Tarebook in this terminal.")
+def parser() -> argparse.ArgumentParser:
+    """The command line with all its commands. docs/commands.md is generated from it."""
+    whole = argparse.ArgumentParser(prog="tarebook", description="Weigh what you eat, and text it.")
+    whole.add_argument("--version", action="version", version=f"tarebook {__version__}")
+    named = whole.add_subparsers(dest="command", required=True, metavar="command")
+    named.add_parser("chat", help="talk with it in this terminal", description="Talk with Tarebook in this terminal.")
     converse = named.add_parser(
-        "converse", help="JSON Lines in, JSON Lines out", description="Answer each JSON line on the standard input."
+        "converse",
+        help="JSON Lines in, JSON Lines out",
+        description="Answer each JSON line of standard input with one on standard output.",
     )
-    converse.add_argument("--database", metavar="URL", default="sqlite://", help="default: a fresh one in memory")
+    converse.add_argument(
+        "--database", metavar="URL", default="sqlite://", help="SQLAlchemy URL (default: a new database in memory)"
+    )
     replay = named.add_parser(
-        "replay", help="check written conversations", description="Run conversations and show where a reply changed."
+        "replay",
+        help="check written conversations",
+        description="Run written conversations and show which replies changed.",
     )
-    replay.add_argument("files", metavar="FILE", nargs="+", type=Path)
-    replay.add_argument("--accept", action="store_true", help="write the new replies into the files")
+    replay.add_argument("files", metavar="FILE", nargs="+", type=Path, help="a conversation")
+    replay.add_argument("--accept", action="store_true", help="write the new replies to the files")
     serve = named.add_parser("serve", help="run the bot on Telegram", description="Run the bot until SIGTERM.")
-    serve.add_argument("--webhook", metavar="URL", help="be told of updates at this address instead of asking for them")
-    serve.add_argument("--listen", metavar="ADDRESS", default="127.0.0.1", help="for the webhook (default: 127.0.0.1)")
-    serve.add_argument("--port", type=_port, default=8443, help="for the webhook (default: 8443)")
-    serve.add_argument("--monitor", type=_port, metavar="PORT", help="show /healthz and /metrics to this machine")
-    invite = named.add_parser("invite", help="let somebody in", description="Make a code for one person.")
-    invite.add_argument("--days", type=_days, default=7, help="how long it is good (default: 7)")
-    invite.add_argument("--json", action="store_true", help="say it in JSON")
+    serve.add_argument("--webhook", metavar="URL", help="receive updates at this public URL instead of polling")
+    serve.add_argument(
+        "--listen", metavar="ADDRESS", default="127.0.0.1", help="address the webhook listens on (default: 127.0.0.1)"
+    )
+    serve.add_argument("--port", type=_port, default=8443, help="port the webhook listens on (default: 8443)")
+    serve.add_argument(
+        "--monitor", type=_port, metavar="PORT", help="serve /healthz and /metrics on this port of localhost"
+    )
+    invite = named.add_parser("invite", help="invite one person", description="Create an invitation for one person.")
+    invite.add_argument("--days", type=_days, default=7, help="days until it expires (default: 7)")
+    invite.add_argument("--json", action="store_true", help="print JSON")
     move = named.add_parser(
         "move",
-        help="copy everything into another database",
-        description="Copy everything into an empty database, of the other kind or of the same, and check that it is "
-        "all there. A database is named by env:VARIABLE or file:PATH, which hold its URL, or by a URL that has no "
-        "password. Stop the bot first.",
+        help="copy everything to another database",
+        description="Copy everything to an empty database, SQLite or PostgreSQL, and verify the copy. A database is "
+        "named by env:VARIABLE or file:PATH, which hold its URL, or by a URL without a password. Stop the bot first.",
     )
-    move.add_argument("--from", dest="source", metavar="DATABASE", required=True, help="where everything is")
-    move.add_argument("--to", dest="target", metavar="DATABASE", required=True, help="where it shall be")
+    move.add_argument("--from", dest="source", metavar="DATABASE", required=True, help="the source, which is only read")
+    move.add_argument(
+        "--to", dest="target", metavar="DATABASE", required=True, help="the destination, which must be empty"
+    )
     commands.add_to(named)
-    return parser
+    return whole
 
 
 def _chat() -> int:

@@ -1,4 +1,4 @@
-"""The operator's commands: list people, back up and restore, check the database, import an export."""
+"""Commands for operators: people, backup, restore, check and import."""
 
 from __future__ import annotations
 
@@ -25,23 +25,41 @@ Commands = Any
 
 def add_to(commands: Commands) -> None:
     """Adds the commands to the command line."""
-    _add(commands, "people", _people, "list who talks with it", "List everybody who talks with it.")
-    backup = _add(commands, "backup", _backup, "copy the database", "Write a copy of the database, also while it runs.")
-    backup.add_argument("file", metavar="FILE", type=Path)
-    restore = _add(
-        commands, "restore", _restore, "put a copy back", "Put a copy in the database's place. Stop the bot first."
+    _add(commands, "people", _people, "list the people who use it", "List everyone who uses it.")
+    backup = _add(
+        commands,
+        "backup",
+        _backup,
+        "copy the database",
+        "Write a consistent copy of the database. The bot may be running.",
     )
-    restore.add_argument("file", metavar="FILE", type=Path)
-    restore.add_argument("--replace", action="store_true", help="also when there is somebody in the database")
-    _add(commands, "check", _check, "look the database through", "Look for what can't be. Exit status 1 when there is.")
-    bring = _add(commands, "import", _import, "bring an export back", "Put a person's export on record again.")
-    bring.add_argument("file", metavar="FILE", type=Path)
-    bring.add_argument("--person", metavar="WHO", required=True, help="an id, or CHANNEL:KEY, as `people` lists them")
+    backup.add_argument("file", metavar="FILE", type=Path, help="where to write the copy")
+    restore = _add(
+        commands, "restore", _restore, "restore a copy", "Replace the database with a copy. Stop the bot first."
+    )
+    restore.add_argument("file", metavar="FILE", type=Path, help="the copy")
+    restore.add_argument("--replace", action="store_true", help="even if the database has people in it")
+    _add(
+        commands,
+        "check",
+        _check,
+        "check the database",
+        "Check the database for inconsistent records. Exits with 1 if there are any.",
+    )
+    bring = _add(
+        commands,
+        "import",
+        _import,
+        "import an export",
+        "Import a person's export. Records that exist already are skipped.",
+    )
+    bring.add_argument("file", metavar="FILE", type=Path, help="the export: the ZIP file or its tarebook.json")
+    bring.add_argument("--person", metavar="WHO", required=True, help="an id, or CHANNEL:KEY as `people` lists it")
 
 
 def _add(commands: Commands, name: str, run: Any, short: str, long: str) -> argparse.ArgumentParser:
     parser: argparse.ArgumentParser = commands.add_parser(name, help=short, description=long)
-    parser.add_argument("--json", action="store_true", help="say it in JSON")
+    parser.add_argument("--json", action="store_true", help="print JSON")
     parser.set_defaults(run=run)
     return parser
 

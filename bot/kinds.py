@@ -14,11 +14,14 @@ class About(StrEnum):
     AMOUNT = "amount"
     BARE = "bare"
     BATCH = "batch"
+    BOX = "box"
+    BOX_WEIGHT = "box_weight"
     CLIENT = "client"
     CLIENT_TARGET = "client_target"
     COACHING = "coaching"
     COOKED_WEIGHT = "cooked_weight"
     CORRECT_COOKED = "correct_cooked"
+    DELETE = "delete"
     DRINK = "drink"
     END_COACHING = "end_coaching"
     ERASE = "erase"
@@ -37,6 +40,7 @@ class About(StrEnum):
     LABEL_SERVING = "label_serving"
     LOW_TARGET = "low_target"
     OVER_DRAW = "over_draw"
+    POURED_OFF = "poured_off"
     REMINDER_TIME = "reminder_time"
     REWEIGH = "reweigh"
     SHARE = "share"
@@ -57,6 +61,8 @@ class About(StrEnum):
     WHICH = "which"
     WHICH_QUESTION = "which_question"
     WHICH_COACH = "which_coach"
+    WHICH_INGREDIENT = "which_ingredient"
+    WHOLE_OR_LEFT = "whole_or_left"
     YIELD = "yield"
 
 
@@ -105,6 +111,7 @@ class Why(StrEnum):
     NOT_YOURS = "not_yours"
     NO_BOX_LEFT = "no_box_left"
     NO_NAME = "no_name"
+    NO_SUCH_INGREDIENT = "no_such_ingredient"
     NO_SUCH_BATCH = "no_such_batch"
     NO_SUCH_CLIENT = "no_such_client"
     NO_SUCH_WEIGH_IN = "no_such_weigh_in"
@@ -137,10 +144,12 @@ class Topic(StrEnum):
     BODY_WEIGHT = "body_weight"
     COACHING = "coaching"
     CONTENTS = "contents"
+    EATEN = "eaten"
     ENERGY_BALANCE = "energy_balance"
     KEEPING = "keeping"
     LEFT = "left"
     OPEN = "open"
+    NUTRIENT = "nutrient"
     PRIVACY = "privacy"
     ROOM = "room"
     WHAT_IF = "what_if"
@@ -154,10 +163,13 @@ class ListOf(StrEnum):
     KITCHEN = "kitchen"
     LABELS = "labels"
     MEASURES = "measures"
+    RECIPES = "recipes"
     REMINDERS = "reminders"
+    STORED = "stored"
     TARES = "tares"
     TARGET = "target"
     WEIGH_INS = "weigh_ins"
+    WORDS = "words"
 
 
 class Relayed(StrEnum):
@@ -174,13 +186,27 @@ class BatchStep(StrEnum):
     """A step of a batch that can be taken back."""
 
     OPENING = "opening"
+    ADDED = "added"
+    CORRECTED = "corrected"
+    REMOVED = "removed"
     COOKED = "cooked"
+    WEIGHED = "weighed"
     DRAINED = "drained"
+    POURED = "poured"
+    REFUSE = "refuse"
+    COUNTED = "counted"
     BOXED = "boxed"
+    REPACKED = "repacked"
+    MOVED = "moved"
     REDUCED = "reduced"
+    RENAMED = "renamed"
     CLOSED = "closed"
     REOPENED = "reopened"
     CHANGE = "change"
+
+
+BATCH_EVENTS = tuple(step.value for step in BatchStep if step not in (BatchStep.OPENING, BatchStep.CHANGE))
+"""What can happen to a batch that is open."""
 
 
 class Fact(StrEnum):
@@ -204,10 +230,14 @@ class Remembered(StrEnum):
     """Word: what a batch or a food is called. Value: `food`, or the number of the batch that is meant."""
     BODY_UNIT = "body_unit"
     """Word: empty. Value: `kg`, `lb` or `st`."""
+    COMBINATION = "combination"
+    """Word: what the person calls several foods together, or a meal. Value: the items as JSON."""
     DRINK = "drink"
     """Word: a drink of the table. Value: `weight` or `volume`, which its ounces are."""
     KIND = "kind"
     """Word: what the person calls a food. Value: the name of a food of the table or of a label."""
+    VESSEL = "vessel"
+    """Word: a vessel that the person drinks or eats from. Value: what it holds, in mL."""
 
 
 class JournalKind(StrEnum):

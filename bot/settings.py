@@ -1,4 +1,4 @@
-"""Settings, read once from the environment."""
+"""Settings, read once from environment variables. docs/settings.md is generated from the declarations here."""
 
 from __future__ import annotations
 
@@ -20,16 +20,60 @@ _WEBHOOK_SECRET = re.compile(r"[A-Za-z0-9_-]{1,256}")
 
 
 class SettingsError(Exception):
-    """A setting is missing or invalid; the text says which, without the secret itself."""
+    """A setting is missing or invalid. The text says which, and never contains a secret."""
+
+
+@dataclass(frozen=True, slots=True)
+class Variable:
+    """An environment variable. One that is `secret` may be given as a file: `<name>_FILE` holds the path."""
+
+    name: str
+    meaning: str
+    default: str = ""
+    secret: bool = False
+
+    def read(self, environment: Mapping[str, str]) -> str:
+        """The value, without white space around it, or the default. SettingsError when the named file is unreadable."""
+        path = environment.get(f"{self.name}_FILE") if self.secret else None
+        value = _read(path, f"The file that {self.name}_FILE names") if path else environment.get(self.name, "").strip()
+        return value or self.default
+
+
+DATABASE = Variable(
+    "TAREBOOK_DATABASE",
+    "SQLAlchemy URL of the database. Without it: the SQLite file `tarebook.db` in the data directory",
+    secret=True,
+)
+DATA = Variable(
+    "TAREBOOK_DATA",
+    "Data directory of this installation. Without it: the platform's directory for a user's data, on Linux "
+    "`~/.local/share/tarebook`",
+)
+LOG = Variable("TAREBOOK_LOG", "Lowest level that is logged: `debug`, `info`, `warning` or `error`", default="info")
+TELEGRAM_TOKEN = Variable(
+    "TAREBOOK_TELEGRAM_TOKEN", "The bot's token from @BotFather. Required by `tarebook serve`", secret=True
+)
+TELEGRAM_API = Variable("TAREBOOK_TELEGRAM_API", "Base URL of the Bot API server", default=API_URL)
+ACCESS = Variable(
+    "TAREBOOK_ACCESS",
+    "Who may use the bot: `open` (anyone), `invite` (anyone with an invitation, and whoever has used it before) or "
+    "`list` (only the user ids in `TAREBOOK_LISTED`)",
+    default="invite",
+)
+LISTED = Variable("TAREBOOK_LISTED", "Telegram user ids, separated by commas. Required when access is `list`")
+WEBHOOK_SECRET = Variable(
+    "TAREBOOK_WEBHOOK_SECRET",
+    "Secret that Telegram sends with each webhook request, 1 to 256 of `A-Z a-z 0-9 _ -`. Required with `--webhook`",
+    secret=True,
+)
+
+VARIABLES = (DATABASE, DATA, LOG, TELEGRAM_TOKEN, TELEGRAM_API, ACCESS, LISTED, WEBHOOK_SECRET)
+"""Every variable that the program reads, in the order of the table in docs/settings.md."""
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """How this installation is set up.
-
-    `database` is a SQLAlchemy URL; `data_dir` the folder for what belongs to this installation alone, such as the
-    console's input history; `log_level` the least important kind of message that is logged.
-    """
+    """Settings of every command: a SQLAlchemy URL, the data directory and the log level."""
 
     database: str = field(repr=False)
     data_dir: Path
@@ -37,35 +81,25 @@ class Settings:
 
     @classmethod
     def read(cls, environment: Mapping[str, str]) -> Settings:
-        """The settings from environment variables. SettingsError when a file that is named can't be read.
-
-        `TAREBOOK_DATABASE`, or `TAREBOOK_DATABASE_FILE` with the path of a file that holds it: a URL; by default a
-        SQLite file in the data folder.
-        `TAREBOOK_DATA`: the data folder; by default the platform's own place for a person's data.
-        `TAREBOOK_LOG`: debug, info (the default), warning or error.
-        """
-        named = environment.get("TAREBOOK_DATA")
-        data_dir = Path(named) if named else _usual_data_dir()
-        database = _secret(environment, "TAREBOOK_DATABASE") or f"sqlite:///{data_dir / 'tarebook.db'}"
-        log_level = environment.get("TAREBOOK_LOG", "info").upper()
+        """The settings in the environment. SettingsError when a value is invalid or a named file is unreadable."""
+        named = DATA.read(environment)
+        data_dir = Path(named) if named else _platform_data_dir()
+        database = DATABASE.read(environment) or f"sqlite:///{data_dir / 'tarebook.db'}"
+        log_level = LOG.read(environment).upper()
         if log_level not in ("DEBUG", "INFO", "WARNING", "ERROR"):
             raise SettingsError("TAREBOOK_LOG is one of debug, info, warning, error.")
         return cls(database=database, data_dir=data_dir, log_level=log_level)
 
     @property
     def database_secrets(self) -> tuple[str, ...]:
-        """The password in the database's URL, as it stands there and as it is; empty when there is none."""
+        """The password in the database's URL, encoded and decoded; empty when there is none."""
         found = _PASSWORD.match(self.database)
         return (found[1], unquote(found[1])) if found else ()
 
 
 @dataclass(frozen=True, slots=True)
 class TelegramSettings:
-    """How the bot is reached on Telegram, and who may speak with it.
-
-    `access` is `open`, `invite` (those who come with an invitation, and who has spoken before) or `list` (the user ids
-    in `listed` only).
-    """
+    """How `tarebook serve` reaches Telegram, and who may use the bot. `listed` holds Telegram user ids."""
 
     token: str = field(repr=False)
     api_url: str
@@ -75,36 +109,30 @@ class TelegramSettings:
 
     @classmethod
     def read(cls, environment: Mapping[str, str]) -> TelegramSettings:
-        """The settings from environment variables. SettingsError when one is missing or can't be used.
-
-        `TAREBOOK_TELEGRAM_TOKEN`, or `TAREBOOK_TELEGRAM_TOKEN_FILE` with the path of a file that holds it.
-        `TAREBOOK_TELEGRAM_API`: the server's address; by default Telegram's own.
-        `TAREBOOK_ACCESS`: open, invite (the default) or list; with list, `TAREBOOK_LISTED` holds the user ids.
-        `TAREBOOK_WEBHOOK_SECRET`, or `TAREBOOK_WEBHOOK_SECRET_FILE`: needed for a webhook.
-        """
-        token = _secret(environment, "TAREBOOK_TELEGRAM_TOKEN")
+        """The settings in the environment. SettingsError when one is missing or invalid."""
+        token = TELEGRAM_TOKEN.read(environment)
         if not token:
             raise SettingsError("The bot's token is missing: set TAREBOOK_TELEGRAM_TOKEN, or …_TOKEN_FILE to its file.")
         if not _TOKEN.fullmatch(token):
             raise SettingsError("TAREBOOK_TELEGRAM_TOKEN is no token: it looks like 123456:letters.")
-        secret = _secret(environment, "TAREBOOK_WEBHOOK_SECRET")
+        secret = WEBHOOK_SECRET.read(environment)
         if secret and not _WEBHOOK_SECRET.fullmatch(secret):
             raise SettingsError("TAREBOOK_WEBHOOK_SECRET takes 1 to 256 of the letters A-Z a-z 0-9 _ and -.")
-        listed = _ids(environment.get("TAREBOOK_LISTED", ""))
-        api_url = environment.get("TAREBOOK_TELEGRAM_API", API_URL).rstrip("/")
-        return cls(token, api_url, _access(environment, listed), listed, secret or None)
+        listed = _ids(LISTED.read(environment))
+        api_url = TELEGRAM_API.read(environment).rstrip("/")
+        return cls(token, api_url, _access(ACCESS.read(environment), listed), listed, secret or None)
 
     @property
     def bot_id(self) -> str:
-        """The bot's own user id, which a token begins with."""
+        """The bot's own user id: the part of the token before the colon."""
         return self.token.partition(":")[0]
 
 
 def database_named(word: str, environment: Mapping[str, str]) -> str:
-    """The URL of a database as the command line names it. SettingsError when it can't be read.
+    """The URL of a database named on the command line. SettingsError when it can't be read.
 
-    `env:NAME` is what the environment variable holds, `file:PATH` what the file holds; anything else is the URL itself,
-    which then must be without a password: everybody on the machine can read the command line of a process.
+    `env:NAME` reads it from an environment variable, `file:PATH` from a file. Anything else is the URL itself and must
+    not contain a password, because every user of the machine can see the command line of a process.
     """
     kind, _, name = word.partition(":")
     if kind == "env":
@@ -121,8 +149,8 @@ def database_named(word: str, environment: Mapping[str, str]) -> str:
     return word
 
 
-def _access(environment: Mapping[str, str], listed: frozenset[int]) -> Access:
-    match environment.get("TAREBOOK_ACCESS", "invite"):
+def _access(named: str, listed: frozenset[int]) -> Access:
+    match named:
         case "open":
             return "open"
         case "invite":
@@ -142,14 +170,6 @@ def _ids(text: str) -> frozenset[int]:
         raise SettingsError("TAREBOOK_LISTED holds user ids, which are numbers, with commas between them.") from None
 
 
-def _secret(environment: Mapping[str, str], name: str) -> str:
-    """The variable's value, or what is in the file that its `_FILE` names; empty when neither is set."""
-    path = environment.get(f"{name}_FILE")
-    if not path:
-        return environment.get(name, "").strip()
-    return _read(path, f"The file that {name}_FILE names")
-
-
 def _read(path: str, called: str) -> str:
     try:
         return Path(path).read_text(encoding="utf-8").strip()
@@ -157,7 +177,7 @@ def _read(path: str, called: str) -> str:
         raise SettingsError(f"{called} can't be read: {type(error).__name__}.") from None
 
 
-def _usual_data_dir() -> Path:
+def _platform_data_dir() -> Path:
     from platformdirs import user_data_path
 
     return user_data_path("tarebook", appauthor=False)

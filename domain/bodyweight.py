@@ -1,4 +1,4 @@
-"""A person's own weight: what can be one, and the trend over a few days."""
+"""Body weight: plausible values, and the trend over several days."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -14,20 +14,20 @@ TREND_DAYS: Final = 7
 
 @dataclass(frozen=True, slots=True)
 class Trend:
-    """The mean body weight in kg, and over how many days it was taken."""
+    """Mean body weight in kg, and the number of days it was computed from."""
 
     mean: float
     days: int
 
 
 def check_body_weight(kg: float) -> None:
-    """Raises DomainError unless `kg` is a weight that a grown body can have, 20 to 300 kg."""
+    """Raises DomainError unless `kg` is a plausible body weight: 20 to 300 kg."""
     if not LEAST_KG <= kg <= MOST_KG:
         raise DomainError(f"A body weight has to be between {LEAST_KG:.0f} and {MOST_KG:.0f} kg.")
 
 
 def trend(values: Mapping[date, float]) -> Trend | None:
-    """The mean (kg) of the last seven days that have a value, however far apart they lie; None without any."""
+    """Mean (kg) of the last seven days that have a value, consecutive or not; None if there is no value."""
     latest = sorted(values)[-TREND_DAYS:]
     if not latest:
         return None

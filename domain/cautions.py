@@ -1,4 +1,4 @@
-"""When something belongs with a clinician or the food authority, and how long cooked food keeps."""
+"""Limits behind cautions: storage times of cooked food, and repeated very low intake."""
 
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -7,17 +7,17 @@ from typing import Final
 from domain.targets import SUPERVISED_KCAL
 
 FRIDGE_DAYS: Final = 3
-"""Cooked leftovers keep 3 to 4 days in a refrigerator at 4 °C (40 °F) or below (USDA FSIS); asked at the shorter."""
+"""Cooked leftovers keep 3 to 4 days at 4 °C (40 °F) or below (USDA FSIS); the shorter time is used."""
 FREEZER_MONTHS: Final = (2, 6)
-"""Cooked meat and poultry keep their quality so many months at -18 °C (0 °F) (nia.nih.gov, FoodSafety chart)."""
+"""Months for which cooked meat and poultry keep their quality at -18 °C (0 °F) (nia.nih.gov, FoodSafety chart)."""
 
 VERY_LOW_DAYS: Final = 3
-"""So many very low days within a week are several."""
+"""Very low days within a week that lead to a caution."""
 _WEEK: Final = 7
 
 
 def past_fridge_days(cooked_on: date, today: date) -> bool:
-    """Whether food cooked on that day has been in the refrigerator for more than the three safe days."""
+    """Whether food cooked on `cooked_on` and refrigerated since is past `FRIDGE_DAYS`."""
     return (today - cooked_on).days > FRIDGE_DAYS
 
 
@@ -27,10 +27,10 @@ def ask_still_good_on(cooked_on: date) -> date:
 
 
 def several_very_low_days(kcal_by_day: Mapping[date, float], last: date) -> bool:
-    """Whether at least three of the seven days to `last` stayed under 800 kcal although something was logged.
+    """Whether at least three of the seven days up to `last` have records but less than 800 kcal.
 
-    800 kcal a day is where medical supervision starts (NICE CG189, NHLBI). A day with little logged may also be a day
-    with little written down, which no record can tell apart: the caution has to say so.
+    Diets below 800 kcal a day require medical supervision (NICE CG189, NHLBI). The records cannot distinguish eating
+    little from logging little, so the caution has to mention both.
     """
     first = last - timedelta(days=_WEEK - 1)
     low = [kcal for day, kcal in kcal_by_day.items() if first <= day <= last and 0 < kcal < SUPERVISED_KCAL]

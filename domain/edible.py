@@ -1,13 +1,13 @@
-"""From the whole to what is eaten, and from the gross weight to the net."""
+"""Edible portion from the whole food, and net weight from the gross weight."""
 
 from domain.errors import DomainError
 
 
 def edible_portion(whole_g: float, refuse: float) -> float:
-    """Grams eaten of `whole_g` grams, when the share `refuse` (0 to 1) is core, peel, bone or shell.
+    """Edible grams of `whole_g` grams of food, of which the share `refuse` (0 to 1) is core, peel, bone or shell.
 
-    edible = whole x (1 - refuse), as food composition tables define refuse. Raises DomainError for a share outside
-    0 to 1.
+    edible = whole x (1 - refuse), the definition of refuse in food composition tables. Raises DomainError if `refuse`
+    is outside 0 to 1.
     """
     if not 0 <= refuse <= 1:
         raise DomainError("The part that is thrown away has to be between nothing and all of it.")
@@ -15,9 +15,9 @@ def edible_portion(whole_g: float, refuse: float) -> float:
 
 
 def without_waste(whole_g: float, waste_g: float) -> float:
-    """Grams eaten when the waste of `whole_g` was weighed: better evidence than any table.
+    """Edible grams of `whole_g` grams of food when the waste was weighed, which is better evidence than any table.
 
-    Raises DomainError when the waste is negative, or when nothing would be left to eat.
+    Raises DomainError if the waste is negative, or not less than the whole.
     """
     if waste_g < 0:
         raise DomainError("What was left over cannot weigh less than nothing.")
@@ -27,9 +27,9 @@ def without_waste(whole_g: float, waste_g: float) -> float:
 
 
 def net(gross_g: float, tare_g: float) -> float:
-    """Grams of food in a vessel of `tare_g` that weighs `gross_g` with the food in it.
+    """Net grams of food in a vessel: gross weight minus tare.
 
-    Raises DomainError when the tare is negative, or when the vessel is no lighter than the vessel with the food.
+    Raises DomainError if the tare is negative, or not less than the gross weight.
     """
     if tare_g < 0:
         raise DomainError("A vessel cannot weigh less than nothing.")

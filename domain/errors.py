@@ -1,5 +1,5 @@
-"""What the domain refuses."""
+"""The domain's exceptions."""
 
 
 class DomainError(ValueError):
-    """An amount or a request that cannot be. Its text is a sentence that can be shown to a person."""
+    """An impossible amount or request. The message is a complete sentence that can be shown to a person."""

@@ -1,4 +1,4 @@
-"""A food: its states, its refuse, the weight of its pieces and of its kitchen measures."""
+"""Foods: rows by state and method, with refuse, weights of pieces and weights of kitchen measures."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -9,7 +9,7 @@ from domain.nutrients import Nutrients, Traces
 from domain.quantities import VOLUME_UNITS, Region, millilitres
 
 STATE_MATTERS_ABOVE = 0.20
-"""Raw and cooked figures further apart than this share of the larger are worth a question."""
+"""If energy per 100 g raw and cooked differs by more than this share of the larger, the state is asked for."""
 
 EATEN_COOKED = frozenset(("meat", "poultry", "fish", "sausages"))
 """Groups whose pieces are counted on the plate: two rashers of bacon are cooked ones."""
@@ -21,7 +21,7 @@ _NOTHING: Mapping[str, float] = MappingProxyType({})
 
 
 class State(StrEnum):
-    """What a weight or a nutrient figure is for. Dry rice, pasta and pulses count as raw."""
+    """The state that a weight or nutrient figure refers to. Dry rice, pasta and pulses count as raw."""
 
     RAW = "raw"
     COOKED = "cooked"
@@ -67,10 +67,10 @@ class Food:
     dish: bool = False
 
     def row(self, state: State | None = None, method: str = "") -> FoodRow | None:
-        """The row for a state; the method picks among several, and an unknown method takes the state's first.
+        """The row for a state and method; an unknown method falls back to the state's first row.
 
-        Without a state: the row of that method, or the usual row when no method is named either.
-        None when the table holds no such row.
+        Without a state: the row for the method, or the default row if there is no method either. None if there is no
+        such row.
         """
         rows = [row for row in self.rows if state is None or row.state is state]
         for row in rows:
@@ -81,7 +81,7 @@ class Food:
         return rows[0]
 
     def needs_state(self) -> bool:
-        """Whether raw and cooked differ so much in energy per 100 g that the state has to be asked for."""
+        """Whether energy per 100 g differs so much between raw and cooked that the state must be asked for."""
         raw, cooked = self.row(State.RAW), self.row(State.COOKED)
         if raw is None or cooked is None:
             return False
@@ -90,7 +90,7 @@ class Food:
 
     @property
     def countable(self) -> bool:
-        """Whether "2 of it" has a meaning without a noun such as slice."""
+        """Whether pieces of it can be counted without a noun such as "slice"."""
         return any(key == "" or key in SIZES for row in self.rows for key in row.pieces)
 
     def counted_row(self) -> FoodRow:
@@ -117,7 +117,7 @@ class Food:
         return found if found is not None else _first(_only(candidate.pieces, sized) for candidate in rows)
 
     def grams_per_ml(self, row: FoodRow) -> float | None:
-        """Density in g/mL from the row's largest measure and its exact US volume, or None without a measure."""
+        """Density in g/mL, from the row's largest measure and that measure's US volume; None without a measure."""
         measures = self._measures(row)
         for unit in _DENSITY_MEASURES:
             if unit in measures:
@@ -125,9 +125,9 @@ class Food:
         return None
 
     def measure_g(self, row: FoodRow, unit: str, region: Region) -> float | None:
-        """Grams of one cup, spoon or other volume unit as the region understands it, or None when unknown.
+        """Grams of one volume unit of the region; None if unknown.
 
-        The measure's own published weight comes before one derived from another measure, because the published
+        A published weight for the unit itself takes precedence over one derived from another measure, because published
         weights of one food can disagree by more than 10 %.
         """
         if unit not in VOLUME_UNITS:
@@ -140,7 +140,7 @@ class Food:
         return None if density is None else density * volume
 
     def _measures(self, row: FoodRow) -> Mapping[str, float]:
-        """The row's measures, or those of another row in the same state: a cup of dry rice is no cup of cooked."""
+        """The row's measures, or those of another row in the same state. Densities differ between states."""
         if row.measures:
             return row.measures
         return next((other.measures for other in self.rows if other.state is row.state and other.measures), _NOTHING)
@@ -148,7 +148,7 @@ class Food:
 
 @dataclass(frozen=True, slots=True)
 class Kinds:
-    """A word for several foods (milk, mince): the food it means when no kind is said, if any, and the kinds."""
+    """A generic word such as "milk": the foods it may mean, and the default among them, if there is one."""
 
     word: str
     default: str | None

@@ -1,9 +1,9 @@
-"""What is printed on a packet, and whether it can be true.
+"""Nutrition labels, and whether their figures are consistent.
 
 A printed figure stands for every value that is rounded to it. US: 21 CFR 101.9(c), as tabled in appendix H of FDA's
 Food Labeling Guide. EU and UK: the rounding table of the Commission's guidance of December 2012 on Regulation (EU)
-1169/2011. People may type more digits than the rule prints: a figure that the rule could not have printed stands for
-half a unit of its last digit either way.
+1169/2011. People may type more digits than the rule prints; such a figure is taken as
+accurate to half a unit of its last digit.
 """
 
 from collections.abc import Callable, Iterator
@@ -23,31 +23,31 @@ from domain.nutrients import (
 from domain.quantities import Region
 
 KJ_PER_KCAL: Final = 4.184
-"""Thermochemical calorie, the one of food energy (USDA Agriculture Handbook 74, preface)."""
+"""The thermochemical calorie, used for food energy (USDA Agriculture Handbook 74, preface)."""
 
 MOST_KCAL_PER_G: Final = 9.1
-"""Nothing to eat holds more: fat counts 9 kcal/g, a little is left for rounding."""
+"""Upper limit for any food: 9 kcal/g for pure fat, plus an allowance for rounding."""
 
 UNPRINTED_FIBRE: Final = 0.10
-"""Fibre that a label without a fibre figure may still hold, as a share of the serving. Few foods with more keep quiet
-about it: from 6 % on a food may call itself high in fibre (Regulation (EC) 1924/2006, annex) and has to print it."""
+"""Fibre assumed possible on a label that states none, as a share of the serving. More is unlikely: from 6 % a food may
+claim to be high in fibre (Regulation (EC) 1924/2006, annex) and must then state it."""
 
 
 class LabelRules(StrEnum):
-    """Whose rules a label is printed by."""
+    """The rules a label follows."""
 
     US = "US"
     EU = "EU"
 
 
 def rules_for(region: Region) -> LabelRules:
-    """US labels in the US; the UK and the metric countries print by the EU's rules."""
+    """US rules in the US; EU rules in the UK and in metric regions."""
     return LabelRules.US if region is Region.US else LabelRules.EU
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """The figures of one serving of `serving_g` grams, which the packet may also call `measure_count` measures."""
+    """Printed figures per serving of `serving_g` grams, which may also be stated as `measure_count` of a measure."""
 
     food: str
     serving_g: float
@@ -62,7 +62,7 @@ class Label:
     polyols_g: float | None = None
 
     def per_100g(self) -> Nutrients:
-        """The nutrients of 100 g. Raises DomainError when the serving weighs nothing."""
+        """Nutrients per 100 g. Raises DomainError if the serving weight is not positive."""
         if not self.serving_g > 0:
             raise DomainError("The serving on the label has to weigh more than zero.")
         serving = Nutrients(
@@ -77,7 +77,7 @@ class Label:
 
     @property
     def measure_g(self) -> float | None:
-        """Grams of one of the label's measures; None when it names none."""
+        """Grams of one of the label's measure; None if it states none."""
         if self.measure is None or not self.measure_count > 0:
             return None
         return self.serving_g / self.measure_count
@@ -85,10 +85,10 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class LabelDoubt:
-    """Why a label cannot be true.
+    """Why the figures of a label are inconsistent.
 
-    `energy_low` and `energy_high` (kcal a serving) are what the printed figures can come to, `suspect` is the figure
-    that looks wrong (energy, fat, carbohydrate, protein, fibre or serving).
+    `energy_low` and `energy_high` (kcal per serving) bound the energy that the other figures allow; `suspect` names the
+    figure that looks wrong: energy, fat, carbohydrate, protein, fibre or serving.
     """
 
     energy_low: float
@@ -103,7 +103,7 @@ class _Range(NamedTuple):
 
 
 def doubt(label: Label, rules: LabelRules) -> LabelDoubt | None:
-    """What is wrong with a label, or None when its energy can be reached from its other figures.
+    """The inconsistency of a label, or None if its energy is consistent with its other figures.
 
     Interval arithmetic over the rounding rules with the general factors 4/9/4 and alcohol 7 (Regulation (EU)
     1169/2011, annex XIV; 21 CFR 101.9(c)(1)(i)); fibre at 0 to 4 kcal/g as part of the US carbohydrate, at 2 beside
@@ -174,7 +174,7 @@ def _least_weight(label: Label, rules: LabelRules) -> float:
 
 
 def _reach(label: Label, rules: LabelRules) -> _Range:
-    """The energies (kcal) that the figures other than the energy can come to."""
+    """The interval of energy (kcal) that the other figures allow."""
     fat = _grams(label.fat_g, rules, fat=True)
     carbohydrate = _grams(label.carbohydrate_g, rules)
     protein = _grams(label.protein_g, rules)
@@ -188,7 +188,7 @@ def _reach(label: Label, rules: LabelRules) -> _Range:
         + ALCOHOL_KCAL_PER_G * alcohol[end]
         for end in (0, 1)
     )
-    # Printed carbohydrate includes polyols everywhere, and fibre in the US: what may count nothing is taken off below.
+    # Printed carbohydrate includes polyols everywhere and fibre in the US. Both may count 0 kcal: the low bound drops.
     uncounted = polyols.high
     if rules is LabelRules.US:
         uncounted += fibre.high
@@ -204,7 +204,7 @@ def _fibre(label: Label, rules: LabelRules) -> _Range:
         room = label.carbohydrate_g if rules is LabelRules.US else max(0.0, label.serving_g - weight)
         return _Range(0, min(room, UNPRINTED_FIBRE * label.serving_g))
     if label.fibre_g == 0 and rules is LabelRules.US:
-        # A maker who prints no fibre takes none off the carbohydrate.
+        # Zero fibre on the label means none was subtracted when its energy was computed.
         return _Range(0, 0)
     return _grams(label.fibre_g, rules)
 
@@ -214,7 +214,7 @@ def _fits(label: Label, rules: LabelRules) -> bool:
     return energy.low <= reach.high and reach.low <= energy.high
 
 
-# What a printed figure can have been rounded from.
+# Intervals of values that round to a printed figure.
 
 
 def _energy(kcal: float, rules: LabelRules) -> _Range:
@@ -252,7 +252,7 @@ def _rounded(value: float, step: float) -> _Range:
 
 
 def _typed(value: float) -> _Range:
-    """What a figure stands for by its last digit alone."""
+    """The interval of half a unit of the last digit around a figure."""
     _, _, decimals = _digits(value).partition(".")
     half = 0.5 * 10.0 ** -len(decimals)
     return _Range(value - half, value + half)
@@ -262,7 +262,7 @@ def _digits(value: float) -> str:
     return f"{value:.6f}".rstrip("0").rstrip(".")
 
 
-# Which figure looks wrong: the one that a common slip of the hand explains, the commonest slips first.
+# The suspect is the figure whose correction for a common typing error makes the label consistent; most common first.
 
 
 def _suspect(label: Label, rules: LabelRules) -> str:

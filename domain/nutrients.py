@@ -1,8 +1,8 @@
-"""Nutrient vectors: what an amount of food holds, scaled, summed, and honest about what is unknown.
+"""Nutrient vectors: scaled, summed, with unknown values kept unknown.
 
 Energy factors, kcal per gram: general Atwater factors for protein, fat and carbohydrate (FAO Food and Nutrition
 Paper 77, chapter 3; the same in Regulation (EU) 1169/2011, Annex XIV); alcohol, fibre and polyols from that annex.
-Table energy is kept as published and is never recomputed with these: tables use factors specific to each food.
+Table energy is kept as published and never recomputed with them, because tables use food-specific factors.
 """
 
 from collections.abc import Iterable
@@ -25,7 +25,7 @@ def _scaled(value: float | None, factor: float) -> float | None:
 
 @dataclass(frozen=True, slots=True)
 class Nutrients:
-    """Energy in kcal, the rest in grams (sodium in milligrams), of some amount of food. None: not known."""
+    """Nutrients of some amount of food: energy in kcal, sodium in mg, the rest in g. None means unknown."""
 
     kcal: float
     protein_g: float
@@ -38,7 +38,7 @@ class Nutrients:
     alcohol_g: float | None = None
 
     def times(self, factor: float) -> "Nutrients":
-        """The same food, `factor` times as much of it; what is unknown stays unknown."""
+        """All values multiplied by `factor`; unknown values stay unknown."""
         return Nutrients(
             kcal=self.kcal * factor,
             protein_g=self.protein_g * factor,
@@ -52,14 +52,13 @@ class Nutrients:
         )
 
     def for_grams(self, grams: float) -> "Nutrients":
-        """What `grams` of the food hold, where self is what 100 g hold."""
+        """The nutrients of `grams` grams, if self is per 100 g."""
         return self.times(grams / 100)
 
     def without_fat(self, fat_g: float) -> "Nutrients":
-        """What stays when `fat_g` grams of fat are poured off, at 9 kcal/g, never below zero.
+        """The nutrients after `fat_g` grams of fat were poured off, at 9 kcal/g; never below zero.
 
-        No more fat leaves than there is: the rest of what was poured was water. The fat that stays is as saturated as
-        the fat that left.
+        At most the fat that is there is subtracted; any excess was water. Saturated fat is reduced in proportion.
         """
         poured_g = min(fat_g, self.fat_g)
         stays = 1 - poured_g / self.fat_g if self.fat_g > 0 else 1.0
@@ -98,13 +97,13 @@ class Traces:
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """A sum of nutrients; of the fields named in `incomplete` it holds at least so much."""
+    """A sum of nutrients. For fields in `incomplete`, some part is unknown and the sum is a lower bound."""
 
     nutrients: Nutrients
     incomplete: frozenset[str]
 
     def certain(self) -> Nutrients:
-        """The sum with every incomplete field unknown, so that a part of it is never taken for the whole."""
+        """The sum with every incomplete field set to unknown, so that a lower bound is not mistaken for the value."""
         return Nutrients(
             kcal=self.nutrients.kcal,
             protein_g=self.nutrients.protein_g,
@@ -123,9 +122,9 @@ class Total:
 
 
 def total(parts: Iterable[Nutrients]) -> Total:
-    """The sum of what is known, and the fields of which some part is unknown.
+    """The sum of all parts, with the fields for which some part is unknown.
 
-    A field that no part knows stays unknown; of no parts at all the sum is zero.
+    A field unknown in every part stays unknown. Without any parts the sum is zero.
     """
     parts = tuple(parts)
     sums: dict[str, float | None] = {}

@@ -1,8 +1,8 @@
-"""What a person may aim at for a day: resting energy, activity, a goal rate, and the floors below it.
+"""Daily targets: resting energy, activity factor, goal rate, and the floors that limit them.
 
-Resting energy: Mifflin, St Jeor et al. 1990, Am J Clin Nutr 51:241-247, the simplified form of the abstract. It lies
+Resting energy: Mifflin, St Jeor et al. 1990, Am J Clin Nutr 51:241-247, the simplified form of the abstract. It is
 within 10 % of a measured value for most people (Frankenfield 2005; 78 % of non-obese people in St Jeor 2004), so a
-computed target is a place to start from and no measurement.
+computed target is a starting point, not a measurement.
 """
 
 from dataclasses import dataclass
@@ -13,11 +13,11 @@ from domain.errors import DomainError
 
 EQUATION: Final = "Mifflin-St Jeor (1990)"
 EQUATION_ERROR: Final = 0.10
-"""How far from a measured value the equation is for most people."""
+"""Relative error of the equation for most people."""
 
 KCAL_PER_KG: Final = 7_700.0
-"""Energy of a kilogram of body weight: 32.2 MJ/kg (Hall 2008, Int J Obes 32:573). It holds at first, and above 30 kg
-of body fat; a body that loses weight also needs less, so that a long deficit brings less than this says."""
+"""Energy of a kilogram of body weight: 32.2 MJ/kg (Hall 2008, Int J Obes 32:573). Valid at
+first and above 30 kg of body fat. Energy needs fall with weight, so a long deficit achieves less than this predicts."""
 
 MOST_KG_PER_WEEK: Final = 1.0
 """NICE: 0.5 to 1 kg a week at most; NHLBI: 1 to 2 lb."""
@@ -39,7 +39,7 @@ class Sex(StrEnum):
 
 
 class Activity(StrEnum):
-    """How active a usual day is."""
+    """Activity level of a typical day."""
 
     SITTING = "mostly sitting"
     LIGHT = "on my feet at times"
@@ -65,7 +65,7 @@ _CONSTANT: Final = {Sex.FEMALE: -161.0, Sex.MALE: 5.0}
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """What the equation needs to know of a person: kilograms, centimetres, years."""
+    """The inputs of the equation: kilograms, centimetres, years."""
 
     sex: Sex
     kg: float
@@ -75,7 +75,7 @@ class Body:
 
 @dataclass(frozen=True, slots=True)
 class Computed:
-    """A computed target in kcal a day, with the steps to it; `floored` when the floor took its place."""
+    """A computed target in kcal a day with its intermediate values; `floored` if it was raised to the floor."""
 
     resting_kcal: float
     factor: float
@@ -86,12 +86,12 @@ class Computed:
 
     @property
     def low_kcal(self) -> float:
-        """The energy spent when the equation is 10 % too high."""
+        """Energy expenditure if the equation is 10 % too high."""
         return self.spent_kcal * (1 - EQUATION_ERROR)
 
     @property
     def high_kcal(self) -> float:
-        """The energy spent when the equation is 10 % too low."""
+        """Energy expenditure if the equation is 10 % too low."""
         return self.spent_kcal * (1 + EQUATION_ERROR)
 
 
@@ -101,14 +101,14 @@ def resting_kcal(body: Body) -> float:
 
 
 def daily_change_kcal(kg_per_week: float) -> float:
-    """What a change of body weight takes off a day's energy (negative) or adds to it; 0.5 kg a week is 550 kcal."""
+    """Daily energy surplus (negative: deficit) in kcal for a rate in kg a week; 0.5 kg a week is 550 kcal."""
     return kg_per_week * KCAL_PER_KG / 7
 
 
 def compute(body: Body, activity: Activity, kg_per_week: float = 0.0) -> Computed:
     """The target for a goal rate in kg a week (negative to lose), never below the floor.
 
-    Raises DomainError under 18, for a height or an age that nobody has, and for a rate above 1 kg a week.
+    Raises DomainError for an age under 18, an implausible age or height, or a rate above 1 kg a week.
     """
     check_years(body.years)
     check_height(body.cm)
@@ -123,7 +123,7 @@ def compute(body: Body, activity: Activity, kg_per_week: float = 0.0) -> Compute
 
 
 def check_years(years: float) -> None:
-    """Raises DomainError for an age that no target is computed for: under 18, or over 110."""
+    """Raises DomainError unless a target can be computed for the age: 18 to 110 years."""
     if years < ADULT_YEARS:
         raise DomainError(
             "Under 18 I compute no target: growing needs more than the equation knows. A doctor can help."
@@ -133,11 +133,11 @@ def check_years(years: float) -> None:
 
 
 def check_height(cm: float) -> None:
-    """Raises DomainError unless a grown person can be that tall: 120 to 230 cm."""
+    """Raises DomainError unless `cm` is a plausible adult height: 120 to 230 cm."""
     if not LEAST_CM <= cm <= MOST_CM:
         raise DomainError(f"{cm:.0f} cm can't be a grown person's height: I take {LEAST_CM:.0f} to {MOST_CM:.0f} cm.")
 
 
 def floor_kcal(sex: Sex | None) -> float:
-    """Below this many kcal a day a target is kept only after a second yes; the lower floor when the sex is unknown."""
+    """The target in kcal a day below which a confirmation is required; the lower floor if the sex is unknown."""
     return FLOORS_KCAL[sex] if sex is not None else min(FLOORS_KCAL.values())

@@ -1,10 +1,11 @@
-"""What one weigh-in is, what can be one, and how good its evidence is."""
+"""Weigh-ins: their weights, the limits of plausible weights, and the evidence for their amounts."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from domain.batch_steps import Draw
 from domain.batches import MAX_BATCH_G, MAX_WEIGH_IN_G
 from domain.errors import DomainError
 from domain.foods import State
@@ -12,7 +13,7 @@ from domain.nutrients import Nutrients
 
 
 class Evidence(StrEnum):
-    """How an amount was come by, the best first."""
+    """How an amount was obtained, from best to worst."""
 
     WEIGHED = "weighed"
     BOXED = "boxed"
@@ -23,7 +24,7 @@ class Evidence(StrEnum):
     COUNTED = "counted"
 
 
-# A box is an equal part of a batch that was on the scale.
+# Boxes count as weighed: they are equal parts of a weighed batch.
 _ON_THE_SCALE: Final = frozenset({Evidence.WEIGHED, Evidence.BOXED})
 
 
@@ -42,11 +43,12 @@ class OpenFigures:
 
 @dataclass(frozen=True, slots=True)
 class WeighIn:
-    """One thing eaten.
+    """One thing that was weighed and eaten.
 
     `as_weighed_g` is the net weight as told, `edible_g` what is left of it without refuse, `basis_g` what `nutrients`
     are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted, or the
-    figures are still open. An open one is called what the person called it, and belongs to no batch yet.
+    figures are still open. An open one is called what the person called it, and belongs to no batch yet. For a
+    portion of a batch, `boxes` are the numbers of its boxes and `pieces` is how many of its pieces it was.
     """
 
     food: str
@@ -58,16 +60,24 @@ class WeighIn:
     evidence: Evidence
     nutrients: Nutrients | None
     batch: int | None = None
+    boxes: tuple[int, ...] = ()
+    pieces: float | None = None
     open: OpenFigures | None = None
+
+    @property
+    def draw(self) -> Draw:
+        """How it left its batch: as whole boxes or pieces only where that is the evidence."""
+        whole = bool(self.boxes) if self.evidence is Evidence.BOXED else self.evidence is Evidence.COUNTED
+        return Draw(self.edible_g, self.boxes, self.pieces, whole)
 
 
 def check_weight(grams: float) -> None:
-    """Raises DomainError unless `grams` can be one weigh-in: above zero, and 5 kg at most."""
+    """Raises DomainError unless `grams` is plausible for one weigh-in: more than 0, at most 5 kg."""
     _check(grams, MAX_WEIGH_IN_G, "one weigh-in")
 
 
 def check_batch_weight(grams: float) -> None:
-    """Raises DomainError unless `grams` can be a batch or a part of one: above zero, and 25 kg at most."""
+    """Raises DomainError unless `grams` is plausible for a batch or part of one: more than 0, at most 25 kg."""
     _check(grams, MAX_BATCH_G, "a batch")
 
 
@@ -79,9 +89,9 @@ def _check(grams: float, most_g: float, of_what: str) -> None:
 
 
 def weighed_share(items: Iterable[WeighIn]) -> float | None:
-    """The part (0 to 1) of the energy whose amounts were weighed or boxed; None when there is no energy at all.
+    """The share (0 to 1) of the energy whose amounts were weighed or boxed; None if the energy is zero.
 
-    Weigh-ins without nutrients have no energy to count.
+    Weigh-ins without nutrients are ignored.
     """
     weighed = total = 0.0
     for item in items:

@@ -1,4 +1,4 @@
-"""Published cooking yields (cooked / raw), against which a cooked weight is held before it is believed.
+"""Published cooking yields (cooked / raw), for checking a cooked weight before it is accepted.
 
 Sources. SR28: weights that the USDA National Nutrient Database, release 28, prints beside its cooked entries ("yield
 from 1 lb raw"). CNF: the yield file of Health Canada's Canadian Nutrient File 2015, by FoodID. Protein: protein per
@@ -12,19 +12,19 @@ from itertools import takewhile
 from typing import Final
 
 YIELD_BAND: Final = (0.5, 1.5)
-"""Cooked weights from half to one and a half times the published yield are believed without a question."""
+"""Cooked weights from 0.5 to 1.5 times the published yield are accepted without a question."""
 
 
 @dataclass(frozen=True, slots=True)
 class PublishedYield:
-    """Cooked weight / raw weight, and where it is published."""
+    """Cooked weight / raw weight, and its source."""
 
     yield_: float
     source: str
 
 
 def _from_protein(raw_g: float, cooked_g: float, raw_ndb: str, cooked_ndb: str) -> PublishedYield:
-    """Protein stays in the pot: the less of it 100 g cooked hold, the more the food has gained."""
+    """Yield from protein per 100 g raw and cooked: the protein stays in the food, so its dilution is the gain."""
     return PublishedYield(raw_g / cooked_g, f"protein of SR28 {raw_ndb} and {cooked_ndb}")
 
 
@@ -73,11 +73,11 @@ _BY_NAME: Final[Mapping[str, PublishedYield | None]] = {
     "beef bacon": _from_protein(12.5, 31.3, "13344", "13345"),
     "duck": _from_protein(11.49, 18.99, "05139", "05140"),
     "shrimp": _from_protein(20.1, 23.98, "15270", "15271"),
-    # Raw and cooked are different samples in SR28, so that protein misleads (barley 4.39, soybeans 2.00): the dry
-    # matter in % is taken instead.
+    # SR28 analysed different samples raw and cooked, so protein gives wrong yields (barley 4.39, soybeans 2.00). Dry
+    # matter in % is used instead.
     "barley": PublishedYield(89.91 / 31.20, "dry matter of SR28 20005 and 20006"),
     "soybeans": PublishedYield(91.46 / 37.45, "dry matter of SR28 16108 and 16109"),
-    # Not dried, so that lima beans say nothing of them.
+    # Frozen, not dried: the yield of dried lima beans does not apply.
     "frozen lima beans": None,
     "ground beef": PublishedYield(0.65, "CNF 4995, medium, crumbled, pan-fried"),
     "ground pork": PublishedYield(0.70, "CNF 6122, medium, pan-fried"),
@@ -96,10 +96,10 @@ _BY_GROUP: Final = {
 
 
 def published_yield(food: str, group: str) -> PublishedYield | None:
-    """The published yield for a food of the table, else for its group, else None.
+    """The published yield for a food, else for its group, else None.
 
-    The longest entry counts that the food's name ends with, so that basmati rice is a rice, brown rice has its own
-    and rice flour has none. A grade such as 80/20 or 96% lean is no part of the name.
+    The longest entry that the food's name ends with applies: basmati rice uses "rice", brown rice has its own entry,
+    rice flour matches none. Grades such as 80/20 or 96% lean are ignored.
     """
     words = list(takewhile(lambda word: not any(map(str.isdigit, word)), food.lower().split()))
     for start in range(len(words)):

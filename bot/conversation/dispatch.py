@@ -6,20 +6,23 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import cooking, opening, remaining
+from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
 from bot.conversation.coaching import agreements, assignments, digest, notes, roster
-from bot.conversation.days import body_weight, listings, sheets
+from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
 from bot.conversation.questions import answers
-from bot.conversation.records import fixes, recording, undoing, unrecorded, what_if
-from bot.conversation.settings import belongings, preferences, reminders, targets
-from bot.language import answer_meanings as a
+from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
+from bot.conversation.settings import belongings, preferences, reminders, targets, words
+from bot.language import answer_meanings as am
+from bot.language import asked as a
+from bot.language import batch_meanings as b
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
+from bot.language import usual as u
 
 
 def handle(meaning: m.Meaning, ex: Exchange) -> None:
@@ -44,7 +47,7 @@ def conclude(outcome: Outcome, ex: Exchange) -> None:
 def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
     match meaning:
         case m.Item():
-            return meaning
+            return own_words.meant(meaning, ex)
         case m.OpenBatch():
             return opening.open_batch(meaning, ex)
         case m.CookBatch():
@@ -52,9 +55,9 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.PourOff():
             return cooking.pour_off(meaning, ex)
         case m.SplitBatch():
-            return remaining.split(meaning, ex)
+            return boxing.split(meaning, ex)
         case m.ReduceBatch():
-            return remaining.reduce(meaning, ex)
+            return taking.reduce(meaning, ex)
         case m.CloseBatch():
             return remaining.close(meaning, ex)
         case m.Left():
@@ -63,8 +66,22 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return undoing.undo(meaning, ex)
         case m.Delete():
             return fixes.delete(meaning, ex)
+        case m.DeleteSeveral():
+            return fixes.delete_several(meaning, ex)
         case m.Change():
             return fixes.change(meaning, ex)
+        case u.Repeat():
+            return repeating.repeat(meaning, ex)
+        case u.MeansBy():
+            return words.means_by(meaning, ex)
+        case u.Combination():
+            return words.combination(meaning, ex)
+        case u.VesselHolds():
+            return words.vessel_holds(meaning, ex)
+        case u.Memory():
+            words.everything(ex)
+        case u.ForgetWord():
+            return words.forget(meaning, ex)
         case m.Waste():
             return fixes.waste(meaning, ex)
         case m.Again():
@@ -119,11 +136,11 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             unrecorded.chat(meaning, ex)
         case m.Unclear():
             unrecorded.unclear(meaning, ex)
-        case a.Choice():
+        case am.Choice():
             return answers.chosen(meaning, ex)
-        case a.Filled():
+        case am.Filled():
             return answers.filled(meaning, ex)
-        case a.WhichQuestion():
+        case am.WhichQuestion():
             return answers.which(meaning, ex)
         case m.OpenQuestions():
             answers.open_questions(meaning, ex)
@@ -141,10 +158,106 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             | k.GoOnWith()
         ):
             return _of_kitchen(meaning, ex)
+        case (
+            a.Remaining()
+            | a.TotalOf()
+            | a.Eaten()
+            | a.AmountFor()
+            | a.Per100()
+            | a.Keeping()
+            | a.OpenQuestions()
+            | a.Skip()
+        ):
+            return _asked(meaning, ex)
+        case (
+            b.AddIngredients()
+            | b.CorrectIngredient()
+            | b.RemoveIngredient()
+            | b.SwapIngredient()
+            | b.TakeOutRefuse()
+            | b.CountPieces()
+            | b.BoxUp()
+            | b.MoveBoxes()
+            | b.TakeBoxes()
+            | b.TakePieces()
+            | b.TakeShare()
+            | b.GiveAway()
+            | b.RenameBatch()
+            | b.CookAgain()
+            | b.Recipes()
+            | b.Contents()
+            | b.Stored()
+            | b.StillGood()
+        ):
+            return _of_batch(meaning, ex)
         case _:
             outcome = _of_coaching(meaning, ex)
             # Matters between a coach and a client are no records, so the reply does not say that none was made.
             return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
+    return None
+
+
+def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+    match meaning:
+        case b.AddIngredients():
+            return changing.add(meaning, ex)
+        case b.CorrectIngredient():
+            return changing.correct(meaning, ex)
+        case b.RemoveIngredient():
+            return changing.remove(meaning, ex)
+        case b.SwapIngredient():
+            return changing.swap(meaning, ex)
+        case b.TakeOutRefuse():
+            return changing.take_refuse_out(meaning, ex)
+        case b.RenameBatch():
+            return changing.rename(meaning, ex)
+        case b.CountPieces():
+            return boxing.count_pieces(meaning, ex)
+        case b.BoxUp():
+            return boxing.box_up(meaning, ex)
+        case b.MoveBoxes():
+            return boxing.move(meaning, ex)
+        case b.TakeBoxes():
+            return taking.take_boxes(meaning, ex)
+        case b.TakePieces():
+            return taking.take_pieces(meaning, ex)
+        case b.TakeShare():
+            return taking.take_share(meaning, ex)
+        case b.GiveAway():
+            return taking.give_away(meaning, ex)
+        case b.CookAgain():
+            return opening.cook_again(meaning, ex)
+        case b.Recipes():
+            answering.recipes(ex)
+        case b.Contents():
+            return answering.contents(meaning, ex)
+        case b.Stored():
+            return answering.stored(meaning, ex)
+        case b.StillGood():
+            return answering.still_good(meaning, ex)
+        case _:
+            assert_never(meaning)
+    return None
+
+
+def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
+    match meaning:
+        case a.Remaining():
+            asked.remaining(meaning, ex)
+        case a.TotalOf():
+            asked.total_of_nutrient(meaning, ex)
+        case a.Eaten():
+            asked.eaten(meaning, ex)
+        case a.AmountFor():
+            what_if.amount_for(meaning, ex)
+        case a.Per100():
+            what_if.per_100(meaning, ex)
+        case a.Keeping():
+            asked.keeping(meaning, ex)
+        case a.OpenQuestions() | a.Skip():
+            unrecorded.unasked_answer(m.Answer(text=""), ex)
+        case _:
+            assert_never(meaning)
     return None
 
 

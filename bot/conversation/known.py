@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -48,10 +49,10 @@ class Known:
         """The state in which each food is usually weighed."""
         return dict(self.own.habits)
 
-    @cached_property
-    def memory(self) -> dict[tuple[str, str], str]:
+    @property
+    def memory(self) -> Mapping[tuple[str, str], str]:
         """The person's remembered answers, by what they are about and the word."""
-        return facts.memory(self._books)
+        return self.own.memory
 
     def remembered(self, what: Remembered, word: str) -> str | None:
         """What the person answered for that word the last time, or None."""

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from bot.conversation import welcome
+from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
@@ -15,7 +16,7 @@ from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
 from bot.conversation.questions.waiting import as_waiting
-from bot.conversation.records import edits
+from bot.conversation.records import edits, own_words
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
 from bot.language.guided import NoteFrom, ReplyTo, WhoSees
@@ -39,7 +40,7 @@ from bot.language.meanings import (
     Which,
 )
 from bot.language.message import read
-from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings
+from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn
 from bot.reports import series
@@ -207,7 +208,8 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         now=books.local,
         day_starts=books.person.day_starts,
         region=books.person.region,
-        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.known.own.batches),
+        batches=known_batches(ex),
+        closed=closed_batches(ex),
         tares=tuple(ex.known.tares.items()),
         labels=ex.known.own.labels,
         waiting=tuple(as_waiting(question, shown) for question in waiting),
@@ -218,4 +220,5 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         ),
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
+        words=own_words.told(ex.known),
     )

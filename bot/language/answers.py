@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from bot.language import aims, scheduling
+from bot.language import replies
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.chunks import Chunk
-from bot.language.meanings import Answer, Bare, Change, Chatter, CookBatch, Item, Meaning, Unclear
+from bot.language.meanings import Amount, Answer, Bare, Change, Chatter, CookBatch, Item, Meaning, SaveTare, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.surroundings import Waiting
@@ -312,20 +312,25 @@ def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
     """A clock time, or what a target is computed from."""
     takes, key = question.takes, question.key
     if "time" in takes:
-        clock = scheduling.clock_alone(message, evening=question.what == "evening")
-        if clock is not None or scheduling.wants_none(message):
+        clock = replies.clock_alone(message, evening=question.what == "evening")
+        if clock is not None or replies.wants_none(message):
             return Filled(question=key, slot="time", value=clock)
-    if "years" in takes and (age := aims.years(message.text)) is not None:
+    if "years" in takes and (age := replies.years(message)) is not None:
         return Filled(question=key, slot="years", value=float(age))
-    if "condition" in takes and (holds := aims.holds(message.text)) is not None:
+    if "condition" in takes and (holds := replies.holds(message)) is not None:
         return Filled(question=key, slot="condition", value=holds)
-    if "kg_per_week" in takes and (rate := aims.rate(message.text.lower())) is not None:
+    if "kg_per_week" in takes and (rate := replies.rate(message)) is not None:
         return Filled(question=key, slot="kg_per_week", value=rate)
-    if "cm" in takes and (cm := aims.height_cm(message.text, message.around.region)) is not None:
+    if "cm" in takes and (cm := replies.height_cm(message)) is not None:
         return Filled(question=key, slot="cm", value=cm)
+    if question.vessel:
+        # 'the wok weighs 700 g' where the wok's weight is asked for.
+        match otherwise(message):
+            case [SaveTare(name=name, amount=Amount() as amount)] if name.split()[-1:] == question.vessel.split()[-1:]:
+                return Filled(question=key, slot="amount", amount=amount)
     if "kg" in takes:
         told = otherwise(message)
-        kg = aims.kilograms(told[0], message.around.region) if len(told) == 1 else None
+        kg = replies.kilograms(told[0], message.around.region) if len(told) == 1 else None
         if kg is not None:
             return Filled(question=key, slot="kg", value=kg)
     return None

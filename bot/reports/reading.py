@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 import zipfile
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -143,3 +144,38 @@ def _check_batches(tables: Mapping[str, Sequence[Row]]) -> None:
     for name in ("weigh_in_versions", "batch_ingredients", "batch_events"):
         if any(row["batch"] not in known for row in tables[name]):
             raise Unreadable(f"In {name} a batch is named that this export does not hold.")
+    _check_batch_events(tables)
+
+
+_NUMBERS = re.compile(r"\d{1,9}(,\d{1,9})*")
+_FILLED = re.compile(r"\d{1,9}=(\d{1,9}(\.\d+)?)?(,\d{1,9}=(\d{1,9}(\.\d+)?)?)*")
+_WEIGHTS = ("cooked", "weighed", "drained", "poured", "refuse", "reduced", "closed")
+
+
+def _check_batch_events(tables: Mapping[str, Sequence[Row]]) -> None:
+    """Every event has what its kind needs, and names ingredients that are there."""
+    lines = {(row["batch"], row["position"]) for row in tables["batch_ingredients"]}
+    for row in tables["batch_events"]:
+        kind, batch = row["kind"], row["batch"]
+        fits = all((batch, row[name]) in lines for name in ("line", "entry") if row[name] is not None)
+        if kind in _WEIGHTS:
+            fits = fits and row["grams"] is not None
+        elif kind in ("added", "corrected", "removed"):
+            needed = {"added": ("entry",), "removed": ("line",)}.get(kind, ("line", "entry"))
+            fits = fits and all(row[name] is not None for name in needed)
+        elif kind == "counted":
+            fits = bool(row["pieces"]) and bool(row["why"])
+        if not fits or not _are_boxes(row):
+            raise Unreadable(f"In batch_events, an event of batch {batch} is not whole: {kind}.")
+    for row in tables["weigh_in_versions"]:
+        if row["boxes"] is not None and not _NUMBERS.fullmatch(row["boxes"]):
+            raise Unreadable(f"The boxes of weigh-in {row['number']} can't be read.")
+
+
+def _are_boxes(row: Row) -> bool:
+    boxes = row["boxes"]
+    if row["kind"] not in ("boxed", "repacked"):
+        return boxes is None or bool(_NUMBERS.fullmatch(boxes))
+    if boxes is None:
+        return row["kind"] == "boxed" and row["grams"] is not None and row["count"] is not None
+    return bool(_FILLED.fullmatch(boxes))

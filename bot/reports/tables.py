@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal
 
-from bot.kinds import Remembered
+from bot.kinds import BATCH_EVENTS, Remembered
 from domain.foods import State
 from domain.weighins import Evidence
 
@@ -74,6 +74,8 @@ _WEIGH_IN = (
     _amount("basis_g", "the weight that the figures are computed on, g"),
     _text("basis", "the state that the figures are for", among=STATES),
     _text("evidence", "how the amount was come by", among=tuple(evidence.value for evidence in Evidence)),
+    _text("boxes", "the numbers of the batch's boxes that it was, as in 2,3", optional=True),
+    _amount("pieces", "how many of the batch's pieces it was", optional=True),
     *NUTRIENTS,
     _text("open_about", "what is still asked about it, while it has no figures for that reason", optional=True),
     _amount("kcal_low", "the least energy that the possible answers give, kcal", optional=True),
@@ -117,6 +119,7 @@ TABLES: tuple[Table, ...] = (
             _text("method", "how it is cooked, where that is known"),
             _amount("raw_g", "its weight before the heat, g"),
             *NUTRIENTS,
+            Column("added", "yes_no", "whether an event of the batch says what it is for", optional=True),
         ),
         restored=True,
     ),
@@ -127,11 +130,23 @@ TABLES: tuple[Table, ...] = (
             Column("batch", "whole", "the batch's number"),
             Column("at_utc", "moment", "when it was told"),
             Column("at_local", "local", "the same on your clock"),
-            _text("kind", "what happened", among=("cooked", "drained", "boxed", "reduced", "closed", "reopened")),
-            _amount("grams", "cooked weight, fat poured off, one box, what left or what was left, g", optional=True),
+            _text("kind", "what happened", among=BATCH_EVENTS),
+            _amount(
+                "grams", "cooked weight, what was poured off, one box, what left or what was left, g", optional=True
+            ),
             Column("count", "whole", "how many boxes", optional=True),
-            _text("why", "why it left the batch, or how the batch ended", optional=True),
-            Column("after_versions", "whole", "for boxes: how many versions of weigh-ins came before", optional=True),
+            _text("why", "why it left, how the batch ended, what its pieces are called, its new name", optional=True),
+            Column("after_versions", "whole", "how many versions of weigh-ins came before", optional=True),
+            Column("line", "whole", "the place of the ingredient that it is about", optional=True),
+            Column("entry", "whole", "the place of the ingredient that holds the new values", optional=True),
+            _amount("pieces", "how many pieces", optional=True),
+            _text(
+                "boxes",
+                "the numbers of boxes, as in 2,3; filled with how many grams each, as in 2=280.0",
+                optional=True,
+            ),
+            _text("place", "fridge or freezer", optional=True, among=("fridge", "freezer")),
+            _text("was", "the name before", optional=True),
             UNDONE,
         ),
         restored=True,

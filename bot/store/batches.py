@@ -1,58 +1,21 @@
-"""Batches of a kitchen: their ingredients, and what happened to them since."""
+"""Batches of a kitchen: what went in, and what happened to them since."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
-from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, insert, select, update
+from sqlalchemy import bindparam, func, insert, select, update
 
+from bot.store.batch_reading import FROM_START, KITCHENS, Reading, boxes_written, filled_boxes, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values
-from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, batch_event, batch_ingredient, kitchen, weigh_in
+from bot.store.schema import MAX_INTEGER, batch, batch_event, batch_ingredient, kitchen, weigh_in
 from bot.store.statements import Prepared
-from domain.batches import Batch, Boxes, Ingredient
-from domain.foods import State
-from domain.nutrients import Nutrients
-from domain.weighins import Evidence
+from domain.batch_steps import Draw, Ingredient, Place
+from domain.batches import Batch
 
-_KITCHENS = (batch.c.kitchen_id == bindparam("of_kitchen")) & batch.c.undone_by.is_(None)
-_ID = select(batch.c.id).where(_KITCHENS, batch.c.number == bindparam("of_number"))
-_HEADS = select(batch.c.id, batch.c.number, batch.c.name, batch.c.closed).where(_KITCHENS).order_by(batch.c.number)
-_INGREDIENTS = select(
-    batch_ingredient.c.batch_id,
-    batch_ingredient.c.food,
-    batch_ingredient.c.state,
-    batch_ingredient.c.raw_g,
-    batch_ingredient.c.food_group,
-    batch_ingredient.c.method,
-    *(batch_ingredient.c[name] for name in NUTRIENTS),
-).order_by(batch_ingredient.c.batch_id, batch_ingredient.c.position)
-_EVENTS = (
-    select(
-        batch_event.c.batch_id, batch_event.c.kind, batch_event.c.grams, batch_event.c.count, batch_event.c.after_row
-    )
-    .where(batch_event.c.undone_by.is_(None))
-    .order_by(batch_event.c.id)
-)
-_later = weigh_in.alias("later")
-_boxed = weigh_in.alias("boxed")
-# The first row of a weigh-in decides to which boxing it belongs: changing it does not move it to another.
-_BOXED_SINCE = (
-    select(func.min(_boxed.c.id))
-    .where(
-        _boxed.c.person_id == weigh_in.c.person_id,
-        _boxed.c.number == weigh_in.c.number,
-        _boxed.c.batch_id == weigh_in.c.batch_id,
-        _boxed.c.evidence == Evidence.BOXED.value,
-    )
-    .scalar_subquery()
-)
-_PORTIONS = select(
-    weigh_in.c.batch_id,
-    weigh_in.c.edible_g,
-    case((weigh_in.c.evidence == Evidence.BOXED.value, _BOXED_SINCE)),
-).where(weigh_in.c.kind != "removed", ~exists().where(_later.c.replaces == weigh_in.c.id))
+Columns = Mapping[str, float | str | None]
+
+_ID = select(batch.c.id).where(KITCHENS, batch.c.number == bindparam("of_number"))
 _NEXT_NUMBER = (
     update(kitchen)
     .where(kitchen.c.id == bindparam("of_kitchen"))
@@ -61,8 +24,12 @@ _NEXT_NUMBER = (
 )
 _ADD = insert(batch).returning(batch.c.id)
 _ADD_INGREDIENT = insert(batch_ingredient)
-_ADD_EVENT = insert(batch_event).returning(batch_event.c.id)
-_NEWEST_ROW = select(func.coalesce(func.max(weigh_in.c.id), 0))
+_NEWEST_ROW = select(func.coalesce(func.max(weigh_in.c.id), 0)).scalar_subquery()
+_ADD_EVENT = insert(batch_event).values(after_row=_NEWEST_ROW).returning(batch_event.c.id)
+_NO_COLUMNS: Columns = dict.fromkeys(("grams", "count", "why", "line", "pieces", "boxes", "was"))
+_NEXT_POSITION = select(func.coalesce(func.max(batch_ingredient.c.position) + 1, 0)).where(
+    batch_ingredient.c.batch_id == bindparam("of_batch")
+)
 _SET = update(batch).where(batch.c.id == bindparam("of_batch"))
 _OPENING = select(batch.c.number, batch.c.name).where(
     batch.c.id == bindparam("of_batch"), batch.c.kitchen_id == bindparam("of_kitchen")
@@ -72,7 +39,26 @@ _EVENT = (
     .join(batch_event, batch_event.c.batch_id == batch.c.id)
     .where(batch_event.c.id == bindparam("of_event"), batch.c.kitchen_id == bindparam("of_kitchen"))
 )
-_UNDO_EVENT = update(batch_event).where(batch_event.c.id == bindparam("of_event")).returning(batch_event.c.batch_id)
+_UNDO_EVENT = (
+    update(batch_event)
+    .where(batch_event.c.id == bindparam("of_event"))
+    .returning(batch_event.c.batch_id, batch_event.c.kind)
+)
+_NAME = select(batch.c.name).where(KITCHENS, batch.c.number == bindparam("of_number"))
+_RENAMED = (batch_event.c.batch_id == bindparam("of_batch")) & (batch_event.c.kind == "renamed")
+_NEWEST_NAME = (
+    select(batch_event.c.why)
+    .where(_RENAMED, batch_event.c.undone_by.is_(None))
+    .order_by(batch_event.c.id.desc())
+    .limit(1)
+)
+_FIRST_NAME = select(batch_event.c.was).where(_RENAMED).order_by(batch_event.c.id).limit(1)
+_BOXES = (
+    select(batch_event.c.boxes, batch_event.c.count)
+    .join(batch, batch.c.id == batch_event.c.batch_id)
+    .where(KITCHENS, batch.c.number == bindparam("of_number"), batch_event.c.kind.in_(("boxed", "repacked")))
+    .order_by(batch_event.c.id)
+)
 _NEWEST_CLOSING = (
     select(batch_event.c.kind)
     .where(
@@ -85,19 +71,11 @@ _NEWEST_CLOSING = (
 )
 
 
-class _Reading:
-    """The four statements that read any number of a kitchen's batches; `which` selects them."""
-
-    def __init__(self, which: ColumnElement[bool]) -> None:
-        ids = select(batch.c.id).where(_KITCHENS, which)
-        self.heads = Prepared(_HEADS.where(which))
-        self.ingredients = Prepared(_INGREDIENTS.where(batch_ingredient.c.batch_id.in_(ids)))
-        self.events = Prepared(_EVENTS.where(batch_event.c.batch_id.in_(ids)))
-        self.portions = Prepared(_PORTIONS.where(weigh_in.c.batch_id.in_(ids)))
-
-
-_OPEN = _Reading(~batch.c.closed)
-_OF_NUMBER = _Reading(batch.c.number == bindparam("of_number"))
+_NAMES = Prepared(
+    select(batch.c.number, batch.c.name).where(KITCHENS).order_by(batch.c.number.desc()).limit(bindparam("at_most"))
+)
+_OPEN = Reading(~batch.c.closed)
+_OF_NUMBER = Reading(batch.c.number == bindparam("of_number"))
 
 
 def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> int:
@@ -119,42 +97,105 @@ def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> in
     return number
 
 
+def add(books: Books, number: int, ingredients: Sequence[Ingredient], *, from_start: bool = False) -> tuple[int, ...]:
+    """Records that these went into the pot; returns their lines. LookupError when there is no such batch, as below.
+
+    `from_start`: they were in it all the time and are only told now.
+    """
+    why: Columns = {"why": FROM_START} if from_start else {}
+    return tuple(_add_event(books, number, "added", why, entry=item).entry for item in ingredients)
+
+
+def correct(books: Books, number: int, line: int, ingredient: Ingredient) -> None:
+    """Records that what went in as that line was really this, from the start."""
+    _add_event(books, number, "corrected", {"line": line}, entry=ingredient)
+
+
+def remove(books: Books, number: int, line: int) -> None:
+    """Records that what was told as that line never went in."""
+    _add_event(books, number, "removed", {"line": line})
+
+
 def cook(books: Books, number: int, grams: float) -> None:
-    """Records the cooked weight; the latest one counts. LookupError when there is no such batch, here and below."""
-    _add_event(books, number, "cooked", grams=grams)
+    """Records the cooked weight, or puts the latest weight of the pot right."""
+    _add_event(books, number, "cooked", {"grams": grams})
 
 
-def drain(books: Books, number: int, grams: float) -> None:
-    """Records fat that was poured off; several amounts add up."""
-    _add_event(books, number, "drained", grams=grams)
+def weigh(books: Books, number: int, grams: float) -> None:
+    """Records what the pot holds now; portions taken before keep their figures."""
+    _add_event(books, number, "weighed", {"grams": grams})
 
 
-def box(books: Books, number: int, count: int, box_g: float) -> None:
-    """Records that what is left is in `count` boxes of `box_g` grams; the latest boxing counts."""
-    after_row = books.conn.execute(_NEWEST_ROW).scalar_one()
-    _add_event(books, number, "boxed", grams=box_g, count=count, after_row=after_row)
+def drain(books: Books, number: int, grams: float, *, fat: bool = True) -> None:
+    """Records fat, or other liquid, that was poured off; several add up."""
+    _add_event(books, number, "drained" if fat else "poured", {"grams": grams})
 
 
-def reduce(books: Books, number: int, grams: float, why: str, boxes: int = 0) -> None:
-    """Records grams (and boxes) that left the batch and count for nobody's day; several amounts add up."""
-    _add_event(books, number, "reduced", grams=grams, why=why, count=boxes or None)
+def take_refuse_out(books: Books, number: int, grams: float, line: int | None = None) -> None:
+    """Records bones or the like that are out of the pot; with a line, out of that ingredient too."""
+    _add_event(books, number, "refuse", {"grams": grams, "line": line})
+
+
+def count_out(books: Books, number: int, pieces: float, word: str) -> None:
+    """Records that what is in the pot makes so many equal pieces; `word` is the singular for one."""
+    _add_event(books, number, "counted", {"pieces": pieces, "why": word})
+
+
+def box(
+    books: Books, number: int, grams: Sequence[float | None], place: Place | None = None, *, anew: bool = False
+) -> tuple[int, ...]:
+    """Records boxes filled with so many grams each, None for equal shares of what is loose. Returns their numbers.
+
+    With `anew` all boxes there were had been emptied first.
+    """
+    first = _boxes_so_far(books, number) + 1
+    filled = [(first + i, of_it) for i, of_it in enumerate(grams)]
+    _add_event(books, number, "repacked" if anew else "boxed", {"boxes": boxes_written(filled)}, place=place)
+    return tuple(box_number for box_number, _ in filled)
+
+
+def move(books: Books, number: int, boxes: Sequence[int] | None, place: Place) -> None:
+    """Records that boxes, or what is loose (None), went to another place."""
+    _add_event(books, number, "moved", {"boxes": None if boxes is None else numbers_written(boxes)}, place=place)
+
+
+def reduce(books: Books, number: int, draw: Draw, why: str) -> None:
+    """Records what left the batch without being on anybody's day; several add up."""
+    _add_event(books, number, "reduced", {"why": why, **draw_values(draw)})
+
+
+def draw_values(draw: Draw) -> Columns:
+    """The columns of what left a batch; `count` says that so many boxes were whole."""
+    return {
+        "grams": draw.grams,
+        "count": (len(draw.boxes) if draw.whole and draw.boxes else draw.box_count) or None,
+        "boxes": numbers_written(draw.boxes) or None,
+        "pieces": draw.pieces,
+    }
+
+
+def rename(books: Books, number: int, name: str) -> None:
+    """Gives the batch another name."""
+    was = books.conn.execute(_NAME, {"of_kitchen": books.person.kitchen_id, "of_number": number}).scalar()
+    batch_id = _add_event(books, number, "renamed", {"why": name, "was": was}).batch_id
+    books.conn.execute(_SET, {"of_batch": batch_id, "name": name})
 
 
 def close(books: Books, number: int, left_g: float, how: str) -> None:
     """Closes the batch; `left_g` is what nobody logged, `how` is `finished` or `discarded`."""
-    batch_id = _add_event(books, number, "closed", grams=left_g, why=how)
+    batch_id = _add_event(books, number, "closed", {"grams": left_g, "why": how}).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": True})
 
 
 def reopen(books: Books, number: int, *, noted: bool = True) -> None:
     """Reopens a closed batch; not `noted` in the journal when an undo causes it, which is not itself undone."""
-    batch_id = _add_event(books, number, "reopened", noted=noted)
+    batch_id = _add_event(books, number, "reopened", noted=noted).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
 
 def open_batches(books: Books) -> list[Batch]:
     """The kitchen's open batches by number, in four statements however many there are."""
-    return _read(books.conn, _OPEN, {"of_kitchen": books.person.kitchen_id})
+    return _OPEN.read(books.conn, {"of_kitchen": books.person.kitchen_id})
 
 
 def get(books: Books, number: int) -> Batch | None:
@@ -162,7 +203,13 @@ def get(books: Books, number: int) -> Batch | None:
     if not 0 < number <= MAX_INTEGER:
         return None
     values = {"of_kitchen": books.person.kitchen_id, "of_number": number}
-    return next(iter(_read(books.conn, _OF_NUMBER, values)), None)
+    return next(iter(_OF_NUMBER.read(books.conn, values)), None)
+
+
+def names(books: Books, at_most: int) -> list[tuple[int, str]]:
+    """Number and name of the kitchen's latest batches, open and closed, the newest first."""
+    values = {"of_kitchen": books.person.kitchen_id, "at_most": at_most}
+    return [(number, name) for number, name in _NAMES.all(books.conn, values)]
 
 
 def opening(books: Books, batch_id: int) -> tuple[int, str]:
@@ -186,72 +233,67 @@ def undo_opening(books: Books, batch_id: int) -> None:
 
 def undo_event(books: Books, event_id: int) -> None:
     """Undoes a batch event, so that the batch's other events apply again."""
-    batch_id = books.conn.execute(_UNDO_EVENT, {"of_event": event_id, "undone_by": books.inbound_id}).scalar_one()
-    newest = books.conn.execute(_NEWEST_CLOSING, {"of_batch": batch_id}).scalar()
-    books.conn.execute(_SET, {"of_batch": batch_id, "closed": newest == "closed"})
+    undone = books.conn.execute(_UNDO_EVENT, {"of_event": event_id, "undone_by": books.inbound_id}).one()
+    values = {"of_batch": undone.batch_id}
+    newest = books.conn.execute(_NEWEST_CLOSING, values).scalar()
+    books.conn.execute(_SET, values | {"closed": newest == "closed"})
+    if undone.kind == "renamed":
+        name = books.conn.execute(_NEWEST_NAME, values).scalar() or books.conn.execute(_FIRST_NAME, values).scalar()
+        books.conn.execute(_SET, values | {"name": name})
 
 
-def _read(conn: Connection, reading: _Reading, values: Mapping[str, Any]) -> list[Batch]:
-    heads = reading.heads.all(conn, values)
-    if not heads:
-        return []
-    ingredients = _by_batch(reading.ingredients.all(conn, values))
-    events = _by_batch(reading.events.all(conn, values))
-    portions = _by_batch(reading.portions.all(conn, values))
-    return [
-        _batch(number, name, closed, ingredients[batch_id], events[batch_id], portions[batch_id])
-        for batch_id, number, name, closed in heads
-    ]
+class _Written(NamedTuple):
+    """The batch of an event that was written, and the ingredient's position that came with it."""
+
+    batch_id: int
+    entry: int
 
 
-def _by_batch(rows: Iterable[Sequence[Any]]) -> defaultdict[int, list[Any]]:
-    found: defaultdict[int, list[Any]] = defaultdict(list)
-    for batch_id, *columns in rows:
-        found[batch_id].append(columns)
-    return found
+def _add_event(
+    books: Books,
+    number: int,
+    kind: str,
+    columns: Columns = _NO_COLUMNS,
+    *,
+    entry: Ingredient | None = None,
+    place: Place | None = None,
+    noted: bool = True,
+) -> _Written:
+    batch_id = _batch_id(books, number)
+    position = -1
+    if entry is not None:
+        position = books.conn.execute(_NEXT_POSITION, {"of_batch": batch_id}).scalar_one()
+        books.conn.execute(_ADD_INGREDIENT, _ingredient_values(batch_id, position, entry, added=True))
+    row = {
+        **_NO_COLUMNS,
+        **columns,
+        "batch_id": batch_id,
+        "kind": kind,
+        "entry": None if entry is None else position,
+        "place": None if place is None else place.value,
+        "person_id": books.person.id,
+        "inbound_id": books.inbound_id,
+        "at": books.at,
+    }
+    event_id = books.conn.execute(_ADD_EVENT, row).scalar_one()
+    if noted:
+        record_change(books, "batch_event", event_id)
+    return _Written(batch_id, position)
 
 
-def _batch(
-    number: int, name: str, closed: bool, ingredients: Iterable[Any], events: Iterable[Any], portions: Sequence[Any]
-) -> Batch:
-    cooked_g: float | None = None
-    fat_off_g = reduced_g = 0.0
-    boxes: Boxes | None = None
-    for kind, grams, count, after_row in events:
-        if kind == "cooked":
-            cooked_g = grams
-        elif kind == "drained":
-            fat_off_g += grams
-        elif kind == "reduced":
-            reduced_g += grams
-            if boxes is not None and count:
-                boxes = replace(boxes, taken=boxes.taken + count)
-        elif kind == "boxed":
-            boxes = Boxes(count, grams, _boxes_taken(portions, grams, after_row))
-    return Batch(
-        number=number,
-        name=name,
-        ingredients=tuple(_ingredient(columns) for columns in ingredients),
-        cooked_g=cooked_g,
-        fat_off_g=fat_off_g,
-        taken_g=sum(edible_g for edible_g, _ in portions),
-        reduced_g=reduced_g,
-        boxes=boxes,
-        closed=closed,
-    )
+def _boxes_so_far(books: Books, number: int) -> int:
+    """The highest number that a box of the batch has, or once had; boxes of earlier versions are numbered on."""
+    values = {"of_kitchen": books.person.kitchen_id, "of_number": number}
+    so_far = 0
+    for boxes, count in books.conn.execute(_BOXES, values):
+        if boxes is None:
+            so_far += count or 0
+        else:
+            so_far = max([so_far, *(box_number for box_number, _ in filled_boxes(boxes))])
+    return so_far
 
 
-def _boxes_taken(portions: Iterable[Any], box_g: float, after_row: int) -> int:
-    since_then = (edible_g for edible_g, boxed_since in portions if boxed_since is not None and boxed_since > after_row)
-    return sum(round(edible_g / box_g) for edible_g in since_then)
-
-
-def _ingredient(columns: Sequence[Any]) -> Ingredient:
-    food, state, raw_g, group, method, *nutrients = columns
-    return Ingredient(food, State(state), raw_g, Nutrients(*nutrients), group, method)
-
-
-def _ingredient_values(batch_id: int, position: int, item: Ingredient) -> dict[str, Any]:
+def _ingredient_values(batch_id: int, position: int, item: Ingredient, *, added: bool = False) -> dict[str, Any]:
     return {
         "batch_id": batch_id,
         "position": position,
@@ -260,36 +302,9 @@ def _ingredient_values(batch_id: int, position: int, item: Ingredient) -> dict[s
         "food_group": item.group,
         "method": item.method,
         "raw_g": item.raw_g,
+        "added": added,
         **nutrient_values(item.nutrients),
     }
-
-
-def _add_event(
-    books: Books,
-    number: int,
-    kind: str,
-    grams: float | None = None,
-    count: int | None = None,
-    why: str | None = None,
-    after_row: int | None = None,
-    noted: bool = True,
-) -> int:
-    batch_id = _batch_id(books, number)
-    row = {
-        "batch_id": batch_id,
-        "kind": kind,
-        "grams": grams,
-        "count": count,
-        "why": why,
-        "after_row": after_row,
-        "person_id": books.person.id,
-        "inbound_id": books.inbound_id,
-        "at": books.at,
-    }
-    event_id = books.conn.execute(_ADD_EVENT, row).scalar_one()
-    if noted:
-        record_change(books, "batch_event", event_id)
-    return batch_id
 
 
 def _batch_id(books: Books, number: int) -> int:

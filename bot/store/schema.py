@@ -21,6 +21,7 @@ from sqlalchemy import (
     text,
 )
 
+from bot.kinds import BATCH_EVENTS
 from bot.store.columns import NUTRIENTS as NUTRIENTS
 from bot.store.columns import (
     Moment,
@@ -47,8 +48,8 @@ MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
 
 
-def _nutrients(always: tuple[str, ...] = ()) -> list[Column[float]]:
-    return [amount(name, nullable=name not in always) for name in NUTRIENTS]
+def _nutrients() -> list[Column[float]]:
+    return [amount(name, nullable=True) for name in NUTRIENTS]
 
 
 # Updates as a server delivered them, not yet read: stored first, so that no unreadable one is lost.
@@ -169,7 +170,10 @@ batch_ingredient = Table(
     words("food_group"),
     words("method"),
     amount("raw_g"),
-    *_nutrients(always=NUTRIENTS[:4]),
+    # Empty in the first four columns: the figures are not known.
+    *_nutrients(),
+    # Whether it is not of the opening: then one of the batch's events says what it is for.
+    Column("added", Boolean, nullable=False),
 )
 
 batch_event = Table(
@@ -181,13 +185,22 @@ batch_event = Table(
     amount("grams", nullable=True),
     Column("count", Whole),
     words("why", nullable=True),
-    # For boxes: the newest weigh-in row there was, so that the boxes taken from these are told from earlier ones.
+    # The newest weigh-in row there was, so that portions taken before are told from later ones.
     Column("after_row", Whole),
+    # The position of the ingredient that it is about, and of the one that holds the new values.
+    Column("line", Whole),
+    Column("entry", Whole),
+    amount("pieces", nullable=True),
+    # Numbers of boxes, such as "2,3"; for boxes being filled with their grams, "2=280.0,3=".
+    Column("boxes", Text),
+    Column("place", Text),
+    # For another name: the one before.
+    words("was", nullable=True),
     refers_to("person_id", "person"),
     refers_to("inbound_id", "inbound"),
     Column("at", Moment, nullable=False),
     refers_to("undone_by", "inbound", nullable=True),
-    one_of("kind", "cooked", "drained", "boxed", "reduced", "closed", "reopened"),
+    one_of("kind", *BATCH_EVENTS),
     Index(None, "batch_id"),
 )
 
@@ -207,6 +220,9 @@ weigh_in = Table(
     amount("basis_g"),
     Column("basis", Text, nullable=False),
     Column("evidence", Text, nullable=False),
+    # For a portion that came in boxes or pieces: the numbers of its boxes, such as "2,3", and how many pieces.
+    Column("boxes", Text),
+    amount("pieces", nullable=True),
     *_nutrients(),
     # What is still asked about a weigh-in without figures, and between which figures (kcal) the possible answers lie.
     Column("open_about", Text),

@@ -11,6 +11,7 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
+from bot.store.batch_reading import box_numbers, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values, nutrients_from, open_values
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
@@ -60,6 +61,8 @@ _STORED = select(
     weigh_in.c.inbound_id,
     weigh_in.c.batch_id,
     batch.c.kitchen_id,
+    weigh_in.c.boxes,
+    weigh_in.c.pieces,
     weigh_in.c.open_about,
     weigh_in.c.kcal_low,
     weigh_in.c.kcal_high,
@@ -280,6 +283,8 @@ def _values(
         "basis_g": weigh_in.basis_g,
         "basis": weigh_in.basis.value,
         "evidence": weigh_in.evidence.value,
+        "boxes": numbers_written(weigh_in.boxes) or None,
+        "pieces": weigh_in.pieces,
         "eaten_at": eaten_at,
         "day": day,
         "meal": meal,
@@ -339,6 +344,8 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         inbound_id,
         batch_row,
         batch_kitchen,
+        boxes,
+        pieces,
         open_about,
         kcal_low,
         kcal_high,
@@ -354,6 +361,8 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         evidence=Evidence(evidence),
         nutrients=nutrients_from(nutrients),
         batch=batch_number,
+        boxes=box_numbers(boxes),
+        pieces=pieces,
         open=None if open_about is None else OpenFigures(open_about, kcal_low, kcal_high),
     )
     return StoredWeighIn(

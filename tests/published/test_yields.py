@@ -20,7 +20,7 @@ def raw_batch(food_name: str, raw_g: float) -> Batch:
     row = food.row(State.RAW)
     assert row is not None
     part = Ingredient(food.name, State.RAW, raw_g, row.per_100g.for_grams(raw_g), food.group, "")
-    return Batch(1, food.name, (part,))
+    return Batch.opened(1, food.name, (part,))
 
 
 SR28_WEIGHTS = (

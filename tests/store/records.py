@@ -16,7 +16,7 @@ from bot.store.delivery.inbox import NewRow, Say
 from bot.store.engine import Store
 from bot.store.schema import person as person_table
 from bot.store.weighins import StoredWeighIn, add
-from domain.batches import Ingredient
+from domain.batch_steps import Ingredient
 from domain.foods import State
 from domain.nutrients import Nutrients
 from domain.quantities import Region

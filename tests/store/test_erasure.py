@@ -155,8 +155,15 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     kitchen.says("joao", "180 g cooked rice")
     kitchen.share(MIRA, "joao")
     kitchen.coach("joao", MIRA, f"Little {MARK}")
-    kitchen.says("joao", "took 100 g from batch 1", "a box from batch 1", f"what does {MIRA} think?", "200 g pasta")
-    kitchen.says(MIRA, "took 50 g from batch 1")
+    kitchen.says(
+        "joao",
+        "took 100 g from batch 1",
+        "100 g from all of it",
+        "a box from batch 1",
+        f"what does {MIRA} think?",
+        "200 g pasta",
+    )
+    kitchen.says(MIRA, "took 50 g from batch 1", "50 g from all of it")
     before = left_of(kitchen, "joao")
     day = kitchen.say("joao", "today")["events"][0]["kcal"]
     mira = kitchen.id_of(MIRA)
@@ -169,7 +176,8 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     assert kitchen.say("joao", "today")["events"][0]["kcal"] == day
     listed = kitchen.say("joao", "batches")["replies"][0]["text"]
     assert "ground beef" in listed
-    assert "2 of 4 boxes" in listed
+    # The 150 g that were taken loose came out of a box.
+    assert "1 of 4 boxes" in listed
     assert "412 g" in kitchen.say("joao", "tares")["replies"][0]["text"]
     assert kitchen.say("joao", "undo")["events"], "what they did themselves can still be undone"
     kitchen.say("joao", "a box from batch 1")

@@ -164,11 +164,11 @@ def test_what_somebody_changed_since_is_left_alone(message: Message) -> None:
 def test_an_undone_boxing_gives_way_to_the_one_before(message: Message) -> None:
     with message() as books:
         batches.open_batch(books, "chilli", [beef()])
-        batches.box(books, 1, 5, 200)
+        batches.box(books, 1, [200] * 5)
         record(books, eaten(grams=200, batch=1, evidence=Evidence.BOXED))
     with message() as books:
         before = batches.get(books, 1)
-        batches.box(books, 1, 2, 400)
+        batches.box(books, 1, [400] * 2, anew=True)
     with message() as books:
         undo_last(books)
         assert batches.get(books, 1) == before
@@ -207,7 +207,7 @@ def _act(books: Books, action: str, number: int) -> None:
     elif action == "cook" and batch:
         batches.cook(books, batch, 500.0 + number)
     elif action == "box" and batch:
-        batches.box(books, batch, 4, 100.0 + number)
+        batches.box(books, batch, [100.0 + number] * 4)
     elif action == "tare":
         facts.save_tare(books, f"bowl {number % 2}", float(number))
     elif action == "habit":

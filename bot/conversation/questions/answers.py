@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from bot import events
 from bot.conversation import saying
+from bot.conversation.batches import filling
+from bot.conversation.batches.finding import WaitsForWeight
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Outcome, Then
 from bot.conversation.questions import remembering
@@ -50,6 +52,9 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
     if meaning.amount is not None:
         return _with_amount(question, pending, meaning.amount, ex)
     questions.answered(ex.books, question.id)
+    corrected = None if meaning.item is None else filling.with_food(question.about, pending, meaning.item)
+    if corrected is not None:
+        return Then((corrected,))
     if meaning.item is not None and isinstance(pending, m.Item):
         whole = _with_food(question.about, pending, meaning.item)
         return Then((whole, *remembering.learnt(question, whole, ex)))
@@ -136,6 +141,8 @@ def _declined(question: StoredQuestion, index: int) -> str:
         return f"{TYPE_IT} Then tell me the weight once more."
     if question.about == About.LABEL:
         return "Nothing is saved. Type the label once more with the right figures."
+    if question.about == About.INGREDIENT_FOOD:
+        return "It stays at its weight; portions of the batch count as “at least”."
     if question.about == About.YIELD:
         return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
     return "All right, nothing was changed."
@@ -148,10 +155,7 @@ def _in_grams(amount: m.Amount) -> m.Amount:
 def _with_amount(question: StoredQuestion, pending: m.Meaning, amount: m.Amount, ex: Exchange) -> Outcome:
     """What was pending, with the amount where it was asked for."""
     weight = _in_grams(amount)
-    of_batch = isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch)) and pending.batch is not None
-    if question.about is About.COOKED_WEIGHT and of_batch:
-        assert isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
-        assert pending.batch is not None
+    if question.about is About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.
         return Then((m.CookBatch(batch=pending.batch, amount=weight),))
     complete = _completed(question, pending, weight, ex)
@@ -164,12 +168,13 @@ def _with_amount(question: StoredQuestion, pending: m.Meaning, amount: m.Amount,
 def _completed(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
     """The pending meaning with the amount filled in where it was asked for; None when it takes none."""
     grams = weight.grams if weight.grams is not None else weight.value
+    vessel = filling.vessel_asked(question.about, pending)
+    if vessel is not None:
+        _keep_tare(vessel.name, grams, ex)
+        return filling.with_vessel(pending, grams)
     match pending:
         case Reweigh() | m.SaveTare():
             return replace(pending, amount=weight)
-        case m.CookBatch() | m.Item() if question.about is About.TARE and pending.tare is not None:
-            _keep_tare(pending.tare.name, grams, ex)
-            return replace(pending, tare=replace(pending.tare, grams=grams))
         case m.CookBatch():
             return replace(pending, amount=weight, confirmed=())
         case m.Item() if not pending.several:
@@ -179,7 +184,7 @@ def _completed(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, e
         case m.OpenBatch():
             return _with_ingredient(pending, weight)
         case _:
-            return None
+            return filling.with_weight(pending, weight)
 
 
 def _with_ingredient(pending: m.OpenBatch, weight: m.Amount) -> m.OpenBatch | None:

@@ -27,7 +27,7 @@ class OfBatch(Enum):
 class PortionFor:
     """The portion that holds an amount of a nutrient, in grams, or of energy, in kcal."""
 
-    nutrient: Nutrient
+    nutrient: str
     amount: float
     words: str
     """'protein', 'kcal'."""

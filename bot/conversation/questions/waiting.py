@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from bot.conversation.batches.filling import vessel_asked
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
 from bot.language import meanings as m
+from bot.language.batch_meanings import CorrectIngredient
 from bot.language.guided import Reweigh
 from bot.language.surroundings import Waiting
 from bot.store.questions import StoredQuestion
@@ -22,6 +24,8 @@ AMOUNT_QUESTIONS = frozenset(
         About.TARE_WEIGHT,
         About.LABEL_SERVING,
         About.INGREDIENT_AMOUNT,
+        About.INGREDIENT_TARE,
+        About.BOX_WEIGHT,
         About.OVER_DRAW,
         About.YIELD,
         About.CORRECT_COOKED,
@@ -50,6 +54,7 @@ def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
         shown=question.id in shown,
         weigh_in=item.changes if item is not None else None,
         states=_states(question.about, choices),
+        vessel=vessel.name if (vessel := vessel_asked(question.about, pending)) is not None else "",
         units=tuple(c.unit if isinstance(c, m.BodyWeight) else None for c in choices),
         foods=_foods(pending),
         word=item.name.text.lower() if item is not None and item.name is not None else "",
@@ -86,6 +91,8 @@ def _takes(about: About, pending: m.Meaning) -> frozenset[str]:
     slots = set()
     if about in AMOUNT_QUESTIONS and not (isinstance(pending, m.Item) and pending.several):
         slots.add("amount")
+    if isinstance(pending, CorrectIngredient) and about is About.INGREDIENT_FOOD:
+        slots.add("food")
     if isinstance(pending, m.Item) and about in FOOD_QUESTIONS:
         slots.add("food")
         # 'which cranberry juice?' waits for a glass of it: '245 g' measures it meanwhile.

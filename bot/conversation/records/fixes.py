@@ -11,17 +11,19 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches.portions import give_back, left_kitchen
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.records.finding import find, of_day
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
-from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, Item, Name, Waste, When, Which
+from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, DeleteSeveral, Item, Name, Waste, When, Which
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
-from domain import reference
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
+MOST_SHOWN = 8
+"""Weigh-ins that the question before a meal or a day is deleted names."""
 FITS = 0.005
 """Relative difference up to which a remembered weight means the recorded one."""
 
@@ -39,33 +41,6 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     return replace(item, when=when, confirmed=kept, changes=stored.number)
 
 
-def find(which: Which, ex: Exchange) -> StoredWeighIn | Refuse | None:
-    """The weigh-in that a correction is about; None without any weigh-in."""
-    if which.number is not None:
-        found = weighins.get(ex.books, which.number)
-        shown = f"#{which.number}" if which.number < 10**9 else "with that number"
-        return found if found is not None else Refuse(f"You have no weigh-in {shown}.", Why.NO_SUCH_WEIGH_IN)
-    if which.name is not None:
-        return _named(which.name, ex)
-    return weighins.latest(ex.books)
-
-
-def _named(name: Name, ex: Exchange) -> StoredWeighIn | Refuse:
-    """The food's latest weigh-in today; for a generic word, the only kind on record."""
-    for food in (*name.foods, name.text):
-        found = weighins.latest_of_food(ex.books, food, ex.books.today)
-        if found is not None:
-            return found
-    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
-    of_kinds = [each for kind in kinds if (each := weighins.latest_of_food(ex.books, kind, ex.books.today)) is not None]
-    if len(of_kinds) == 1:
-        return of_kinds[0]
-    if of_kinds:
-        shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in of_kinds])
-        return Refuse(f"Which {name.text}? Today has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
-    return Refuse(f"No {name.text} is on record today.", Why.NO_SUCH_WEIGH_IN)
-
-
 def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
     """Removes a weigh-in and gives a portion back to its batch."""
     found = find(meaning.which, ex)
@@ -74,20 +49,56 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
         return None
     if isinstance(found, Refuse):
         return found
+    _remove(found, ex)
+    ex.say("Say undo to have it back.")
+    return None
+
+
+def _remove(found: StoredWeighIn, ex: Exchange) -> None:
     weighins.remove(ex.books, found)
     drop_questions(found.number, ex)
     ex.note(event_of.removed(found))
-    ex.say(
-        f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted. Say undo to have it back."
-    )
+    ex.say(f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted.")
     ex.changed_days.add(found.day)
     give_back(found, ex)
+
+
+def delete_several(meaning: DeleteSeveral, ex: Exchange) -> Ask | Refuse | None:
+    """Removes weigh-ins by their numbers or foods; a whole meal or day after asking once."""
+    if meaning.numbers or meaning.names:
+        asked = [Which(number=number) for number in meaning.numbers] or [
+            Which(name=name, day=meaning.day, meal=meaning.meal) for name in meaning.names
+        ]
+        found = [find(which, ex) for which in asked]
+        refused = next((each for each in found if isinstance(each, Refuse)), None)
+        if refused is not None:
+            return refused
+        for each in found:
+            if isinstance(each, StoredWeighIn):
+                _remove(each, ex)
+        ex.say("Say undo to have it back.")
+        return None
+    stored = of_day(Which(day=meaning.day, meal=meaning.meal), ex)
+    day = saying.day(meaning.day or ex.books.today, ex.books.today)
+    what = f"{meaning.meal} of {day}" if meaning.meal else day
+    if not stored:
+        ex.say(f"Nothing is on record for {what}.")
+        return None
+    if not meaning.sure:
+        shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in stored[:MOST_SHOWN]])
+        more = f" and {len(stored) - MOST_SHOWN} more" if len(stored) > MOST_SHOWN else ""
+        text = f"Delete {len(stored)} {'weigh-in' if len(stored) == 1 else 'weigh-ins'} of {what}: {shown}{more}?"
+        choices = (Choice("yes, delete", replace(meaning, sure=True)), Choice("no, keep", None))
+        return Ask(About.DELETE, text, meaning, choices)
+    for each in stored:
+        _remove(each, ex)
+    ex.say("Say undo to have it all back.")
     return None
 
 
 def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     """The corrected item, which is judged like any other before it replaces the weigh-in."""
-    found = find(meaning.which, ex)
+    found = _remembered(meaning, ex) or find(meaning.which, ex, today_only=meaning.otherwise is not None)
     if isinstance(found, Refuse):
         return meaning.otherwise or found
     if found is None:
@@ -109,6 +120,15 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _remembered(meaning: Change, ex: Exchange) -> StoredWeighIn | None:
+    """The latest weigh-in of the day that is named that weighs what the person remembers."""
+    which = meaning.which
+    if meaning.was is None or which.day is None:
+        return None
+    fitting = [each for each in of_day(which, ex) if _fits(meaning.was, each)]
+    return fitting[-1] if fitting else None
 
 
 def _fits(was: Amount, stored: StoredWeighIn) -> bool:
@@ -142,6 +162,10 @@ def _as_weight(amount: Amount) -> Amount:
 
 
 def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) -> Item | Refuse:
+    if meaning.by is not None:
+        by = meaning.by.grams if meaning.by.grams is not None else meaning.by.value
+        grams = max(0.0, found.weigh_in.as_weighed_g + by)
+        meaning = replace(meaning, by=None, amount=mass(grams, saying.grams(grams)))
     if meaning.amount is not None:
         amount = _as_weight(meaning.amount)
         if amount.value == 0:

@@ -8,12 +8,9 @@ from dataclasses import replace
 from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice
-from bot.kinds import About, Confirmed, Remembered
+from bot.kinds import About, Confirmed
 from bot.language.meanings import Item, Name
 from bot.language.names import Vocabulary
-from bot.store import memory
-from bot.store.books import Books
-from bot.store.memory import Memory
 from domain import reference
 
 WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
@@ -25,10 +22,8 @@ ALIKE = 0.2
 
 def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
     """The food that is meant, or the question that decides it."""
-    again = known.remembered(Remembered.KIND, word_of(name))
-    entry = None if again is None else known.food(again)
-    if entry is not None:
-        return entry
+    if name.combination and not name.unknown:
+        return Ask(About.AMOUNT, f"How many of your {name.combination} was that?", item)
     if name.unknown:
         return _strange_word(item, name, known)
     if len(name.foods) == 1:
@@ -105,14 +100,8 @@ def _unknown(item: Item, name: Name, known: Known) -> Ask:
     )
 
 
-def kind_note(name: Name, entry: KnownFood, books: Books, known: Known) -> str | None:
-    """The note that a generic word was counted as its usual kind, or as it was answered before."""
-    again = known.remembered(Remembered.KIND, word_of(name))
-    if again == entry.food.name and name.foods != (again,):
-        first = memory.first_use(books, Memory(Remembered.KIND, word_of(name), again))
-        return f"{saying.first_up(again)}, as last time; say the kind if it was another." if first else None
-    if len(name.foods) > 1:
-        return f"Counted as {entry.food.name}; say the kind if it was another."
-    if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
+def kind_note(name: Name, entry: KnownFood) -> str | None:
+    """The note that a generic word was counted as its usual kind."""
+    if (len(name.foods) > 1 or name.kinds is not None) and not entry.label and entry.food.name != name.kinds:
         return f"Counted as {entry.food.name}; say the kind if it was another."
     return None

@@ -18,8 +18,8 @@ from bot.conversation.records.times import time_of
 from bot.language.meanings import Item
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn
+from domain.batch_steps import Draw, Reduced
 from domain.batches import Batch
-from domain.weighins import Evidence
 
 
 def record(item: Item, ex: Exchange) -> None:
@@ -28,7 +28,7 @@ def record(item: Item, ex: Exchange) -> None:
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
         if isinstance(portion, tuple):
-            _record_portion(item, *portion, ex)
+            record_portion(item, *portion, ex)
         elif isinstance(portion, Ask):
             standing.ask(item, portion, ex)
         else:
@@ -43,14 +43,13 @@ def record(item: Item, ex: Exchange) -> None:
         _store(item, judged, ex)
 
 
-def _record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
+def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
     """Stores a portion and what others took with it; closes the batch when it is empty."""
     _store(item, judged, ex)
-    taken = judged.weigh_in
-    now = batch.less(taken.edible_g, taken.evidence is Evidence.BOXED)
+    now = batch.then(Reduced(judged.weigh_in.draw))
     if item.others_g:
-        now = replace(now, reduced_g=now.reduced_g + item.others_g)
-        batches.reduce(ex.books, batch.number, item.others_g, "given away")
+        now = now.then(Reduced(Draw(item.others_g)))
+        batches.reduce(ex.books, batch.number, Draw(item.others_g), "given away")
         ex.note(events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
     if item.changes is None:
         portions.say_left(now, ex)

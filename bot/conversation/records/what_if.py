@@ -12,9 +12,11 @@ from bot.conversation.days.cautions import KEEPING
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse, Then
 from bot.conversation.questions.sought import OfBatch, PortionFor, asks_whether, sought
+from bot.conversation.records import own_words
 from bot.conversation.records.judging import Judged, judge
 from bot.conversation.records.measuring import mass
 from bot.kinds import About, Confirmed, Topic
+from bot.language.asked import AmountFor, Per100
 from bot.language.meanings import BatchRef, Item, Left, WhatIf
 from bot.store import batches
 
@@ -44,7 +46,7 @@ def what_if(meaning: WhatIf, ex: Exchange) -> Then | None:
         say_contents(batch, ex)
         return None
     ex.note(events.Answered(about=Topic.WHAT_IF))
-    for item in meaning.items:
+    for item in (each for told in meaning.items for each in own_words.spelt_out(told, ex)):
         _say_figures(item, wanted if isinstance(wanted, PortionFor) else None, ex)
     if asks_whether(meaning):
         ex.say("Whether to eat it is yours to decide; these are its figures.")
@@ -52,6 +54,37 @@ def what_if(meaning: WhatIf, ex: Exchange) -> Then | None:
         ex.say("I can give the figures of a food: ask, for example, how much is 200 g dry rice?")
     ex.say("Nothing was recorded.")
     return None
+
+
+def amount_for(meaning: AmountFor, ex: Exchange) -> None:
+    """Answers how much of a food or a batch holds so much of a nutrient."""
+    ex.note(events.Answered(about=Topic.WHAT_IF))
+    portion = PortionFor(meaning.nutrient, meaning.value, _word(meaning.nutrient))
+    _say_figures(Item(text="", name=meaning.name, batch=meaning.batch), portion, ex)
+
+
+def per_100(meaning: Per100, ex: Exchange) -> None:
+    """Answers what 100 g of a food or a batch hold."""
+    ex.note(events.Answered(about=Topic.WHAT_IF))
+    batch = None if meaning.batch is None else replace(meaning.batch, sure=True)
+    found = _judged(Item(text="", name=meaning.name, batch=batch), ex)
+    if isinstance(found, str):
+        ex.say(found)
+        return
+    for each in found:
+        nutrients = each.weigh_in.nutrients
+        held = None if nutrients is None else getattr(nutrients, meaning.nutrient, None)
+        name = saying.first_up(each.name)
+        if held is None:
+            ex.say(f"How much {_word(meaning.nutrient)} {name} holds is not known.")
+        elif meaning.nutrient == "kcal":
+            ex.say(f"{name}: {saying.kcal(held)} in 100 g.")
+        else:
+            ex.say(f"{name}: {saying.grams(held)} {_word(meaning.nutrient)} in 100 g.")
+
+
+def _word(nutrient: str) -> str:
+    return nutrient.removesuffix("_g").removesuffix("_mg").replace("_", " ")
 
 
 def _no_batch(item: Item) -> BatchRef:
@@ -111,7 +144,7 @@ def _each_state(asked: Ask, ex: Exchange) -> list[Judged]:
 def _portion_line(judged: Judged, portion: PortionFor, ex: Exchange) -> str:
     """'Batch 3 (chicken): 129 g hold 40 g protein, 213 kcal.', with what is left of it when that is less."""
     nutrients, name = judged.weigh_in.nutrients, saying.first_up(judged.name)
-    held = getattr(nutrients, portion.nutrient) if nutrients is not None else None
+    held = getattr(nutrients, portion.nutrient, None) if nutrients is not None else None
     if nutrients is None or held is None:
         return f"How much {portion.words} {name} holds is not known."
     if held <= 0:

@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Column, Connection, Select, Table, delete, exists, insert, select, update
+from sqlalchemy import Column, Connection, Select, Table, delete, exists, func, insert, select, update
 
 from bot.store import batches, people, schema
 from bot.store.books import Books
@@ -20,6 +20,7 @@ from bot.store.delivery import inbox
 from bot.store.delivery.inbox import ERASED_BODY, NewRow, NoWords
 from bot.store.ownership import retention
 from bot.store.people import PLACEHOLDER_CHANNEL, Person
+from domain.batch_steps import Taken
 from domain.quantities import Region
 
 _person, _inbound, _outbox, _batch = schema.person, schema.inbound, schema.outbox, schema.batch
@@ -60,12 +61,11 @@ def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]
     given: set[str] = set()
     for kitchen_id in shared:
         given |= _rename_batches(gone, kitchen_id, names, foods) | _rename_tares(gone, kitchen_id, names)
-    before = _taken_from(gone, shared)
+    _what_left(conn, _taken_from(gone, shared), heir, at)
     _rows_of_person(gone, heir)
     for kitchen_id in abandoned:
         _contents(conn, kitchen_id)
     _messages(gone, heir)
-    _what_left(conn, person, before, heir, at)
     for table, kinds in _by_table().items():
         _lost_entries(conn, table, kinds)
     if names is not None:
@@ -222,6 +222,8 @@ def _rename_batch(conn: Connection, batch_id: int, old: str, foods: Collection[s
     name = plain[0][1] if plain else "food"
     conn.execute(update(_batch).where(_batch.c.id == batch_id).values(name=name))
     conn.execute(update(_weigh_in).where(_weigh_in.c.batch_id == batch_id).values(food=name))
+    renamed = (_event.c.batch_id == batch_id) & (_event.c.kind == "renamed")
+    conn.execute(update(_event).where(renamed).values(why=name, was=name))
     return {food for food in (old, *(food for _, food, _ in ingredients)) if food.strip() and food not in foods}
 
 
@@ -241,55 +243,37 @@ def _rename_tares(gone: _Gone, kitchen_id: int, names: re.Pattern[str] | None) -
     return given
 
 
-@dataclass(frozen=True, slots=True)
-class _Taken:
-    """What everybody had taken from a batch, in grams and boxes."""
-
-    batch_id: int
-    kitchen_id: int
-    number: int
-    grams: float
-    boxes: int
-
-
-def _taken_from(gone: _Gone, kitchens: Collection[int]) -> list[_Taken]:
-    """The shared batches from which the person has taken something, before what they took is gone."""
+def _taken_from(gone: _Gone, kitchens: Collection[int]) -> list[dict[str, Any]]:
+    """What the person has taken from shared batches, as rows of grams that left them in its place."""
+    mine = _weigh_in.c.person_id == gone.person.id
     found = (
         select(_batch.c.id, _batch.c.kitchen_id, _batch.c.number)
         .distinct()
         .join(_weigh_in, _weigh_in.c.batch_id == _batch.c.id)
-        .where(_batch.c.kitchen_id.in_(kitchens), _weigh_in.c.person_id == gone.person.id)
+        .where(_batch.c.kitchen_id.in_(kitchens), mine)
     )
-    return [
-        _Taken(batch_id, kitchen_id, number, *_taken(gone.conn, gone.person, kitchen_id, number))
-        for batch_id, kitchen_id, number in gone.conn.execute(found).all()
-    ]
+    rows = []
+    for batch_id, kitchen_id, number in gone.conn.execute(found).all():
+        first = (
+            select(_weigh_in.c.number, func.min(_weigh_in.c.id).label("row"))
+            .where(mine, _weigh_in.c.batch_id == batch_id)
+            .group_by(_weigh_in.c.number)
+        )
+        since = {found.number: found.row for found in gone.conn.execute(first)}
+        books = Books(gone.conn, replace(gone.person, kitchen_id=kitchen_id), 0, datetime.now(UTC))
+        batch = batches.get(books, number)
+        for step in batch.steps if batch is not None else ():
+            if isinstance(step, Taken) and step.portion[0] == gone.person.id:
+                place = {"batch_id": batch_id, "after_row": since[step.portion[1]] - 1}
+                rows.append({**place, **batches.draw_values(step.draw)})
+    return rows
 
 
-def _taken(conn: Connection, person: Person, kitchen_id: int, number: int) -> tuple[float, int]:
-    books = Books(conn, replace(person, kitchen_id=kitchen_id), 0, datetime.now(UTC))
-    batch = batches.get(books, number)
-    if batch is None:
-        return 0.0, 0
-    return batch.taken_g, batch.boxes.taken if batch.boxes else 0
-
-
-def _what_left(conn: Connection, person: Person, before: Collection[_Taken], heir: Placeholder, at: datetime) -> None:
+def _what_left(conn: Connection, before: Collection[dict[str, Any]], heir: Placeholder, at: datetime) -> None:
     """Records what the person had taken as grams that left the batch, so that what is left of it stays right."""
-    for batch in before:
-        grams, boxes = _taken(conn, person, batch.kitchen_id, batch.number)
-        if batch.grams > grams:
-            row = {
-                "batch_id": batch.batch_id,
-                "kind": "reduced",
-                "grams": batch.grams - grams,
-                "count": batch.boxes - boxes or None,
-                "why": "taken",
-                "person_id": heir.person_id,
-                "inbound_id": heir.inbound_id,
-                "at": at,
-            }
-            conn.execute(insert(_event).values(row))
+    whose = {"kind": "reduced", "why": "taken", "person_id": heir.person_id, "inbound_id": heir.inbound_id, "at": at}
+    for row in before:
+        conn.execute(insert(_event).values(row | whose))
 
 
 def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:

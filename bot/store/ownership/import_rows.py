@@ -27,6 +27,8 @@ _SAYS = (
     "basis_g",
     "basis",
     "evidence",
+    "boxes",
+    "pieces",
     *NUTRIENTS,
     "eaten_at",
     "open_about",
@@ -121,7 +123,8 @@ def _put_batch(books: Books, batch: Row, number: int, items: Iterable[Row]) -> i
     batch_id: int = books.conn.execute(insert(_batch).returning(_batch.c.id), values).scalar_one()
     names = ("food", "state", "food_group", "method", "raw_g", *NUTRIENTS)
     rows = [
-        {"batch_id": batch_id, "position": position, **{name: item[name] for name in names}}
+        {"batch_id": batch_id, "position": position, "added": bool(item["added"])}
+        | {name: item[name] for name in names}
         for position, item in enumerate(items)
     ]
     if rows:
@@ -133,7 +136,7 @@ def _put_event(books: Books, event: Row, batch_id: int, versions: Sequence[int |
     after = event["after_versions"]
     if after is not None:
         after = max((at for at in versions[:after] if at), default=newest_before)
-    names = ("kind", "grams", "count", "why", "at")
+    names = ("kind", "grams", "count", "why", "line", "entry", "pieces", "boxes", "place", "was", "at")
     values = {"batch_id": batch_id, "person_id": books.person.id, "after_row": after}
     books.conn.execute(insert(_event), values | {name: event[name] for name in names} | _mark(books, event["undone"]))
 

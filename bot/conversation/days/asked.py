@@ -1,0 +1,120 @@
+"""Questions about what is on record: the answer stands in the first line, and nothing is recorded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.days import cautions
+from bot.conversation.days.weeks import total_of
+from bot.conversation.exchange import Exchange
+from bot.conversation.records.finding import LOOKED_BACK, matching, of_day
+from bot.kinds import Topic
+from bot.language.asked import Eaten, Keeping, Remaining, TotalOf
+from bot.language.meanings import Which
+from bot.store import facts, weighins
+from bot.store.facts import Target
+from bot.store.weighins import StoredWeighIn
+
+SALT_PER_SODIUM = 2.5
+"""Salt as labels count it: sodium times 2.5, Regulation (EU) 1169/2011, Annex I."""
+WORDS = {
+    "kcal": "energy", "protein_g": "protein", "fat_g": "fat", "carbohydrate_g": "carbs", "fibre_g": "fibre",
+    "sugars_g": "sugars", "saturated_g": "saturated fat", "salt_g": "salt", "sodium_mg": "sodium",
+    "alcohol_g": "alcohol", "polyols_g": "polyols",
+}  # fmt: skip
+FIELDS = {"saturated_g": "saturated_fat_g", "salt_g": "sodium_mg"}
+"""Where a nutrient of the person's words is kept under another name."""
+MOST_LISTED = 12
+
+
+def remaining(meaning: Remaining, ex: Exchange) -> None:
+    """Answers how much of a nutrient today's target leaves."""
+    ex.note(events.Answered(about=Topic.NUTRIENT))
+    today = ex.books.today
+    word = WORDS[meaning.nutrient]
+    had, unknown = _sum(weighins.on_day(ex.books, today), meaning.nutrient)
+    target = facts.target(ex.books, today)
+    aim = None if target is None else _aim(target, meaning.nutrient)
+    so_far = f"{unknown}{_amount(meaning.nutrient, had)}"
+    if aim is None:
+        ex.say(f"No target for {word} is set. Today so far: {so_far}. To set one: {_example(meaning.nutrient)}")
+        return
+    left = aim - had
+    shown = _amount(meaning.nutrient, abs(left))
+    ex.say(f"{shown} {'left' if left >= 0 else 'over'}: {so_far} of {_amount(meaning.nutrient, aim)} so far.")
+
+
+def total_of_nutrient(meaning: TotalOf, ex: Exchange) -> None:
+    """Answers how much of a nutrient a day or a meal holds."""
+    ex.note(events.Answered(about=Topic.NUTRIENT))
+    today = ex.books.today
+    day = meaning.day or today
+    stored = of_day(Which(day=day, meal=meaning.meal), ex)
+    had, unknown = _sum(stored, meaning.nutrient)
+    when = f"{saying.day(day, today)}, {meaning.meal}" if meaning.meal else saying.day(day, today)
+    target = facts.target(ex.books, day) if meaning.meal is None else None
+    aim = None if target is None else _aim(target, meaning.nutrient)
+    of = f" of {_amount(meaning.nutrient, aim)}" if aim is not None else ""
+    ex.say(f"{saying.first_up(when)}: {unknown}{_amount(meaning.nutrient, had)} {WORDS[meaning.nutrient]}{of}.")
+
+
+def eaten(meaning: Eaten, ex: Exchange) -> None:
+    """Answers what was eaten on a day, at a meal, or of a food."""
+    ex.note(events.Answered(about=Topic.EATEN))
+    today = ex.books.today
+    which = Which(name=meaning.name, day=meaning.day, meal=meaning.meal)
+    stored = of_day(which, ex)
+    day = meaning.day or today
+    if meaning.name is not None and meaning.day is None and not stored:
+        stored = matching(weighins.between(ex.books, today - LOOKED_BACK, today), which)
+        stored = [each for each in stored if each.day == stored[-1].day]
+        day = stored[-1].day if stored else today
+    what = meaning.name.text if meaning.name is not None else meaning.meal or ""
+    when = saying.day(day, today)
+    if not stored:
+        ex.say(f"No {what} is on record for {when}." if what else f"Nothing is on record for {when}.")
+        return
+    listed = saying.listed([_line(each) for each in stored[:MOST_LISTED]])
+    more = f" and {len(stored) - MOST_LISTED} more" if len(stored) > MOST_LISTED else ""
+    heading = f"{when}, {meaning.meal}" if meaning.meal else when
+    ex.say(f"{saying.first_up(heading)}: {listed}{more}. {saying.kcal(total_of(stored).nutrients.kcal)} in all.")
+
+
+def keeping(_: Keeping, ex: Exchange) -> None:
+    """Answers how long food keeps, as the food safety service says."""
+    ex.note(events.Answered(about=Topic.KEEPING))
+    ex.say(cautions.KEEPING)
+
+
+def _line(stored: StoredWeighIn) -> str:
+    return f"#{stored.number} {stored.weigh_in.food} {saying.grams(stored.weigh_in.edible_g)}"
+
+
+def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
+    """How much of a nutrient the weigh-ins hold, and 'at least ' where some of it is not known."""
+    sums = total_of(stored)
+    field = FIELDS.get(nutrient, nutrient)
+    value = getattr(sums.nutrients, field, None)
+    known = value if value is not None else 0.0
+    unknown = field in sums.incomplete or any(each.weigh_in.nutrients is None for each in stored)
+    if nutrient == "salt_g":
+        known *= SALT_PER_SODIUM / 1000
+    return known, "at least " if unknown or (value is None and stored) else ""
+
+
+def _aim(target: Target, nutrient: str) -> float | None:
+    return getattr(target, nutrient, None)
+
+
+def _amount(nutrient: str, value: float) -> str:
+    if nutrient == "kcal":
+        return saying.kcal(value)
+    if nutrient == "sodium_mg":
+        return f"{value:.0f} mg"
+    return f"{value:.1f} g" if nutrient in ("salt_g", "alcohol_g", "saturated_g") else f"{value:.0f} g"
+
+
+def _example(nutrient: str) -> str:
+    return "target 2000 kcal" if nutrient == "kcal" else "target 2000 kcal, protein 120 g"
