@@ -142,10 +142,6 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return answers.filled(meaning, ex)
         case am.WhichQuestion():
             return answers.which(meaning, ex)
-        case m.OpenQuestions():
-            answers.open_questions(meaning, ex)
-        case m.Skip():
-            answers.skip(meaning, ex)
         case (
             k.WhoseKitchen()
             | k.InviteToKitchen()
@@ -254,8 +250,10 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
             what_if.per_100(meaning, ex)
         case a.Keeping():
             asked.keeping(meaning, ex)
-        case a.OpenQuestions() | a.Skip():
-            unrecorded.unasked_answer(m.Answer(text=""), ex)
+        case a.OpenQuestions():
+            answers.open_questions(meaning, ex)
+        case a.Skip():
+            answers.skip(meaning, ex)
         case _:
             assert_never(meaning)
     return None

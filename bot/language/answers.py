@@ -19,6 +19,8 @@ from bot.language.pack import pack, plain
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
 
+ASKS_WHICH = frozenset({"food", "bare", "batch", "ingredient_food"})
+"""What is asked about where the answer is a food or a batch."""
 MOST_ASIDE = 2
 """Most other words in an answer that names a state ('cooked, as it happens')."""
 MOST_CHOICES = 12
@@ -163,7 +165,7 @@ def _names_another(message: Message, question: Waiting) -> bool:
     words = " ".join(question.choices).lower()
     for chunk in message.of("food", "batch", "tare"):
         known = chunk.target in (*question.foods, *question.among)
-        if not known and chunk.text.lower() not in words and question.about not in ("food", "bare"):
+        if not known and chunk.text.lower() not in words and question.about not in ASKS_WHICH:
             return True
         if chunk.kind == "tare":
             return True
