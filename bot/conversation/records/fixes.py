@@ -17,7 +17,7 @@ from bot.conversation.records.measuring import amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, DeleteSeveral, Item, Name, Waste, When, Which
-from bot.store import weighins
+from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
@@ -38,6 +38,10 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     if batch is not None:
         # The batch may have had another number in another kitchen.
         item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
+    elif stored.weigh_in.open is not None and item.batch is not None and kitchens.joined_at(ex.books) is not None:
+        # So may the one that an open portion is of.
+        named = tuple(b.number for b in ex.known.own.batches if b.name == stored.weigh_in.food)
+        item = replace(item, batch=BatchRef(candidates=named, text=stored.weigh_in.food))
     return replace(item, when=when, confirmed=kept, changes=stored.number)
 
 
