@@ -80,7 +80,7 @@ def respond(books: Books, incoming: Incoming) -> Turn:
     else:
         quiet = _said(incoming, before, ex)
         welcome.offer_settings(ex)
-    prompt = ex.prompt() or _next(before, ex)
+    prompt = ex.prompt() or (None if ex.undisturbed else _next(before, ex))
     if not (quiet and prompt is None) and (before or ex.asked) and not ex.farewell:
         questions.shown(ex.books, None if prompt is None else prompt.id)
     turn = _turn(ex, prompt)
