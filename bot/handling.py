@@ -35,9 +35,25 @@ DEFAULT_REGION = Region.US
 DEFAULT_ZONE = ZoneInfo("UTC")
 
 
-def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime) -> Person:
-    """A new person with the default settings, whose scheduled notifications begin after the moment `at`."""
-    person = people.add(conn, channel, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+def region_of(locale: str) -> Region:
+    """Whose measures a locale (`en_GB.UTF-8`) or a language tag (`en-GB`) points to.
+
+    English without a country, and no language at all, give the default; every other language is metric.
+    """
+    tag = locale.split(".")[0].split("@")[0].replace("_", "-")
+    language, _, country = tag.partition("-")
+    regions = {"US": Region.US, "GB": Region.UK}
+    if country:
+        return regions.get(country.rpartition("-")[2].upper(), Region.METRIC)
+    return DEFAULT_REGION if language.lower() in ("", "en", "c", "posix") else Region.METRIC
+
+
+def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime, language: str = "") -> Person:
+    """A new person with the default settings, whose scheduled notifications begin after the moment `at`.
+
+    `language` is their client's language tag, which the default region follows.
+    """
+    person = people.add(conn, channel, key, name, region_of(language), DEFAULT_ZONE)
     arrange_for(conn, person.id, at)
     return person
 

@@ -27,6 +27,7 @@ class Prompt:
     text: str
     choices: tuple[str, ...]
     ref: str
+    id: int
 
 
 class Exchange:
@@ -87,6 +88,10 @@ class Exchange:
         self.books = replace(self.books, person=person)
         self.known = Known(self.books)
 
+    def forget_known(self) -> None:
+        """Has everything that is known of the person read anew, after a change to it."""
+        self.known = Known(self.books)
+
     def refuse(self, refusal: Refuse) -> None:
         """Says why nothing is recorded, and adds the event."""
         self.say(refusal.text if refusal.says_so else f"{refusal.text} Nothing is recorded.")
@@ -96,9 +101,9 @@ class Exchange:
         """Stores a question. Pending items get their time now, so that a late answer does not move them."""
         pending, choices = ask.pending, ask.choices
         if isinstance(pending, Item):
-            pending = self._dated(pending)
+            pending = self.dated(pending)
             choices = tuple(
-                replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
+                replace(c, meaning=self.dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
             )
         text = ask.text[:1].upper() + ask.text[1:]
         fixed = replace(ask, text=text, pending=pending, choices=choices)
@@ -106,7 +111,8 @@ class Exchange:
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
         self.note(QuestionAsked(about=ask.about, choices=tuple(words)))
 
-    def _dated(self, item: Item) -> Item:
+    def dated(self, item: Item) -> Item:
+        """The item with the time of this message, unless it has one."""
         if item.when.moment is not None or item.when.day is not None:
             return item
         now = self.books.local
@@ -122,4 +128,4 @@ class Exchange:
         text = first.text
         if more:
             text += f"\n({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)"
-        return Prompt(text, first.choices, first.ref)
+        return Prompt(text, first.choices, first.ref, first.id)

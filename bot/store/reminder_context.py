@@ -52,7 +52,9 @@ _SENT = (
     .group_by(unasked.c.person_id, unasked.c.local_date)
 )
 _WAITING = (
-    select(question.c.person_id).where(question.c.person_id.in_(_IDS), is_just(question.c.state, "waiting")).distinct()
+    select(question.c.person_id)
+    .where(question.c.person_id.in_(_IDS), is_just(question.c.state, "waiting"), question.c.skipped.is_not(True))
+    .distinct()
 )
 _later = weigh_in.alias("later")
 _EATEN = (

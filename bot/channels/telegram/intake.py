@@ -211,7 +211,8 @@ def _message(conn: Connection, message: Message, reader: Reader, now: datetime) 
     if not message.addressed:
         return
     key = str(message.user_id)
-    speaker = Speaker(CHANNEL, key, message.user_name, message.code, message.place if message.shared else None)
+    group = message.place if message.shared else None
+    speaker = Speaker(CHANNEL, key, message.user_name, message.code, group, message.language)
     refusal = access.refusal(conn, reader.policy, speaker, now)
     if refusal is not None:
         if refusal and message.edited_at is None:

@@ -56,18 +56,19 @@ def _evening(books: Books, context: ReminderContext) -> Turn | None:
     if books.person.role == "coach" and not context.ever:
         return None
     reasons = _missing(books, context)
-    waiting = in_order(of_the_record(questions.waiting(books))) if context.waiting else []
+    waiting = of_the_record(questions.waiting(books)) if context.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Something of today may be missing.", *reasons]
     if len(waiting) > 1:
-        lines.append(f"{len(waiting)} questions wait; the latest:")
-    if waiting:
-        lines.append(f"Still waiting: {waiting[0].text}")
+        lines.append(f"{len(waiting)} questions are open; the latest:")
     lines.append("Say snooze, or reminder off.")
-    first = waiting[0] if waiting else None
-    reply = Reply("\n".join(lines), first.choices if first else (), first.ref if first else None)
-    return Turn((reply,))
+    if not waiting:
+        return Turn((Reply("\n".join(lines)),))
+    latest = in_order(waiting)[0]
+    lines.insert(-1, f"Still open: {latest.text}")
+    questions.shown(books, latest.id)
+    return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
 
 
 def _missing(books: Books, context: ReminderContext) -> list[str]:

@@ -9,6 +9,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import announcements
 from bot.events import Event
 from bot.kinds import CautionKind, ListOf
+from bot.language import answer_meanings as a
 from bot.language import kitchen as k
 from bot.language import meanings as m
 from bot.messages import Notification, Reply, Turn
@@ -61,6 +62,9 @@ _SAYABLE = (
     k.WhoseKitchen,
     k.OpenRoom,
     k.CloseRoom,
+    a.Choice,
+    a.Filled,
+    a.WhichQuestion,
 )
 
 
