@@ -219,10 +219,10 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     batches.drain(ex.books, batch.number, grams, fat=meaning.fat)
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
+    ex.note(events.BatchDrained(batch=batch.number, fat_g=grams if meaning.fat else 0.0))
     if not meaning.fat:
         ex.say(f"{saying.grams(grams)} of liquid off {saying.batch(batch)}; no energy went with it.")
     else:
-        ex.note(events.BatchDrained(batch=batch.number, fat_g=grams))
         ex.say(
             f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
         )
