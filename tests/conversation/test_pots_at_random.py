@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from bot.app import open_tarebook
 from bot.channels.converse import Converse
@@ -23,6 +23,8 @@ from .chat import Chat, Door, Said
 EXACT_G = 0.01
 FOODS = ("onion", "carrots", "water", "olive oil", "zorblax")
 UNKNOWN = "zorblax"
+LATE = 15
+"""Messages after which the batch may be finished."""
 SOME_GRAMS = st.integers(min_value=20, max_value=700)
 FEW = st.integers(min_value=2, max_value=6)
 
@@ -56,6 +58,11 @@ class APot(RuleBasedStateMachine):
         self.chat = Chat(Door(Converse(self.tarebook)), "cook")
         self.before: list[Left] = []
         self.chat.say("new batch stew: 900 g raw ground beef 80/20, 200 g onion")
+
+    @initialize(grams=st.none() | st.integers(min_value=600, max_value=1400))
+    def cooked_at_first(self, grams: int | None) -> None:
+        if grams is not None:
+            self._say(f"batch 1 cooked {grams} g")
 
     def teardown(self) -> None:
         self.opened.close()
@@ -106,7 +113,9 @@ class APot(RuleBasedStateMachine):
     def take(self, grams: int) -> None:
         self._say(f"took {grams} g from batch 1")
 
-    @rule(share=st.sampled_from(("half", "a quarter", "a third")), of=st.sampled_from(("of all of", "of what's left of")))
+    @rule(
+        share=st.sampled_from(("half", "a quarter", "a third")), of=st.sampled_from(("of all of", "of what's left of"))
+    )
     def take_a_share(self, share: str, of: str) -> None:
         self._say(f"I had {share} {of} batch 1")
 
@@ -146,6 +155,7 @@ class APot(RuleBasedStateMachine):
     def delete_the_last(self) -> None:
         self._say("delete last")
 
+    @precondition(lambda self: len(self.chat.heard) > LATE)
     @rule()
     def finish(self) -> None:
         self._say("finished batch 1")

@@ -46,7 +46,7 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     if not batch.ingredients:
         text = f"Nothing has gone into {saying.batch(batch)} yet. What went in, and how much?"
         return Ask(About.INGREDIENTS, text, said)
-    if _added_since(batch):
+    if _added_since(batch) and batch.loose_g >= 1:
         return _save_anew(batch, net, ex)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
