@@ -167,6 +167,7 @@ class ListOf(StrEnum):
     TARES = "tares"
     TARGET = "target"
     WEIGH_INS = "weigh_ins"
+    WORDS = "words"
 
 
 class Relayed(StrEnum):
@@ -227,10 +228,14 @@ class Remembered(StrEnum):
     """Word: a food's name. Value: `food` where that means the food and no batch of that name."""
     BODY_UNIT = "body_unit"
     """Word: empty. Value: `kg`, `lb` or `st`."""
+    COMBINATION = "combination"
+    """Word: what the person calls several foods together, or a meal. Value: the items as JSON."""
     DRINK = "drink"
     """Word: a drink of the table. Value: `weight` or `volume`, which its ounces are."""
     KIND = "kind"
     """Word: what the person calls a food. Value: the name of a food of the table or of a label."""
+    VESSEL = "vessel"
+    """Word: a vessel that the person drinks or eats from. Value: what it holds, in mL."""
 
 
 class JournalKind(StrEnum):

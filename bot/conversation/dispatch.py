@@ -13,8 +13,8 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
-from bot.conversation.records import fixes, recording, repeating, undoing, unrecorded, what_if
-from bot.conversation.settings import belongings, preferences, reminders, targets
+from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
+from bot.conversation.settings import belongings, preferences, reminders, targets, words
 from bot.language import asked as a
 from bot.language import batch_meanings as b
 from bot.language import guided as g
@@ -45,7 +45,7 @@ def conclude(outcome: Outcome, ex: Exchange) -> None:
 def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
     match meaning:
         case m.Item():
-            return meaning
+            return own_words.meant(meaning, ex)
         case m.OpenBatch():
             return opening.open_batch(meaning, ex)
         case m.CookBatch():
@@ -70,6 +70,16 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return fixes.change(meaning, ex)
         case u.Repeat():
             return repeating.repeat(meaning, ex)
+        case u.MeansBy():
+            return words.means_by(meaning, ex)
+        case u.Combination():
+            return words.combination(meaning, ex)
+        case u.VesselHolds():
+            return words.vessel_holds(meaning, ex)
+        case u.Memory():
+            words.everything(ex)
+        case u.ForgetWord():
+            return words.forget(meaning, ex)
         case m.Waste():
             return fixes.waste(meaning, ex)
         case m.Again():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -46,6 +47,11 @@ class Known:
     def habits(self) -> dict[str, State]:
         """The state in which each food is usually weighed."""
         return dict(self.own.habits)
+
+    @property
+    def memory(self) -> Mapping[tuple[str, str], str]:
+        """The person's remembered answers, by what they are about and the word."""
+        return self.own.memory
 
     @cached_property
     def tares(self) -> dict[str, float]:

@@ -13,7 +13,7 @@ from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions import answers
 from bot.conversation.questions.stored import decode_meaning, drop_irrevocable, in_order, of_the_record
-from bot.conversation.records import edits
+from bot.conversation.records import edits, own_words
 from bot.kinds import QuestionState, Why
 from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
@@ -183,4 +183,5 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         ),
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
+        words=own_words.told(ex.known),
     )

@@ -170,9 +170,12 @@ def read_tare(line: Line, i: int) -> Chunk | None:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
     start = i + 2 if line.text(i + 1) == "." else i + 1
-    if line.text(i) not in INSIDE or line.text(start) not in ("the", "my", "our"):
+    if line.text(i) not in INSIDE:
         return None
-    start += 1
+    if line.text(start) in ("the", "my", "our"):
+        start += 1
+    elif start >= len(line.lemmas) or line.lemmas[start] not in line.words.vessels - line.words.loose_units:
+        return None
     if _known_tare(line, start):
         return None
     end = 0

@@ -267,5 +267,5 @@ def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
     tokens = with_spoken_signs(tokenise(typed))
-    line = Line(tokens, around, Vocabulary(around.labels))
+    line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

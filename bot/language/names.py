@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from rapidfuzz import process
@@ -13,10 +13,16 @@ from rapidfuzz.distance import OSA
 
 from bot.language.lexicon import lexicon
 from bot.language.meanings import Name
+from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from domain import reference
 
 Lemmas = tuple[str, ...]
+COMBINATION = "combination:"
+"""Before a person's own word for several foods, as `kinds:` stands before a generic word."""
+NO_FOODS = ("kinds:", COMBINATION)
+"""Before what a name leads to where that is no food."""
+NO_WORDS = OwnWords()
 MAX_CANDIDATES = 4
 MISSPELT_USES = 5
 """Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
@@ -84,11 +90,30 @@ def personal_names(labels: tuple[str, ...]) -> Names:
     return names
 
 
-class Vocabulary:
-    """All food names one person can mean: their labels first, then the table."""
+@lru_cache(maxsize=1024)
+def own_words(words: OwnWords) -> Names:
+    """What a person's own words mean: foods, and combinations of several. A word of the table's with which they also
+    name a combination ('tea') means that only as theirs ('my tea').
+    """
+    names = Names()
+    for word, food in words.foods:
+        names.add(word, food)
+    for word in words.combinations:
+        if word in lexicon().meals:
+            continue  # it only says which usual meal is repeated
+        plain = () if lemmas_of(word) in table_names().exact else (word,)
+        for name in (*plain, f"my {word}", f"my usual {word}", f"usual {word}"):
+            names.add(name, f"{COMBINATION}{word}")
+    return names
 
-    def __init__(self, labels: Iterable[str] = ()) -> None:
-        self.layers = (personal_names(tuple(labels)), table_names())
+
+class Vocabulary:
+    """All food names one person can mean: their own words first, then their labels, then the table."""
+
+    def __init__(self, labels: Iterable[str] = (), words: OwnWords = NO_WORDS) -> None:
+        self.labels = personal_names(tuple(labels))
+        own: tuple[Names, ...] = () if words == NO_WORDS else (own_words(words),)
+        self.layers: tuple[Names, ...] = (*own, self.labels, table_names())
 
     def at(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
         """The longest name that begins at word i: (target, end)."""
@@ -166,7 +191,7 @@ class Vocabulary:
     def _own(self, words: Lemmas) -> str | None:
         """The one label of the person's own whose name holds all the words ('casein' for 'casein vanilla powder')."""
         have = set(words)
-        found = {target for lemmas, target in self.layers[0].exact.items() if have and have.issubset(lemmas)}
+        found = {target for lemmas, target in self.labels.exact.items() if have and have.issubset(lemmas)}
         return next(iter(found)) if len(found) == 1 else None
 
     def _tells(self, word: str, typed: str) -> bool:
@@ -176,6 +201,9 @@ class Vocabulary:
         return not empty and (word not in known.piece_nouns or self.knows(word))
 
     def _named(self, text: str, target: str, unknown: Lemmas = (), corrected: bool = False) -> Name:
+        if target.startswith(COMBINATION):
+            word = target.removeprefix(COMBINATION)
+            return Name(text=text, unknown=unknown, corrected=corrected, combination=word)
         if target.startswith("kinds:"):
             word = target.removeprefix("kinds:")
             kinds = reference.load().kinds[word]
@@ -237,7 +265,7 @@ class Vocabulary:
         if len({_meant(target) for target in found}) == 1:
             return self._named(text, min(found), corrected=True)
         if found:
-            foods = tuple(t for t in sorted(found) if not t.startswith("kinds:"))[:MAX_CANDIDATES]
+            foods = tuple(t for t in sorted(found) if not t.startswith(NO_FOODS))[:MAX_CANDIDATES]
             return Name(text=text, foods=foods, corrected=True) if len(foods) > 1 else None
         return None
 
@@ -311,7 +339,7 @@ class Vocabulary:
         found: list[str] = []
         for layer in self.layers:
             spelt = {
-                " ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith("kinds:")
+                " ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith(NO_FOODS)
             }
             for choice, _, _ in process.extract(phrase, list(spelt), limit=limit * 2, score_cutoff=60):
                 if spelt[choice] not in found:

@@ -49,6 +49,18 @@ class LastWeighIn:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnWords:
+    """What a person's own words mean."""
+
+    foods: tuple[tuple[str, str], ...] = ()
+    """(word, name of the food that is meant)."""
+    combinations: tuple[str, ...] = ()
+    """Words for several foods together; a meal's word among them only repeats the usual meal."""
+    vessels: tuple[str, ...] = ()
+    """Vessels of which it is known what they hold."""
+
+
+@dataclass(frozen=True, slots=True)
 class Surroundings:
     """Everything outside the message that its meaning depends on; `now` is local and aware."""
 
@@ -68,6 +80,7 @@ class Surroundings:
     """What the person calls those whom they guide."""
     coaches: tuple[str, ...] = ()
     """The names of those who guide the person."""
+    words: OwnWords = OwnWords()
 
     @property
     def cooking(self) -> tuple[KnownBatch, ...]:

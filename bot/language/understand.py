@@ -5,43 +5,33 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.asking import asking_topic, chatter
+from bot.language.asking import asking_topic, bare_amount
 from bot.language.chunks import Kind
-from bot.language.coaching import coaching
 from bot.language.fixes import fix_topic
 from bot.language.intents import templated
 from bot.language.intents.batches import in_pieces
+from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
+from bot.language.intents.review import small_talk
 from bot.language.items import items
-from bot.language.keeping import keeping_topic
-from bot.language.kitchen_talk import kitchen_matter
-from bot.language.labels import label
 from bot.language.meanings import (
     Answer,
     Bare,
     Chatter,
-    Export,
-    Help,
     Item,
-    Listing,
     Meaning,
     NotMine,
-    Privacy,
-    Sheet,
     Unclear,
-    Undo,
     Waste,
 )
 from bot.language.message import Message, read
-from bot.language.owning import owning_topic
 from bot.language.pack import pack
-from bot.language.personal import bare_amount, personal_topic
 from bot.language.repairs import put_right
-from bot.language.scheduling import clock_topic
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
 from bot.language.text import singular
+from bot.language.usual_things import several_usual
 from bot.language.waste import wastes_found
 
 MOST_BEFORE_WASTE = 6
@@ -52,7 +42,7 @@ MOST_COMMAS = 4
 """Commas of a clause behind which a whole template is looked for."""
 BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
-TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, asking_topic)
+TOPICS = (fix_topic, asking_topic)
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -67,6 +57,11 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    found = _meanings(message)
+    return [Unclear(text=message.text)] if of_a_client(message, found) else found
+
+
+def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     whole = templated(message) if message.around.batches or not _only_tells(message) else None
     if whole is not None:
@@ -79,18 +74,13 @@ def meanings_of(message: Message) -> list[Meaning]:
         whole = templated(message)
         if whole is not None:
             return whole
+    usual = several_usual(message)
+    if usual is not None:
+        return usual
     message = put_right(message)
-    whole_matter = kitchen_matter(message) or coaching(message)
-    if whole_matter is not None:
-        return [whole_matter]
-    if message.text.startswith("/"):
-        command = _command(message)
-        if command is not None:
-            return [command]
     if _heads_a_shopping_list(without_stories(message)):
         return [NotMine(why="shopping")]
-    saved = label(message)
-    recorded: list[Meaning] | None = [saved] if saved is not None else opening(message)
+    recorded = opening(message)
     if recorded is not None and not not_told(message):
         return recorded
     meanings = _sentences(message)
@@ -120,27 +110,6 @@ def _heads_a_shopping_list(message: Message) -> bool:
 def not_told(message: Message) -> bool:
     """Whether what looks like a record is a question, a plan or a negation."""
     return message.asks or (not_mine(message) is not None and not message.has("called", "named", "label"))
-
-
-def _command(message: Message) -> Meaning | None:
-    today = message.around.today
-    word = message.said[1].split("@")[0] if len(message.said) > 1 else ""
-    commands: dict[str, Meaning] = {
-        "today": Sheet(span="day", day=today),
-        "week": Sheet(span="week", day=today),
-        "batches": Listing(of="batches"),
-        "tares": Listing(of="tares"),
-        "foods": Listing(of="foods"),
-        "target": Listing(of="target"),
-        "reminders": Listing(of="reminders"),
-        "undo": Undo(),
-        "help": Help(),
-        "start": Help(topic="start"),
-        "settings": Help(topic="settings"),
-        "export": Export(),
-        "privacy": Privacy(),
-    }
-    return commands.get(word)
 
 
 def _sentences(message: Message) -> list[Meaning]:
@@ -269,7 +238,7 @@ def _leftover(message: Message) -> Meaning:
     amount = bare_amount(message)
     if amount is not None:
         return Bare(amount=amount)
-    said = chatter(message)
+    said = small_talk(message)
     if said is not None:
         return said
     if message.of("macro", "energy"):

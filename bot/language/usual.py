@@ -13,11 +13,11 @@ class Repeat:
     """A meal, a day or one food once more: "same breakfast as yesterday but 100 g blueberries", "my usual coffee"."""
 
     meal: str | None = None
-    """Which meal is repeated; None: all of the day, or `name` alone."""
+    """Which meal is repeated; None: all of the day, or `names` alone."""
     day: date | None = None
     """The day that it is taken from; None: the usual one."""
-    name: Name | None = None
-    """The one food that is repeated."""
+    names: tuple[Name, ...] = ()
+    """The foods that are repeated, where it is not a meal or a day."""
     changes: tuple[Item, ...] = ()
     """In place of what is repeated of the same food, or in addition to it."""
     without: tuple[Name, ...] = ()
@@ -39,6 +39,8 @@ class Combination:
 
     word: str
     items: tuple[Item, ...]
+    eaten: bool = False
+    """Whether they are also told as eaten: "that's my usual lunch"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """What a person has that their words can refer to, read in one statement, because every message needs it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from sqlalchemy import (
@@ -39,8 +39,8 @@ class OpenBatch:
 
 @dataclass(frozen=True, slots=True)
 class Belongings:
-    """The kitchen's open batches and vessels; the person's label names and habits; the names of those whom they guide
-    and of those who guide them.
+    """The kitchen's open batches and vessels; the person's label names, habits and remembered answers; the names of
+    those whom they guide and of those who guide them.
     """
 
     batches: tuple[OpenBatch, ...]
@@ -51,16 +51,21 @@ class Belongings:
     """Whether any question waits for the person's answer."""
     clients: tuple[str, ...] = ()
     coaches: tuple[str, ...] = ()
+    memory: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    """The remembered answers by what they are about and the word (`bot.kinds.Remembered`)."""
 
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
 _PERSON: BindParameter[int] = bindparam("of_person")
 _NOTHING = cast(null(), Float)
+_MEMORY = "memory:"
+"""Before the kind of a remembered answer."""
 
 
-def _newest(table: Table, owner: Any, key: str) -> Select[*tuple[Any, ...]]:
+def _newest(table: Table, owner: Any, *keys: str) -> Select[*tuple[Any, ...]]:
     column = table.c["kitchen_id" if owner is _KITCHEN else "person_id"]
-    return select(func.max(table.c.id)).where(column == owner, table.c.undone_by.is_(None)).group_by(table.c[key])
+    of_one_thing = [table.c[key] for key in keys]
+    return select(func.max(table.c.id)).where(column == owner, table.c.undone_by.is_(None)).group_by(*of_one_thing)
 
 
 _cooked = exists().where(
@@ -94,6 +99,12 @@ _ALL = Prepared(
         select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
         .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
         .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
+        select(
+            literal_column(f"'{_MEMORY}'", String) + schema.memory.c.what,
+            schema.memory.c.word,
+            _NOTHING,
+            schema.memory.c.value,
+        ).where(schema.memory.c.id.in_(_newest(schema.memory, _PERSON, "what", "word"))),
     )
 )
 
@@ -103,8 +114,12 @@ def belongings(books: Books) -> Belongings:
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
     kinds = ("batch", "tare", "label", "habit", "question", "client", "coach")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
+    memory: dict[tuple[str, str], str] = {}
     for kind, name, number, word in _ALL.all(books.conn, owners):
-        found[kind].append((name, number, word))
+        if kind in found:
+            found[kind].append((name, number, word))
+        elif word is not None:
+            memory[kind.removeprefix(_MEMORY), name] = word
     batches = sorted(found["batch"], key=lambda row: row[1])
     return Belongings(
         batches=tuple(OpenBatch(int(number), name, word is not None) for name, number, word in batches),
@@ -114,4 +129,5 @@ def belongings(books: Books) -> Belongings:
         waiting=bool(found["question"]),
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),
+        memory=memory,
     )

@@ -9,6 +9,7 @@ from bot.conversation import event_of
 from bot.conversation.batches.portions import give_back
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
+from bot.conversation.records import own_words
 from bot.conversation.records.fixes import same_food
 from bot.conversation.records.recording import time_of
 from bot.kinds import Confirmed, Why
@@ -23,7 +24,7 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
         ex.refuse(Refuse(MOVED, Why.LEFT_KITCHEN, says_so=True))
         return []
     old = weighins.from_message(ex.books, inbound_id)
-    items = [m for m in meanings if isinstance(m, Item)]
+    items = [item for m in meanings if isinstance(m, Item) for item in own_words.spelt_out(m, ex)]
     rest = [m for m in meanings if not isinstance(m, Item)]
     if old and not items and not all(isinstance(m, (NotMine, Chatter)) for m in rest):
         return list(rest)

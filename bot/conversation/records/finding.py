@@ -49,8 +49,12 @@ def matching(stored: Sequence[StoredWeighIn], which: Which) -> list[StoredWeighI
 
 def is_named(name: Name, stored: StoredWeighIn) -> bool:
     """Whether a name can mean the food (or batch) of a weigh-in."""
+    return means(name, stored.weigh_in.food)
+
+
+def means(name: Name, food: str) -> bool:
+    """Whether a name can mean a food (or batch), whose own name may have more words."""
     kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
-    food = stored.weigh_in.food
     if food in name.foods or food in kinds:
         return True
     said = {singular(word) for word in name.text.lower().split()}

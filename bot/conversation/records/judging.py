@@ -13,6 +13,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.records import own_words
 from bot.conversation.records.measuring import Measured, amount_doubt, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
@@ -201,7 +202,7 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
 def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[str, ...]:
     notes: list[str] = []
     if item.name is not None:
-        kind = kind_note(item.name, entry)
+        kind = kind_note(item.name, entry) or own_words.meant_note(item.name, entry.food.name, ex)
         if kind:
             notes.append(kind)
     habit = ex.known.habits.get(entry.food.name)

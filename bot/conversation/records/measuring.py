@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.kinds import About, Confirmed, Why
+from bot.kinds import About, Confirmed, Remembered, Why
 from bot.language.meanings import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import SIZES, FoodRow
@@ -60,6 +60,16 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
             item,
             choices,
         )
+    if amount.doubt == "total" and amount.other is not None and amount.grams is not None:
+        choices = tuple(Choice(saying.grams(g), replace(item, amount=mass(g))) for g in (amount.grams, amount.other))
+        return Ask(
+            About.AMOUNT,
+            f"{amount.text}: did the scale start from zero? That makes {saying.grams(amount.other)}, else {saying.grams(amount.grams)}.",
+            item,
+            choices,
+        )
+    if amount.doubt == "unclear":
+        return Ask(About.AMOUNT, f"I can't tell what {amount.text} comes to. How many grams was it?", item)
     if amount.doubt == "share" and item.name is not None:
         return Ask(About.AMOUNT, f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":
@@ -74,7 +84,7 @@ def measured(
     if amount.kind == "mass":
         return _mass(item, amount, entry)
     if amount.kind == "bare":
-        return _bare(item, amount, entry, row)
+        return _bare(item, amount, entry, row, known)
     if amount.kind == "count":
         return _counted(item, amount, entry, row, known)
     return _volume(item, amount, entry, row, known, region)
@@ -96,7 +106,10 @@ def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
     return Measured(amount.grams, Evidence.WEIGHED)
 
 
-def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Measured | Ask:
+def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known) -> Measured | Ask:
+    own = known.measures.get((entry.food.name, "piece"))
+    if own is not None and item.number_first and amount.value <= MOST_COUNTED:
+        return Measured(amount.value * own, Evidence.OWN_MEASURE, _each(amount.value, own), edible=True)
     countable = entry.food.countable
     if countable and item.number_first:
         if amount.value <= MOST_COUNTED:
@@ -183,6 +196,9 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
     own = known.measures.get((entry.food.name, amount.unit))
     if own is not None:
         return Measured(amount.value * own, Evidence.OWN_MEASURE, f"{_each(amount.value, own)} by your own measure")
+    held = _held(amount, entry, row, known, region)
+    if held is not None:
+        return held
     if amount.unit in VOLUME_UNITS:
         one = entry.food.measure_g(row, amount.unit, region)
         if one is not None:
@@ -199,6 +215,18 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
     return Ask(
         About.AMOUNT, f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item
     )
+
+
+def _held(amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | None:
+    """Grams of what one of the person's vessels holds; a cup is a vessel only for what one drinks."""
+    held = known.memory.get((Remembered.VESSEL, amount.unit))
+    if held is None or (amount.unit in VOLUME_UNITS and not entry.food.drunk):
+        return None
+    one_ml = entry.food.measure_g(row, "ml", region)
+    if one_ml is None:
+        return None
+    volume = float(held) * amount.value
+    return Measured(volume * one_ml, Evidence.DENSITY, f"{volume:,.0f} ml, by volume, not weighed")
 
 
 def weight_of(amount: Amount) -> float:

@@ -19,6 +19,8 @@ TYPE_LABEL = "type its label"
 
 def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
     """The food that is meant, or the question that decides it."""
+    if name.combination and not name.unknown:
+        return Ask(About.AMOUNT, f"How many of your {name.combination} was that?", item)
     if name.unknown:
         return _strange_word(item, name, known)
     if len(name.foods) == 1:

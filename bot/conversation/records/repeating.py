@@ -1,55 +1,79 @@
-"""What is eaten again: a meal, a day or a food taken from an earlier day, with what is different this time."""
+"""What is eaten again: a meal, a day or foods taken from an earlier day, with what is different this time."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
+from itertools import takewhile
 
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Outcome, Then
-from bot.conversation.records.finding import is_named
+from bot.conversation.records import own_words
+from bot.conversation.records.finding import means
 from bot.conversation.records.fixes import item_of
-from bot.language.meanings import Item
-from bot.language.usual import Repeat
+from bot.language.meanings import Item, Name
+from bot.language.usual import Combination, Repeat
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 
 USUAL_DAYS = timedelta(days=21)
-"""How far back a usual meal is looked for."""
+"""How far back what is usual is looked for."""
 MEAL_HOURS = {
     "breakfast": (time(4), time(11)),
     "lunch": (time(11), time(16)),
     "dinner": (time(16, 30), time(23)),
 }
 """When a weigh-in without a meal of its own counts as part of one, by the person's own clock."""
-MOST_TOGETHER = 3
-"""Weigh-ins of one message that are one thing together; with more it was a meal."""
 AROUND = timedelta(hours=2, minutes=30)
 """'Same as yesterday' means what was eaten at about this time."""
+SMALL_G = 60
+"""Up to this, dairy or something sweet that was told in one breath with a drink or a cereal belongs to it."""
+CARRYING = frozenset({"drinks", "grains", "label"})
+ADDED = frozenset({"dairy", "condiments", "sweets"})
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One thing that is taken up again, and the foods' name on record."""
+
+    item: Item
+    food: str
+
+    def is_called(self, name: Name) -> bool:
+        """Whether a name can mean it, by its food or by the person's word for it then."""
+        said = self.item.name
+        return means(name, self.food) or (said is not None and means(name, said.text))
 
 
 def repeat(meaning: Repeat, ex: Exchange) -> Outcome:
     """The repeated items with their changes, to be recorded one by one."""
     found = _found(meaning, ex)
-    kept = [each for each in found if not any(is_named(name, each) for name in meaning.without)]
+    kept = [each for each in found if not any(each.is_called(name) for name in meaning.without)]
+    if not kept and _defines(meaning):
+        return Then((Combination(word=meaning.meal or "", items=meaning.changes, eaten=True),))
     if not kept:
         ex.note(events.NotUnderstood())
         ex.say(f"{_missing(meaning, ex)} Tell me the foods with their weights this once.")
         return None
     changes = list(meaning.changes)
     items: list[Item] = []
-    for stored in kept:
-        again = replace(item_of(stored, ex), when=meaning.when, changes=None)
-        change = next((c for c in changes if c.name is not None and is_named(c.name, stored)), None)
+    for taken in kept:
+        again = replace(taken.item, when=meaning.when, changes=None)
+        change = next((c for c in changes if c.name is not None and taken.is_called(c.name)), None)
         if change is not None:
             changes.remove(change)
             again = _changed(again, change)
         items.append(again)
     return Then((*items, *(replace(change, when=meaning.when) for change in changes)))
+
+
+def _defines(meaning: Repeat) -> bool:
+    """Whether a meal that is not known yet is told with all that it has: 'the usual breakfast, 60 g muesli, …'."""
+    return meaning.meal is not None and meaning.day is None and len(meaning.changes) > 1
 
 
 def _changed(again: Item, change: Item) -> Item:
@@ -75,28 +99,103 @@ def _changed(again: Item, change: Item) -> Item:
     )
 
 
-def _found(meaning: Repeat, ex: Exchange) -> list[StoredWeighIn]:
-    """The weigh-ins that are repeated, in the order they were eaten."""
-    today = ex.books.today
+def _found(meaning: Repeat, ex: Exchange) -> list[Taken]:
+    """What is repeated, in the order it was eaten; nothing where any of it can't be found."""
     if meaning.day is not None:
-        return _of_day(weighins.on_day(ex.books, meaning.day), meaning, ex)
-    before = weighins.between(ex.books, today - USUAL_DAYS, today - timedelta(days=1))
-    if meaning.name is not None:
-        return _told_with(_usual_amount([each for each in before if is_named(meaning.name, each)]), before)
+        stored = weighins.on_day(ex.books, meaning.day)
+    else:
+        today = ex.books.today
+        stored = weighins.between(ex.books, today - USUAL_DAYS, today - timedelta(days=1))
+    found: list[Taken] = []
+    if meaning.meal is not None or not meaning.names:
+        whole = _of_meal(meaning, stored, ex)
+        if not whole:
+            return []
+        found.extend(whole)
+    for name in meaning.names:
+        if any(each.is_called(name) for each in found):
+            continue
+        named = _of_name(name, meaning, stored, ex)
+        if not named:
+            return []
+        found.extend(each for each in named if each not in found)
+    return found
+
+
+def _of_meal(meaning: Repeat, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[Taken]:
+    """A meal, or what was eaten at about this time; without a day the usual one, as it was told or else as it mostly was."""
+    if meaning.day is not None:
+        return _taken(_of_day(stored, meaning.meal, ex), ex)
+    now = ex.books.local.time()
+    meal = meaning.meal or next((m for m, (first, last) in MEAL_HOURS.items() if first <= now < last), None)
+    kept = _as_told(meal, ex) if meal is not None else []
+    if kept:
+        return kept
     by_day: dict[date, list[StoredWeighIn]] = {}
-    for each in before:
+    for each in stored:
         by_day.setdefault(each.day, []).append(each)
-    meals = [meal for _, stored in sorted(by_day.items()) if (meal := _of_day(stored, meaning, ex))]
-    return _usual_meal(meals)
+    meals = [of for _, eaten in sorted(by_day.items()) if (of := _of_day(eaten, meal, ex))]
+    return _taken(_usual_meal(meals), ex)
 
 
-def _of_day(stored: Sequence[StoredWeighIn], meaning: Repeat, ex: Exchange) -> list[StoredWeighIn]:
-    """What of a day is meant: a food, a meal, or what was eaten at about this time; else all of it."""
-    if meaning.name is not None:
-        return [each for each in stored if is_named(meaning.name, each)][-1:]
-    if meaning.meal is not None:
-        said = [each for each in stored if each.meal == meaning.meal]
-        return said or [each for each in stored if each.meal is None and _at_hours_of(each, meaning.meal, ex)]
+def _as_told(word: str, ex: Exchange) -> list[Taken]:
+    """What the person said that a usual thing is."""
+    items = own_words.combination(word, ex.known)
+    if items:
+        own_words.say_first_use(word, ex)
+    return [Taken(item, _food_of(item)) for item in items]
+
+
+def _food_of(item: Item) -> str:
+    name = item.name
+    return "" if name is None else name.foods[0] if name.foods else name.text
+
+
+def _taken(stored: Sequence[StoredWeighIn], ex: Exchange) -> list[Taken]:
+    return [Taken(item_of(each, ex), each.weigh_in.food) for each in stored]
+
+
+def _of_name(name: Name, meaning: Repeat, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[Taken]:
+    """A food with what belongs to it ('coffee' with its milk): as told, or as it was that day, or as it mostly was."""
+    for word in (name.combination, name.text, *name.foods) if meaning.day is None else ():
+        kept = _as_told(word, ex)
+        if kept:
+            return kept
+    called = [each for each in stored if Taken(item_of(each, ex), each.weigh_in.food).is_called(name)]
+    servings = [_with_additions(each, stored, ex) for each in called]
+    return _taken(servings[-1] if meaning.day is not None and servings else _most_often(servings), ex)
+
+
+def _with_additions(carrier: StoredWeighIn, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[StoredWeighIn]:
+    """A drink or a cereal with the milk, sugar or honey that was told in one breath with it; other foods alone."""
+    known = ex.known.food(carrier.weigh_in.food)
+    if known is None or not (known.food.drunk or known.food.group in CARRYING):
+        return [carrier]
+    together = [each for each in stored if each.inbound_id == carrier.inbound_id]
+    behind = together[together.index(carrier) + 1 :]
+    return [carrier, *takewhile(lambda each: _is_addition(each, ex), behind)]
+
+
+def _is_addition(stored: StoredWeighIn, ex: Exchange) -> bool:
+    known = ex.known.food(stored.weigh_in.food)
+    if known is None or known.food.group == "drinks":
+        return False
+    return known.food.drunk or (known.food.group in ADDED and stored.weigh_in.as_weighed_g <= SMALL_G)
+
+
+def _most_often(servings: Sequence[list[StoredWeighIn]]) -> list[StoredWeighIn]:
+    """The serving that was eaten most often, in its foods and amounts; the latest of those."""
+    keys = [tuple((each.weigh_in.food, round(each.weigh_in.as_weighed_g)) for each in serving) for serving in servings]
+    often = Counter(keys)
+    most = max(often.values(), default=0)
+    return next((s for s, key in zip(reversed(servings), reversed(keys), strict=True) if often[key] == most), [])
+
+
+def _of_day(stored: Sequence[StoredWeighIn], meal: str | None, ex: Exchange) -> list[StoredWeighIn]:
+    """What of a day is meant: a meal, or what was eaten at about this time; else all of it."""
+    if meal is not None:
+        said = [each for each in stored if each.meal == meal]
+        return said or [each for each in stored if each.meal is None and _at_hours_of(each, meal, ex)]
     zone, now = ex.books.person.timezone, ex.books.local
     minutes = now.hour * 60 + now.minute
     near = []
@@ -115,35 +214,31 @@ def _at_hours_of(stored: StoredWeighIn, meal: str, ex: Exchange) -> bool:
     return first <= stored.eaten_at.astimezone(ex.books.person.timezone).time() < last
 
 
-def _told_with(usual: Sequence[StoredWeighIn], before: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:
-    """A usual drink with what was told in one breath with it ('coffee with 45 g milk'); a meal's food comes alone."""
-    if not usual or usual[0].meal is not None:
-        return list(usual)
-    together = [each for each in before if each.inbound_id == usual[0].inbound_id]
-    return together if len(together) <= MOST_TOGETHER else list(usual)
-
-
 def _usual_meal(meals: Sequence[list[StoredWeighIn]]) -> list[StoredWeighIn]:
-    """The latest of the meals that have the foods most often eaten together."""
-    if not meals:
-        return []
+    """The latest of the meals that have the foods most often eaten together, each food in its most frequent amount."""
     foods = [frozenset(each.weigh_in.food for each in meal) for meal in meals]
     often = Counter(foods)
-    most = max(often.values())
-    return next(meal for meal, of in zip(reversed(meals), reversed(foods), strict=True) if often[of] == most)
-
-
-def _usual_amount(stored: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:
-    """The latest weigh-in of a food in the amount that is most often eaten."""
-    if not stored:
+    most = max(often.values(), default=0)
+    alike = [meal for meal, of in zip(meals, foods, strict=True) if often[of] == most and of == _latest(foods, often)]
+    if not alike:
         return []
-    often = Counter(round(each.weigh_in.as_weighed_g) for each in stored)
+    eaten = [each for meal in alike for each in meal]
+    twice = Counter(each.weigh_in.food for each in alike[-1])
+    return [
+        each
+        if twice[each.weigh_in.food] > 1
+        else _most_often([[e] for e in eaten if e.weigh_in.food == each.weigh_in.food])[0]
+        for each in alike[-1]
+    ]
+
+
+def _latest(foods: Sequence[frozenset[str]], often: Counter[frozenset[str]]) -> frozenset[str]:
     most = max(often.values())
-    return [next(each for each in reversed(stored) if often[round(each.weigh_in.as_weighed_g)] == most)]
+    return next(of for of in reversed(foods) if often[of] == most)
 
 
 def _missing(meaning: Repeat, ex: Exchange) -> str:
-    what = meaning.name.text if meaning.name is not None else meaning.meal or "meal"
+    what = saying.listed([name.text for name in meaning.names]) or meaning.meal or "meal"
     if meaning.day is None:
-        return f"I know no usual {what} of yours yet."
+        return f"I don't know your usual {what} yet."
     return f"No {what} is on record for {saying.day(meaning.day, ex.books.today)}."

@@ -12,6 +12,7 @@ from bot.conversation.days.cautions import KEEPING
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse, Then
 from bot.conversation.questions.sought import OfBatch, PortionFor, asks_whether, sought
+from bot.conversation.records import own_words
 from bot.conversation.records.judging import Judged, judge
 from bot.conversation.records.measuring import mass
 from bot.kinds import About, Confirmed, Topic
@@ -45,7 +46,7 @@ def what_if(meaning: WhatIf, ex: Exchange) -> Then | None:
         say_contents(batch, ex)
         return None
     ex.note(events.Answered(about=Topic.WHAT_IF))
-    for item in meaning.items:
+    for item in (each for told in meaning.items for each in own_words.spelt_out(told, ex)):
         _say_figures(item, wanted if isinstance(wanted, PortionFor) else None, ex)
     if asks_whether(meaning):
         ex.say("Whether to eat it is yours to decide; these are its figures.")

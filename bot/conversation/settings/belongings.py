@@ -57,7 +57,8 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
     unit = meaning.measure or "piece"
     facts.save_measure(ex.books, food, unit, grams)
     ex.note(events.MeasureSaved(food=food, measure=unit, grams=grams))
-    ex.say(f"Your {_said(unit)} of {food} is {saying.grams(grams)} from now on.")
+    one = f"One {food}" if unit == "piece" else f"Your {_said(unit)} of {food}"
+    ex.say(f"{one} is {saying.grams(grams)} from now on.")
     ex.known.measures[food, unit] = grams
     return _waited_for(food, unit, ex)
 

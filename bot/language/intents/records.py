@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from typing import cast
 
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
 from bot.language.grammar import Reading
+from bot.language.intents.keep import measure
 from bot.language.items import items
 from bot.language.meanings import (
     Amount,
@@ -26,8 +28,9 @@ from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.slots import Words
 from bot.language.stance import without_excluded
+from bot.language.text import singular
 from bot.language.told import BatchRef
-from bot.language.usual import Combination, MeansBy, Repeat, VesselHolds
+from bot.language.usual import Combination, ForgetWord, MeansBy, Repeat, VesselHolds
 
 MOST_AT_ONCE = 50
 """Weigh-ins that one range of numbers may take off."""
@@ -157,7 +160,7 @@ def figures_of(reading: Reading, message: Message) -> Meaning | None:
 
 
 def repeat(reading: Reading, message: Message) -> Meaning | None:
-    """A meal or a day once more, with what is different this time."""
+    """A meal, a day or foods once more, with what is different this time."""
     when = _when(reading, message)
     if when.future:
         return None
@@ -177,42 +180,94 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
         told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
         if not (changes or without) or len(told) < len(changes):
             return None
+    names = _repeated(reading, message)
+    if names is None or message.asks:
+        return None
     meal = cast("str | None", reading.values.get("meal")) or when.meal
-    return Repeat(
-        meal=meal, day=when.day, name=_name(reading, "food"), changes=changes, without=without, when=When(meal=meal)
-    )
+    return Repeat(meal=meal, day=when.day, names=names, changes=changes, without=without, when=When(meal=meal))
+
+
+def _repeated(reading: Reading, message: Message) -> tuple[Name, ...] | None:
+    """The foods that are repeated; None where something else is told among them."""
+    named = [name for name in (_name(reading, "food"), _name(reading, "more_food")) if name is not None]
+    foods = cast("Words | None", reading.values.get("foods"))
+    if foods is not None:
+        part = message.between(foods.start, foods.end)
+        told = items(part) if part is not None else []
+        if not told or any(i.name is None or i.name.unknown or i.amount is not None or i.several for i in told):
+            return None
+        named.extend(i.name for i in told if i.name is not None)
+    return tuple(named)
 
 
 def means_by(reading: Reading, message: Message) -> Meaning | None:
-    """What a word of the person's means."""
-    word, name = _name(reading, "word"), _name(reading, "name")
-    if word is None or name is None or word.text == name.text or message.asks:
+    """What a word of the person's means: a food, or several with their amounts."""
+    word = _name(reading, "word")
+    name = _name(reading, "name")
+    if word is None or message.asks:
         return None
-    return MeansBy(word=word.text, name=name)
+    if name is not None:
+        new = word.text != name.text and word.text not in message.words.meals
+        # 'my favourite is cheddar', 'toast is my breakfast' say nothing about a word.
+        known = bool(word.foods or word.kinds or word.combination)
+        return MeansBy(word=word.text, name=name) if new and known else None
+    words = cast(Words, reading["means"])
+    part = message.between(words.start, words.end)
+    told = items(without_excluded(part)) if part is not None else []
+    if not told or any(i.name is None or i.name.unknown for i in told):
+        return None
+    only = told[0].name
+    if len(told) == 1 and told[0].amount is None and only is not None:
+        return MeansBy(word=word.text, name=only) if only.text != word.text and (only.foods or only.kinds) else None
+    return None if any(i.amount is None for i in told) else Combination(word=word.text, items=tuple(told))
 
 
 def combination(reading: Reading, message: Message) -> Meaning | None:
-    """Several foods with their amounts under one word."""
-    words, word = cast(Words, reading["items"]), _name(reading, "word")
+    """Several foods with their amounts under one word, told beforehand or while they are eaten."""
+    words = cast(Words, reading["items"])
+    meal, word = cast("str | None", reading.values.get("meal")), _name(reading, "word")
+    eaten = bool(reading.values.get("eaten"))
     part = message.between(words.start, words.end)
-    told = items(part) if part is not None else []
-    if word is None or len(told) < 2 or any(i.name is None or i.amount is None for i in told):
+    if part is None or message.asks or (reading.values.get("colon") and message.tokens[words.start - 1].text != ":"):
         return None
-    return Combination(word=word.text, items=tuple(told))
+    told = items(part)
+    if any((i.name is None and i.batch is None) or i.amount is None for i in told):
+        return None
+    if meal is not None:
+        return Combination(word=meal, items=_at(told, meal), eaten=eaten) if told else None
+    least = 1 if eaten else 2
+    if word is None or len(told) < least or set(word.text.split()) & message.words.meals.keys():
+        return None
+    if not eaten and singular(word.text.split()[-1]) in message.words.loose_units:
+        return None
+    return Combination(word=word.text, items=tuple(told), eaten=eaten)
+
+
+def _at(told: Sequence[Item], meal: str) -> tuple[Item, ...]:
+    """The items, of that meal where none is said."""
+    return tuple(i if i.when.meal is not None else replace(i, when=replace(i.when, meal=meal)) for i in told)
 
 
 def vessel_holds(reading: Reading, message: Message) -> Meaning | None:
     """What a vessel of the person's holds, as a volume."""
     amount, words = cast(Amount, reading["amount"]), cast(Words, reading["word"])
-    if amount.kind != "volume":
+    if amount.kind != "volume" or amount.doubt is not None or message.asks:
         return None
     return VesselHolds(word=words.text.lower(), amount=amount)
 
 
+def forget_word(reading: Reading, message: Message) -> Meaning | None:
+    """A word that is no longer to mean anything of its own."""
+    word = _name(reading, "word")
+    return None if word is None or message.of("amount") else ForgetWord(word=word.text)
+
+
 def save_measure(reading: Reading, message: Message) -> Meaning | None:
-    """What one piece of a food of the person's weighs."""
+    """What one measure, or one piece of a food of the person's weighs."""
+    if "measure" in reading.values:
+        return measure(reading, message)
     name, amount = _name(reading, "food"), cast(Amount, reading["weight"])
     if name is None or message.asks or amount.doubt is not None:
         return None
-    measure = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
-    return SaveMeasure(name=name, measure=measure, count=1, amount=amount)
+    piece = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
+    return SaveMeasure(name=name, measure=piece, count=1, amount=amount)
