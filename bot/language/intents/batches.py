@@ -33,6 +33,7 @@ from bot.language.items import items
 from bot.language.meanings import (
     Amount,
     BatchRef,
+    Change,
     CloseBatch,
     CookBatch,
     Item,
@@ -44,6 +45,7 @@ from bot.language.meanings import (
     SplitBatch,
     TareRef,
     When,
+    Which,
 )
 from bot.language.message import Message
 from bot.language.moments import Moment, together
@@ -53,6 +55,7 @@ from bot.language.pots import one_of
 from bot.language.stance import without_excluded
 from bot.language.surroundings import KnownBatch
 from bot.language.words import Words
+from domain.foods import State
 
 MOST_BOXES = 999
 MOST_PIECES = 200
@@ -166,6 +169,8 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         return None
     if "pot" in reading.values and ref == BatchRef() and _cooking(message) is None and len(message.around.batches) > 1:
         return None
+    if "filling" in reading.values and not any(b.filling for b in message.around.cooking):
+        return None
     early = bool(reading.values.get("from_start")) or _says(message, "from_start")
     return AddIngredients(
         batch=ref,
@@ -239,8 +244,26 @@ def _of_pieces(message: Message, ref: BatchRef | None, word: str) -> BatchRef | 
     return BatchRef(candidates=tuple(b.number for b in divided)) if divided else None
 
 
+def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | None:
+    """A list of foods while a dish is being put together: what goes into it, unless it tells of eating."""
+    filling = [b for b in message.around.batches if b.filling]
+    if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
+        return None
+    if lemmas_of(filling[0].name) in [lemmas_of(name) for name in filling[0].ingredients]:
+        return None
+    if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
+        return None
+    if any(i.batch is not None and i.batch.sure for i in told):
+        return None
+    items = tuple(replace(item, batch=None) for item in told)
+    return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+
+
 def in_pieces(told: Sequence[Item], message: Message) -> list[Meaning]:
     """The items of a list, those that are pieces of a batch as such ('245 g dal, 2 rotis, 90 g yogurt')."""
+    into = into_the_pot(told, message)
+    if into is not None:
+        return [into]
     return [_as_pieces(item, message) or item for item in told]
 
 
@@ -301,6 +324,8 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         ref = _of_pieces(message, cast("BatchRef | None", reading.values.get("pot")), word)
     if ref is None or not 0 < pieces <= MOST_PIECES or _records_nothing(message) or not _of_mine(reading, message):
         return None
+    if pieces < 1 and word in {lemma for b in _known(message, ref) for lemma in lemmas_of(b.name)}:
+        return None
     if not _divided(message, ref) and "pot" not in reading.values:
         return None
     left = _amount(reading, "left")
@@ -312,6 +337,21 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         left_g=None if left is None else left.grams or left.value,
     )
     return _with_more(taken, reading, message)
+
+
+def meant_pieces(reading: Reading, message: Message) -> Meaning | None:
+    """Other pieces, or other boxes, than were told just now: 'I mean 2 rotis', 'no, 1 box'."""
+    number = cast(float, reading["number"])
+    last = message.around.last
+    if reading.values.get("pieces") is None:
+        amount = Amount(kind="count", value=number, unit="box", text=f"{number:g} {'box' if number == 1 else 'boxes'}")
+        return Change(which=Which(), amount=amount) if last is not None and last.batch is not None else None
+    ref = _of_pieces(message, None, str(reading["pieces"]))
+    batches = [b for b in _known(message, ref) if b.piece] if ref is not None else []
+    if len(batches) != 1:
+        return None
+    amount = Amount(kind="count", value=number, unit=batches[0].piece, text=f"{number:g} {batches[0].piece}s")
+    return Change(which=Which(name=Name(text=batches[0].name)), amount=amount)
 
 
 def _of_mine(reading: Reading, message: Message) -> bool:
