@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import timedelta
 
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
@@ -35,6 +36,8 @@ from domain import reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
 
+A_WHILE = timedelta(hours=1)
+"""So long after a portion 'it' is its batch."""
 OfBatch = (
     Item
     | CookBatch
@@ -102,6 +105,8 @@ def batch_of(
         return only if only is not None and not only.closed else _no_batch(ref, only, ex)
     open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
     fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
+    if ref == BatchRef() and len(fitting) > 1:
+        fitting = [batch for batch in fitting if batch.number == _spoken_of(ex)] or fitting
     if len(fitting) == 1:
         return fitting[0]
     if not fitting:
@@ -110,6 +115,12 @@ def batch_of(
         Choice(saying.choice(f"batch {b.number} {b.name}"), with_batch(pending, b.number)) for b in fitting[:4]
     )
     return Ask(About.BATCH, "Which batch?", pending, choices)
+
+
+def _spoken_of(ex: Exchange) -> int | None:
+    """The batch of what was recorded last, a short while ago: 'it', 'the pot'."""
+    last = ex.last
+    return last.weigh_in.batch if last is not None and ex.books.at - last.eaten_at <= A_WHILE else None
 
 
 def with_batch(pending: OfBatch, number: int) -> OfBatch:

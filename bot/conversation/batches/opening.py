@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.conversation import event_of, saying
 from bot.conversation.batches.cooking import cook
@@ -21,6 +22,7 @@ from domain.recipes import factor_for, scaled
 from domain.weighins import check_batch_weight
 
 MAX_NAME = 60
+HALF = 0.5
 MOST_RECIPES = 200
 """Batches among which an earlier one is looked for."""
 
@@ -150,7 +152,7 @@ def cook_again(meaning: CookAgain, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     opened = _open(meaning.name or old.name, changed.ingredients, ex)
-    times = "" if factor == 1 else f", {saying.times(factor)} times"
+    times = "" if factor == 1 else ", half of it" if factor == HALF else f", {factor:.3g} times"
     total = f"{saying.ingredients(opened)}, {saying.grams(opened.raw_g)} in all"
     ex.say(f"{saying.first_up(saying.batch(opened))} is open, from {saying.batch(old)}{times}: {total}.")
     asked = question_about(opened, changed.told, changed, from_start=True)
@@ -193,6 +195,10 @@ def _changed(base: Batch, changes: Sequence[RecipeChange], ex: Exchange) -> Pant
     unweighed: list[Unweighed] = []
     for change in changes:
         item, lines = change.item, []
+        again = _other_weight(change, base, ex)
+        if again is not None:
+            kept[again[0]] = again[1]
+            continue
         if change.name is not None:
             lines = lines_named(change.name, base, ex)
             if not lines:
@@ -220,3 +226,15 @@ def _changed(base: Batch, changes: Sequence[RecipeChange], ex: Exchange) -> Pant
             else:
                 added.append(told)
     return Pantry((*kept.values(), *added), tuple(unweighed))
+
+
+def _other_weight(change: RecipeChange, base: Batch, ex: Exchange) -> tuple[int, Told] | None:
+    """'With 600 g lentils': another weight of the lentils that are in it, by line; None for another food."""
+    item = change.item
+    if change.name is not None or item is None or item.name is None or item.amount is None or item.state is not None:
+        return None
+    lines = lines_named(item.name, base, ex)
+    if len(lines) != 1:
+        return None
+    told = in_place_of(base.lines[lines[0]], replace(item, name=None), ex)
+    return (lines[0], told) if isinstance(told, Told) else None

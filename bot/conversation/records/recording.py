@@ -112,5 +112,5 @@ def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") ->
         where.append(stored.meal)
     place = f" [{', '.join(where)}]" if where else ""
     nutrients = judged.weigh_in.nutrients
-    figures = f": {saying.figures(nutrients)}" if nutrients else ""
+    figures = f": {'at least ' if judged.at_least else ''}{saying.figures(nutrients)}" if nutrients else ""
     return f"{verb}#{stored.number} {judged.name}, {judged.told}{place}{figures}"

@@ -81,7 +81,8 @@ def _count(reading: Reading) -> int:
 
 def _when(reading: Reading, message: Message) -> When:
     told = [cast(Moment, reading.values[key]) for key in ("when", "at") if reading.values.get(key) is not None]
-    return together(told, message.around)
+    when = together(told, message.around)
+    return when if when.meal is not None else replace(when, meal=message.when.meal)
 
 
 def _place(reading: Reading) -> Place | None:
