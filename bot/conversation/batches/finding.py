@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import timedelta
 
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
@@ -31,13 +30,11 @@ from bot.language.batch_meanings import (
 )
 from bot.language.meanings import BatchRef, CloseBatch, CookBatch, Item, Left, Name, PourOff, ReduceBatch, SplitBatch
 from bot.language.names import lemmas_of
-from bot.store import batches
+from bot.store import batches, journal
 from domain import reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
 
-A_WHILE = timedelta(hours=1)
-"""So long after a portion 'it' is its batch."""
 OfBatch = (
     Item
     | CookBatch
@@ -118,9 +115,12 @@ def batch_of(
 
 
 def _spoken_of(ex: Exchange) -> int | None:
-    """The batch of what was recorded last, a short while ago: 'it', 'the pot'."""
-    last = ex.last
-    return last.weigh_in.batch if last is not None and ex.books.at - last.eaten_at <= A_WHILE else None
+    """The batch of the writer's latest change: 'it', 'the pot'."""
+    entries = journal.last(ex.books)
+    if not entries:
+        return None
+    details = journal.details(ex.books, entries[0])
+    return details.batch if details.now is None else details.now.weigh_in.batch
 
 
 def with_batch(pending: OfBatch, number: int) -> OfBatch:

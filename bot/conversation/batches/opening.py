@@ -8,7 +8,15 @@ from dataclasses import replace
 from bot.conversation import event_of, saying
 from bot.conversation.batches.cooking import cook
 from bot.conversation.batches.finding import lines_named, no_such_ingredient
-from bot.conversation.batches.ingredients import Pantry, Told, Unweighed, figures_question, in_place_of, pantry
+from bot.conversation.batches.ingredients import (
+    Pantry,
+    Told,
+    Unweighed,
+    figures_question,
+    in_place_of,
+    ingredient,
+    pantry,
+)
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.kinds import About, Why
@@ -194,34 +202,22 @@ def _changed(base: Batch, changes: Sequence[RecipeChange], ex: Exchange) -> Pant
     added: list[Told] = []
     unweighed: list[Unweighed] = []
     for change in changes:
-        item, lines = change.item, []
         again = _other_weight(change, base, ex)
+        lines = lines_named(change.name, base, ex) if change.name is not None else []
+        if change.name is not None and not lines:
+            return no_such_ingredient(change.name, base)
         if again is not None:
             kept[again[0]] = again[1]
-            continue
-        if change.name is not None:
-            lines = lines_named(change.name, base, ex)
-            if not lines:
-                return no_such_ingredient(change.name, base)
-        if item is None:
-            for line in lines:
-                kept.pop(line, None)
-            continue
-        if item.amount is None and lines and item.name is not None:
-            instead = in_place_of(base.lines[lines[0]], item, ex)
-            if isinstance(instead, Refuse):
-                return instead
-            if isinstance(instead, Told):
-                kept[lines[0]] = instead
-            else:
-                unweighed.append(instead)
-            continue
-        found = pantry((item,), ex)
-        if isinstance(found, Refuse):
-            return found
-        unweighed.extend(found.unweighed)
-        for told in found.told:
-            if lines:
+        elif change.item is None:
+            kept = {line: told for line, told in kept.items() if line not in lines}
+        else:
+            item = change.item
+            told = in_place_of(base.lines[lines[0]], item, ex) if lines else ingredient(item, ex)
+            if isinstance(told, Refuse):
+                return told
+            if isinstance(told, Unweighed):
+                unweighed.append(told)
+            elif lines:
                 kept[lines[0]] = told
             else:
                 added.append(told)
