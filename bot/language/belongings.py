@@ -8,6 +8,7 @@ from bot.language.chunks import Chunk, Line
 from bot.language.meanings import BatchRef, TareRef
 from bot.language.names import lemmas_of
 from bot.language.numbers import Number
+from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch
 from domain import reference
 
@@ -87,11 +88,17 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
         )
         if not whole:
             return None
-    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end)
+    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
     ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
     return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def _from_batches(line: Line) -> bool:
+    """Whether the line says that what it tells is from batches ('180 chix, 220 rice from the batches')."""
+    words = line.plain_words
+    return any(True for i in range(len(words)) for _ in pack()["from_batches"].ends(words, i))
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:

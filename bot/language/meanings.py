@@ -326,6 +326,15 @@ class Again:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OnTheScale:
+    """What the scale shows with all that was put on it before, in messages of their own ("now 235 with milk")."""
+
+    total: Amount
+    item: Item
+    """What was added, without an amount."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """The totals of a day, a week or a month are asked for; a week is the seven days up to `day`."""
 
@@ -441,6 +450,7 @@ Meaning = (
     | DeleteSeveral
     | Waste
     | Again
+    | OnTheScale
     | Sheet
     | Trend
     | Listing

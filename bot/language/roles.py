@@ -44,7 +44,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     if not roles:
         return chunks
     found: list[Chunk] = []
-    for clause in _clauses(chunks):
+    for clause in _clauses(line, chunks):
         amounts = sum(c.kind == "amount" for c in clause)
         for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
             clause = role(Said(line, line.plain_words, clause)) or clause
@@ -52,14 +52,21 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     return found
 
 
-def _clauses(chunks: Sequence[Chunk]) -> list[list[Chunk]]:
-    """Cut behind line ends and full stops."""
+def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
+    """Cut behind line ends and full stops; an empty vessel belongs to what is put into it ('plate 412. +cod 573')."""
     clauses: list[list[Chunk]] = [[]]
     for chunk in chunks:
         clauses[-1].append(chunk)
-        if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!?"):
+        ends = chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!?")
+        if ends and not _is_empty_vessel(line, clauses[-1]):
             clauses.append([])
     return clauses
+
+
+def _is_empty_vessel(line: Line, clause: Sequence[Chunk]) -> bool:
+    if any(c.kind in ("food", "batch") for c in clause) or sum(_weighs(c) for c in clause) != 1:
+        return False
+    return any(c.kind == "tare" or line.lemmas[c.start] in line.words.vessels for c in clause)
 
 
 @dataclass
@@ -97,9 +104,8 @@ class Said:
         """The clause cut at commas and at words that join."""
         parts: list[list[Chunk]] = [[]]
         for chunk in self.chunks:
-            if (chunk.kind == "sign" and chunk.text in ",;:()=") or (
-                chunk.kind == "word" and reckoning().operations.get(chunk.text.lower()) == "and"
-            ):
+            operation = reckoning().operations.get(chunk.text.lower()) if chunk.kind in ("word", "sign") else None
+            if (chunk.kind == "sign" and chunk.text in ",;:()=.") or operation in ("and", "+"):
                 parts.append([])
             else:
                 parts[-1].append(chunk)

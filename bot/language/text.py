@@ -36,6 +36,8 @@ _SIGNS = str.maketrans(
         "●": "\n",
     }
 )
+_ARROW = re.compile(r"\s*(?:[-=]>|→|⇒|➜|➔)\s*")
+"""'611 -> 583': what the scale showed, and what it shows now."""
 _TOKEN = re.compile(
     "|".join(
         (
@@ -76,6 +78,7 @@ class Token:
 
 def normalise(text: str) -> str:
     """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
+    text = _ARROW.sub(" now ", text)
     if text.isascii() and text.isprintable():
         return text.strip()
     text = _RAISED.sub("^", _VULGAR.sub(" ", text))

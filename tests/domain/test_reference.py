@@ -17,6 +17,7 @@ TABLE = load()
 ROWS = [row for food in TABLE.foods.values() for row in food.rows]
 
 NOT_MEASURED = {
+    "cooking spray": "a spray",
     "fresh yeast": "crumbled from a block",
     "chicken bouillon cube": "a piece",
     "beef bouillon cube": "a piece",

@@ -42,6 +42,7 @@ BRANDED = {
     "42237": "plain whole wheat biscuits, toasted: the only row of them",
     "01289": "plain low fat kefir: the only row of it",
     "08100": "cream of rice: every row of it goes by that name",
+    "04679": "oil in a spray can: the only row of it",
     "08101": "cream of rice: every row of it goes by that name",
 }
 """Rows that SR28 names after a brand and that hold a plain food; the table's own name is the food's."""

@@ -22,6 +22,7 @@ BUILDERS: Mapping[str, Builder] = {
     "DeleteSeveral": records.delete_several,
     "Change": records.change,
     "TwoChanges": records.two_changes,
+    "OnTheScale": records.on_the_scale,
     "TotalOf": records.total_of,
     "Eaten": records.eaten,
     "AmountFor": records.amount_for,

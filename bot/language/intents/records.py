@@ -18,6 +18,7 @@ from bot.language.meanings import (
     Item,
     Meaning,
     Name,
+    OnTheScale,
     SaveMeasure,
     Sheet,
     WhatIf,
@@ -103,6 +104,16 @@ def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
         Change(which=Which(name=_name(reading, food), day=day), amount=cast(Amount, reading[weight]), otherwise=item)
         for (food, weight), item in zip(pairs, told, strict=True)
     ]
+
+
+def on_the_scale(reading: Reading, message: Message) -> Meaning | None:
+    """What the scale shows once something more is on it."""
+    words = cast(Words, reading["added"])
+    part = message.between(words.start, words.end)
+    told = items(part) if part is not None else []
+    if len(told) != 1 or told[0].name is None or told[0].amount is not None:
+        return None
+    return OnTheScale(total=cast(Amount, reading["weight"]), item=told[0])
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
