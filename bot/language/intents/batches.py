@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal, cast
 
 from bot.language.batch_meanings import (
@@ -256,6 +257,12 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         return None
     if any(i.batch is not None and i.batch.sure for i in told):
         return None
+    inside = {lemmas_of(name) for name in filling[0].ingredients}
+    if any(
+        i.name is not None and any(lemmas_of(food) in inside for food in (*i.name.foods, i.name.text)) for i in told
+    ):
+        # What is in it already goes in twice less often than it is eaten beside it.
+        return None
     items = tuple(replace(item, batch=None) for item in told)
     return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
 
@@ -492,6 +499,9 @@ def split_batch(reading: Reading, message: Message) -> Meaning | None:
     count = cast(int, reading.values.get("count", 2))
     if not 0 < count <= MOST_BOXES or not message.around.batches or (_asks(message) and not message.orders):
         return None
+    said = message.said
+    if any(sign in "-−" and number == str(count) for sign, number in pairwise(said)):
+        count = -count
     ref = _pot(reading)
     if ref == BatchRef():
         ref = BatchRef(candidates=tuple(b.number for b in message.around.batches if b.cooked))
