@@ -194,9 +194,20 @@ def correct_ingredient(reading: Reading, message: Message) -> Meaning | None:
     amount = _amount(reading, "amount")
     if amount is None and reading.values.get("state") is None:
         return None
+    if not _stands_apart(reading, message):
+        return None
     state, method = cast("tuple[object, str]", reading.values.get("state") or (None, ""))
     item = Item(text=message.text, amount=amount, state=state, method=method)  # type: ignore[arg-type]
     return CorrectIngredient(batch=ref, name=name, item=item)
+
+
+def _stands_apart(reading: Reading, message: Message) -> bool:
+    """Whether what follows a correction is a remark of its own: 'less' or 'each' right behind an amount is none."""
+    words = cast("Words | None", reading.values.get("tail"))
+    if words is None:
+        return True
+    said = [plain(token.text) for token in message.line.tokens[words.start : words.end]]
+    return not next(pack()["amount_goes_on"].ends(said, 0), 0) and _of_mine(reading, message)
 
 
 def remove_ingredient(reading: Reading, message: Message) -> Meaning | None:
@@ -353,7 +364,10 @@ def meant_pieces(reading: Reading, message: Message) -> Meaning | None:
     last = message.around.last
     if reading.values.get("pieces") is None:
         amount = Amount(kind="count", value=number, unit="box", text=f"{number:g} {'box' if number == 1 else 'boxes'}")
-        return Change(which=Which(), amount=amount) if last is not None and last.batch is not None else None
+        if last is not None and last.batch is not None:
+            return Change(which=Which(), amount=amount)
+        packed = [b for b in message.around.batches if b.boxes != 0]
+        return Change(which=Which(name=Name(text=packed[0].name)), amount=amount) if len(packed) == 1 else None
     ref = _of_pieces(message, None, str(reading["pieces"]))
     batches = [b for b in _known(message, ref) if b.piece] if ref is not None else []
     if len(batches) != 1:
