@@ -44,6 +44,8 @@ class Exchange:
         self.known = Known(books)
         self.lines: list[str] = []
         self.events: list[Event] = []
+        self.shared: dict[Event, str] = {}
+        """The lines that others may read, by their events."""
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals changed; the reply ends with them."""
@@ -71,6 +73,12 @@ class Exchange:
     def note(self, event: Event) -> None:
         """Adds an event."""
         self.events.append(event)
+
+    def share(self, event: Event, line: str) -> None:
+        """Adds an event with its line of the reply, which other members of the kitchen read too."""
+        self.note(event)
+        self.say(line)
+        self.shared[event] = line
 
     def tell(self, person_id: int, text: str) -> None:
         """Sends another person a message."""

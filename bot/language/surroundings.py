@@ -21,8 +21,10 @@ class KnownBatch:
     cooked: bool
     cooking_since: datetime | None = None
     """When something last went into it, for one without a cooked weight; None: nothing says that it is on the stove."""
+    filling: bool = False
+    """Whether the writer put something into it just now and has told of nothing else since."""
     ingredients: tuple[str, ...] = ()
-    """Their names as told."""
+    """What they are called."""
     pieces: float | None = None
     """How many pieces are left of a batch that was divided into pieces."""
     piece: str = ""

@@ -85,11 +85,13 @@ def _lying(batch: Batch, place: Place | None) -> str:
         + (f" in the {where.value}" if place is None else "")
         for (where, grams), count in boxes.items()
     ]
+    if batch.boxes_packed and not batch.boxes and place is None:
+        parts.append("no box")
     if batch.loose_g >= 1 and (place is None or batch.pot.loose_place is place):
         in_pieces = ""
         if batch.pieces_left is not None:
             in_pieces = f" ({saying.pieces(batch.pieces_left, batch.pot.piece)})"
-        parts.append(f"{saying.grams(batch.loose_g)}{in_pieces}{' not in boxes' if batch.boxes else ''}")
+        parts.append(f"{saying.grams(batch.loose_g)}{in_pieces}{' not in boxes' if batch.boxes_packed else ''}")
     return f"{saying.batch(batch)} {', '.join(parts)}" if parts else ""
 
 

@@ -45,8 +45,7 @@ def add(meaning: AddIngredients, ex: Exchange) -> Ask | Refuse | Then | None:
     if found.ingredients:
         batches.add(ex.books, batch.number, found.ingredients, from_start=meaning.from_start)
         now = _now(batch, ex)
-        ex.note(event_of.batch_changed(now))
-        _say_added(batch, now, found, meaning, ex)
+        ex.share(event_of.batch_changed(now), _added(batch, now, found, meaning))
         if meaning.from_start:
             recount(now, ex)
     asked = question_about(now, found.told, found, from_start=meaning.from_start)
@@ -65,13 +64,13 @@ def _now(batch: Batch, ex: Exchange) -> Batch:
     return found
 
 
-def _say_added(before: Batch, now: Batch, found: Pantry, meaning: AddIngredients, ex: Exchange) -> None:
+def _added(before: Batch, now: Batch, found: Pantry, meaning: AddIngredients) -> str:
     what = saying.listed([_told(each) for each in found.told])
     line = f"{saying.first_up(saying.batch(now))}: {what} added, {saying.grams(now.raw_g)} in all."
     if before.cooked_g is not None and not meaning.from_start and meaning.cooked is None:
         line += f" It weighs {saying.grams(now.left_g)} now"
         line += "; portions taken before stay as they are." if before.taken_g else "."
-    ex.say(line)
+    return line
 
 
 def _told(told: Told) -> str:
@@ -130,9 +129,10 @@ def _put_right(
         return Refuse(str(error))
     batches.correct(ex.books, batch.number, line, new)
     now = _now(batch, ex)
-    ex.note(event_of.batch_changed(now))
-    was = _was(old, new)
-    ex.say(f"{saying.first_up(saying.batch(now))}: {_told(found)}{was}, {saying.grams(now.raw_g)} in all.")
+    line_of_it = (
+        f"{saying.first_up(saying.batch(now))}: {_told(found)}{_was(old, new)}, {saying.grams(now.raw_g)} in all."
+    )
+    ex.share(event_of.batch_changed(now), line_of_it)
     recount(now, ex)
     asked = question_about(now, (found,), Pantry((found,), ()), from_start=True)
     if asked is not None and old.nutrients is not None:
@@ -170,9 +170,9 @@ def remove(meaning: RemoveIngredient, ex: Exchange) -> Ask | Refuse | None:
     for line in lines:
         batches.remove(ex.books, batch.number, line)
     now = _now(batch, ex)
-    ex.note(event_of.batch_changed(now))
     gone = saying.listed([f"{saying.grams(batch.lines[line].raw_g)} {batch.lines[line].food}" for line in lines])
-    ex.say(f"{saying.first_up(saying.batch(now))} without {gone}: {saying.grams(now.raw_g)} in all.")
+    without = f"{saying.first_up(saying.batch(now))} without {gone}: {saying.grams(now.raw_g)} in all."
+    ex.share(event_of.batch_changed(now), without)
     recount(now, ex)
     return None
 
@@ -204,12 +204,12 @@ def take_refuse_out(meaning: TakeOutRefuse, ex: Exchange) -> Ask | Refuse | None
         return Refuse(str(error))
     batches.take_refuse_out(ex.books, batch.number, grams, line)
     now = _now(batch, ex)
-    ex.note(event_of.batch_changed(now))
     text = f"{saying.grams(grams)} of {meaning.part} taken off {saying.batch(now)}"
     if now.cooked_g is not None:
-        ex.note(event_of.batch_cooked(now))
         text += f": it weighs {saying.grams(now.cooked_g)} cooked without"
-    ex.say(f"{text}.")
+    ex.share(event_of.batch_changed(now), f"{text}.")
+    if now.cooked_g is not None:
+        ex.note(event_of.batch_cooked(now))
     recount(now, ex)
     return None
 
@@ -224,6 +224,5 @@ def rename(meaning: RenameBatch, ex: Exchange) -> Ask | Refuse | None:
         return Refuse("A batch needs a name of at least one letter.")
     batches.rename(ex.books, batch.number, name)
     now = _now(batch, ex)
-    ex.note(event_of.batch_changed(now))
-    ex.say(f"Batch {batch.number} is called {name} now; it was {batch.name}.")
+    ex.share(event_of.batch_changed(now), f"Batch {batch.number} is called {name} now; it was {batch.name}.")
     return None

@@ -30,6 +30,8 @@ WATERY = frozenset({"water", "stock", "broth", "bouillon", "milk", "wine", "beer
 """Words for ingredients by which a pot can weigh more than what else went in."""
 MOST_GAIN = 1.3
 """A pot without water that weighs so many times what went in was weighed with something else."""
+LEAST_LEFT = 0.25
+"""A pot that weighs less than so much of what went in was weighed wrong, or is not the one that is meant."""
 WORTH_SAYING = 0.15
 """Relative difference in energy between a batch and the table's cooked row above which the reply mentions it."""
 
@@ -46,7 +48,7 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     if not batch.ingredients:
         text = f"Nothing has gone into {saying.batch(batch)} yet. What went in, and how much?"
         return Ask(About.INGREDIENTS, text, said)
-    if _added_since(batch):
+    if _added_since(batch) and batch.loose_g >= 1:
         return _save_anew(batch, net, ex)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
@@ -77,12 +79,13 @@ def _doubt(batch: Batch, net: float) -> str | None:
     doubt = yield_doubt(batch, net)
     if doubt is not None:
         return f"{doubt.sentence} ({doubt.source})"
+    found = net / batch.raw_g
     watery = any(WATERY & set(each.food.lower().split()) for each in batch.ingredients)
     dry = any(each.group in saying.DRY_GROUPS and each.state is State.RAW for each in batch.ingredients)
-    if watery or dry or batch.sole_food is not None or net <= MOST_GAIN * batch.raw_g:
+    if batch.sole_food is not None or (found >= LEAST_LEFT and (watery or dry or found <= MOST_GAIN)):
         return None
-    weights = f"{saying.grams(net)} cooked from {saying.grams(batch.raw_g)} raw"
-    return f"{weights} is {net / batch.raw_g:.0%}, with no water in it that I know of."
+    why = "hardly anything of it" if found < LEAST_LEFT else "with no water in it that I know of"
+    return f"{saying.grams(net)} cooked from {saying.grams(batch.raw_g)} raw is {found:.0%}, {why}."
 
 
 def _save_anew(batch: Batch, net: float, ex: Exchange) -> Then:
@@ -219,10 +222,10 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     batches.drain(ex.books, batch.number, grams, fat=meaning.fat)
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
+    ex.note(events.BatchDrained(batch=batch.number, fat_g=grams if meaning.fat else 0.0))
     if not meaning.fat:
         ex.say(f"{saying.grams(grams)} of liquid off {saying.batch(batch)}; no energy went with it.")
     else:
-        ex.note(events.BatchDrained(batch=batch.number, fat_g=grams))
         ex.say(
             f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
         )

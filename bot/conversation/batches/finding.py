@@ -30,7 +30,7 @@ from bot.language.batch_meanings import (
 )
 from bot.language.meanings import BatchRef, CloseBatch, CookBatch, Item, Left, Name, PourOff, ReduceBatch, SplitBatch
 from bot.language.names import lemmas_of
-from bot.store import batches
+from bot.store import batches, journal
 from domain import reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
@@ -102,6 +102,8 @@ def batch_of(
         return only if only is not None and not only.closed else _no_batch(ref, only, ex)
     open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
     fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
+    if ref == BatchRef() and len(fitting) > 1:
+        fitting = [batch for batch in fitting if batch.number == _spoken_of(ex)] or fitting
     if len(fitting) == 1:
         return fitting[0]
     if not fitting:
@@ -110,6 +112,15 @@ def batch_of(
         Choice(saying.choice(f"batch {b.number} {b.name}"), with_batch(pending, b.number)) for b in fitting[:4]
     )
     return Ask(About.BATCH, "Which batch?", pending, choices)
+
+
+def _spoken_of(ex: Exchange) -> int | None:
+    """The batch of the writer's latest change: 'it', 'the pot'."""
+    entries = journal.last(ex.books)
+    if not entries:
+        return None
+    details = journal.details(ex.books, entries[0])
+    return details.batch if details.now is None else details.now.weigh_in.batch
 
 
 def with_batch(pending: OfBatch, number: int) -> OfBatch:

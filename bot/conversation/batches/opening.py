@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.conversation import event_of, saying
 from bot.conversation.batches.cooking import cook
 from bot.conversation.batches.finding import lines_named, no_such_ingredient
-from bot.conversation.batches.ingredients import Pantry, Told, Unweighed, figures_question, in_place_of, pantry
+from bot.conversation.batches.ingredients import (
+    Pantry,
+    Told,
+    Unweighed,
+    figures_question,
+    in_place_of,
+    ingredient,
+    pantry,
+)
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.kinds import About, Why
@@ -21,6 +30,7 @@ from domain.recipes import factor_for, scaled
 from domain.weighins import check_batch_weight
 
 MAX_NAME = 60
+HALF = 0.5
 MOST_RECIPES = 200
 """Batches among which an earlier one is looked for."""
 
@@ -150,7 +160,7 @@ def cook_again(meaning: CookAgain, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     opened = _open(meaning.name or old.name, changed.ingredients, ex)
-    times = "" if factor == 1 else f", {saying.times(factor)} times"
+    times = "" if factor == 1 else ", half of it" if factor == HALF else f", {factor:.3g} times"
     total = f"{saying.ingredients(opened)}, {saying.grams(opened.raw_g)} in all"
     ex.say(f"{saying.first_up(saying.batch(opened))} is open, from {saying.batch(old)}{times}: {total}.")
     asked = question_about(opened, changed.told, changed, from_start=True)
@@ -192,31 +202,35 @@ def _changed(base: Batch, changes: Sequence[RecipeChange], ex: Exchange) -> Pant
     added: list[Told] = []
     unweighed: list[Unweighed] = []
     for change in changes:
-        item, lines = change.item, []
-        if change.name is not None:
-            lines = lines_named(change.name, base, ex)
-            if not lines:
-                return no_such_ingredient(change.name, base)
-        if item is None:
-            for line in lines:
-                kept.pop(line, None)
-            continue
-        if item.amount is None and lines and item.name is not None:
-            instead = in_place_of(base.lines[lines[0]], item, ex)
-            if isinstance(instead, Refuse):
-                return instead
-            if isinstance(instead, Told):
-                kept[lines[0]] = instead
-            else:
-                unweighed.append(instead)
-            continue
-        found = pantry((item,), ex)
-        if isinstance(found, Refuse):
-            return found
-        unweighed.extend(found.unweighed)
-        for told in found.told:
-            if lines:
+        again = _other_weight(change, base, ex)
+        lines = lines_named(change.name, base, ex) if change.name is not None else []
+        if change.name is not None and not lines:
+            return no_such_ingredient(change.name, base)
+        if again is not None:
+            kept[again[0]] = again[1]
+        elif change.item is None:
+            kept = {line: told for line, told in kept.items() if line not in lines}
+        else:
+            item = change.item
+            told = in_place_of(base.lines[lines[0]], item, ex) if lines else ingredient(item, ex)
+            if isinstance(told, Refuse):
+                return told
+            if isinstance(told, Unweighed):
+                unweighed.append(told)
+            elif lines:
                 kept[lines[0]] = told
             else:
                 added.append(told)
     return Pantry((*kept.values(), *added), tuple(unweighed))
+
+
+def _other_weight(change: RecipeChange, base: Batch, ex: Exchange) -> tuple[int, Told] | None:
+    """'With 600 g lentils': another weight of the lentils that are in it, by line; None for another food."""
+    item = change.item
+    if change.name is not None or item is None or item.name is None or item.amount is None or item.state is not None:
+        return None
+    lines = lines_named(item.name, base, ex)
+    if len(lines) != 1:
+        return None
+    told = in_place_of(base.lines[lines[0]], replace(item, name=None), ex)
+    return (lines[0], told) if isinstance(told, Told) else None

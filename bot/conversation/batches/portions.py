@@ -96,9 +96,7 @@ def judge_taken(item: Item, batch: Batch, taken: TakenOut, ex: Exchange) -> tupl
     if others:
         how = f"{how}{saying.grams(weighed)} less {saying.grams(others)} for others, "
     told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
-    if not share.complete:
-        told += f" (figures at least: {saying.listed([i.food for i in batch.unknown.values()])} is open)"
-    return batch, Judged(weigh_in, told, saying.batch(batch))
+    return batch, Judged(weigh_in, told, saying.batch(batch), at_least=not share.complete)
 
 
 def _share(batch: Batch, weigh_in: WeighIn, item: Item, ex: Exchange) -> Share:

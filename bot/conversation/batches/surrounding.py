@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from bot.conversation.batches.finding import words_for
 from bot.conversation.exchange import Exchange
+from bot.kinds import BatchStep, JournalKind
 from bot.language.surroundings import KnownBatch
-from bot.store import batches, cooking
+from bot.store import batches, cooking, journal
 from domain.batch_steps import CountedOut
 from domain.batches import Batch
 
+AT_THE_POT = timedelta(minutes=20)
+"""So long after something went into a pot a further food is taken to go into it too."""
+OF_BATCHES = frozenset({JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT})
+PUT_IN = (BatchStep.ADDED, BatchStep.CORRECTED, BatchStep.REMOVED)
 MOST_CLOSED = 60
 """Batches that are over, of which the latest can be cooked again by name."""
 
@@ -19,6 +26,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
         return ()
     last_in = cooking.last_in(ex.books)
     zone = ex.books.person.timezone
+    filling = _filling(ex)
     found = []
     for batch in batches.open_batches(ex.books):
         is_cooked = batch.cooked_g is not None
@@ -29,6 +37,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 batch.name,
                 is_cooked,
                 None if since is None else since.astimezone(zone),
+                batch.number == filling and since is not None and ex.books.at - since <= AT_THE_POT,
                 tuple(word for each in batch.ingredients for word in words_for(each, ex)),
                 _pieces(batch),
                 batch.pot.piece,
@@ -36,6 +45,15 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
             )
         )
     return tuple(found)
+
+
+def _filling(ex: Exchange) -> int | None:
+    """The batch that the writer's latest change put something into."""
+    entries = journal.last(ex.books)
+    if not entries or not all(entry.kind in OF_BATCHES for entry in entries):
+        return None
+    details = journal.details(ex.books, entries[0])
+    return details.batch if details.event in (None, *PUT_IN) else None
 
 
 def _pieces(batch: Batch) -> float | None:

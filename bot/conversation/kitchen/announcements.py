@@ -81,7 +81,7 @@ def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
         case events.BatchOpened():
             return f"{_name(event.batch, ex)} is open, {saying.grams(event.raw_g)} went in."
         case events.BatchChanged():
-            return f"{_name(event.batch, ex)} has {_parts(event)} in it now, {saying.grams(event.raw_g)} in all."
+            return ex.shared.get(event, "")
         case events.BatchCooked():
             return f"{_name(event.batch, ex)} weighs {saying.grams(event.cooked_g or 0)} cooked."
         case events.BatchClosed():
@@ -118,10 +118,6 @@ def _line_of_parts(event: events.Event, ex: Exchange) -> str:
             return f"{gone}{_left(event.batch, ex)}."
         case _:
             return ""
-
-
-def _parts(event: events.BatchChanged) -> str:
-    return saying.listed([f"{saying.grams(part.raw_g)} {part.food}" for part in event.ingredients])
 
 
 def _boxes(count: int) -> str:

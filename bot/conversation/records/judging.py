@@ -43,6 +43,8 @@ class Judged:
     name: str
     notes: Callable[[], Sequence[str]] = tuple
     """Further lines for the reply. Called only when it is recorded, since some are said only the first time."""
+    at_least: bool = False
+    """Whether part of it has no figures, so that those there are say the least that it can be."""
 
 
 def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | Refuse:

@@ -105,5 +105,5 @@ def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") ->
     """'#12 white rice (cooked), 180 g: 234 kcal, protein 5 g …', with the day or meal where one was said."""
     place = saying.place(stored, ex.books.today)
     nutrients = judged.weigh_in.nutrients
-    figures = f": {saying.figures(nutrients)}" if nutrients else ""
+    figures = f": {'at least ' if judged.at_least else ''}{saying.figures(nutrients)}" if nutrients else ""
     return f"{verb}#{stored.number} {judged.name}, {judged.told}{place}{figures}"

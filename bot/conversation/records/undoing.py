@@ -19,6 +19,24 @@ from bot.store import batches, facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
 
+STEPS = {
+    BatchStep.ADDED: "what was added",
+    BatchStep.CORRECTED: "correction",
+    BatchStep.REMOVED: "what was left out",
+    BatchStep.COOKED: "cooked weight",
+    BatchStep.WEIGHED: "weight",
+    BatchStep.DRAINED: "fat poured off",
+    BatchStep.POURED: "liquid poured off",
+    BatchStep.REFUSE: "bones or shells taken out",
+    BatchStep.COUNTED: "pieces",
+    BatchStep.BOXED: "boxes",
+    BatchStep.REPACKED: "boxes",
+    BatchStep.MOVED: "move",
+    BatchStep.REDUCED: "what left it",
+    BatchStep.RENAMED: "new name",
+    BatchStep.CLOSED: "end",
+}
+"""What the reply calls a step that was taken back."""
 LEFT = (
     "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
     "still be deleted, for example: delete #5"
@@ -123,7 +141,7 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
         ex.note(events.BatchUndone(batch=undone.batch, what=what))
-        ex.say(f"Batch {undone.batch}: {what} taken back.")
+        ex.say(f"Batch {undone.batch}: {STEPS.get(what, what)} taken back.")
     else:
         ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
         name = f" {undone.name.replace('_', ' ')}" if undone.name else ""

@@ -42,6 +42,7 @@ BUILDERS: Mapping[str, Builder] = {
     "TakeOutRefuse": batches.take_out_refuse,
     "CountPieces": batches.count_pieces,
     "TakePieces": batches.take_pieces,
+    "MeantPieces": batches.meant_pieces,
     "GivePieces": batches.give_pieces,
     "SharePieces": batches.share_pieces,
     "BoxUp": batches.box_up,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Literal, cast
 
 from bot.language.batch_meanings import (
@@ -33,6 +34,7 @@ from bot.language.items import items
 from bot.language.meanings import (
     Amount,
     BatchRef,
+    Change,
     CloseBatch,
     CookBatch,
     Item,
@@ -44,6 +46,7 @@ from bot.language.meanings import (
     SplitBatch,
     TareRef,
     When,
+    Which,
 )
 from bot.language.message import Message
 from bot.language.moments import Moment, together
@@ -53,6 +56,7 @@ from bot.language.pots import one_of
 from bot.language.stance import without_excluded
 from bot.language.surroundings import KnownBatch
 from bot.language.words import Words
+from domain.foods import State
 
 MOST_BOXES = 999
 MOST_PIECES = 200
@@ -78,7 +82,8 @@ def _count(reading: Reading) -> int:
 
 def _when(reading: Reading, message: Message) -> When:
     told = [cast(Moment, reading.values[key]) for key in ("when", "at") if reading.values.get(key) is not None]
-    return together(told, message.around)
+    when = together(told, message.around)
+    return when if when.meal is not None else replace(when, meal=message.when.meal)
 
 
 def _place(reading: Reading) -> Place | None:
@@ -166,6 +171,8 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         return None
     if "pot" in reading.values and ref == BatchRef() and _cooking(message) is None and len(message.around.batches) > 1:
         return None
+    if "filling" in reading.values and not any(b.filling for b in message.around.cooking):
+        return None
     early = bool(reading.values.get("from_start")) or _says(message, "from_start")
     return AddIngredients(
         batch=ref,
@@ -187,9 +194,20 @@ def correct_ingredient(reading: Reading, message: Message) -> Meaning | None:
     amount = _amount(reading, "amount")
     if amount is None and reading.values.get("state") is None:
         return None
+    if not _stands_apart(reading, message):
+        return None
     state, method = cast("tuple[object, str]", reading.values.get("state") or (None, ""))
     item = Item(text=message.text, amount=amount, state=state, method=method)  # type: ignore[arg-type]
     return CorrectIngredient(batch=ref, name=name, item=item)
+
+
+def _stands_apart(reading: Reading, message: Message) -> bool:
+    """Whether what follows a correction is a remark of its own: 'less' or 'each' right behind an amount is none."""
+    words = cast("Words | None", reading.values.get("tail"))
+    if words is None:
+        return True
+    said = [plain(token.text) for token in message.line.tokens[words.start : words.end]]
+    return not next(pack()["amount_goes_on"].ends(said, 0), 0) and _of_mine(reading, message)
 
 
 def remove_ingredient(reading: Reading, message: Message) -> Meaning | None:
@@ -239,8 +257,32 @@ def _of_pieces(message: Message, ref: BatchRef | None, word: str) -> BatchRef | 
     return BatchRef(candidates=tuple(b.number for b in divided)) if divided else None
 
 
+def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | None:
+    """A list of foods while a dish is being put together: what goes into it, unless it tells of eating."""
+    filling = [b for b in message.around.batches if b.filling]
+    if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
+        return None
+    if lemmas_of(filling[0].name) in [lemmas_of(name) for name in filling[0].ingredients]:
+        return None
+    if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
+        return None
+    if any(i.batch is not None and i.batch.sure for i in told):
+        return None
+    inside = {lemmas_of(name) for name in filling[0].ingredients}
+    if any(
+        i.name is not None and any(lemmas_of(food) in inside for food in (*i.name.foods, i.name.text)) for i in told
+    ):
+        # What is in it already goes in twice less often than it is eaten beside it.
+        return None
+    items = tuple(replace(item, batch=None) for item in told)
+    return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+
+
 def in_pieces(told: Sequence[Item], message: Message) -> list[Meaning]:
     """The items of a list, those that are pieces of a batch as such ('245 g dal, 2 rotis, 90 g yogurt')."""
+    into = into_the_pot(told, message)
+    if into is not None:
+        return [into]
     return [_as_pieces(item, message) or item for item in told]
 
 
@@ -301,6 +343,8 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         ref = _of_pieces(message, cast("BatchRef | None", reading.values.get("pot")), word)
     if ref is None or not 0 < pieces <= MOST_PIECES or _records_nothing(message) or not _of_mine(reading, message):
         return None
+    if pieces < 1 and word in {lemma for b in _known(message, ref) for lemma in lemmas_of(b.name)}:
+        return None
     if not _divided(message, ref) and "pot" not in reading.values:
         return None
     left = _amount(reading, "left")
@@ -312,6 +356,24 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         left_g=None if left is None else left.grams or left.value,
     )
     return _with_more(taken, reading, message)
+
+
+def meant_pieces(reading: Reading, message: Message) -> Meaning | None:
+    """Other pieces, or other boxes, than were told just now: 'I mean 2 rotis', 'no, 1 box'."""
+    number = cast(float, reading["number"])
+    last = message.around.last
+    if reading.values.get("pieces") is None:
+        amount = Amount(kind="count", value=number, unit="box", text=f"{number:g} {'box' if number == 1 else 'boxes'}")
+        if last is not None and last.batch is not None:
+            return Change(which=Which(), amount=amount)
+        packed = [b for b in message.around.batches if b.boxes != 0]
+        return Change(which=Which(name=Name(text=packed[0].name)), amount=amount) if len(packed) == 1 else None
+    ref = _of_pieces(message, None, str(reading["pieces"]))
+    batches = [b for b in _known(message, ref) if b.piece] if ref is not None else []
+    if len(batches) != 1:
+        return None
+    amount = Amount(kind="count", value=number, unit=batches[0].piece, text=f"{number:g} {batches[0].piece}s")
+    return Change(which=Which(name=Name(text=batches[0].name)), amount=amount)
 
 
 def _of_mine(reading: Reading, message: Message) -> bool:
@@ -451,6 +513,9 @@ def split_batch(reading: Reading, message: Message) -> Meaning | None:
     count = cast(int, reading.values.get("count", 2))
     if not 0 < count <= MOST_BOXES or not message.around.batches or (_asks(message) and not message.orders):
         return None
+    said = message.said
+    if any(sign in "-−" and number == str(count) for sign, number in pairwise(said)):
+        count = -count
     ref = _pot(reading)
     if ref == BatchRef():
         ref = BatchRef(candidates=tuple(b.number for b in message.around.batches if b.cooked))
