@@ -161,7 +161,7 @@ def test_in_a_terminal_the_region_is_asked_once_and_leaving_is_clean(
         person = tarebook.person(console.CHANNEL, console.PERSON_KEY)
         assert person is not None
         assert (person.region, person.timezone.key) == ("UK", "Europe/Lisbon")
-    assert "At what time shall that be?" in first
+    assert "What time suits you?" in first
     second = in_terminal([b"180 g cooked rice\r", leave])
     assert console.REGION_QUESTION not in second
     assert "kcal" in second
@@ -178,9 +178,9 @@ def test_in_a_terminal_the_reminders_time_is_asked_at_the_start_and_it_comes_whe
             assert conn.execute(select(schedule.c.time).where(evening)).scalars().all() == ["19:15"]
             due = {"time": f"{now.astimezone(ZoneInfo('Europe/Lisbon')):%H:%M}", "next_due": now}
             conn.execute(update(schedule).where(evening).values(next_date=now.date(), **due))
-    assert "Something of today may be missing" not in chat("batches\n")
-    assert "Something of today may be missing" in in_terminal([b"\x04"])
-    assert "Something of today may be missing" not in in_terminal([b"\x04"])
+    assert "Today's record may be incomplete" not in chat("batches\n")
+    assert "Today's record may be incomplete" in in_terminal([b"\x04"])
+    assert "Today's record may be incomplete" not in in_terminal([b"\x04"])
 
 
 def test_the_terminal_is_plain_where_colour_is_not_wanted(in_terminal: InTerminal, environment: dict[str, str]) -> None:

@@ -61,7 +61,7 @@ def test_nothing_is_seen_before_the_yes_nor_after_a_no(door: Door, ines: Chat) -
     code = code_of(ines.say("invite Ana"))
     ana.say(f"code: {code}")
     assert ines.say("roster").one("roster")["clients"] == []
-    ines.say("Ana's day").refused("guide nobody")
+    ines.say("Ana's day").refused("no clients")
     assert "declined" in told(ana.say("no"), "Ines")
     ines.say("how is Ana?")
     assert all("321" not in said.text for said in ines.heard)
@@ -278,7 +278,7 @@ def test_other_answers_to_weigh_it_again(ines: Chat, ana: Chat) -> None:
     assert "too much" in ana.say("9000 g").text
     assert "can't weigh it any more" in told(ana.say("can't any more"), "Ines")
     ines.say("ask Ana to re-weigh #1")
-    assert "right as it is" in told(ana.press(1), "Ines")
+    assert "correct" in told(ana.press(1), "Ines")
     ines.say("ask Ana to re-weigh the banana")
     assert ana.say("120 g").recorded()["food"] == "banana"
 
@@ -337,7 +337,7 @@ def test_two_clients_of_one_name_are_asked_about(door: Door, ines: Chat) -> None
     "text", ("tell Ana: weigh the oats dry", "target for Ana 2100", "share my granola label with Ana", "Ana's week")
 )
 def test_without_clients_a_coachs_words_are_answered_sensibly(chat: Chat, text: str) -> None:
-    assert "invite" in chat.say(text).refused("guide nobody")
+    assert "invite" in chat.say(text).refused("no clients")
     assert "No target" in chat.say("my target").text
 
 

@@ -18,7 +18,7 @@ from .loopback import Loopback
 def test_everything_comes_as_one_file(bot: Run, mira: Human) -> None:
     mira.asks("180 g cooked rice")
     sent = mira.asks("/export")
-    assert "everything of yours" in sent.text
+    assert "all your data" in sent.text
     assert sent.document is not None
     archive = zipfile.ZipFile(io.BytesIO(sent.document))
     assert archive.testzip() is None

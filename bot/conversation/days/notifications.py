@@ -57,7 +57,7 @@ def _evening(books: Books, glance: Glance) -> Turn | None:
     waiting = in_order(of_the_record(questions.waiting(books))) if glance.waiting else []
     if not reasons and not waiting:
         return None
-    lines = ["Something of today may be missing.", *reasons]
+    lines = ["Today's record may be incomplete.", *reasons]
     if len(waiting) > 1:
         lines.append(f"{len(waiting)} questions wait; the latest:")
     if waiting:
@@ -108,7 +108,7 @@ def _still_good(books: Books) -> Turn | None:
     old = cautions.old_batches(books)
     if not old:
         return None
-    text = f"A look into the refrigerator?\n{cautions.still_good(old)}"
+    text = f"Time to check the fridge.\n{cautions.still_good(old)}"
     return Turn((Reply(text),), (events.Cautioned(kind=CautionKind.STILL_GOOD),))
 
 

@@ -43,7 +43,7 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     ordered = in_order(waiting)
     if ordered and choosing.never_mind(message):
         questions.dropped(ex.books, ordered[0].id)
-        ex.say(f"No longer asking: {ordered[0].text}")
+        ex.say(f"Question dropped: {ordered[0].text}")
         return True
     typed = choosing.verbatim(ordered, message)
     if typed is not None:
