@@ -90,6 +90,24 @@ class BatchCooked(Event, tag="batch_cooked", frozen=True):
     raw_factor: float | None
 
 
+class BatchChanged(Event, tag="batch_changed", frozen=True):
+    """A batch with other ingredients, or another name, than before."""
+
+    batch: int
+    name: str
+    raw_g: float
+    ingredients: tuple[IngredientPart, ...]
+
+
+class BatchPieces(Event, tag="batch_pieces", frozen=True):
+    """A batch in pieces of equal weight; `piece_g` is None until the weight is known, `piece` the singular word."""
+
+    batch: int
+    pieces: float
+    piece_g: float | None
+    piece: str
+
+
 class BatchDrained(Event, tag="batch_drained", frozen=True):
     """Fat poured off a batch."""
 
@@ -98,11 +116,19 @@ class BatchDrained(Event, tag="batch_drained", frozen=True):
 
 
 class BatchBoxed(Event, tag="batch_boxed", frozen=True):
-    """What is left of a batch, in equal boxes."""
+    """Boxes of equal weight that were filled from a batch; boxes of other weights are events of their own."""
 
     batch: int
     boxes: int
     box_g: float
+
+
+class BatchMoved(Event, tag="batch_moved", frozen=True):
+    """Boxes of a batch, or what is loose of it (`boxes` is None), that went to another place."""
+
+    batch: int
+    boxes: int | None
+    to: str
 
 
 class BatchReduced(Event, tag="batch_reduced", frozen=True):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import cooking, opening, remaining
+from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
 from bot.conversation.coaching import agreements, assignments, digest, notes, roster
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
@@ -16,6 +16,7 @@ from bot.conversation.privacy import rights
 from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
 from bot.conversation.settings import belongings, preferences, reminders, targets, words
 from bot.language import asked as a
+from bot.language import batch_meanings as b
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
@@ -52,9 +53,9 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.PourOff():
             return cooking.pour_off(meaning, ex)
         case m.SplitBatch():
-            return remaining.split(meaning, ex)
+            return boxing.split(meaning, ex)
         case m.ReduceBatch():
-            return remaining.reduce(meaning, ex)
+            return taking.reduce(meaning, ex)
         case m.CloseBatch():
             return remaining.close(meaning, ex)
         case m.Left():
@@ -83,6 +84,8 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return fixes.waste(meaning, ex)
         case m.Again():
             return fixes.again(meaning, ex)
+        case m.OnTheScale():
+            return fixes.on_the_scale(meaning, ex)
         case m.SaveTare():
             return belongings.save_tare(meaning, ex)
         case m.SaveMeasure():
@@ -156,10 +159,74 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             | a.Skip()
         ):
             return _asked(meaning, ex)
+        case (
+            b.AddIngredients()
+            | b.CorrectIngredient()
+            | b.RemoveIngredient()
+            | b.SwapIngredient()
+            | b.TakeOutRefuse()
+            | b.CountPieces()
+            | b.BoxUp()
+            | b.MoveBoxes()
+            | b.TakeBoxes()
+            | b.TakePieces()
+            | b.TakeShare()
+            | b.GiveAway()
+            | b.RenameBatch()
+            | b.CookAgain()
+            | b.Recipes()
+            | b.Contents()
+            | b.Stored()
+            | b.StillGood()
+        ):
+            return _of_batch(meaning, ex)
         case _:
             outcome = _of_coaching(meaning, ex)
             # Matters between a coach and a client are no records, so the reply does not say that none was made.
             return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
+    return None
+
+
+def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+    match meaning:
+        case b.AddIngredients():
+            return changing.add(meaning, ex)
+        case b.CorrectIngredient():
+            return changing.correct(meaning, ex)
+        case b.RemoveIngredient():
+            return changing.remove(meaning, ex)
+        case b.SwapIngredient():
+            return changing.swap(meaning, ex)
+        case b.TakeOutRefuse():
+            return changing.take_refuse_out(meaning, ex)
+        case b.RenameBatch():
+            return changing.rename(meaning, ex)
+        case b.CountPieces():
+            return boxing.count_pieces(meaning, ex)
+        case b.BoxUp():
+            return boxing.box_up(meaning, ex)
+        case b.MoveBoxes():
+            return boxing.move(meaning, ex)
+        case b.TakeBoxes():
+            return taking.take_boxes(meaning, ex)
+        case b.TakePieces():
+            return taking.take_pieces(meaning, ex)
+        case b.TakeShare():
+            return taking.take_share(meaning, ex)
+        case b.GiveAway():
+            return taking.give_away(meaning, ex)
+        case b.CookAgain():
+            return opening.cook_again(meaning, ex)
+        case b.Recipes():
+            answering.recipes(ex)
+        case b.Contents():
+            return answering.contents(meaning, ex)
+        case b.Stored():
+            return answering.stored(meaning, ex)
+        case b.StillGood():
+            return answering.still_good(meaning, ex)
+        case _:
+            assert_never(meaning)
     return None
 
 

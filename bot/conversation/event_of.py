@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from bot.events import (
+    BatchChanged,
     BatchCooked,
     BatchOpened,
     IngredientPart,
@@ -62,6 +63,12 @@ def batch_opened(batch: Batch) -> BatchOpened:
     """A batch with its ingredients."""
     parts = tuple(IngredientPart(food=i.food, raw_g=i.raw_g) for i in batch.ingredients)
     return BatchOpened(batch=batch.number, name=batch.name, raw_g=batch.raw_g, ingredients=parts)
+
+
+def batch_changed(batch: Batch) -> BatchChanged:
+    """A batch with its ingredients and name as they are now."""
+    opened = batch_opened(batch)
+    return BatchChanged(batch=opened.batch, name=opened.name, raw_g=opened.raw_g, ingredients=opened.ingredients)
 
 
 def batch_cooked(batch: Batch) -> BatchCooked:

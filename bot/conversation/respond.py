@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
@@ -18,7 +19,7 @@ from bot.language.guided import NoteFrom, ReplyTo
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
 from bot.language.message import read
-from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
+from bot.language.surroundings import LastWeighIn, Surroundings, Waiting
 from bot.language.understand import meanings_of
 from bot.messages import Incoming, Reply, Turn
 from bot.reports import series
@@ -170,7 +171,8 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         now=books.local,
         day_starts=books.person.day_starts,
         region=books.person.region,
-        batches=tuple(KnownBatch(b.number, b.name, b.cooked) for b in ex.known.own.batches),
+        batches=known_batches(ex),
+        closed=closed_batches(ex),
         tares=tuple(ex.known.tares.items()),
         labels=ex.known.own.labels,
         waiting=tuple(Waiting(q.about, q.choices) for q in waiting),

@@ -17,6 +17,8 @@ from domain.uncertainty import give_or_take_kcal
 MAX_CHOICE = 24
 """Longest text of a choice, in characters."""
 FAR_DAYS = 300
+NEARLY = 0.02
+"""So near to a whole number a count of pieces is one."""
 
 
 def grams(value: float) -> str:
@@ -105,6 +107,24 @@ def food_in_state(name: str, value: State, method: str, group: str) -> str:
 def batch(value: Batch) -> str:
     """'batch 2 (chilli)'."""
     return f"batch {value.number} ({value.name})"
+
+
+def divided(value: Batch) -> str:
+    """', 3 pieces, 2 of 4 boxes': what a batch was divided into, and what of that is left; empty for none."""
+    parts = []
+    if value.pieces_left is not None:
+        parts.append(pieces(value.pieces_left, value.pot.piece))
+    if value.boxes_packed:
+        parts.append(f"{len(value.boxes)} of {value.boxes_packed} boxes")
+    return "".join(f", {part}" for part in parts)
+
+
+def pieces(count: float, word: str) -> str:
+    """'3 rotis', '1 piece', 'about 2.8 pieces'."""
+    whole = round(count)
+    if abs(count - whole) <= NEARLY:
+        return f"{whole} {word}{'' if whole == 1 else 's'}"
+    return f"about {count:.1f} {word}s"
 
 
 def ingredients(value: Batch) -> str:

@@ -8,14 +8,16 @@ from typing import Literal
 
 from bot.language.lexicon import Lexicon
 from bot.language.meanings import Amount, Doubt
-from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader
+from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader, written
+from bot.language.reckoning import reckoning
 from bot.language.text import Token, singular, texts_of
+from bot.language.word_lists import word_lists
 from domain import quantities
+from domain.quantities import Region
 
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
-DESCRIBING = frozenset({"level", "heaped", "heaping", "rounded", "generous", "scant", "full", "flat", "big", "good"})
-"""Words between a number and its unit that change neither."""
+WORDS = word_lists("telling")
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
 
@@ -23,8 +25,10 @@ COUNTED_UP_TO = 12
 class AmountReader:
     """Reads amounts off a message's tokens. Every method returns None where nothing of its kind begins."""
 
-    def __init__(self, tokens: Sequence[Token], words: Lexicon) -> None:
+    def __init__(self, tokens: Sequence[Token], words: Lexicon, region: Region) -> None:
         self.tokens = tokens
+        self.region = region
+        self._operations = reckoning().operations
         self.words = words
         self.numbers = NumberReader(tokens, words.units)
         # Several readers ask for the same place.
@@ -79,13 +83,13 @@ class AmountReader:
         return self._quantities[i]
 
     def _quantity(self, i: int) -> tuple[Amount, int] | None:
-        number = self.number(i) or self._lone_unit(i)
+        number = self._misheard(i) or self.number(i) or self._lone_unit(i)
         if number is None:
             return None
         at = number.end
         if self._text(at) == "-" and not self.tokens[at].spaced and self.unit(at + 1):
             at += 1
-        while self._text(at) in DESCRIBING and self.unit(at + 1):
+        while self._text(at) in WORDS["before_unit"] and self.unit(at + 1):
             at += 1
         if self._text(at) in ("a", "an", "of") and number.word and self._text(at + 1) and self.unit(at + 1):
             at += 1
@@ -115,13 +119,25 @@ class AmountReader:
             return "range"
         return "point" if number.pointed or (number.heard and number.other is not None) else None
 
+    def _misheard(self, i: int) -> Number | None:
+        """'rice to hundred grams': a hundred, or two of them that were heard wrong."""
+        said = self.numbers.said
+        sounds = self._text(i - 1) in said.heard_only_behind and self._text(i) in said.scales
+        if not sounds or self._text(i - 2) in ("", *said.heard_behind) or self.words.knows(self._text(i - 2)):
+            return None
+        number = self.number(i)
+        if number is None:
+            return None
+        other = number.value + (said.heard[self._text(i - 1)] - 1) * said.scales[self._text(i)]
+        return replace(number, heard=True, other=other)
+
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""
         before = self._text(i - 1)
         if (
-            self._text(i) not in ("kilo", "kilogram", "pound", "litre", "liter")
+            self._text(i) not in WORDS["lone_units"]
             or (i and self.number(i - 1))
-            or before in ("per", "a", "the", "each", "/")
+            or before in WORDS["before_no_lone_unit"]
         ):
             return None
         return Number(1, i, word=True) if self._text(i + 1) in ("of", "and") else None
@@ -136,6 +152,9 @@ class AmountReader:
             doubt = None if number.pointed else "range"
         elif number.other is not None and unit != "g" and quantities.grams(value, unit) > IMPOSSIBLE_G:
             value = number.other
+        several = self._several(i, number, end)
+        if several is not None:
+            doubt, other = "each", quantities.grams(several, unit)
         half = self.numbers.and_a_half(Number(value, end))
         value, end = half.value, half.end
         grams = quantities.grams(value, unit)
@@ -153,6 +172,19 @@ class AmountReader:
         )
         return read, end
 
+    def _several(self, i: int, number: Number, end: int) -> float | None:
+        """'two fifty gram patties': what two of fifty come to, where the number may be 250 too; else None."""
+        noun = self._text(end)
+        named = self._text(number.end) == singular(self._text(number.end)) and len(self._text(number.end)) > 2
+        if not number.word or not named or self.tokens[end - 1].kind != "word" or noun in self.words.filler:
+            return None
+        plural = any(singular(self._text(j)) != self._text(j) for j in range(end, end + 2))
+        for count in self.numbers.at(i)[1:]:
+            each = self.numbers.best(count.end)
+            if plural and 2 <= count.value <= COUNTED_UP_TO and each is not None and each.end == number.end:
+                return count.value * each.value
+        return None
+
     def _said(self, start: int, end: int) -> str:
         parts = [(" " if t.spaced and n else "") + t.raw for n, t in enumerate(self.tokens[start:end])]
         return "".join(parts)
@@ -169,7 +201,7 @@ class AmountReader:
         if left is None:
             return None
         read, end = left
-        if self._text(i - 1) == "between" and self._text(end) in ("and", "&", "-"):
+        if self._text(i - 1) in WORDS["between"] and self._text(end) in ("and", "&", "-"):
             upper = self.quantity(end + 1)
             if upper is not None:
                 return replace(upper[0], doubt="range", text=self._said(i, upper[1])), upper[1]
@@ -185,7 +217,7 @@ class AmountReader:
         glued = word == "-" and self.tokens[i].spaced and i + 1 < len(self.tokens) and not self.tokens[i + 1].spaced
         if (i and self.tokens[i - 1].kind == "newline") or i == 0:
             glued = glued and word == "-"
-        if word in ("minus", "negative") or glued:
+        if word in WORDS["negative"] or glued:
             before = self.tokens[i - 1] if i else None
             if before is not None and before.kind == "number":
                 return None
@@ -198,19 +230,14 @@ class AmountReader:
 
     def _share(self, i: int) -> tuple[Amount, int] | None:
         """'half of 250 g', '2/3 of the 300 g', '30 % of 400 g': the product."""
-        number = self.number(i)
-        if number is None:
-            return None
-        end, part = number.end, number.value
-        if self._text(end) == "%":
-            end, part = end + 1, part / 100
-        elif not 0 < part < 1:
+        part, end = self.part(i)
+        if not 0 < part < 1:
             return None
         if self._text(end) == "of":
             end += 1
-        elif self._text(end) not in ("the", "that", "my", "this"):
+        elif self._text(end) not in WORDS["pointing_determiners"]:
             return None
-        while self._text(end) in ("the", "that", "my", "this", "a", "an", "those"):
+        while self._text(end) in WORDS["determiners"]:
             end += 1
         whole = self.quantity(end)
         if whole is None or whole[0].kind != "mass" or whole[0].grams is None or whole[0].doubt:
@@ -218,20 +245,24 @@ class AmountReader:
         grams = part * whole[0].grams
         return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, whole[1])), whole[1]
 
+    def part(self, i: int) -> tuple[float, int]:
+        """(the share that is said at i, where it ends): 'half', '2/3', '30 %', '3/12'; 0 where there is none."""
+        percent = (
+            written(self._text(i)[:-1], i + 1)
+            if self._text(i)[:1].isdecimal() and self._text(i).endswith("%")
+            else None
+        )
+        if percent is not None:
+            return percent.value / 100, percent.end
+        top, bottom = self._text(i), self._text(i + 2)
+        if self._text(i + 1) == "/" and top.isdecimal() and bottom.isdecimal() and len(top) < 3 and len(bottom) < 3:
+            return (int(top) / int(bottom), i + 3) if 0 < int(top) < int(bottom) else (0.0, i)
+        number = self.number(i)
+        return (number.value, number.end) if number is not None and 0 < number.value < 1 else (0.0, i)
+
     def _operation(self, start: int, left: Amount, end: int) -> tuple[Amount, int] | None:
-        sign = self._text(end)
-        op = {
-            "+": "+",
-            "plus": "+",
-            "-": "-",
-            "minus": "-",
-            "less": "-",
-            "x": "x",
-            "*": "x",
-            "times": "x",
-            "to": "to",
-        }.get(sign)
-        if op is None or (left.kind == "volume" and op != "to" and op != "-"):
+        op = self._operations.get(self._text(end))
+        if op is None or (op == "and" and left.kind != "volume"):
             return None
         right = self.quantity(end + 1)
         if right is None or singular(self._text(right[1])) in self.words.parts:
@@ -239,12 +270,8 @@ class AmountReader:
         other, after = right
         if op == "x":
             return self._product(start, left, other, after)
-        if (op in ("to", "-") and left.kind == other.kind == "volume") or (
-            other.kind == "volume" and left.kind == "bare"
-        ):
-            return replace(other, doubt="range", text=self._said(start, after)), after
         if "volume" in (left.kind, other.kind):
-            return None
+            return self._of_volumes(start, op, left, other, after)
         a, b = self._shared_unit(left, other)
         if op == "+":
             both = left.kind == "mass" and other.kind == "mass" and any(c.isalpha() for c in left.text)
@@ -252,11 +279,28 @@ class AmountReader:
                 return None
             total = a + b
             return self._reckoned(start, after, total, left, other)
-        if op == "-" and a > b:
+        went_down = op == "to" and a > b and self._text(start - 1) == "from"  # "went from 1120 to 865"
+        if (op == "-" or went_down) and a > b:
             if other.kind == "bare" and left.kind == "mass" and left.unit != "g":
                 return None
             return self._reckoned(start, after, a - b, left, other)
         return replace(self._reckoned(start, after, b, left, other)[0], doubt="range"), after
+
+    def _of_volumes(self, start: int, op: str, left: Amount, right: Amount, end: int) -> tuple[Amount, int] | None:
+        """'1/2 cup plus 2 tbsp', '1 cup and 2 tbsp' in millilitres; '1 to 2 cups' is a range."""
+        if op in ("to", "-", "or"):
+            ranged = right.kind == "volume" and left.kind in ("volume", "bare")
+            return (replace(right, doubt="range", text=self._said(start, end)), end) if ranged else None
+        if left.kind != "volume" or right.kind != "volume" or left.doubt or right.doubt:
+            return None
+        first, second = (quantities.millilitres(a.value, a.unit, self.region) for a in (left, right))
+        smaller = quantities.millilitres(1, right.unit, self.region) < quantities.millilitres(1, left.unit, self.region)
+        if op == "and" and not smaller:
+            return None
+        text = self._said(start, end)
+        if left.unit == right.unit:
+            return Amount(kind="volume", value=left.value + right.value, unit=left.unit, text=text), end
+        return Amount(kind="volume", value=first + second, unit="ml", text=text), end
 
     def _spaced(self, i: int) -> bool:
         return self.tokens[i].spaced and i + 1 < len(self.tokens) and self.tokens[i + 1].spaced
@@ -266,6 +310,9 @@ class AmountReader:
             grams = left.value * right.grams
         elif left.kind == "mass" and right.kind == "bare" and left.grams is not None:
             grams = left.grams * right.value
+        elif left.kind == "bare" and right.kind == "volume":
+            value = left.value * right.value
+            return Amount(kind="volume", value=value, unit=right.unit, text=self._said(start, end)), end
         elif left.kind == right.kind == "bare":
             value = left.value * right.value
             return Amount(kind="bare", value=value, text=self._said(start, end)), end

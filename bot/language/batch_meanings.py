@@ -36,6 +36,8 @@ class CorrectIngredient:
     """Which ingredient of the batch."""
     item: Item
     """What it really was; what `item` leaves out (amount, name, state) stays as it was."""
+    line: int | None = None
+    """Which line of the batch it is, once that was asked."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +46,8 @@ class RemoveIngredient:
 
     batch: BatchRef
     names: tuple[Name, ...]
+    line: int | None = None
+    """Which line of the batch it is, once that was asked of a single name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +57,7 @@ class SwapIngredient:
     batch: BatchRef
     name: Name
     item: Item
+    line: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +69,7 @@ class TakeOutRefuse:
     amount: Amount
     name: Name | None = None
     """The ingredient that they came from, where that was said."""
+    line: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

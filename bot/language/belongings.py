@@ -8,6 +8,7 @@ from bot.language.chunks import Chunk, Line
 from bot.language.meanings import BatchRef, TareRef
 from bot.language.names import lemmas_of
 from bot.language.numbers import Number
+from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch
 from domain import reference
 
@@ -52,7 +53,7 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
         number = int(spoken.value)
         return line.make("batch", i, spoken.end, batch=BatchRef(number=number, text=f"batch {number}"))
     numbers = tuple(b.number for b in line.around.batches)
-    named = _named_batches(line, i + 1)
+    named = named_batches(line, i + 1)
     if named is not None and line.text(i - 1) in ("the", "from", "of", "my"):
         return line.make(
             "batch", i, named[1], batch=BatchRef(candidates=named[0], text=" ".join(line.lemmas[i + 1 : named[1]]))
@@ -71,7 +72,7 @@ def _spoken_number(line: Line, i: int) -> Number | None:
 def read_batch_name(line: Line, i: int) -> Chunk | None:
     """An open batch by its name; not sure of it where the word is a plain food too."""
     food = line.name(i) if line.tokens[i].kind == "word" else None
-    named = _named_batches(line, i)
+    named = named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
     if alike and food is not None and (named is None or food[1] >= named[1]):
         named = (alike, food[1])
@@ -87,11 +88,17 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
         )
         if not whole:
             return None
-    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end)
+    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
     ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
     return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def _from_batches(line: Line) -> bool:
+    """Whether the line says that what it tells is from batches ('180 chix, 220 rice from the batches')."""
+    words = line.plain_words
+    return any(True for i in range(len(words)) for _ in pack()["from_batches"].ends(words, i))
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:
@@ -107,7 +114,7 @@ def _is_dish(target: str) -> bool:
     return food is not None and food.dish
 
 
-def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
+def named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
     """Open batches that go by the words at i: by the whole name, else by a part of it."""
     if i >= len(line.tokens) or line.tokens[i].kind != "word":
         return None
@@ -153,7 +160,7 @@ def _same_words(line: Line, i: int, lemmas: tuple[str, ...]) -> bool:
 
 def _alike(line: Line, typed: str, word: str) -> bool:
     """Equal, or one slip apart in a word of five letters or more ('chili', 'chilli')."""
-    if typed == word:
+    if word in (typed, typed.removesuffix("s")):
         return True
     if min(len(typed), len(word)) < 5:
         return False
@@ -170,9 +177,12 @@ def read_tare(line: Line, i: int) -> Chunk | None:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
     start = i + 2 if line.text(i + 1) == "." else i + 1
-    if line.text(i) not in INSIDE or line.text(start) not in ("the", "my", "our"):
+    if line.text(i) not in INSIDE:
         return None
-    start += 1
+    if line.text(start) in ("the", "my", "our"):
+        start += 1
+    elif start >= len(line.lemmas) or line.lemmas[start] not in line.words.vessels - line.words.loose_units:
+        return None
     if _known_tare(line, start):
         return None
     end = 0

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, TypedDict, Unpack
+from functools import cached_property
+from typing import Any, Literal, TypedDict, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import Amount, BatchRef, TareRef
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
+from bot.language.pack import plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular, texts_of
 from domain.foods import State
@@ -62,20 +64,29 @@ class Fields(TypedDict, total=False):
 class Line:
     """The tokens of a message with everything that their reading depends on."""
 
-    def __init__(self, tokens: Sequence[Token], around: Surroundings, vocabulary: Vocabulary) -> None:
+    def __init__(self, tokens: Sequence[Token], around: Surroundings, vocabulary: Vocabulary, whole: str) -> None:
+        self.whole = whole
         self.tokens = tokens
         self.around = around
         self.vocabulary = vocabulary
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
+        self.plain = [plain(t.text) for t in tokens]
         self.text = texts_of(tokens)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
-        self.amounts = AmountReader(tokens, self.words)
+        self.templated: dict[tuple[int, int], list[Any] | None] = {}
+        """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
+        self.amounts = AmountReader(tokens, self.words, around.region)
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
+
+    @cached_property
+    def plain_words(self) -> list[str]:
+        """Its words as phrases of the pack are compared."""
+        return [plain(token.text) for token in self.tokens]
 
     def name(self, i: int) -> tuple[str, int] | None:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""
@@ -87,6 +98,10 @@ class Line:
         """Tokens start…end as typed."""
         parts = [(" " if t.spaced and n else "") + t.raw for n, t in enumerate(self.tokens[start:end])]
         return "".join(parts)
+
+    def typed(self, start: int, end: int) -> str:
+        """Tokens start…end with everything between them, hyphens too."""
+        return self.whole[self.tokens[start].start : self.tokens[end - 1].end] if start < end else ""
 
     def make(self, kind: Kind, start: int, end: int, **more: Unpack[Fields]) -> Chunk:
         """The chunk of that kind over tokens start…end."""

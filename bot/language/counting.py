@@ -2,28 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Literal
+
+from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.meanings import Amount
+from bot.language.reckoning import reckoning
+from bot.language.word_lists import word_lists
 from domain import quantities, reference
 
-POINTING = frozenset({"last", "that", "this", "previous", "other", "first", "second", "which", "the", "next", "latest"})
-"""Words after which 'one' is no number ('the last one')."""
-DESCRIBING = frozenset(
-    {"more", "heaped", "level", "rounded", "heaping", "full", "generous", "whole", "good", "nice", "thin", "thick"}
-    | {"cheeky", "ripe", "massive", "huge"}
-)
-"""Words between a number and what it counts that change neither."""
+MOST_PIECES = 1000
+"""Pieces into which anybody divides a batch."""
+WORDS = word_lists("telling")
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:
     """An amount with its unit, or a number with what it counts."""
     token = line.tokens[i]
-    heard = _heard_count(line, i)
-    if heard is not None:
-        return heard
-    pointed = token.text in ("one", "ones") and line.text(i - 1) in POINTING
+    special = _heard_count(line, i) or _share_of_batch(line, i)
+    if special is not None:
+        return special
+    pointed = token.text in ("one", "ones") and line.text(i - 1) in WORDS["pointing"]
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
+        return None
+    if token.text in ("one", "ones") and _stands_for_it(line, i):
         return None
     own_vessel = token.text == "my" and line.text(i + 1) in line.around.words.vessels
     if (token.text in ("a", "an") or own_vessel) and i + 1 < len(line.tokens):
@@ -40,13 +44,78 @@ def read_amount(line: Line, i: int) -> Chunk | None:
     return pieces or line.make("amount", i, end, amount=amount)
 
 
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A share of a batch: above 0, at most 1; of the whole or of what is left, where that was said; where it ends."""
+
+    value: float
+    of: Literal["whole", "left"] | None
+    end: int
+
+
+def share_at(line: Line, i: int) -> Share | None:
+    """'a quarter', '3/12', '3 of the 12', '25 %', 'half of what's left', 'the rest', 'all of it'."""
+    words, said = line.plain_words, reckoning()
+    if i >= len(words):
+        return None
+    rest = next(said["rest"].ends(words, i), None)
+    if rest is not None:
+        return Share(1.0, "left", rest)
+    value, end = line.amounts.part(i)
+    if not value:
+        pieces, total, end = _pieces_of(line, i)
+        value = pieces / total if total else 0.0
+    if not value:
+        return None
+    of = line.text(end) in line.amounts.numbers.said.of
+    for concept, which in ((said["left"], "left"), (said["whole"], "whole")):
+        behind = next(concept.ends(words, end + of), None)
+        if behind is not None:
+            return Share(value, "left" if which == "left" else "whole", behind)
+    return Share(value, None, end)
+
+
+def _pieces_of(line: Line, i: int) -> tuple[float, float, int]:
+    """(pieces, all pieces, where it ends) of '3 of the 12'; zeros where there is no such thing."""
+    pieces = line.amounts.number(i)
+    behind = next(reckoning()["out_of"].ends(line.plain_words, pieces.end), None) if pieces is not None else None
+    total = line.amounts.number(behind) if behind is not None else None
+    if pieces is None or total is None or line.amounts.unit(total.end):
+        return 0.0, 0.0, i
+    whole = pieces.value % 1 == total.value % 1 == 0 and 0 < pieces.value < total.value <= MOST_PIECES
+    return (pieces.value, total.value, total.end) if whole else (0.0, 0.0, i)
+
+
+def _share_of_batch(line: Line, i: int) -> Chunk | None:
+    """A share in numbers before a batch ('3/12 of batch 1', '3 of 12 of the chilli', '25 % of it' is none)."""
+    if not line.around.batches or not line.text(i)[:1].isdecimal():
+        return None
+    share = share_at(line, i)
+    if share is None or share.value >= 1 or line.text(share.end) not in line.amounts.numbers.said.of:
+        return None
+    behind = [j for j in (share.end + 1, share.end + 2) if j < len(line.tokens)]
+    if all(read_batch_number(line, j) is None and read_batch_name(line, j) is None for j in behind):
+        return None
+    return line.make(
+        "amount", i, share.end, amount=Amount(kind="bare", value=share.value, text=line.said(i, share.end))
+    )
+
+
+def _stands_for_it(line: Line, i: int) -> bool:
+    """Whether 'one' at the end of its clause stands for the food: 'the cooked one', 'a very good one'."""
+    after = line.tokens[i + 1] if i + 1 < len(line.tokens) else None
+    before = line.tokens[i - 1] if i else None
+    ends = after is None or after.kind in ("sign", "newline")
+    return ends and before is not None and before.kind == "word" and before.text not in line.words.eating
+
+
 def _heard_count(line: Line, i: int) -> Chunk | None:
     """'for eggs' and nothing else in its clause: a word that sounds like a number, before what is counted in pieces."""
     said = line.amounts.numbers.said
     word = line.text(i)
     if word not in said.heard or word in said.heard_verbs or (i and line.tokens[i - 1].kind == "word"):
         return None
-    found = line.name(i + 1)
+    found = line.name(i + 1) if i + 1 < len(line.tokens) else None
     food = reference.load().foods.get(found[0]) if found else None
     if found is None or food is None or not food.countable:
         return None
@@ -95,7 +164,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     j = end
     if line.text(j) == "of" and line.text(j + 1) in ("the", "my", "those", "these") and amount.value >= 1:
         j += 2
-    while line.text(j) in DESCRIBING:
+    while line.text(j) in WORDS["before_piece"]:
         j += 1
     size = ""
     sized = read_size(line, j) if j < len(line.tokens) else None

@@ -3,26 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.language.waste import is_weight
+from bot.language.word_lists import word_lists
 from domain import reference
 
-JOINING = frozenset({"and", "&", "n"})
-SEPARATING = frozenset({"with", "w", "alongside", "followed", "topped"})
-CARRYING = frozenset({"on", "over", "onto", "into"})
-"""Words between two foods each of which is told by itself: '25 g peanut butter on two rice cakes'."""
-PLACING = CARRYING | {"in", "inside", "atop"}
-"""Words before the food that something went on or into."""
-BREAKING = frozenset(
-    {"in", "on", "for", "from", "at", "to", "by", "into", "after", "before", "as", "because", "while", "when", "if"}
-    | {"since", "during", "off", "out"}
-)
-"""Words that end a run of food words."""
+WORDS = word_lists("telling")
+JOINING = WORDS["joining"]
+SEPARATING = WORDS["separating"]
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
 
@@ -96,7 +89,11 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             told = dict.fromkeys(told, False)
         elif chunk.kind in told:
             told[chunk.kind] = True
-        end = _place_ends(message, chunks, i) if chunk.kind == "word" and text in PLACING and all(told.values()) else i
+        end = (
+            _place_ends(message, chunks, i)
+            if chunk.kind == "word" and text in WORDS["placing"] and all(told.values())
+            else i
+        )
         if end == i:
             kept.append(chunk)
         i = max(end, i + 1)
@@ -106,7 +103,7 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
 def _place_ends(message: Message, chunks: Sequence[Chunk], i: int) -> int:
     """Behind 'on my toast' that begins at chunk i, where no amount of it is told; i where there is no such place."""
     j = i + 1
-    if j >= len(chunks) or chunks[j].text.lower() not in ("my", "the", "our"):
+    if j >= len(chunks) or chunks[j].text.lower() not in WORDS["owned"]:
         return i
     j += 1
     while j < len(chunks) and (
@@ -130,11 +127,11 @@ def _measured_behind(chunks: Sequence[Chunk], i: int) -> bool:
 
 
 def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
-    if text in JOINING or text in (",", ";", ":", "+", "plus", "then", "|", "also", "but"):
+    if text in JOINING or text in WORDS["listing"]:
         return True
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
-    if text in CARRYING:
+    if text in WORDS["carrying"]:
         return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(
             c.kind == "food" for c in chunks[:i]
         )
@@ -181,7 +178,7 @@ def _food_runs(fragment: Fragment) -> list[list[Chunk]]:
             else:
                 runs.append([chunk])
             open_run = True
-        elif chunk.kind in ("amount",) or chunk.text.lower() in BREAKING:
+        elif chunk.kind in ("amount",) or chunk.text.lower() in WORDS["breaking"]:
             open_run = False
     return runs
 
@@ -199,10 +196,21 @@ def merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
             last.chunks[at:at] = kind
             last.chunks.extend(c for c in fragment.chunks if c not in kind)
         elif last is not None and _belongs(message, last, fragment):
-            last.chunks.extend(fragment.chunks)
+            last.chunks.extend(_of_nothing(fragment) if fragment.joined in SEPARATING else fragment.chunks)
         else:
             joined.append(fragment)
     return joined
+
+
+def _of_nothing(fragment: Fragment) -> list[Chunk]:
+    """The chunks of what is said to come with a food and names none ('egg w 240'): its bare numbers are in doubt."""
+    doubted: list[Chunk] = []
+    for chunk in fragment.chunks:
+        amount = chunk.amount
+        if chunk.kind == "amount" and amount is not None and amount.kind == "bare" and amount.doubt is None:
+            chunk = replace(chunk, amount=replace(amount, doubt="unclear", text=f"{fragment.joined} {amount.text}"))
+        doubted.append(chunk)
+    return doubted
 
 
 def _carries(message: Message, fragment: Fragment) -> bool:
@@ -265,7 +273,7 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
             return False
         if for_others(message, fragment):
             return fragment.joined not in JOINING or part_of_it(message, fragment)
-        return named and fragment.joined not in ("+", "plus")
+        return named and fragment.joined not in WORDS["adding"]
     if fragment.of("state", "whole", "tare", "size"):
         return named or bool(last.amounts)
     return False
@@ -309,7 +317,7 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
 def part_of_it(message: Message, fragment: Fragment) -> bool:
     """'130 of it', '150 g of that', 'of which 260 g': a part of what was told before."""
     said = " ".join(t.text for c in fragment.chunks for t in message.tokens[c.start : c.end])
-    return any(f"of {w}" in said for w in ("it", "that", "which", "them", "those", "this", "these"))
+    return any(f"of {w}" in said for w in WORDS["it"])
 
 
 def _named_after(message: Message, fragment: Fragment) -> bool:

@@ -13,9 +13,10 @@ Politeness and punctuation are skipped wherever they stand; nothing else is.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import islice
+from itertools import islice, takewhile
 
 from bot.language.pack import Concept, IntentData, Pack, plain
 
@@ -25,6 +26,8 @@ MOST_MATCHES = 24
 """Ways in which one template may fit one clause before the rest are left alone."""
 LONGEST_CLAUSE = 120
 """Tokens of a clause that templates are tried on; what is longer is a story or a list."""
+OPEN_END = "{text}"
+"""The slot that takes all that is left, as typed."""
 _SYMBOL = re.compile(r"\s*(?:(?P<word>[^\s\[\]()|{}<>]+)|<(?P<concept>\w+)>|\{(?P<slot>[\w:]+)\}|(?P<sign>[\[\]()|]))")
 
 
@@ -43,6 +46,8 @@ class Clause:
 
 
 Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
+ANYTHING = None
+"""What a part opens with that may begin with any token."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,10 @@ class Part:
 
     match: Matcher
     needs: tuple[frozenset[str], ...] = ()
+    opens: frozenset[str] | None = ANYTHING
+    """The words with which it can begin."""
+    empty: bool = False
+    """Whether it may be missing."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +70,8 @@ class Template:
     values: Mapping[str, object]
     part: Part
     text: str
+    open_ended: bool = False
+    """Whether it ends with any text, and therefore may be of any length."""
 
 
 @dataclass(frozen=True)
@@ -81,35 +92,50 @@ class Grammar:
 
     templates: list[Template] = field(default_factory=list)
     by_word: dict[str, list[int]] = field(default_factory=dict)
+    """Templates by the words of their rarest need."""
     anywhere: list[int] = field(default_factory=list)
     """Templates that need no word: slots alone."""
 
-    def readings(self, clause: Clause) -> Iterator[Reading]:
-        """The ways to read the whole clause, in the order of the templates."""
-        if clause.end - clause.start > LONGEST_CLAUSE:
-            return
+    def readings(self, clause: Clause, without: Container[str] = ()) -> Iterator[Reading]:
+        """The ways to read the whole clause, in the order of the templates; none of the intents `without`."""
+        long = clause.end - clause.start > LONGEST_CLAUSE
         said = frozenset(clause.words[clause.start : clause.end])
+        first = [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
         tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
         for n in sorted(tried):
             template = self.templates[n]
+            opens = template.part.opens
+            if (long and not template.open_ended) or (opens is not None and opens.isdisjoint(first)):
+                continue
+            if template.means in without:
+                continue
             if all(not said.isdisjoint(need) for need in template.part.needs):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
 
-def compiled(intents: Iterable[IntentData], pack: Pack) -> Grammar:
-    """The grammar of the intents; a template that is written wrongly raises ValueError with its text."""
-    grammar = Grammar()
-    for intent in intents:
-        for text in intent.say:
-            part = _Writing(text, pack).template()
-            grammar.templates.append(Template(intent.means, intent.values, part, text))
-            n = len(grammar.templates) - 1
-            rarest = min(part.needs, key=len, default=frozenset[str]())
-            for word in rarest:
-                grammar.by_word.setdefault(word, []).append(n)
-            if not rarest:
-                grammar.anywhere.append(n)
+def compiled(
+    intents: Iterable[IntentData], pack: Pack, slot_words: Mapping[str, frozenset[str]] | None = None
+) -> Grammar:
+    """The grammar of the intents; a template that is written wrongly raises ValueError with its text.
+
+    `slot_words`: for slots that hold one of certain words at least, those words.
+    """
+    slots = slot_words or {}
+    written = [(intent, text, _Writing(text, pack, slots).template()) for intent in intents for text in intent.say]
+    templates = [
+        Template(intent.means, intent.values, part, text, open_ended=text.endswith(OPEN_END))
+        for intent, text, part in written
+    ]
+    common = Counter(word for template in templates for need in template.part.needs for word in need)
+    grammar = Grammar(templates)
+    for n, template in enumerate(templates):
+        if not template.part.needs:
+            grammar.anywhere.append(n)
+            continue
+        # Found by the need that the fewest templates share: the others are looked at only after it.
+        for word in min(template.part.needs, key=lambda need: sum(common[word] for word in need)):
+            grammar.by_word.setdefault(word, []).append(n)
     return grammar
 
 
@@ -138,7 +164,8 @@ def _word(word: str, pack: Pack) -> Part:
                 if at + len(form) <= clause.end and tuple(clause.words[at : at + len(form)]) == form:
                     yield at + len(form), captures
 
-    return Part(match, (frozenset(form[0] for form in forms),))
+    first = frozenset(form[0] for form in forms)
+    return Part(match, (first,), first)
 
 
 def _concept(found: Concept) -> Part:
@@ -149,17 +176,17 @@ def _concept(found: Concept) -> Part:
                     if end <= clause.end:
                         yield end, captures
 
-    return Part(match, (found.words,))
+    return Part(match, (found.telling,), found.words)
 
 
-def _slot(kind: str, name: str) -> Part:
+def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
         for at in _places(clause, i):
             if at < clause.end:
                 for value, end in clause.fill(kind, at, clause.end):
                     yield end, (*captures, (name, value))
 
-    return Part(match)
+    return Part(match, () if words is None else (words,))
 
 
 def _sequence(parts: Sequence[Part]) -> Part:
@@ -170,10 +197,20 @@ def _sequence(parts: Sequence[Part]) -> Part:
         if n == len(parts):
             yield i, captures
             return
-        for end, more in parts[n].match(clause, i, captures):
-            yield from match(clause, end, more, n + 1)
+        if _can_open(parts[n], clause, i):
+            for end, more in parts[n].match(clause, i, captures):
+                yield from match(clause, end, more, n + 1)
 
-    return Part(match, tuple(need for part in parts for need in part.needs))
+    needs = tuple(need for part in parts for need in part.needs)
+    before = len(list(takewhile(lambda part: part.empty, parts)))
+    return Part(match, needs, _opening(parts[: before + 1]), before == len(parts))
+
+
+def _opening(parts: Sequence[Part]) -> frozenset[str] | None:
+    """The words with which one of the parts can begin."""
+    if any(part.opens is None for part in parts):
+        return ANYTHING
+    return frozenset[str]().union(*(part.opens for part in parts if part.opens is not None))
 
 
 def _alternatives(parts: Sequence[Part]) -> Part:
@@ -182,26 +219,45 @@ def _alternatives(parts: Sequence[Part]) -> Part:
 
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
         for part in parts:
-            yield from part.match(clause, i, captures)
+            if _can_open(part, clause, i):
+                yield from part.match(clause, i, captures)
 
+    needs: tuple[frozenset[str], ...] = ()
     if all(part.needs for part in parts):
-        return Part(match, (frozenset().union(*(min(part.needs, key=len) for part in parts)),))
-    return Part(match)
+        needs = (frozenset[str]().union(*(min(part.needs, key=len) for part in parts)),)
+    return Part(match, needs, _opening(parts), any(part.empty for part in parts))
+
+
+def _can_open(part: Part, clause: Clause, i: int) -> bool:
+    """Whether a part can begin at token i, or behind what is skipped there."""
+    opens = part.opens
+    if opens is None or part.empty:
+        return True
+    words, skipped = clause.words, clause.skipped
+    while i < clause.end:
+        if words[i] in opens:
+            return True
+        if not skipped[i]:
+            return False
+        i += 1
+    return False
 
 
 def _optional(part: Part) -> Part:
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
-        yield from part.match(clause, i, captures)
+        if _can_open(part, clause, i):
+            yield from part.match(clause, i, captures)
         yield i, captures
 
-    return Part(match)
+    return Part(match, (), part.opens, empty=True)
 
 
 class _Writing:
     """Reads the text of a template."""
 
-    def __init__(self, text: str, pack: Pack) -> None:
+    def __init__(self, text: str, pack: Pack, slot_words: Mapping[str, frozenset[str]]) -> None:
         self.text = text
+        self.slot_words = slot_words
         self.pack = pack
         self.symbols = self._symbols()
         self.at = 0
@@ -242,14 +298,14 @@ class _Writing:
         kind, text = self.symbols[self.at]
         self.at += 1
         if kind == "word":
-            return _word(plain(text), self.pack)
+            return _word(self.pack.spell(plain(text)), self.pack)
         if kind == "concept":
             if text not in self.pack.concepts:
                 raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
             return _concept(self.pack[text])
         if kind == "slot":
             slot, _, name = text.partition(":")
-            return _slot(slot, name or slot)
+            return _slot(slot, name or slot, self.slot_words.get(slot))
         inner = self._choice()
         closing = "]" if text == "[" else ")"
         if self._next() != ("sign", closing):

@@ -52,7 +52,11 @@ class WhoSees:
 class Roster:
     """How all clients stand, or only which of them have logged today."""
 
-    of: Literal["all", "logged"] = "all"
+    of: Literal["all", "logged", "silent", "over", "under", "unweighed", "protein", "new", "paused"] = "all"
+    """Which of them: those who have logged today or have not for days, are over or under their target, weigh least,
+    are short of protein, are new, or pause."""
+    group: str = ""
+    """Only a group of the coach's own."""
     invites: bool = False
     """Whether it was asked by the command, which also leads to the first invitation, or says who guides the person."""
 
@@ -87,8 +91,17 @@ class TargetFor:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    alcohol_g: float | None = None
     day: date | None = None
     """The first day on which it holds; None: today."""
+    until: date | None = None
+    """The last one; None: until another is set."""
+    days: str = ""
+    """Which days: `training`, `rest`, or days of the week as digits, 0 is Monday; empty: all."""
     confirmed: tuple[str, ...] = ()
 
 
@@ -195,6 +208,112 @@ class Reweigh:
     outcome: Literal["", "right", "gone"] = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientHistory:
+    """A stretch of a client's records, longer than a day: "Ben's last 4 weeks", "Ben on 3 March"."""
+
+    client: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CompareWeeks:
+    """Two weeks of a client side by side; how many weeks back each of them is, 0 is this week."""
+
+    client: str
+    weeks_back: tuple[int, int] = (0, 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientTrend:
+    """Something of a client's over time: "Ben's weight", "Ben's energy balance"."""
+
+    client: str
+    of: Literal["body_weight", "energy_balance"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientFood:
+    """How often and how much of a food a client has: "how much rice does Ben eat?"."""
+
+    client: str
+    name: Name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientReport:
+    """A client's records as a page for a consultation, or as a file."""
+
+    client: str
+    form: Literal["page", "file"] = "page"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comment:
+    """A coach's words on a client's meal or weigh-in; the client sees which one."""
+
+    client: str
+    text: str
+    day: date | None = None
+    """None: the client's today."""
+    meal: str | None = None
+    number: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pause:
+    """Reminders rest and statistics leave the days out; `client` is empty for the person's own pause."""
+
+    client: str = ""
+    first: date | None = None
+    """None: today."""
+    until: date | None = None
+    """The last day of it; None: until it is ended."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resume:
+    """The end of a pause."""
+
+    client: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrivateNote:
+    """What a coach writes down about a client, for nobody else; `flag` marks the client as well."""
+
+    client: str
+    text: str
+    flag: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrivateNotes:
+    """A coach's own notes about a client are asked for."""
+
+    client: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutInGroup:
+    """A client is put into a group of the coach's own, or taken out of it."""
+
+    client: str
+    group: str
+    out: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withhold:
+    """A part of the consent is withdrawn, or given again."""
+
+    what: Literal["body_weight", "energy", "comments"]
+    coach: str = ""
+    """Empty: whoever guides the person."""
+    given: bool = False
+
+
 Guided = (
     Invite
     | Consent
@@ -216,4 +335,16 @@ Guided = (
     | ReplyTo
     | AskReweigh
     | Reweigh
+    | ClientHistory
+    | CompareWeeks
+    | ClientTrend
+    | ClientFood
+    | ClientReport
+    | Comment
+    | Pause
+    | Resume
+    | PrivateNote
+    | PrivateNotes
+    | PutInGroup
+    | Withhold
 )

@@ -22,11 +22,11 @@ from bot.language.shares import shared
 from bot.language.telling import AGREE, item_of
 from bot.language.text import singular
 from bot.language.waste import grams_of, is_weight, wastes_found
+from bot.language.word_lists import word_lists
 from domain import reference
 
-SOME = frozenset({"some", "a", "bit", "few", "little", "splash", "drizzle", "knob", "dash", "pinch", "handful"})
-"""Words that tell a food by itself beside 'and': no part of the one mass."""
-LISTING = JOINING | {",", ";", "/", "+", "plus"}
+WORDS = word_lists("telling")
+LISTING = JOINING | WORDS["adding"] | {",", ";", "/"}
 """What parts the foods of a list."""
 MOST_TOGETHER = 8
 """Foods of one mass that are looked for; no person weighs more together."""
@@ -180,7 +180,7 @@ def _led_by_food(fragment: Fragment) -> bool:
 
 def _some(message: Message, fragment: Fragment) -> bool:
     first = message.tokens[fragment.chunks[0].start].text if fragment.chunks else ""
-    return first in SOME
+    return first in WORDS["some"]
 
 
 def _timed(message: Message, built: Sequence[tuple[Item, Fragment]]) -> list[Item]:

@@ -7,8 +7,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import Any
 
-from bot.language.numbers import number_words
+from bot.language.number_words import number_words
+from bot.language.pack import Spelling
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
@@ -83,10 +85,21 @@ def _state(meaning: str) -> tuple[State, str]:
     return State.COOKED, meaning
 
 
+def read_lists(spell: Spelling = str) -> dict[str, Any]:
+    """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
+    data = tomllib.loads((resources.files("bot.language") / "lexicon.toml").read_text("utf-8"))
+    longer = data["abbreviations"]
+    data["abbreviations"] = {spell(word): spell(longer[word]) for word in longer}
+    return {
+        name: {key: [spell(word) for word in told] if isinstance(told, list) else told for key, told in lists.items()}
+        for name, lists in data.items()
+    }
+
+
 @cache
 def lexicon() -> Lexicon:
     """The lists, read once."""
-    data = tomllib.loads((resources.files("bot.language") / "lexicon.toml").read_text("utf-8"))
+    data = read_lists()
 
     def words(name: str) -> frozenset[str]:
         listed = data[name]["words"]

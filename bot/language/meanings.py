@@ -47,6 +47,8 @@ class PourOff:
 
     batch: BatchRef
     amount: Amount
+    fat: bool = True
+    """Whether it was fat; other liquid has no energy."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +108,11 @@ class SaveLabel:
     carbohydrate_g: float | None
     fibre_g: float | None = None
     alcohol_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    """Where only sodium is printed, 2.5 times that."""
+    polyols_g: float | None = None
     measure: str | None = None
     measure_count: float = 1.0
     confirmed: tuple[str, ...] = ()
@@ -137,9 +144,39 @@ class SetTarget:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    alcohol_g: float | None = None
     day: date | None = None
     """The first day that it is for; None: today."""
+    until: date | None = None
+    """The last one; None: until another is set."""
+    days: str = ""
+    """Which days: `training`, `rest`, or days of the week as digits, 0 is Monday; empty: all."""
     confirmed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayKind:
+    """Which kind of day it is, for targets that differ: "today is a training day"."""
+
+    kind: Literal["training", "rest"]
+    day: date | None = None
+    """None: today."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AboutSelf:
+    """What somebody says about themselves that asks for a calm word, and may ask for help."""
+
+    kind: Literal[
+        "pregnant", "breastfeeding", "insulin", "diabetes", "eating_disorder", "minor", "purging", "fasting",
+        "self_harm", "blood_sugar",
+    ]  # fmt: skip
+    years: int | None = None
+    """The age, for a minor."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -289,6 +326,15 @@ class Again:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OnTheScale:
+    """What the scale shows with all that was put on it before, in messages of their own ("now 235 with milk")."""
+
+    total: Amount
+    item: Item
+    """What was added, without an amount."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """The totals of a day, a week or a month are asked for; a week is the seven days up to `day`."""
 
@@ -387,6 +433,8 @@ Meaning = (
     | SaveHabit
     | BodyWeight
     | SetTarget
+    | DayKind
+    | AboutSelf
     | ComputeTarget
     | SetReminder
     | AskReminderTime
@@ -402,6 +450,7 @@ Meaning = (
     | DeleteSeveral
     | Waste
     | Again
+    | OnTheScale
     | Sheet
     | Trend
     | Listing

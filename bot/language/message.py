@@ -185,6 +185,8 @@ class Message:
             return False
         if said[0] == "what" and said[1:2] in (["i"], ["we"]) and "?" not in said:
             return False
+        if said[0] == "which" and said[1:2] in (["was"], ["were"], ["is"]) and "?" not in said:
+            return False
         exclaims = said[0] in ("what", "how") and said[1:2] in (["a"], ["an"])
         return "?" in said or (said[0] in self.words.asking and not exclaims)
 
@@ -265,5 +267,5 @@ def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
     tokens = with_spoken_signs(tokenise(typed))
-    line = Line(tokens, around, Vocabulary(around.labels, around.words))
+    line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

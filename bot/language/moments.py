@@ -9,9 +9,11 @@ from functools import cache
 
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.meanings import When
-from bot.language.numbers import NumberReader, number_words
+from bot.language.number_words import number_words
+from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
 from bot.language.text import texts_of
+from bot.language.word_lists import word_lists
 from domain.quantities import Region
 
 
@@ -55,33 +57,20 @@ def together(moments: Sequence[Moment], around: Surroundings) -> When:
     return When(day=day, moment=moment, meal=meal, future=future, unclear=unclear)
 
 
-_YESTERDAY = frozenset({"yesterday", "yest", "yday", "yesterday's", "ystrday", "yesteday", "yesterdays"})
-_TODAY = frozenset({"today", "tonight", "2day", "todays", "today's"})
-_TOMORROW = frozenset({"tomorrow", "tmrw", "tomorow", "tommorow", "tomorrow's", "tmr", "tomorrows"})
-_WHICH_DAY = frozenset({"on", "this", "last", "next", "past"})
-_BEFORE_DATE = frozenset({"on", "for", "from"})
-_BEFORE_CLOCK = frozenset({"at", "around", "@", "by", "about"})
-_NAMED_CLOCK = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+WORDS = word_lists("moments")
+_NAMED_CLOCK = {**dict.fromkeys(WORDS["noon"], time(12)), **dict.fromkeys(WORDS["midnight"], time(0))}
 LONGEST_AGO = 10_000
 """More days, hours or minutes ago than anybody counts."""
-_BEFORE_MEAL = frozenset(
-    {"for", "at", "with", "my", "a", "the", "our", "as", "of", "post", "late", "early", "during"}
-    | {"afternoon", "morning", "evening", "midnight", "light", "quick"}
-)
 
 
 @cache
 def _openers() -> frozenset[str]:
     """The words (less their 's) with which an expression of time can begin."""
     words = lexicon()
-    return frozenset(
-        word.removesuffix("'s")
-        for word in (
-            *("the", "day", "lastnight"),
-            *_YESTERDAY, *_TODAY, *_TOMORROW, *_WHICH_DAY, *_BEFORE_DATE, *_BEFORE_CLOCK, *_NAMED_CLOCK,
-            *_BEFORE_MEAL, *number_words().openers, *words.weekdays, *words.months, *words.meals,
-        )
-    )  # fmt: skip
+    names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
+    days = frozenset().union(*(WORDS[name] for name in names))
+    opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
+    return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day", "lastnight"))
 
 
 class MomentReader:
@@ -117,16 +106,16 @@ class MomentReader:
                 return Moment(day=today - timedelta(days=2)), j + 2
         if word == "day" and after == "before" and self._text(i + 2) == "yesterday":
             return Moment(day=today - timedelta(days=2)), i + 3
-        if word in _YESTERDAY:
-            end = i + 2 if after in ("morning", "afternoon", "evening", "night", "lunchtime") else i + 1
+        if word in WORDS["yesterday"]:
+            end = i + 2 if after in WORDS["part_of_day"] else i + 1
             return Moment(day=today - timedelta(days=1)), end
         if (word == "last" and after in ("night", "evening", "nite")) or word in ("lastnight",):
             return Moment(day=today - timedelta(days=1)), i + (1 if word == "lastnight" else 2)
-        if word == "this" and after in ("morning", "afternoon", "evening", "lunchtime", "noon", "am", "pm"):
+        if word == "this" and after in WORDS["part_of_this_day"]:
             return Moment(day=today), i + 2
-        if word in _TODAY:
+        if word in WORDS["today"]:
             return Moment(day=today), i + 1
-        if word in _TOMORROW:
+        if word in WORDS["tomorrow"]:
             return Moment(day=today + timedelta(days=1), future=True), i + 1
         return None
 
@@ -136,7 +125,7 @@ class MomentReader:
             return None
         unit = self._text(number.end).rstrip("s")
         span = self.numbers.and_a_half(replace(number, end=number.end + 1))
-        if self._text(span.end) not in ("ago", "back", "earlier"):
+        if self._text(span.end) not in WORDS["ago"]:
             return None
         if unit in ("day", "week"):
             days = int(span.value * (7 if unit == "week" else 1))
@@ -149,7 +138,7 @@ class MomentReader:
     def _weekday(self, i: int) -> tuple[Moment, int] | None:
         before = i
         qualifier = ""
-        if self._text(i) in _WHICH_DAY:
+        if self._text(i) in WORDS["which_day"]:
             qualifier, i = self._text(i), i + 1
             if qualifier == "on" and self._text(i) in ("last", "the", "this"):
                 qualifier, i = self._text(i), i + 1
@@ -190,7 +179,7 @@ class MomentReader:
             return None
 
     def _date(self, i: int) -> tuple[Moment, int] | None:
-        said_on = self._text(i) in _BEFORE_DATE
+        said_on = self._text(i) in WORDS["before_date"]
         j = i + 1 if said_on else i
         if self._text(j) == "the":
             j += 1
@@ -205,7 +194,7 @@ class MomentReader:
                 )
         if number.isdecimal() and len(number) <= 2:
             k = j + 1
-            if self._text(k) in ("st", "nd", "rd", "th"):
+            if self._text(k) in WORDS["ordinal_endings"]:
                 k += 1
             if self._text(k) == "of":
                 k += 1
@@ -216,7 +205,7 @@ class MomentReader:
                 return self._slashed(j)
         month_word = self.words.months.get(number)
         if month_word and self._text(j + 1).isdecimal() and len(self._text(j + 1)) <= 2:
-            end = j + 3 if self._text(j + 2) in ("st", "nd", "rd", "th") else j + 2
+            end = j + 3 if self._text(j + 2) in WORDS["ordinal_endings"] else j + 2
             return self._dated(end, month_word, int(self._text(j + 1)))
         return None
 
@@ -248,9 +237,9 @@ class MomentReader:
         return self._dated(end, month, day, year)
 
     def _clock(self, i: int) -> tuple[Moment, int] | None:
-        at = self._text(i) in _BEFORE_CLOCK
+        at = self._text(i) in WORDS["before_clock"]
         j = i + 1 if at else i
-        while at and self._text(j) in ("about", "around", "exactly", "roughly"):
+        while at and self._text(j) in WORDS["roughly"]:
             j += 1
         word = self._text(j)
         if word in _NAMED_CLOCK:
@@ -270,13 +259,21 @@ class MomentReader:
                 return None
             hour = hour % 12 + (12 if suffix[0] == "p" else 0)
             return Moment(clock=time(hour, minute)), end + (3 if dotted else 1)
-        if suffix in ("o'clock", "oclock", "h", "uhr") and hour < 24:
+        if suffix in WORDS["hour_sharp"] and hour < 24:
             return Moment(clock=time(hour, minute)), end + 1
         if self._text(j + 1) == ":" and hour < 24:
             return Moment(clock=time(hour, minute)), end
         if at and self._text(i) == "at" and hour < 24 and not self._measured(end):
             return Moment(clock=time(hour, minute)), end
         return None
+
+    def clock_at(self, i: int) -> tuple[time, int] | None:
+        """The clock time at token i, where nothing else can stand ('noon', '22', 'six thirty'), and where it ends."""
+        read = self._clock(i)
+        if read is not None and read[0].clock is not None:
+            return read[0].clock, read[1]
+        hour, minute, end = self._digits(i, at=True)
+        return None if hour is None or hour > 24 or self._measured(end) else (time(hour % 24, minute), end)
 
     def _later_half(self, i: int) -> bool:
         """'at 7 in the evening', 'at 8 tonight'."""
@@ -289,11 +286,7 @@ class MomentReader:
     def _measured(self, i: int) -> bool:
         """Whether the number before token i is an amount ("at 20 g") and no time."""
         word = self._text(i)
-        return (
-            word in self.words.mass_units
-            or word in self.words.volume_units
-            or word in ("%", "°", "degrees", "c", "f", "min", "x", "-", "+", "kcal")
-        )
+        return word in self.words.mass_units or word in self.words.volume_units or word in WORDS["measured"]
 
     def _digits(self, i: int, at: bool) -> tuple[int | None, int, int]:
         word = self._text(i)
@@ -352,7 +345,7 @@ class MomentReader:
 
     def _meal(self, i: int) -> tuple[Moment, int] | None:
         j = i
-        while self._text(j) in _BEFORE_MEAL and j < i + 4:
+        while self._text(j) in WORDS["before_meal"] and j < i + 4:
             j += 1
         word = self._text(j).removesuffix("'s")
         meal = self.words.meals.get(word)

@@ -117,7 +117,7 @@ def read_noise(line: Line, i: int) -> Chunk | None:
 def read_no_amount(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""
-    if line.text(i - 1) in ("per", "each") and line.amounts.unit(i + 1):
+    if line.text(i - 1) == "per" and line.amounts.unit(i + 1):
         return line.make("noise", i, i + 2)
     if unit in ENERGY:
         value = line.amounts.quantity(i)

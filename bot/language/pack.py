@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib import resources
 from importlib.resources.abc import Traversable
 
@@ -34,10 +34,15 @@ class Concept:
         """Whether one word by itself says it."""
         return (plain(word),) in self.by_first.get(plain(word), ())
 
-    @property
+    @cached_property
     def words(self) -> frozenset[str]:
         """The words with which it can begin."""
         return frozenset(self.by_first)
+
+    @cached_property
+    def telling(self) -> frozenset[str]:
+        """Words of which one is in every way of saying it: the longest of each phrase, as the rarest as a rule."""
+        return frozenset(max(phrase, key=len) for phrases in self.by_first.values() for phrase in phrases)
 
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
@@ -61,6 +66,8 @@ class Pack:
     short_forms: Mapping[str, Phrase]
     """'whats' → ('what', 'is'): either may stand where a template has the short form."""
     intents: tuple[IntentData, ...]
+    spell: Spelling = str
+    """What words of templates are put through, as those of the concepts were."""
 
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
@@ -94,4 +101,4 @@ def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
             for entry in tomllib.loads(path.read_text("utf-8")).get("intent", ()):
                 values = {k: v for k, v in entry.items() if k not in ("means", "say")}
                 intents.append(IntentData(entry["means"], tuple(entry["say"]), values))
-    return Pack(concepts, short, tuple(intents))
+    return Pack(concepts, short, tuple(intents), spell)

@@ -15,6 +15,7 @@ from bot.language.noise import (
     read_price,
     read_times,
 )
+from bot.language.roles import with_roles
 
 READERS = (
     (read_list_mark, "number sign"),
@@ -44,14 +45,14 @@ _OF_KIND = {
 
 
 def scan(line: Line) -> list[Chunk]:
-    """The chunks of a line, which together cover all its tokens."""
+    """The chunks of a line; they cover all its tokens but those that only gave a number its role."""
     found: list[Chunk] = []
     i = 0
     while i < len(line.tokens):
         chunk = _chunk(line, i)
         found.append(chunk)
         i = chunk.end
-    return found
+    return with_roles(line, found)
 
 
 def _chunk(line: Line, i: int) -> Chunk:

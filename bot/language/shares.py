@@ -10,22 +10,19 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import Fragment, for_others
 from bot.language.meanings import Amount
 from bot.language.message import Message
+from bot.language.number_words import number_words
 from bot.language.text import singular
 from bot.language.waste import grams_of, is_weight
+from bot.language.word_lists import word_lists
 from domain import reference
 
-ITS = {("of", word) for word in ("it", "them", "that", "those", "these", "which")}
-"""Words beside a share that say that it is of what was told before."""
-OF_THEM = frozenset({"of", "the", "my", "those", "these", "our", "that"})
-"""Words behind a share that say what it is a share of."""
+WORDS = word_lists("telling")
 
 
 def shared(message: Message) -> bool:
     """Whether one amount was eaten by several people: how much was the writer's has to be asked."""
-    if message.has(
-        "shared", "between us", "split between", "share", "sharing", "we split", "among us", "between the two of us"
-    ):
-        return not message.has("my share", "my half", "my part")
+    if message.has(*WORDS["shared"]):
+        return not message.has(*WORDS["my_share"])
     several = message.has("we", "us", "together")
     people = message.has_any(message.words.people)
     return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
@@ -46,7 +43,11 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
             )
         ]
         whole = masses[0].amount
-        if whole is None or whole.grams is None or not any(pair in ITS for pair in pairwise(beside)):
+        if (
+            whole is None
+            or whole.grams is None
+            or not any(of in number_words().of and it in WORDS["it"] for of, it in pairwise(beside))
+        ):
             continue
         grams = amount.value * whole.grams
         product = replace(whole, value=grams, unit="g", grams=grams, text=f"{amount.text} of {whole.text}")
@@ -82,7 +83,7 @@ def of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequen
         return False
     last = message.tokens[run[-1].end - 1].text
     of = message.tokens[told.end].text if told.end < len(message.tokens) else ""
-    if of not in OF_THEM or run[-1].kind != "food":
+    if of not in WORDS["of_them"] or run[-1].kind != "food":
         return False
     food = reference.load().foods.get(run[-1].target)
     return (last.endswith("s") and singular(last) != last) or (food is not None and not food.countable)

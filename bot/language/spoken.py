@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from bot.language.numbers import number_words
+from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.text import Token
 

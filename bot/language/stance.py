@@ -242,8 +242,9 @@ def _others(message: Message) -> bool:
             and message.has_any({"gave", "fed", "give", "feeding", "giving"})
         ):
             return True
-        if i == 0 or (before and before[-1] in ("my", "the", "our") and i <= 2):
-            return not any(v in said for v in ("made", "cooked", "i"))
+        subject = i == 0 or (bool(before) and before[-1] in ("my", "the", "our") and i <= 2)
+        if subject and not any(v in said for v in ("made", "cooked", "i")):
+            return True
     return False
 
 

@@ -37,14 +37,20 @@ def without_stories(message: Message) -> Message:
     dropped: list[Chunk] = []
     awaits = False
     for n, stretch in enumerate(stretches):
-        if n + 1 < len(stretches) and _stands(stretches[n + 1]) and _is_heading(message, stretch):
+        behind = stretches[n + 1] if n + 1 < len(stretches) else []
+        if _stands(behind) and _is_heading(message, stretch, behind):
             dropped.extend(c for c in stretch if c.kind != "moment")
             continue
         beside = any(other in told for other in stretches[max(0, n - 1) : n + 2])
-        if stretch not in told and telling.is_story(stretch, awaits=awaits, beside=beside):
+        named = any(c.kind in ("food", "batch") for c in stretch)
+        weighed_behind = any(_measured(c) for c in behind) and not _stands(behind)
+        if stretch in told or (named and weighed_behind):
+            story = False
+        else:
+            story = telling.is_story(stretch, awaits=awaits, beside=beside)
+        if story:
             dropped.extend(c for c in stretch if c.kind != "moment")
         else:
-            named = any(c.kind in ("food", "batch") for c in stretch)
             awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
     return message.without(dropped) if dropped else message
 
@@ -169,13 +175,15 @@ class _Telling:
         return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
 
 
-def _is_heading(message: Message, stretch: Sequence[Chunk]) -> bool:
+def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chunk]) -> bool:
     """Whether a stretch only names the dish whose parts are listed behind its colon ('a salad before it: 60 g …')."""
     said = [token.text for c in stretch for token in message.tokens[c.start : c.end]]
     plans = message.words.shopping | message.words.plans
     dish = any(c.kind == "food" for c in stretch) and not any(c.kind in ("batch", "tare") for c in stretch)
     counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
-    return dish and not counted and message.line.text(stretch[-1].end) == ":" and plans.isdisjoint(said)
+    words = [plain(token.text) for c in behind for token in message.tokens[c.start : c.end]]
+    lists = message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
+    return dish and not counted and lists and plans.isdisjoint(said)
 
 
 def _is_sentence(message: Message, stretch: Sequence[Chunk]) -> bool:

@@ -7,14 +7,27 @@ from datetime import date, datetime, timedelta
 
 from domain.quantities import Region
 
+COOKING_HOURS = 12
+"""So long after the last ingredient a batch without a cooked weight counts as being cooked."""
+
 
 @dataclass(frozen=True, slots=True)
 class KnownBatch:
-    """An open batch."""
+    """A batch of the kitchen."""
 
     number: int
     name: str
     cooked: bool
+    cooking_since: datetime | None = None
+    """When something last went into it, for one without a cooked weight; None: nothing says that it is on the stove."""
+    ingredients: tuple[str, ...] = ()
+    """Their names as told."""
+    pieces: float | None = None
+    """How many pieces are left of a batch that was divided into pieces."""
+    piece: str = ""
+    """The singular of the word for its pieces ("roti")."""
+    boxes: int | None = None
+    """How many boxes of it are left; None: not known here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +68,8 @@ class Surroundings:
     region: Region = Region.US
     batches: tuple[KnownBatch, ...] = ()
     """The open ones."""
+    closed: tuple[KnownBatch, ...] = ()
+    """Those that can be cooked again though nothing is left of them."""
     tares: tuple[tuple[str, float], ...] = ()
     labels: tuple[str, ...] = ()
     waiting: tuple[Waiting, ...] = ()
@@ -66,6 +81,14 @@ class Surroundings:
     coaches: tuple[str, ...] = ()
     """The names of those who guide the person."""
     words: OwnWords = OwnWords()
+
+    @property
+    def cooking(self) -> tuple[KnownBatch, ...]:
+        """The batches on the stove: without a cooked weight, and something went in within `COOKING_HOURS`."""
+        earliest = self.now - timedelta(hours=COOKING_HOURS)
+        return tuple(
+            b for b in self.batches if not b.cooked and b.cooking_since is not None and b.cooking_since >= earliest
+        )
 
     @property
     def today(self) -> date:

@@ -96,7 +96,8 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     ):
         return True
     beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
-    return beside or message.has(*message.words.phrases["gross"])
+    terse = any(is_weight(c) for c in fragment.amounts) and not fragment.of("word")
+    return beside or terse or message.has(*message.words.phrases["gross"])
 
 
 def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
@@ -246,6 +247,9 @@ def _amounts(
     """(amount, other measure, whether two masses disagree, cooked grams beside raw ones)."""
     times = _times(fragment)
     told = [_repeated(c.amount, times) for c in fragment.amounts if c.amount is not None]
+    pair = _raw_and_cooked(fragment, told)
+    if pair is not None and not peeled and others is None:
+        return pair[0], None, False, grams_of(pair[1])
     masses = [a for a in told if a.kind == "mass"]
     rest = [a for a in told if a.kind != "mass"]
     if not masses:
@@ -259,6 +263,8 @@ def _amounts(
             grams = replace(bare[0], kind="mass", unit="g", grams=bare[0].value)
             return grams, rest[0], False, None
         first = rest[0] if rest else None
+        if first is not None and len(rest) > 2:
+            first = _with_leftovers(first, rest[2:])
         return first, (rest[1] if len(rest) > 1 else None), len(bare) > 1 and first is not None, None
     if len(masses) == 1 and rest and _each(fragment, rest[0], masses[0]):
         each = masses[0].grams or 0.0
@@ -266,17 +272,40 @@ def _amounts(
             masses[0], doubt="each", other=each * rest[0].value, text=f"{rest[0].text} of {masses[0].text}"
         )
         return doubted, None, False, None
+    left = [a for a in rest if a.kind == "bare" and not _counts_food(fragment, a, run)]
+    mass = _with_leftovers(masses[0], left) if left and others is None and not peeled else masses[0]
     if len(masses) == 1 or others is not None:
-        return masses[0], (rest[0] if rest else None), False, None
+        return mass, (rest[0] if rest else None), False, None
     if peeled:
-        return masses[0], None, False, None
-    states = [c.state for c in fragment.of("state")]
-    if State.RAW in states and State.COOKED in states and len(masses) == 2:
-        raw_first = states.index(State.RAW) < states.index(State.COOKED)
-        raw, cooked = masses if raw_first else masses[::-1]
-        return raw, None, False, cooked.grams
+        return mass, None, False, None
     agree = all(abs(grams_of(m) - grams_of(masses[0])) <= AGREE * grams_of(masses[0]) for m in masses[1:])
-    return masses[0], None, not agree, None
+    return mass, None, not agree, None
+
+
+def _raw_and_cooked(fragment: Fragment, told: Sequence[Amount]) -> tuple[Amount, Amount] | None:
+    """The raw and the cooked weight of one food: 'rice 60 dry = 165 ckd', '60 g raw, 165 g cooked'."""
+    weights = [a for a in told if a.kind == "mass" or (a.kind == "bare" and a.value > MOST_COUNTED)]
+    states = [c.state for c in fragment.of("state")]
+    if len(weights) != 2 or len(told) != 2 or State.RAW not in states or State.COOKED not in states:
+        return None
+    first, second = (a if a.kind == "mass" else replace(a, kind="mass", unit="g", grams=a.value) for a in weights)
+    return (first, second) if states.index(State.RAW) < states.index(State.COOKED) else (second, first)
+
+
+def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
+    """Whether a bare number says how many pieces were weighed: '1 banana 118 g', 'banana, 1, 118 g' or its weight."""
+    if amount.value > MOST_COUNTED or not run:
+        return False
+    at = next(c for c in fragment.amounts if c.amount is amount or (c.amount and c.amount.text == amount.text))
+    between = [c for c in fragment.chunks if at.end <= c.start < run[0].start]
+    return at.start < run[0].start and all(c.kind in ("state", "size", "whole", "word") for c in between)
+
+
+def _with_leftovers(amount: Amount, left: Sequence[Amount]) -> Amount:
+    """The amount in doubt for numbers beside it that have no part in it."""
+    if amount.doubt:
+        return amount
+    return replace(amount, doubt="unclear", text=", ".join((amount.text, *(a.text for a in left))))
 
 
 def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Literal
 
 _VULGAR = re.compile(r"(?<=[0-9])(?=[¼½¾⅐-⅞])")
+_RAISED = re.compile(r"(?<=[0-9])(?=[⁰¹²³⁴-⁹])")
 _INVISIBLE = re.compile("[\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff]")
 _SIGNS = str.maketrans(
     {
@@ -35,6 +36,8 @@ _SIGNS = str.maketrans(
         "●": "\n",
     }
 )
+_ARROW = re.compile(r"\s*(?:[-=]>|→|⇒|➜|➔)\s*")
+"""'611 -> 583': what the scale showed, and what it shows now."""
 _TOKEN = re.compile(
     "|".join(
         (
@@ -75,9 +78,10 @@ class Token:
 
 def normalise(text: str) -> str:
     """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
+    text = _ARROW.sub(" now ", text)
     if text.isascii() and text.isprintable():
         return text.strip()
-    text = _VULGAR.sub(" ", text)
+    text = _RAISED.sub("^", _VULGAR.sub(" ", text))
     text = unicodedata.normalize("NFKC", text)
     text = "".join(str(unicodedata.decimal(c)) if c.isdecimal() and not c.isascii() else c for c in text)
     text = _INVISIBLE.sub("", text).translate(_SIGNS)

@@ -8,7 +8,9 @@ from typing import Literal
 
 from domain.foods import State
 
-Doubt = Literal["point", "range", "negative", "each", "share"]
+Doubt = Literal["point", "range", "negative", "each", "share", "total", "unclear"]
+"""Why an amount is not taken as it stands: 1.250, two ends, below zero, of one or of all, a share of what has no
+weight, a total on the scale or a weight by itself, a number whose part in it is not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

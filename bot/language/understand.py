@@ -5,38 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.asking import asking_topic, chatter
-from bot.language.batches import batch_topic
+from bot.language.asking import asking_topic, bare_amount
 from bot.language.chunks import Kind
-from bot.language.coaching import coaching
 from bot.language.fixes import fix_topic
 from bot.language.intents import templated
+from bot.language.intents.batches import in_pieces
+from bot.language.intents.coach import of_a_client
+from bot.language.intents.openings import opening
+from bot.language.intents.review import small_talk
 from bot.language.items import items
-from bot.language.keeping import keeping_topic
-from bot.language.kitchen_talk import kitchen_matter
-from bot.language.labels import label
 from bot.language.meanings import (
     Answer,
     Bare,
     Chatter,
-    Export,
-    Help,
     Item,
-    Listing,
     Meaning,
     NotMine,
-    Privacy,
-    Sheet,
     Unclear,
-    Undo,
     Waste,
 )
 from bot.language.message import Message, read
-from bot.language.opening import opening
-from bot.language.owning import owning_topic
-from bot.language.personal import bare_amount, personal_topic
+from bot.language.pack import pack
 from bot.language.repairs import put_right
-from bot.language.scheduling import clock_topic
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
@@ -52,7 +42,7 @@ MOST_COMMAS = 4
 """Commas of a clause behind which a whole template is looked for."""
 BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
-TOPICS = (clock_topic, owning_topic, fix_topic, keeping_topic, personal_topic, batch_topic, asking_topic)
+TOPICS = (fix_topic, asking_topic)
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -67,29 +57,32 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    found = _meanings(message)
+    return [Unclear(text=message.text)] if of_a_client(message, found) else found
+
+
+def _meanings(message: Message) -> list[Meaning]:
+    # A list of foods may be of the pot on the stove, or of the pieces of a batch.
+    whole = templated(message) if message.around.batches or not _only_tells(message) else None
+    if whole is not None:
+        return whole
     if _only_tells(message):
         told = items(message)
         if told and all(item.name is not None or item.batch is not None for item in told):
-            return list(told)
-    whole = templated(message)
-    if whole is not None:
-        return whole
+            return list(in_pieces(told, message))
+    if not message.around.batches:
+        whole = templated(message)
+        if whole is not None:
+            return whole
     usual = several_usual(message)
     if usual is not None:
         return usual
     message = put_right(message)
-    whole_matter = kitchen_matter(message) or coaching(message)
-    if whole_matter is not None:
-        return [whole_matter]
-    if message.text.startswith("/"):
-        command = _command(message)
-        if command is not None:
-            return [command]
     if _heads_a_shopping_list(without_stories(message)):
         return [NotMine(why="shopping")]
-    recorded = label(message) or opening(message)
+    recorded = opening(message)
     if recorded is not None and not not_told(message):
-        return [recorded]
+        return recorded
     meanings = _sentences(message)
     telling: list[Meaning] = [m for m in meanings if not isinstance(m, Chatter)]
     return telling or meanings or [_leftover(message)]
@@ -117,27 +110,6 @@ def _heads_a_shopping_list(message: Message) -> bool:
 def not_told(message: Message) -> bool:
     """Whether what looks like a record is a question, a plan or a negation."""
     return message.asks or (not_mine(message) is not None and not message.has("called", "named", "label"))
-
-
-def _command(message: Message) -> Meaning | None:
-    today = message.around.today
-    word = message.said[1].split("@")[0] if len(message.said) > 1 else ""
-    commands: dict[str, Meaning] = {
-        "today": Sheet(span="day", day=today),
-        "week": Sheet(span="week", day=today),
-        "batches": Listing(of="batches"),
-        "tares": Listing(of="tares"),
-        "foods": Listing(of="foods"),
-        "target": Listing(of="target"),
-        "reminders": Listing(of="reminders"),
-        "undo": Undo(),
-        "help": Help(),
-        "start": Help(topic="start"),
-        "settings": Help(topic="settings"),
-        "export": Export(),
-        "privacy": Privacy(),
-    }
-    return commands.get(word)
 
 
 def _sentences(message: Message) -> list[Meaning]:
@@ -227,7 +199,8 @@ def _beside_chatter(clause: Message) -> list[Meaning] | None:
     """What is said behind a comma means by a template, where nothing is told before it ('no, the rice was 210')."""
     commas = [i for i, c in enumerate(clause.chunks) if c.kind == "sign" and c.text == ","]
     for i in commas[:MOST_COMMAS]:
-        part, rest = clause.part(i + 1, len(clause.chunks)), clause.part(0, i)
+        joined = clause.chunks[i + 1 : i + 2] and clause.chunks[i + 1].text.lower() in pack()["joining"]
+        part, rest = clause.part(i + (2 if joined else 1), len(clause.chunks)), clause.part(0, i)
         if not part.of("food", "batch", "amount", "hash") or rest.of(*TELLING):
             continue
         found = templated(part)
@@ -257,7 +230,7 @@ def _weigh_ins(message: Message) -> list[Meaning]:
             amount = bare_amount(message)
             if amount is not None:
                 return [Bare(amount=amount)]
-        return list(told)
+        return list(in_pieces(told, message))
     return [_leftover(message)]
 
 
@@ -265,7 +238,7 @@ def _leftover(message: Message) -> Meaning:
     amount = bare_amount(message)
     if amount is not None:
         return Bare(amount=amount)
-    said = chatter(message)
+    said = small_talk(message)
     if said is not None:
         return said
     if message.of("macro", "energy"):

@@ -9,15 +9,11 @@ from bot.language.chunks import Chunk
 from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.text import singular
+from bot.language.word_lists import word_lists
 
 WASTE_SPAN = 12
 """How many words may stand between a waste part and its weight."""
-LINKS = frozenset(
-    {"was", "were", "weighed", "weighs", "weighing", "is", "are", "=", ":", "-", "came", "to", "alone", "about", "of"}
-    | {"left", "thrown", "away", "the"}
-)
-LEAVING = frozenset({"left", "leaving", "threw", "discarded", "removed", "leftover"})
-PLACES = frozenset({"of", "the", "in", "on", "behind", "plate", "away", "as"})
+WORDS = word_lists("telling")
 
 
 def wastes_found(message: Message) -> list[Chunk]:
@@ -45,7 +41,7 @@ def _waste_at(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk,
     """The waste weight that begins at chunk i, and where it ends."""
     if is_part(message, chunks[i]) and not ends_name(message, chunks, i):
         return _part_first(message, chunks, i)
-    if chunks[i].text.lower() in LEAVING:
+    if chunks[i].text.lower() in WORDS["leaving"]:
         return _left_behind(message, chunks, i)
     if is_weight(chunks[i]) and i:
         return _weight_first(message, chunks, i)
@@ -65,7 +61,7 @@ def _part_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chun
     """'core 19', 'the bones I left behind came to 92 g'."""
     j = i + 1
     while j < min(len(chunks), i + WASTE_SPAN) and (
-        chunks[j].text.lower() in LINKS
+        chunks[j].text.lower() in WORDS["waste_links"]
         or _aside(chunks, i, j)
         or is_part(message, chunks[j])
         or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})
@@ -90,7 +86,7 @@ def _left_behind(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chu
     if j >= len(chunks) or not is_weight(chunks[j]):
         return None
     k = j + 1
-    while k < len(chunks) and chunks[k].text.lower() in PLACES:
+    while k < len(chunks) and chunks[k].text.lower() in WORDS["waste_places"]:
         k += 1
     if k < len(chunks) and is_part(message, chunks[k]):
         return _waste(chunks[i].start, chunks[j], singular(chunks[k].text.lower())), k + 1

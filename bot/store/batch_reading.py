@@ -40,6 +40,9 @@ from domain.weighins import Evidence
 KITCHENS = (batch.c.kitchen_id == bindparam("of_kitchen")) & batch.c.undone_by.is_(None)
 """The batches of a kitchen that were not taken back."""
 
+FROM_START = "from the start"
+"""Why an ingredient was added: it was in the pot before anything else happened, and was told late."""
+
 _HEADS = select(batch.c.id, batch.c.number, batch.c.name).where(KITCHENS).order_by(batch.c.number)
 
 
@@ -157,11 +160,19 @@ def _steps(ingredients: Iterable[Any], events: Iterable[_Event], portions: Itera
         if not entry.added:
             yield Added(entry.position, entries[entry.position])
     filled = _Filled()
+    events = list(events)
+    yield from (_happened(row, entries, filled) for row in events if _from_start(row))
     for row in _in_order(events, portions):
+        if isinstance(row, _Event) and _from_start(row):
+            continue
         if isinstance(row, _Event):
             yield _happened(row, entries, filled)
         else:
             yield Taken((row.person_id, row.number), _portion_draw(row, filled))
+
+
+def _from_start(row: _Event) -> bool:
+    return row.kind == "added" and row.why == FROM_START
 
 
 def _in_order(events: Iterable[_Event], portions: Iterable[_Portion]) -> list[_Event | _Portion]:

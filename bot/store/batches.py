@@ -5,10 +5,11 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import bindparam, func, insert, select, update
 
-from bot.store.batch_reading import KITCHENS, Reading, boxes_written, filled_boxes, numbers_written
+from bot.store.batch_reading import FROM_START, KITCHENS, Reading, boxes_written, filled_boxes, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values
 from bot.store.schema import MAX_INTEGER, batch, batch_event, batch_ingredient, kitchen, weigh_in
+from bot.store.statements import Prepared
 from domain.batch_steps import Draw, Ingredient, Place
 from domain.batches import Batch
 
@@ -70,6 +71,9 @@ _NEWEST_CLOSING = (
 )
 
 
+_NAMES = Prepared(
+    select(batch.c.number, batch.c.name).where(KITCHENS).order_by(batch.c.number.desc()).limit(bindparam("at_most"))
+)
 _OPEN = Reading(~batch.c.closed)
 _OF_NUMBER = Reading(batch.c.number == bindparam("of_number"))
 
@@ -93,9 +97,13 @@ def open_batch(books: Books, name: str, ingredients: Sequence[Ingredient]) -> in
     return number
 
 
-def add(books: Books, number: int, ingredients: Sequence[Ingredient]) -> tuple[int, ...]:
-    """Records that these went into the pot; returns their lines. LookupError when there is no such batch, as below."""
-    return tuple(_add_event(books, number, "added", entry=item).entry for item in ingredients)
+def add(books: Books, number: int, ingredients: Sequence[Ingredient], *, from_start: bool = False) -> tuple[int, ...]:
+    """Records that these went into the pot; returns their lines. LookupError when there is no such batch, as below.
+
+    `from_start`: they were in it all the time and are only told now.
+    """
+    why: Columns = {"why": FROM_START} if from_start else {}
+    return tuple(_add_event(books, number, "added", why, entry=item).entry for item in ingredients)
 
 
 def correct(books: Books, number: int, line: int, ingredient: Ingredient) -> None:
@@ -196,6 +204,12 @@ def get(books: Books, number: int) -> Batch | None:
         return None
     values = {"of_kitchen": books.person.kitchen_id, "of_number": number}
     return next(iter(_OF_NUMBER.read(books.conn, values)), None)
+
+
+def names(books: Books, at_most: int) -> list[tuple[int, str]]:
+    """Number and name of the kitchen's latest batches, open and closed, the newest first."""
+    values = {"of_kitchen": books.person.kitchen_id, "at_most": at_most}
+    return [(number, name) for number, name in _NAMES.all(books.conn, values)]
 
 
 def opening(books: Books, batch_id: int) -> tuple[int, str]:

@@ -7,6 +7,7 @@ from sqlalchemy import bindparam, func, select
 
 from bot.store.books import Books
 from bot.store.schema import batch, batch_event
+from bot.store.statements import Prepared
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,26 @@ _COOKED = (
 # With a literal FALSE, so that the index on the open ones is used.
 _OPEN = _COOKED.where(~batch.c.closed).order_by(batch.c.number)
 _LATEST = _COOKED.order_by(batch.c.number.desc()).limit(bindparam("at_most"))
+
+
+_LAST_IN = func.coalesce(
+    select(func.max(batch_event.c.at, type_=batch_event.c.at.type))
+    .where(batch_event.c.batch_id == batch.c.id, batch_event.c.kind == "added", batch_event.c.undone_by.is_(None))
+    .scalar_subquery(),
+    batch.c.opened_at,
+    type_=batch_event.c.at.type,
+)
+_FILLING = Prepared(
+    select(batch.c.number, _LAST_IN).where(
+        batch.c.kitchen_id == bindparam("of_kitchen"), ~batch.c.closed, batch.c.undone_by.is_(None)
+    )
+)
+
+
+def last_in(books: Books) -> dict[int, datetime]:
+    """When something last went into each of the kitchen's open batches (UTC), by number."""
+    rows = _FILLING.all(books.conn, {"of_kitchen": books.person.kitchen_id})
+    return {row[0]: row[1] for row in rows}
 
 
 def cooked_and_open(books: Books) -> list[Cooked]:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from sys import intern
 from types import MappingProxyType
 
 from domain.foods import Food, FoodRow, Kinds, State
@@ -52,12 +53,14 @@ class Foods(Mapping[str, Food]):
 class FoodTable:
     """All reference foods.
 
-    `names` leads from every lower-case name and alias to the food's name; `kinds` holds the generic words.
+    `names` leads from every lower-case name and alias to the food's name; `kinds` holds the generic words; `groups` has
+    the group of each food without putting the food together.
     """
 
     foods: Mapping[str, Food]
     names: Mapping[str, str]
     kinds: Mapping[str, Kinds]
+    groups: Mapping[str, str]
 
 
 @cache
@@ -66,19 +69,21 @@ def load() -> FoodTable:
     header, *lines = FOODS_CSV.read_text(encoding="utf-8").splitlines()
     by_food: dict[str, list[str]] = {}
     names: dict[str, str] = {}
+    groups: dict[str, str] = {}
     for line in lines:
-        # Neither column is ever quoted: names are plain kitchen words.
-        food, aliases, _ = line.split(",", 2)
+        # None of these is ever quoted: names are plain kitchen words.
+        food, aliases, group, _ = line.split(",", 3)
         if food in by_food:
             by_food[food].append(line)
             continue
         by_food[food] = [line]
         names[food] = food
+        groups[food] = intern(group)
         if aliases:
             names.update(dict.fromkeys(aliases.split("|"), food))
     kinds = {kinds.word: kinds for kinds in _kinds()}
     foods = Foods(header.split(","), by_food)
-    return FoodTable(foods, MappingProxyType(names), MappingProxyType(kinds))
+    return FoodTable(foods, MappingProxyType(names), MappingProxyType(kinds), MappingProxyType(groups))
 
 
 def read_amounts(text: str) -> Mapping[str, float]:

@@ -12,7 +12,8 @@ from io import StringIO
 from pathlib import Path
 
 from domain.reference import FOODS_CSV, KINDS_CSV
-from domain.reference.checking import Curated, Line, problems
+from domain.reference.checking import Curated, Line, portion_problems, problems
+from domain.reference.portions import Portion, portions
 from domain.reference.published import TRACES, Published, kitchen_measures, read_sources
 from domain.reference.recipes import compute, read_recipes
 
@@ -59,15 +60,21 @@ def read_curated(folder: Path) -> Curated:
     return Curated(foods, kinds)
 
 
-def built_files(curated: Curated, published: Mapping[str, Published]) -> dict[Path, str]:
-    """The text of foods.csv and kinds.csv by path.
+def built_files(
+    curated: Curated, published: Mapping[str, Published], portions: Iterable[Portion] = ()
+) -> dict[Path, str]:
+    """The text of foods.csv and kinds.csv by path; a food's first line gets the portions that count among its pieces.
 
     Foods stand in alphabetical order, each food's rows in the order of its file, so that changes can be read.
     """
+    counted: dict[str, dict[str, str]] = {}
+    for one in portions:
+        if one.counts:
+            counted.setdefault(one.food, {})[one.piece] = f"{one.grams:g}"
     foods = (
-        _built_row(line, published[line.cells["source"]])
+        _built_row(line, published[line.cells["source"]], _pieces(line, counted.get(food, {}) if number == 0 else {}))
         for food in sorted(curated.foods)
-        for line in curated.foods[food]
+        for number, line in enumerate(curated.foods[food])
     )
     kinds = sorted(curated.kinds, key=lambda kinds: kinds["word"])
     return {FOODS_CSV: _csv(BUILT_COLUMNS, foods), KINDS_CSV: _csv(KINDS_COLUMNS, kinds)}
@@ -82,11 +89,11 @@ def main(arguments: Sequence[str]) -> int:
     published = read_sources(Path(arguments[0]))
     dishes, found = compute(tuple(read_recipes()), curated.foods, published)
     published |= dishes
-    found += problems(curated, published)
+    found += problems(curated, published) + portion_problems(curated, portions().values())
     if found:
         print("\n".join(found), file=sys.stderr)
         return 1
-    for path, text in built_files(curated, published).items():
+    for path, text in built_files(curated, published, portions().values()).items():
         path.write_text(text, encoding="utf-8", newline="")
     rows = sum(len(lines) for lines in curated.foods.values())
     aliases = sum(len(lines[0].aliases) for lines in curated.foods.values())
@@ -94,7 +101,13 @@ def main(arguments: Sequence[str]) -> int:
     return 0
 
 
-def _built_row(line: Line, source: Published) -> dict[str, str]:
+def _pieces(line: Line, portions: Mapping[str, str]) -> str:
+    """The line's pieces, with what the portions say in their place or besides."""
+    pieces = dict(part.split("=", 1) for part in line.cells["pieces"].split(";") if part)
+    return ";".join(f"{piece}={grams}" for piece, grams in {**pieces, **portions}.items())
+
+
+def _built_row(line: Line, source: Published, pieces: str) -> dict[str, str]:
     cells = line.cells
     refuse = cells["refuse"] or source.cells.get("refuse_pct") or "0"
     return {
@@ -111,7 +124,7 @@ def _built_row(line: Line, source: Published) -> dict[str, str]:
         **{ours: source.cells.get(theirs, "") for ours, theirs in FIGURES.items()},
         "refuse_pct": refuse,
         "refuse_part": source.cells.get("refuse_part", "") if refuse != "0" else "",
-        "pieces": cells["pieces"],
+        "pieces": pieces,
         "measures": cells["measures"] or _text(kitchen_measures(source)),
         "note": cells["note"],
     }

@@ -1,10 +1,11 @@
 """What must hold of the curated files before a table is built from them."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from domain.foods import State
+from domain.reference.portions import Portion
 from domain.reference.published import Published
 
 METHODS = frozenset(
@@ -26,6 +27,7 @@ METHODS = frozenset(
 STATE_WORDS = frozenset(("raw", "uncooked", "dry", "cooked", "boiled", "roasted", "grilled", "steamed", "baked"))
 
 _PIECES = re.compile(r"[a-z][a-z ]*=\d+(\.\d+)?(;[a-z][a-z ]*=\d+(\.\d+)?)*")
+_PORTION = re.compile(r"[a-z][a-z ]*(@(US|UK|metric))?")
 _MEASURES = re.compile(r"(cup|tbsp|tsp|floz)=\d+(\.\d+)?(;(cup|tbsp|tsp|floz)=\d+(\.\d+)?)*")
 
 
@@ -66,6 +68,21 @@ def problems(curated: Curated, published: Mapping[str, Published]) -> list[str]:
             found.append(f"{lines[0].group}: {lines[0].food}: two rows of one state and method")
         if len({line.group for line in lines}) > 1:
             found.append(f"{lines[0].food}: stands in several files: {sorted({line.group for line in lines})}")
+    return found
+
+
+def portion_problems(curated: Curated, portions: Iterable[Portion]) -> list[str]:
+    """Everything wrong with the portions beside the curated files, as sentences."""
+    found = []
+    for one in portions:
+        if one.food not in curated.foods:
+            found.append(f"portions: {one.food!r} is no food")
+        if not _PORTION.fullmatch(one.piece):
+            found.append(f"portions: {one.food}: no such piece: {one.piece}")
+        if not 0 < one.low_g <= one.grams <= one.high_g:
+            found.append(f"portions: {one.food}, {one.piece}: {one.grams:g} g is outside its own spread")
+        if not one.source:
+            found.append(f"portions: {one.food}, {one.piece}: no source")
     return found
 
 

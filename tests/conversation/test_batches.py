@@ -32,11 +32,13 @@ def test_batches_count_from_one_for_each_kitchen(chat: Chat) -> None:
     assert [chat.say("batch: 500 g dry rice").one("batch_opened")["batch"] for _ in range(3)] == [1, 2, 3]
 
 
-def test_an_unclear_ingredient_is_asked_about_and_the_batch_waits(chat: Chat) -> None:
-    chat.say("batch chilli: 800 g zorblax, 400 g canned tomatoes").asked("zorblax")
-    assert chat.say("batches").one("listing")["count"] == 0
-    opened = chat.say("ground beef 80/20").events
-    assert [event["type"] for event in opened] in (["batch_opened"], ["question"])
+def test_an_unknown_ingredient_counts_by_its_weight_and_is_asked_about_once(chat: Chat) -> None:
+    said = chat.say("batch chilli: 800 g zorblax, 400 g canned tomatoes")
+    assert said.one("batch_opened")["raw_g"] == 1200
+    assert "weight only" in said.choices
+    assert chat.say("batches").one("listing")["count"] == 1
+    changed = chat.say("ground beef 80/20").one("batch_changed")
+    assert [part["food"] for part in changed["ingredients"]] == ["ground beef 80/20", "canned tomatoes"]
 
 
 def test_the_cooked_weight_gives_yield_and_raw_factor(chat: Chat) -> None:
@@ -98,9 +100,12 @@ def test_a_yield_far_from_the_published_one_asks(chat: Chat, cooked_g: int) -> N
     chat.say(f"batch 1 cooked {cooked_g} g").asked()
 
 
-def test_a_batch_of_several_foods_may_gain_weight(chat: Chat) -> None:
-    chat.given("batch soup: 500 g raw carrot, 300 g raw potatoes")
+def test_a_batch_with_water_may_gain_weight_and_one_without_asks(chat: Chat) -> None:
+    chat.given("batch soup: 500 g raw carrot, 300 g raw potatoes, 900 g water")
     assert chat.say("batch 1 cooked 1500 g").one("batch_cooked")["cooked_g"] == 1500
+    chat.given("batch stew: 500 g raw carrot, 300 g raw potatoes")
+    chat.say("batch 2 cooked 1500 g").asked("no water")
+    assert chat.press("yes").one("batch_cooked")["cooked_g"] == 1500
 
 
 def test_a_second_cooked_weight_asks_and_recounts_the_portions(chat: Chat) -> None:

@@ -247,11 +247,13 @@ def test_a_portion_without_an_amount_asks_how_much(chat: Chat) -> None:
     assert chat.say("250").recorded()["as_weighed_g"] == 250
 
 
-def test_half_a_batch_asks_for_grams_and_offers_them(chat: Chat) -> None:
+def test_half_a_batch_is_half_of_all_of_it_and_asks_once_something_is_gone(chat: Chat) -> None:
     rice(chat)
+    assert chat.say("took half of batch 1").recorded()["edible_g"] == 700
     asked = chat.say("took half of batch 1")
-    asked.asked()
-    assert any("700 g" in choice for choice in asked.choices)
+    asked.asked("left")
+    assert [choice.split()[0] for choice in asked.choices] == ["700", "350"]
+    assert chat.press("rest").recorded()["edible_g"] == 350
 
 
 def test_a_portion_in_a_known_vessel_counts_without_it(chat: Chat) -> None:

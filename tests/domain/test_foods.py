@@ -114,6 +114,31 @@ class TestPiece:
         assert food(raw, boiled).piece(boiled) == 50
         assert food(raw, boiled).piece(boiled, "large") == 52
 
+    def test_the_regions_own_piece_goes_first(self) -> None:
+        egg = row(State.RAW, pieces={"medium": 44, "large": 50, "@US": 50, "@UK": 51, "large@UK": 60})
+        assert food(egg).piece(egg, "", Region.US) == 50
+        assert food(egg).piece(egg, "", Region.UK) == 51
+        assert food(egg).piece(egg, "large", Region.UK) == 60
+        assert food(egg).piece(egg, "large", Region.US) == 50
+        assert food(egg).piece(egg, "", Region.METRIC) == 44
+        assert food(egg).piece(egg) == 44
+
+    def test_the_regions_own_piece_may_stand_in_another_row(self) -> None:
+        raw = row(State.RAW, pieces={"rasher@UK": 38})
+        fried = row(State.COOKED, pieces={"slice": 8})
+        assert food(raw, fried).piece(fried, "rasher", Region.UK) == 38
+        assert food(raw, fried).piece(fried, "rasher", Region.US) is None
+
+    @pytest.mark.parametrize(
+        ("group", "counted"), (("sausages", State.COOKED), ("meat", State.COOKED), ("vegetables", State.RAW))
+    )
+    def test_what_is_eaten_cooked_is_counted_cooked(self, group: str, counted: State) -> None:
+        rows = (row(State.RAW, 400), row(State.COOKED, 500))
+        assert Food("food", group, (), False, rows).counted_row().state is counted
+
+    def test_what_has_no_cooked_row_is_counted_as_it_is(self) -> None:
+        assert Food("food", "sausages", (), False, (row(State.AS_SOLD),)).counted_row().state is State.AS_SOLD
+
     @pytest.mark.parametrize(
         ("pieces", "countable"), (({"": 50}, True), ({"large": 50}, True), ({"slice": 30}, False), ({}, False))
     )

@@ -5,7 +5,7 @@ from math import isclose
 from hypothesis import given
 from hypothesis import strategies as st
 
-from domain.nutrients import OPTIONAL_FIELDS, Nutrients, total
+from domain.nutrients import OPTIONAL_FIELDS, Nutrients, Traces, total
 
 EGG = Nutrients(kcal=143, protein_g=12.56, fat_g=9.51, carbohydrate_g=0.72, fibre_g=0, saturated_fat_g=3.126)
 LABELLED = Nutrients(kcal=100, protein_g=5, fat_g=2, carbohydrate_g=15)
@@ -37,6 +37,12 @@ def test_figures_per_100_g_are_scaled_to_the_grams_eaten() -> None:
 def test_what_is_unknown_stays_unknown_however_it_is_scaled() -> None:
     assert LABELLED.for_grams(250).fibre_g is None
     assert LABELLED.times(0).sodium_mg is None
+
+
+def test_traces_are_scaled_too_and_the_unknown_ones_stay_unknown() -> None:
+    held = Traces(potassium_mg=138, cholesterol_mg=372).for_grams(50)
+    assert held == Traces(potassium_mg=69, cholesterol_mg=186)
+    assert held.iron_mg is None
 
 
 @given(vectors, st.floats(min_value=0, max_value=100))

@@ -17,6 +17,7 @@ TABLE = load()
 ROWS = [row for food in TABLE.foods.values() for row in food.rows]
 
 NOT_MEASURED = {
+    "cooking spray": "a spray",
     "fresh yeast": "crumbled from a block",
     "chicken bouillon cube": "a piece",
     "beef bouillon cube": "a piece",
@@ -60,6 +61,7 @@ PROTEIN_YIELDS = {
 }
 PAIRS_THAT_LOOK_WRONG = {
     "cream of rice": "cooked thin, as a porridge",
+    "poha": "a dish made of it: wetted, with onion, potato and peanuts",
     "bacon": "the fat that leaves is over half the weight",
     "reduced sodium bacon": "the fat that leaves is over half the weight",
     "beef bacon": "the fat that leaves is over half the weight",
@@ -139,6 +141,82 @@ class TestShape:
 
     def test_the_lines_of_the_file_are_one_for_a_row(self) -> None:
         assert len(FOODS_CSV.read_text(encoding="utf-8").splitlines()) == len(ROWS) + 1
+
+
+class TestNames:
+    """Names that lie near another food's, each a food of its own. The survey's description says what it is."""
+
+    @pytest.mark.parametrize(
+        ("name", "source"),
+        (
+            ("sports drink", "FNDDS Sports drink"),
+            ("congee", "FNDDS Congee"),
+            ("churros", "FNDDS Churros"),
+            ("beignet", "FNDDS Beignet"),
+            ("ham sandwich", "FNDDS Ham sandwich"),
+            ("chicken sandwich", "FNDDS Chicken"),
+            ("green bean casserole", "FNDDS Green bean casserole"),
+            ("frozen coffee drink", "FNDDS Frozen coffee drink"),
+            ("ice cream cone", "FNDDS Ice cream cone"),
+            ("potato skins", "FNDDS Potato skins"),
+            ("fried mushrooms", "FNDDS Fried mushrooms"),
+            ("paneer", "FNDDS Cheese, paneer"),
+            ("oat milk", "FNDDS Oat milk"),
+            ("skyr", "Frida Skyr"),
+            ("mapo tofu", "recipe mapo tofu"),
+            ("kunafa", "recipe kunafa"),
+            ("corn flakes", "SR28 08020"),
+            ("wheat biscuits", "SR28 42237"),
+            ("hard cider", "FNDDS Hard cider"),
+            ("cream of rice", "SR28 08100"),
+        ),
+    )
+    def test_it_is_a_food_of_its_own(self, name: str, source: str) -> None:
+        assert TABLE.foods[TABLE.names[name]].rows[0].source.startswith(source)
+
+    def test_what_is_fried_or_served_is_not_the_raw_thing(self) -> None:
+        assert TABLE.foods[TABLE.names["fries"]].rows[0].state is State.COOKED
+        assert TABLE.kinds["ramen"].default is None
+        assert TABLE.foods[TABLE.kinds["ramen"].kinds[0]].rows[0].per_100g.kcal < 150
+        assert TABLE.foods[TABLE.names["porridge"]].needs_state()
+
+    def test_two_rashers_are_cooked_ones(self) -> None:
+        # SR28 10124 bacon, raw: 417 kcal; 10862, pan-fried: 468 kcal; a cooked slice weighs 8 to 12 g.
+        bacon = TABLE.foods["bacon"]
+        row = bacon.counted_row()
+        assert row.state is State.COOKED
+        slice_g = bacon.piece(row, "slice")
+        assert slice_g is not None
+        assert 8 <= slice_g <= 12
+
+    def test_a_plural_means_what_its_singular_means(self) -> None:
+        pairs = [(name, f"{name}s") for name in TABLE.names if f"{name}s" in TABLE.names]
+        apart = {one for one, many in pairs if TABLE.names[one] != TABLE.names[many]}
+        assert len(pairs) > 300
+        assert apart == set()
+
+    def test_no_food_is_named_after_a_brand(self) -> None:
+        # Brands that SR28 and the survey write in their descriptions of the rows used here.
+        brands = ("kellogg", "weetabix", "lifeway", "nabisco", "gatorade", "mcdonald", "kraft", "nestle", "quorn")
+        assert [name for name in TABLE.foods if any(brand in name for brand in brands)] == []
+
+
+class TestDishes:
+    def test_a_dish_is_marked(self) -> None:
+        for name in (
+            "lasagna",
+            "chicken curry",
+            "ham sandwich",
+            "samosa",
+            "cottage pie",
+            "burrito bowl",
+            "chicken pot pie",
+        ):
+            assert TABLE.foods[name].dish, name
+
+    def test_a_single_food_is_none(self) -> None:
+        for name in ("egg", "white rice", "olive oil", "broccoli", "whole milk", "cheddar cheese", "pea protein"):
+            assert not TABLE.foods[name].dish, name
 
 
 class TestKinds:

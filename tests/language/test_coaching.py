@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 
 from bot.language.guided import (
     AskReweigh,
+    ClientHistory,
     ClientSheet,
+    ClientTrend,
+    Comment,
+    CompareWeeks,
     EndCoaching,
     HowIs,
     Invite,
     Object,
+    Pause,
+    PrivateNote,
     ReplyTo,
+    Resume,
     Roster,
     Share,
     ShowDigest,
     TargetFor,
     Tell,
     WhoSees,
+    Withhold,
 )
-from bot.language.meanings import Guided, Meaning
+from bot.language.meanings import Guided, Meaning, NotMine, Unclear
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
 
@@ -60,10 +68,39 @@ COACHS = Surroundings(now=NOBODYS.now, clients=("Ana", "Olive", "Tom B"), coache
         ("tell my coach: 200 g rice was wrong", Tell(client="my coach", text="200 g rice was wrong")),
         ("reply to Mira: yes, 40 g", ReplyTo(coach="Mira", text="yes, 40 g")),
         ("ask Tom B to re-weigh her #3", AskReweigh(client="Tom B", number=3)),
+        ("who is silent?", Roster(of="silent")),
+        ("who's gone quiet", Roster(of="silent")),
+        ("who is over target this week", Roster(of="over")),
+        ("who is under?", Roster(of="under")),
+        ("who weighs least?", Roster(of="unweighed")),
+        ("Ana's last 4 weeks", ClientHistory(client="Ana", first=date(2026, 2, 5), last=date(2026, 3, 4))),
+        ("compare Ana's week with last week", CompareWeeks(client="Ana")),
+        ("comment on Ana's lunch: more beans, please", Comment(client="Ana", meal="lunch", text="more beans, please")),
+        ("comment on Ana's #12: is that dry?", Comment(client="Ana", number=12, text="is that dry?")),
+        ("target for Ana fibre 30 g", TargetFor(client="Ana", fibre_g=30)),
+        ("target for Ana 2400 on training days", TargetFor(client="Ana", kcal=2400, days="training")),
+        ("pause until Sunday", Pause(until=date(2026, 3, 8))),
+        ("pause Ana until Sunday", Pause(client="Ana", until=date(2026, 3, 8))),
+        ("Ana is back", Resume(client="Ana")),
+        ("message to everyone: closed on Friday", Tell(client="", text="closed on Friday")),
+        ("note about Ana: sleeps badly", PrivateNote(client="Ana", text="sleeps badly")),
+        ("Ana's weight", ClientTrend(client="Ana", of="body_weight")),
+        ("don't show my weight to my coach", Withhold(what="body_weight")),
     ),
 )
 def test_what_a_coach_and_a_client_say(said: str, meant: Meaning) -> None:
     assert understand(said, COACHS) == [meant]
+
+
+def test_a_target_for_several_is_one_for_each() -> None:
+    assert understand("target for Ana, Olive and Tom B 1700 kcal", COACHS) == [
+        TargetFor(client=name, kcal=1700) for name in ("Ana", "Olive", "Tom B")
+    ]
+
+
+@pytest.mark.parametrize("said", ("Ana 200 g rice", "200 g cooked rice for Ana", "Ana's protein yesterday"))
+def test_what_names_a_client_is_never_the_coachs_own(said: str) -> None:
+    assert all(isinstance(meaning, (Unclear, NotMine)) for meaning in understand(said, COACHS))
 
 
 @pytest.mark.parametrize(

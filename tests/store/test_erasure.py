@@ -155,8 +155,15 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     kitchen.says("joao", "180 g cooked rice")
     kitchen.share(MIRA, "joao")
     kitchen.coach("joao", MIRA, f"Little {MARK}")
-    kitchen.says("joao", "took 100 g from batch 1", "a box from batch 1", f"what does {MIRA} think?", "200 g pasta")
-    kitchen.says(MIRA, "took 50 g from batch 1")
+    kitchen.says(
+        "joao",
+        "took 100 g from batch 1",
+        "100 g from all of it",
+        "a box from batch 1",
+        f"what does {MIRA} think?",
+        "200 g pasta",
+    )
+    kitchen.says(MIRA, "took 50 g from batch 1", "50 g from all of it")
     before = left_of(kitchen, "joao")
     day = kitchen.say("joao", "today")["events"][0]["kcal"]
     mira = kitchen.id_of(MIRA)

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from bot import events
 from bot.conversation import event_of, saying
-from bot.conversation.batches.portions import batch_of
+from bot.conversation.batches.finding import WaitsForWeight, batch_of, uncooked
+from bot.conversation.batches.recounting import recount
 from bot.conversation.days.cautions import STORAGE
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import rooms
@@ -15,43 +16,87 @@ from bot.conversation.questions.stored import decode
 from bot.conversation.records.judging import known_tare
 from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed
-from bot.language.meanings import BatchRef, CookBatch, Item, Meaning, PourOff, ReduceBatch, SplitBatch
-from bot.store import batches, facts, kitchens, questions, weighins
+from bot.language.meanings import BatchRef, CookBatch, Meaning, PourOff
+from bot.store import batches, facts, questions
+from bot.store.questions import StoredQuestion
 from domain import edible
-from domain.batches import Batch, drained_overstatement, yield_doubt
+from domain.batch_steps import Added, Weighed
+from domain.batches import Batch, MoreFatThanWentIn, drained_overstatement, yield_doubt
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import check_batch_weight
 
+WATERY = frozenset({"water", "stock", "broth", "bouillon", "milk", "wine", "beer", "soup"})
+"""Words for ingredients by which a pot can weigh more than what else went in."""
+MOST_GAIN = 1.3
+"""A pot without water that weighs so many times what went in was weighed with something else."""
 WORTH_SAYING = 0.15
 """Relative difference in energy between a batch and the table's cooked row above which the reply mentions it."""
 
 
 def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     """Saves the cooked weight, or asks when it looks wrong. Returns what waited for it."""
-    batch = batch_of(meaning.batch, meaning, ex)
+    batch = batch_of(meaning.batch, meaning, ex, uncooked)
     if not isinstance(batch, Batch):
         return batch
     net = _net(meaning, batch, ex)
     if isinstance(net, (Ask, Refuse)):
         return net
     said = CookBatch(batch=BatchRef(number=batch.number), amount=mass(net), confirmed=meaning.confirmed)
+    if not batch.ingredients:
+        text = f"Nothing has gone into {saying.batch(batch)} yet. What went in, and how much?"
+        return Ask(About.INGREDIENTS, text, said)
+    if _added_since(batch):
+        return _save_anew(batch, net, ex)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
-        text = f"{saying.batch(batch).capitalize()} already weighed {saying.grams(batch.cooked_g)} cooked. Correct it to {saying.grams(net)}?"
+        text = f"{saying.first_up(saying.batch(batch))} already weighed {saying.grams(batch.cooked_g)} cooked. Correct it to {saying.grams(net)}?"
         return Ask(
             About.CORRECT_COOKED, text, said, (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, keep it", None))
         )
-    doubt = yield_doubt(batch, net)
+    doubt = _doubt(batch, net)
     if doubt is not None and Confirmed.YIELD not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.YIELD))
         return Ask(
             About.YIELD,
-            f"{doubt.sentence} ({doubt.source}) Is {saying.grams(net)} right, without the pot?",
+            f"{doubt} Is {saying.grams(net)} right, without the pot?",
             said,
             (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)),
         )
     return _save_cooked(batch, net, ex)
+
+
+def _added_since(batch: Batch) -> bool:
+    """Whether something went into the pot after it was last weighed."""
+    weighed = [at for at, step in enumerate(batch.steps) if isinstance(step, Weighed)]
+    return bool(weighed) and any(isinstance(step, Added) for step in batch.steps[weighed[-1] :])
+
+
+def _doubt(batch: Batch, net: float) -> str | None:
+    """What is odd about a cooked weight; None when nothing is."""
+    doubt = yield_doubt(batch, net)
+    if doubt is not None:
+        return f"{doubt.sentence} ({doubt.source})"
+    watery = any(WATERY & set(each.food.lower().split()) for each in batch.ingredients)
+    dry = any(each.group in saying.DRY_GROUPS and each.state is State.RAW for each in batch.ingredients)
+    if watery or dry or batch.sole_food is not None or net <= MOST_GAIN * batch.raw_g:
+        return None
+    weights = f"{saying.grams(net)} cooked from {saying.grams(batch.raw_g)} raw"
+    return f"{weights} is {net / batch.raw_g:.0%}, with no water in it that I know of."
+
+
+def _save_anew(batch: Batch, net: float, ex: Exchange) -> Then:
+    """Saves what the pot holds now that something went in after it was cooked."""
+    batches.weigh(ex.books, batch.number, net)
+    now = batches.get(ex.books, batch.number)
+    assert now is not None
+    ex.note(event_of.batch_cooked(now))
+    ex.say(
+        f"{saying.first_up(saying.batch(now))} weighs {saying.grams(net)} now: 100 g of it count as {saying.grams(100 * now.raw_factor)} raw."
+        + (" Portions taken before stay as they are." if now.taken_g else "")
+    )
+    recount(now, ex)
+    return complete_waiting(batch.number, ex)
 
 
 def _net(meaning: CookBatch, batch: Batch, ex: Exchange) -> float | Ask | Refuse:
@@ -89,7 +134,7 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> Then:
     assert cooked is not None
     ex.note(event_of.batch_cooked(cooked))
     ex.say(
-        f"{saying.batch(cooked).capitalize()} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
+        f"{saying.first_up(saying.batch(cooked))} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
     )
     _say_overstatement(cooked, ex)
     recount(cooked, ex)
@@ -120,31 +165,6 @@ def _say_overstatement(batch: Batch, ex: Exchange) -> None:
     )
 
 
-def recount(batch: Batch, ex: Exchange) -> None:
-    """Recounts portions already taken by what is now known of the batch; tells other members about theirs.
-
-    Portions of people who have left the kitchen stay as they are.
-    """
-    person = ex.books.person
-    here = {member.id for member in kitchens.members(ex.books.conn, person.kitchen_id)}
-    theirs: dict[int, list[str]] = {}
-    for old in weighins.portions(ex.books, batch.number):
-        share = batch.share(old.weigh_in.edible_g)
-        new = replace(old.weigh_in, basis_g=share.basis_g, nutrients=share.nutrients)
-        if new == old.weigh_in or old.person_id not in here:
-            continue
-        stored = weighins.change(ex.books, old, new, old.eaten_at, old.day, old.meal, old.said)
-        counted = f"#{stored.number} recounted: {saying.grams(new.edible_g)} counts as {saying.grams(share.basis_g)} raw, {saying.kcal(share.nutrients.kcal)}."
-        if stored.person_id != person.id:
-            theirs.setdefault(stored.person_id, []).append(counted)
-            continue
-        ex.note(event_of.changed(stored, person.name, was=old.number))
-        ex.say(counted)
-        ex.changed_days.add(stored.day)
-    for person_id, lines in theirs.items():
-        ex.tell(person_id, "\n".join([f"{person.name} corrected {saying.batch(batch)}.", *lines]))
-
-
 def complete_waiting(number: int, ex: Exchange) -> Then:
     """What waited for this batch's cooked weight and can be handled now: portions, boxes, food given away.
 
@@ -152,13 +172,13 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
     """
     following: list[Meaning] = []
     for question in questions.waiting(ex.books):
-        if question.about is not About.COOKED_WEIGHT:
-            continue
         pending, _ = decode(question.subject)
-        if not isinstance(pending, (Item, SplitBatch, ReduceBatch)) or pending.batch is None:
+        if _is_settled(question, pending, number):
+            questions.dropped(ex.books, question.id)
             continue
-        only = pending.batch.candidates[0] if len(pending.batch.candidates) == 1 else None
-        if (pending.batch.number or only) != number:
+        if question.about is not About.COOKED_WEIGHT or not isinstance(pending, WaitsForWeight):
+            continue
+        if pending.batch is None or _number_of(pending.batch) != number:
             continue
         questions.answered(ex.books, question.id)
         if rooms.asked_here(question, ex):
@@ -166,6 +186,16 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
         else:
             ex.send(ex.books.person.id, pending)
     return Then(tuple(following))
+
+
+def _number_of(ref: BatchRef) -> int | None:
+    return ref.number or (ref.candidates[0] if len(ref.candidates) == 1 else None)
+
+
+def _is_settled(question: StoredQuestion, pending: Meaning, number: int) -> bool:
+    """Whether it asks for what a cooked weight of that batch needs, which came another way."""
+    asks = question.about in (About.TARE, About.YIELD, About.COOKED_WEIGHT)
+    return asks and isinstance(pending, CookBatch) and _number_of(pending.batch) == number
 
 
 def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
@@ -180,15 +210,35 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
             raise DomainError(
                 f"{saying.grams(grams)} can't be poured off {saying.batch(batch)}: it was {saying.grams(batch.raw_g)} raw."
             )
+        if meaning.fat:
+            batch.check_pour(grams)
+    except MoreFatThanWentIn as error:
+        return _more_than_fat(meaning, batch, grams, error.fat_g)
     except DomainError as error:
         return Refuse(str(error))
-    batches.drain(ex.books, batch.number, grams)
-    ex.note(events.BatchDrained(batch=batch.number, fat_g=grams))
+    batches.drain(ex.books, batch.number, grams, fat=meaning.fat)
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
-    ex.say(
-        f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
-    )
-    if drained.cooked_g is not None:
-        recount(drained, ex)
+    if not meaning.fat:
+        ex.say(f"{saying.grams(grams)} of liquid off {saying.batch(batch)}; no energy went with it.")
+    else:
+        ex.note(events.BatchDrained(batch=batch.number, fat_g=grams))
+        ex.say(
+            f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
+        )
+    recount(drained, ex)
     return None
+
+
+def _more_than_fat(meaning: PourOff, batch: Batch, grams: float, fat_g: float) -> Ask:
+    """Asks what was poured off when it is more than the fat there was."""
+    here = replace(meaning, batch=BatchRef(number=batch.number))
+    choices = [Choice("liquid, not fat", replace(here, fat=False)), Choice("nothing, leave it", None)]
+    if fat_g >= 1:
+        choices.insert(0, Choice(saying.choice(f"{saying.grams(fat_g)} of it fat"), replace(here, amount=mass(fat_g))))
+    return Ask(
+        About.POURED_OFF,
+        f"{saying.grams(grams)} is more fat than there is in {saying.batch(batch)}, {saying.grams(fat_g)}. How much of it was fat?",
+        here,
+        tuple(choices),
+    )

@@ -7,81 +7,26 @@ from math import ceil
 
 from bot import events
 from bot.conversation import saying
+from bot.conversation.batches.finding import batch_of, cooked, cooked_weight_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.judging import Judged, net_of_tare
 from bot.conversation.records.measuring import amount_doubt, mass, weight_of
 from bot.kinds import About, Confirmed, Ending, Why
-from bot.language.meanings import (
-    Amount,
-    BatchRef,
-    CloseBatch,
-    CookBatch,
-    Item,
-    Left,
-    Name,
-    PourOff,
-    ReduceBatch,
-    SplitBatch,
-)
+from bot.language.batch_meanings import TakeBoxes, WhichBoxes
+from bot.language.meanings import Amount, BatchRef, Item, Name, When
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn
-from domain.batch_steps import Reopened
-from domain.batches import OVER_DRAW_SLACK_G, Batch
-from domain.draws import NoSuchBox, WhichBox, pick_boxes
+from domain.batch_steps import Place, Reopened, Taken
+from domain.batches import OVER_DRAW_SLACK_G, Batch, Share
+from domain.draws import NoPieces, NoSuchBox, NotLoose, WhichBox, by_boxes, by_pieces, by_weight, pick_boxes
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn, check_weight
 
-OfBatch = Item | CookBatch | PourOff | SplitBatch | ReduceBatch | CloseBatch | Left
-"""The meanings that name a batch."""
 BOX_WORDS = frozenset({"box", "portion", "tub", "container", "serving", "packet", "jar", "bag"})
-
-
-def batch_of(ref: BatchRef, pending: OfBatch, ex: Exchange) -> Batch | Ask | Refuse:
-    """The open batch that is meant; a question when several match, a refusal that lists the open ones when none does."""
-    if ref.number is not None:
-        found = batches.get(ex.books, ref.number)
-        if found is None or found.closed:
-            return _no_batch(ref, found, ex)
-        return found
-    if len(ref.candidates) == 1:
-        only = batches.get(ex.books, ref.candidates[0])
-        return only if only is not None and not only.closed else _no_batch(ref, only, ex)
-    if not ref.candidates:
-        return _no_batch(ref, None, ex)
-    open_ones = [b for b in batches.open_batches(ex.books) if b.number in ref.candidates]
-    choices = tuple(
-        Choice(saying.choice(f"batch {b.number} {b.name}"), _with_batch(pending, b.number)) for b in open_ones[:4]
-    )
-    return Ask(About.BATCH, "Which batch?", pending, choices)
-
-
-def _with_batch(pending: OfBatch, number: int) -> OfBatch:
-    return replace(pending, batch=BatchRef(number=number, text=f"batch {number}"))
-
-
-def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
-    open_ones = batches.open_batches(ex.books)
-    named = (
-        f"batch {ref.number}"
-        if ref.number is not None and ref.number < 10**9
-        else f"“{ref.text}”"
-        if ref.text
-        else "such batch"
-    )
-    what = (
-        f"{saying.batch(closed).capitalize()} is closed."
-        if closed is not None
-        else f"There is no open {named}."
-        if ref.text or ref.number
-        else "No batch is open."
-    )
-    if open_ones:
-        what += f" Open: {saying.listed([saying.batch(b) for b in open_ones[:8]])}."
-    else:
-        what += " To open one: new batch: 1200 g raw chicken breast."
-    return Refuse(what, Why.NO_SUCH_BATCH, says_so=True)
+PIECE_WORDS = frozenset({"", "piece", "slice", "square", "wedge"})
+"""Words for the pieces of any batch."""
 
 
 def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refuse:
@@ -89,50 +34,115 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     assert item.batch is not None
     if not item.batch.sure and item.name is not None and Confirmed.BATCH not in item.confirmed:
         return _batch_or_food(item, item.batch, item.name)
-    batch = _of_left_kitchen(item, ex) or _without_changed(item, ex) or batch_of(item.batch, item, ex)
+    batch = _of_left_kitchen(item, ex) or _without_changed(item, ex) or batch_of(item.batch, item, ex, cooked)
     if not isinstance(batch, Batch):
         return batch
     if item.when.future:
         return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
-    grams = _portion_grams(item, batch, ex)
-    if not isinstance(grams, _Amount):
-        return grams
-    weighed, evidence, how = grams.grams, grams.evidence, grams.how
     if batch.cooked_g is None:
-        return Ask(
-            About.COOKED_WEIGHT,
-            f"{saying.batch(batch).capitalize()} has no cooked weight yet. What did it weigh cooked, without the pot? "
-            f"Your {saying.grams(weighed)} wait for it.",
-            item,
-        )
-    mine = weighed - (item.others_g or 0)
+        return _without_weight(item, batch, ex)
+    taken = _taken(item, batch, ex)
+    return taken if not isinstance(taken, TakenOut) else judge_taken(item, batch, taken, ex)
+
+
+def _without_weight(item: Item, batch: Batch, ex: Exchange) -> Ask | Refuse:
+    """The question for the cooked weight; the amount's own comes first where it needs none of the batch's."""
+    amount = item.amount
+    if amount is None or amount.kind in ("mass", "bare"):
+        found = _taken(item, batch, ex)
+        if not isinstance(found, TakenOut):
+            return found
+        return cooked_weight_of(batch, item, f"Your {saying.grams(found.grams)} wait for it.")
+    return cooked_weight_of(batch, item, "Your portion waits for it.")
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOut:
+    """What was taken: grams, by which evidence, in which words, as which boxes or how many pieces."""
+
+    grams: float
+    evidence: Evidence
+    how: str
+    boxes: tuple[int, ...] = ()
+    pieces: float | None = None
+
+
+def judge_taken(item: Item, batch: Batch, taken: TakenOut, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refuse:
+    """Whether what was taken can be recorded, needs a question, or is refused."""
+    weighed, evidence = taken.grams, taken.evidence
+    others = item.others_g or 0
+    mine = weighed - others
     if mine <= 0:
-        return Refuse(
-            f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(weighed)} in all."
-        )
+        return Refuse(f"{saying.grams(others)} for others is not less than the {saying.grams(weighed)} in all.")
     over = batch.over_draw_g(weighed)
     if over > OVER_DRAW_SLACK_G and Confirmed.OVER not in item.confirmed:
         return _over_draw(item, batch, weighed)
-    share = batch.share(mine)
-    if item.others_g and grams.boxes:
+    if not taken.boxes and Confirmed.OVER not in item.confirmed:
+        try:
+            by_weight(batch, weighed)
+        except NotLoose as error:
+            return _which_box(item, batch, weighed, error.loose_g)
+    boxes, pieces = taken.boxes, taken.pieces
+    if others and boxes:
         # The box is open: what is the writer's was not boxed by itself.
         evidence = Evidence.WEIGHED
+        boxes = boxes if len(boxes) == 1 else ()
     weigh_in = WeighIn(
-        batch.name,
-        State.COOKED,
-        mine,
-        mine,
-        share.basis_g,
-        State.RAW,
-        evidence,
-        share.nutrients,
-        batch.number,
-        grams.boxes,
+        batch.name, State.COOKED, mine, mine, 0.0, State.RAW, evidence, None, batch.number, boxes, pieces
     )
-    if item.others_g:
-        how = f"{saying.grams(weighed)} less {saying.grams(item.others_g)} for others, "
+    share = _share(batch, weigh_in, item, ex)
+    weigh_in = replace(weigh_in, basis_g=share.basis_g, nutrients=share.nutrients)
+    how = taken.how
+    if others:
+        how = f"{how}{saying.grams(weighed)} less {saying.grams(others)} for others, "
     told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
+    if not share.complete:
+        told += f" (figures at least: {saying.listed([i.food for i in batch.unknown.values()])} is open)"
     return batch, Judged(weigh_in, told, saying.batch(batch))
+
+
+def _share(batch: Batch, weigh_in: WeighIn, item: Item, ex: Exchange) -> Share:
+    """What the portion counts as once it is taken, a changed one at its own place among what happened to the batch."""
+    portion, after = _NEW, batch.then(Taken(_NEW, weigh_in.draw))
+    old = weighins.get(ex.books, item.changes) if item.changes is not None else None
+    now = batches.get(ex.books, batch.number) if old is not None and old.weigh_in.batch == batch.number else None
+    if old is not None and now is not None:
+        portion = (old.person_id, old.number)
+        after = now.drawing(portion, weigh_in.draw)
+    found = after.portion(portion)
+    assert found is not None
+    return found[1]
+
+
+_NEW = (0, 0)
+"""Stands for the portion that is about to be recorded."""
+
+
+def _which_box(item: Item, batch: Batch, grams: float, loose_g: float) -> Ask:
+    """Asks which box was opened when more was taken than is loose."""
+    ref = BatchRef(number=batch.number)
+    kinds = {round(box.grams, 1): box for box in reversed(batch.boxes) if box.grams >= grams}
+    choices = [
+        Choice(
+            saying.choice(f"from a {saying.grams(box.grams)} box"),
+            TakeBoxes(
+                batch=ref, which=WhichBoxes(count=1, numbers=(box.number,)), when=item.when, left_g=box.grams - grams
+            ),
+        )
+        for box in sorted(kinds.values(), key=lambda box: box.number)[:3]
+    ]
+    choices.append(
+        Choice(
+            saying.choice(f"{saying.grams(grams)} from all of it"),
+            replace(item, batch=ref, confirmed=(*item.confirmed, Confirmed.OVER)),
+        )
+    )
+    return Ask(
+        About.BOX,
+        f"Only {saying.grams(loose_g)} of {saying.batch(batch)} are not in boxes. Which box were the {saying.grams(grams)} from?",
+        item,
+        tuple(choices),
+    )
 
 
 def left_kitchen(stored: StoredWeighIn) -> Refuse:
@@ -179,17 +189,7 @@ def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Amount:
-    """What was taken: grams, by which evidence, in which words, and the numbers of the boxes."""
-
-    grams: float
-    evidence: Evidence
-    how: str
-    boxes: tuple[int, ...] = ()
-
-
-def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> _Amount | Ask | Refuse:
+def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
     """The amount."""
     amount = item.amount
     if amount is None:
@@ -205,6 +205,8 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> _Amount | Ask | Re
         )
     if amount.kind in ("count", "measure") and amount.unit in BOX_WORDS:
         return _boxes(item, amount, batch)
+    if amount.kind in ("count", "measure") and amount.unit in (*PIECE_WORDS, batch.pot.piece) and batch.piece_g:
+        return pieces_of(batch, amount.value, amount.text, item)
     if amount.kind == "bare" and 0 < amount.value < 1 and batch.cooked_g is not None:
         part = amount.value * batch.left_g
         return Ask(
@@ -221,7 +223,11 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> _Amount | Ask | Re
                 f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?",
                 item,
             )
-        return _Amount(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")
+        return TakenOut(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")
+    return _weighed(item, amount, batch, ex)
+
+
+def _weighed(item: Item, amount: Amount, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
     gross = weight_of(amount)
     net = net_of_tare(item, gross, batch.name, ex)
     if isinstance(net, (Ask, Refuse)):
@@ -234,24 +240,84 @@ def _portion_grams(item: Item, batch: Batch, ex: Exchange) -> _Amount | Ask | Re
         net -= item.waste_g
         if net <= 0:
             return Refuse(f"{saying.grams(item.waste_g)} left over is not less than the {saying.grams(gross)} taken.")
-    return _Amount(net, Evidence.WEIGHED, f"{amount.text} less the {item.tare.name}, " if item.tare else "")
+    return TakenOut(net, Evidence.WEIGHED, f"{amount.text} less the {item.tare.name}, " if item.tare else "")
 
 
-def _boxes(item: Item, amount: Amount, batch: Batch) -> _Amount | Ask | Refuse:
+def _boxes(item: Item, amount: Amount, batch: Batch) -> TakenOut | Ask | Refuse:
+    which = WhichBoxes(count=ceil(amount.value))
+    found = boxes_of(batch, which, item.when, item)
+    if not isinstance(found, TakenOut):
+        return found
+    count = len(found.boxes)
+    if amount.value == count:
+        return replace(found, how=f"{amount.text}, ")
+    part = replace(found, grams=found.grams * amount.value / count, how=f"{amount.text}, ")
+    # A single box is open then, and its rest is loose.
+    return replace(part, evidence=Evidence.WEIGHED) if count == 1 else replace(part, boxes=())
+
+
+def boxes_of(batch: Batch, which: WhichBoxes, when: When, pending: Item | TakeBoxes) -> TakenOut | Ask | Refuse:
+    """The boxes that are meant, whole; a question when they differ in weight, a refusal when there are not so many."""
     if not batch.boxes_packed:
-        return Ask(About.AMOUNT, f"{saying.batch(batch).capitalize()} is not in boxes. How many grams was it?", item)
-    count = amount.value
+        return Ask(
+            About.AMOUNT,
+            f"{saying.first_up(saying.batch(batch))} is not in boxes. How many grams was it?",
+            as_item(batch, which, when),
+        )
+    numbers = which.numbers
+    if not numbers:
+        place = None if which.place is None else Place(which.place)
+        about_g = None if which.amount is None else weight_of(which.amount)
+        try:
+            numbers = tuple(box.number for box in pick_boxes(batch, which.count, place, about_g))
+        except NoSuchBox as error:
+            return Refuse(str(error), Why.NO_BOX_LEFT)
+        except WhichBox as error:
+            return _one_of(error, batch, which, when, pending)
     try:
-        boxes = pick_boxes(batch, ceil(count))
+        draw = by_boxes(batch, numbers)
     except NoSuchBox as error:
         return Refuse(str(error), Why.NO_BOX_LEFT)
-    except WhichBox as error:
-        choices = (Choice(saying.grams(box.grams), replace(item, amount=mass(box.grams))) for box in error.boxes[:4])
-        return Ask(About.AMOUNT, str(error), item, tuple(choices))
-    grams = sum(box.grams for box in boxes)
-    if count != len(boxes):
-        return _Amount(grams * count / len(boxes), Evidence.BOXED, f"{amount.text}, ")
-    return _Amount(grams, Evidence.BOXED, f"{amount.text}, ", tuple(box.number for box in boxes))
+    said = "a box" if len(numbers) == 1 else f"{len(numbers)} boxes"
+    return TakenOut(draw.grams, Evidence.BOXED, f"{said}, ", draw.boxes)
+
+
+def _one_of(error: WhichBox, batch: Batch, which: WhichBoxes, when: When, pending: Item | TakeBoxes) -> Ask:
+    taking = pending if isinstance(pending, TakeBoxes) else TakeBoxes(batch=BatchRef(), which=which, when=when)
+    choices = tuple(
+        Choice(
+            saying.grams(box.grams),
+            replace(
+                taking,
+                batch=BatchRef(number=batch.number),
+                which=replace(which, count=1, numbers=(box.number,), amount=None),
+            ),
+        )
+        for box in error.boxes[:4]
+    )
+    return Ask(About.BOX, str(error), taking, choices)
+
+
+def as_item(batch: Batch, which: WhichBoxes, when: When) -> Item:
+    """Boxes as an item that is kept with the weigh-in, so that it can be changed later."""
+    count = which.count or len(which.numbers) or 1
+    text = "a box" if count == 1 else f"{count} boxes"
+    amount = Amount(kind="count", value=count, unit="box", text=text)
+    ref = BatchRef(number=batch.number, text=f"batch {batch.number}")
+    return Item(text=text, amount=amount, batch=ref, when=when)
+
+
+def pieces_of(batch: Batch, pieces: float | None, text: str, item: Item) -> TakenOut | Ask | Refuse:
+    """So many pieces of a batch (None: all that are left), less what was left over."""
+    try:
+        draw = by_pieces(batch, pieces)
+    except NoPieces:
+        return Ask(
+            About.AMOUNT, f"{saying.first_up(saying.batch(batch))} is not in pieces. How many grams was it?", item
+        )
+    if draw.grams <= 0:
+        return Refuse(f"No {batch.pot.piece or 'piece'} of {saying.batch(batch)} is left.")
+    return TakenOut(draw.grams, Evidence.COUNTED, f"{text}, ", pieces=draw.pieces)
 
 
 def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
@@ -292,5 +358,4 @@ def say_left(now: Batch, ex: Exchange) -> None:
         ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
-    boxes = f", {len(now.boxes)} of {now.boxes_packed} boxes" if now.boxes_packed else ""
-    ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{boxes}.")
+    ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{saying.divided(now)}.")

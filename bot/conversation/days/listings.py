@@ -65,7 +65,5 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
 def _batch_line(batch: Batch) -> str:
     if batch.cooked_g is None:
         return f"Batch {batch.number} {batch.name}: {saying.grams(batch.raw_g)} raw, not weighed cooked yet"
-    boxes = f", {len(batch.boxes)} of {batch.boxes_packed} boxes" if batch.boxes_packed else ""
-    return (
-        f"Batch {batch.number} {batch.name}: {saying.grams(batch.left_g)} left of {saying.grams(batch.cooked_g)}{boxes}"
-    )
+    left = f"{saying.grams(batch.left_g)} left of {saying.grams(batch.cooked_g)}"
+    return f"Batch {batch.number} {batch.name}: {left}{saying.divided(batch)}"

@@ -14,12 +14,22 @@ from bot.store import batches, kitchens, people
 
 ANNOUNCED = (
     events.BatchOpened,
+    events.BatchChanged,
     events.BatchCooked,
+    events.BatchPieces,
     events.BatchBoxed,
+    events.BatchMoved,
     events.BatchClosed,
     events.BatchUndone,
 )
 _UNDONE = {
+    BatchStep.ADDED: "does not have that in it after all.",
+    BatchStep.CORRECTED: "has its correction taken back.",
+    BatchStep.REMOVED: "has it in after all.",
+    BatchStep.COUNTED: "is not in those pieces after all.",
+    BatchStep.MOVED: "was not moved after all.",
+    BatchStep.RENAMED: "has its old name again.",
+    BatchStep.WEIGHED: "has its weight taken back.",
     BatchStep.OPENING: "is off the list: it was opened by mistake.",
     BatchStep.COOKED: "has its cooked weight taken back.",
     BatchStep.BOXED: "is not in those boxes after all.",
@@ -70,27 +80,59 @@ def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
     match event:
         case events.BatchOpened():
             return f"{_name(event.batch, ex)} is open, {saying.grams(event.raw_g)} went in."
+        case events.BatchChanged():
+            return f"{_name(event.batch, ex)} has {_parts(event)} in it now, {saying.grams(event.raw_g)} in all."
         case events.BatchCooked():
             return f"{_name(event.batch, ex)} weighs {saying.grams(event.cooked_g or 0)} cooked."
-        case events.BatchBoxed():
-            return f"{_name(event.batch, ex)} is in {event.boxes} boxes of {saying.grams(event.box_g)}."
         case events.BatchClosed():
             return f"{_name(event.batch, ex)} {_ENDS[event.how]}"
         case events.BatchUndone():
             what = _UNDONE.get(event.what)
             return f"{_name(event.batch, ex)} {what}" if what else ""
-        case events.BatchDrained():
-            return f"{saying.grams(event.fat_g)} of fat poured off {_small(_name(event.batch, ex))}."
-        case events.BatchReduced():
-            return (
-                f"{saying.grams(event.grams)} of {_small(_name(event.batch, ex))} {event.why}{_left(event.batch, ex)}."
-            )
         case events.WeighInRecorded(batch=int(number)):
             return f"{saying.grams(event.edible_g)} from {_small(_name(number, ex))}{_left(number, ex)}."
         case events.WeighInChanged(batch=int(number)) if not recounted:
             return f"{saying.grams(event.edible_g)} from {_small(_name(number, ex))}{_left(number, ex)}."
         case _:
+            return _line_of_parts(event, ex)
+
+
+def _line_of_parts(event: events.Event, ex: Exchange) -> str:
+    """The line for pieces, boxes and what is gone from a batch; empty for any other event."""
+    match event:
+        case events.BatchPieces():
+            each = f" of {saying.grams(event.piece_g)}" if event.piece_g is not None else ""
+            return f"{_name(event.batch, ex)} is {saying.pieces(event.pieces, event.piece)}{each}."
+        case events.BatchBoxed():
+            boxes = f"{_boxes(event.boxes)} of {saying.grams(event.box_g)}"
+            return f"{_name(event.batch, ex)} is in {boxes}{_loose(event.batch, ex)}."
+        case events.BatchMoved(boxes=int(count)):
+            verb = "is" if count == 1 else "are"
+            return f"{_boxes(count)} of {_small(_name(event.batch, ex))} {verb} in the {event.to} now."
+        case events.BatchMoved():
+            return f"{_name(event.batch, ex)} is in the {event.to} now."
+        case events.BatchDrained():
+            return f"{saying.grams(event.fat_g)} of fat poured off {_small(_name(event.batch, ex))}."
+        case events.BatchReduced():
+            gone = f"{saying.grams(event.grams)} of {_small(_name(event.batch, ex))} {event.why}"
+            return f"{gone}{_left(event.batch, ex)}."
+        case _:
             return ""
+
+
+def _parts(event: events.BatchChanged) -> str:
+    return saying.listed([f"{saying.grams(part.raw_g)} {part.food}" for part in event.ingredients])
+
+
+def _boxes(count: int) -> str:
+    return "1 box" if count == 1 else f"{count} boxes"
+
+
+def _loose(number: int, ex: Exchange) -> str:
+    batch = batches.get(ex.books, number)
+    if batch is None or batch.cooked_g is None or batch.loose_g < 1:
+        return ""
+    return f", {saying.grams(batch.loose_g)} left loose"
 
 
 def _name(number: int, ex: Exchange) -> str:
@@ -106,5 +148,4 @@ def _left(number: int, ex: Exchange) -> str:
     batch = batches.get(ex.books, number)
     if batch is None or batch.closed or batch.cooked_g is None:
         return ""
-    boxes = f", {len(batch.boxes)} of {batch.boxes_packed} boxes" if batch.boxes_packed else ""
-    return f"; {saying.grams(batch.left_g)} left{boxes}"
+    return f"; {saying.grams(batch.left_g)} left{saying.divided(batch)}"

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import events
+from bot.conversation.batches import filling
+from bot.conversation.batches.finding import WaitsForWeight
 from bot.conversation.dispatch import conclude, handle
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions import choosing
@@ -30,6 +32,8 @@ AMOUNT_QUESTIONS = frozenset(
         About.TARE_WEIGHT,
         About.LABEL_SERVING,
         About.INGREDIENT_AMOUNT,
+        About.INGREDIENT_TARE,
+        About.BOX_WEIGHT,
         About.OVER_DRAW,
         About.YIELD,
         About.CORRECT_COOKED,
@@ -52,13 +56,17 @@ def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[Stored
     if not ordered or len(told) != 1:
         return False
     only = told[0]
-    if _target(message, only, ordered[0], ex) or _reminder(message, ordered, ex):
+    if _target(message, only, ordered[0], ex) or _reminder(message, ordered, ex) or _vessel(only, ordered, ex):
         return True
     if isinstance(only, m.Bare):
         return _number(only.amount, ordered, ex)
     if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
         return _give_amount(ordered[0], only.amount, ex)
-    if isinstance(only, m.CookBatch) and not choosing.names_batch(message) and _number(only.amount, ordered, ex):
+    if (
+        isinstance(only, m.CookBatch)
+        and not (only.batch.number or only.batch.text)
+        and _number(only.amount, ordered, ex)
+    ):
         return True
     if isinstance(only, m.Change) and only.which == m.Which():
         if only.amount is None:
@@ -111,6 +119,18 @@ def _reminder(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange)
     return True
 
 
+def _vessel(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
+    """'the wok weighs 700 g' where the wok's weight is asked for: it is kept, and what waited for it goes on."""
+    if not isinstance(only, m.SaveTare):
+        return False
+    for question in ordered:
+        pending, _ = decode(question.subject)
+        vessel = filling.vessel_asked(question.about, pending)
+        if vessel is not None and only.amount is not None and vessel.name.split()[-1:] == only.name.split()[-1:]:
+            return _give_amount(question, only.amount, ex)
+    return False
+
+
 def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
     """Whether an item is the food that the latest question asks to weigh again, and so no new weigh-in."""
     if question.about != About.REWEIGH or item.name is None or item.when != m.When():
@@ -159,11 +179,7 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
         return False
     pending, _ = decode(question.subject)
     weight = _in_grams(amount)
-    if (
-        question.about == About.COOKED_WEIGHT
-        and isinstance(pending, (m.Item, m.SplitBatch, m.ReduceBatch))
-        and pending.batch is not None
-    ):
+    if question.about == About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.
         handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
         return True
@@ -178,17 +194,15 @@ def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bo
 def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
     """The pending meaning with the amount filled in where it was asked for; None when it takes none."""
     grams = weight.grams if weight.grams is not None else weight.value
+    vessel = filling.vessel_asked(question.about, pending)
+    if vessel is not None:
+        _keep_tare(vessel.name, grams, ex)
+        return filling.with_vessel(pending, grams)
     if isinstance(pending, Reweigh):
         return replace(pending, amount=weight)
     if isinstance(pending, m.CookBatch):
-        if question.about == About.TARE and pending.tare is not None:
-            _keep_tare(pending.tare.name, grams, ex)
-            return replace(pending, tare=replace(pending.tare, grams=grams))
         return replace(pending, amount=weight, confirmed=())
     if isinstance(pending, m.Item):
-        if question.about == About.TARE and pending.tare is not None:
-            _keep_tare(pending.tare.name, grams, ex)
-            return replace(pending, tare=replace(pending.tare, grams=grams))
         if pending.several:
             return None
         return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
@@ -210,7 +224,7 @@ def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: 
         items = list(pending.items)
         items[i] = replace(items[i], amount=weight)
         return replace(pending, items=tuple(items))
-    return None
+    return filling.with_weight(pending, weight)
 
 
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
@@ -233,6 +247,11 @@ def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> b
         return False
     for question in ordered:
         pending, _ = decode(question.subject)
+        corrected = filling.with_food(question.about, pending, only)
+        if corrected is not None:
+            questions.answered(ex.books, question.id)
+            handle(corrected, ex)
+            return True
         if not isinstance(pending, m.Item) or question.about not in (About.FOOD, About.BARE, About.BATCH):
             continue
         if only.batch is not None and only.batch.sure:
@@ -287,6 +306,8 @@ def _declined(question: StoredQuestion, index: int) -> str:
         )
     if question.about == About.LABEL:
         return "Nothing is saved. Type the label once more with the right figures."
+    if question.about == About.INGREDIENT_FOOD:
+        return "It stays at its weight; portions of the batch count as “at least”."
     if question.about == About.YIELD:
         return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
     return "All right, nothing was changed."

@@ -12,8 +12,8 @@ from dataclasses import replace
 
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
-from bot.language import aims, scheduling
 from bot.language import meanings as m
+from bot.language import replies
 from bot.language.message import Message
 from bot.language.text import singular
 from bot.store.questions import StoredQuestion
@@ -114,11 +114,6 @@ def never_mind(message: Message) -> bool:
     return message.plain.strip(" .!") in message.words.phrases["never_mind"]
 
 
-def names_batch(message: Message) -> bool:
-    """Whether the message itself says which batch it is about."""
-    return bool(message.of("batch"))
-
-
 def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
     """The choice that was typed word for word, whatever the words mean otherwise."""
     said = message.text.strip(" .!").casefold()
@@ -150,8 +145,8 @@ def reminder_time(ordered: Sequence[StoredQuestion], message: Message) -> tuple[
     pending, _ = decode(asked.subject)
     if not isinstance(pending, m.AskReminderTime):
         return None
-    clock = scheduling.clock_alone(message, evening=pending.what == "evening")
-    if clock is None and not scheduling.wants_none(message):
+    clock = replies.clock_alone(message, evening=pending.what == "evening")
+    if clock is None and not replies.wants_none(message):
         return None
     return asked, m.SetReminder(what=pending.what, time=clock)
 
@@ -160,16 +155,16 @@ def about_target(about: About, pending: m.ComputeTarget, message: Message, regio
     """The pending target with the age, condition, rate or height filled in; None when it is no answer."""
     match about:
         case About.TARGET_AGE:
-            age = aims.years(message.text)
+            age = replies.years(message)
             return None if age is None else replace(pending, years=age)
         case About.TARGET_CONDITION:
-            holds = aims.holds(message.text)
+            holds = replies.holds(message)
             return None if holds is None else replace(pending, condition=holds)
         case About.TARGET_RATE:
-            rate = aims.rate(message.text.lower())
+            rate = replies.rate(message)
             return None if rate is None else replace(pending, kg_per_week=rate)
         case About.TARGET_HEIGHT:
-            cm = aims.height_cm(message.text, region)
+            cm = replies.height_cm(message)
             return None if cm is None else replace(pending, cm=cm)
         case _:
             return None

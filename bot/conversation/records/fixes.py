@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import msgspec
 
@@ -15,12 +16,27 @@ from bot.conversation.records.finding import find, of_day
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
 from bot.kinds import About, Why
-from bot.language.meanings import Again, Amount, BatchRef, Change, Delete, DeleteSeveral, Item, Name, Waste, When, Which
+from bot.language.meanings import (
+    Again,
+    Amount,
+    BatchRef,
+    Change,
+    Delete,
+    DeleteSeveral,
+    Item,
+    Name,
+    OnTheScale,
+    Waste,
+    When,
+    Which,
+)
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
+STILL_ON_THE_SCALE = timedelta(minutes=15)
+"""How long ago something may have been put on the scale that still shows it."""
 MOST_SHOWN = 8
 """Weigh-ins that the question before a meal or a day is deleted names."""
 FITS = 0.005
@@ -264,6 +280,22 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
         others_g=None,
         tare=None,
     )
+
+
+def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
+    """What was added since: the scale's total less what the last minutes put on it."""
+    total = meaning.total.grams if meaning.total.grams is not None else meaning.total.value
+    since = ex.books.local - STILL_ON_THE_SCALE
+    before = [s for s in weighins.on_day(ex.books, ex.books.today) if s.eaten_at >= since and s.weigh_in.batch is None]
+    on_it = sum(stored.weigh_in.as_weighed_g for stored in before)
+    grams = total - on_it
+    if not before or grams <= 0:
+        return Ask(
+            About.AMOUNT,
+            f"{meaning.total.text} is no more than what is on record of the last minutes. How much is the {meaning.item.text} alone?",
+            meaning.item,
+        )
+    return replace(meaning.item, amount=mass(grams, f"{meaning.total.text} less {saying.grams(on_it)}"))
 
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:

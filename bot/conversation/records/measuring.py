@@ -60,6 +60,16 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
             item,
             choices,
         )
+    if amount.doubt == "total" and amount.other is not None and amount.grams is not None:
+        choices = tuple(Choice(saying.grams(g), replace(item, amount=mass(g))) for g in (amount.grams, amount.other))
+        return Ask(
+            About.AMOUNT,
+            f"{amount.text}: did the scale start from zero? That makes {saying.grams(amount.other)}, else {saying.grams(amount.grams)}.",
+            item,
+            choices,
+        )
+    if amount.doubt == "unclear":
+        return Ask(About.AMOUNT, f"I can't tell what {amount.text} comes to. How many grams was it?", item)
     if amount.doubt == "share" and item.name is not None:
         return Ask(About.AMOUNT, f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":

@@ -27,7 +27,7 @@ def record(item: Item, ex: Exchange) -> None:
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
         if isinstance(portion, tuple):
-            _record_portion(item, *portion, ex)
+            record_portion(item, *portion, ex)
         elif isinstance(portion, Ask):
             ex.ask(portion)
         else:
@@ -50,7 +50,7 @@ def time_of(when: When, books: Books) -> tuple[datetime, date]:
     return moment, when.day or books.day_of(moment)
 
 
-def _record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
+def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
     """Stores a portion and what others took with it; closes the batch when it is empty."""
     _store(item, judged, ex)
     now = batch.then(Reduced(judged.weigh_in.draw))

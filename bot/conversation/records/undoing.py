@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot import events
 from bot.conversation import event_of, saying
+from bot.conversation.batches.recounting import recount
 from bot.conversation.coaching import relaying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
@@ -37,7 +38,7 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
     for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
         ex.say(f"Question dropped: {question.text}")
     set_before = facts.settings(ex.books) if any(entry.kind is JournalKind.SETTING for entry in entries) else {}
-    touched = set()
+    touched: set[int | None] = set()
     for undone in journal.undo(ex.books, entries):
         if undone.before is not None and not weighins.has_left(ex.books, undone.before):
             touched.add(undone.before.weigh_in.batch)
@@ -46,6 +47,8 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
                 continue
             preferences.restore(undone.name, set_before, ex)
         tell_undone(undone, ex)
+        if undone.kind is JournalKind.BATCH_EVENT:
+            touched.add(undone.batch)
     for number in sorted(batch for batch in touched if batch is not None):
         _open_again(number, ex)
     relaying.taken_back(entries[0].inbound_id, ex)
@@ -53,8 +56,10 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
 
 
 def _open_again(number: int, ex: Exchange) -> None:
-    """Reopens a batch that has food in it again."""
+    """Recounts what is still taken from a batch, and reopens one that has food in it again."""
     batch = batches.get(ex.books, number)
+    if batch is not None:
+        recount(batch, ex, noted=False)
     if batch is not None and batch.closed and not batch.closes_after(0):
         batches.reopen(ex.books, number, noted=False)
         ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")

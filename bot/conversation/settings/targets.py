@@ -13,7 +13,6 @@ from bot.conversation.days import body_weight
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, CautionKind, Confirmed, Why
-from bot.language import aims
 from bot.language.guided import TargetFor
 from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
 from bot.store import facts
@@ -183,7 +182,7 @@ def _sex(books: Books) -> Sex | None:
 def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
     """Saves the details just given, so that they are not asked for again. A condition is never saved."""
     kept = facts.settings(ex.books)
-    born = None if meaning.years is None else str(aims.born(int(meaning.years), ex.books.today))
+    born = None if meaning.years is None else str(ex.books.today.year - int(meaning.years))
     height = None if meaning.cm is None else f"{meaning.cm:.4g}"
     told = {"sex": meaning.sex, "born": born, "height_cm": height, "activity": meaning.activity}
     for name, value in told.items():

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import fields
 from functools import cache
 
 from bot.language import meanings
 from bot.language.grammar import Grammar, Reading, compiled
-from bot.language.intents import records
+from bot.language.intents import batches, coach, keep, personal, records, review, settings
+from bot.language.intents.openings import OPENS
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.slots import clause_of
+from bot.language.slots import clause_of, slot_words
 
 Builder = Callable[[Reading, Message], Meaning | Sequence[Meaning] | None]
 """What a reading means in a message; None where its slots can't mean it after all, and the next reading is tried."""
@@ -20,6 +22,7 @@ BUILDERS: Mapping[str, Builder] = {
     "DeleteSeveral": records.delete_several,
     "Change": records.change,
     "TwoChanges": records.two_changes,
+    "OnTheScale": records.on_the_scale,
     "TotalOf": records.total_of,
     "Eaten": records.eaten,
     "AmountFor": records.amount_for,
@@ -32,27 +35,110 @@ BUILDERS: Mapping[str, Builder] = {
     "VesselHolds": records.vessel_holds,
     "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
+    "AddIngredients": batches.add_ingredients,
+    "CorrectIngredient": batches.correct_ingredient,
+    "RemoveIngredient": batches.remove_ingredient,
+    "SwapIngredient": batches.swap_ingredient,
+    "TakeOutRefuse": batches.take_out_refuse,
+    "CountPieces": batches.count_pieces,
+    "TakePieces": batches.take_pieces,
+    "GivePieces": batches.give_pieces,
+    "SharePieces": batches.share_pieces,
+    "BoxUp": batches.box_up,
+    "SplitBatch": batches.split_batch,
+    "MoveBoxes": batches.move_boxes,
+    "TakeBoxes": batches.take_boxes,
+    "GiveBoxes": batches.give_boxes,
+    "GiveShare": batches.give_share,
+    "ReduceBatch": batches.reduce_batch,
+    "CloseBatch": batches.close_batch,
+    "TakeAndDiscard": batches.take_and_discard,
+    "ForMeAndOther": batches.for_me_and_other,
+    "TakeShare": batches.take_share,
+    "PourOff": batches.pour_off,
+    "CookBatch": batches.cook_batch,
+    "RenameBatch": batches.rename_batch,
+    "CookAgain": batches.cook_again,
+    "Contents": batches.contents,
+    "Stored": batches.stored,
+    "StillGood": batches.still_good,
+    "Left": batches.left,
+    "SaveTare": keep.tare,
+    "SaveHabit": keep.habit,
+    "SaveLabel": keep.label,
+    "SetTarget": personal.target,
+    "DayKind": personal.day_kind,
+    "ComputeTarget": personal.computed,
+    "BodyWeight": personal.body_weight,
+    "NotMine": personal.body_change,
+    "AboutSelf": personal.about_self,
+    "SetSetting": settings.setting,
+    "LocalTime": settings.local_time,
+    "SetReminder": settings.reminder,
+    "AskReminderTime": settings.reminder_time,
+    "InviteToKitchen": settings.invite_to_kitchen,
+    "Sheet": review.sheet,
+    "Trend": review.trend,
+    "Listing": review.listing,
+    "Help": review.helping,
+    "Invite": coach.invite,
+    "EndCoaching": coach.end,
+    "Roster": coach.roster,
+    "PutInGroup": coach.group,
+    "HowIs": coach.how_is,
+    "ClientSheet": coach.sheet,
+    "ClientHistory": coach.history,
+    "TargetFor": coach.target_for,
+    "Comment": coach.comment,
+    "PrivateNote": coach.private_note,
+    "AskReweigh": coach.reweigh,
+    "ReplyTo": coach.reply,
+    "Tell": coach.tell,
+    "Share": coach.share,
+    "Withhold": coach.withhold,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 
-_KINDS: dict[str, Callable[..., Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
+OF_A_BATCH = frozenset(name for name, build in BUILDERS.items() if build.__module__ == batches.__name__) - {
+    "CookAgain",
+    "Stored",
+}
+"""Intents that nobody can have who has no open batch."""
+
+_KINDS: dict[str, type[Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 
 
 @cache
 def grammar() -> Grammar:
-    """The templates of the pack, compiled once."""
+    """The templates of the pack that may fit a clause, compiled once; those of new batches have their own place."""
     words = pack()
-    return compiled(words.intents, words)
+    return compiled((intent for intent in words.intents if intent.means != OPENS), words, slot_words())
 
 
 def templated(message: Message) -> list[Meaning] | None:
     """What a clause means by the first template that accounts for all of it; None where no template does."""
     if not message.chunks or not message.contiguous:
         return None
+    place = message.chunks[0].start, message.chunks[-1].end
+    known = message.line.templated
+    if place not in known:
+        known[place] = _read(message)
+    found = known[place]
+    return None if found is None else list(found)
+
+
+def _read(message: Message) -> list[Meaning] | None:
     clause = clause_of(message.line, message.chunks[0].start, message.chunks[-1].end, pack())
-    for reading in grammar().readings(clause):
+    for reading in grammar().readings(clause, () if message.around.batches else OF_A_BATCH):
         build = BUILDERS.get(reading.means)
-        found = build(reading, message) if build is not None else _KINDS[reading.means](**reading.values)
+        found = build(reading, message) if build is not None else _as_it_stands(reading)
         if found is not None:
             return [found] if isinstance(found, meanings.Meaning) else list(found)
     return None
+
+
+def _as_it_stands(reading: Reading) -> Meaning:
+    """The meaning whose fields are the slots and constants of the reading; other slots were only to be there."""
+    kind: Callable[..., Meaning] = _KINDS[reading.means]
+    names = {field.name for field in fields(_KINDS[reading.means])}
+    return kind(**{name: value for name, value in reading.values.items() if name in names})

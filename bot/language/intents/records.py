@@ -9,6 +9,7 @@ from typing import cast
 
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
 from bot.language.grammar import Reading
+from bot.language.intents.keep import measure
 from bot.language.items import items
 from bot.language.meanings import (
     Amount,
@@ -17,6 +18,7 @@ from bot.language.meanings import (
     Item,
     Meaning,
     Name,
+    OnTheScale,
     SaveMeasure,
     Sheet,
     WhatIf,
@@ -37,7 +39,7 @@ MOST_AT_ONCE = 50
 
 def _when(reading: Reading, message: Message) -> When:
     """What the moments of a reading say together."""
-    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
+    told = [value for key in ("when", "more") if isinstance(value := reading.values.get(key), Moment)]
     return together(told, message.around)
 
 
@@ -80,7 +82,10 @@ def change(reading: Reading, message: Message) -> Meaning | None:
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
     number = cast("int | None", values.get("hash"))
+    batch = cast("BatchRef | None", values.get("batch"))
     name = None if number is not None else old or _name(reading, "food")
+    if batch is not None:
+        name = Name(text=batch.text)
     which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
@@ -99,6 +104,16 @@ def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
         Change(which=Which(name=_name(reading, food), day=day), amount=cast(Amount, reading[weight]), otherwise=item)
         for (food, weight), item in zip(pairs, told, strict=True)
     ]
+
+
+def on_the_scale(reading: Reading, message: Message) -> Meaning | None:
+    """What the scale shows once something more is on it."""
+    words = cast(Words, reading["added"])
+    part = message.between(words.start, words.end)
+    told = items(part) if part is not None else []
+    if len(told) != 1 or told[0].name is None or told[0].amount is not None:
+        return None
+    return OnTheScale(total=cast(Amount, reading["weight"]), item=told[0])
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
@@ -138,7 +153,9 @@ def per_100(reading: Reading, message: Message) -> Meaning | None:
 
 
 def keeping(reading: Reading, message: Message) -> Meaning | None:
-    """Whether or how long a food keeps."""
+    """Whether or how long a food keeps; a batch is asked about as such."""
+    if message.of("batch") and not message.has("how long"):
+        return None
     said = message.text.lower()
     place = next((place for place in ("freezer", "fridge") if place in said), "")
     return Keeping(name=_name(reading, "thing"), day=_day(reading, message), place=place)
@@ -257,9 +274,11 @@ def forget_word(reading: Reading, message: Message) -> Meaning | None:
 
 
 def save_measure(reading: Reading, message: Message) -> Meaning | None:
-    """What one piece of a food of the person's weighs."""
+    """What one measure, or one piece of a food of the person's weighs."""
+    if "measure" in reading.values:
+        return measure(reading, message)
     name, amount = _name(reading, "food"), cast(Amount, reading["weight"])
     if name is None or message.asks or amount.doubt is not None:
         return None
-    measure = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
-    return SaveMeasure(name=name, measure=measure, count=1, amount=amount)
+    piece = str(reading.values.get("piece", "slice" if "slice" in message.text.lower() else "piece"))
+    return SaveMeasure(name=name, measure=piece, count=1, amount=amount)

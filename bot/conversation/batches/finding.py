@@ -1,0 +1,200 @@
+"""Which batch is meant, and which of its ingredients."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from bot.conversation import saying
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.kinds import About, Why
+from bot.language.batch_meanings import (
+    AddIngredients,
+    BoxUp,
+    Contents,
+    CookAgain,
+    CorrectIngredient,
+    CountPieces,
+    GiveAway,
+    MoveBoxes,
+    RemoveIngredient,
+    RenameBatch,
+    StillGood,
+    Stored,
+    SwapIngredient,
+    TakeBoxes,
+    TakeOutRefuse,
+    TakePieces,
+    TakeShare,
+)
+from bot.language.meanings import BatchRef, CloseBatch, CookBatch, Item, Left, Name, PourOff, ReduceBatch, SplitBatch
+from bot.language.names import lemmas_of
+from bot.store import batches
+from domain import reference
+from domain.batch_steps import Ingredient
+from domain.batches import Batch
+
+OfBatch = (
+    Item
+    | CookBatch
+    | PourOff
+    | SplitBatch
+    | ReduceBatch
+    | CloseBatch
+    | Left
+    | AddIngredients
+    | CorrectIngredient
+    | RemoveIngredient
+    | SwapIngredient
+    | TakeOutRefuse
+    | CountPieces
+    | BoxUp
+    | MoveBoxes
+    | TakeBoxes
+    | TakePieces
+    | TakeShare
+    | GiveAway
+    | RenameBatch
+    | CookAgain
+    | Contents
+    | Stored
+    | StillGood
+)
+"""The meanings that name a batch."""
+OfIngredient = CorrectIngredient | RemoveIngredient | SwapIngredient | TakeOutRefuse
+"""The meanings that name an ingredient of a batch."""
+WaitsForWeight = (
+    Item | SplitBatch | ReduceBatch | CountPieces | BoxUp | MoveBoxes | TakeBoxes | TakePieces | TakeShare | GiveAway
+)
+"""The meanings that can wait for a batch's cooked weight."""
+
+
+def uncooked(batch: Batch) -> bool:
+    """Whether its cooked weight is not known yet."""
+    return batch.cooked_g is None
+
+
+def cooked(batch: Batch) -> bool:
+    """Whether its cooked weight is known."""
+    return batch.cooked_g is not None
+
+
+def boxed(batch: Batch) -> bool:
+    """Whether any of its boxes is left."""
+    return bool(batch.boxes)
+
+
+def batch_of(
+    ref: BatchRef, pending: OfBatch, ex: Exchange, fits: Callable[[Batch], bool] | None = None
+) -> Batch | Ask | Refuse:
+    """The open batch that is meant; a question when several match, a refusal that lists the open ones when none does.
+
+    Several of one name, or none named, are told apart by what is said of it (`fits`) where only one is like that.
+    """
+    if ref.number is not None:
+        found = batches.get(ex.books, ref.number)
+        return _no_batch(ref, found, ex) if found is None or found.closed else found
+    if not ref.candidates and ref.text:
+        return _no_batch(ref, None, ex)
+    if len(ref.candidates) == 1:
+        only = batches.get(ex.books, ref.candidates[0])
+        return only if only is not None and not only.closed else _no_batch(ref, only, ex)
+    open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
+    fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
+    if len(fitting) == 1:
+        return fitting[0]
+    if not fitting:
+        return _no_batch(ref, None, ex)
+    choices = tuple(
+        Choice(saying.choice(f"batch {b.number} {b.name}"), with_batch(pending, b.number)) for b in fitting[:4]
+    )
+    return Ask(About.BATCH, "Which batch?", pending, choices)
+
+
+def with_batch(pending: OfBatch, number: int) -> OfBatch:
+    """The meaning about that batch."""
+    return replace(pending, batch=BatchRef(number=number, text=f"batch {number}"))
+
+
+def cooked_weight_of(batch: Batch, pending: WaitsForWeight, waits: str = "") -> Ask:
+    """The question for a cooked weight, for which something waits."""
+    text = (
+        f"{saying.first_up(saying.batch(batch))} has no cooked weight yet. What did it weigh cooked, without the pot?"
+    )
+    return Ask(About.COOKED_WEIGHT, f"{text} {waits}".strip(), replace(pending, batch=BatchRef(number=batch.number)))
+
+
+def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
+    open_ones = batches.open_batches(ex.books)
+    named = (
+        f"batch {ref.number}"
+        if ref.number is not None and ref.number < 10**9
+        else f"“{ref.text}”"
+        if ref.text
+        else "such batch"
+    )
+    what = (
+        f"{saying.first_up(saying.batch(closed))} is closed."
+        if closed is not None
+        else f"There is no open {named}."
+        if ref.text or ref.number
+        else "No batch is open."
+    )
+    if open_ones:
+        what += f" Open: {saying.listed([saying.batch(b) for b in open_ones[:8]])}."
+    else:
+        what += " To open one: new batch: 1200 g raw chicken breast."
+    return Refuse(what, Why.NO_SUCH_BATCH, says_so=True)
+
+
+def lines_named(name: Name, batch: Batch, ex: Exchange) -> list[int]:
+    """The lines of a batch that a name can mean, the best ones only: of that food, of its kinds, of its words."""
+    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
+    said = set(lemmas_of(name.text))
+    tests: Sequence[Callable[[Ingredient], bool]] = (
+        lambda i: i.food in name.foods or set(lemmas_of(i.food)) == said,
+        lambda i: i.food in kinds,
+        lambda i: any(said <= set(lemmas_of(word)) for word in words_for(i, ex)),
+        lambda i: bool(lemmas_of(i.food)) and set(lemmas_of(i.food)) <= said,
+        lambda i: any(lemmas_of(word)[-1:] == lemmas_of(name.text)[-1:] for word in words_for(i, ex)),
+    )
+    for test in tests:
+        found = [line for line, ingredient in batch.lines.items() if said and test(ingredient)]
+        if found:
+            return found
+    return []
+
+
+def words_for(ingredient: Ingredient, ex: Exchange) -> tuple[str, ...]:
+    """What an ingredient may be called: its food's name and the other names of that."""
+    entry = ex.known.food(ingredient.food)
+    return (ingredient.food, *(entry.food.aliases if entry is not None else ()))
+
+
+def line_of(name: Name, batch: Batch, pending: OfIngredient, ex: Exchange) -> int | Ask | Refuse:
+    """The line of a batch that is meant; a question when several could be, a refusal when there is none."""
+    if pending.line is not None and pending.line in batch.lines:
+        return pending.line
+    found = lines_named(name, batch, ex)
+    if len(found) == 1:
+        return found[0]
+    if not found:
+        return no_such_ingredient(name, batch)
+    told = {line: f"{saying.grams(batch.lines[line].raw_g)} {batch.lines[line].food}" for line in found}
+    choices = tuple(
+        Choice(saying.choice(words), replace(pending, batch=BatchRef(number=batch.number), line=line))
+        for line, words in list(told.items())[:4]
+    )
+    text = f"Which {name.text} of {saying.batch(batch)}: {saying.listed(list(told.values()), 'or')}?"
+    return Ask(About.WHICH_INGREDIENT, text, pending, choices)
+
+
+def no_such_ingredient(name: Name, batch: Batch) -> Refuse:
+    """The refusal to change an ingredient that a batch does not have."""
+    what = saying.first_up(saying.batch(batch))
+    return Refuse(
+        f"{what} has no {name.text} in it: {saying.ingredients(batch)}. Nothing is changed.",
+        Why.NO_SUCH_INGREDIENT,
+        says_so=True,
+    )

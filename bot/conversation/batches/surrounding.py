@@ -1,0 +1,55 @@
+"""The kitchen's batches as what is said refers to them."""
+
+from __future__ import annotations
+
+from bot.conversation.batches.finding import words_for
+from bot.conversation.exchange import Exchange
+from bot.language.surroundings import KnownBatch
+from bot.store import batches, cooking
+from domain.batch_steps import CountedOut
+from domain.batches import Batch
+
+MOST_CLOSED = 60
+"""Batches that are over, of which the latest can be cooked again by name."""
+
+
+def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
+    """The open batches, with what words can refer to: ingredients, pieces, boxes, whether they are on the stove."""
+    if not ex.known.own.batches:
+        return ()
+    last_in = cooking.last_in(ex.books)
+    zone = ex.books.person.timezone
+    found = []
+    for batch in batches.open_batches(ex.books):
+        is_cooked = batch.cooked_g is not None
+        since = None if is_cooked else last_in.get(batch.number)
+        found.append(
+            KnownBatch(
+                batch.number,
+                batch.name,
+                is_cooked,
+                None if since is None else since.astimezone(zone),
+                tuple(word for each in batch.ingredients for word in words_for(each, ex)),
+                _pieces(batch),
+                batch.pot.piece,
+                len(batch.boxes),
+            )
+        )
+    return tuple(found)
+
+
+def _pieces(batch: Batch) -> float | None:
+    """How many pieces are left, or were counted out before the batch was weighed."""
+    if batch.pieces_left is not None:
+        return batch.pieces_left
+    return next((step.pieces for step in reversed(batch.steps) if isinstance(step, CountedOut)), None)
+
+
+def closed_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
+    """The latest of those that are over."""
+    still_open = {batch.number for batch in ex.known.own.batches}
+    return tuple(
+        KnownBatch(number, name, cooked=True)
+        for number, name in batches.names(ex.books, MOST_CLOSED)
+        if number not in still_open
+    )

@@ -1,0 +1,216 @@
+"""Between a coach and a client: from readings to meanings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+from typing import Literal, cast, get_args
+
+from bot.language.goals import TargetSaid
+from bot.language.grammar import Reading
+from bot.language.guided import (
+    AskReweigh,
+    ClientHistory,
+    ClientSheet,
+    Comment,
+    EndCoaching,
+    Guided,
+    HowIs,
+    Invite,
+    PrivateNote,
+    PutInGroup,
+    ReplyTo,
+    Roster,
+    Share,
+    TargetFor,
+    Tell,
+    Withhold,
+)
+from bot.language.kitchen import InviteToKitchen
+from bot.language.meanings import Chatter, Meaning, Name, NotMine
+from bot.language.message import Message
+from bot.language.moments import Moment, together
+from bot.language.pack import pack
+from bot.language.persons import is_client, is_name, known
+from bot.language.slots import Words
+from bot.language.told import When
+
+GUIDED = (*get_args(Guided), NotMine, InviteToKitchen, Chatter)
+"""What a message may mean that names a client."""
+MOST_NAME_WORDS = 4
+SEPARATORS = " :,\n-"
+"""Signs between a name and the words for its bearer."""
+
+
+def _text(reading: Reading) -> str:
+    return str(reading.values.get("text", "")).strip().lstrip(SEPARATORS).strip()
+
+
+def _client(reading: Reading) -> str:
+    return str(reading.values.get("client", ""))
+
+
+def _when(reading: Reading, message: Message) -> When:
+    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
+    return together(told, message.around)
+
+
+def as_name(name: str) -> str:
+    """The name as it is written down: 'ana' as 'Ana'."""
+    return name.title() if name.islower() else name
+
+
+def invite(reading: Reading, message: Message) -> Meaning | None:
+    """An invitation; words that say something are a name only where they are written as one."""
+    words = _text(reading).rstrip(" .!?")
+    if words:
+        unlike = not words[:1].isupper() or len(words.split()) > MOST_NAME_WORDS or message.of("amount")
+        if unlike or pack()["kitchen"].found(message.line.plain):
+            return None
+    return Invite(called=as_name(words or str(reading.values.get("called", ""))))
+
+
+def end(reading: Reading, message: Message) -> Meaning | None:
+    """The end of a coaching."""
+    return EndCoaching(whom=str(reading.values.get("whom", "")))
+
+
+def roster(reading: Reading, message: Message) -> Meaning | None:
+    """All clients, some of them, or a group of the coach's own."""
+    group = cast("Words | None", reading.values.get("group"))
+    of = cast(Literal["all"], reading.values.get("of", "all"))
+    named = "" if group is None else group.text.lower()
+    if named and not message.around.clients:
+        return None
+    return Roster(of=of, group=named, invites=bool(reading.values.get("invites")))
+
+
+def group(reading: Reading, message: Message) -> Meaning | None:
+    """A client in a group, or out of it."""
+    words = cast(Words, reading["group"])
+    return PutInGroup(client=_client(reading), group=words.text.lower(), out=bool(reading.values.get("out")))
+
+
+def guides_only(reading: Reading, message: Message) -> bool:
+    """Whether what is read is told by somebody who guides, or of a name that is written as one."""
+    return bool(message.around.clients) or _client(reading)[:1].isupper()
+
+
+def sheet(reading: Reading, message: Message) -> Meaning | None:
+    """A client's day, week or month."""
+    if not guides_only(reading, message):
+        return None
+    span = cast(Literal["day", "week", "month"], reading["span"])
+    return ClientSheet(client=_client(reading), span=span, back=cast(int, reading.values.get("back", 0)))
+
+
+def how_is(reading: Reading, message: Message) -> Meaning | None:
+    """How a client stands; nobody asks who guides nobody."""
+    return HowIs(client=_client(reading)) if message.around.clients else None
+
+
+def history(reading: Reading, message: Message) -> Meaning | None:
+    """A stretch of a client's records, up to today."""
+    if not guides_only(reading, message):
+        return None
+    today = message.around.today
+    days = cast("int | None", reading.values.get("days"))
+    if days is not None:
+        return ClientHistory(client=_client(reading), first=today - timedelta(days=days - 1), last=today)
+    day = _when(reading, message).day
+    if day is None or day > today:
+        return None
+    if today - day <= timedelta(days=1):
+        return ClientSheet(client=_client(reading), span="day", back=(today - day).days)
+    return ClientHistory(client=_client(reading), first=day, last=day)
+
+
+def target_for(reading: Reading, message: Message) -> Sequence[Meaning] | None:
+    """A target for one client, several or all."""
+    values = reading.values
+    names = cast("tuple[str, ...]", values.get("persons", ()))
+    if not names and "person" in values:
+        names = (str(values["person"]),)
+    if not names:
+        names = message.around.clients
+    if not names:
+        return None
+    said = cast("TargetSaid | None", values.get("target_said"))
+    if said is None:
+        return [TargetFor(client=name) for name in names]
+    more = {"day": said.first, "until": said.until, "days": said.days}
+    return [TargetFor(client=name, **said.amounts(), **more) for name in names]  # type: ignore[arg-type]
+
+
+def comment(reading: Reading, message: Message) -> Meaning | None:
+    """A coach's words on a meal or a weigh-in."""
+    when = _when(reading, message)
+    text = _text(reading)
+    if not text:
+        return None
+    return Comment(
+        client=_client(reading),
+        text=text,
+        day=when.day,
+        meal=cast("str | None", reading.values.get("meal")) or when.meal,
+        number=cast("int | None", reading.values.get("number")),
+    )
+
+
+def private_note(reading: Reading, message: Message) -> Meaning | None:
+    """A note that only the coach sees; what names nobody is something else."""
+    flag = bool(reading.values.get("flag"))
+    if flag and not is_client(_client(reading), message.around.clients):
+        return None
+    return PrivateNote(client=_client(reading), text=_text(reading), flag=flag)
+
+
+def reweigh(reading: Reading, message: Message) -> Meaning | None:
+    """A client is to weigh something again."""
+    number = cast("int | None", reading.values.get("number"))
+    name = cast("Name | None", reading.values.get("name"))
+    return AskReweigh(client=_client(reading), number=number, name=None if number is not None else name)
+
+
+def reply(reading: Reading, message: Message) -> Meaning | None:
+    """A client's words for their coach."""
+    coach = reading.values.get("coach", "")
+    return ReplyTo(text=_text(reading), coach=coach.text if isinstance(coach, Words) else str(coach))
+
+
+def tell(reading: Reading, message: Message) -> Meaning | None:
+    """Words for a client, for all of them, or for the coach."""
+    name, text = reading.values.get("client"), _text(reading)
+    if not text:
+        return None
+    if name is None:
+        return Tell(client=str(reading.values.get("whom", "")), text=text)
+    said = str(name)
+    outright = ":" in message.text.split(said, 1)[-1][:2] or said[0].isupper()
+    if not is_client(said, known(message.line)) and not (outright and is_name(said, message.line)):
+        return None
+    return Tell(client=said, text=text)
+
+
+def share(reading: Reading, message: Message) -> Meaning | None:
+    """A label or a measure of the coach's own for clients."""
+    what = cast(Literal["label", "measure"], reading["what"])
+    food = cast(Words, reading["food"]).text
+    return Share(what=what, food=food, measure=str(reading.values.get("measure", "")), client=_client(reading))
+
+
+def withhold(reading: Reading, message: Message) -> Meaning | None:
+    """A part of the consent, withdrawn or given again."""
+    what = cast(Literal["body_weight", "energy", "comments"], reading["what"])
+    given = bool(reading.values.get("given"))
+    return Withhold(what=what, coach=str(reading.values.get("coach", "")), given=given)
+
+
+def of_a_client(message: Message, meanings: Sequence[Meaning]) -> bool:
+    """Whether a message that names a client says nothing of them: it is never the coach's own food."""
+    named = {part for client in message.around.clients for part in client.casefold().split() if len(part) > 1}
+    if not named:
+        return False
+    words = (c for c in message.chunks if c.kind == "word")
+    said = {word.removesuffix("'s") for c in words for word in c.text.casefold().split()}
+    return not named.isdisjoint(said) and not any(isinstance(m, GUIDED) for m in meanings)

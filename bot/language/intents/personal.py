@@ -1,0 +1,97 @@
+"""Targets, body weight, and what people say about themselves: from readings to meanings."""
+
+from __future__ import annotations
+
+from typing import Literal, cast
+
+from bot.language.bodies import Body, rate
+from bot.language.figures import Figures, figure
+from bot.language.goals import TargetSaid
+from bot.language.grammar import Reading
+from bot.language.meanings import (
+    AboutSelf,
+    Amount,
+    BodyWeight,
+    ComputeTarget,
+    DayKind,
+    Meaning,
+    NotMine,
+    SetTarget,
+    When,
+)
+from bot.language.message import Message
+from bot.language.moments import Moment, together
+from bot.language.slots import Words
+from bot.language.times import from_day, spoken
+from domain.bodyweight import LEAST_KG, MOST_KG
+
+GROWN_UP = 18
+YOUNGEST = 5
+
+
+def aside_when(reading: Reading, message: Message) -> When:
+    """What the asides of a reading say of the time together."""
+    told = [moment for value in reading.values.values() if isinstance(value, tuple) for moment in value]
+    return together([moment for moment in told if isinstance(moment, Moment)], message.around)
+
+
+def target(reading: Reading, message: Message) -> Meaning | None:
+    """What the person aims at for a day."""
+    if message.asks:
+        return None
+    amount, nutrient = cast("Amount | None", reading.values.get("weight")), str(reading.values.get("nutrient"))
+    figures = Figures({nutrient: figure(nutrient, amount)}) if amount is not None else None
+    said = TargetSaid(figures) if figures is not None else cast(TargetSaid, reading["target_said"])
+    more = {"day": said.first, "until": said.until, "days": said.days}
+    return SetTarget(**said.amounts(), **more)  # type: ignore[arg-type]
+
+
+def day_kind(reading: Reading, message: Message) -> Meaning | None:
+    """Whether a day is one of training or of rest."""
+    if message.of("amount", "food"):
+        return None
+    return DayKind(kind=cast(Literal["training", "rest"], reading["kind"]), day=message.when.day)
+
+
+def computed(reading: Reading, message: Message) -> Meaning | None:
+    """A target that is to be computed, with the goal rate and the first day where they were said."""
+    kg = cast("float | None", reading.values.get("rate"))
+    day = reading.values.get("from_day")
+    goal = cast("Words | None", reading.values.get("goal"))
+    if goal is not None:
+        line = message.line
+        rates = (found for at in range(goal.start, goal.end) for found, _ in rate(line, at, goal.end))
+        kg = cast("float | None", next(rates, None))
+        # A day without a word for beginning belongs to the goal ("to lose 5 kg by June").
+        begins = (at for at in range(goal.start, goal.end) if spoken(line, "from_then", at, goal.end) is not None)
+        day = next((found for at in begins for found, _ in from_day(line, at, goal.end)), None)
+    return ComputeTarget(kg_per_week=kg, day=day)  # type: ignore[arg-type]
+
+
+def body_weight(reading: Reading, message: Message) -> Meaning | None:
+    """The person's own weight: said to be one, or a mass that can be nothing else."""
+    body = cast(Body, reading["body"])
+    if message.asks or message.of("food", "batch", "hash"):
+        return None
+    plausible = body.kg is not None and LEAST_KG <= body.kg <= MOST_KG
+    if not reading.values.get("said") and not plausible:
+        return None
+    return BodyWeight(value=body.value, unit=body.unit, kg=body.kg, when=aside_when(reading, message))
+
+
+def body_change(reading: Reading, message: Message) -> Meaning | None:
+    """A change of weight or an aim: no weight, and nothing to record."""
+    body = cast(Body, reading["body"])
+    if body.unit is None or message.asks or message.of("food", "batch", "tare", "hash", "state", "energy"):
+        return None
+    return None if len(message.weights) > 2 else NotMine(why="body_change")
+
+
+def about_self(reading: Reading, message: Message) -> Meaning | None:
+    """What somebody says about themselves."""
+    kind, years = reading["kind"], cast("int | None", reading.values.get("years"))
+    if kind == "minor" and (years is None or not YOUNGEST <= years < GROWN_UP):
+        return None
+    if message.of("food") and kind != "blood_sugar":
+        return None
+    return AboutSelf(kind=kind, years=years)  # type: ignore[arg-type]
