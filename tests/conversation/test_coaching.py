@@ -8,7 +8,7 @@ import pytest
 
 from .chat import Chat, Door, Said
 
-NO_GOOD = "used up, too old or mistyped"
+NO_GOOD = "used, expired or mistyped"
 
 
 def code_of(said: Said) -> str:
@@ -83,7 +83,7 @@ def test_codes_that_are_no_good_are_answered_alike(door: Door, ines: Chat, how: 
         if how == "used":
             ana.say("yes")
     said = eve.say(f"/start {code}", at=at)
-    assert said.text == "That code is used up, too old or mistyped, so nothing is changed. Please ask for a new one."
+    assert said.text == "That code is used, expired or mistyped, so nothing was changed. Please ask for a new one."
     assert said.one("refused")["why"] == "bad_code"
     assert said.others == ()
 
@@ -195,7 +195,7 @@ def test_a_target_is_set_in_the_clients_turn_and_undo_restores(ines: Chat, ana: 
     )
     assert "No target" in ines.say("my target").text
     undone = ana.say("undo")
-    assert "objects" in told(undone, "Ines")
+    assert "objected" in told(undone, "Ines")
     assert "1,900 kcal" in ana.say("my target").text
 
 
@@ -204,7 +204,7 @@ def test_a_client_can_object_later_too(ines: Chat, ana: Chat) -> None:
     ines.say("set Ana's target to 2100")
     ana.given("200 g banana")
     said = ana.say("object")
-    assert "Ana objects" in told(said, "Ines")
+    assert "Ana objected" in told(said, "Ines")
     assert "1,900 kcal" in said.text
     ana.say("object").refused("No coach has set")
     assert ana.weigh_ins_today() == 1
@@ -215,7 +215,7 @@ def test_a_target_from_a_later_day_on_begins_then_and_can_be_objected_to(ines: C
     sent = ines.say("target for Ana from Wednesday on 2100 kcal")
     assert sent.one("target_set")["from"] == "2026-03-04"
     assert "1,900 kcal" in ana.say("my target").text
-    assert "Ana objects" in told(ana.say("object"), "Ines")
+    assert "Ana objected" in told(ana.say("object"), "Ines")
     assert "2,100" not in ana.say("my target").text
 
 

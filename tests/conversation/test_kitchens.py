@@ -82,10 +82,10 @@ class TestComingIn:
         cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("too old")
         bo.say(f"code {code}", at="2026-03-09T12:58:00+00:00").asked("ana")
         bo.say("yes")
-        cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("used up")
+        cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("expired")
         bo.say("leave the kitchen")
         bo.say("yes")
-        bo.say(f"code {code}").refused("used up")
+        bo.say(f"code {code}").refused("expired")
         cy.say("code AAAAAAAAAAAAAAAAAAAAAA").refused("mistyped")
 
     def test_ones_own_code_and_a_yes_after_the_host_has_moved_change_nothing(

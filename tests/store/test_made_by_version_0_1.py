@@ -21,7 +21,7 @@ TARGET = (
     '{"kind":"TargetFrom","value":{"coach":2,"kcal":2100.0,"protein_g":null,"fat_g":null,"carbohydrate_g":null,'
     '"day":null}}'
 )
-PHOTO = "I can't read photos. Please type what the scale says, for example: 180 g cooked rice"
+PHOTO = "I can't make anything of photos. Please type what the scale says, for example: 180 g cooked rice"
 
 
 @pytest.fixture

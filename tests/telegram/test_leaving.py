@@ -37,7 +37,7 @@ def test_the_last_words_arrive_and_leave_no_row(bot: Run, server: Loopback, mira
     mira.asks("180 g cooked rice")
     mira.presses(mira.asks("/privacy"), "yes, erase everything")
     mira.presses(mira.hears()[0], "yes, erase it all")
-    assert "gone" in mira.hears()[0].text
+    assert "erased" in mira.hears()[0].text
 
     def rows() -> list[object]:
         with bot.tarebook.transaction() as conn:
