@@ -47,6 +47,7 @@ class About(StrEnum):
     SHARED = "shared"
     STATE = "state"
     STATE_ROW = "state_row"
+    STANDING_CAUTION = "standing_caution"
     TARE = "tare"
     TARE_WEIGHT = "tare_weight"
     TARGET_ACTIVITY = "target_activity"
@@ -125,6 +126,7 @@ class Why(StrEnum):
 class CautionKind(StrEnum):
     """What a caution warns of."""
 
+    ABOUT_SELF = "about_self"
     CLINICIAN = "clinician"
     FLOOR = "floor"
     LOW_TARGET = "low_target"

@@ -14,7 +14,7 @@ from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
 from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
-from bot.conversation.settings import belongings, preferences, reminders, targets, words
+from bot.conversation.settings import about_self, belongings, preferences, reminders, targets, words
 from bot.language import asked as a
 from bot.language import batch_meanings as b
 from bot.language import guided as g
@@ -98,6 +98,10 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return body_weight.save_body_weight(meaning, ex)
         case m.SetTarget():
             return targets.set_target(meaning, ex)
+        case m.DayKind():
+            return targets.day_kind(meaning, ex)
+        case m.AboutSelf():
+            return about_self.heard(meaning, ex)
         case m.ComputeTarget():
             return targets.compute(meaning, ex)
         case m.SetReminder():
@@ -318,6 +322,21 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
             return notes.ask_reweigh(meaning, ex)
         case g.Reweigh():
             return notes.reweigh(meaning, ex)
+        case (
+            g.ClientHistory()
+            | g.CompareWeeks()
+            | g.ClientTrend()
+            | g.ClientFood()
+            | g.ClientReport()
+            | g.Comment()
+            | g.Pause()
+            | g.Resume()
+            | g.PrivateNote()
+            | g.PrivateNotes()
+            | g.PutInGroup()
+            | g.Withhold()
+        ):
+            return roster.not_yet(meaning)
         case _:
             assert_never(meaning)
     return None

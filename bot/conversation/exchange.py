@@ -53,6 +53,8 @@ class Exchange:
         """The picture that goes with the reply."""
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
+        self.undisturbed = False
+        """Whether no waiting question may be repeated in this reply."""
         self.farewell = False
         """Whether the person has been erased."""
 

@@ -33,6 +33,10 @@ class Known:
         """The names of what the person and their kitchen have."""
         return belongings(self._books)
 
+    def piece(self, entry: KnownFood, row: FoodRow, piece: str = "") -> float | None:
+        """Edible grams of one piece as it is usual in the person's region; None without a weight for it."""
+        return entry.food.piece(row, piece, self._books.person.region)
+
     @cached_property
     def labels(self) -> dict[str, Label]:
         """The person's labels by food."""

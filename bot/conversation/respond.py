@@ -78,7 +78,7 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     tail = sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
-    prompt = ex.prompt() or _still_waiting(of_the_record(waiting))
+    prompt = ex.prompt() or (None if ex.undisturbed else _still_waiting(of_the_record(waiting)))
     told_by_letter = rooms.receipt_in_private(receipt, ex)
     lines = rooms.lines_for_all(ex) if told_by_letter else receipt
     text = "\n".join([*lines, *([prompt.text] if prompt else [])])

@@ -16,6 +16,7 @@ from bot.language.meanings import Name
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from domain import reference
+from domain.reference.words import is_real_word
 
 Lemmas = tuple[str, ...]
 COMBINATION = "combination:"
@@ -331,26 +332,13 @@ class Vocabulary:
         least = 4 if len(word) == 3 else 3
         return [near for near in beside if len(near) >= least and OSA.distance(word, near, score_cutoff=1) <= 1]
 
-    def suggestions(self, words: Sequence[str], limit: int = 3) -> list[str]:
-        """Foods whose names come nearest to words that name none; for asking, never for recording."""
-        phrase = " ".join(singular(w) for w in words)
-        if not phrase:
-            return []
-        found: list[str] = []
-        for layer in self.layers:
-            spelt = {
-                " ".join(lemmas): target for lemmas, target in layer.exact.items() if not target.startswith(NO_FOODS)
-            }
-            for choice, _, _ in process.extract(phrase, list(spelt), limit=limit * 2, score_cutoff=60):
-                if spelt[choice] not in found:
-                    found.append(spelt[choice])
-        return found[:limit]
-
 
 def _misspelt(word: str, least: int) -> bool:
-    """Whether a word of so many letters at least may be a slip: it is no word of the lists, and no other food."""
+    """Whether a word of so many letters at least may be a slip: it is no word of the lists and no English word."""
     known = lexicon()
-    return len(word) >= least and word.isalpha() and not known.knows(word) and word not in known.other_foods
+    if len(word) < least or not word.isalpha() or known.knows(word) or word in known.other_foods:
+        return False
+    return not is_real_word(word)
 
 
 def _once(word: str, i: int) -> str:

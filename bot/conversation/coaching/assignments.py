@@ -39,6 +39,12 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     which = client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
+    if meaning.until is not None or meaning.days or _more_than_macros(meaning):
+        return Refuse(
+            "A client's target has energy, protein, fat and carbohydrate, for every day from a date on; nothing is set. "
+            f"For example: target for {which.called} 2100 kcal protein 160",
+            Why.FIGURES,
+        )
     told = _target(meaning)
     if told == Target():
         return Refuse(
@@ -58,6 +64,11 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     line = f"{targets.target_line(told)}{begins}"
     ex.say(f"{which.called} gets the target {line}, is told it is yours, and can object.")
     return None
+
+
+def _more_than_macros(told: TargetFor) -> bool:
+    more = (told.fibre_g, told.sugars_g, told.saturated_fat_g, told.salt_g, told.alcohol_g)
+    return any(figure is not None for figure in more)
 
 
 def _target(told: TargetFor | TargetFrom) -> Target:

@@ -16,7 +16,26 @@ from bot.conversation.days import sheets, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import of_the_record
-from bot.language.guided import ClientSheet, HowIs, Invite, Roster, WhoSees
+from bot.kinds import Why
+from bot.language.guided import (
+    ClientFood,
+    ClientHistory,
+    ClientReport,
+    ClientSheet,
+    ClientTrend,
+    Comment,
+    CompareWeeks,
+    Guided,
+    HowIs,
+    Invite,
+    Pause,
+    PrivateNote,
+    PrivateNotes,
+    PutInGroup,
+    Resume,
+    Roster,
+    WhoSees,
+)
 from bot.language.meanings import Sheet
 from bot.store import coaching as store
 from bot.store import days, facts, questions, weighins
@@ -213,6 +232,8 @@ def show(meaning: Roster, ex: Exchange) -> Refuse | None:
         ex.note(_event([]))
         ex.say(agreements.NO_CLIENTS)
         return None
+    if meaning.group or meaning.of not in ("all", "logged"):
+        return Refuse("Only all clients can be listed, or those who have logged today. Say: roster, or: who has logged")
     ex.note(_event(everybody))
     if meaning.of == "logged":
         _who_logged(everybody, ex)
@@ -222,6 +243,22 @@ def show(meaning: Roster, ex: Exchange) -> Refuse | None:
     if meaning.invites:
         ex.say("To invite another, for example: invite Ben")
     return None
+
+
+def not_yet(meaning: Guided) -> Refuse:
+    """Says that something cannot be done yet, and what can."""
+    match meaning:
+        case ClientHistory() | CompareWeeks() | ClientTrend() | ClientFood() | ClientReport():
+            can = f"What you can see is a day, a week or a month, for example: {meaning.client}'s week"
+        case Comment() | PrivateNote() | PrivateNotes():
+            can = f"What you can do is send a note, for example: tell {meaning.client}: well done"
+        case Pause() | Resume():
+            can = "What you can do is switch reminders off, for example: evening reminder off"
+        case PutInGroup():
+            can = "Your clients are one list. Say: roster"
+        case _:
+            can = "To see what your coach sees: who sees my data. To end it: end coaching"
+    return Refuse(f"That can't be done yet, and nothing was done. {can}", Why.IMPOSSIBLE)
 
 
 def _who_logged(everybody: list[ClientStatus], ex: Exchange) -> None:

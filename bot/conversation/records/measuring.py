@@ -113,7 +113,7 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
     countable = entry.food.countable
     if countable and item.number_first:
         if amount.value <= MOST_COUNTED:
-            piece = entry.food.piece(row)
+            piece = known.piece(entry, row)
             if piece is not None:
                 return Measured(
                     amount.value * piece,
@@ -121,7 +121,7 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
                     _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
                     edible=True,
                 )
-        piece = entry.food.piece(row)
+        piece = known.piece(entry, row)
         if piece is None or amount.value * piece <= MAX_WEIGH_IN_G:
             return _pieces_or_grams(item, amount, entry, row)
         # Nobody eats that many pieces, so the number is grams.
@@ -156,9 +156,9 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
     labelled = _labelled(amount, entry)
     if labelled is not None:
         return labelled
-    piece = entry.food.piece(row, amount.unit)
+    piece = known.piece(entry, row, amount.unit)
     if piece is None and amount.unit in ("piece", "whole"):
-        piece = entry.food.piece(row)
+        piece = known.piece(entry, row)
     if piece is None and amount.unit in SIZES:
         return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
@@ -204,7 +204,7 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
         if one is not None:
             return Measured(amount.value * one, Evidence.DENSITY, "by volume, not weighed")
     if amount.kind == "measure":
-        piece = entry.food.piece(row, amount.unit)
+        piece = known.piece(entry, row, amount.unit)
         if piece is not None:
             return Measured(
                 amount.value * piece,

@@ -9,8 +9,8 @@ from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Confirmed
 from bot.language.meanings import Item, Name
-from bot.language.names import Vocabulary
 from domain import reference
+from domain.reference.nearness import near
 
 WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
 """Also the text of the choice."""
@@ -48,8 +48,8 @@ def _strange_word(item: Item, name: Name, known: Known) -> Ask:
     """The question about an unknown word beside a food, which may matter: 'chocolate rice'."""
     plain = replace(name, unknown=())
     words = " ".join(name.unknown)
-    near = [f for f in _suggestions(name, known) if f not in name.foods][:2]
-    foods = (*name.foods, *near)[:3]
+    others = [f for f in _suggestions(name, known) if f not in name.foods][:2]
+    foods = (*name.foods, *others)[:3]
     if not foods and name.kinds is not None:
         foods = reference.load().kinds[name.kinds].kinds[:3]
     head = name.foods[0] if name.foods else name.kinds or plain.text
@@ -64,13 +64,14 @@ def _strange_word(item: Item, name: Name, known: Known) -> Ask:
 
 
 def _suggestions(name: Name, known: Known) -> list[str]:
-    return Vocabulary(known.own.labels).suggestions(name.text.split())
+    own = [label for label in known.own.labels if set(name.text.lower().split()) & set(label.lower().split())]
+    return [*own[:1], *near(name.text)][:3]
 
 
 def _unknown(item: Item, name: Name, known: Known) -> Ask:
-    near = _suggestions(name, known)
-    room = 4 - (1 if near else 0)
-    choices = [Choice(saying.choice(f), _named(item, f)) for f in near[: room - 1]]
+    offered = _suggestions(name, known)
+    room = 4 - (1 if offered else 0)
+    choices = [Choice(saying.choice(f), _named(item, f)) for f in offered[: room - 1]]
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     if len(choices) < 4:
         choices.append(Choice(TYPE_LABEL, None))

@@ -39,6 +39,8 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             and food.row(State.COOKED) is None
         ):
             row = food.row(State.AS_SOLD)
+        if row is None and item.state is State.COOKED and food.dish:
+            row = food.row(State.AS_SOLD)
         return row if row is not None else _no_such_state(item, entry)
     habit = ex.known.habits.get(food.name) if by_habit else None
     if habit is not None:
@@ -47,6 +49,8 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             return row
     if food.needs_state():
         return _state_question(item, entry, ex, None)
+    if item.amount is not None and (item.amount.kind == "count" or (item.amount.kind == "bare" and item.number_first)):
+        return food.counted_row()
     usual = food.row()
     assert usual is not None, "every food has a row"
     return usual

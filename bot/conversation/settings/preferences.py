@@ -9,6 +9,7 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.settings import about_self
 from bot.kinds import About, Why
 from bot.language.meanings import LocalTime, SetSetting
 from bot.store import facts, people
@@ -25,6 +26,7 @@ SETTINGS = {
     "born": "Noted: born about {}.",
     "quiet": "Quiet hours: {}. Nothing comes unasked then.",
     retention.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
+    **dict.fromkeys(about_self.SETTINGS, about_self.REMEMBERED),
     "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
 }
 _BEFORE = " before"
@@ -63,6 +65,8 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
 
 
 def _check(meaning: SetSetting) -> None:
+    if meaning.name not in SETTINGS:
+        raise DomainError("I can't change that.")
     if meaning.name == "height_cm":
         check_height(float(meaning.value))
     if meaning.name == "day_starts" and int(meaning.value) > 12:

@@ -14,7 +14,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language.guided import TargetFor
-from bot.language.meanings import Bare, BodyWeight, ComputeTarget, Meaning, SetTarget
+from bot.language.meanings import Bare, BodyWeight, ComputeTarget, DayKind, Meaning, SetTarget
 from bot.store import facts
 from bot.store.books import Books
 from bot.store.facts import Target
@@ -89,6 +89,11 @@ def target_lines(ex: Exchange) -> list[str]:
     coming = facts.coming_targets(ex.books, today)
     lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
     return lines
+
+
+def day_kind(_: DayKind, ex: Exchange) -> Refuse:
+    """Says that targets do not differ by the kind of day."""
+    return Refuse("Your target is the same on every kind of day.")
 
 
 def _far(day: date | None, ex: Exchange) -> bool:

@@ -1,0 +1,103 @@
+"""Calm words about what people say of themselves, and the standing cautions that are remembered with their leave.
+
+Each reply recognises what was said and refers to help, in two lines of at most 40 words together with the question that
+may follow, without a figure, praise or dietary advice; where there may be danger, emergency services come first.
+
+The guidance behind the words, from memory: NICE NG225 (self-harm: respect, no judgement, ask about safety, urgent help
+where there is danger) and the Samaritans' and WHO's advice on talking about suicide; NICE NG69 and the UK NHS's pages on
+eating disorders (no comment on weight or food, a GP or a helpline early; chest pain, fainting and vomited blood are
+emergencies); NICE CG32 (after days with little food, a doctor before eating resumes); NICE NG17 and the US CDC's pages
+on diabetes (drowsiness, confusion and vomiting are emergencies; the diabetes team before a change of diet); NICE NG247
+and NHS pages on pregnancy and breastfeeding (no weight loss by dieting; midwife, health visitor or doctor); the CDC's
+and NHS's advice that children's weight and eating belong with a doctor or school nurse.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Final
+
+from bot import events
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Choice
+from bot.kinds import About, CautionKind
+from bot.language.meanings import AboutSelf, SetSetting
+from domain.targets import ADULT_YEARS
+
+WORDS: Final = {
+    "pregnant": (
+        "Thank you for telling me you are pregnant.",
+        "What is right for you now is for your midwife or doctor to say; please ask them before you follow any target.",
+    ),
+    "breastfeeding": (
+        "Thank you for telling me you are breastfeeding.",
+        "What is right for you now is for your midwife, health visitor or doctor to say; please ask before following any target.",
+    ),
+    "insulin": (
+        "Thank you for telling me you take insulin.",
+        "Please agree any change with your diabetes team first. If you feel confused or drowsy, call emergency services.",
+    ),
+    "diabetes": (
+        "Thank you for telling me you have diabetes.",
+        "Please agree any change with your doctor or diabetes team first; they know what is safe for you.",
+    ),
+    "eating_disorder": (
+        "Thank you for telling me; that is a lot to live with, and you deserve support.",
+        "Please talk to your doctor or an eating disorder helpline before tracking anything here.",
+    ),
+    "minor": (
+        "Thank you for telling me your age. While you are growing I set no targets.",
+        "A doctor, school nurse or a grown-up you trust can help with anything about eating.",
+    ),
+    "purging": (
+        "I'm sorry, that sounds hard. If you feel faint, have chest pain or see blood, call emergency services now.",
+        "You're not alone: please talk to a doctor or an eating disorder helpline today.",
+    ),
+    "fasting": (
+        "I'm sorry, that is a long time without food. If you feel faint or confused, call emergency services now.",
+        "Otherwise please talk to a doctor today, whatever the reason; a helpline can listen too.",
+    ),
+    "self_harm": (
+        "I'm glad you told me. If you are hurt or might act on it, please call emergency services now.",
+        "You don't have to go through this alone: a crisis line, a doctor or somebody you trust can be with you.",
+    ),
+    "blood_sugar": (
+        "If you feel shaky, drowsy, confused or sick, call emergency services now.",
+        "I hear your reading, but I can't judge it: please ask your diabetes team or doctor what to do.",
+    ),
+}  # fmt: skip
+"""The two lines for each thing that somebody says about themselves."""
+DANGER: Final = frozenset({"purging", "fasting", "self_harm", "blood_sugar"})
+"""What asks for help first: nothing is asked then, and no waiting question is repeated."""
+REMEMBER: Final = "Shall I remember this?"
+PREFIX: Final = "caution_"
+"""The beginning of the names of settings that hold a standing caution."""
+SETTINGS: Final = tuple(f"{PREFIX}{kind}" for kind in WORDS if kind not in DANGER)
+REMEMBERED: Final = (
+    "I'll remember it, for you alone: it goes into your export, and with everything else when you erase."
+)
+_STANDS: Final = "yes"
+
+
+def heard(meaning: AboutSelf, ex: Exchange) -> Ask | None:
+    """Answers with the words for it and, where there is no danger, asks whether to remember it."""
+    ex.note(events.Cautioned(kind=CautionKind.ABOUT_SELF))
+    first, second = WORDS[meaning.kind]
+    ex.say(first)
+    if meaning.kind in DANGER:
+        ex.say(second)
+        ex.undisturbed = True
+        return None
+    until = _grown_up_on(meaning.years, ex.books.today)
+    kept = SetSetting(name=f"{PREFIX}{meaning.kind}", value=_STANDS if until is None else until.isoformat())
+    choices = (Choice("yes, remember it", kept), Choice("no", None))
+    return Ask(About.STANDING_CAUTION, f"{second} {REMEMBER}", meaning, choices)
+
+
+def _grown_up_on(years: int | None, today: date) -> date | None:
+    """The day from which somebody of that age today is certainly grown up."""
+    if years is None:
+        return None
+    year = today.year + ADULT_YEARS - years
+    # 29 February falls on 1 March in other years.
+    return today.replace(year=year, day=1, month=3) if (today.month, today.day) == (2, 29) else today.replace(year=year)
