@@ -79,7 +79,7 @@ class TestComingIn:
 
     def test_a_code_is_good_once_and_for_seven_days(self, ana: Chat, bo: Chat, cy: Chat) -> None:
         code = code_of(ana.say("share my kitchen", at="2026-03-02T13:00:00+00:00"))
-        cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("too old")
+        cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("expired")
         bo.say(f"code {code}", at="2026-03-09T12:58:00+00:00").asked("ana")
         bo.say("yes")
         cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("nothing was changed")
@@ -95,7 +95,7 @@ class TestComingIn:
         ana.say(f"code {code}").nothing("already")
         bo.say(f"code {code}").asked()
         invited(cy, ana)
-        bo.say("yes").refused("does not hold any more")
+        bo.say("yes").refused("no longer valid")
         assert bo.say("who is in my kitchen?").one("listing")["count"] == 1
 
     def test_who_leaves_one_household_for_another_takes_nothing_along(self, ana: Chat, bo: Chat, cy: Chat) -> None:

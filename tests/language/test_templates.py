@@ -45,7 +45,8 @@ SAID = {
 }  # fmt: skip
 """What fills each slot."""
 NAMED = {
-    "tail": "it was old", "foods": "onion and butter", "excuse": "sorry", "before": "right", "old": "beef", "more": "80 g rice", "nothing": "today",
+    "foods": "onion and butter",
+    "tail": "it was old", "excuse": "sorry", "before": "right", "old": "beef", "more": "80 g rice", "nothing": "today",
     "why": "it tastes odd", "changes": "100 g blueberries", "items": "150 g peas and 40 g butter", "word": "yogurt",
     "others": "3 for tim", "also": "200 g curry", "of": "12", "second": "#5", "third": "#6",
     "fourth": "#7", "last": "#6",
