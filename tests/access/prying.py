@@ -217,7 +217,7 @@ class Crowd:
         self.say(name, "yes, erase everything")
         came = self.say(name, "yes, erase it all")
         said = [reply.text for _, turn in came for reply in turn.replies]
-        assert any("Everything of yours is gone" in text for text in said), said
+        assert any("All your data has been erased" in text for text in said), said
         self.guided = {pair for pair in self.guided if name not in pair}
         self.counted["erased"] += 1
         with self.tarebook.transaction() as conn:

@@ -8,7 +8,7 @@ import pytest
 
 from .chat import Chat, Door, Said
 
-NO_GOOD = "used up, too old or mistyped"
+NO_GOOD = "used, expired or mistyped"
 
 
 def code_of(said: Said) -> str:
@@ -61,7 +61,7 @@ def test_nothing_is_seen_before_the_yes_nor_after_a_no(door: Door, ines: Chat) -
     code = code_of(ines.say("invite Ana"))
     ana.say(f"code: {code}")
     assert ines.say("roster").one("roster")["clients"] == []
-    ines.say("Ana's day").refused("guide nobody")
+    ines.say("Ana's day").refused("no clients")
     assert "declined" in told(ana.say("no"), "Ines")
     ines.say("how is Ana?")
     assert all("321" not in said.text for said in ines.heard)
@@ -83,7 +83,7 @@ def test_codes_that_are_no_good_are_answered_alike(door: Door, ines: Chat, how: 
         if how == "used":
             ana.say("yes")
     said = eve.say(f"/start {code}", at=at)
-    assert said.text == "That code is used up, too old or mistyped, so nothing is changed. Please ask for a new one."
+    assert said.text == "That code is used, expired or mistyped, so nothing was changed. Please ask for a new one."
     assert said.one("refused")["why"] == "bad_code"
     assert said.others == ()
 
@@ -195,7 +195,7 @@ def test_a_target_is_set_in_the_clients_turn_and_undo_restores(ines: Chat, ana: 
     )
     assert "No target" in ines.say("my target").text
     undone = ana.say("undo")
-    assert "objects" in told(undone, "Ines")
+    assert "objected" in told(undone, "Ines")
     assert "1,900 kcal" in ana.say("my target").text
 
 
@@ -204,7 +204,7 @@ def test_a_client_can_object_later_too(ines: Chat, ana: Chat) -> None:
     ines.say("set Ana's target to 2100")
     ana.given("200 g banana")
     said = ana.say("object")
-    assert "Ana objects" in told(said, "Ines")
+    assert "Ana objected" in told(said, "Ines")
     assert "1,900 kcal" in said.text
     ana.say("object").refused("No coach has set")
     assert ana.weigh_ins_today() == 1
@@ -215,7 +215,7 @@ def test_a_target_from_a_later_day_on_begins_then_and_can_be_objected_to(ines: C
     sent = ines.say("target for Ana from Wednesday on 2100 kcal")
     assert sent.one("target_set")["from"] == "2026-03-04"
     assert "1,900 kcal" in ana.say("my target").text
-    assert "Ana objects" in told(ana.say("object"), "Ines")
+    assert "Ana objected" in told(ana.say("object"), "Ines")
     assert "2,100" not in ana.say("my target").text
 
 
@@ -278,7 +278,7 @@ def test_other_answers_to_weigh_it_again(ines: Chat, ana: Chat) -> None:
     assert "too much" in ana.say("9000 g").text
     assert "can't weigh it any more" in told(ana.say("can't any more"), "Ines")
     ines.say("ask Ana to re-weigh #1")
-    assert "right as it is" in told(ana.press(1), "Ines")
+    assert "correct" in told(ana.press(1), "Ines")
     ines.say("ask Ana to re-weigh the banana")
     assert ana.say("120 g").recorded()["food"] == "banana"
 
@@ -337,7 +337,7 @@ def test_two_clients_of_one_name_are_asked_about(door: Door, ines: Chat) -> None
     "text", ("tell Ana: weigh the oats dry", "target for Ana 2100", "share my granola label with Ana", "Ana's week")
 )
 def test_without_clients_a_coachs_words_are_answered_sensibly(chat: Chat, text: str) -> None:
-    assert "invite" in chat.say(text).refused("guide nobody")
+    assert "invite" in chat.say(text).refused("no clients")
     assert "No target" in chat.say("my target").text
 
 

@@ -75,7 +75,7 @@ def test_undo_is_understood_however_it_is_said(chat: Chat, text: str) -> None:
 def test_whatever_was_kept_is_taken_back_too(chat: Chat, record: str, back: str) -> None:
     chat.given(record)
     said = chat.say("undo")
-    assert "taken back" in said.text.lower()
+    assert "back" in said.text.lower()
     if back:
         assert not chat.say(back).records
 

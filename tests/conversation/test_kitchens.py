@@ -59,7 +59,7 @@ class TestComingIn:
         assert offer.one("question")["choices"] == ["yes, share it", "no"]
         assert "Share a kitchen with ana?" in offer.text
         assert "batches and vessels" in offer.text
-        assert "targets stay everybody's own" in offer.text
+        assert "targets stay private" in offer.text
         assert bo.say("batches").one("listing")["count"] == 0
         bo.say("no")
         assert bo.say("batches").one("listing")["count"] == 0
@@ -79,13 +79,13 @@ class TestComingIn:
 
     def test_a_code_is_good_once_and_for_seven_days(self, ana: Chat, bo: Chat, cy: Chat) -> None:
         code = code_of(ana.say("share my kitchen", at="2026-03-02T13:00:00+00:00"))
-        cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("too old")
+        cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("expired")
         bo.say(f"code {code}", at="2026-03-09T12:58:00+00:00").asked("ana")
         bo.say("yes")
-        cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("used up")
+        cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("nothing was changed")
         bo.say("leave the kitchen")
         bo.say("yes")
-        bo.say(f"code {code}").refused("used up")
+        bo.say(f"code {code}").refused("nothing was changed")
         cy.say("code AAAAAAAAAAAAAAAAAAAAAA").refused("mistyped")
 
     def test_ones_own_code_and_a_yes_after_the_host_has_moved_change_nothing(
@@ -95,7 +95,7 @@ class TestComingIn:
         ana.say(f"code {code}").nothing("already")
         bo.say(f"code {code}").asked()
         invited(cy, ana)
-        bo.say("yes").refused("does not hold any more")
+        bo.say("yes").refused("no longer valid")
         assert bo.say("who is in my kitchen?").one("listing")["count"] == 1
 
     def test_who_leaves_one_household_for_another_takes_nothing_along(self, ana: Chat, bo: Chat, cy: Chat) -> None:
@@ -109,7 +109,7 @@ class TestComingIn:
     def test_a_question_about_an_old_number_is_not_asked_any_more(self, ana: Chat, bo: Chat) -> None:
         bo.given("new batch porridge: 500 g dry oats, 500 g whole milk", "batch 1 cooked 900 g")
         bo.say("took 1000 g from batch 1").asked("only 900 g")
-        assert "No longer asking: Only 900 g are left of batch 1" in invited(ana, bo).text
+        assert "Question dropped: Only 900 g are left of batch 1" in invited(ana, bo).text
         bo.say("yes")
         assert "700 g" in ana.left(1)
         assert "900 g" in ana.left(2)

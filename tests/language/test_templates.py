@@ -32,7 +32,7 @@ AROUND = Surroundings(
 )
 SAID = {
     "amount": "180 g", "weight": "210 g", "number": "2", "count": "4", "hash": "#3", "batch": "batch 1",
-    "food": "onion",
+    "food": "onion", "list": "150 g peas and 40 g butter",
     "thing": "onion", "words": "400 g rice", "text": "hello there",
     "person": "Ben", "when": "yesterday", "day": "yesterday",
     "clock": "at 7:30", "meal": "lunch", "nutrient": "protein", "piece": "slice", "weekday": "monday",
@@ -55,6 +55,7 @@ SAID = {
 }  # fmt: skip
 """What fills each slot."""
 NAMED = {
+    "foods": "onion and butter",
     "tail": "it was old", "excuse": "sorry", "before": "right", "old": "beef", "more": "80 g rice", "nothing": "today",
     "why": "it tastes odd", "changes": "100 g blueberries", "items": "150 g peas and 40 g butter", "word": "yogurt",
     "others": "3 for tim", "also": "200 g curry", "of": "12", "second": "#5", "third": "#6",

@@ -18,7 +18,7 @@ from .loopback import Loopback
 def test_everything_comes_as_one_file(bot: Run, mira: Human) -> None:
     mira.asks("180 g cooked rice")
     sent = mira.asks("/export")
-    assert "everything of yours" in sent.text
+    assert "all your data" in sent.text
     assert sent.document is not None
     archive = zipfile.ZipFile(io.BytesIO(sent.document))
     assert archive.testzip() is None
@@ -37,7 +37,7 @@ def test_the_last_words_arrive_and_leave_no_row(bot: Run, server: Loopback, mira
     mira.asks("180 g cooked rice")
     mira.presses(mira.asks("/privacy"), "yes, erase everything")
     mira.presses(mira.hears()[0], "yes, erase it all")
-    assert "gone" in mira.hears()[0].text
+    assert "erased" in mira.hears()[0].text
 
     def rows() -> list[object]:
         with bot.tarebook.transaction() as conn:

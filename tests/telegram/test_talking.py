@@ -43,7 +43,7 @@ def test_a_weigh_in_is_recorded_and_answered(bot: Run, mira: Human) -> None:
 def test_a_newcomer_is_asked_once_when_to_be_reminded(bot: Run, mira: Human, joao: Human) -> None:
     assert mira.asks("/start").buttons == []
     asked = mira.asks(RICE)
-    assert "At what time shall that be?" in asked.text
+    assert "What time suits you?" in asked.text
     assert [text for text, _ in asked.buttons] == ["20:30", "19:00", "21:30", "no reminder"]
     assert mira.asks("20 g butter").buttons == []
     assert mira.asks("today").buttons == []

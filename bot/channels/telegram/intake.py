@@ -25,7 +25,7 @@ from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
 
-UNREADABLE = "Your last message reached me in a form that I can't read. It is kept; please type it once more."
+UNREADABLE = "Your last message reached me in a form that I can't read. It is kept; please type it again."
 
 READ_AT_MOST = 120
 """How many updates one round reads. More than a request for updates brings (100), so that no queue of them builds up in
@@ -44,11 +44,11 @@ _KINDS = {
     "video_note": "video messages",
     "video": "videos",
     "audio": "audio files",
-    "animation": "moving pictures",
+    "animation": "GIFs",
     "document": "files",
     "sticker": "stickers",
-    "location": "places",
-    "venue": "places",
+    "location": "locations",
+    "venue": "locations",
     "contact": "contacts",
     "poll": "polls",
 }
@@ -266,7 +266,7 @@ def _where(message: Message) -> _Where:
 def _no_words(kind: str) -> str:
     """The answer to a message without words, by the kind of thing it holds."""
     what = _KINDS.get(kind, "messages of that kind")
-    return f"I can't make anything of {what}. Please type what the scale says, for example: 180 g cooked rice"
+    return f"I can't read {what}. Please type what the scale says, for example: 180 g cooked rice"
 
 
 def _album_is_answered(conn: Connection, message: Message, reader: Reader) -> None:

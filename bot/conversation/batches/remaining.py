@@ -22,7 +22,7 @@ def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
     batches.close(ex.books, batch.number, left, meaning.how)
     ex.note(events.BatchClosed(batch=batch.number, left_g=left, how=Ending(meaning.how)))
     rest = (
-        f" {saying.grams(left)} of it were never logged."
+        f" Nobody logged the remaining {saying.grams(left)}."
         if left > 5 and meaning.how == "finished"
         else f" {saying.grams(left)} went."
         if left > 5

@@ -277,13 +277,13 @@ def reduced(draw: Draw, batch: Batch, why: str, who: str, ex: Exchange) -> Refus
         pieces = batch.pieces_left
         shown = f" ({saying.pieces(pieces, batch.pot.piece)})" if draw.pieces is not None and pieces is not None else ""
         return Refuse(
-            f"{saying.grams(grams)} can't leave {saying.batch(batch)}: {saying.grams(batch.left_g)}{shown} are left."
+            f"{saying.grams(grams)} can't come out of {saying.batch(batch)}: only {saying.grams(batch.left_g)}{shown} is left."
         )
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, draw, why)
     ex.note(events.BatchReduced(batch=batch.number, grams=grams, why=why))
     to = f" to {who}" if who and why == "given away" else ""
-    ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {why}{to}: on nobody's day.")
+    ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {why}{to}. It counts for nobody.")
     settle(batch.number, ex)
     return None

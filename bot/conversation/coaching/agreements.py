@@ -42,7 +42,7 @@ SEEN = (
     "{coach} can set your target, send you notes, labels and measures, and ask you to weigh something again; "
     "you are told each time. You can end it at any moment: end coaching with {coach}"
 )
-NO_CLIENTS = "You guide nobody yet. To invite somebody, for example: invite Ana"
+NO_CLIENTS = "You have no clients yet. To invite someone, for example: invite Ana"
 YES, NO = "yes, show my sheets", "no"
 
 
@@ -130,7 +130,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     me = ex.books.person.id
     mine = [*coaching.clients(ex.books), *coaching.coaches(ex.books)]
     if not mine:
-        return Refuse("You guide nobody, and nobody guides you.", Why.NO_SUCH_CLIENT)
+        return Refuse("You have no clients and no coach.", Why.NO_SUCH_CLIENT)
 
     def name(each: Coaching) -> str:
         return each.called if each.coach_id == me else each.coach
@@ -138,7 +138,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     found = matching(meaning.whom, mine, name) if meaning.whom else mine
     if not found:
         names = saying.listed([name(each) for each in mine])
-        return Refuse(f"There is no coaching with {meaning.whom}. There is one with {names}.", Why.NO_SUCH_CLIENT)
+        return Refuse(f"You have no coaching with {meaning.whom}, only with {names}.", Why.NO_SUCH_CLIENT)
     if len(found) > 1:
         choices = tuple(Choice(saying.choice(name(e)), EndCoaching(whom=name(e))) for e in found[:4])
         return Ask(About.END_COACHING, "Which coaching shall end?", meaning, choices)
@@ -182,7 +182,9 @@ def seen_by(books: Books) -> list[str]:
     lines = []
     for each in mine:
         since = each.agreed_at.astimezone(zone)
-        lines.append(f"{each.coach} is your coach since {since.day} {since:%B %Y} and sees your records and sheets.")
+        lines.append(
+            f"{each.coach} has been your coach since {since.day} {since:%B %Y} and sees your records and sheets."
+        )
     if mine:
         lines.append(f"To end it: end coaching with {mine[0].coach}")
         lines.append("Nobody else here sees them; whoever runs this bot keeps the database and its backups.")

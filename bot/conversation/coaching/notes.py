@@ -103,7 +103,7 @@ def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
         return None
     on_record = "" if found is None else f" ({_on_record(found, books)})"
     what = "that" if name is None else f"the {name.text}"
-    ex.say(f"{which.called} is asked to weigh {what} again{on_record}. You hear what comes of it.")
+    ex.say(f"I have asked {which.called} to weigh {what} again{on_record}. I will tell you what it says.")
     return None
 
 
@@ -146,18 +146,18 @@ def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: C
     choices = [Choice("can't any more", replace(meaning, outcome="gone"))]
     on_record = ""
     if found is not None:
-        choices.insert(0, Choice("it is right as it is", replace(meaning, outcome="right")))
+        choices.insert(0, Choice("it is correct", replace(meaning, outcome="right")))
         on_record = f" ({_on_record(found, ex.books)})"
     ex.say(f"{which.coach}, your coach, asks you to weigh something again.")
-    text = f"The {what} once more on the scale{on_record}: what does it say?"
+    text = f"What does the {what} weigh now{on_record}?"
     return Ask(About.REWEIGH, text, meaning, tuple(choices))
 
 
 def _not_weighed(meaning: Reweigh, what: str, which: Coaching, ex: Exchange) -> None:
-    stays = "says that it is right as it is" if meaning.outcome == "right" else "can't weigh it any more"
+    stays = "says that it is correct" if meaning.outcome == "right" else "can't weigh it any more"
     number = f" (#{meaning.number})" if meaning.number is not None else ""
     ex.note(events.NoteSent(to=which.coach))
-    ex.say(f"All right, nothing is changed. {which.coach} is told.")
+    ex.say(f"All right, nothing is changed. I have told {which.coach}.")
     ex.tell(which.coach_id, f"{which.called} on the {what}{number}: {stays}.")
 
 

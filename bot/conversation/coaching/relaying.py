@@ -43,7 +43,7 @@ def coached_by(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching
     """
     which = coaching.coach(ex.books, coach_id)
     if which is None and answering:
-        ex.say("That came from a coach who is none any more, so nothing is done.")
+        ex.say("That came from someone who is no longer your coach, so nothing was changed.")
     return which
 
 
@@ -60,5 +60,5 @@ def taken_back(inbound_id: int, ex: Exchange) -> None:
         return
     which = coaching.coach(ex.books, meaning.coach)
     if which is not None:
-        ex.tell(which.coach_id, f"{which.called} objects and has taken back {WHAT[type(meaning)]} that came from you.")
+        ex.tell(which.coach_id, f"{which.called} objected and removed {WHAT[type(meaning)]} that came from you.")
         ex.say(f"{which.coach} is told.")

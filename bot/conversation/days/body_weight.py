@@ -86,13 +86,13 @@ def _body_weight(ex: Exchange) -> None:
     if latest is None:
         ex.say("No body weight is on record for the last 90 days. For example: I weigh 82.4 kg")
         return
-    values = "one value" if latest.days == 1 else f"the last {latest.days} values"
-    ex.say(f"Body weight: {saying.body_weight(latest.mean, region)}, mean of {values}.")
+    averaged = f" (average of the last {latest.days} values)" if latest.days > 1 else ""
+    ex.say(f"Body weight: {saying.body_weight(latest.mean, region)}{averaged}.")
     before = trend({day: kg for day, kg in weights.items() if day <= today - timedelta(days=28)})
     if before is not None and before.days > 2:
         change = saying.body_weight(latest.mean - before.mean, region, sign=True)
         ex.say(
-            f"Four weeks ago the mean of {before.days} values was {saying.body_weight(before.mean, region)}: {change}."
+            f"Four weeks ago the average of {before.days} values was {saying.body_weight(before.mean, region)}: {change}."
         )
     for day in sorted(weights)[-SHOWN:]:
         ex.say(f"{saying.first_up(saying.day(day, today))}: {saying.body_weight(weights[day], region)}")
@@ -115,7 +115,7 @@ def _energy_balance(ex: Exchange) -> None:
     error = saying.body_weight(found.kg_per_week_error, region, sign=True).replace("+", "")
     low, high = found.spent_kcal - found.spent_error_kcal, found.spent_kcal + found.spent_error_kcal
     ex.say(
-        f"You ate {saying.kcal(found.eaten_kcal)} a day (mean of {found.days_eaten} days), and your weight moved by "
+        f"You ate {saying.kcal(found.eaten_kcal)} a day (average of {found.days_eaten} days), and your weight moved by "
         f"{week} a week, give or take {error} ({found.days_weighed} values)."
     )
     spent = saying.kcal(found.spent_kcal)

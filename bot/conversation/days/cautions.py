@@ -26,11 +26,11 @@ VERY_LOW = (
 
 
 def still_good(batches: list[Cooked]) -> str:
-    """The question about cooked food that has been in the refrigerator for more than three days."""
+    """The question about cooked food that has been in the fridge for more than three days."""
     names = ", ".join(f"batch {b.number} ({b.name})" for b in batches)
     return (
         f"{names}: cooked more than {FRIDGE_DAYS} days ago. Still good? Cooked food keeps 3 to 4 days in the "
-        "refrigerator (USDA FSIS; other countries say 2), longer in the freezer. Say, for example: "
+        "fridge (USDA FSIS; other countries say 2), longer in the freezer. Say, for example: "
         f"threw out batch {batches[0].number}"
     )
 

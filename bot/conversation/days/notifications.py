@@ -59,7 +59,7 @@ def _evening(books: Books, context: ReminderContext) -> Turn | None:
     waiting = of_the_record(questions.waiting(books)) if context.waiting else []
     if not reasons and not waiting:
         return None
-    lines = ["Something of today may be missing.", *reasons]
+    lines = ["Today's record may be incomplete.", *reasons]
     if len(waiting) > 1:
         lines.append(f"{len(waiting)} questions are open; the latest:")
     lines.append("Say snooze, or reminder off.")
@@ -111,7 +111,7 @@ def _still_good(books: Books) -> Turn | None:
     old = cautions.old_batches(books)
     if not old:
         return None
-    text = f"A look into the refrigerator?\n{cautions.still_good(old)}"
+    text = f"Time to check the fridge.\n{cautions.still_good(old)}"
     return Turn((Reply(text),), (events.Cautioned(kind=CautionKind.STILL_GOOD),))
 
 

@@ -108,7 +108,7 @@ def _energy(title: str, length: int, by_day: Mapping[date, list[StoredWeighIn]],
     mean = total_of(stored).nutrients.times(1 / len(by_day))
     logged = "every day" if len(by_day) == length else f"{len(by_day)} of {length} days"
     ex.say(f"{title}, {logged} logged.")
-    ex.say(f"A logged day holds on average {saying.at_least(stored)}{saying.figures(mean)}.")
+    ex.say(f"On average, a logged day has {saying.at_least(stored)}{saying.figures(mean)}.")
     energies = [total_of(day).nutrients.kcal for day in by_day.values()]
     if len(energies) > 1:
         spread = statistics.stdev(energies)
@@ -141,8 +141,8 @@ def _weeks(by_day: Mapping[date, list[StoredWeighIn]], ex: Exchange) -> None:
 def _weight(latest: Trend | None, in_span: Mapping[date, float], ex: Exchange) -> None:
     if latest is None:
         return
-    values = "one value" if latest.days == 1 else f"the last {latest.days} values"
-    line = f"Body weight: {saying.body_weight(latest.mean, ex.books.person.region)}, mean of {values}"
+    averaged = f" (average of the last {latest.days} values)" if latest.days > 1 else ""
+    line = f"Body weight: {saying.body_weight(latest.mean, ex.books.person.region)}{averaged}"
     if len(in_span) > 1:
         days = sorted(in_span)
         change = in_span[days[-1]] - in_span[days[0]]
@@ -170,16 +170,20 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
 
 
 def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
-    """By food that was weighed both raw and cooked: 'white rice was weighed raw 3 and cooked 2 times'."""
+    """By food that was weighed both raw and cooked: 'white rice was weighed raw once and cooked 3 times'."""
     states: dict[str, Counter[State]] = {}
     for s in stored:
         if s.weigh_in.batch is None and s.weigh_in.open is None and s.weigh_in.state is not State.AS_SOLD:
             states.setdefault(s.weigh_in.food, Counter())[s.weigh_in.state] += 1
     return {
-        food: f"{food} was weighed raw {count[State.RAW]} and cooked {count[State.COOKED]} times"
+        food: f"{food} was weighed raw {_often(count[State.RAW])} and cooked {_often(count[State.COOKED])}"
         for food, count in states.items()
         if len(count) > 1
     }
+
+
+def _often(times: int) -> str:
+    return {1: "once", 2: "twice"}.get(times, f"{times} times")
 
 
 def _loosest(by_day: Mapping[date, list[StoredWeighIn]]) -> str | None:

@@ -19,8 +19,8 @@ from bot.store.questions import StoredQuestion
 
 PRIVATE = "That is between you and me: please say it in our private chat. Here I look after batches and tares."
 NOT_INSIDE = (
-    "This is the room of a kitchen that you are not in. Somebody who is can invite you: they ask me for a code in "
-    "private, and you send it to me in private."
+    "This group belongs to a kitchen that you are not in. A member can invite you: they ask me for a code in private, "
+    "and you send it to me in private."
 )
 NO_ROOM = (
     "This group is not your kitchen's room, so its batches are not shown here. To make it the room, say here: "

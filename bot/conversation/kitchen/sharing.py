@@ -20,10 +20,10 @@ from bot.store.people import Person
 GOOD_FOR = timedelta(days=7)
 MOST_NAMED = 8
 """Batches that are listed by name."""
-SHARED = "Shared are batches and vessels. Sheets, weigh-ins, body weights and targets stay everybody's own."
-BAD_CODE = "That code is used up, too old or mistyped, so nothing is changed. Please ask for a new one."
+SHARED = "You share batches and vessels. Everyone's day sheets, weigh-ins, body weights and targets stay private."
+BAD_CODE = "That code is used, expired or mistyped, so nothing was changed. Please ask for a new one."
 SAME = "That is the kitchen you are in already; the code is for somebody else."
-LAPSED = "That invitation does not hold any more, so nothing is changed. Please ask for a new one."
+LAPSED = "That invitation is no longer valid, so nothing was changed. Please ask for a new one."
 
 
 def whose(_: WhoseKitchen, ex: Exchange) -> None:
@@ -39,7 +39,7 @@ def whose(_: WhoseKitchen, ex: Exchange) -> None:
     ex.say(f"In this kitchen: you and {_names(others)}. {SHARED}")
     if kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id) is not None:
         ex.say("A group is its room. To end that: close the room")
-    ex.say("One more? Say for example: invite Bo to my kitchen. To go: leave the kitchen")
+    ex.say("To invite someone else, for example: invite Bo to my kitchen. To leave: leave the kitchen")
 
 
 def _what_the_group_is(ex: Exchange) -> None:
@@ -47,7 +47,7 @@ def _what_the_group_is(ex: Exchange) -> None:
     ex.note(events.Answered(about=Topic.ROOM))
     here = kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place)
     if here is None:
-        ex.say("This group is no kitchen's room. To make it the room of yours, say here: /kitchen here")
+        ex.say("This group is not linked to a kitchen. To link it to yours, say here: /kitchen here")
     else:
         ex.say("This group is the kitchen's room. Say batches, or what you take: took 220 g from batch 2")
 
@@ -155,7 +155,7 @@ def _drop_questions(ex: Exchange) -> None:
         pending, choices = decode(question.subject)
         if any(getattr(each, "batch", None) is not None for each in (pending, *choices)):
             questions.dropped(ex.books, question.id)
-            ex.say(f"No longer asking: {question.text}")
+            ex.say(f"Question dropped: {question.text}")
 
 
 def leave(meaning: LeaveKitchen, ex: Exchange) -> Ask | None:

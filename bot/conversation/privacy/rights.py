@@ -14,25 +14,24 @@ from bot.store.ownership import erasure, retention
 from domain import reference
 
 KEPT = (
-    "What I keep of you: your messages, and what I recorded from them (weigh-ins, batches, vessels, measures, labels, "
-    "habits, targets, body weights, reminders, settings, "
-    "remembered answers)."
+    "What I keep about you: your messages, and what I recorded from them (weigh-ins, batches, vessels, measures, labels, "
+    "habits, targets, body weights, reminders, settings, remembered answers)."
 )
 WORDS = (
-    "The words of your messages are wiped after {} days, the records stay. Another time? Say: keep my messages 90 days"
+    "I delete the text of your messages after {} days and keep the records. To change that: keep my messages 90 days"
 )
 COPY = "A copy of everything: export my data"
-ERASE = "Shall everything of yours be erased?"
-GOES = "All your records and messages would go, and nobody can bring them back. For a copy first, say: export my data"
-REALLY = "Really erase it all?"
-SHARED = "Batches that others of your kitchen share stay with them, without your name and your words."
-BACKUPS = "Backups that were made before still hold it until whoever runs this Tarebook replaces them."
+ERASE = "Erase all your data?"
+GOES = "This deletes all your records and messages for good. For a copy first, say: export my data"
+REALLY = "Are you sure you want to erase everything?"
+SHARED = "Batches that you share with others in your kitchen stay with them, without your name or your messages."
+BACKUPS = "Earlier backups still contain your data until whoever runs this Tarebook replaces them."
 GONE = (
-    "Everything of yours is gone.",
+    "All your data has been erased.",
     BACKUPS,
-    "What stands in this chat on your own device is yours to clear. If you write again, we begin anew.",
+    "To clear this chat on your own device, delete it there.",
 )
-SENT = "Here is everything of yours, in one file: tables for a spreadsheet, the same as JSON, and the pictures of your weeks."
+SENT = "Here is all your data in one file: tables for a spreadsheet, the same as JSON, and the pictures of your weeks."
 
 
 def export(_: Export, ex: Exchange) -> None:

@@ -197,7 +197,7 @@ def _told(item: Item, amount: Amount, got: Measured, as_weighed: float, eaten: f
     elif got.evidence is Evidence.DENSITY:
         told = f"{amount.text} ({got.how}), {told}"
     elif got.how:
-        told = f"{got.how}, {told}"
+        told = got.how if got.how == f"1 × {told}" else f"{got.how}, {told}"
     if item.tare is not None and item.tare.grams is not None:
         told = f"{amount.text} less {item.tare.name} {saying.grams(item.tare.grams)}, {told}"
     if item.others_g:

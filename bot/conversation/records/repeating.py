@@ -16,8 +16,10 @@ from bot.conversation.records import own_words
 from bot.conversation.records.finding import means
 from bot.conversation.records.fixes import item_of
 from bot.language.meanings import Item, Name
+from bot.language.names import lemmas_of
 from bot.language.usual import Combination, Repeat
 from bot.store import weighins
+from bot.store.delivery import inbox
 from bot.store.weighins import StoredWeighIn
 
 USUAL_DAYS = timedelta(days=21)
@@ -31,9 +33,9 @@ MEAL_HOURS = {
 AROUND = timedelta(hours=2, minutes=30)
 """'Same as yesterday' means what was eaten at about this time."""
 SMALL_G = 60
-"""Up to this, dairy or something sweet that was told in one breath with a drink or a cereal belongs to it."""
+"""Up to this, dairy, sugar or honey that was told in one breath with a drink or a cereal belongs to it."""
 CARRYING = frozenset({"drinks", "grains", "label"})
-ADDED = frozenset({"dairy", "condiments", "sweets"})
+ADDED = frozenset({"dairy", "condiments"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +53,18 @@ class Taken:
 
 def repeat(meaning: Repeat, ex: Exchange) -> Outcome:
     """The repeated items with their changes, to be recorded one by one."""
-    found = _found(meaning, ex)
+    found, missing = _found(meaning, ex)
     kept = [each for each in found if not any(each.is_called(name) for name in meaning.without)]
     if not kept and _defines(meaning):
         return Then((Combination(word=meaning.meal or "", items=meaning.changes, eaten=True),))
     if not kept:
         ex.note(events.NotUnderstood())
-        ex.say(f"{_missing(meaning, ex)} Tell me the foods with their weights this once.")
+        ex.say(
+            f"{_missing(missing or [meaning.meal or 'meal'], meaning, ex)} Tell me the foods with their weights this once."
+        )
         return None
+    if missing:
+        ex.say(_missing(missing, meaning, ex))
     changes = list(meaning.changes)
     items: list[Item] = []
     for taken in kept:
@@ -99,8 +105,8 @@ def _changed(again: Item, change: Item) -> Item:
     )
 
 
-def _found(meaning: Repeat, ex: Exchange) -> list[Taken]:
-    """What is repeated, in the order it was eaten; nothing where any of it can't be found."""
+def _found(meaning: Repeat, ex: Exchange) -> tuple[list[Taken], list[str]]:
+    """(what is repeated, in the order it was eaten; what of it can't be found)."""
     if meaning.day is not None:
         stored = weighins.on_day(ex.books, meaning.day)
     else:
@@ -108,18 +114,18 @@ def _found(meaning: Repeat, ex: Exchange) -> list[Taken]:
         stored = weighins.between(ex.books, today - USUAL_DAYS, today - timedelta(days=1))
     found: list[Taken] = []
     if meaning.meal is not None or not meaning.names:
-        whole = _of_meal(meaning, stored, ex)
-        if not whole:
-            return []
-        found.extend(whole)
+        found.extend(_of_meal(meaning, stored, ex))
+        if not found:
+            return [], []
+    missing: list[str] = []
     for name in meaning.names:
         if any(each.is_called(name) for each in found):
             continue
         named = _of_name(name, meaning, stored, ex)
-        if not named:
-            return []
         found.extend(each for each in named if each not in found)
-    return found
+        if not named:
+            missing.append(name.text)
+    return found, missing
 
 
 def _of_meal(meaning: Repeat, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[Taken]:
@@ -162,8 +168,30 @@ def _of_name(name: Name, meaning: Repeat, stored: Sequence[StoredWeighIn], ex: E
         if kept:
             return kept
     called = [each for each in stored if Taken(item_of(each, ex), each.weigh_in.food).is_called(name)]
-    servings = [_with_additions(each, stored, ex) for each in called]
+    servings = [_with_additions(each, stored, ex) for each in called] or _additions_told(name, stored, ex)
     return _taken(servings[-1] if meaning.day is not None and servings else _most_often(servings), ex)
+
+
+def _additions_told(name: Name, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[list[StoredWeighIn]]:
+    """What was recorded with a drink that is on record with nothing of its own: the milk of 'tea with 30 g milk'."""
+    known = ex.known.food(name.foods[0]) if name.foods else None
+    if known is None or known.food.group != "drinks":
+        return []
+    by_message: dict[int, list[StoredWeighIn]] = {}
+    for each in stored:
+        if _is_addition(each, ex):
+            by_message.setdefault(each.inbound_id, []).append(each)
+    words = set(lemmas_of(name.text))
+    # With two milks in one message it is not certain which one was the drink's.
+    clear = {m: of for m, of in by_message.items() if len({each.weigh_in.food for each in of}) == len(of)}
+    return [of for message, of in clear.items() if words <= _words_of(message, ex)]
+
+
+def _words_of(message: int, ex: Exchange) -> set[str]:
+    """The words of a message that is still kept, singular."""
+    row = inbox.get(ex.books.conn, message)
+    content = None if row is None else row.content
+    return set(lemmas_of(content.text)) if isinstance(content, (inbox.Say, inbox.Edit)) else set()
 
 
 def _with_additions(carrier: StoredWeighIn, stored: Sequence[StoredWeighIn], ex: Exchange) -> list[StoredWeighIn]:
@@ -237,8 +265,7 @@ def _latest(foods: Sequence[frozenset[str]], often: Counter[frozenset[str]]) -> 
     return next(of for of in reversed(foods) if often[of] == most)
 
 
-def _missing(meaning: Repeat, ex: Exchange) -> str:
-    what = saying.listed([name.text for name in meaning.names]) or meaning.meal or "meal"
+def _missing(what: Sequence[str], meaning: Repeat, ex: Exchange) -> str:
     if meaning.day is None:
-        return f"I don't know your usual {what} yet."
-    return f"No {what} is on record for {saying.day(meaning.day, ex.books.today)}."
+        return f"I don't know your usual {saying.listed(what)} yet."
+    return f"No {saying.listed(what, 'or')} is on record for {saying.day(meaning.day, ex.books.today)}."

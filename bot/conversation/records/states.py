@@ -64,7 +64,7 @@ def _dried(item: Item, entry: KnownFood) -> Ask:
     choices = [Choice(saying.choice(n), replace(plain, name=Name(text=n, foods=(n,)))) for n in near]
     choices.append(Choice(saying.choice(f"fresh {entry.food.name}"), plain))
     choices.append(Choice(WEIGHT_ONLY, replace(plain, confirmed=(*item.confirmed, WEIGHT_ONLY))))
-    return Ask(About.FOOD, f"Dried {entry.food.name} or fresh? The figures differ by far.", item, tuple(choices))
+    return Ask(About.FOOD, f"Dried {entry.food.name} or fresh? The figures are very different.", item, tuple(choices))
 
 
 def _no_such_state(item: Item, entry: KnownFood) -> Ask:

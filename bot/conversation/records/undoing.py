@@ -13,6 +13,7 @@ from bot.conversation.outcomes import Refuse, Then
 from bot.conversation.records import fixes
 from bot.conversation.records.standing import drop_questions
 from bot.conversation.settings import preferences
+from bot.conversation.settings.reminders import name_of
 from bot.kinds import BatchStep, Fact, JournalKind, Why
 from bot.language.meanings import Undo
 from bot.store import batches, facts, journal, questions, weighins
@@ -55,7 +56,7 @@ def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
     if hanging is not None:
         return Refuse(hanging, Why.PORTIONS_TAKEN)
     for question in questions.drop_from_message(ex.books, entries[0].inbound_id):
-        ex.say(f"No longer asking: {question.text}")
+        ex.say(f"Question dropped: {question.text}")
     set_before = facts.settings(ex.books) if any(entry.kind is JournalKind.SETTING for entry in entries) else {}
     touched: set[int | None] = set()
     reopened: list[StoredWeighIn] = []
@@ -117,6 +118,20 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
     return None
 
 
+FACTS = {
+    Fact.BODY_WEIGHT: "Your body weight",
+    Fact.HABIT: "How you weigh {}",
+    Fact.LABEL: "The label of {}",
+    Fact.MEASURE: "Your measure of {}",
+    Fact.REMINDER: "The {}",
+    Fact.SETTING: "The setting “{}”",
+    Fact.TARE: "The empty weight of the {}",
+    Fact.TARGET: "Your target",
+    Fact.MEMORY: "What I remember for “{}”",
+}
+"""What has changed when a fact is undone."""
+
+
 def tell_undone(undone: Undone, ex: Exchange) -> None:
     """Says what was taken back, and adds the event."""
     now, before = undone.now, undone.before
@@ -144,8 +159,9 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.say(f"Batch {undone.batch}: {STEPS.get(what, what)} taken back.")
     else:
         ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
-        name = f" {undone.name.replace('_', ' ')}" if undone.name else ""
-        ex.say(f"{undone.kind.replace('_', ' ').capitalize()}{name}: taken back.")
+        name = (undone.name or "").replace("_", " ")
+        of_what = FACTS[Fact(undone.kind)].format(name_of(name) if undone.kind is JournalKind.REMINDER else name)
+        ex.say(f"{of_what} is back to what it was before.")
 
 
 def _tell_its_owner(stored: StoredWeighIn, ex: Exchange) -> None:

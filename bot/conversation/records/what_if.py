@@ -156,7 +156,7 @@ def _portion_line(judged: Judged, portion: PortionFor, ex: Exchange) -> str:
         wanted = saying.kcal(portion.amount)
     number = judged.weigh_in.batch
     batch = None if number is None else batches.get(ex.books, number)
-    short = f" Only {saying.grams(batch.left_g)} are left." if batch is not None and batch.left_g < grams else ""
+    short = f" Only {saying.grams(batch.left_g)} is left." if batch is not None and batch.left_g < grams else ""
     return f"{name}: {saying.grams(grams)} hold {wanted}.{short}"
 
 

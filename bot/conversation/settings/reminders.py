@@ -19,8 +19,8 @@ DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sun
 USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
 USUAL_TIME = "20:30"
 AT_THE_START = (
-    "In the evening I remind you when something of the day is missing. At what time shall that be? "
-    f"Without an answer it is {USUAL_TIME}."
+    "In the evening I remind you if the day looks incomplete. What time suits you? "
+    f"If you don't answer, it's {USUAL_TIME}."
 )
 TIMES_AT_THE_START = (USUAL_TIME, "19:00", "21:30")
 LONGEST_SNOOZE = 6 * 60
@@ -28,7 +28,7 @@ LONGEST_SNOOZE = 6 * 60
 
 def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     """Saves a reminder's time and days, or turns it off."""
-    name = _name(meaning.what)
+    name = name_of(meaning.what)
     clock = meaning.time
     if clock == "":
         clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
@@ -58,13 +58,14 @@ def reminder_lines(ex: Exchange) -> list[str]:
     for kind, each in sorted(scheduled.items()):
         if each.next_due is not None:
             days = f", {_days(each.weekdays)}" if each.weekdays else ""
-            lines.append(f"{saying.first_up(_name(kind))}: {each.time}{days}")
+            lines.append(f"{saying.first_up(name_of(kind))}: {each.time}{days}")
     off = [kind for kind, clock in facts.reminders(ex.books).items() if clock is None]
-    lines.extend(f"{saying.first_up(_name(kind))}: off" for kind in sorted(off))
+    lines.extend(f"{saying.first_up(name_of(kind))}: off" for kind in sorted(off))
     return lines
 
 
-def _name(kind: str) -> str:
+def name_of(kind: str) -> str:
+    """What a reminder is called in a sentence: 'weekly summary', 'evening reminder'."""
     return "snoozed reminder" if kind in SNOOZES else NAMES.get(kind, f"{kind} reminder")
 
 
@@ -81,7 +82,7 @@ def _inside(clock: time, quiet: str) -> bool:
 
 def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
     """Asks for a reminder's time."""
-    text = f"At what time shall the {_name(meaning.what)} come?"
+    text = f"At what time shall the {name_of(meaning.what)} come?"
     return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
 
 
@@ -101,12 +102,12 @@ def _settle(what: str, ex: Exchange) -> None:
 def welcome(ex: Exchange) -> str:
     """What is sent without being asked for, and in which time zone."""
     evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
-    told = f"When something of a day is missing I remind you at {evening}; another time: remind me at 21:15. "
+    told = f"If a day looks incomplete, I remind you at {evening}. To change the time: remind me at 21:15. "
     if evening is None:
-        told = "The evening reminder is off; to have it: remind me at 20:30. "
+        told = "The evening reminder is off. To turn it on: remind me at 20:30. "
     zone = ex.books.person.timezone.key
     return (
-        f"{told}On Sundays I send your week; to go without it: weekly summary off. "
+        f"{told}On Sundays I send a summary of your week. To turn it off: weekly summary off. "
         f"Your time zone is {zone}; if not, say your city, for example: timezone Lisbon"
     )
 

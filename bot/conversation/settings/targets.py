@@ -219,7 +219,7 @@ def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask 
     if known.sex is None:
         sexes = tuple(Choice(sex.value, replace(pending, sex=sex.value)) for sex in Sex)
         return Ask(
-            About.TARGET_SEX, "The equation has two forms, from measured women and men. Which one?", pending, sexes
+            About.TARGET_SEX, "The equation has one form for women and one for men. Which should I use?", pending, sexes
         )
     if known.years is None:
         return Ask(About.TARGET_AGE, "How old are you, in years?", pending)
@@ -230,9 +230,14 @@ def _missing(known: ComputeTarget, pending: ComputeTarget, ex: Exchange) -> Ask 
         return Ask(About.TARGET_WEIGHT, f"What do you weigh? For example: {example}", pending)
     if known.activity is None:
         kinds = tuple(Choice(kind.value, replace(pending, activity=kind.value)) for kind in Activity)
-        return Ask(About.TARGET_ACTIVITY, "How is a usual day? Work, ways and sport together.", pending, kinds)
+        return Ask(
+            About.TARGET_ACTIVITY,
+            "How active are you on a typical day, counting work, getting around and sport?",
+            pending,
+            kinds,
+        )
     if known.kg_per_week is None:
-        return Ask(About.TARGET_RATE, "What do you aim at?", pending, _rates(pending, region))
+        return Ask(About.TARGET_RATE, "What is your goal?", pending, _rates(pending, region))
     return None
 
 

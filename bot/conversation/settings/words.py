@@ -15,6 +15,7 @@ from bot.language.usual import Combination, ForgetWord, MeansBy, VesselHolds
 from bot.store import memory
 from domain.quantities import millilitres
 
+PRIVACY = "For everything else I keep about you, and who sees it: privacy"
 MOST_HELD_ML = 5000
 """A vessel to drink or eat from holds no more."""
 
@@ -77,10 +78,12 @@ def everything(ex: Exchange) -> None:
     ex.note(events.ListingShown(of=ListOf.WORDS, count=len(lines)))
     if not lines:
         ex.say("Nothing yet. For example: “when I say yogurt I mean nonfat Greek yogurt”, “my mug holds 240 ml”.")
+        ex.say(PRIVACY)
         return
     for line in lines:
         ex.say(line)
     ex.say("To drop one of your words: forget my shake")
+    ex.say(PRIVACY)
 
 
 def _words(ex: Exchange) -> list[str]:

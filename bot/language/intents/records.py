@@ -65,6 +65,9 @@ def delete_several(reading: Reading, message: Message) -> Meaning | None:
     if when.future:
         return None
     names = tuple(name for name in (_name(reading, "food"), _name(reading, "other")) if name is not None)
+    own = {*message.around.words.combinations, *(word for word, _ in message.around.words.foods)}
+    if message.has("forget my") and any(name.text in own for name in names):
+        return None  # what the word means is to be forgotten
     day = when.day if when.day is not None or names else message.around.today
     return DeleteSeveral(names=names, day=day, meal=when.meal)
 

@@ -142,7 +142,7 @@ def test_nothing_of_somebody_alone_stays(kitchen: Kitchen) -> None:
         assert len(references(conn, person_id)) > 8
         assert len(rows_with(conn, re.compile(MARK))) > 20
     answer = kitchen.erased(MIRA)
-    assert "gone" in answer["replies"][0]["text"]
+    assert "erased" in answer["replies"][0]["text"]
     with kitchen.tarebook.transaction() as conn:
         assert rows_with(conn, re.compile(MARK)) == []
         assert references(conn, person_id) == []
