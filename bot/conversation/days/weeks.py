@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
+from bot.conversation.settings import pausing
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -29,6 +30,8 @@ from domain.weighins import Evidence, weighed_share
 BEFORE = timedelta(days=30)
 """How old a body weight may be to count for the first mean shown."""
 WORTH_FIXING = 2
+MOST_DAYS = 10
+"""Days up to which each has a line; longer stretches are told by week."""
 _BY = {
     Evidence.REFUSE_TABLE: "weigh the core, peel or bone too",
     Evidence.LABEL_MEASURE: "weigh it instead of filling the label's measure",
@@ -59,9 +62,15 @@ def show(meaning: Sheet, ex: Exchange) -> None:
         return
     by_day = grouped(stored)
     length = (last - first).days + 1
+    pause = pausing.stretch_of(facts.settings(ex.books))
+    left_out = [day for day in series.stretch(first, last) if pause is not None and pause.holds(day)]
+    if left_out:
+        ex.say(f"{len(left_out)} {'day' if len(left_out) == 1 else 'days'} of a pause left out.")
+        length -= len(left_out)
+        by_day = {day: of_day for day, of_day in by_day.items() if day not in left_out}
     if by_day:
         _energy(title, length, by_day, ex)
-        _days(by_day, ex) if meaning.span == "week" else _weeks(by_day, ex)
+        _days(by_day, ex) if length <= MOST_DAYS else _weeks(by_day, ex)
     else:
         ex.say(f"{title}: no food is on record.")
     _weight(trend(weights) if in_span else None, in_span, ex)
