@@ -54,7 +54,7 @@ def changes(books: Books) -> list[str]:
     told.sort(key=lambda each: (each[1][0].kind, -each[1][0].size, each[0].called.casefold()))
     talks = [(of, new) for of, new in told if new[0].talk][:TALKS]
     others = [(of, new) for of, new in told if (of, new) not in talks]
-    lines = [f"To talk about: {new[0].talk}." for _, new in talks]
+    lines = [f"To talk about: {new[0].talk}{'' if new[0].talk.endswith('?') else '.'}" for _, new in talks]
     lines.extend(f"{of.called}: {'; '.join(each.words for each in new[:2])}." for of, new in others[:MOST_LINES])
     if len(others) > MOST_LINES:
         lines.append(f"And {len(others) - MOST_LINES} more with something new.")

@@ -57,17 +57,15 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
-    if not stored and not in_span:
-        ex.say(f"{title}: nothing is on record.")
-        return
-    by_day = grouped(stored)
-    length = (last - first).days + 1
     pause = pausing.stretch_of(facts.settings(ex.books))
     left_out = [day for day in series.stretch(first, last) if pause is not None and pause.holds(day)]
     if left_out:
         ex.say(f"{len(left_out)} {'day' if len(left_out) == 1 else 'days'} of a pause left out.")
-        length -= len(left_out)
-        by_day = {day: of_day for day, of_day in by_day.items() if day not in left_out}
+    if not stored and not in_span:
+        ex.say(f"{title}: nothing is on record.")
+        return
+    by_day = {day: of_day for day, of_day in grouped(stored).items() if day not in left_out}
+    length = (last - first).days + 1 - len(left_out)
     if by_day:
         _energy(title, length, by_day, ex)
         _days(by_day, ex) if length <= MOST_DAYS else _weeks(by_day, ex)

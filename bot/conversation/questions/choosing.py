@@ -15,6 +15,7 @@ from bot.kinds import About
 from bot.language import meanings as m
 from bot.language import replies
 from bot.language.message import Message
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.store.questions import StoredQuestion
 from domain.quantities import Region
@@ -126,7 +127,7 @@ def verbatim(ordered: Sequence[StoredQuestion], message: Message) -> tuple[Store
 
 def picked(ordered: Sequence[StoredQuestion], message: Message) -> tuple[StoredQuestion, int] | None:
     """The choice that the words pick, of the first question that has one: by its state, its unit or its words."""
-    said = _telling_words(message, [c for q in ordered for c in q.choices])
+    said = _agreed(message) or _telling_words(message, [c for q in ordered for c in q.choices])
     for question in ordered:
         index = _choice_of(question, said, message)
         if index is not None:
@@ -179,6 +180,12 @@ def _telling_words(message: Message, choices: Sequence[str]) -> list[str]:
     ]
     telling = YES | NO | {"not"} | {w for c in choices for w in c.lower().split()}
     return [w for w in said if w in telling or w not in message.words.filler]
+
+
+def _agreed(message: Message) -> list[str]:
+    """'yes' where the whole message agrees and does nothing else, in other words than a choice's: 'ok', 'go ahead'."""
+    words = [word for word in message.line.plain if word.isalnum()]
+    return ["yes"] if words and len(words) in pack()["agreement"].ends(words, 0) else []
 
 
 def _choice_of(question: StoredQuestion, said: list[str], message: Message) -> int | None:
