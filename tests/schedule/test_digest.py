@@ -96,7 +96,7 @@ def test_it_counts_among_the_three_of_a_day(guided):
     eats(guided, [1])
     guided.say("200 g raw banana", "2026-03-04T00:30", "Ines")
     for what, clock in (("lunch", "5:00"), ("breakfast", "5:30"), ("morning", "6:00")):
-        guided.say(f"remind me of {what} at {clock}", "2026-03-04T00:40", "Ines")
+        guided.say(f"{what} reminder at {clock}", "2026-03-04T00:40", "Ines")
     guided.say("100 g zorblax", "2026-03-04T00:50", "Ines")
     came = [r["text"] for r in guided.advance("2026-03-04T08:00") if r["to"] == "Ines"]
     assert len(came) == 3
