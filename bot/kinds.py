@@ -58,6 +58,7 @@ class About(StrEnum):
     TARGET_SEX = "target_sex"
     TARGET_WEIGHT = "target_weight"
     TIMEZONE = "timezone"
+    TO_MANY = "to_many"
     UNIT = "unit"
     WHICH = "which"
     WHICH_QUESTION = "which_question"
@@ -180,6 +181,7 @@ class Relayed(StrEnum):
     LABEL = "label"
     MEASURE = "measure"
     NOTE = "note"
+    PAUSE = "pause"
     REWEIGH = "reweigh"
     TARGET = "target"
 

@@ -7,7 +7,7 @@ from typing import assert_never
 
 from bot.conversation import welcome
 from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
-from bot.conversation.coaching import agreements, assignments, digest, notes, roster
+from bot.conversation.coaching import agreements, assignments, digest, history, notes, pauses, remarks, roster
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
@@ -307,7 +307,7 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
         case g.HowIs():
             return roster.how_is(meaning, ex)
         case g.ClientSheet():
-            return roster.client_sheet(meaning, ex)
+            return history.sheet(meaning, ex)
         case g.ShowDigest():
             digest.show(meaning, ex)
         case g.TargetFor():
@@ -332,21 +332,32 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
             return notes.ask_reweigh(meaning, ex)
         case g.Reweigh():
             return notes.reweigh(meaning, ex)
-        case (
-            g.ClientHistory()
-            | g.CompareWeeks()
-            | g.ClientTrend()
-            | g.ClientFood()
-            | g.ClientReport()
-            | g.Comment()
-            | g.Pause()
-            | g.Resume()
-            | g.PrivateNote()
-            | g.PrivateNotes()
-            | g.PutInGroup()
-            | g.Withhold()
-        ):
-            return roster.not_yet(meaning)
+        case g.ClientHistory():
+            return history.stretch(meaning, ex)
+        case g.CompareWeeks():
+            return history.compare(meaning, ex)
+        case g.ClientTrend():
+            return history.trend(meaning, ex)
+        case g.ClientFood():
+            return history.food(meaning, ex)
+        case g.ClientReport():
+            return history.report(meaning, ex)
+        case g.Comment():
+            return notes.comment(meaning, ex)
+        case g.Pause():
+            return pauses.pause(meaning, ex)
+        case g.Resume():
+            return pauses.resume(meaning, ex)
+        case g.PauseFrom():
+            pauses.pause_from(meaning, ex)
+        case g.PrivateNote():
+            return remarks.keep(meaning, ex)
+        case g.PrivateNotes():
+            return remarks.show(meaning, ex)
+        case g.PutInGroup():
+            return remarks.group(meaning, ex)
+        case g.Withhold():
+            return agreements.withhold(meaning, ex)
         case _:
             assert_never(meaning)
     return None

@@ -148,7 +148,9 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
         assert number is not None
         if number <= MOST_CHOICES:
             return Choice(question=question.key, index=number - 1)
-    index = _picked(message, question)
+    index = _agreed(message, question)
+    if index is None:
+        index = _picked(message, question)
     if index is not None:
         return Choice(question=question.key, index=index)
     return _amount(message, question, otherwise) or _food(message, question, otherwise)
@@ -197,6 +199,14 @@ def _tells_nothing(chunk: Chunk, message: Message) -> bool:
     beside, polite = pack()["beside_answer"], pack()["polite"]
     words = chunk.text.lower().split()
     return chunk.field == "polite" or all(w in beside or w in polite or w in message.words.filler for w in words)
+
+
+def _agreed(message: Message, question: Waiting) -> int | None:
+    """'go ahead': the choice that begins with yes, when the message agrees and says nothing else."""
+    said = [word for word in message.line.plain if word.isalnum()]
+    if not said or len(said) not in pack()["agreement"].ends(said, 0):
+        return None
+    return next((i for i, choice in enumerate(question.choices) if choice.startswith("yes")), None)
 
 
 def _picked(message: Message, question: Waiting) -> int | None:

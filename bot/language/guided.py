@@ -164,10 +164,12 @@ class MeasureFrom:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tell:
-    """Words for a client, or for a coach."""
+    """Words for a client, for a group of them, or for a coach."""
 
     client: str
     text: str
+    confirmed: bool = False
+    """Whether the coach has said yes to sending it to many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +178,8 @@ class NoteFrom:
 
     coach: int
     text: str
+    about: str = ""
+    """The meal or the weigh-in that they are about, in the client's own words for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -280,6 +284,16 @@ class Resume:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PauseFrom:
+    """A coach's pause for the client, or its end, in the client's turn."""
+
+    coach: int
+    first: date | None = None
+    until: date | None = None
+    ends: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PrivateNote:
     """What a coach writes down about a client, for nobody else; `flag` marks the client as well."""
 
@@ -343,6 +357,7 @@ Guided = (
     | Comment
     | Pause
     | Resume
+    | PauseFrom
     | PrivateNote
     | PrivateNotes
     | PutInGroup

@@ -18,7 +18,7 @@ class Books:
 
     `at` is the message's own moment (aware, UTC), not the moment it is handled. `refers_to` is the inbox row of the
     earlier message that this one points at, such as by replying to its receipt. `foreign` says that somebody else reads
-    in them, with the person's consent.
+    in them, with the person's consent; `withheld` are the parts that this consent leaves out.
     """
 
     conn: Connection
@@ -27,6 +27,7 @@ class Books:
     at: datetime
     refers_to: int | None = None
     foreign: bool = False
+    withheld: frozenset[str] = frozenset()
 
     @property
     def local(self) -> datetime:

@@ -7,15 +7,18 @@ the coaching stands.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import bindparam, insert, select, update
 
-from bot.store import people
+from bot.store import facts, people
 from bot.store.books import Books
 from bot.store.schema import coaching, person
+
+WITHHELD = "withheld from "
+"""Begins the name of the setting in which a client keeps the parts withheld from a coach, whose id follows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,20 @@ def books_of_client(books: Books, client_id: int) -> Books | None:
     """
     found = _all(books, _BETWEEN, of_coach=books.person.id, of_client=client_id)
     client = people.by_id(books.conn, client_id) if found else None
-    return None if client is None else Books(conn=books.conn, person=client, inbound_id=0, at=books.at, foreign=True)
+    if client is None:
+        return None
+    theirs = Books(conn=books.conn, person=client, inbound_id=0, at=books.at, foreign=True)
+    return replace(theirs, withheld=withheld_from(theirs, books.person.id))
+
+
+def withheld_from(books: Books, coach_id: int) -> frozenset[str]:
+    """The parts of the consent that the person has left out for that coach: `body_weight`, `energy`, `comments`."""
+    return frozenset(facts.settings(books).get(f"{WITHHELD}{coach_id}", "").split())
+
+
+def withhold(books: Books, coach_id: int, parts: frozenset[str]) -> None:
+    """Sets the parts that the person leaves out for that coach."""
+    facts.save_setting(books, f"{WITHHELD}{coach_id}", " ".join(sorted(parts)))
 
 
 def begin(books: Books, coach_id: int, called: str) -> None:

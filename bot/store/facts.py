@@ -193,7 +193,9 @@ def save_target(books: Books, new: Target, first: date) -> None:
 
 
 def body_weights(books: Books, first: date, last: date) -> list[tuple[date, float]]:
-    """Body weights in kg by day, both ends included; of several on a day the one told last."""
+    """Body weights in kg by day, both ends included; of several on a day the one told last. None that are withheld."""
+    if "body_weight" in books.withheld:
+        return []
     values = {"owner": books.person.id, "first_day": first, "last_day": last}
     return [(day, kg) for day, kg in books.conn.execute(_BODY_WEIGHTS, values)]
 

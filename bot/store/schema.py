@@ -40,9 +40,10 @@ from bot.store.schema_people import coaching as coaching
 from bot.store.schema_people import invite as invite
 from bot.store.schema_people import kitchen as kitchen
 from bot.store.schema_people import person as person
+from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
 
-REVISION = "0008"
+REVISION = "0009"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""

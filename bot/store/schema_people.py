@@ -2,7 +2,7 @@
 
 from sqlalchemy import Column, Index, Integer, Table, Text, UniqueConstraint
 
-from bot.store.columns import Moment, Whole, Words, metadata, own_id, partial_index, refers_to, words
+from bot.store.columns import Moment, Whole, Words, metadata, one_of, own_id, partial_index, refers_to, words
 
 kitchen = Table(
     "kitchen",
@@ -75,5 +75,20 @@ coaching = Table(
     Column("ended_at", Moment),
     refers_to("ended_by", "person", nullable=True),
     partial_index("uq_coaching_standing", "coach_id", "client_id", where="ended_at IS NULL", unique=True),
+    Index(None, "client_id"),
+)
+
+# What a coach keeps about a client for themselves: notes, a flag, the names of groups. Gone with either of the two.
+remark = Table(
+    "remark",
+    metadata,
+    own_id(),
+    refers_to("coach_id", "person"),
+    refers_to("client_id", "person"),
+    Column("kind", Text, nullable=False),
+    words("text"),
+    Column("at", Moment, nullable=False),
+    one_of("kind", "note", "flag", "group"),
+    Index(None, "coach_id", "client_id"),
     Index(None, "client_id"),
 )

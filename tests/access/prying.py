@@ -45,22 +45,35 @@ _ENERGY = text(
     " WHERE kind <> 'removed' AND NOT EXISTS (SELECT 1 FROM weigh_in later WHERE later.replaces = weigh_in.id)"
     " GROUP BY person.name, weigh_in.day"
 )
+_WITHHELD = text(
+    "SELECT person.name, coach.name, setting.value FROM setting JOIN person ON person.id = setting.person_id"
+    " JOIN person coach ON setting.name = 'withheld from ' || coach.id"
+    " WHERE setting.id IN (SELECT max(id) FROM setting WHERE undone_by IS NULL GROUP BY person_id, name)"
+)
 _DISH = re.compile(r"dish\d+x")
-_MARK = re.compile(r"(?:own|note)[A-Z][a-z]+\d+q")
+_MARK = re.compile(rf"(own|note|priv)({'|'.join(NAMES)})(x+)q", re.IGNORECASE)
+_WEIGHS = re.compile(r"\b(\d\d\.7) kg")
+WEIGHTS = {name: f"{60 + 3 * n}.7" for n, name in enumerate(NAMES)}
+"""What everybody weighs, in kg, so that a body weight tells whose it is."""
 
 SAYINGS = (
     "today", "yesterday", "week", "show my log", "batches", "tares", "foods", "/target", "/settings", "/reminders",
     "who sees my data?", "/kitchen", "/coach", "roster", "who logged today?", "digest", "help", "undo", "undo",
     "yes", "yes", "no", "1", "2", "80 g", "100 g", "same again", "object", "change last to 120 g", "delete #2",
-    "make that cooked", "how much is left of batch 1?", "I weigh 71.2 kg", "target 2100 kcal", "/privacy",
+    "make that cooked", "how much is left of batch 1?", "target 2100 kcal", "/privacy", "who is silent", "who is over",
+    "who is new", "who weighs least", "group runners", "pause until 20 May", "resume",
 )  # fmt: skip
 ABOUT_OTHERS = (
     "how is {}?", "{}'s week", "{}'s day", "what did {} eat today?", "what did {} eat yesterday?", "month of {}",
     "target for {} 2100 kcal", "ask {} to weigh #1 again", "ask {} to weigh the apple again", "who is {}?",
+    "{}'s last 4 weeks", "compare {}'s week with last week", "{}'s weight", "{}'s energy balance", "report for {}",
+    "how much apple does {} eat?", "my notes about {}", "put {} in group runners", "pause {} until 20 April",
+    "resume {}", "export {}'s data",
 )  # fmt: skip
 
 
 _Pairs = frozenset[tuple[str, str]]
+_Parts = frozenset[tuple[str, str, str]]
 
 
 class Leak(AssertionError):
@@ -91,11 +104,15 @@ class Crowd:
 
     def own(self, name: str) -> str:
         """The word in all that somebody eats, and in nothing else."""
-        return f"own{name}{self.lives[name]}q"
+        return f"own{name}{'x' * self.lives[name]}q".casefold()
 
     def note(self, name: str) -> str:
         """The word in all that somebody has passed on to others."""
-        return f"note{name}{self.lives[name]}q"
+        return f"note{name}{'x' * self.lives[name]}q".casefold()
+
+    def private(self, name: str) -> str:
+        """The word in all that somebody keeps about others for themselves."""
+        return f"priv{name}{'x' * self.lives[name]}q".casefold()
 
     def step(self) -> None:
         """Somebody does something."""
@@ -103,6 +120,7 @@ class Crowd:
             (self._eats, 6), (self._says, 8), (self._pries, 16), (self._invites, 5), (self._uses_a_code, 3),
             (self._passes_on, 3), (self._ends, 4), (self._cooks, 4), (self._takes, 5), (self._in_the_room, 3),
             (self._presses, 3), (self._edits, 2), (self._exports, 1), (self._waits, 2), (self._erases, 1),
+            (self._remarks, 4), (self._withholds, 5),
         )  # fmt: skip
         kinds, weights = [kind for kind, _ in does], [weight for _, weight in does]
         self.counted["steps"] += 1
@@ -111,12 +129,35 @@ class Crowd:
     def _begin(self, name: str) -> None:
         self.lives[name] += 1
         self.cooked[name] = {"dish0x"}
-        self.say(name, f"label {self.own(name)}: serving 100 g, {150 + 10 * NAMES.index(name)} kcal")
+        kcal = 150 + 10 * NAMES.index(name)
+        carbs = (kcal - 38) / 4
+        self.say(name, f"label {self.own(name)}: serving 100 g, {kcal} kcal, protein 5, fat 2, carbs {carbs:g}")
         self.say(name, "yes")
         self._eats(name)
 
     def _eats(self, name: str) -> None:
         self.say(name, f"{self.random.randint(50, 300)} g {self.own(name)}")
+
+    def _remarks(self, name: str) -> None:
+        whom, word = self.random.choice(NAMES), self.private(name)
+        said = (f"private note on {whom}: {word}", f"flag {whom}: {word}", f"my notes about {whom}", "roster")
+        self.say(name, self.random.choice(said))
+
+    def _withholds(self, name: str) -> None:
+        """Leaves out a part for somebody, who looks at once."""
+        coaches = sorted(coach for client, coach in self.guided if client == name)
+        if not coaches:
+            return
+        whom = self.random.choice(coaches)
+        texts = (
+            f"hide my weight from {whom}", f"hide my calories from {whom}", f"no comments from {whom}",
+            f"{whom} may see my weight again", f"{whom} may see my calories again",
+        )  # fmt: skip
+        self.say(name, f"I weigh {WEIGHTS[name]} kg")
+        self.say(name, self.random.choice(texts))
+        self.counted["withheld"] += bool(self._may().withheld)
+        for each in ("{}'s week", "{}'s day", "{}'s weight", "how is {}?", "comment on {}'s #1: hm"):
+            self.say(whom, each.format(name))
 
     def _says(self, name: str) -> None:
         self.say(name, self.random.choice(SAYINGS))
@@ -138,7 +179,17 @@ class Crowd:
 
     def _passes_on(self, name: str) -> None:
         whom, word = self.random.choice((*NAMES, "everyone")), self.note(name)
-        self.say(name, self.random.choice((f"tell {whom}: {word} goes well", f"reply: {word} it is")))
+        self.say(
+            name,
+            self.random.choice(
+                (
+                    f"tell {whom}: {word} goes well",
+                    f"reply: {word} it is",
+                    f"tell group runners: {word}",
+                    f"comment on {whom}'s #1: {word}",
+                )
+            ),
+        )
 
     def _ends(self, name: str) -> None:
         whom = self.random.choice(NAMES)
@@ -220,8 +271,9 @@ class Crowd:
         assert any("All your data has been erased" in text for text in said), said
         self.guided = {pair for pair in self.guided if name not in pair}
         self.counted["erased"] += 1
+        marks = (self.own(name), self.note(name), self.private(name))
         with self.tarebook.transaction() as conn:
-            left = [where for where, words in _everything(conn) if self.own(name) in words or self.note(name) in words]
+            left = [where for where, words in _everything(conn) if any(mark in words.casefold() for mark in marks)]
         if left:
             raise Leak(f"after {name} was erased their words stand in {left}")
         self._begin(name)
@@ -284,18 +336,28 @@ class Crowd:
         with self.tarebook.transaction() as conn:
             dishes = {(reader, dish) for reader, dish in conn.execute(_MAY_READ_OF)}
             alone = {(reader, dish) for reader, dish in conn.execute(_ALONE)}
-        return _May(frozenset(self.guided), frozenset(dishes), frozenset(alone))
+            spared = {
+                (client, coach, part) for client, coach, parts in conn.execute(_WITHHELD) for part in parts.split()
+            }
+        return _May(frozenset(self.guided), frozenset(dishes), frozenset(alone), frozenset(spared))
 
     def _read(self, to: str, words: str, may: _May, why: str) -> None:
-        for mark in _MARK.findall(words):
-            owner = re.sub(r"^(?:own|note)|\d+q$", "", mark)
-            kind = mark.removesuffix(mark[mark.index(owner) :])
-            if mark not in (self.own(owner), self.note(owner)):
+        for kind, called, life in _MARK.findall(words.casefold()):
+            owner, mark = called.title(), f"{kind}{called}{life}q"
+            if len(life) != self.lives[owner]:
                 raise Leak(f"{to} was told of {owner} from before {owner} was erased, by {why}: {words}")
             self.counted["seen"] += owner != to
             known = (owner, to) in may.guided or (kind == "note" and (to, owner) in may.guided)
-            if owner != to and not known:
+            if owner != to and (kind == "priv" or not known):
                 raise Leak(f"{to} was told of {owner}, by {why}: {words}")
+            self.counted["private seen"] += kind == "priv"
+            if (owner, to, "energy") in may.withheld and re.search(rf"{mark}[^\n]*\d kcal", words.casefold()):
+                raise Leak(f"{to} was told the energy of {owner}, who withholds it, by {why}: {words}")
+        for kg in _WEIGHS.findall(words):
+            owner = next(name for name, weight in WEIGHTS.items() if weight == kg)
+            self.counted["weights seen"] += owner != to
+            if owner != to and ((owner, to) not in may.guided or (owner, to, "body_weight") in may.withheld):
+                raise Leak(f"{to} was told the body weight of {owner}, by {why}: {words}")
         for dish in _DISH.findall(words):
             known = (to, dish) in may.dishes or self._tells_of_eating(to, dish, may)
             # Whoever cooks alone may speak of it wherever they like.
@@ -313,7 +375,8 @@ class Crowd:
             of_all: dict[str, dict[str, int]] = {}
             for owner, day, kcal in conn.execute(_ENERGY):
                 of_all.setdefault(owner, {})[str(day)] = round(kcal or 0)
-        allowed = {to, *(client for client, coach in may.guided if coach == to)}
+        shares = {client for client, coach in may.guided if coach == to and (client, to, "energy") not in may.withheld}
+        allowed = {to, *shares}
         self.counted["pictures"] += 1
         for owner in allowed:
             if all(of_all.get(owner, {}).get(day.isoformat()) == kcal for day, kcal in drawn.items()):
@@ -324,17 +387,20 @@ class Crowd:
 class _May:
     """Who may read what, at one moment."""
 
-    def __init__(self, guided: _Pairs, dishes: _Pairs, alone: _Pairs) -> None:
+    def __init__(self, guided: _Pairs, dishes: _Pairs, alone: _Pairs, withheld: _Parts) -> None:
         self.guided = guided
         self.dishes = dishes
         self.alone = alone
+        self.withheld = withheld
 
     def __and__(self, later: _May) -> _May:
         """People's consent has to stand before and after; a batch has to be theirs before or after."""
-        return _May(self.guided & later.guided, self.dishes | later.dishes, self.alone | later.alone)
+        guided = self.guided & later.guided
+        return _May(guided, self.dishes | later.dishes, self.alone | later.alone, self.withheld | later.withheld)
 
     def __or__(self, later: _May) -> _May:
-        return _May(self.guided | later.guided, self.dishes | later.dishes, self.alone | later.alone)
+        guided = self.guided | later.guided
+        return _May(guided, self.dishes | later.dishes, self.alone | later.alone, self.withheld & later.withheld)
 
 
 def _everything(conn: Connection) -> Iterable[tuple[str, str]]:

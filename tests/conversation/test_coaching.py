@@ -96,15 +96,19 @@ def test_a_consent_that_comes_too_late_begins_nothing(door: Door, ines: Chat) ->
 
 
 def test_nobody_coaches_themself(ines: Chat) -> None:
-    said = ines.say(f"/start {code_of(ines.say('/coach'))}")
+    said = ines.say(f"/start {code_of(ines.say('invite Ana'))}")
     assert "invitation of your own" in said.text
     assert ines.say("roster").one("roster")["clients"] == []
 
 
 def test_the_command_leads_everybody_to_what_is_theirs(door: Door, ines: Chat, ana: Chat) -> None:
-    assert "Ana (" in ines.say("/coach").text
+    assert "Nothing pressing: Ana." in ines.say("/coach").text
     assert "Ines is your coach" in ana.say("/coach").text
-    assert code_of(person(door, "Omar").say("/coach"))
+    omar = person(door, "Omar")
+    for _ in range(2):
+        said = omar.say("/coach")
+        assert "You guide nobody yet. To invite somebody" in said.text
+        assert "/start " not in said.text
 
 
 @pytest.mark.parametrize("side", ("coach", "client"))
@@ -141,27 +145,194 @@ def test_several_coaches_and_several_clients_and_coaches_log_too(door: Door, ine
     assert "A. from the gym says: I am ill this week" in told(ana.say("Omar"), "Omar")
 
 
+def eats(client: Chat, days: range, *said: str, month: int = 3) -> None:
+    """The client says the same at noon of each of those days."""
+    for day in days:
+        for n, words in enumerate(said):
+            client.say(words, at=f"2026-{month:02d}-{day:02d}T12:{n:02d}:00+00:00")
+
+
 def test_who_needs_the_coach_most_stands_first_with_the_reason(door: Door, ines: Chat, ana: Chat) -> None:
-    ben, cem = person(door, "Ben"), person(door, "Cem")
-    guides(ines, ben, "Ben")
-    guides(ines, cem, "Cem")
-    ana.given("target 2000 kcal protein 100")
-    for day in (4, 5):
-        ana.say("800 g raw salmon and 70 g dry rice", at=f"2026-03-0{day}T12:00:00+00:00")
-        cem.say("2000 g cooked pasta", at=f"2026-03-0{day}T12:00:00+00:00")
-    cem.say("100 g zorblax", at="2026-03-06T09:00:00+00:00").asked()
-    ben.say("300 g cooked rice", at="2026-03-03T12:00:00+00:00")
-    said = ines.say("roster", at="2026-03-06T10:00:00+00:00")
+    ben, cem, dora = (person(door, name) for name in ("Ben", "Cem", "Dora"))
+    for client in (ben, cem, dora):
+        guides(ines, client, client.who)
+    # SR28 20037 and 20045, white rice cooked: 130 kcal and 2.69 g of protein in 100 g
+    for client in (ana, ben, cem):
+        client.given("target 1500 kcal protein 30")
+    eats(ana, range(3, 7), "1150 g cooked white rice")
+    eats(ben, range(3, 5), "1150 g cooked white rice")
+    eats(cem, range(3, 7), "1600 g cooked white rice")
+    eats(dora, range(3, 7), "1150 g cooked white rice")
+    said = ines.say("roster", at="2026-03-07T10:00:00+00:00")
     rows = said.one("roster")["clients"]
-    assert [row["client"] for row in rows] == ["Ben", "Cem", "Ana"]
-    assert [row["why"] for row in rows] == ["silent for 3 days", "1 question waits", "nothing pressing"]
-    assert (rows[0]["silent_days"], rows[1]["waiting"], rows[2]["days"]) == (3, 1, 2)
-    assert rows[2]["target_kcal"] == 2000
-    assert rows[2]["weighed_share"] == 1
-    assert said.text.splitlines()[0].startswith("Ben (silent for 3 days): not logged today")
+    assert [row["client"] for row in rows] == ["Ben", "Cem", "Dora", "Ana"]
+    assert rows[0]["why"] == "silent for 3 days"
+    # 16 × 130 = 2,080 kcal against 1,500
+    assert rows[1]["why"] == "580 kcal a day over target for 3 days"
+    assert rows[2]["why"] == "no target is set"
+    assert rows[3]["why"] == "nothing pressing"
+    assert said.text.splitlines()[0] == "3 of 4 could use a word; 0 logged today."
+    assert said.text.splitlines()[-1] == "Nothing pressing: Ana."
     logged = ines.say("who logged today?").text
-    assert "Logged today: Cem" in logged
-    assert "Not yet: Ana and Ben" in logged
+    assert "nobody yet" in logged
+    assert "Not yet: Ana, Ben, Cem and Dora" in logged
+
+
+def test_filters_keep_those_who_were_asked_for(door: Door, ines: Chat, ana: Chat) -> None:
+    ben = person(door, "Ben")
+    guides(ines, ben, "Ben")
+    for client in (ana, ben):
+        client.given("target 1500 kcal protein 30")
+    eats(ana, range(3, 7), "1600 g cooked white rice")
+    eats(ben, range(3, 7), "700 g cooked white rice")
+    at = "2026-03-07T10:00:00+00:00"
+
+    def named(text: str) -> list[str]:
+        return [row["client"] for row in ines.say(text, at=at).one("roster")["clients"]]
+
+    assert named("who is over") == ["Ana"]
+    assert named("who is under") == ["Ben"]
+    assert named("who is silent") == []
+    assert named("who is new") == ["Ben", "Ana"]
+    assert set(named("who weighs least")) == {"Ana", "Ben"}
+    ben.say("pause until 12 March", at=at)
+    assert named("who is paused") == ["Ben"]
+    assert "paused until Thursday 12 March" in ines.say("who is paused", at=at).text
+    assert ines.say("Ben's day", at=at).one("client_sheet")["client"] == "Ben"
+
+
+def test_history_is_the_clients_and_bears_the_name(ines: Chat, ana: Chat) -> None:
+    eats(ana, range(3, 6), "200 g raw banana")
+    eats(ana, range(10, 14), "400 g raw banana")
+    ines.say("500 g cooked rice", at="2026-03-13T13:00:00+00:00")
+    at = "2026-03-14T10:00:00+00:00"
+    for text in (
+        "Ana's last 4 weeks",
+        "compare Ana's week with last week",
+        "how much banana does Ana eat?",
+        "Ana's weight",
+    ):
+        said = ines.say(text, at=at)
+        assert said.text.startswith("Ana"), said
+        assert "rice" not in said.text
+    weeks = ines.say("Ana's last 4 weeks", at=at).text
+    assert "7 of 28 days logged" in weeks
+    compared = ines.say("compare Ana's week with last week", at=at).text
+    # SR28 09040, banana raw: 89 kcal in 100 g
+    assert "8 March to 14 March: 4 days logged, 356 kcal" in compared
+    assert "1 March to 7 March: 3 days logged, 178 kcal" in compared
+    assert "Difference: +178 kcal" in compared
+    assert "7 times on 7 of 28 days, 2,200 g" in ines.say("how much banana does Ana eat?", at=at).text
+    assert ines.say("Ana's Tuesday", at=at).one("client_sheet")["kcal"] == pytest.approx(356)
+
+
+def test_a_comment_says_what_it_is_about(ines: Chat, ana: Chat) -> None:
+    ana.given("lunch 200 g raw banana", "dinner 300 g cooked white rice")
+    came = told(ines.say("comment on Ana's lunch: looks small"), "Ana")
+    assert came.startswith("Ines, your coach, on your lunch today (#1 banana): looks small")
+    came = told(ines.say("comment on Ana's #2: well weighed"), "Ana")
+    assert came.startswith("Ines, your coach, on your #2 white rice, 300 g, today: well weighed")
+    ines.say("comment on Ana's breakfast: why none?").refused("no breakfast on record today")
+    ines.say("comment on Ana's #9: what is it?").refused("no #9 on record")
+
+
+def test_private_notes_and_flags_are_the_coachs_alone(door: Door, ines: Chat, ana: Chat) -> None:
+    omar = person(door, "Omar")
+    guides(omar, ana, "Ana")
+    for text in ("private note on Ana: shy of scales", "flag Ana: call her"):
+        assert ines.say(text).others == ()
+    notes = ines.say("my notes about Ana").text
+    assert "shy of scales" in notes
+    assert "Flagged: call her" in notes
+    assert ines.say("roster").text.splitlines()[1] == "Ana: flagged: call her."
+    for who, texts in (
+        (omar, ("my notes about Ana", "roster", "how is Ana?")),
+        (ana, ("/privacy", "/export", "today")),
+    ):
+        for text in texts:
+            said = who.say(text)
+            assert "shy" not in said.text
+            assert "call her" not in said.text
+    ines.say("stop coaching Ana")
+    guides(ines, ana, "Ana")
+    assert "no notes about Ana" in ines.say("my notes about Ana").text
+
+
+def test_a_group_is_listed_and_written_to(door: Door, ines: Chat, ana: Chat) -> None:
+    ben = person(door, "Ben")
+    guides(ines, ben, "Ben")
+    ines.say("put Ana in group runners")
+    assert [row["client"] for row in ines.say("group runners").one("roster")["clients"]] == ["Ana"]
+    said = ines.say("tell group runners: we start at nine")
+    assert [who for who, _ in said.others] == ["Ana"]
+    ines.say("take Ana out of group runners")
+    ines.say("group runners").refused("no group called runners")
+
+
+def test_a_message_to_many_is_asked_about_once_more(door: Door, ines: Chat) -> None:
+    clients = [person(door, f"Client {letter}") for letter in "ABCDEFGHIJK"]
+    for client in clients:
+        guides(ines, client, client.who)
+    asked = ines.say("tell everyone: closed on Monday")
+    assert asked.others == ()
+    assert "11 clients" in asked.text
+    sent = ines.say("ok")
+    assert {who for who, _ in sent.others} == {client.who for client in clients}
+    ines.say("tell everyone: closed on Tuesday").one("question")
+    ines.say("200 g banana")
+    assert ines.say("yes").others == ()
+
+
+def test_parts_of_the_consent_are_withdrawn_and_given_again(ines: Chat, ana: Chat) -> None:
+    ana.given("I weigh 82.4 kg", "lunch 300 g cooked white rice")
+    assert "does not share body weight" in told(ana.say("hide my weight from Ines"), "Ines")
+    for text in ("Ana's week", "Ana's weight", "Ana's last 4 weeks", "compare Ana's week with last week"):
+        assert "82.4" not in ines.say(text).text
+    assert "but no body weight" in ana.say("who sees my data?").text
+    ana.say("Ines may see my weight again")
+    assert "82.4 kg" in ines.say("Ana's weight").text
+    ana.say("hide my calories from Ines")
+    for text in (
+        "Ana's day",
+        "Ana's week",
+        "Ana's last 4 weeks",
+        "how is Ana?",
+        "roster",
+        "how much rice does Ana eat?",
+    ):
+        said = ines.say(text)
+        assert "390" not in said.text
+        assert all(row["kcal"] is None for event in said.all("roster") for row in event["clients"])
+        assert not said.all("client_sheet")
+    assert "white rice, 300 g" in ines.say("Ana's day").text
+    ana.say("no comments from Ines")
+    assert ines.say("comment on Ana's lunch: hm").others == ()
+    assert "no body weight" not in ana.say("who sees my data?").text
+    assert "energy" in ana.say("who sees my data?").text
+
+
+@pytest.mark.parametrize("yes", ("ok", "OK!", "sure", "yes please", "go ahead"))
+def test_people_say_yes_in_many_ways(door: Door, ines: Chat, yes: str) -> None:
+    ana = person(door, "Ana")
+    ana.say(f"/start {code_of(ines.say('invite Ana'))}")
+    ana.say(yes).one("coaching_agreed")
+
+
+@pytest.mark.parametrize("side", ("coach", "client"))
+def test_a_pause_rests_reminders_and_leaves_its_days_out(ines: Chat, ana: Chat, side: str) -> None:
+    ana.given("200 g raw banana")
+    at = "2026-03-03T09:00:00+00:00"
+    if side == "coach":
+        assert "Paused until Sunday 8 March" in told(ines.say("pause Ana until Sunday", at=at), "Ana")
+    else:
+        assert "pauses until Sunday 8 March" in told(ana.say("I'm on holiday until Sunday", at=at), "Ines")
+    came = ana.door.step(advance_to="2026-03-08T23:00:00+00:00")
+    assert "missing" not in came.text
+    said = ines.say("roster", at="2026-03-09T09:00:00+00:00")
+    assert said.one("roster")["clients"][0]["why"] == "nothing pressing"
+    assert "6 days of a pause left out" in ana.say("week", at="2026-03-09T09:01:00+00:00").text
+    assert "missing" in ana.door.step(advance_to="2026-03-09T23:00:00+00:00").text
+    ana.say("resume", at="2026-03-10T09:00:00+00:00").refused("not on a pause")
 
 
 def test_the_means_are_over_the_days_logged(ines: Chat, ana: Chat) -> None:

@@ -14,7 +14,13 @@ from bot.conversation.questions.stored import decode
 from bot.kinds import About, Topic, Why
 from bot.language.guided import (
     AskReweigh,
+    ClientFood,
+    ClientHistory,
+    ClientReport,
     ClientSheet,
+    ClientTrend,
+    Comment,
+    CompareWeeks,
     Consent,
     EndCoaching,
     Ended,
@@ -22,13 +28,19 @@ from bot.language.guided import (
     Invite,
     LabelFrom,
     MeasureFrom,
+    Pause,
+    PrivateNote,
+    PrivateNotes,
+    PutInGroup,
+    Resume,
     Reweigh,
     Share,
     TargetFor,
     Tell,
     WhoSees,
+    Withhold,
 )
-from bot.store import coaching, invites, kitchens, people, questions
+from bot.store import coaching, invites, kitchens, people, questions, remarks
 from bot.store.books import Books
 from bot.store.coaching import Coaching
 from bot.store.invites import Invitation
@@ -40,13 +52,42 @@ SEEN = (
     "{coach} asks to be your coach. With your yes, {coach} sees what you put on record from now on and what is there "
     "already: weigh-ins, day and week sheets with the body weights in them, your target, and which questions wait. "
     "{coach} can set your target, send you notes, labels and measures, and ask you to weigh something again; "
-    "you are told each time. You can end it at any moment: end coaching with {coach}"
+    "you are told each time. You can leave a part out, for example: hide my weight from {coach}. You can end it at any "
+    "moment: end coaching with {coach}"
 )
 NO_CLIENTS = "You have no clients yet. To invite someone, for example: invite Ana"
+PARTS = {"body_weight": "body weight", "energy": "energy", "comments": "comments on what you eat"}
+"""The parts of the consent that can be left out."""
+SEES = {
+    ("body_weight", False): "does not see your body weight",
+    ("body_weight", True): "sees your body weight",
+    ("energy", False): "sees what you eat and weigh, but no energy and no sums",
+    ("energy", True): "sees your energy and sums",
+    ("comments", False): "can't comment on your meals and weigh-ins",
+    ("comments", True): "can comment on your meals and weigh-ins",
+}
 YES, NO = "yes, show my sheets", "no"
 
 
-ForClient = HowIs | ClientSheet | TargetFor | Share | Tell | AskReweigh
+ForClient = (
+    HowIs
+    | ClientSheet
+    | ClientHistory
+    | CompareWeeks
+    | ClientTrend
+    | ClientFood
+    | ClientReport
+    | TargetFor
+    | Share
+    | Tell
+    | AskReweigh
+    | Comment
+    | Pause
+    | Resume
+    | PrivateNote
+    | PrivateNotes
+    | PutInGroup
+)
 """The meanings that name a client."""
 
 
@@ -144,6 +185,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         return Ask(About.END_COACHING, "Which coaching shall end?", meaning, choices)
     (which,) = found
     coaching.end(ex.books, which)
+    remarks.drop_all(ex.books, which.coach_id, which.client_id)
     ex.note(events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
         ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")
@@ -182,8 +224,10 @@ def seen_by(books: Books) -> list[str]:
     lines = []
     for each in mine:
         since = each.agreed_at.astimezone(zone)
+        spared = [PARTS[part] for part in sorted(coaching.withheld_from(books, each.coach_id))]
+        without = f", but no {saying.listed(spared, 'or')}" if spared else ""
         lines.append(
-            f"{each.coach} has been your coach since {since.day} {since:%B %Y} and sees your records and sheets."
+            f"{each.coach} has been your coach since {since.day} {since:%B %Y} and sees your records and sheets{without}."
         )
     if mine:
         lines.append(f"To end it: end coaching with {mine[0].coach}")
@@ -202,6 +246,37 @@ def seen_by(books: Books) -> list[str]:
     if kitchens.room_of(books.conn, books.person.kitchen_id) is not None:
         lines.append("Batches and vessels also show in the kitchen's group; your records never do.")
     return lines
+
+
+def withhold(meaning: Withhold, ex: Exchange) -> Refuse | None:
+    """Leaves a part out of the consent for a coach, or for all of them, or gives it again; they are told."""
+    mine = coaching.coaches(ex.books)
+    found = matching(meaning.coach, mine, lambda each: each.coach) if meaning.coach else mine
+    if not found:
+        names = saying.listed([each.coach for each in mine])
+        known = f"Your coach: {names}." if mine else "You have no coach, and nobody here sees your records but you."
+        return Refuse(f"That is nobody who coaches you. {known}" if meaning.coach else known, Why.NO_SUCH_CLIENT)
+    part = PARTS[meaning.what]
+    for each in found:
+        before = coaching.withheld_from(ex.books, each.coach_id)
+        after = before - {meaning.what} if meaning.given else before | {meaning.what}
+        if after != before:
+            coaching.withhold(ex.books, each.coach_id, after)
+            ex.tell(each.coach_id, f"{each.called} {_now(meaning, part)}")
+    ex.note(events.SettingChanged(name="withheld", value=f"{meaning.what} {'given' if meaning.given else 'withheld'}"))
+    names = saying.listed([each.coach for each in found])
+    ex.say(f"From now on: {names} {SEES[meaning.what, meaning.given]}. {names} {_are(found)} told.")
+    return None
+
+
+def _are(found: Sequence[Coaching]) -> str:
+    return "is" if len(found) == 1 else "are"
+
+
+def _now(meaning: Withhold, part: str) -> str:
+    if meaning.what == "comments":
+        return "takes comments on meals and weigh-ins again." if meaning.given else "wants no comments any more."
+    return f"shares {part} with you again." if meaning.given else f"does not share {part} with you any more."
 
 
 def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:

@@ -1,26 +1,29 @@
-"""The coach's digest: what has changed with the clients since the last one, and one suggestion."""
+"""The coach's digest: whom something new calls for a word since the last one, and at most two things to talk about."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from bot import events
-from bot.conversation import saying
-from bot.conversation.coaching.roster import SILENT, ClientStatus, everyone, figures, mean, reason, weighed
-from bot.conversation.days import weeks
+from bot.conversation.coaching.exceptions import ClientStatus, Kind, Reason, reasons
+from bot.conversation.coaching.roster import everyone
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions.stored import of_the_record
-from bot.conversation.settings.targets import target_line
 from bot.language.guided import ShowDigest
 from bot.messages import Reply, Turn
-from bot.store import days, questions, schedules
+from bot.store import schedules
 from bot.store.books import Books
 
 KIND = "digest"
 FIRST = timedelta(days=7)
 """How far the first digest looks back."""
-WEEK_DAYS = 7
+QUIET = 4
+"""Mornings up to the last digest on which a reason must not have stood already: what comes and goes is told once."""
+FURTHEST = 7
+"""Days that a digest looks back at most, after a long silence of its own."""
 OPENING = "Your clients since the last digest."
+TALKS = 2
+MOST_LINES = 5
+"""Clients that are told beside those to talk about, so that a digest has at most ten lines."""
 
 
 def unasked(books: Books) -> Turn | None:
@@ -44,52 +47,31 @@ def show(_: ShowDigest, ex: Exchange) -> None:
 
 
 def changes(books: Books) -> list[str]:
-    """A line for each client with changes, then one suggestion; empty without changes."""
+    """A line for each client for whom something new has come up, the most pressing first; empty without changes."""
     since = schedules.last_sent(books.conn, books.person.id, KIND) or books.at - FIRST
-    told = [(of, said) for of in everyone(books) if (said := _changed(of, since))]
-    if not told:
+    back = min((books.at - since).days, FURTHEST)
+    told = [(of, new) for of, why in everyone(books, QUIET + back) if (new := _new(of, why, since))]
+    told.sort(key=lambda each: (each[1][0].kind, -each[1][0].size, each[0].called.casefold()))
+    talks = [(of, new) for of, new in told if new[0].talk][:TALKS]
+    others = [(of, new) for of, new in told if (of, new) not in talks]
+    lines = [f"To talk about: {new[0].talk}{'' if new[0].talk.endswith('?') else '.'}" for _, new in talks]
+    lines.extend(f"{of.called}: {'; '.join(each.words for each in new[:2])}." for of, new in others[:MOST_LINES])
+    if len(others) > MOST_LINES:
+        lines.append(f"And {len(others) - MOST_LINES} more with something new.")
+    return lines
+
+
+def _new(of: ClientStatus, why: list[Reason], since: datetime) -> list[Reason]:
+    """The reasons that hold now and held on none of the mornings up to the last digest; a flag is the coach's own."""
+    now = [each for each in why if each.kind is not Kind.FLAG]
+    if not now:
         return []
-    first = reason(told[0][0])
-    return [*(f"{of.called}: {'; '.join(said)}." for of, said in told), f"To talk about: {first.talk}."]
-
-
-def _changed(of: ClientStatus, since: datetime) -> list[str]:
-    agreed = of.coaching.agreed_at
-    said = ["new on your roster"] if agreed > since else []
-    first = of.books.day_of(max(agreed, since))
-    fresh = [day for day in sorted(of.finished) if day >= first]
-    found = mean(of, fresh)
-    if found is not None:
-        passed = min((of.books.today - first).days, WEEK_DAYS - 1)
-        logged = "logged" if passed == 1 else f"{found.days} of {passed} days logged"
-        said.extend((f"{logged}, {figures(found)}{'' if found.days == 1 else ' a day'}", *weighed(found)))
-    said.extend(_fell_silent(of, of.books.day_of(since)))
-    asked = sum(question.asked_at > since for question in of_the_record(questions.waiting(of.books)))
-    if asked:
-        said.append("1 new question waits" if asked == 1 else f"{asked} new questions wait")
-    said.extend(_switched(of, fresh))
-    said.extend(_aim(of, first))
-    return said
-
-
-def _fell_silent(of: ClientStatus, then: date) -> list[str]:
-    """Mentions silence when it begins, and again after a week."""
-    if of.last_day is None:
-        return []
-    now, before = (of.books.today - of.last_day).days, (then - of.last_day).days
-    if now >= SILENT > before:
-        return [f"nothing on record since {saying.day(of.last_day, of.books.today)}"]
-    return ["silent for a week"] if now >= WEEK_DAYS > before else []
-
-
-def _switched(of: ClientStatus, fresh: list[date]) -> list[str]:
-    """The foods whose state changed on the days that are new."""
-    seen = weeks.switches([s for day, stored in of.by_day.items() if day not in fresh for s in stored])
-    now = weeks.switches([s for stored in of.by_day.values() for s in stored])
-    return [said for food, said in now.items() if food not in seen]
-
-
-def _aim(of: ClientStatus, first: date) -> list[str]:
-    before = days.targets(of.books, [first - timedelta(days=1)]).get(first - timedelta(days=1))
-    now = of.aimed.get(of.books.today)
-    return [] if now is None or now == before else [f"target now {target_line(now)}"]
+    today = of.books.today
+    last = max(of.books.day_of(since), today - timedelta(days=FURTHEST))
+    begun = of.books.day_of(of.coaching.agreed_at)
+    if last < begun:
+        return now
+    before = {
+        each.kind for n in range(QUIET + 1) if (on := last - timedelta(days=n)) >= begun for each in reasons(of, on)
+    }
+    return [each for each in now if each.kind not in before]

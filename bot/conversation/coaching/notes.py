@@ -13,7 +13,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import fixes, recording
 from bot.kinds import About, Relayed, Why
-from bot.language.guided import AskReweigh, NoteFrom, ReplyTo, Reweigh, Tell
+from bot.language.guided import AskReweigh, Comment, NoteFrom, ReplyTo, Reweigh, Tell
 from bot.language.meanings import Change, Item, Name, Which
 from bot.store import coaching, weighins
 from bot.store.books import Books
@@ -21,6 +21,10 @@ from bot.store.coaching import Coaching
 from bot.store.weighins import StoredWeighIn
 
 LONGEST_NOTE = 1_000
+MANY = 10
+"""Clients above which a note is asked about once more before it goes out."""
+MOST_NAMED = 4
+"""Weigh-ins that a comment on a meal names."""
 LATELY = timedelta(days=6)
 """How old a weigh-in may be that is asked for by its food."""
 
@@ -37,6 +41,10 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
     to = receivers(meaning, ex)
     if not isinstance(to, list):
         return to
+    if len(to) > MANY and not meaning.confirmed:
+        text = f"This goes to {len(to)} clients, to each on their own: {meaning.text}\nSend it?"
+        yes = Choice(f"yes, to all {len(to)}", replace(meaning, confirmed=True))
+        return Ask(About.TO_MANY, text, meaning, (yes, Choice("no", None)))
     for which in to:
         pass_on(Relayed.NOTE, which, NoteFrom(coach=ex.books.person.id, text=meaning.text), ex)
     if ex.requests:
@@ -49,9 +57,55 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
+    if meaning.about and "comments" in coaching.withheld_from(ex.books, which.coach_id):
+        return
     ex.note(events.NoteReceived(from_=which.coach))
-    ex.say(f"{which.coach}, your coach: {meaning.text}")
+    about = f", on {meaning.about}" if meaning.about else ""
+    ex.say(f"{which.coach}, your coach{about}: {meaning.text}")
     ex.say("To answer, begin with: reply:")
+
+
+def comment(meaning: Comment, ex: Exchange) -> Ask | Refuse | None:
+    """Sends a client the coach's words on a weigh-in, a meal or a day, with what they are about."""
+    which = client_of(meaning, ex)
+    if not isinstance(which, Coaching):
+        return which
+    if len(meaning.text) > LONGEST_NOTE:
+        return Refuse(f"A comment has at most {LONGEST_NOTE:,} characters.", Why.TOO_LONG)
+    books = coaching.books_of_client(ex.books, which.client_id)
+    assert books is not None, "the coaching was read a moment ago, in this transaction"
+    if "comments" in books.withheld:
+        return Refuse(
+            f"{which.called} wants no comments on what they eat. A note still arrives, for example: "
+            f"tell {which.called}: hello",
+            Why.NOT_YOURS,
+        )
+    about = _commented(meaning, books)
+    if about is None:
+        what = f"#{meaning.number}" if meaning.number is not None else meaning.meal or "food"
+        when = "" if meaning.number is not None else f" {saying.day(meaning.day or books.today, books.today)}"
+        return Refuse(f"{which.called} has no {what} on record{when}.", Why.NO_SUCH_WEIGH_IN)
+    pass_on(Relayed.NOTE, which, NoteFrom(coach=ex.books.person.id, text=meaning.text, about=about), ex)
+    if ex.requests:
+        ex.say(f"Passed on to {which.called}, on {about.replace('your', 'their', 1)}.")
+    return None
+
+
+def _commented(meaning: Comment, books: Books) -> str | None:
+    """'your lunch today (#3 white rice, #4 egg)', or None when there is nothing of the kind."""
+    if meaning.number is not None:
+        one = weighins.get(books, meaning.number)
+        if one is None:
+            return None
+        grams = saying.grams(one.weigh_in.as_weighed_g)
+        return f"your #{one.number} {one.weigh_in.food}, {grams}, {saying.day(one.day, books.today)}"
+    day = meaning.day or books.today
+    found = [s for s in weighins.on_day(books, day) if meaning.meal is None or s.meal == meaning.meal]
+    if not found:
+        return None
+    named = [f"#{s.number} {s.weigh_in.food}" for s in found[:MOST_NAMED]]
+    more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
+    return f"your {meaning.meal or 'food'} {saying.day(day, books.today)} ({', '.join(named)}{more})"
 
 
 def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:

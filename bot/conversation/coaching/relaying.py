@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from bot import events
-from bot.conversation.coaching.agreements import NO_CLIENTS, client_of
+from bot.conversation.coaching.agreements import NO_CLIENTS, client_of, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import decode_meaning
 from bot.kinds import Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Share, TargetFrom, Tell
 from bot.language.meanings import Meaning
-from bot.store import coaching, people
+from bot.store import coaching, people, remarks
 from bot.store.books import Books
 from bot.store.coaching import Coaching
 from bot.store.delivery import inbox
@@ -20,11 +20,25 @@ WHAT = {TargetFrom: "the target", LabelFrom: "the label", MeasureFrom: "the meas
 
 
 def receivers(meaning: Share | Tell, ex: Exchange) -> list[Coaching] | Ask | Refuse:
-    """The client that was named, or all clients."""
+    """The client or the group that was named, or all clients."""
+    group = _group(meaning.client, ex)
+    if group:
+        return group
     if meaning.client:
         which = client_of(meaning, ex)
         return [which] if isinstance(which, Coaching) else which
     return coaching.clients(ex.books) or Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
+
+
+def _group(name: str, ex: Exchange) -> list[Coaching]:
+    """The clients in the coach's group of that name; none when a client has the name."""
+    mine = coaching.clients(ex.books)
+    said = name.casefold().strip()
+    if not said or matching(name, mine, lambda each: each.called):
+        return []
+    wanted = said.removeprefix("group ").removesuffix(" group")
+    members = {each.client_id for each in remarks.mine(ex.books) if (each.kind, each.text) == ("group", wanted)}
+    return [each for each in mine if each.client_id in members]
 
 
 def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> None:

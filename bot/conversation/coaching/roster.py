@@ -1,267 +1,176 @@
-"""The roster: a line for each client with the reason to turn to them, the most pressing first."""
+"""The roster: who needs a word today and why, the most pressing first; the rest is a count."""
 
 from __future__ import annotations
 
-import statistics
-from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import date, timedelta
-
-from msgspec import structs
+from collections.abc import Callable, Sequence
+from datetime import timedelta
 
 from bot import events
 from bot.conversation import saying
 from bot.conversation.coaching import agreements
-from bot.conversation.days import sheets, weeks
+from bot.conversation.coaching.exceptions import (
+    ClientStatus,
+    Kind,
+    Mean,
+    Reason,
+    mean,
+    reasons,
+    status_of,
+)
+from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.questions.stored import of_the_record
 from bot.kinds import Why
-from bot.language.guided import (
-    ClientFood,
-    ClientHistory,
-    ClientReport,
-    ClientSheet,
-    ClientTrend,
-    Comment,
-    CompareWeeks,
-    Guided,
-    HowIs,
-    Invite,
-    Pause,
-    PrivateNote,
-    PrivateNotes,
-    PutInGroup,
-    Resume,
-    Roster,
-    WhoSees,
-)
-from bot.language.meanings import Sheet
+from bot.language.guided import HowIs, Roster, WhoSees
 from bot.store import coaching as store
-from bot.store import days, facts, questions, weighins
+from bot.store import remarks
 from bot.store.books import Books
 from bot.store.coaching import Coaching
-from bot.store.facts import Target
-from bot.store.weighins import StoredWeighIn
-from domain import targets
-from domain.targets import Sex
 from domain.weighins import weighed_share
 
-WEEK = timedelta(days=6)
-SILENT = 2
-"""Days without a record after which a client counts as silent."""
-FAR = 0.15
-"""Relative distance of the mean from the target above which it is worth a talk."""
-PROTEIN_LEAST = 0.8
-SHARE_LEAST = 0.6
-DAYS_TO_JUDGE = 2
-"""Finished days that a mean needs before it is compared with a target."""
+LONGEST = 1_300
+"""Characters that the lines of a roster may take, so that all of it with its ends fits one screen."""
+REASONS_SHOWN = 2
+FEW = 4
+"""So many clients are named where more of them are only counted."""
+NEW = timedelta(days=14)
+LEAST_WEIGHED = 5
+
+Row = tuple[ClientStatus, list[Reason]]
+
+_OF: dict[str, frozenset[Kind]] = {
+    "silent": frozenset({Kind.SILENT, Kind.LONG_SILENT}),
+    "over": frozenset({Kind.OVER}),
+    "under": frozenset({Kind.UNDER, Kind.LOW, Kind.THIN}),
+    "protein": frozenset({Kind.PROTEIN}),
+}
+_NONE = {
+    "silent": "Nobody is silent",
+    "over": "Nobody is far over target",
+    "under": "Nobody is far under target",
+    "protein": "Nobody is short of protein",
+    "new": "Nobody is new",
+    "paused": "Nobody pauses",
+    "unweighed": "Nobody has logged enough to tell",
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """Why a client needs the coach. A lower rank is more pressing, and within a rank a larger `size`; `talk` suggests a topic."""
-
-    rank: int
-    size: float
-    words: str
-    talk: str
+def everyone(books: Books, more: int = 0) -> list[Row]:
+    """All clients of the coach with today's reasons, the most pressing first; records of `more` days for the digest."""
+    flags = {each.client_id: each.text for each in remarks.mine(books) if each.kind == "flag"}
+    found = [status_of(which, books, flags.get(which.client_id), more) for which in store.clients(books)]
+    rows = [(status, reasons(status, status.books.today)) for status in found if status is not None]
+    return sorted(rows, key=_pressing)
 
 
-@dataclass(frozen=True, slots=True)
-class ClientStatus:
-    """One client's status on their own calendar; `by_day` and `aimed` cover the last seven days."""
-
-    coaching: Coaching
-    books: Books
-    by_day: Mapping[date, list[StoredWeighIn]]
-    aimed: Mapping[date, Target]
-    last_day: date | None
-    waiting: int
-
-    @property
-    def called(self) -> str:
-        """The coach's name for the client."""
-        return self.coaching.called
-
-    @property
-    def logged_today(self) -> bool:
-        """Whether today has anything on record."""
-        return self.books.today in self.by_day
-
-    @property
-    def silent_days(self) -> int | None:
-        """Days since the last day with a record; None without any."""
-        return None if self.last_day is None else max(0, (self.books.today - self.last_day).days)
-
-    @property
-    def finished(self) -> list[date]:
-        """The logged days before today."""
-        return [day for day in self.by_day if day < self.books.today]
-
-
-@dataclass(frozen=True, slots=True)
-class Mean:
-    """Means over logged days, in kcal and g; those of targets cover the days that have one."""
-
-    days: int
-    kcal: float
-    protein_g: float
-    target_kcal: float | None
-    target_protein_g: float | None
-    at_least: str
-    share: float | None
-
-
-def status_of(which: Coaching, ex_books: Books) -> ClientStatus | None:
-    """A client's status, read under their consent; None when the coaching has ended."""
-    books = store.books_of_client(ex_books, which.client_id)
-    if books is None:
-        return None
-    first, last = books.today - WEEK, books.today
-    by_day = weeks.grouped(weighins.between(books, first, last))
-    aimed = days.targets(books, [first + timedelta(days=n) for n in range(7)])
-    waiting = of_the_record(questions.waiting(books))
-    return ClientStatus(which, books, by_day, aimed, days.last_logged(books), len(waiting))
-
-
-def everyone(books: Books) -> list[ClientStatus]:
-    """All clients of the coach, the most pressing first."""
-    found = [s for which in store.clients(books) if (s := status_of(which, books)) is not None]
-    return sorted(found, key=lambda s: (reason(s).rank, -reason(s).size, s.called.casefold()))
-
-
-def mean(of: ClientStatus, on: list[date]) -> Mean | None:
-    """The means over these logged days; None for no days."""
-    if not on:
-        return None
-    stored = [s for day in on for s in of.by_day[day]]
-    sums = weeks.total_of(stored).nutrients
-    kcal = [t.kcal for day in on if (t := of.aimed.get(day)) is not None and t.kcal is not None]
-    protein = [t.protein_g for day in on if (t := of.aimed.get(day)) is not None and t.protein_g is not None]
-    return Mean(
-        days=len(on),
-        kcal=sums.kcal / len(on),
-        protein_g=sums.protein_g / len(on),
-        target_kcal=statistics.fmean(kcal) if kcal else None,
-        target_protein_g=statistics.fmean(protein) if protein else None,
-        at_least=saying.at_least(stored),
-        share=weighed_share([s.weigh_in for s in stored]),
-    )
-
-
-def reason(of: ClientStatus) -> Reason:
-    """The most pressing reason to turn to a client; the last rank means that nothing is."""
-    found = [r for r in (_low(of), _silence(of), _waiting(of), *_off_target(of), *_measured(of)) if r is not None]
-    praise = f"what goes well for {of.called}"
-    return min(found, key=lambda r: (r.rank, -r.size)) if found else Reason(9, 0.0, "nothing pressing", praise)
-
-
-def _low(of: ClientStatus) -> Reason | None:
-    found = mean(of, of.finished)
-    told = facts.settings(of.books).get("sex")
-    floor = targets.floor_kcal(None if told is None else Sex(told))
-    if found is None or found.days < DAYS_TO_JUDGE or found.at_least or found.kcal >= floor:
-        return None
-    talk = (
-        f"{of.called} has {saying.kcal(found.kcal)} a day on record, which is very little. Is all of it written down? "
-        "If so, it belongs with a doctor or dietitian"
-    )
-    return Reason(0, floor - found.kcal, "very little on record", talk)
-
-
-def _silence(of: ClientStatus) -> Reason | None:
-    silent = of.silent_days
-    if silent is None:
-        return Reason(1, 0.0, "nothing on record yet", f"a first weigh-in with {of.called}")
-    if silent < SILENT:
-        return None
-    assert of.last_day is not None
-    since = saying.day(of.last_day, of.books.today)
-    talk = f"how it goes for {of.called}: nothing is on record since {since}"
-    return Reason(1, float(silent), f"silent for {silent} days", talk)
-
-
-def _waiting(of: ClientStatus) -> Reason | None:
-    if not of.waiting:
-        return None
-    words = "1 question waits" if of.waiting == 1 else f"{of.waiting} questions wait"
-    return Reason(2, float(of.waiting), words, f"{of.called}'s waiting questions: an answer each makes the days whole")
-
-
-def _off_target(of: ClientStatus) -> list[Reason]:
-    found = mean(of, of.finished)
-    if found is None or found.days < DAYS_TO_JUDGE or found.at_least:
-        return []
-    reasons = []
-    if found.target_kcal is None:
-        reasons.append(Reason(5, 0.0, "no target is set", f"a target for {of.called}; none is set"))
-    elif abs(found.kcal - found.target_kcal) > FAR * found.target_kcal:
-        off = found.kcal - found.target_kcal
-        words = f"{saying.kcal(abs(off))} a day {'over' if off > 0 else 'under'} the target"
-        reasons.append(Reason(3, abs(off) / found.target_kcal, words, f"{of.called}'s days: {words}. Does it fit?"))
-    if found.target_protein_g is not None and found.protein_g < PROTEIN_LEAST * found.target_protein_g:
-        short = found.target_protein_g - found.protein_g
-        talk = f"where {short:.0f} g more protein a day could come from for {of.called}"
-        reasons.append(Reason(4, short / found.target_protein_g, f"protein {short:.0f} g a day short", talk))
-    return reasons
-
-
-def _measured(of: ClientStatus) -> list[Reason]:
-    reasons = []
-    stored = [s for day in of.by_day.values() for s in day]
-    switched = list(weeks.switches(stored).values())
-    if switched:
-        reasons.append(Reason(6, float(len(switched)), switched[0], f"one basis for {of.called}: {switched[0]}"))
-    share = weighed_share([s.weigh_in for s in stored])
-    if share is not None and share < SHARE_LEAST:
-        talk = f"the scale with {of.called}: {share:.0%} of the energy is weighed, the rest counted or by volume"
-        reasons.append(Reason(7, 1 - share, f"{share:.0%} weighed", talk))
-    return reasons
+def _pressing(row: Row) -> tuple[float, float, str]:
+    of, why = row
+    return (why[0].kind, -why[0].size, of.called.casefold()) if why else (len(Kind), 0.0, of.called.casefold())
 
 
 def show(meaning: Roster, ex: Exchange) -> Refuse | None:
-    """Shows all clients, or who has logged today."""
+    """Shows who needs a word, or only those clients that were asked for."""
     everybody = everyone(ex.books)
     if not everybody:
         if meaning.invites and store.coaches(ex.books):
             agreements.who_sees(WhoSees(), ex)
             return None
-        if meaning.invites:
-            return agreements.invite(Invite(), ex)
         ex.note(_event([]))
         ex.say(agreements.NO_CLIENTS)
         return None
-    if meaning.group or meaning.of not in ("all", "logged"):
-        return Refuse("Only all clients can be listed, or those who have logged today. Say: roster, or: who has logged")
-    ex.note(_event(everybody))
-    if meaning.of == "logged":
-        _who_logged(everybody, ex)
-        return None
-    for each in everybody:
-        ex.say(line(each))
-    if meaning.invites:
-        ex.say("To invite another, for example: invite Ben")
+    if meaning.group:
+        members = {r.client_id for r in remarks.mine(ex.books) if (r.kind, r.text) == ("group", meaning.group)}
+        everybody = [row for row in everybody if row[0].coaching.client_id in members]
+        if not everybody:
+            return Refuse(
+                f"You have no group called {meaning.group}. To make one: put Ana in group {meaning.group}",
+                Why.NO_SUCH_CLIENT,
+            )
+    if meaning.of == "all":
+        ex.note(_event(everybody))
+        _exceptions(everybody, ex)
+        if meaning.invites:
+            ex.say("To invite another, for example: invite Ben")
+    elif meaning.of == "logged":
+        ex.note(_event(everybody))
+        _who_logged([of for of, _ in everybody], ex)
+    else:
+        _some(meaning.of, everybody, ex)
     return None
 
 
-def not_yet(meaning: Guided) -> Refuse:
-    """Says that something cannot be done yet, and what can."""
-    match meaning:
-        case ClientHistory() | CompareWeeks() | ClientTrend() | ClientFood() | ClientReport():
-            can = f"What you can see is a day, a week or a month, for example: {meaning.client}'s week"
-        case Comment() | PrivateNote() | PrivateNotes():
-            can = f"What you can do is send a note, for example: tell {meaning.client}: well done"
-        case Pause() | Resume():
-            can = "What you can do is switch reminders off, for example: evening reminder off"
-        case PutInGroup():
-            can = "Your clients are one list. Say: roster"
-        case _:
-            can = "To see what your coach sees: who sees my data. To end it: end coaching"
-    return Refuse(f"That can't be done yet, and nothing was done. {can}", Why.IMPOSSIBLE)
+def _exceptions(everybody: Sequence[Row], ex: Exchange) -> None:
+    pressing = [row for row in everybody if row[1]]
+    calm = [of for of, why in everybody if not why]
+    today = sum(of.logged_today for of, _ in everybody)
+    ex.say(f"{len(pressing)} of {len(everybody)} could use a word; {today} logged today.")
+    _lines(pressing, _words, ex)
+    paused = [of.called for of in calm if of.paused(of.books.today)]
+    rest = [of.called for of in calm if not of.paused(of.books.today)]
+    if paused:
+        ex.say(f"Paused: {_named(paused)}.")
+    if rest:
+        ex.say(f"Nothing pressing: {_named(rest)}.")
 
 
-def _who_logged(everybody: list[ClientStatus], ex: Exchange) -> None:
+def _words(row: Row) -> str:
+    return "; ".join(each.words for each in row[1][:REASONS_SHOWN])
+
+
+def _lines(rows: Sequence[Row], words: Callable[[Row], str], ex: Exchange) -> None:
+    """A line for each client as long as they fit; the others are counted."""
+    room = LONGEST
+    for shown, row in enumerate(rows):
+        said = f"{row[0].called}: {words(row)}."
+        if len(said) > room:
+            ex.say(f"And {len(rows) - shown} more, with less pressing reasons.")
+            return
+        ex.say(said)
+        room -= len(said) + 1
+
+
+def _named(names: Sequence[str]) -> str:
+    return saying.listed(sorted(names, key=str.casefold)) if len(names) <= FEW else str(len(names))
+
+
+def _some(of: str, everybody: Sequence[Row], ex: Exchange) -> None:
+    """Those that a filter keeps, each with what it is about."""
+    if of == "unweighed":
+        shares = [(share, row) for row in everybody if (share := _share(row[0])) is not None]
+        least = sorted(shares, key=lambda each: each[0])[:LEAST_WEIGHED]
+        kept = [row for _, row in least]
+        said = {row[0].coaching.id: f"{share:.0%} weighed in the last seven days" for share, row in least}
+    elif of == "paused":
+        kept = [row for row in everybody if row[0].paused(row[0].books.today)]
+        said = {row[0].coaching.id: _until(row[0]) for row in kept}
+    elif of == "new":
+        kept = [row for row in everybody if ex.books.at - row[0].coaching.agreed_at < NEW]
+        said = {row[0].coaching.id: _since(row[0]) for row in kept}
+    else:
+        kept = [row for row in everybody if any(why.kind in _OF[of] for why in row[1])]
+        said = {row[0].coaching.id: next(w.words for w in row[1] if w.kind in _OF[of]) for row in kept}
+    ex.note(_event(kept))
+    if not kept:
+        ex.say(f"{_NONE[of]}, of {len(everybody)} {'client' if len(everybody) == 1 else 'clients'}.")
+        return
+    _lines(kept, lambda row: said[row[0].coaching.id], ex)
+
+
+def _share(of: ClientStatus) -> float | None:
+    logged = of.finished(of.books.today, 7)
+    return weighed_share([s.weigh_in for day in logged for s in of.by_day[day]]) if of.shares_energy else None
+
+
+def _until(of: ClientStatus) -> str:
+    assert of.pause is not None
+    return f"paused until {saying.day(of.pause.last, of.books.today)}"
+
+
+def _since(of: ClientStatus) -> str:
+    return f"your client since {saying.day(of.books.day_of(of.coaching.agreed_at), of.books.today)}"
+
+
+def _who_logged(everybody: Sequence[ClientStatus], ex: Exchange) -> None:
     logged = sorted(s.called for s in everybody if s.logged_today)
     missing = sorted(s.called for s in everybody if not s.logged_today)
     ex.say(f"Logged today: {saying.listed(logged) or 'nobody yet'}.")
@@ -270,35 +179,41 @@ def _who_logged(everybody: list[ClientStatus], ex: Exchange) -> None:
 
 
 def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
-    """Shows one client's line."""
+    """Shows how one client stands, with all reasons for a word."""
     which = agreements.client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
-    found = status_of(which, ex.books)
+    flags = [r.text for r in remarks.mine(ex.books) if r.kind == "flag" and r.client_id == which.client_id]
+    found = status_of(which, ex.books, flags[-1] if flags else None)
     assert found is not None, "the coaching was read a moment ago, in this transaction"
-    ex.note(_event([found]))
-    ex.say(line(found))
+    why = reasons(found, found.books.today)
+    ex.note(_event([(found, why)]))
+    ex.say(line(found, why))
     ex.say(f"More: {found.called}'s week")
     return None
 
 
-def line(of: ClientStatus) -> str:
+def line(of: ClientStatus, why: Sequence[Reason]) -> str:
     """'Ana (silent for 3 days): not logged today; 1,720 of 2,000 kcal, protein 110 of 150 g a day over 4 days; …'."""
-    why = reason(of)
     parts = ["logged today" if of.logged_today else "not logged today"]
-    found = mean(of, sorted(of.by_day))
-    if found is None:
-        parts.append("nothing in the last seven days")
+    found = mean(of, of.finished(of.books.today, 7))
+    if not of.shares_energy:
+        parts.append("energy is not shared with you")
+    elif found is None:
+        parts.append("nothing in the seven days before")
     else:
         parts.append(f"{figures(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
-        parts.extend(weighed(found))
-    silent = of.silent_days
-    if silent is not None and silent >= SILENT:
-        parts.append(f"silent for {silent} days")
+        parts.extend([] if found.share is None else [f"{found.share:.0%} weighed"])
     if of.waiting:
-        parts.append("1 question waits" if of.waiting == 1 else f"{of.waiting} questions wait")
-    parts.extend(list(weeks.switches([s for day in of.by_day.values() for s in day]).values())[:2])
-    return f"{of.called} ({why.words}): {'; '.join(part for part in parts if part != why.words)}."
+        parts.append("1 question waits" if len(of.waiting) == 1 else f"{len(of.waiting)} questions wait")
+    parts.extend(each.words for each in why[1:])
+    return f"{of.called} ({_top(of, why)}): {'; '.join(parts)}."
+
+
+def _top(of: ClientStatus, why: Sequence[Reason]) -> str:
+    if of.paused(of.books.today):
+        return _until(of)
+    return why[0].words if why else "nothing pressing"
 
 
 def figures(of: Mean) -> str:
@@ -308,15 +223,11 @@ def figures(of: Mean) -> str:
     return f"{of.at_least}{kcal}, protein {of.protein_g:.0f}{aim} g"
 
 
-def weighed(of: Mean) -> list[str]:
-    """'82% weighed', or nothing when no energy is on record."""
-    return [] if of.share is None else [f"{of.share:.0%} weighed"]
-
-
-def _event(everybody: list[ClientStatus]) -> events.RosterShown:
+def _event(everybody: Sequence[Row]) -> events.RosterShown:
     rows = []
-    for each in everybody:
-        found = mean(each, sorted(each.by_day))
+    for each, why in everybody:
+        found = mean(each, each.finished(each.books.today, 7)) if each.shares_energy else None
+        stored = [s for day in each.finished(each.books.today, 7) for s in each.by_day[day]]
         rows.append(
             events.ClientRow(
                 client=each.called,
@@ -327,30 +238,10 @@ def _event(everybody: list[ClientStatus]) -> events.RosterShown:
                 protein_g=None if found is None else found.protein_g,
                 target_protein_g=None if found is None else found.target_protein_g,
                 weighed_share=None if found is None else found.share,
-                waiting=each.waiting,
-                switches=len(weeks.switches([s for day in each.by_day.values() for s in day])),
+                waiting=len(each.waiting),
+                switches=len(weeks.switches(stored)),
                 silent_days=each.silent_days,
-                why=reason(each).words,
+                why=_top(each, why),
             )
         )
     return events.RosterShown(clients=tuple(rows))
-
-
-def client_sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
-    """Shows a client's sheet and its picture as the client would see them."""
-    which = agreements.client_of(meaning, ex)
-    if not isinstance(which, Coaching):
-        return which
-    books = store.books_of_client(ex.books, which.client_id)
-    assert books is not None, "the coaching was read a moment ago, in this transaction"
-    theirs = Exchange(books)
-    day = books.today - timedelta(days=meaning.back)
-    sheets.read(Sheet(span=meaning.span, day=day), theirs)
-    for event in theirs.events:
-        if isinstance(event, events.SheetShown):
-            ex.note(events.ClientSheetShown(**structs.asdict(event), client=which.called))
-    ex.say(f"{which.called}:")
-    for said in theirs.lines:
-        ex.say(said)
-    ex.picture = theirs.picture
-    return None

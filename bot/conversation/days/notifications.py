@@ -10,6 +10,7 @@ from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import in_order, of_the_record
+from bot.conversation.settings import pausing
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -33,8 +34,13 @@ COOKED_LAST = 3
 def reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
     """The notification of that kind, or None when the person has no reason to get it now.
 
-    The context covers the days from which usual meals are derived.
+    The context covers the days from which usual meals are derived. Nothing comes during a pause.
     """
+    turn = _reminder(kind, books, context)
+    return None if turn is None or pausing.rests(books) else turn
+
+
+def _reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
     match kind:
         case "week":
             return _week(books, context)

@@ -12,6 +12,7 @@ from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records import standing
+from bot.conversation.settings import pausing
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -30,6 +31,8 @@ from domain.weighins import Evidence, weighed_share
 BEFORE = timedelta(days=30)
 """How old a body weight may be to count for the first mean shown."""
 WORTH_FIXING = 2
+MOST_DAYS = 10
+"""Days up to which each has a line; longer stretches are told by week."""
 _BY = {
     Evidence.REFUSE_TABLE: "weigh the core, peel or bone too",
     Evidence.LABEL_MEASURE: "weigh it instead of filling the label's measure",
@@ -55,15 +58,19 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
+    pause = pausing.stretch_of(facts.settings(ex.books))
+    left_out = [day for day in series.stretch(first, last) if pause is not None and pause.holds(day)]
+    if left_out:
+        ex.say(f"{len(left_out)} {'day' if len(left_out) == 1 else 'days'} of a pause left out.")
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    settled, _ = standing.parted(stored)
+    settled, _ = standing.parted([each for each in stored if each.day not in left_out])
     by_day = {day: eaten for day, eaten in grouped(stored).items() if any(s.day == day for s in settled)}
-    length = (last - first).days + 1
+    length = (last - first).days + 1 - len(left_out)
     if by_day:
         _energy(title, length, by_day, ex)
-        _days(by_day, ex) if meaning.span == "week" else _weeks(by_day, ex)
+        _days(by_day, ex) if length <= MOST_DAYS else _weeks(by_day, ex)
     else:
         ex.say(f"{title}: no food is on record.")
     unsettled = standing.between(stored)

@@ -185,6 +185,9 @@ def tell(reading: Reading, message: Message) -> Meaning | None:
     name, text = reading.values.get("client"), _text(reading)
     if not text:
         return None
+    group = cast("Words | None", reading.values.get("group"))
+    if group is not None:
+        return Tell(client=f"group {group.text.lower()}", text=text) if message.around.clients else None
     if name is None:
         return Tell(client=str(reading.values.get("whom", "")), text=text)
     said = str(name)

@@ -1,0 +1,362 @@
+"""Why a client needs a word from the coach: a small set of signs, each computed as of a morning.
+
+`reasons` takes the day on which it is asked, so that the digest can tell what has come up since the last one. Days of a
+pause are left out. Today is not over: it only counts against silence.
+"""
+
+from __future__ import annotations
+
+import statistics
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import IntEnum
+from itertools import pairwise
+
+from bot.conversation import saying
+from bot.conversation.days import weeks
+from bot.conversation.questions.stored import of_the_record
+from bot.conversation.settings import pausing
+from bot.conversation.settings.pausing import Stretch
+from bot.store import coaching as store
+from bot.store import days, facts, questions, weighins
+from bot.store.books import Books
+from bot.store.coaching import Coaching
+from bot.store.facts import Target
+from bot.store.questions import StoredQuestion
+from bot.store.weighins import StoredWeighIn
+from domain import targets
+from domain.targets import Sex
+from domain.weighins import Evidence, weighed_share
+
+WINDOW = 16
+"""Days before the one on which it is asked that are looked at: two whole weekends fit on every day of the week."""
+WEEK = 7
+SILENT = 3
+"""Days since the last record from which a client counts as silent, unless gaps of that length are their habit."""
+LONG_SILENT = 7
+FAR = 0.15
+"""Relative distance from the target above which energy is worth a talk."""
+DAYS_OFF = 3
+"""Days in a row, each far off on the same side, that are worth a talk."""
+DAYS_TO_JUDGE = 5
+"""Logged days of a week that a mean needs before it is compared with a target."""
+PROTEIN_LEAST = 0.8
+SHARE_LEAST = 0.6
+SAME_DAYS = 5
+SAME_KCAL = 50.0
+WEEKDAYS_LEAST = 6
+ALCOHOL_G = 112.0
+"""Grams a week: 14 units of 8 g, the low-risk limit of the UK Chief Medical Officers' guidelines of 2016 (from memory)."""
+PILE = 3
+"""Waiting questions that count as a pile."""
+THIN_KCAL = 500.0
+"""A finished day with less is hardly all that was eaten."""
+PRAISE_DAYS = 14
+PRAISE_NEAR = 0.1
+PRAISE_LEAST = 12
+UNWEIGHED = frozenset({Evidence.LABEL_MEASURE, Evidence.OWN_MEASURE, Evidence.DENSITY, Evidence.COUNTED})
+
+
+class Kind(IntEnum):
+    """What a reason is about, in the order of weight."""
+
+    FLAG = 0
+    LOW = 1
+    LONG_SILENT = 2
+    SILENT = 3
+    OVER = 4
+    UNDER = 5
+    PROTEIN = 6
+    WEEKENDS = 7
+    UNWEIGHED = 8
+    SAME_UNWEIGHED = 9
+    ALCOHOL = 10
+    QUESTIONS = 11
+    THIN = 12
+    BASIS = 13
+    NO_TARGET = 14
+    PRAISE = 15
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a client needs the coach; within a kind a larger `size` is more pressing. `talk` suggests a topic."""
+
+    kind: Kind
+    size: float
+    words: str
+    talk: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClientStatus:
+    """One client on their own calendar; `by_day` and `aimed` cover the days that were asked for."""
+
+    coaching: Coaching
+    books: Books
+    by_day: Mapping[date, list[StoredWeighIn]]
+    aimed: Mapping[date, Target]
+    last_day: date | None
+    waiting: Sequence[StoredQuestion]
+    floor_kcal: float
+    pause: Stretch | None
+    flag: str | None
+    """What the coach has flagged the client for, empty without words; None without a flag."""
+
+    @property
+    def called(self) -> str:
+        """The coach's name for the client."""
+        return self.coaching.called
+
+    @property
+    def shares_energy(self) -> bool:
+        """Whether the client lets the coach see energy."""
+        return "energy" not in self.books.withheld
+
+    @property
+    def logged_today(self) -> bool:
+        """Whether today has anything on record."""
+        return self.books.today in self.by_day
+
+    @property
+    def silent_days(self) -> int | None:
+        """Days since the last day with a record; None without any."""
+        return None if self.last_day is None else max(0, (self.books.today - self.last_day).days)
+
+    def paused(self, day: date) -> bool:
+        """Whether the day is one of a pause."""
+        return self.pause is not None and self.pause.holds(day)
+
+    def finished(self, on: date, back: int = WINDOW) -> list[date]:
+        """The logged days among the `back` before that day, in order, without those of a pause."""
+        first = on - timedelta(days=back)
+        return sorted(day for day in self.by_day if first <= day < on and not self.paused(day))
+
+
+@dataclass(frozen=True, slots=True)
+class Mean:
+    """Means over logged days, in kcal and g; those of targets cover the days that have one."""
+
+    days: int
+    kcal: float
+    protein_g: float
+    target_kcal: float | None
+    target_protein_g: float | None
+    at_least: str
+    share: float | None
+
+
+def status_of(which: Coaching, coachs: Books, flag: str | None = None, more: int = 0) -> ClientStatus | None:
+    """A client's status, read under their consent, over `more` days than today's reasons need; None when it has ended."""
+    books = store.books_of_client(coachs, which.client_id)
+    if books is None:
+        return None
+    first, last = books.today - timedelta(days=WINDOW + more), books.today
+    told = facts.settings(books)
+    sex = told.get("sex")
+    return ClientStatus(
+        coaching=which,
+        books=books,
+        by_day=weeks.grouped(weighins.between(books, first, last)),
+        aimed=days.targets(books, [first + timedelta(days=n) for n in range((last - first).days + 1)]),
+        last_day=days.last_logged(books),
+        waiting=of_the_record(questions.waiting(books)),
+        floor_kcal=targets.floor_kcal(None if sex is None else Sex(sex)),
+        pause=pausing.stretch_of(told),
+        flag=flag,
+    )
+
+
+def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
+    """The means over these logged days; None for no days."""
+    if not on:
+        return None
+    stored = [s for day in on for s in of.by_day[day]]
+    sums = weeks.total_of(stored).nutrients
+    kcal = [t.kcal for day in on if (t := of.aimed.get(day)) is not None and t.kcal is not None]
+    protein = [t.protein_g for day in on if (t := of.aimed.get(day)) is not None and t.protein_g is not None]
+    return Mean(
+        days=len(on),
+        kcal=sums.kcal / len(on),
+        protein_g=sums.protein_g / len(on),
+        target_kcal=statistics.fmean(kcal) if kcal else None,
+        target_protein_g=statistics.fmean(protein) if protein else None,
+        at_least=saying.at_least(stored),
+        share=weighed_share([s.weigh_in for s in stored]),
+    )
+
+
+def reasons(of: ClientStatus, on: date) -> list[Reason]:
+    """Why the client needs a word as of the morning of that day, the most pressing first; empty: nothing is."""
+    flagged = [Reason(Kind.FLAG, 0.0, f"flagged{f': {of.flag}' if of.flag else ''}", "")] if of.flag is not None else []
+    if of.paused(on):
+        return flagged
+    found = [*flagged, *_silence(of, on), *_weekends(of, on), *_waiting(of, on), *_switched(of, on)]
+    if of.shares_energy:
+        found += [*_low(of, on), *_off(of, on), *_protein(of, on), *_unweighed(of, on), *_alcohol(of, on)]
+        found += [*_thin(of, on), *_no_target(of, on)]
+        if not found:
+            found += _praise(of, on)
+    return sorted(found, key=lambda r: (r.kind, -r.size))
+
+
+def _silence(of: ClientStatus, on: date) -> list[Reason]:
+    last = max((day for day in of.by_day if day <= on), default=of.last_day)
+    if last is None:
+        if (on - of.books.day_of(of.coaching.agreed_at)).days < SILENT:
+            return []
+        return [Reason(Kind.SILENT, 0.0, "nothing on record yet", f"a first weigh-in with {of.called}")]
+    silent = sum(not of.paused(last + timedelta(days=n)) for n in range(1, (on - last).days + 1))
+    logged = of.finished(on)
+    habit = max(((later - day).days for day, later in pairwise(logged)), default=0)
+    if silent < SILENT or silent <= min(habit, LONG_SILENT - 1):
+        return []
+    since = saying.day(last, of.books.today)
+    talk = f"how it goes for {of.called}: nothing is on record since {since}"
+    kind = Kind.LONG_SILENT if silent >= LONG_SILENT else Kind.SILENT
+    return [Reason(kind, float(silent), f"silent for {silent} days", talk)]
+
+
+def _low(of: ClientStatus, on: date) -> list[Reason]:
+    found = mean(of, of.finished(on, WEEK))
+    if found is None or found.days < DAYS_OFF or found.at_least or found.kcal >= of.floor_kcal:
+        return []
+    talk = (
+        f"{of.called} has {saying.kcal(found.kcal)} a day on record, which is very little. Is all of it written down? "
+        "If so, it belongs with a doctor or dietitian"
+    )
+    return [Reason(Kind.LOW, of.floor_kcal - found.kcal, f"very little, {saying.kcal(found.kcal)} a day", talk)]
+
+
+def _off(of: ClientStatus, on: date) -> list[Reason]:
+    """Energy far off the target: on each of the last three logged days on the same side, or in the week's mean."""
+    apart = [(day, off) for day in of.finished(on, WEEK) if (off := _distance(of, day)) is not None]
+    recent = [off for day, off in apart if (on - day).days <= DAYS_OFF + 2][-DAYS_OFF:]
+    if len(recent) == DAYS_OFF and (min(recent) > FAR or max(recent) < -FAR):
+        return [_off_by(of, [day for day, _ in apart[-DAYS_OFF:]])]
+    if len(apart) >= DAYS_TO_JUDGE and abs(statistics.fmean(off for _, off in apart)) > FAR:
+        return [_off_by(of, [day for day, _ in apart])]
+    return []
+
+
+def _distance(of: ClientStatus, day: date) -> float | None:
+    """(eaten - target) / target of a day; None without a target, or when what is missing could close a gap."""
+    aim = of.aimed.get(day)
+    if aim is None or not aim.kcal:
+        return None
+    off = (weeks.total_of(of.by_day[day]).nutrients.kcal - aim.kcal) / aim.kcal
+    return None if off < 0 and saying.at_least(of.by_day[day]) else off
+
+
+def _off_by(of: ClientStatus, on: Sequence[date]) -> Reason:
+    found = mean(of, on)
+    assert found is not None
+    assert found.target_kcal is not None
+    off = found.kcal - found.target_kcal
+    words = f"{saying.kcal(abs(off))} a day {'over' if off > 0 else 'under'} target for {found.days} days"
+    kind = Kind.OVER if off > 0 else Kind.UNDER
+    return Reason(kind, abs(off) / found.target_kcal, words, f"{of.called}'s days: {words}. Does the target fit?")
+
+
+def _protein(of: ClientStatus, on: date) -> list[Reason]:
+    found = mean(of, of.finished(on, WEEK))
+    if found is None or found.days < DAYS_TO_JUDGE or found.at_least or not found.target_protein_g:
+        return []
+    short = found.target_protein_g - found.protein_g
+    if found.protein_g >= PROTEIN_LEAST * found.target_protein_g:
+        return []
+    talk = f"where {short:.0f} g more protein a day could come from for {of.called}"
+    return [Reason(Kind.PROTEIN, short / found.target_protein_g, f"protein {short:.0f} g a day short", talk)]
+
+
+def _weekends(of: ClientStatus, on: date) -> list[Reason]:
+    """Nothing on either of the last two weekends, while the days between are logged."""
+    sunday = on - timedelta(days=on.weekday() + 1)
+    off = [sunday - timedelta(days=n) for n in (0, 1, 7, 8)]
+    logged = of.finished(on)
+    if any(day in of.by_day or of.paused(day) for day in off):
+        return []
+    if sum(day.weekday() < 5 for day in logged) < WEEKDAYS_LEAST:
+        return []
+    talk = f"weekends with {of.called}: the last two have nothing on record"
+    return [Reason(Kind.WEEKENDS, 0.0, "nothing at the last two weekends", talk)]
+
+
+def _unweighed(of: ClientStatus, on: date) -> list[Reason]:
+    logged = of.finished(on, WEEK)
+    stored = [s for day in logged for s in of.by_day[day]]
+    share = weighed_share([s.weigh_in for s in stored])
+    if share is not None and share < SHARE_LEAST and len(logged) >= DAYS_TO_JUDGE:
+        talk = f"the scale with {of.called}: {share:.0%} of the energy is weighed, the rest counted or by volume"
+        return [Reason(Kind.UNWEIGHED, 1 - share, f"{share:.0%} weighed", talk)]
+    seen = Counter(food for day in logged for food in _by_guess(of.by_day[day]))
+    daily = [(food, count) for food, count in seen.most_common() if count >= SAME_DAYS]
+    if not daily:
+        return []
+    food, count = daily[0]
+    words = f"{food} unweighed on {count} of {len(logged)} days"
+    return [Reason(Kind.SAME_UNWEIGHED, float(count), words, f"the {food} of {of.called}: it is never on the scale")]
+
+
+def _by_guess(stored: Sequence[StoredWeighIn]) -> set[str]:
+    """The foods of a day that were counted or by volume and hold enough energy to matter."""
+    return {
+        s.weigh_in.food
+        for s in stored
+        if s.weigh_in.evidence in UNWEIGHED and s.weigh_in.nutrients and s.weigh_in.nutrients.kcal >= SAME_KCAL
+    }
+
+
+def _alcohol(of: ClientStatus, on: date) -> list[Reason]:
+    stored = [s for day in of.finished(on, WEEK) for s in of.by_day[day]]
+    grams = weeks.total_of(stored).nutrients.alcohol_g or 0.0
+    if grams <= ALCOHOL_G:
+        return []
+    talk = f"alcohol with {of.called}, if it suits: {grams:.0f} g in seven days"
+    return [Reason(Kind.ALCOHOL, grams, f"alcohol {grams:.0f} g in seven days", talk)]
+
+
+def _waiting(of: ClientStatus, on: date) -> list[Reason]:
+    count = sum(of.books.day_of(question.asked_at) <= on for question in of.waiting)
+    if count < PILE:
+        return []
+    talk = f"{of.called}'s waiting questions: an answer each makes the days whole"
+    return [Reason(Kind.QUESTIONS, float(count), f"{count} questions wait", talk)]
+
+
+def _thin(of: ClientStatus, on: date) -> list[Reason]:
+    yesterday = on - timedelta(days=1)
+    stored = of.by_day.get(yesterday, [])
+    kcal = weeks.total_of(stored).nutrients.kcal
+    if not stored or of.paused(yesterday) or saying.at_least(stored) or kcal >= THIN_KCAL:
+        return []
+    words = f"only {saying.kcal(kcal)} {saying.day(yesterday, of.books.today)}"
+    return [Reason(Kind.THIN, THIN_KCAL - kcal, words, f"{of.called}'s {yesterday:%A}: {words}. Is all of it there?")]
+
+
+def _switched(of: ClientStatus, on: date) -> list[Reason]:
+    found = list(weeks.switches([s for day in of.finished(on, WEEK) for s in of.by_day[day]]).values())
+    if not found:
+        return []
+    return [Reason(Kind.BASIS, float(len(found)), found[0], f"one basis for {of.called}: {found[0]}")]
+
+
+def _no_target(of: ClientStatus, on: date) -> list[Reason]:
+    found = mean(of, of.finished(on, WEEK))
+    if found is None or found.days < 2 or found.target_kcal is not None:
+        return []
+    return [Reason(Kind.NO_TARGET, 0.0, "no target is set", f"a target for {of.called}; none is set")]
+
+
+def _praise(of: ClientStatus, on: date) -> list[Reason]:
+    """Two weeks without a gap, most days near the target."""
+    logged = of.finished(on, PRAISE_DAYS)
+    if len(logged) < PRAISE_DAYS:
+        return []
+    near = sum((off := _distance(of, day)) is not None and abs(off) <= PRAISE_NEAR for day in logged)
+    if near < PRAISE_LEAST:
+        return []
+    words = f"praise: {PRAISE_DAYS} days logged, {near} of them on target"
+    return [Reason(Kind.PRAISE, float(near), words, f"what goes well for {of.called}: {near} of 14 days on target")]

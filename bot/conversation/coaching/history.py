@@ -1,0 +1,202 @@
+"""A client's records as their coach sees them: sheets of any stretch, weeks compared, a food or a trend over time.
+
+Everything is read in books that `bot.store.coaching` opens under the client's consent, and stands under the client's
+name. Nothing is written.
+"""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from msgspec import structs
+
+from bot import events
+from bot.conversation import saying
+from bot.conversation.coaching import agreements
+from bot.conversation.days import body_weight, sheets, weeks
+from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.records.finding import matching
+from bot.conversation.settings import pausing
+from bot.kinds import Topic, Why
+from bot.language.guided import ClientFood, ClientHistory, ClientReport, ClientSheet, ClientTrend, CompareWeeks
+from bot.language.meanings import Sheet, Trend, Which
+from bot.store import coaching as store
+from bot.store import facts, weighins
+from bot.store.books import Books
+from bot.store.coaching import Coaching
+from bot.store.weighins import StoredWeighIn
+from domain.weighins import weighed_share
+
+LONGEST = timedelta(days=366)
+FOOD_SPAN = timedelta(days=27)
+MOST_LISTED = 40
+SPARED = "{} does not share {} with you. To see what was eaten and weighed: {}'s day"
+
+Named = ClientSheet | ClientHistory | CompareWeeks | ClientTrend | ClientFood | ClientReport
+
+
+def _client(meaning: Named, ex: Exchange) -> tuple[Coaching, Books] | Ask | Refuse:
+    which = agreements.client_of(meaning, ex)
+    if not isinstance(which, Coaching):
+        return which
+    books = store.books_of_client(ex.books, which.client_id)
+    assert books is not None, "the coaching was read a moment ago, in this transaction"
+    return which, books
+
+
+def sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
+    """Shows a client's day, week or month and its picture as the client would see them."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    which, books = found
+    day = books.today - timedelta(days=meaning.back)
+    return _shown(Sheet(span=meaning.span, day=day), which, books, ex)
+
+
+def stretch(meaning: ClientHistory, ex: Exchange) -> Ask | Refuse | None:
+    """Shows a day of a client's, or any stretch of days."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    which, books = found
+    if meaning.last - meaning.first > LONGEST:
+        return Refuse("At most a year can be shown at once.", Why.IMPOSSIBLE)
+    if meaning.first == meaning.last:
+        return _shown(Sheet(span="day", day=meaning.first), which, books, ex)
+    return _shown(Sheet(span="week", day=meaning.last, first=meaning.first), which, books, ex)
+
+
+def _shown(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> Refuse | None:
+    if "energy" in books.withheld:
+        return _without_energy(wanted, which, books, ex)
+    theirs = Exchange(books)
+    sheets.read(wanted, theirs)
+    for event in theirs.events:
+        if isinstance(event, events.SheetShown):
+            ex.note(events.ClientSheetShown(**structs.asdict(event), client=which.called))
+    _say(which.called, theirs.lines, ex)
+    ex.picture = theirs.picture
+    return None
+
+
+def _say(called: str, lines: Sequence[str], ex: Exchange) -> None:
+    ex.say(f"{called}:")
+    for said in lines:
+        ex.say(said)
+
+
+def _without_energy(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> Refuse | None:
+    """What was eaten on a day and what it weighed; longer stretches are nothing but figures."""
+    if wanted.span != "day":
+        return Refuse(SPARED.format(which.called, "energy", which.called), Why.NOT_YOURS)
+    ex.note(events.Answered(about=Topic.EATEN))
+    stored = weighins.on_day(books, wanted.day)
+    when = saying.first_up(saying.day(wanted.day, books.today))
+    lines = [f"{when}: {f'{len(stored)} on record' if stored else 'nothing is on record'}; energy is not shared."]
+    lines.extend(f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored[:MOST_LISTED])
+    _say(which.called, lines, ex)
+    return None
+
+
+def compare(meaning: CompareWeeks, ex: Exchange) -> Ask | Refuse | None:
+    """Shows two weeks of a client side by side, the later one first, and what is different."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    which, books = found
+    if "energy" in books.withheld:
+        return Refuse(SPARED.format(which.called, "energy", which.called), Why.NOT_YOURS)
+    ex.note(events.Answered(about=Topic.EATEN))
+    pause = pausing.stretch_of(facts.settings(books))
+    sums: list[tuple[float, float] | None] = []
+    lines = []
+    for back in sorted(meaning.weeks_back):
+        last = books.today - timedelta(days=7 * back)
+        by_day = weeks.grouped(weighins.between(books, last - timedelta(days=6), last))
+        kept = {day: stored for day, stored in by_day.items() if pause is None or not pause.holds(day)}
+        said, mean = _week(last, kept, books)
+        lines.append(said)
+        sums.append(mean)
+    now, before = sums
+    if now is not None and before is not None:
+        lines.append(f"Difference: {now[0] - before[0]:+,.0f} kcal and {now[1] - before[1]:+,.0f} g protein a day.")
+    _say(which.called, lines, ex)
+    return None
+
+
+def _week(last: date, by_day: dict[date, list[StoredWeighIn]], books: Books) -> tuple[str, tuple[float, float] | None]:
+    first = last - timedelta(days=6)
+    title = f"{first.day} {first:%B} to {last.day} {last:%B}"
+    weights = [kg for _, kg in facts.body_weights(books, first, last)]
+    body = f", body weight {saying.body_weight(statistics.fmean(weights), books.person.region)}" if weights else ""
+    if not by_day:
+        return f"{title}: nothing is on record{body}.", None
+    stored = [s for day in by_day.values() for s in day]
+    mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
+    share = weighed_share([s.weigh_in for s in stored])
+    weighed = "" if share is None else f", {share:.0%} weighed"
+    logged = f"{len(by_day)} {'day' if len(by_day) == 1 else 'days'} logged"
+    figures = f"{saying.at_least(stored)}{saying.figures(mean)} a day"
+    return f"{title}: {logged}, {figures}{weighed}{body}.", (mean.kcal, mean.protein_g)
+
+
+def trend(meaning: ClientTrend, ex: Exchange) -> Ask | Refuse | None:
+    """Shows a client's body weight or energy balance over time, in the words that the client gets."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    which, books = found
+    needs = {"body_weight"} if meaning.of == "body_weight" else {"body_weight", "energy"}
+    if spared := sorted(needs & books.withheld):
+        what = saying.listed([each.replace("_", " ") for each in spared])
+        return Refuse(SPARED.format(which.called, what, which.called), Why.NOT_YOURS)
+    theirs = Exchange(books)
+    body_weight.show(Trend(of=meaning.of), theirs)
+    for event in theirs.events:
+        ex.note(event)
+    _say(f"{which.called}, as {which.called} reads it", theirs.lines, ex)
+    return None
+
+
+def food(meaning: ClientFood, ex: Exchange) -> Ask | Refuse | None:
+    """Shows how often and how much of a food a client had in the last four weeks."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    which, books = found
+    ex.note(events.Answered(about=Topic.EATEN))
+    lately = weighins.between(books, books.today - FOOD_SPAN, books.today)
+    stored = matching(lately, Which(name=meaning.name))
+    if not stored:
+        ex.say(f"{which.called}: no {meaning.name.text} on record in the last four weeks.")
+        return None
+    days = {s.day for s in stored}
+    grams = sum(s.weigh_in.edible_g for s in stored)
+    energy = ""
+    if "energy" not in books.withheld:
+        energy = f", {saying.at_least(stored)}{saying.kcal(weeks.total_of(stored).nutrients.kcal)} in all"
+    often = f"{len(stored)} {'time' if len(stored) == 1 else 'times'} on {len(days)} of 28 days"
+    ex.say(f"{which.called}: {meaning.name.text} {often}, {saying.grams(grams)}{energy}.")
+    ex.say(f"{saying.grams(grams / len(stored))} each time; the last {saying.day(max(days), books.today)}.")
+    return None
+
+
+def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:
+    """Says that there is no page and no file of a client's records yet, and what there is."""
+    found = _client(meaning, ex)
+    if not isinstance(found, tuple):
+        return found
+    called = found[0].called
+    if meaning.form == "file":
+        return Refuse(
+            f"Only {called} can export {called}'s records: they say /export and pass the file on to you.",
+            Why.NOT_YOURS,
+        )
+    return Refuse(
+        f"There is no printed page yet. With its picture you can show: {called}'s week, or: {called}'s last 4 weeks",
+        Why.IMPOSSIBLE,
+    )
