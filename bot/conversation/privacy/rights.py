@@ -15,7 +15,8 @@ from domain import reference
 
 KEPT = (
     "What I keep of you: your messages, and what I recorded from them (weigh-ins, batches, vessels, measures, labels, "
-    "habits, targets, body weights, reminders, settings)."
+    "habits, targets, body weights, reminders, settings, "
+    "remembered answers)."
 )
 WORDS = (
     "The words of your messages are wiped after {} days, the records stay. Another time? Say: keep my messages 90 days"

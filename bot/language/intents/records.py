@@ -239,7 +239,7 @@ def combination(reading: Reading, message: Message) -> Meaning | None:
     meal, word = cast("str | None", reading.values.get("meal")), _name(reading, "word")
     eaten = bool(reading.values.get("eaten"))
     part = message.between(words.start, words.end)
-    if part is None or message.asks or (reading.values.get("colon") and message.tokens[words.start - 1].text != ":"):
+    if part is None or message.asks:
         return None
     told = items(part)
     if any((i.name is None and i.batch is None) or i.amount is None for i in told):
