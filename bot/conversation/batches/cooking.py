@@ -28,7 +28,7 @@ from domain.weighins import check_batch_weight
 
 WATERY = frozenset({"water", "stock", "broth", "bouillon", "milk", "wine", "beer", "soup"})
 """Words for ingredients by which a pot can weigh more than what else went in."""
-MOST_GAIN = 1.3
+MOST_GAIN = 1.5
 """A pot without water that weighs so many times what went in was weighed with something else."""
 LEAST_LEFT = 0.25
 """A pot that weighs less than so much of what went in was weighed wrong, or is not the one that is meant."""

@@ -252,6 +252,8 @@ def combination(reading: Reading, message: Message) -> Meaning | None:
     least = 1 if eaten else 2
     if word is None or len(told) < least or set(word.text.split()) & message.words.meals.keys():
         return None
+    if set(word.text.split()) & (message.words.people | message.words.pronouns):
+        return None
     if not eaten and singular(word.text.split()[-1]) in message.words.loose_units:
         return None
     return Combination(word=word.text, items=tuple(told), eaten=eaten)
