@@ -97,12 +97,12 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
 
 def _from_batches(line: Line) -> bool:
     """Whether the line says that what it tells is from batches ('180 chix, 220 rice from the batches')."""
-    words = line.plain_words
+    words = line.plain
     return any(True for i in range(len(words)) for _ in pack()["from_batches"].ends(words, i))
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:
-    """Whether an open batch's own name of several words is said in full ('pulled pork'), and is no food that is in it."""
+    """Whether an open batch's own name of several words is said in full ('pulled pork') and names none of its foods."""
     return any(
         len(lemmas) > 1
         and end - i == len(lemmas)
@@ -122,6 +122,10 @@ def _is_dish(target: str) -> bool:
 
 def named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
     """Open batches that go by the words at i: by the whole name, else by a part of it."""
+    return line.once(_named_batches, i) if line.batch_names else None
+
+
+def _named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:
     if i >= len(line.tokens) or line.tokens[i].kind != "word":
         return None
     near = [

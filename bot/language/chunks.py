@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Any, Literal, TypedDict, Unpack
+from typing import Any, Literal, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
@@ -17,6 +16,7 @@ from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular, texts_of
 from domain.foods import State
 
+Read = TypeVar("Read")
 Kind = Literal[
     "amount", "food", "batch", "hash", "state", "whole", "part", "moment", "tare", "size",
     "noise", "price", "energy", "macro", "sign", "newline", "word",
@@ -77,16 +77,20 @@ class Line:
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
+        self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
 
-    @cached_property
-    def plain_words(self) -> list[str]:
-        """Its words as phrases of the pack are compared."""
-        return [plain(token.text) for token in self.tokens]
+    def once(self, reader: Callable[[Line, int], Read], i: int) -> Read:
+        """What a reader finds at the i-th token, looked for once: many templates ask for the same place."""
+        key = reader, i
+        if key not in self._read:
+            self._read[key] = reader(self, i)
+        found: Read = self._read[key]
+        return found
 
     def name(self, i: int) -> tuple[str, int] | None:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""

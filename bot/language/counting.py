@@ -20,6 +20,10 @@ WORDS = word_lists("telling")
 
 def read_amount(line: Line, i: int) -> Chunk | None:
     """An amount with its unit, or a number with what it counts."""
+    return line.once(_read_amount, i)
+
+
+def _read_amount(line: Line, i: int) -> Chunk | None:
     token = line.tokens[i]
     special = _heard_count(line, i) or _share_of_batch(line, i)
     if special is not None:
@@ -55,7 +59,7 @@ class Share:
 
 def share_at(line: Line, i: int) -> Share | None:
     """'a quarter', '3/12', '3 of the 12', '25 %', 'half of what's left', 'the rest', 'all of it'."""
-    words, said = line.plain_words, reckoning()
+    words, said = line.plain, reckoning()
     if i >= len(words):
         return None
     rest = next(said["rest"].ends(words, i), None)
@@ -78,7 +82,7 @@ def share_at(line: Line, i: int) -> Share | None:
 def _pieces_of(line: Line, i: int) -> tuple[float, float, int]:
     """(pieces, all pieces, where it ends) of '3 of the 12'; zeros where there is no such thing."""
     pieces = line.amounts.number(i)
-    behind = next(reckoning()["out_of"].ends(line.plain_words, pieces.end), None) if pieces is not None else None
+    behind = next(reckoning()["out_of"].ends(line.plain, pieces.end), None) if pieces is not None else None
     total = line.amounts.number(behind) if behind is not None else None
     if pieces is None or total is None or line.amounts.unit(total.end):
         return 0.0, 0.0, i

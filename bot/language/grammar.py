@@ -28,6 +28,11 @@ LONGEST_CLAUSE = 120
 """Tokens of a clause that templates are tried on; what is longer is a story or a list."""
 OPEN_END = "{text}"
 """The slot that takes all that is left, as typed."""
+TELLING_SLOTS = frozenset((
+    "amount", "batch", "clock", "code", "count", "known_vessel", "number", "pan", "persons_own", "pot", "share",
+    "times", "vessel_name", "weekdays", "weight", "when",
+))  # fmt: skip
+"""Slots that few clauses can fill and that cost little to look for: without them a template is not tried."""
 _SYMBOL = re.compile(r"\s*(?:(?P<word>[^\s\[\]()|{}<>]+)|<(?P<concept>\w+)>|\{(?P<slot>[\w:]+)\}|(?P<sign>[\[\]()|]))")
 
 
@@ -43,6 +48,15 @@ class Clause:
     end: int
     fill: Callable[[str, int, int], Iterable[tuple[object, int]]]
     """(slot, first token, clause's end) → (value, end) of each way to fill the slot there."""
+    _held: dict[str, bool] = field(default_factory=dict)
+
+    def holds(self, slot: str) -> bool:
+        """Whether anything in it can fill the slot."""
+        held = self._held.get(slot)
+        if held is None:
+            held = any(True for at in range(self.start, self.end) for _ in self.fill(slot, at, self.end))
+            self._held[slot] = held
+        return held
 
 
 Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
@@ -56,8 +70,12 @@ class Part:
 
     match: Matcher
     needs: tuple[frozenset[str], ...] = ()
+    slots: frozenset[str] = frozenset()
+    """The telling slots that it cannot do without."""
     opens: frozenset[str] | None = ANYTHING
     """The words with which it can begin."""
+    closes: frozenset[str] | None = ANYTHING
+    """The words with which it can end."""
     empty: bool = False
     """Whether it may be missing."""
 
@@ -101,15 +119,18 @@ class Grammar:
         long = clause.end - clause.start > LONGEST_CLAUSE
         said = frozenset(clause.words[clause.start : clause.end])
         first = [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
+        last = _last_words(clause)
         tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
         for n in sorted(tried):
             template = self.templates[n]
-            opens = template.part.opens
-            if (long and not template.open_ended) or (opens is not None and opens.isdisjoint(first)):
+            part = template.part
+            if (long and not template.open_ended) or (part.opens is not None and part.opens.isdisjoint(first)):
                 continue
-            if template.means in without:
+            if (part.closes is not None and part.closes.isdisjoint(last)) or template.means in without:
                 continue
-            if all(not said.isdisjoint(need) for need in template.part.needs):
+            if any(map(said.isdisjoint, part.needs)):
+                continue
+            if all(map(clause.holds, part.slots)):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
@@ -153,6 +174,14 @@ def _places(clause: Clause, i: int) -> Iterator[int]:
         yield i
 
 
+def _last_words(clause: Clause) -> list[str]:
+    """The words of a clause with which a template that fits it may end."""
+    at = clause.end - 1
+    while at > clause.start and clause.skipped[at]:
+        at -= 1
+    return list(clause.words[at : clause.end])
+
+
 def _word(word: str, pack: Pack) -> Part:
     forms: list[tuple[str, ...]] = [(word,)]
     if word in pack.short_forms:
@@ -165,7 +194,7 @@ def _word(word: str, pack: Pack) -> Part:
                     yield at + len(form), captures
 
     first = frozenset(form[0] for form in forms)
-    return Part(match, (first,), first)
+    return Part(match, (first,), opens=first, closes=frozenset(form[-1] for form in forms))
 
 
 def _concept(found: Concept) -> Part:
@@ -176,7 +205,8 @@ def _concept(found: Concept) -> Part:
                     if end <= clause.end:
                         yield end, captures
 
-    return Part(match, (found.telling,), found.words)
+    last = frozenset(phrase[-1] for phrases in found.by_first.values() for phrase in phrases)
+    return Part(match, (found.telling,), opens=found.words, closes=last)
 
 
 def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
@@ -186,7 +216,8 @@ def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
                 for value, end in clause.fill(kind, at, clause.end):
                     yield end, (*captures, (name, value))
 
-    return Part(match, () if words is None else (words,))
+    slots = frozenset((kind,)) & TELLING_SLOTS
+    return Part(match, () if words is None else (words,), slots)
 
 
 def _sequence(parts: Sequence[Part]) -> Part:
@@ -202,15 +233,18 @@ def _sequence(parts: Sequence[Part]) -> Part:
                 yield from match(clause, end, more, n + 1)
 
     needs = tuple(need for part in parts for need in part.needs)
+    slots = frozenset[str]().union(*(part.slots for part in parts))
     before = len(list(takewhile(lambda part: part.empty, parts)))
-    return Part(match, needs, _opening(parts[: before + 1]), before == len(parts))
+    behind = len(list(takewhile(lambda part: part.empty, reversed(parts))))
+    opens = _any_of([part.opens for part in parts[: before + 1]])
+    closes = _any_of([part.closes for part in parts[-behind - 1 :]])
+    return Part(match, needs, slots, opens, closes, before == len(parts))
 
 
-def _opening(parts: Sequence[Part]) -> frozenset[str] | None:
-    """The words with which one of the parts can begin."""
-    if any(part.opens is None for part in parts):
-        return ANYTHING
-    return frozenset[str]().union(*(part.opens for part in parts if part.opens is not None))
+def _any_of(words: Sequence[frozenset[str] | None]) -> frozenset[str] | None:
+    """The words of one of several parts."""
+    known = [some for some in words if some is not None]
+    return frozenset[str]().union(*known) if len(known) == len(words) else ANYTHING
 
 
 def _alternatives(parts: Sequence[Part]) -> Part:
@@ -225,7 +259,9 @@ def _alternatives(parts: Sequence[Part]) -> Part:
     needs: tuple[frozenset[str], ...] = ()
     if all(part.needs for part in parts):
         needs = (frozenset[str]().union(*(min(part.needs, key=len) for part in parts)),)
-    return Part(match, needs, _opening(parts), any(part.empty for part in parts))
+    slots = frozenset.intersection(*(part.slots for part in parts))
+    opens, closes = _any_of([part.opens for part in parts]), _any_of([part.closes for part in parts])
+    return Part(match, needs, slots, opens, closes, any(part.empty for part in parts))
 
 
 def _can_open(part: Part, clause: Clause, i: int) -> bool:
@@ -249,7 +285,7 @@ def _optional(part: Part) -> Part:
             yield from part.match(clause, i, captures)
         yield i, captures
 
-    return Part(match, (), part.opens, empty=True)
+    return Part(match, opens=part.opens, closes=part.closes, empty=True)
 
 
 class _Writing:

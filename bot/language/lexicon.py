@@ -1,4 +1,4 @@
-"""The word lists of `lexicon.toml`, turned round for looking up: word → what it does in a message."""
+"""The word lists of `packs/…/lexicon.toml`, turned round for looking up: word → what it does in a message."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def _state(meaning: str) -> tuple[State, str]:
 
 def read_lists(spell: Spelling = str) -> dict[str, Any]:
     """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
-    data = tomllib.loads((resources.files("bot.language") / "lexicon.toml").read_text("utf-8"))
+    data = tomllib.loads((resources.files("bot.language") / "packs" / "en" / "lexicon.toml").read_text("utf-8"))
     longer = data["abbreviations"]
     data["abbreviations"] = {spell(word): spell(longer[word]) for word in longer}
     return {

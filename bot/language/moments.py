@@ -84,9 +84,15 @@ class MomentReader:
         self.region = around.region
         self._text = texts_of(tokens)
         self._openers = _openers()
+        self._found: dict[int, tuple[Moment, int] | None] = {}
 
     def read(self, i: int) -> tuple[Moment, int] | None:
         """The expression of time that begins at token i, and where it ends; None where none begins."""
+        if i not in self._found:
+            self._found[i] = self._read(i)
+        return self._found[i]
+
+    def _read(self, i: int) -> tuple[Moment, int] | None:
         if self.tokens[i].kind == "number":
             return self._ago(i) or self._date(i) or self._clock(i)
         if self._text(i).removesuffix("'s") not in self._openers:

@@ -291,6 +291,9 @@ class Vocabulary:
 
     def _near(self, word: str) -> list[str]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
+        one = word.removesuffix("s")
+        if one != word and self.knows(one):
+            return [one]
         if not _misspelt(word, 4):
             return []
         once = {_once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}

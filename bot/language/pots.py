@@ -22,13 +22,9 @@ MOST_OTHER_WORDS = 5
 Filler = Callable[[Line, int, int], Iterator[tuple[object, int]]]
 
 
-def _said(line: Line, i: int) -> list[str]:
-    return [plain(token.text) for token in line.tokens[i : i + 8]]
-
-
 def _ends(concept: Concept, line: Line, i: int) -> int:
     """Where the longest phrase of a concept that begins at token i ends; i where none does."""
-    return i + next(concept.ends(_said(line, i), 0), 0)
+    return next(concept.ends(line.plain, i), i)
 
 
 def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:

@@ -36,7 +36,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     """The chunks of a line with each group of weights that belong together made one amount."""
     if all(c.kind != "amount" for c in chunks):
         return chunks
-    said = set(line.plain_words)
+    said = set(line.plain)
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
@@ -47,7 +47,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     for clause in _clauses(line, chunks):
         amounts = sum(c.kind == "amount" for c in clause)
         for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
-            clause = role(Said(line, line.plain_words, clause)) or clause
+            clause = role(Said(line, line.plain, clause)) or clause
         found.extend(clause)
     return found
 

@@ -13,6 +13,7 @@ from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
 from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
+from domain.reference.words import is_real_word
 
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
@@ -182,7 +183,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
 
 def _is_verb(message: Message, word: str) -> bool:
     """Whether an unknown word behind a food is most likely what happened to it ('beer accompanied supper')."""
-    return word.endswith(("ed", "ing")) and len(word) > 5 and not message.vocabulary.knows(word)
+    return word.endswith(("ed", "ing")) and is_real_word(word) and not message.vocabulary.knows(word)
 
 
 def _is_known(message: Message, word: str) -> bool:
