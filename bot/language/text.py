@@ -160,7 +160,8 @@ def singular(word: str) -> str:
         return word[:-2]
     if len(word) > 4 and word.endswith("ves"):
         return _VES.get(word, word[:-1])
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
+    # 'kiwis' and 'rotis', and not 'this'.
+    if len(word) > (4 if word.endswith("is") else 3) and word.endswith("s") and not word.endswith(("ss", "us")):
         return word[:-1]
     return word
 
