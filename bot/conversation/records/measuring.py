@@ -17,6 +17,9 @@ from domain.weighins import Evidence
 MOST_COUNTED = 12
 """Largest bare number before a countable food that is a count; above it, beside other foods, it is grams."""
 
+VESSELS = frozenset({"glass", "mug", "bowl"})
+"""What is filled differently by everybody: a usual size is offered and never taken unasked."""
+
 
 @dataclass(frozen=True, slots=True)
 class Measured:
@@ -221,6 +224,10 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
             return Measured(amount.value * one, Evidence.DENSITY, "by volume, not weighed")
     if amount.kind == "measure":
         piece = known.piece(entry, row, amount.unit)
+        if piece is not None and amount.unit.split()[-1] in VESSELS:
+            usual = mass(amount.value * piece)
+            choices = (Choice(f"a usual one, {usual.text}", replace(item, amount=usual)),)
+            return Ask(About.AMOUNT, f"{amount.text} of {entry.food.name}: how many grams was it?", item, choices)
         if piece is not None:
             return Measured(
                 amount.value * piece,
