@@ -22,7 +22,7 @@ from telegram.ext import Application, ApplicationBuilder, ContextTypes, MessageH
 from bench.table import Table
 from bench.wire import SETTINGS, TOKEN, Request, Wire, WiredClient
 from bot.app import Tarebook, open_tarebook
-from bot.channels.telegram import CHANNEL, sending, serving
+from bot.channels.telegram import CHANNEL, rate_limits, serving
 from bot.store.delivery import inbox, outbox
 from bot.store.statements import Form
 
@@ -162,7 +162,7 @@ async def running(tarebook: Tarebook, wire: Wire) -> AsyncIterator[None]:
     stop = asyncio.Event()
     with (
         patch.object(serving, "Client", lambda _: WiredClient(wire)),
-        patch.object(sending, "OVERALL_A_SECOND", 1_000_000),
+        patch.object(rate_limits, "OVERALL_A_SECOND", 1_000_000),
     ):
         service = serving.Service(tarebook, SETTINGS, serving.Serving(), stop)
     task = asyncio.create_task(serving.serve(service))

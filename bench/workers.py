@@ -20,7 +20,7 @@ from bench.wire import ME, SETTINGS, update
 from bot.access import Policy
 from bot.app import open_tarebook
 from bot.channels.telegram import CHANNEL
-from bot.channels.telegram.intake import Reader, keep, take_turn
+from bot.channels.telegram.intake import ReadAndTake, Reader, keep, take_turn
 from bot.channels.telegram.reading import Me
 from bot.store import schema
 from bot.store.delivery import inbox
@@ -60,7 +60,8 @@ def _messages(url: str, count: int) -> float:
     with open_tarebook(url) as tarebook:
         texts = [(who, text) for text in (*OPENING, *MESSAGES) for who in range(1, PEOPLE + 1)]
         keep(tarebook, SETTINGS.bot_id, [json.dumps(update(n, *said)) for n, said in enumerate(texts, 1)], _now())
-        while take_turn(tarebook, _READER, PEOPLE).read:
+        take = ReadAndTake(_READER, PEOPLE)
+        while take_turn(tarebook, take).read:
             pass
         tarebook.catch_up(CHANNEL)
     environment = os.environ | {"TAREBOOK_DATABASE": url}
@@ -98,14 +99,15 @@ def work(number: int, count: int) -> None:
     with open_tarebook(os.environ["TAREBOOK_DATABASE"]) as tarebook:
         with tarebook.transaction() as conn:
             inbox.count(conn, CHANNEL)
+        one, many = ReadAndTake(_READER, 1), ReadAndTake(_READER, 20)
         print("ready", flush=True)
         sys.stdin.readline()
         for n in range(number, WEIGH_INS, count):
             body = json.dumps(update(FIRST_UPDATE + n, 1 + n % PEOPLE, MESSAGES[n // PEOPLE % len(MESSAGES)]))
             keep(tarebook, SETTINGS.bot_id, [body], _now())
-            take_turn(tarebook, _READER, 1)
+            take_turn(tarebook, one)
         while True:
-            take_turn(tarebook, _READER, 20)
+            take_turn(tarebook, many)
             with tarebook.transaction() as conn:
                 if not inbox.count(conn, CHANNEL):
                     return

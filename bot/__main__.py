@@ -11,11 +11,15 @@ from pathlib import Path
 
 from bot import __version__, commands
 from bot.settings import SettingsError
-from bot.store.errors import StoreError
+from bot.store.errors import StoreError, StoreGone
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs one command. Returns the exit status: 0, 1 when something is wrong, 2 when it could not be opened."""
+    """Runs one command. Returns the exit status.
+
+    It is 0, 1 when something is wrong, 2 when something could not be opened, and 3 when the database's file is gone:
+    then the program should not be restarted on a new one.
+    """
     given = parser().parse_args(arguments)
     logging.basicConfig(format="%(levelname)s: %(message)s")
     try:
@@ -34,6 +38,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return _replay(given.files, given.accept)
             case _:
                 return commands.run(given, os.environ, print)
+    except StoreGone as error:
+        print(error, file=sys.stderr)
+        return 3
     except (StoreError, SettingsError) as error:
         print(error, file=sys.stderr)
         return 2
@@ -123,11 +130,11 @@ def _serve(given: argparse.Namespace) -> int:
     from bot.app import open_tarebook
     from bot.channels.telegram import serving
     from bot.settings import Settings, TelegramSettings
-    from bot.store.engine import library_warning
+    from bot.store.engine import operator_warnings
 
     settings, telegram = Settings.read(os.environ), TelegramSettings.read(os.environ)
     logs.set_up(settings.log_level, [telegram.token, telegram.webhook_secret or "", *settings.database_secrets])
-    if (warning := library_warning(settings.database)) is not None:
+    for warning in operator_warnings(settings.database):
         logging.getLogger(__name__).warning(warning)
     with open_tarebook(settings.database) as tarebook:
         serving.run(tarebook, telegram, serving.Serving(given.webhook, given.listen, given.port, given.monitor))

@@ -39,7 +39,8 @@ class Policy:
 class Speaker:
     """Somebody who has sent a message: under which key, what they call themselves, and the invitation's code if any.
 
-    `group` is the place of the group they spoke in, None in a chat of their own.
+    `group` is the place of the group they spoke in, None in a chat of their own; `language` the tag of
+    their client's language.
     """
 
     channel: str
@@ -47,6 +48,7 @@ class Speaker:
     name: str
     code: str | None = None
     group: str | None = None
+    language: str = ""
 
 
 def refusal(conn: Connection, policy: Policy, speaker: Speaker, now: datetime) -> str | None:
@@ -100,7 +102,7 @@ def _refusal(conn: Connection, policy: Policy, speaker: Speaker, now: datetime, 
             return BY_INVITATION
         if not invites.lets_in(conn, speaker.code, now):
             return BAD_INVITATION
-    welcome(conn, speaker.channel, speaker.key, speaker.name[:_NAME_LENGTH] or speaker.key, now)
+    welcome(conn, speaker.channel, speaker.key, speaker.name[:_NAME_LENGTH] or speaker.key, now, speaker.language)
     if speaker.group is not None:
         # Telegram lets nobody be written to who has not opened a chat of their own.
         people.set_blocked(conn, speaker.channel, speaker.key, now)

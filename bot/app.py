@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import logging
+import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from math import inf
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
@@ -41,12 +43,25 @@ APOLOGY = (
     "Please say it again in other words."
 )
 
+ALONE_TAKES = 10
+"""How much more of a budget of time rows get that are handled one by one: each waits for its own commit."""
+
 _MANY = 10_000
 
 Step = Callable[[Connection], object]
 """What a caller does in the transaction in which rows are handled."""
-Take = Callable[[Connection], Sequence[InboxRow]]
-"""Which rows are handled, oldest first; it may store them in the same transaction."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Rows to be handled; `claimed` says that no other transaction can have them, and that this one locks no others."""
+
+    rows: Sequence[InboxRow]
+    claimed: bool = False
+
+
+Take = Callable[[Connection], Taken]
+"""Which rows are handled; it may store them in the same transaction."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +82,15 @@ def no_step(_conn: Connection) -> None:
 
 def oldest(channel: str, at_most: int = _MANY) -> Take:
     """The oldest waiting row of each person in the channel, of at most so many people."""
-    return lambda conn: inbox.waiting(conn, channel, at_most)
+    return lambda conn: Taken(inbox.waiting(conn, channel, at_most))
 
 
 def arriving(new: NewRow) -> Take:
     """A new row; no row when it was stored before, or has to wait behind another row of the person's."""
 
-    def take(conn: Connection) -> list[InboxRow]:
+    def take(conn: Connection) -> Taken:
         row = inbox.receive_and_claim(conn, new)
-        return [] if row is None else [row]
+        return Taken([] if row is None else [row], claimed=True)
 
     return take
 
@@ -101,7 +116,7 @@ class Tarebook:
         with self.transaction() as conn:
             return inbox.receive(conn, new)
 
-    def handle(self, take: Take, after: Step = no_step, *, shown: bool = False) -> list[Handled]:
+    def handle(self, take: Take, after: Step = no_step, *, shown: bool = False, budget_s: float = inf) -> list[Handled]:
         """Handles rows: for each, its records, its replies and 'done' are committed together or not at all.
 
         All rows that `take` gives are handled in one transaction with `take` and `after`, so that they share one
@@ -110,15 +125,22 @@ class Tarebook:
         person's kitchen does not wait for another's. A row that has broken TRIES times is set aside, and its answer is
         an apology.
 
+        After `budget_s` seconds no further row is begun; those that are left go on waiting.
+
         Replies wait in the outbox; with `shown` the caller shows them itself, and they count as sent. Exceptions of
         `take` and `after` are the caller's. Raises StoreUnavailable, without counting that as a failure, when the
         database can't be used.
         """
+        began = time.monotonic()
         try:
             with self.transaction() as conn:
-                together, alone = self._split(conn, take(conn))
-                handled = [Handled(row, self._turn(conn, row, shown)) for row in together]
-                inbox.done(conn, *(row.id for row in together))
+                together, alone = self._split(take(conn))
+                handled = [
+                    Handled(row, self._turn(conn, row, shown))
+                    for number, row in enumerate(together)
+                    if number == 0 or time.monotonic() - began < budget_s
+                ]
+                inbox.done(conn, *(each.row.id for each in handled))
                 if not alone:
                     after(conn)
         except StoreUnavailable:
@@ -126,14 +148,16 @@ class Tarebook:
         except Exception:
             logger.info("rows are handled one by one, since they could not be handled together")
             with self.transaction() as conn:
-                handled, alone = [], take(conn)
+                handled, alone = [], take(conn).rows
             if not alone:
                 with self.transaction() as conn:
                     after(conn)
         for each in handled:
             self._vacuum_after(each.turn)
         if alone:
-            handled += [Handled(row, self._handle_alone(row, shown)) for row in alone]
+            for row in alone:
+                if not handled or time.monotonic() - began < ALONE_TAKES * budget_s:
+                    handled.append(Handled(row, self._handle_alone(row, shown)))
             with self.transaction() as conn:
                 after(conn)
         return handled
@@ -223,7 +247,7 @@ class Tarebook:
             new = NewRow(channel, f"import:{at.isoformat()}", key, NoWords(answer=""), None, at)
             row_id = inbox.receive(conn, new)
             if row_id is None:
-                raise StoreUnavailable("Another import began at this very moment.")
+                raise StoreUnavailable("another import began at this very moment")
             inbox.done(conn, row_id)
             people.hold_kitchen(conn, person)
             added = importing.unpack(content, Books(conn=conn, person=person, inbound_id=row_id, at=at))
@@ -257,15 +281,12 @@ class Tarebook:
         except SQLAlchemyError as error:
             raise store_error(error) from error
 
-    def _split(self, conn: Connection, rows: Sequence[InboxRow]) -> tuple[Sequence[InboxRow], Sequence[InboxRow]]:
+    def _split(self, taken: Taken) -> tuple[Sequence[InboxRow], Sequence[InboxRow]]:
         """(the rows to handle in this transaction, those to handle each in one of its own)."""
-        if not self.store.shared:
-            # A row that has broken before must not break others again.
-            return [row for row in rows if not row.tries], [row for row in rows if row.tries]
-        if len(rows) != 1 or rows[0].tries:
-            return [], rows
-        claimed = inbox.claim(conn, rows[0].id)
-        return [] if claimed is None else [claimed], []
+        if self.store.shared and not taken.claimed:
+            return [], taken.rows
+        # A row that has broken before must not break others again.
+        return [row for row in taken.rows if not row.tries], [row for row in taken.rows if row.tries]
 
     def _turn(self, conn: Connection, row: InboxRow, shown: bool) -> Turn:
         return handling.handled(conn, row, shown, self.link_prefixes.get(row.channel, ""))

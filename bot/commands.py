@@ -115,17 +115,17 @@ def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
 def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
     from bot.store.maintenance import backups
 
-    backups.restore(url, given.file, replace=given.replace)
+    backups.restore(url, given.file, datetime.now(UTC), replace=given.replace)
     said = {"file": str(given.file), "restored": True}
     say(json.dumps(said) if given.json else f"The database is as it was in {given.file}.")
     return 0
 
 
 def _check(given: argparse.Namespace, url: str, say: Say) -> int:
-    from bot.store.engine import library_warning
+    from bot.store.engine import operator_warnings
     from bot.store.maintenance import integrity
 
-    if (warning := library_warning(url)) is not None:
+    for warning in operator_warnings(url):
         logger.warning(warning)
     with _open(url) as tarebook, tarebook.transaction() as conn:
         problems = integrity.problems(conn, datetime.now(UTC))

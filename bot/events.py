@@ -59,6 +59,19 @@ class WeighInChanged(WeighInEvent, tag="weigh_in_changed", frozen=True):
     was: int
 
 
+class WeighInOpen(Event, tag="weigh_in_open", frozen=True):
+    """A weigh-in that stands with its weight while its figures wait for an answer; `food` is the person's word."""
+
+    id: int
+    who: str
+    food: str
+    as_weighed_g: float
+    day: date
+    meal: str | None
+    kcal_low: float | None
+    kcal_high: float | None
+
+
 class WeighInRemoved(Event, tag="weigh_in_removed", frozen=True):
     """A weigh-in that no longer stands."""
 
@@ -283,7 +296,7 @@ class DigestShown(Event, tag="digest", frozen=True):
 
 
 class QuestionAsked(Event, tag="question", frozen=True):
-    """A question that waits for an answer; nothing was recorded for this part."""
+    """A question that waits for an answer; nothing, or an open weigh-in, was recorded for this part."""
 
     about: About
     choices: tuple[str, ...]

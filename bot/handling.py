@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from typing import assert_never
 from zoneinfo import ZoneInfo
@@ -12,7 +11,18 @@ from sqlalchemy import Connection
 from bot.conversation.kitchen import rooms
 from bot.conversation.respond import respond
 from bot.kinds import QuestionState
-from bot.messages import Errand, Group, Incoming, Letter, Reply, Turn
+from bot.messages import (
+    Edited,
+    Group,
+    Incoming,
+    Notification,
+    Pressed,
+    Reply,
+    Requested,
+    RequestTo,
+    Said,
+    Turn,
+)
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import kitchens, people, questions
 from bot.store.books import Books
@@ -25,9 +35,25 @@ DEFAULT_REGION = Region.US
 DEFAULT_ZONE = ZoneInfo("UTC")
 
 
-def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime) -> Person:
-    """A new person with the default settings, whose scheduled notifications begin after the moment `at`."""
-    person = people.add(conn, channel, key, name, DEFAULT_REGION, DEFAULT_ZONE)
+def region_of(locale: str) -> Region:
+    """Whose measures a locale (`en_GB.UTF-8`) or a language tag (`en-GB`) points to.
+
+    English without a country, and no language at all, give the default; every other language is metric.
+    """
+    tag = locale.split(".")[0].split("@")[0].replace("_", "-")
+    language, _, country = tag.partition("-")
+    regions = {"US": Region.US, "GB": Region.UK}
+    if country:
+        return regions.get(country.rpartition("-")[2].upper(), Region.METRIC)
+    return DEFAULT_REGION if language.lower() in ("", "en", "c", "posix") else Region.METRIC
+
+
+def welcome(conn: Connection, channel: str, key: str, name: str, at: datetime, language: str = "") -> Person:
+    """A new person with the default settings, whose scheduled notifications begin after the moment `at`.
+
+    `language` is their client's language tag, which the default region follows.
+    """
+    person = people.add(conn, channel, key, name, region_of(language), DEFAULT_ZONE)
     arrange_for(conn, person.id, at)
     return person
 
@@ -80,30 +106,30 @@ def _turn(conn: Connection, row: InboxRow, person: Person, link_prefix: str) -> 
         case Erased():
             return Turn(())
         case Request():
-            incoming = Incoming("errand", errand=content.what)
+            incoming: Incoming = Requested(content.what)
         case Press():
-            incoming = Incoming("press", question_ref=content.ref, choice=content.choice)
+            incoming = Pressed(content.ref, content.choice)
         case Edit():
             first = inbox.find_message(conn, row.channel, row.person_key, content.edits)
-            incoming = Incoming("edit", content.text, edits_inbound=first.id if first else None)
+            incoming = Edited(content.text, first.id if first else None)
             # "this morning" in a corrected message still means the morning of the day on which it was sent.
             at = first.said_at if first else at
         case Say():
-            incoming = Incoming("say", content.text, welcomes=content.welcomes, invite=content.invite, door=link_prefix)
+            incoming = Said(content.text, content.welcomes, content.invite, link_prefix)
         case _:
             assert_never(content)
     books = Books(conn=conn, person=person, inbound_id=row.id, at=at, refers_to=_referred(conn, row, person))
     if isinstance(content, Press) and content.message is not None:
         _mark_pressed(books, row, content, content.message)
     if content.shared and content.place is not None:
-        return _shared_turn(books, replace(incoming, group=Group(row.channel, content.place)))
+        return _shared_turn(books, incoming, Group(row.channel, content.place))
     return respond(books, incoming)
 
 
-def _shared_turn(books: Books, incoming: Incoming) -> Turn:
+def _shared_turn(books: Books, incoming: Incoming, group: Group) -> Turn:
     """The turn, unless it would show a group something of the person's own."""
     with books.conn.begin_nested() as savepoint:
-        turn = respond(books, incoming)
+        turn = respond(books, incoming, group)
         if rooms.may_be_shown(turn):
             return turn
         savepoint.rollback()
@@ -174,15 +200,15 @@ def _say_farewell(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> N
 
 def _pass_on(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
     """Puts notifications to others into the outbox, and requests into the inbox of those whom they concern."""
-    for notice in turn.notices:
-        outbox.put(conn, notice.to.channel, notice.to.place, notice.reply.text, kind="letter")
-    everything: tuple[Letter | Errand, ...] = (*turn.letters, *turn.errands)
+    for each in turn.group_notifications:
+        outbox.put(conn, each.to.channel, each.to.place, each.reply.text, inbound_id=row.id, kind="letter")
+    everything: tuple[Notification | RequestTo, ...] = (*turn.notifications, *turn.requests)
     for number, item in enumerate(everything):
         found = people.reached(conn, item.to, row.channel)
         if found is None:
             continue
         channel, key = found
-        if isinstance(item, Letter):
+        if isinstance(item, Notification):
             outbox.put(
                 conn,
                 channel,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from bot.events import Event
 
@@ -17,28 +16,43 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
-class Incoming:
-    """One thing a person did: said something, edited what they had said, or pressed a choice."""
+class Said:
+    """A message in words."""
 
-    kind: Literal["say", "edit", "press", "errand"]
-    """An errand is what another's message wants done in this person's books."""
-    text: str = ""
-    edits_inbound: int | None = None
-    """For an edit: the inbox row of the message as it was first sent."""
-    question_ref: str | None = None
-    """For a press: the unguessable reference of the question that was shown."""
-    choice: int | None = None
-    """For a press: which choice, counted from 0."""
+    text: str
     welcomes: bool = False
-    """Whether it comes by a door that asks newcomers what they want set."""
-    errand: str = ""
-    """For an errand: what it means, encoded."""
+    """Whether newcomers are asked there for their settings."""
     invite: int | None = None
-    """The id of the invitation whose code came with it, 0 for a code that was no good."""
-    door: str = ""
-    """What stands before a code to make a link that leads in here; empty where the channel has no links."""
-    group: Group | None = None
-    """Where others read along, when it was done there."""
+    """The id of the invitation whose code came with it; 0 for a code that is not valid."""
+    link_prefix: str = ""
+    """What precedes a code to make a link into the bot; empty where the channel has no links."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """The new words of an earlier message; `first` is the inbox row as it was first sent, None when there is none."""
+
+    text: str
+    first: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """A choice (counted from 0) of the question with that unguessable reference."""
+
+    question_ref: str
+    choice: int
+
+
+@dataclass(frozen=True, slots=True)
+class Requested:
+    """What another person's message wants done in this person's books: a meaning, encoded."""
+
+    what: str
+
+
+Incoming = Said | Edited | Pressed | Requested
+"""What a turn begins with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,38 +69,37 @@ class Reply:
 
 
 @dataclass(frozen=True, slots=True)
-class Letter:
-    """What somebody else is told because of a message: a person by id."""
+class Notification:
+    """What a person (by id) is told although they have not asked for it."""
 
     to: int
     reply: Reply
 
 
 @dataclass(frozen=True, slots=True)
-class Notice:
-    """What a group is told because of a message that was said elsewhere."""
+class GroupNotification:
+    """What a group is told because of a message that was sent elsewhere."""
 
     to: Group
     reply: Reply
 
 
 @dataclass(frozen=True, slots=True)
-class Errand:
-    """What is to be done in another person's books because of a message, in a turn of their own."""
+class RequestTo:
+    """What is to be done in another person's books because of a message, in a turn of their own: a meaning, encoded."""
 
     to: int
     what: str
-    """What it means, encoded."""
 
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """All that one incoming message brought about: replies in order, what was recorded, what goes to others."""
+    """All that one message brought about: replies in order, what was recorded, what goes to others."""
 
     replies: tuple[Reply, ...]
     events: tuple[Event, ...] = ()
-    letters: tuple[Letter, ...] = ()
-    errands: tuple[Errand, ...] = ()
-    notices: tuple[Notice, ...] = ()
+    notifications: tuple[Notification, ...] = ()
+    group_notifications: tuple[GroupNotification, ...] = ()
+    requests: tuple[RequestTo, ...] = ()
     farewell: bool = False
-    """Whether the person is gone, so that nothing of this is kept either."""
+    """Whether the person was erased, so that nothing of this is kept either."""

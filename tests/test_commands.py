@@ -8,12 +8,14 @@ import shutil
 import sqlite3
 import threading
 from contextlib import closing
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from bot.__main__ import main
 from bot.app import open_tarebook
+from bot.store.delivery import lease
 from bot.store.errors import StoreError
 from bot.store.maintenance import backups
 from tests.talk import Talk
@@ -121,6 +123,21 @@ def test_what_is_no_backup_of_this_program_is_not_put_back(
     assert len(found(capsys, "people")) == 2
 
 
+def test_nothing_is_put_back_under_a_running_bot(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    copy = path.with_name("copy.db")
+    said(capsys, "backup", str(copy))
+    with open_tarebook(f"sqlite:///{path}") as tarebook:
+        Talk(tarebook).say("180 g cooked rice", who="ana")
+        with tarebook.transaction() as conn:
+            now = datetime.now(UTC)
+            assert lease.take(conn, "telegram", "a bot", now, now + timedelta(seconds=20))
+        assert "still serves" in said(capsys, "restore", str(copy), "--replace", status=2)
+        with tarebook.transaction() as conn:
+            lease.release(conn, "telegram", "a bot")
+    assert len(found(capsys, "people")) == 3
+    assert found(capsys, "restore", str(copy), "--replace")["restored"]
+
+
 def test_a_damaged_backup_is_not_put_back(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     copy = path.with_name("copy.db")
     said(capsys, "backup", str(copy))
@@ -215,8 +232,8 @@ def test_a_server_is_copied_by_its_own_program(
     with open_tarebook(server_database) as tarebook:
         Talk(tarebook).say("180 g cooked rice", who="joao")
     with pytest.raises(StoreError, match="--replace"):
-        backups.restore(server_database, tmp_path / "copy")
-    backups.restore(server_database, tmp_path / "copy", replace=True)
+        backups.restore(server_database, tmp_path / "copy", datetime.now(UTC))
+    backups.restore(server_database, tmp_path / "copy", datetime.now(UTC), replace=True)
     with open_tarebook(server_database) as tarebook:
         assert tarebook.person("converse", "mira") is not None
         assert tarebook.person("converse", "joao") is None

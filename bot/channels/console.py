@@ -8,11 +8,11 @@ import sys
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
-from itertools import chain
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
+from bot.handling import region_of
 from bot.store.delivery.inbox import NewRow, Say
 from bot.store.delivery.outbox import OutboxRow
 from bot.store.errors import StoreError
@@ -25,9 +25,6 @@ WELCOME = """\
 This is Tarebook. Put your food on the scale and say what it shows: 180 g cooked rice. Say help for more.
 Tarebook adds up; it gives no medical advice. With a pregnancy, an eating disorder, insulin, or under 18, \
 what and how much you eat belongs with a clinician."""
-
-REGION_QUESTION = "This is Tarebook. First: whose cups and pints do you measure with?"
-REGIONS = (Region.US, Region.UK, Region.METRIC)
 
 Ask = Callable[[str], str]
 """Shows a prompt and returns one line; EOFError or KeyboardInterrupt when the person leaves."""
@@ -45,40 +42,38 @@ def run(tarebook: Tarebook, data_dir: Path) -> None:
         ask, show, forget = _read_plainly, _show_plainly, _nothing
     try:
         person = tarebook.person(CHANNEL, PERSON_KEY)
-        if not sys.stdin.isatty():
-            # Nobody can be asked or reminded through a pipe.
-            if person is None:
-                show(WELCOME, ())
-                tarebook.set_up(CHANNEL, PERSON_KEY, Region.US, machine_zone(os.environ))
-            talk(tarebook, data_dir, ask, show, forget)
-            return
-        first: tuple[str, ...] = ()
         if person is None:
-            tarebook.set_up(CHANNEL, PERSON_KEY, _ask_region(ask, show), machine_zone(os.environ))
-            first = ("/start",)
-        talk(tarebook, data_dir, _reminding(tarebook, data_dir, ask, show), show, forget, first)
+            show(WELCOME, ())
+            tarebook.set_up(CHANNEL, PERSON_KEY, machine_region(os.environ), machine_zone(os.environ))
+        if sys.stdin.isatty():
+            # Nobody can be reminded through a pipe.
+            ask = _reminding(tarebook, data_dir, ask, show)
+        talk(tarebook, data_dir, ask, show, forget)
     except (EOFError, KeyboardInterrupt):
         return
 
 
-def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forget, first: Sequence[str] = ()) -> None:
-    """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves.
-
-    What is `first` is answered as if the person had typed it.
-    """
+def talk(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show, forget: Forget) -> None:
+    """Shows what an earlier run left unanswered, then answers messages; EOFError when the person leaves."""
     tarebook.catch_up(CHANNEL)
     tarebook.apply_retention(datetime.now(UTC))
     _show_unsent(tarebook, data_dir, show)
     run_key = secrets.token_hex(8)
-    for number, text in enumerate(chain(first, _messages(ask))):
+    for number, text in enumerate(_messages(ask)):
         try:
-            said = Say(text=text, welcomes=True)
+            said = Say(text=text, welcomes=sys.stdin.isatty())
             tarebook.receive(NewRow(CHANNEL, f"{run_key}:{number}", PERSON_KEY, said, None, datetime.now(UTC)))
             if any(turn.farewell for turn in tarebook.catch_up(CHANNEL)):
                 forget()
             _show_unsent(tarebook, data_dir, show)
         except StoreError as error:
             show(str(error), ())
+
+
+def machine_region(environment: Mapping[str, str]) -> Region:
+    """The region of the machine's locale (POSIX: `LC_ALL`, `LC_MEASUREMENT`, `LANG`); the default where it has none."""
+    names = (environment.get(name, "") for name in ("LC_ALL", "LC_MEASUREMENT", "LANG"))
+    return region_of(next(filter(None, names), ""))
 
 
 def machine_zone(
@@ -119,15 +114,6 @@ def _messages(ask: Ask) -> Iterator[str]:
             yield text
 
 
-def _ask_region(ask: Ask, show: Show) -> Region:
-    while True:
-        show(REGION_QUESTION, [region.value for region in REGIONS])
-        answer = ask("> ").strip().casefold()
-        for number, region in enumerate(REGIONS, start=1):
-            if answer in (str(number), region.value.casefold()):
-                return region
-
-
 def _reminding(tarebook: Tarebook, data_dir: Path, ask: Ask, show: Show) -> Ask:
     """Shows scheduled notifications that are due before it asks for a message."""
 
@@ -158,7 +144,7 @@ def _saved(tarebook: Tarebook, row: OutboxRow, folder: Path) -> str:
     file = tarebook.file_of(row)
     path = folder / file.name
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         path.touch(mode=0o600)
         path.write_bytes(file.content)
     except OSError as error:
@@ -189,7 +175,7 @@ def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
     from rich.console import Console
     from rich.text import Text
 
-    data_dir.mkdir(parents=True, exist_ok=True)
+    data_dir.mkdir(parents=True, exist_ok=True, mode=0o700)
     history = data_dir / "history"
     history.touch(mode=0o600)
     session: PromptSession[str] = PromptSession(history=FileHistory(str(history)))

@@ -5,10 +5,10 @@ from __future__ import annotations
 import secrets
 from datetime import datetime, timedelta
 
-from bot.app import Tarebook, arriving, oldest
+from bot.app import Taken, Tarebook, arriving, oldest
 from bot.messages import Turn
 from bot.schedule import sweeping
-from bot.store.delivery.inbox import Content, Edit, InboxRow, NewRow, Press, Request, Say
+from bot.store.delivery.inbox import Content, Edit, NewRow, Press, Request, Say
 from bot.store.engine import Connection
 from bot.store.errors import StoreError
 
@@ -71,25 +71,25 @@ class Script:
         turn = next((each.turn for each in self._tarebook.handle(arriving(new), shown=True)), None)
         if turn is None:
             raise StoreError("The message is kept but could not be handled.")
-        came = [(who, turn), *self._letters(turn)]
-        while turn.errands:
+        came = [(who, turn), *self._notifications(turn)]
+        while turn.requests:
             done = self._tarebook.handle(self._requests, shown=True)
             if not done:
                 break
             for each in done:
                 if each.turn is not None:
-                    came += [(each.row.person_key, each.turn), *self._letters(each.turn)]
+                    came += [(each.row.person_key, each.turn), *self._notifications(each.turn)]
         for whose, told in came:
             self._note_questions(whose, told)
         return came
 
-    def _requests(self, conn: Connection) -> list[InboxRow]:
+    def _requests(self, conn: Connection) -> Taken:
         """The requests that wait, at most one for each person."""
-        return [row for row in oldest(self._channel)(conn) if isinstance(row.content, Request)]
+        return Taken([row for row in oldest(self._channel)(conn).rows if isinstance(row.content, Request)])
 
-    def _letters(self, turn: Turn) -> list[tuple[str, Turn]]:
-        found = ((self._tarebook.key_of(self._channel, letter.to), letter) for letter in turn.letters)
-        return [(key, Turn((letter.reply,))) for key, letter in found if key is not None]
+    def _notifications(self, turn: Turn) -> list[tuple[str, Turn]]:
+        found = ((self._tarebook.key_of(self._channel, each.to), each) for each in turn.notifications)
+        return [(key, Turn((each.reply,))) for key, each in found if key is not None]
 
     def _note_questions(self, who: str, turn: Turn) -> None:
         for reply in turn.replies:

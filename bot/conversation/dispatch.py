@@ -13,8 +13,10 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
+from bot.conversation.questions import answers
 from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
 from bot.conversation.settings import about_self, belongings, preferences, reminders, targets, words
+from bot.language import answer_meanings as am
 from bot.language import asked as a
 from bot.language import batch_meanings as b
 from bot.language import guided as g
@@ -129,7 +131,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.Listing():
             listings.listing(meaning, ex)
         case m.Help():
-            return welcome.helping(meaning, ex)
+            welcome.helping(meaning, ex)
         case m.Bare():
             return unrecorded.bare(meaning, ex)
         case m.Answer():
@@ -140,6 +142,12 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             unrecorded.chat(meaning, ex)
         case m.Unclear():
             unrecorded.unclear(meaning, ex)
+        case am.Choice():
+            return answers.chosen(meaning, ex)
+        case am.Filled():
+            return answers.filled(meaning, ex)
+        case am.WhichQuestion():
+            return answers.which(meaning, ex)
         case (
             k.WhoseKitchen()
             | k.InviteToKitchen()
@@ -248,8 +256,10 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
             what_if.per_100(meaning, ex)
         case a.Keeping():
             asked.keeping(meaning, ex)
-        case a.OpenQuestions() | a.Skip():
-            unrecorded.unasked_answer(m.Answer(text=""), ex)
+        case a.OpenQuestions():
+            answers.open_questions(meaning, ex)
+        case a.Skip():
+            answers.skip(meaning, ex)
         case _:
             assert_never(meaning)
     return None

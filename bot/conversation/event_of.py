@@ -12,6 +12,7 @@ from bot.events import (
     IngredientPart,
     SheetShown,
     WeighInChanged,
+    WeighInOpen,
     WeighInRecorded,
     WeighInRemoved,
 )
@@ -21,13 +22,17 @@ from domain.batches import Batch
 from domain.nutrients import Total
 
 
-def weigh_in(stored: StoredWeighIn, who: str) -> WeighInRecorded:
-    """A new weigh-in."""
+def weigh_in(stored: StoredWeighIn, who: str) -> WeighInRecorded | WeighInOpen:
+    """A new weigh-in, or an open one."""
+    if stored.weigh_in.open is not None:
+        return _opened(stored, who)
     return WeighInRecorded(**_fields(stored, who))
 
 
-def changed(stored: StoredWeighIn, who: str, was: int) -> WeighInChanged:
-    """A weigh-in that replaces number `was`."""
+def changed(stored: StoredWeighIn, who: str, was: int) -> WeighInChanged | WeighInOpen:
+    """A weigh-in that replaces number `was`, or an open one."""
+    if stored.weigh_in.open is not None:
+        return _opened(stored, who)
     return WeighInChanged(**_fields(stored, who), was=was)
 
 
@@ -52,6 +57,20 @@ def _fields(stored: StoredWeighIn, who: str) -> dict[str, Any]:
         "day": stored.day,
         "meal": stored.meal,
     }
+
+
+def _opened(stored: StoredWeighIn, who: str) -> WeighInOpen:
+    w = stored.weigh_in
+    return WeighInOpen(
+        id=stored.number,
+        who=who,
+        food=w.food,
+        as_weighed_g=w.as_weighed_g,
+        day=stored.day,
+        meal=stored.meal,
+        kcal_low=w.open.kcal_low if w.open else None,
+        kcal_high=w.open.kcal_high if w.open else None,
+    )
 
 
 def removed(stored: StoredWeighIn) -> WeighInRemoved:

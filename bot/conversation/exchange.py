@@ -11,7 +11,7 @@ from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Item, Meaning, When
-from bot.messages import Errand, Group, Letter, Notice, Reply
+from bot.messages import Group, GroupNotification, Notification, Reply, RequestTo
 from bot.reports.series import Picture
 from bot.store import questions, weighins
 from bot.store.books import Books
@@ -27,6 +27,7 @@ class Prompt:
     text: str
     choices: tuple[str, ...]
     ref: str
+    id: int
 
 
 class Exchange:
@@ -46,9 +47,9 @@ class Exchange:
         self.asked: list[StoredQuestion] = []
         self.changed_days: set[date] = set()
         """The days whose totals changed; the reply ends with them."""
-        self.letters: list[Letter] = []
-        self.errands: list[Errand] = []
-        self.notices: list[Notice] = []
+        self.notifications: list[Notification] = []
+        self.requests: list[RequestTo] = []
+        self.group_notifications: list[GroupNotification] = []
         self.picture: Picture | None = None
         """The picture that goes with the reply."""
         self.document: str | None = None
@@ -73,18 +74,22 @@ class Exchange:
 
     def tell(self, person_id: int, text: str) -> None:
         """Sends another person a message."""
-        self.letters.append(Letter(person_id, Reply(text)))
+        self.notifications.append(Notification(person_id, Reply(text)))
 
     def send(self, person_id: int, meaning: Meaning) -> None:
         """Has a meaning handled in another person's books, in a later turn of their own.
 
         That turn decides whether it is allowed.
         """
-        self.errands.append(Errand(person_id, encode_meaning(meaning)))
+        self.requests.append(RequestTo(person_id, encode_meaning(meaning)))
 
     def move_to(self, person: Person) -> None:
         """Continues in the kitchen that the person has moved to."""
         self.books = replace(self.books, person=person)
+        self.known = Known(self.books)
+
+    def forget_known(self) -> None:
+        """Has everything that is known of the person read anew, after a change to it."""
         self.known = Known(self.books)
 
     def refuse(self, refusal: Refuse) -> None:
@@ -96,9 +101,9 @@ class Exchange:
         """Stores a question. Pending items get their time now, so that a late answer does not move them."""
         pending, choices = ask.pending, ask.choices
         if isinstance(pending, Item):
-            pending = self._dated(pending)
+            pending = self.dated(pending)
             choices = tuple(
-                replace(c, meaning=self._dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
+                replace(c, meaning=self.dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
             )
         text = ask.text[:1].upper() + ask.text[1:]
         fixed = replace(ask, text=text, pending=pending, choices=choices)
@@ -106,7 +111,8 @@ class Exchange:
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
         self.note(QuestionAsked(about=ask.about, choices=tuple(words)))
 
-    def _dated(self, item: Item) -> Item:
+    def dated(self, item: Item) -> Item:
+        """The item with the time of this message, unless it has one."""
         if item.when.moment is not None or item.when.day is not None:
             return item
         now = self.books.local
@@ -122,4 +128,4 @@ class Exchange:
         text = first.text
         if more:
             text += f"\n({more} more {'question waits' if more == 1 else 'questions wait'} after this one.)"
-        return Prompt(text, first.choices, first.ref)
+        return Prompt(text, first.choices, first.ref, first.id)

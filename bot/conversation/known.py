@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from bot.kinds import Remembered
 from bot.store import facts
 from bot.store.belongings import Belongings, belongings
 from bot.store.books import Books
@@ -56,6 +57,10 @@ class Known:
     def memory(self) -> Mapping[tuple[str, str], str]:
         """The person's remembered answers, by what they are about and the word."""
         return self.own.memory
+
+    def remembered(self, what: Remembered, word: str) -> str | None:
+        """What the person answered for that word the last time, or None."""
+        return self.memory.get((what, word.casefold()))
 
     @cached_property
     def tares(self) -> dict[str, float]:

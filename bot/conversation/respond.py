@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import replace
+from datetime import timedelta
+from typing import assert_never
 
+from bot.conversation import welcome
 from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
@@ -11,17 +15,35 @@ from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
-from bot.conversation.questions import answers
-from bot.conversation.questions.stored import decode_meaning, drop_irrevocable, in_order, of_the_record
+from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
+from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import edits, own_words
-from bot.kinds import QuestionState, Why
-from bot.language.guided import NoteFrom, ReplyTo
+from bot.kinds import About, QuestionState, Why
+from bot.language.answer_meanings import Choice, Filled, WhichQuestion
+from bot.language.guided import NoteFrom, ReplyTo, WhoSees
 from bot.language.kitchen import Invited
-from bot.language.meanings import Answer, Bare, Change, Chatter, Delete, Meaning, NotMine, Unclear, Undo, Which
+from bot.language.meanings import (
+    Answer,
+    Bare,
+    Change,
+    Chatter,
+    Delete,
+    Help,
+    Listing,
+    Meaning,
+    NotMine,
+    OpenQuestions,
+    Privacy,
+    Sheet,
+    Trend,
+    Unclear,
+    Undo,
+    Which,
+)
 from bot.language.message import read
-from bot.language.surroundings import LastWeighIn, Surroundings, Waiting
+from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
-from bot.messages import Incoming, Reply, Turn
+from bot.messages import Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
 from bot.store import questions
 from bot.store.books import Books
@@ -30,57 +52,87 @@ from bot.store.questions import StoredQuestion
 LONGEST = 8_000
 """Longest message that is read, in characters; a day's food fits many times."""
 
+CLOSES_AFTER = timedelta(days=7)
+"""How long a question about the person's own record is shown; afterwards the weigh-in stands at its weight and range."""
+ASIDE = (Chatter, Help, Listing, OpenQuestions, Privacy, Sheet, Trend, WhoSees)
+"""Meanings after which the question shown last may still be answered in bare words: they are about no food."""
+ANSWERS = (Choice, Filled, WhichQuestion)
 WORDS = (Answer, Chatter, NotMine, Unclear)
 """Meanings without anything to record; as a reply to a coach's note they are for the coach."""
 
 
-def respond(books: Books, incoming: Incoming) -> Turn:
+def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Turn:
     """Handles a message. When this returns, records and questions are in the store and the replies in the turn.
 
+    `group` is where others read along, when it was sent there.
     Runs inside the caller's transaction; raises only what the store raises.
     """
-    ex = Exchange(books, incoming.group, incoming.welcomes, incoming.door)
+    ex = Exchange(books, group)
     outsider = rooms.outsider(ex)
     if outsider is not None:
         return Turn((Reply(outsider),))
-    if incoming.kind == "press":
-        _pressed(incoming, ex)
-        waiting = _waiting(ex)
-    elif incoming.invite is not None and incoming.kind == "say":
-        handle(Invited(invite=incoming.invite), ex)
-        waiting = []
-    elif incoming.kind == "errand":
-        handle(decode_meaning(incoming.errand), ex)
-        waiting = []
-    else:
-        waiting = _waiting(ex) if ex.known.own.waiting else []
-        answered = _said(incoming, waiting, ex)
-        waiting = [q for q in _waiting(ex) if q.id not in {a.id for a in ex.asked}] if answered else []
-    turn = _turn(ex, waiting)
-    if incoming.kind == "errand" and not ex.lines and not ex.asked:
+    before = _waiting(ex) if ex.known.own.waiting else []
+    quiet = False
+    match incoming:
+        case Pressed():
+            _pressed(incoming, ex)
+        case Requested():
+            handle(decode_meaning(incoming.what), ex)
+        case Said() | Edited():
+            if isinstance(incoming, Said):
+                ex.welcomes, ex.link_prefix = incoming.welcomes, incoming.link_prefix
+            if isinstance(incoming, Said) and incoming.invite is not None:
+                handle(Invited(invite=incoming.invite), ex)
+            else:
+                quiet = _said(incoming, before, ex)
+                welcome.offer_settings(ex)
+        case _:
+            assert_never(incoming)
+    prompt = ex.prompt() or (None if ex.undisturbed else _next(before, ex))
+    if not (quiet and prompt is None) and (before or ex.asked) and not ex.farewell:
+        questions.shown(ex.books, None if prompt is None else prompt.id)
+    turn = _turn(ex, prompt)
+    if isinstance(incoming, Requested) and not ex.lines and not ex.asked:
         turn = replace(turn, replies=())
     announcements.announce(ex)
     return replace(
         turn,
-        letters=(*turn.letters, *ex.letters),
-        errands=tuple(ex.errands),
-        notices=tuple(ex.notices),
+        notifications=(*turn.notifications, *ex.notifications),
+        requests=tuple(ex.requests),
+        group_notifications=tuple(ex.group_notifications),
         farewell=ex.farewell,
     )
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
-    """The waiting questions that may be answered here."""
-    return [question for question in questions.waiting(ex.books) if rooms.asked_here(question, ex)]
+    """The questions that may be answered here, also those that were skipped; what has waited too long is skipped."""
+    questions.lapse(ex.books, ex.books.at - CLOSES_AFTER)
+    return [question for question in questions.answerable(ex.books) if rooms.asked_here(question, ex)]
 
 
-def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
+def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
+    """After an answer the next question about the same message; None when nothing was answered, or none is left."""
+    if not before:
+        return None
+    now = of_the_record(in_order([q for q in _waiting(ex) if not q.skipped]))
+    left = {question.id for question in now}
+    settled = [question for question in before if question.id not in left and not question.skipped]
+    answered = [q for q in settled if q.about is not About.WHICH_QUESTION and questions.was_answered(ex.books, q.id)]
+    if not answered:
+        return None
+    messages = {question.inbound_id for question in answered}
+    following = next((question for question in now if question.inbound_id in messages), None)
+    if following is None:
+        return None
+    return Prompt(f"Still open: {following.text}", following.choices, following.ref, following.id)
+
+
+def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     tail = sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
-    prompt = ex.prompt() or (None if ex.undisturbed else _still_waiting(of_the_record(waiting)))
-    told_by_letter = rooms.receipt_in_private(receipt, ex)
-    lines = rooms.lines_for_all(ex) if told_by_letter else receipt
+    told_in_private = rooms.receipt_in_private(receipt, ex)
+    lines = rooms.lines_for_all(ex) if told_in_private else receipt
     text = "\n".join([*lines, *([prompt.text] if prompt else [])])
     reply = Reply(
         text if text.strip() else "Nothing was recorded.",
@@ -89,18 +141,11 @@ def _turn(ex: Exchange, waiting: list[StoredQuestion]) -> Turn:
         picture=None if ex.picture is None else series.encode(ex.picture),
         document=ex.document,
     )
-    return Turn((reply,), tuple(ex.events), letters=told_by_letter)
+    return Turn((reply,), tuple(ex.events), notifications=told_in_private)
 
 
-def _still_waiting(waiting: list[StoredQuestion]) -> Prompt | None:
-    if not waiting:
-        return None
-    following = in_order(waiting)[0]
-    return Prompt(f"Still waiting: {following.text}", following.choices, following.ref)
-
-
-def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bool:
-    """Handles a text. Returns whether it answered a waiting question."""
+def _said(incoming: Said | Edited, waiting: list[StoredQuestion], ex: Exchange) -> bool:
+    """Handles a text. Returns whether the question shown last, if it still waits, may be answered by the next one."""
     if len(incoming.text) > LONGEST:
         ex.refuse(
             Refuse(
@@ -110,32 +155,34 @@ def _said(incoming: Incoming, waiting: list[StoredQuestion], ex: Exchange) -> bo
             )
         )
         return False
-    around = surroundings(ex, waiting)
-    message = read(incoming.text, around)
-    told = meanings_of(message)
+    edited = isinstance(incoming, Edited) and incoming.first is not None
+    shown = {question.id for question in waiting if question.shown_by is not None}
+    asked: list[StoredQuestion] = []
     if ex.books.refers_to is not None:
         # A reply to one of the bot's messages is about the same thing as that message.
-        asked = [q for q in waiting if q.inbound_id == ex.books.refers_to]
-        waiting = asked or waiting
+        asked = [q for q in waiting if ex.books.refers_to in (q.inbound_id, q.shown_by)]
+        shown = {question.id for question in asked[:1]}
+    message = read(incoming.text, surroundings(ex, [] if edited else waiting, shown))
+    told = meanings_of(message)
+    if ex.books.refers_to is not None and not any(isinstance(meaning, ANSWERS) for meaning in told):
         note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)
         if isinstance(note, NoteFrom) and all(isinstance(meaning, WORDS) for meaning in told):
             told = [ReplyTo(text=message.text, coach_id=note.coach)]
-        elif not asked and ex.last is not None:
+        elif not of_the_record(asked) and ex.last is not None:
             told = [_about_that(meaning) for meaning in told]
-    if incoming.kind == "edit" and incoming.edits_inbound is not None:
-        told = edits.edited(told, incoming.edits_inbound, ex)
+    if isinstance(incoming, Edited) and incoming.first is not None:
+        told = edits.edited(told, incoming.first, ex)
         if not told and not ex.lines:
             ex.say("Nothing in it changed.")
-    elif answers.answer(message, told, waiting, ex):
-        return True
     unfit = rooms.unfit(told, ex)
     if unfit is not None:
         ex.say(unfit)
         return False
-    drop_irrevocable(waiting, ex.books)
+    answered = {meaning.question for meaning in told if isinstance(meaning, (Choice, Filled))}
+    drop_passing([question for question in waiting if question.id not in answered], ex.books)
     for meaning in told:
         handle(meaning, ex)
-    return False
+    return bool(answered) or all(isinstance(meaning, ASIDE) for meaning in told)
 
 
 def _about_that(meaning: Meaning) -> Meaning:
@@ -147,9 +194,9 @@ def _about_that(meaning: Meaning) -> Meaning:
     return meaning
 
 
-def _pressed(incoming: Incoming, ex: Exchange) -> None:
-    found = questions.by_ref(ex.books, incoming.question_ref or "")
-    if found is None or incoming.choice is None:
+def _pressed(incoming: Pressed, ex: Exchange) -> None:
+    found = questions.by_ref(ex.books, incoming.question_ref)
+    if found is None:
         ex.say("That button no longer belongs to a question of yours.")
         return
     question, state = found
@@ -157,14 +204,12 @@ def _pressed(incoming: Incoming, ex: Exchange) -> None:
         ex.say(rooms.PRIVATE)
     elif state is not QuestionState.WAITING:
         ex.say("That question is settled already.")
-    elif not 0 <= incoming.choice < len(question.choices):
-        ex.say(f"That question has choices 1 to {len(question.choices)}.")
     else:
-        answers.choose(question, incoming.choice, ex)
+        handle(Choice(question=question.id, index=incoming.choice), ex)
 
 
-def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
-    """What the person has, as context for understanding the message."""
+def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collection[int] = ()) -> Surroundings:
+    """What the person has, as context for understanding the message; `shown` are the questions that take bare words."""
     books = ex.books
     last = ex.last
     return Surroundings(
@@ -175,7 +220,7 @@ def surroundings(ex: Exchange, waiting: list[StoredQuestion]) -> Surroundings:
         closed=closed_batches(ex),
         tares=tuple(ex.known.tares.items()),
         labels=ex.known.own.labels,
-        waiting=tuple(Waiting(q.about, q.choices) for q in waiting),
+        waiting=tuple(as_waiting(question, shown) for question in waiting),
         last=None
         if last is None
         else LastWeighIn(

@@ -146,6 +146,27 @@ def day(value: date, today: date) -> str:
     return f"{value:%A} {value.day} {value:%B}{year}"
 
 
+def place(stored: StoredWeighIn, today: date) -> str:
+    """' [yesterday, lunch]': the day and meal of a weigh-in where one was said; empty otherwise."""
+    where = []
+    if stored.day != today:
+        where.append(day(stored.day, today))
+    if stored.meal:
+        where.append(stored.meal)
+    return f" [{', '.join(where)}]" if where else ""
+
+
+def counted(count: int, word: str) -> str:
+    """'one question', '3 questions'."""
+    return f"one {word}" if count == 1 else f"{count} {word}s"
+
+
+def open_questions(count: int) -> str:
+    """The line of a sheet or a reminder that says how many questions are open."""
+    them = "One question is open: say “what's open?” to see it."
+    return them if count == 1 else f"{count} questions are open: say “what's open?” to see them."
+
+
 def body_weight(kg: float, region: Region, sign: bool = False) -> str:
     """'82.4 kg', or '181.7 lb (82.4 kg)' and '82.4 kg (13 st 0)' in regions that use pounds or stones."""
     plus = "+" if sign else ""

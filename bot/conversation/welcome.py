@@ -14,6 +14,7 @@ from bot.language.kitchen import Invited, UseCode
 from bot.language.meanings import Help
 from bot.store import facts, invites
 from bot.store.invites import Invitation
+from domain.quantities import Region
 
 HELP = """I keep what your kitchen scale says. Text me as you would say it aloud:
 180 g cooked rice, or: apple 190 with core
@@ -28,36 +29,49 @@ Grams are best. I ask when a guess would be wrong."""
 IMPORT = (
     "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
 )
+MEASURES = {Region.US: "US cups and ounces", Region.UK: "UK cups and pints", Region.METRIC: "metric cups"}
+RECORDED = (events.WeighInRecorded, events.WeighInOpen)
 WELCOMED = "welcome"
 """Key under which the store notes that somebody has been welcomed."""
 
 
-def welcome(ex: Exchange, asks: bool = False) -> None:
-    """Greets with the cautions; `asks`: the evening reminder's time is asked for."""
+def welcome(ex: Exchange) -> None:
+    """Greets with the cautions."""
     facts.first_time(ex.books, WELCOMED)
     ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
     ex.say(MEDICAL)
     ex.note(events.Cautioned(kind=CautionKind.MEDICAL))
-    ex.say(reminders.welcome(ex, asks))
+    ex.say(reminders.welcome(ex))
 
 
-def helping(meaning: Help, ex: Exchange) -> Ask | None:
-    """Shows help; at the start also the welcome, and asks a newcomer for the evening reminder's time."""
+def offer_settings(ex: Exchange) -> None:
+    """After the first weigh-in, once: says which settings hold, and asks when to remind in the evening."""
+    if not ex.welcomes or ex.asked or not any(isinstance(event, RECORDED) for event in ex.events):
+        return
+    if reminders.is_to_be_asked(ex):
+        person = ex.books.person
+        ex.say(
+            f"I measure in {MEASURES[person.region]}, and your clock is {person.timezone.key}; "
+            "to change that: region UK, or: timezone Lisbon"
+        )
+        ex.ask(reminders.ask_at_the_start(ex))
+
+
+def helping(meaning: Help, ex: Exchange) -> None:
+    """Shows help; at the start also the welcome."""
     ex.note(events.HelpShown())
-    asks = meaning.topic == "start" and reminders.is_to_be_asked(ex)
     if meaning.topic == "start":
-        welcome(ex, asks)
+        welcome(ex)
     if meaning.topic == "settings":
         region = ex.books.person.region.value
         ex.say(
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
-        return None
+        return
     if meaning.topic == "import":
         ex.say(IMPORT)
-        return None
+        return
     ex.say(HELP)
-    return reminders.ask_at_the_start(ex) if asks else None
 
 
 def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:
@@ -75,7 +89,8 @@ def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
     if found is None:
         return Refuse(sharing.BAD_CODE, Why.BAD_CODE, says_so=True)
     if found.made_by is None:
-        return helping(Help(topic="start"), ex)
+        helping(Help(topic="start"), ex)
+        return None
     if ex.welcomes and facts.first_time(ex.books, WELCOMED):
         welcome(ex)
     if found.purpose == invites.COACH:

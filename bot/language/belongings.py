@@ -102,16 +102,22 @@ def _from_batches(line: Line) -> bool:
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:
-    """Whether an open batch's own name of several words is said in full ('pulled pork')."""
+    """Whether an open batch's own name of several words is said in full ('pulled pork'), and is no food that is in it."""
     return any(
-        len(lemmas) > 1 and end - i == len(lemmas) and _same_words(line, i, lemmas) for lemmas, _ in line.batch_names
+        len(lemmas) > 1
+        and end - i == len(lemmas)
+        and _same_words(line, i, lemmas)
+        and lemmas not in map(lemmas_of, batch.ingredients)
+        for lemmas, batch in line.batch_names
     )
 
 
 def _is_dish(target: str) -> bool:
     """Whether the word is a dish: who has a batch of that name means the batch."""
-    food = reference.load().foods.get(target)
-    return food is not None and food.dish
+    table = reference.load()
+    kinds = table.kinds.get(target.removeprefix("kinds:")) if target.startswith("kinds:") else None
+    foods = kinds.kinds if kinds is not None else (target,)
+    return any(food in table.foods and table.foods[food].dish for food in foods)
 
 
 def named_batches(line: Line, i: int) -> tuple[tuple[int, ...], int] | None:

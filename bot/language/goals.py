@@ -30,11 +30,12 @@ class TargetSaid:
 
 
 def target_said(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
-    """Everything of a target up to where something else begins; nothing where there is no figure or one too many."""
+    """What is said of a target, the longest stretch first; nothing where there is no figure or one too many."""
     told: Figures | None = None
     first: date | None = None
     until: date | None = None
-    kind, at, stop = "", i, i
+    kind, at = "", i
+    found: list[tuple[TargetSaid, int]] = []
     while at < end:
         days = _kind_of_day(line, at, end)
         read = next(figures(line, at, end), None) if told is None else None
@@ -56,10 +57,10 @@ def target_said(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
             continue
         else:
             break
-        stop = at
-    whole = _with_energy(told) if told is not None else None
-    if whole is not None:
-        yield TargetSaid(whole, first, until, kind), stop
+        whole = _with_energy(told) if told is not None else None
+        if whole is not None:
+            found.append((TargetSaid(whole, first, until, kind), at))
+    yield from reversed(found)
 
 
 def _with_energy(told: Figures) -> Figures | None:

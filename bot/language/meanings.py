@@ -6,7 +6,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from bot.language.answer_meanings import Answering as Answering
 from bot.language.asked import Asked as Asked
+from bot.language.asked import OpenQuestions as OpenQuestions
+from bot.language.asked import Skip as Skip
 from bot.language.batch_meanings import BatchMatter as BatchMatter
 from bot.language.guided import Guided as Guided
 from bot.language.kitchen import KitchenMatter
@@ -467,4 +470,5 @@ Meaning = (
     | Asked
     | Usual
     | BatchMatter
+    | Answering
 )

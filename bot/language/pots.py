@@ -146,6 +146,8 @@ def _piece_word(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"]:
         return
     own = any(word == b.piece or word in lemmas for lemmas, b in line.batch_names)
+    if not own and word in line.words.loose_units:
+        return  # a ladle of the soup is a measure
     if own or word in line.words.piece_nouns or not line.words.knows(line.text(i)):
         yield word, i + 1
 

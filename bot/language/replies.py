@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from datetime import time
 
+from bot.language.meanings import Bare, BodyWeight, Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.slots import SLOTS
 from bot.language.times import spoken
+from domain import quantities
+from domain.quantities import Region
 
 LEAST_BARE_HOUR = 5
 """A bare number below it answers a question by its choice's number."""
@@ -87,3 +90,16 @@ def years(message: Message) -> int | None:
     """An age in years that is all a message holds."""
     value = answered(message, "years")
     return value if isinstance(value, int) else None
+
+
+def kilograms(told: Meaning, region: Region) -> float | None:
+    """The body weight in an answer, in kg; a number without a unit is in the region's unit. None for anything else."""
+    if isinstance(told, BodyWeight):
+        return told.kg if told.kg is not None else _in_kg(told.value, region)
+    if not isinstance(told, Bare) or told.amount.kind not in ("mass", "bare"):
+        return None
+    return told.amount.grams / 1000 if told.amount.grams is not None else _in_kg(told.amount.value, region)
+
+
+def _in_kg(value: float, region: Region) -> float:
+    return quantities.grams(value, "lb" if region is Region.US else "kg") / 1000

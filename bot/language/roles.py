@@ -174,7 +174,11 @@ def _each(said: Said) -> list[Chunk] | None:
         if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
             between = [c for c in said.chunks if chunk.start <= c.start < count.start]
             return said.but(between, {count.start: product})
-        return said.but(dropped, {chunk.start: product})
+        kept = said.but(dropped, {chunk.start: product})
+        if after is None or end > chunk.end:
+            return kept
+        # The word is part of the amount, so that nothing is missing where templates look for all words.
+        return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
     return None
 
 

@@ -36,6 +36,9 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     """Tokens start to end as templates see them."""
     words = line.plain
     skipped = [token.kind in ("sign", "newline") and token.text not in "#%/+=" for token in line.tokens]
+    for n in range(start, end - 1):
+        if line.tokens[n].text == "-" and line.tokens[n].spaced and not line.tokens[n + 1].spaced:
+            skipped[n] = False  # the sign of a number
     polite = pack["polite"]
     i = start
     while i < end:

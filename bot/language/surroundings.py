@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from domain.foods import State
 from domain.quantities import Region
 
 COOKING_HOURS = 12
@@ -32,10 +33,32 @@ class KnownBatch:
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A question that waits: what it is about, and its choices."""
+    """A question that waits: what it is about, its choices, and what else answers it."""
 
     about: str
     choices: tuple[str, ...]
+    key: int = 0
+    """What an answer names it by."""
+    shown: bool = False
+    """Whether it was shown last, so that bare words may answer it."""
+    weigh_in: int | None = None
+    """The weigh-in that it is about."""
+    states: tuple[State | None, ...] = ()
+    """The state that each choice gives, where it is about a state."""
+    units: tuple[str | None, ...] = ()
+    """The unit of body weight that each choice gives, where it is about one."""
+    foods: tuple[str, ...] = ()
+    """The foods that it is about, generic words as `kinds:milk`."""
+    word: str = ""
+    """What the person called the food, in lower case."""
+    among: tuple[str, ...] = ()
+    """The foods that may be the answer: the kinds that differ."""
+    vessel: str = ""
+    """The vessel whose weight is asked for."""
+    takes: frozenset[str] = frozenset()
+    """The slots that an answer may fill in."""
+    what: str = ""
+    """What `time` is asked for."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.chunks import Kind
 from bot.language.fixes import fix_topic
@@ -57,6 +58,11 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    return answered(message, _told) or _told(message)
+
+
+def _told(message: Message) -> list[Meaning]:
+    """What a message means when no question waits."""
     found = _meanings(message)
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 

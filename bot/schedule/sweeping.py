@@ -27,7 +27,7 @@ from bot.store.books import Books
 from bot.store.delivery import outbox
 from bot.store.engine import Store
 from bot.store.people import Person
-from bot.store.reminder_context import Glance, glances
+from bot.store.reminder_context import ReminderContext, reminder_contexts
 from bot.store.schedules import SNOOZES
 from bot.store.schedules import Due as DueRow
 
@@ -84,7 +84,7 @@ def take(store: Store, channel: str, now: datetime, *, shown: bool = False) -> l
         if not found:
             return None
         since = now.date() - notifications.USUAL_DAYS - DAY
-        seen = glances(conn, [due.scheduled.person_id for due in found], since)
+        seen = reminder_contexts(conn, [due.scheduled.person_id for due in found], since)
         came = schedules.dealt_with(conn, [due.scheduled for due in found])
         done: list[_Dealt] = []
         began = time.perf_counter()
@@ -118,18 +118,18 @@ class _Dealt:
 
 
 def _deal_with(
-    conn: Connection, due: DueRow, glance: Glance, came: frozenset[tuple[int, date]], now: datetime
+    conn: Connection, due: DueRow, context: ReminderContext, came: frozenset[tuple[int, date]], now: datetime
 ) -> _Dealt:
-    books = Books(conn=conn, person=glance.person, inbound_id=0, at=now)
-    which = _which(due, glance.person, now)
+    books = Books(conn=conn, person=context.person, inbound_id=0, at=now)
+    which = _which(due, context.person, now)
     before = (due.scheduled.id, which.day) in came
-    state, turn = (None, None) if before else _judge(books, due, glance, which)
+    state, turn = (None, None) if before else _judge(books, due, context, which)
     if state == "sent":
         # The next one in the same slice must count this one.
-        glance.sent[which.day] = glance.sent.get(which.day, 0) + 1
+        context.sent[which.day] = context.sent.get(which.day, 0) + 1
     scheduled = due.scheduled
     coming = following(books, scheduled.kind, scheduled.time, scheduled.weekdays, which.day)
-    return _Dealt(due, glance.person, which.day, state, turn, coming)
+    return _Dealt(due, context.person, which.day, state, turn, coming)
 
 
 def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, shown: bool) -> None:
@@ -169,18 +169,18 @@ def _which(due: DueRow, person: Person, now: datetime) -> Occurrence:
     return first if last is None or last.day < first.day else last
 
 
-def _judge(books: Books, due: DueRow, glance: Glance, which: Occurrence) -> tuple[str, Turn | None]:
+def _judge(books: Books, due: DueRow, context: ReminderContext, which: Occurrence) -> tuple[str, Turn | None]:
     """(what becomes of it, the message if there is one)."""
     if due.blocked:
         return "unreachable", None
     if books.at - which.moment > LATE:
         return "late", None
-    if _quiet(books, glance, which):
+    if _quiet(books, context, which):
         return "quiet", None
-    if glance.sent.get(which.day, 0) >= MOST_A_DAY:
+    if context.sent.get(which.day, 0) >= MOST_A_DAY:
         return "enough", None
     try:
-        turn = notifications.reminder(due.scheduled.kind, books, glance)
+        turn = notifications.reminder(due.scheduled.kind, books, context)
     except SQLAlchemyError:
         raise
     except Exception as error:
@@ -190,11 +190,11 @@ def _judge(books: Books, due: DueRow, glance: Glance, which: Occurrence) -> tupl
     return ("unneeded", None) if turn is None else ("sent", turn)
 
 
-def _quiet(books: Books, glance: Glance, which: Occurrence) -> bool:
+def _quiet(books: Books, context: ReminderContext, which: Occurrence) -> bool:
     """Whether it would come in the person's quiet hours, or late at night."""
     clock = books.local.time()
-    if glance.quiet is not None and glance.quiet != "off":
-        first, _, last = glance.quiet.partition("-")
+    if context.quiet is not None and context.quiet != "off":
+        first, _, last = context.quiet.partition("-")
         return within(clock, clock_time.fromisoformat(first), clock_time.fromisoformat(last))
     planned = which.moment.astimezone(books.person.timezone).time()
     return within(clock, *NIGHT) and not within(planned, *NIGHT)

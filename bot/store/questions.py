@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, insert, select, update
+from sqlalchemy import Connection, Select, bindparam, insert, select, update
 
 from bot.kinds import About, QuestionState
 from bot.store.books import Books
@@ -20,7 +20,8 @@ class StoredQuestion:
     """One question to one person.
 
     `ref` can't be guessed; `subject` is what the conversation needs to go on; `inbound_id` is the message that is
-    being asked about.
+    being asked about, `shown_by` the one whose reply ended with it, if that is the person's newest. A skipped question
+    waits unseen: it can still be answered.
     """
 
     id: int
@@ -31,6 +32,8 @@ class StoredQuestion:
     subject: bytes
     inbound_id: int
     asked_at: datetime
+    shown_by: int | None = None
+    skipped: bool = False
 
 
 _QUESTION = select(
@@ -42,19 +45,32 @@ _QUESTION = select(
     question.c.subject,
     question.c.inbound_id,
     question.c.asked_at,
+    question.c.shown_by,
+    question.c.skipped,
 ).where(question.c.person_id == bindparam("of_person"))
 AFFAIRS = frozenset(
     {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
     | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
 )
 """What questions are about that concern the person and somebody else, and that no coach may see or answer."""
-_WAITING = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)
+_WITH_SKIPPED = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)
+_WAITING = _WITH_SKIPPED.where(question.c.skipped.is_not(True))
 _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
-_FROM_MESSAGE = _WAITING.where(question.c.inbound_id == bindparam("of_inbound"))
+_FROM_MESSAGE = _WITH_SKIPPED.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
 _OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
+_STATE = select(question.c.state).where(
+    question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person")
+)
 _ASK = insert(question).returning(question.c.id)
-_SET_STATE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
+_ONE = update(question).where(question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person"))
+_HIDE = update(question).where(question.c.person_id == bindparam("of_person"), question.c.shown_by.is_not(None))
+_LAPSE = update(question).where(
+    question.c.person_id == bindparam("of_person"),
+    is_just(question.c.state, QuestionState.WAITING),
+    question.c.asked_at < bindparam("before"),
+    question.c.about.not_in(AFFAIRS),
+)
 
 
 def ask(books: Books, about: About, text: str, choices: Sequence[str], subject: bytes) -> StoredQuestion:
@@ -77,8 +93,30 @@ def ask(books: Books, about: About, text: str, choices: Sequence[str], subject: 
 
 def waiting(books: Books) -> list[StoredQuestion]:
     """The person's open questions, oldest first."""
-    statement = _WAITING_FOR_OTHERS if books.foreign else _WAITING
-    return [_from_row(row) for row in books.conn.execute(statement, {"of_person": books.person.id})]
+    return _found(books, _WAITING_FOR_OTHERS if books.foreign else _WAITING)
+
+
+def answerable(books: Books) -> list[StoredQuestion]:
+    """The person's open questions and those that they skipped, oldest first."""
+    return _found(books, _WITH_SKIPPED)
+
+
+def shown(books: Books, question_id: int | None) -> None:
+    """Notes which question the reply to this message ends with; None for none."""
+    books.conn.execute(_HIDE, {"of_person": books.person.id, "shown_by": None})
+    if question_id is not None:
+        values = {"of_id": question_id, "of_person": books.person.id, "shown_by": books.inbound_id}
+        books.conn.execute(_ONE, values)
+
+
+def skip(books: Books, question_id: int) -> None:
+    """Puts a question out of sight; it can still be answered."""
+    books.conn.execute(_ONE, {"of_id": question_id, "of_person": books.person.id, "skipped": True})
+
+
+def lapse(books: Books, before: datetime) -> None:
+    """Skips the questions about the person's own record that were asked before that moment."""
+    books.conn.execute(_LAPSE, {"of_person": books.person.id, "before": before, "skipped": True})
 
 
 def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, QuestionState] | None:
@@ -93,6 +131,12 @@ def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, QuestionState] | Non
 def owner(conn: Connection, ref: str) -> int | None:
     """The id of the person whose question that is, or None when there is no such question."""
     return conn.execute(_OWNER, {"of_ref": ref}).scalar()
+
+
+def was_answered(books: Books, question_id: int) -> bool:
+    """Whether the person's question has been answered, and was not dropped."""
+    values = {"of_person": books.person.id, "of_id": question_id}
+    return books.conn.execute(_STATE, values).scalar() == QuestionState.ANSWERED
 
 
 def answered(books: Books, question_id: int) -> None:
@@ -115,11 +159,24 @@ def drop_from_message(books: Books, inbound_id: int) -> list[StoredQuestion]:
 
 
 def _set_state(books: Books, question_id: int, state: QuestionState) -> None:
-    books.conn.execute(_SET_STATE, {"of_id": question_id, "of_person": books.person.id, "state": state})
+    books.conn.execute(_ONE, {"of_id": question_id, "of_person": books.person.id, "state": state})
+
+
+def _found(books: Books, statement: Select[*tuple[Any, ...]]) -> list[StoredQuestion]:
+    return [_from_row(row) for row in books.conn.execute(statement, {"of_person": books.person.id})]
 
 
 def _from_row(row: Sequence[Any]) -> StoredQuestion:
-    question_id, ref, about, text, choices, subject, inbound_id, asked_at = row
+    question_id, ref, about, text, choices, subject, inbound_id, asked_at, shown_by, skipped = row
     return StoredQuestion(
-        question_id, ref, About(about), text, tuple(json.loads(choices)), subject, inbound_id, asked_at
+        question_id,
+        ref,
+        About(about),
+        text,
+        tuple(json.loads(choices)),
+        subject,
+        inbound_id,
+        asked_at,
+        shown_by,
+        bool(skipped),
     )

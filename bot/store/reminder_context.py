@@ -25,7 +25,7 @@ class Eaten:
 
 
 @dataclass(slots=True)
-class Glance:
+class ReminderContext:
     """One person: what they set as quiet hours, how many notifications each day has had, what they ate lately."""
 
     person: Person
@@ -52,7 +52,9 @@ _SENT = (
     .group_by(unasked.c.person_id, unasked.c.local_date)
 )
 _WAITING = (
-    select(question.c.person_id).where(question.c.person_id.in_(_IDS), is_just(question.c.state, "waiting")).distinct()
+    select(question.c.person_id)
+    .where(question.c.person_id.in_(_IDS), is_just(question.c.state, "waiting"), question.c.skipped.is_not(True))
+    .distinct()
 )
 _later = weigh_in.alias("later")
 _EATEN = (
@@ -79,10 +81,10 @@ _TOLD = (
 _EVER = select(weigh_in.c.person_id).where(weigh_in.c.person_id.in_(_IDS)).distinct()
 
 
-def glances(conn: Connection, person_ids: Sequence[int], since: date) -> dict[int, Glance]:
-    """A glance at each of the people, with what happened from the day `since` on; a handful of statements for all."""
+def reminder_contexts(conn: Connection, person_ids: Sequence[int], since: date) -> dict[int, ReminderContext]:
+    """Each person's context, with what happened from the day `since` on; a handful of statements for all of them."""
     ids = sorted(set(person_ids))
-    found = {person.id: Glance(person) for person in people.by_ids(conn, ids)}
+    found = {person.id: ReminderContext(person) for person in people.by_ids(conn, ids)}
     values = {"ids": ids, "since": since}
     for person_id, quiet in conn.execute(_QUIET, values):
         found[person_id].quiet = quiet
@@ -92,12 +94,12 @@ def glances(conn: Connection, person_ids: Sequence[int], since: date) -> dict[in
         found[person_id].waiting = True
     for person_id, *eaten in conn.execute(_EATEN, values):
         found[person_id].eaten.append(Eaten(*eaten))
-    quiet_lately = [person_id for person_id, glance in found.items() if not glance.eaten]
+    quiet_lately = [person_id for person_id, context in found.items() if not context.eaten]
     if quiet_lately:
         for (person_id,) in conn.execute(_EVER, {"ids": quiet_lately}):
             found[person_id].ever = True
         for person_id, count in conn.execute(_TOLD, {"ids": quiet_lately}):
             found[person_id].told = count
-    for glance in found.values():
-        glance.ever = glance.ever or bool(glance.eaten)
+    for context in found.values():
+        context.ever = context.ever or bool(context.eaten)
     return found

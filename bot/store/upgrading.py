@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sqlalchemy import URL, Column, Connection, Engine, MetaData, PrimaryKeyConstraint, String, Table, inspect, select
 
-from bot.store.errors import StoreError
+from bot.store.errors import DAMAGED, StoreError, os_reason, sqlite_reason
 from bot.store.schema import REVISION
 
 # Alembic's version table, as Alembic creates it.
@@ -26,14 +26,14 @@ _UPGRADE_LOCK = 7_382_031_455
 
 
 def look_at_file(place: URL) -> None:
-    """Checks a SQLite file without writing to it, and creates its folder when there is none yet.
+    """Checks a SQLite file; one that is not there yet is created, for its owner alone, and so is its folder.
 
     Raises StoreError when there is something at that path which is not Tarebook's, or which is newer.
     """
     path = Path(place.database or "")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if not path.exists() or (path.is_file() and path.stat().st_size == 0):
+        create_private(path)
+        if path.is_file() and path.stat().st_size == 0:
             return
         if not path.is_file():
             raise StoreError(f"{path} is not a file.")
@@ -43,10 +43,21 @@ def look_at_file(place: URL) -> None:
             if VERSION.name in tables:
                 found = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     except OSError as error:
-        raise StoreError(f"{path} can't be opened: {error.strerror}.") from error
+        raise StoreError(f"{path} can't be opened: {os_reason(error)}.") from error
     except sqlite3.Error as error:
-        raise StoreError(f"{path} is not a database that can be read: {error}.") from error
+        reason = sqlite_reason(error, path)
+        # Whether it is damaged, or was never a database, can't be told apart.
+        wrong = "is damaged, or is no database" if reason == DAMAGED else f"can't be opened: {reason or error}"
+        raise StoreError(f"{path} {wrong}.") from error
     check(str(path), tables, found[0] if found else None)
+
+
+def create_private(path: Path) -> None:
+    """Creates an empty file that its owner alone may read, and its folder likewise, unless they are there."""
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # SQLite gives its log and its index of the log the mode of the file (sqlite.org/wal.html).
+    if not path.exists():
+        path.touch(mode=0o600)
 
 
 def bring_up_to_date(engine: Engine) -> None:

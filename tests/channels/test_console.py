@@ -16,6 +16,8 @@ from sqlalchemy import select, update
 
 from bot.app import open_tarebook
 from bot.channels import console
+from bot.store import weighins
+from bot.store.books import Books
 from bot.store.delivery.inbox import NewRow, Say
 from bot.store.schema import schedule
 from tests.programs import Nursery
@@ -152,25 +154,40 @@ def test_a_database_that_cannot_be_opened_is_said_and_exits_with_2(
 
 
 @pytest.mark.parametrize("leave", (b"\x03", b"\x04"), ids=("Ctrl-C", "Ctrl-D"))
-def test_in_a_terminal_the_region_is_asked_once_and_leaving_is_clean(
+def test_in_a_terminal_the_first_things_typed_are_taken_and_leaving_is_clean(
     in_terminal: InTerminal, environment: dict[str, str], leave: bytes
 ) -> None:
-    first = in_terminal([b"9\r", b"2\r", leave])
-    assert first.count(console.REGION_QUESTION) == 2, "asked again after an answer that is none"
+    environment["LC_ALL"] = "en_GB.UTF-8"
+    first = in_terminal([b"180 g cooked rice\r", b"20 g butter\r", leave])
+    assert first.count("At what time shall that be?") == 1, "offered once, after the first weigh-in"
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         person = tarebook.person(console.CHANNEL, console.PERSON_KEY)
         assert person is not None
         assert (person.region, person.timezone.key) == ("UK", "Europe/Lisbon")
-    assert "What time suits you?" in first
-    second = in_terminal([b"180 g cooked rice\r", leave])
-    assert console.REGION_QUESTION not in second
+        with tarebook.transaction() as conn:
+            books = Books(conn, person, 0, datetime.now(UTC))
+            found = weighins.on_day(books, books.today)
+            assert [each.weigh_in.as_weighed_g for each in found] == [180, 20]
+    second = in_terminal([b"30 g cheddar\r", leave])
+    assert "What time suits" not in second
     assert "kcal" in second
 
 
-def test_in_a_terminal_the_reminders_time_is_asked_at_the_start_and_it_comes_when_due(
+@pytest.mark.parametrize(
+    ("locale", "region"),
+    (
+        ("en_US.UTF-8", "US"), ("en_GB", "UK"), ("de_DE.UTF-8@euro", "metric"), ("C.UTF-8", "US"), ("", "US"),
+        ("en", "US"), ("en-GB", "UK"), ("pt-br", "metric"), ("fr", "metric"), ("zh-Hans-CN", "metric"),
+    ),
+)  # fmt: skip
+def test_the_default_region_follows_the_locale(locale: str, region: str) -> None:
+    assert console.machine_region({"LANG": locale}) == region
+
+
+def test_in_a_terminal_the_reminders_time_is_offered_after_the_first_weigh_in_and_it_comes_when_due(
     chat: Chat, in_terminal: InTerminal, environment: dict[str, str]
 ) -> None:
-    in_terminal([b"3\r", b"19:15\r", b"\x04"])
+    in_terminal([b"180 g cooked rice\r", b"19:15\r", b"\x04"])
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         now = datetime.now(UTC)
         with tarebook.transaction() as conn:

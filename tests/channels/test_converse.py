@@ -135,7 +135,7 @@ def test_only_ones_own_messages_can_be_edited(step: Step) -> None:
 
 def test_a_press_answers_the_last_question_shown(step: Step) -> None:
     asked = step(say="200 g rice")
-    assert [event["type"] for event in asked["events"]] == ["question"]
+    assert [event["type"] for event in asked["events"]] == ["weigh_in_open", "question"]
     choices = asked["replies"][-1]["choices"]
     cooked = next(number for number, choice in enumerate(choices, start=1) if "cooked" in choice)
     (recorded,) = weigh_ins(step(press=cooked))

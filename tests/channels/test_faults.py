@@ -1,17 +1,17 @@
 """Messages whose handling breaks: nothing half-recorded, nothing lost, nobody held up."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 
 import pytest
 
-from bot.app import APOLOGY, TRIES, Tarebook, oldest, open_tarebook
+from bot.app import APOLOGY, TRIES, Taken, Tarebook, oldest, open_tarebook
 from bot.conversation.respond import respond
 from bot.events import WeighInRecorded
 from bot.messages import Incoming, Turn
 from bot.store.books import Books
 from bot.store.delivery import inbox, outbox
-from bot.store.delivery.inbox import InboxRow, NewRow, Say
+from bot.store.delivery.inbox import NewRow, Say
 from bot.store.engine import Connection
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
@@ -36,7 +36,7 @@ def break_after() -> Iterator[Callable[[int], None]]:
         turn = respond(books, incoming)
         if left:
             left -= 1
-            raise RuntimeError(f"broke on {incoming.text}")
+            raise RuntimeError(f"broke on {incoming}")
         return turn
 
     def times(number: int) -> None:
@@ -57,9 +57,9 @@ def say(tarebook: Tarebook, text: str, key: str, who: str = "mira") -> int:
 def handle(tarebook: Tarebook, row_id: int, *, shown: bool = False) -> Turn | None:
     """What handling this one row brings about; None when it is not to be handled now."""
 
-    def take(conn: Connection) -> list[InboxRow]:
+    def take(conn: Connection) -> Taken:
         claimed = inbox.claim(conn, row_id)
-        return [] if claimed is None else [claimed]
+        return Taken([] if claimed is None else [claimed], claimed=True)
 
     return next((each.turn for each in tarebook.handle(take, shown=shown)), None)
 
@@ -119,7 +119,7 @@ def test_a_persons_messages_wait_for_their_turn_and_others_do_not(
 def test_what_goes_along_with_messages_counts_once_whether_or_not_one_breaks(
     tarebook: Tarebook, break_after: Callable[[int], None]
 ) -> None:
-    def take(conn: Connection) -> Sequence[InboxRow]:
+    def take(conn: Connection) -> Taken:
         outbox.put(conn, "converse", "before", "Good morning.")
         return oldest("converse")(conn)
 

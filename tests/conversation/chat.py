@@ -18,7 +18,8 @@ Event = dict[str, Any]
 
 # What a message may bring about although nothing was put on record.
 NOT_ON_RECORD = frozenset(
-    {"question", "refused", "answer", "help", "not_understood", "sheet", "listing", "caution", "habit_saved"}
+    {"question", "weigh_in_open", "refused", "answer", "help", "not_understood", "sheet", "listing", "caution"}
+    | {"habit_saved"}
 )
 
 

@@ -231,7 +231,7 @@ def test_a_day_word_within_a_name_sets_no_time(chat: Chat) -> None:
 def test_no_such_batch_is_refused_with_a_list_of_the_open_ones(chat: Chat) -> None:
     chat.given("batch chilli: 1000 g raw ground beef 80/20")
     chat.say("took 200 g from batch 7").refused("batch 1", "chilli")
-    assert not chat.say("took 200 g from the goulash").records
+    assert not chat.say("took 200 g from the quxfrob").records
 
 
 @pytest.mark.parametrize("number", ("0", "99", str(2**31), str(2**63), str(2**64), "9" * 400))

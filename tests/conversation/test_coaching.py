@@ -160,8 +160,8 @@ def test_who_needs_the_coach_most_stands_first_with_the_reason(door: Door, ines:
     assert rows[2]["weighed_share"] == 1
     assert said.text.splitlines()[0].startswith("Ben (silent for 3 days): not logged today")
     logged = ines.say("who logged today?").text
-    assert "nobody yet" in logged
-    assert "Not yet: Ana, Ben and Cem" in logged
+    assert "Logged today: Cem" in logged
+    assert "Not yet: Ana and Ben" in logged
 
 
 def test_the_means_are_over_the_days_logged(ines: Chat, ana: Chat) -> None:

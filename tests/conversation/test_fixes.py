@@ -103,7 +103,7 @@ def test_undo_of_a_portion_that_waited_takes_back_its_cooked_weight_too(chat: Ch
     chat.given("batch pilaf: 500 g dry rice")
     chat.say("took 200 g from batch 1").asked()
     chat.say("1400 g").one("weigh_in")
-    assert chat.say("undo").one("weigh_in_removed")["id"] == 1
+    assert chat.say("undo").one("weigh_in_open")["id"] == 1
     assert "not weighed cooked" in chat.say("batches").text
 
 

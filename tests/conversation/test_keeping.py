@@ -64,8 +64,8 @@ def test_ones_own_measure_of_a_batch_counts_too(chat: Chat) -> None:
 
 
 def test_ones_own_measure_of_an_unknown_food_counts_as_a_weight_only(chat: Chat) -> None:
-    chat.given("my ladle of soup is 140 g")
-    said = chat.say("2 ladles of soup")
+    chat.given("my ladle of zorblax is 140 g")
+    said = chat.say("2 ladles of zorblax")
     if not said.records:
         said = chat.press("weight only")
     recorded = said.recorded()

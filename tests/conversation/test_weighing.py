@@ -84,7 +84,7 @@ def test_the_clear_items_are_recorded_and_the_unclear_ones_asked_about_one_at_a_
     assert [event["food"] for event in said.all("weigh_in")] == ["cheddar cheese", "butter"]
     assert len(said.all("question")) == 2
     assert "zorblax" in said.text
-    assert "pasta" not in said.text
+    assert "150 g pasta: cooked or dry" not in said.text
     second = chat.press("weight only")
     assert [event["food"] for event in second.all("weigh_in")] == ["zorblax"]
     assert "pasta" in second.text
@@ -175,7 +175,10 @@ def test_an_unknown_food_offers_the_nearest_names_weight_only_and_its_label(chat
 
 def test_an_unknown_food_can_be_named_in_answer(chat: Chat) -> None:
     chat.say("200 g zorblax").asked()
-    assert chat.say("cheddar").recorded()["as_weighed_g"] == 200
+    assert chat.say("cheddar").choices == ("#1 zorblax: cheddar", "no, cheddar is new")
+    assert chat.press(1).one("weigh_in")["as_weighed_g"] == 200
+    chat.say("90 g quxfrob").asked()
+    assert chat.say("it was cheddar").recorded()["as_weighed_g"] == 90
 
 
 def test_the_plain_kind_is_named_when_no_kind_was_said(chat: Chat) -> None:

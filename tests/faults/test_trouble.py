@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import shutil
+import socket
 import sqlite3
 import subprocess
 import time
+import urllib.error
+import urllib.request
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy import text
@@ -21,10 +26,11 @@ from bot.channels.telegram import leadership, sending
 from bot.channels.telegram.client import pause
 from bot.channels.telegram.serving import Serving
 from bot.conversation.respond import respond
-from bot.messages import Incoming, Turn
+from bot.messages import Group, Incoming, Said, Turn
 from bot.settings import TelegramSettings
 from bot.store import engine
 from bot.store.books import Books
+from bot.store.errors import StoreGone
 from tests.telegram.conftest import Run, Start
 from tests.telegram.crowd import Human
 from tests.telegram.loopback import TOKEN, Loopback
@@ -43,12 +49,29 @@ def locked(path: Path) -> Iterator[None]:
         other.execute("ROLLBACK")
 
 
+def free_port() -> int:
+    with closing(socket.socket()) as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+        return port
+
+
+def fetched(port: int, page: str) -> tuple[int, dict[str, Any]]:
+    """(the status, the JSON) of a page of the monitor."""
+    try:
+        with urllib.request.urlopen(f"http://127.0.0.1:{port}/{page}", timeout=30) as answer:
+            return answer.status, json.load(answer)
+    except urllib.error.HTTPError as error:
+        return error.code, json.load(error)
+
+
 def test_a_locked_database_delays_messages_and_loses_none(
     start: Start, server: Loopback, mira: Human, joao: Human, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     if not LONG:
         # So that it runs out several times while the lock is held.
         monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
+        monkeypatch.setattr(engine, "PATIENCE_S", 0.1)
     run = start()
     mira.asks("hello")
     with locked(tmp_path / "tarebook.db"):
@@ -70,6 +93,7 @@ def test_a_lock_while_answers_are_under_way_sends_none_twice(
     start: Start, server: Loopback, mira: Human, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setitem(engine._PRAGMAS, "busy_timeout", "100")
+    monkeypatch.setattr(engine, "PATIENCE_S", 0.1)
     run = start()
     mira.asks("hello")
     for grams in range(100, 120):
@@ -82,7 +106,11 @@ def test_a_lock_while_answers_are_under_way_sends_none_twice(
     assert len(server.sent[mira.id]) == 21
 
 
-def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, mira: Human) -> None:
+def test_a_full_disk_delays_messages_and_loses_none(
+    start: Start, server: Loopback, mira: Human, caplog: pytest.LogCaptureFixture
+) -> None:
+    port = free_port()
+    bot = start(Serving(monitor_port=port))
     mira.asks("hello")
     with bot.tarebook.transaction() as conn:
         pages = conn.execute(text("PRAGMA page_count")).scalar_one()
@@ -92,12 +120,64 @@ def test_a_full_disk_delays_messages_and_loses_none(bot: Run, server: Loopback, 
         mira.says(f"{grams} g cooked rice")
     server.until(lambda: bot.service.monitor._trouble.labels("database")._value.get() > 0, timeout=20)
     assert len(server.sent[mira.id]) < 100
+    assert "the disk is full" in caplog.text
+    status, health = fetched(port, "healthz")
+    assert (status, health["database"]) == (503, "the disk is full")
     time.sleep(1)
     with bot.tarebook.transaction() as conn:
         conn.execute(text("PRAGMA max_page_count = 1000000"))
     mira.hears(100, timeout=30)
+    server.until(lambda: fetched(port, "healthz")[0] == 200)
     assert weights(bot, mira) == list(range(100, 200))
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
+
+
+@pytest.mark.parametrize("how", ("deleted", "replaced"))
+def test_a_database_file_that_is_gone_ends_the_program_and_loses_nothing(
+    start: Start, server: Loopback, mira: Human, tmp_path: Path, how: str
+) -> None:
+    run = start()
+    assert "180 g" in mira.asks("180 g cooked rice").text
+    path = tmp_path / "tarebook.db"
+    if how == "deleted":
+        path.unlink()
+    else:
+        shutil.copyfile(path, tmp_path / "copy.db")
+        (tmp_path / "copy.db").replace(path)
+    mira.says("90 g cooked rice")
+    server.until(lambda: run.error is not None)
+    assert isinstance(run.error, StoreGone)
+    assert "deleted or replaced" in str(run.error)
+    assert len(server.sent[mira.id]) == 1, "a message was answered that nobody keeps"
+    assert not server.idle, "an update was confirmed that nobody keeps"
+    (rescued,) = tmp_path.glob("tarebook.db.rescued-*")
+    assert str(rescued) in str(run.error)
+    run.error = None
+    with closing(sqlite3.connect(rescued)) as found:
+        assert found.execute("SELECT as_weighed_g FROM weigh_in").fetchall()[0] == (180.0,)
+
+
+def test_under_a_lock_health_answers_at_once_and_the_program_ends_in_time(
+    start: Start, server: Loopback, mira: Human, tmp_path: Path
+) -> None:
+    port = free_port()
+    run = start(Serving(monitor_port=port))
+    mira.asks("hello")
+    with locked(tmp_path / "tarebook.db"):
+        for grams in range(100, 110):
+            mira.says(f"{grams} g cooked rice")
+        time.sleep(1)
+        for _ in range(2):
+            began = time.monotonic()
+            status, health = fetched(port, "healthz")
+            assert (status, health["well"]) == (503, False)
+            assert time.monotonic() - began < 3
+        began = time.monotonic()
+        run.stop()
+        # docs/running.md and deploy/ promise 40 s, of which sending may take 20.
+        assert time.monotonic() - began < 15
+    run = start()
+    mira.hears(10)
 
 
 # On a file the lease is taken from another process alone, and these two are one; test_killing.py has real ones.
@@ -198,9 +278,9 @@ def test_a_message_that_breaks_the_program_is_set_aside(
 ) -> None:
     broken = []
 
-    def breaks_on_poison(books: Books, incoming: Incoming) -> Turn:
-        turn = respond(books, incoming)
-        if incoming.text.startswith("666"):
+    def breaks_on_poison(books: Books, incoming: Incoming, group: Group | None = None) -> Turn:
+        turn = respond(books, incoming, group)
+        if isinstance(incoming, Said) and incoming.text.startswith("666"):
             broken.append(incoming.text)
             raise RuntimeError(incoming.text)
         return turn

@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from bot.language import figures, intents, lexicon, moments, names, numbers, pack
+from bot.language import figures, intents, lexicon, moments, names, number_words, pack
 from bot.language.meanings import SetReminder
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
@@ -33,7 +33,7 @@ MOVED = VOWELS[1:] + VOWELS[0] + CONSONANTS[1:] + CONSONANTS[0]
 TO = str.maketrans(LETTERS + LETTERS.upper(), MOVED + MOVED.upper())
 BACK = str.maketrans(MOVED + MOVED.upper(), LETTERS + LETTERS.upper())
 CACHED = (
-    pack.pack, lexicon.lexicon, numbers.number_words, intents.grammar, moments._openers, figures._openers,
+    pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments._openers, figures._openers,
     names.table_names, names.personal_names,
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
@@ -80,7 +80,7 @@ def other_spelling(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     spelled = table_names()
     with monkeypatch.context() as patched:
         patched.setattr(pack, "read_pack", partial(pack.read_pack, spell=spell))
-        patched.setattr(numbers, "read_number_words", partial(numbers.read_number_words, spell=spell))
+        patched.setattr(number_words, "read_number_words", partial(number_words.read_number_words, spell=spell))
         patched.setattr(lexicon, "read_lists", partial(lexicon.read_lists, spell))
         patched.setattr(lexicon, "_units", unit_names)
         patched.setattr(lexicon, "_unit_phrases", unit_phrases)

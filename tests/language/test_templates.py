@@ -28,7 +28,7 @@ AROUND = Surroundings(
     closed=(KnownBatch(4, "dal", cooked=True, ingredients=("red lentils",)),),
     tares=(("blue pot", 1432.0),),
     last=LastWeighIn("almonds", 30.0, "as_sold", None),
-    clients=("Ben",),
+    clients=("Ben", "Eva"),
 )
 SAID = {
     "amount": "180 g", "weight": "210 g", "number": "2", "count": "4", "hash": "#3", "batch": "batch 1",
@@ -41,7 +41,17 @@ SAID = {
     "pan": "in the karahi",
     "place": "from the freezer", "pieces": "rotis", "part": "bones", "other": "dan", "newname": "green curry",
     "old": "dal",
-    "times": "double", "rest": "curry: 400 g onion",
+    "times": "double", "rest": "curry: 400 g onion", "list": "150 g peas and 40 g butter",
+    "aside": "this morning", "sheet_words": "show me", "list_words": "show", "target_words": "what is",
+    "persons": "Ben and Eva", "persons_own": "Ben's", "code": "dQw4w9_WgXcQ-aB3dE5fG7", "called": "Eva", "word": "she",
+    "name_words": "soup pot", "vessel_name": "soup pot", "known_vessel": "blue pot",
+    "own_measure": "ladle", "one_measure": "2 ladles", "measured_food": "soup",
+    "reminder_words": "to weigh my lunch", "plain_words": "we agreed on", "reminder_kind": "lunch",
+    "month": "february", "days": "30 days", "minutes": "20 minutes", "weekdays": "on weekdays",
+    "from_day": "from monday", "until_day": "until friday", "zone": "Lisbon", "region": "metric",
+    "body": "82.4 kg", "mass_body": "82.4 kg", "height": "178 cm", "measured_height": "178 cm", "years": "34",
+    "rate": "lose half a kilo a week", "target_said": "2100 kcal", "figures": "161 kcal, protein 3 g, fat 5 g, carbs 26 g",
+    "serving": "serving 40 g", "label_words": "oat bar",
 }  # fmt: skip
 """What fills each slot."""
 NAMED = {
@@ -50,17 +60,27 @@ NAMED = {
     "why": "it tastes odd", "changes": "100 g blueberries", "items": "150 g peas and 40 g butter", "word": "yogurt",
     "others": "3 for tim", "also": "200 g curry", "of": "12", "second": "#5", "third": "#6",
     "fourth": "#7", "last": "#6",
-    "name": "walnuts", "other": "cheddar",
+    "name": "walnuts", "other": "cheddar", "foods": "oats",
 }  # fmt: skip
 """What fills slots of these names, unless the slot's kind says otherwise."""
 KINDS_OF_NAMES = {
     "old": ("food", "thing"), "name": ("food",), "word": ("thing", "words"), "other": ("food", "thing"),
-    "second": ("hash",), "last": ("hash",), "of": ("count",), "more": ("stretch",), "items": ("stretch", "words"),
+    "second": ("hash",), "last": ("hash",), "of": ("count",), "more": ("stretch",), "items": ("stretch", "words", "list"),
+    "foods": ("words",),
 }  # fmt: skip
-OF_INTENTS = {"VesselHolds": {"amount": "240 ml"}, "CookBatch": {"pot": "the stew", "thing": "beef"}}
+OF_INTENTS = {
+    "VesselHolds": {"amount": "240 ml"}, "CookBatch": {"pot": "the stew", "thing": "beef"}, "Help": {"words": "do that"},
+    "NotMine": {"words": "so far"}, "AboutSelf": {"words": "my second trimester", "years": "15"},
+    "Invite": {"text": "Eva Moss"}, "OnTheScale": {"words": "yogurt"}, "SaveLabel": {"label_words": "label oat bar"},
+}  # fmt: skip
 """What fills slots of these intents instead."""
-EITHER = {"TakeShare": ("Left",), "ForgetWord": ("DeleteSeveral",)}
-"""Intents that share some of their words: 'what is left of the curry' asks, 'forget what …' may be of a weigh-in."""
+EITHER = {
+    "TakeShare": ("Left",), "ForgetWord": ("DeleteSeveral",), "Privacy": ("WhoSees",), "Memory": ("Privacy",),
+    "OpenBatch": ("Listing",), "Combination": ("Repeat",), "OnTheScale": ("AddIngredients",), "SetReminder": ("Eaten",), "ClientHistory": ("ClientSheet",),
+}  # fmt: skip
+"""Intents that share some of their words: 'what is left of the curry' asks, 'forget what …' may be of a weigh-in, 'who
+sees my …' is answered by coaches, 'what do you know' by what is kept, 'open batch' by those that are open, 'lunch at
+7:30' tells when something was eaten, 'Ben's yesterday' is a sheet of one day."""
 PHRASES_EACH = 2
 """Phrases of a concept that are tried beside its first."""
 

@@ -109,7 +109,7 @@ def test_measures_of_one_region_agree_with_each_other(
     "said",
     (
         "a glass of whole milk",
-        "1 mug of coffee",
+        "1 mug of milk",
         "a bowl of cooked rice",
         "a plate of cooked pasta",
         "a handful of almonds",

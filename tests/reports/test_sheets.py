@@ -180,4 +180,5 @@ def test_waiting_questions_stand_on_the_sheet(talk):
     talk.say("200 g chocolate rice", "2026-03-02T09:00")
     event, text = sheet(talk.say("today"))
     assert event["waiting"] == 1
-    assert "Still waiting:" in text
+    assert "One question is open" in text
+    assert "#1 chocolate rice, 200 g: no figures yet, which food?" in text

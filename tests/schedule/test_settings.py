@@ -104,7 +104,7 @@ def test_a_question_about_a_setting_holds_up_nothing(talk):
     talk.say("200 g rice")
     assert talk.say("20")["events"][0]["type"] == "question"
     talk.say("never mind")
-    assert "Still waiting" not in talk.say("cooked")["replies"][0]["text"]
+    assert "Still open" not in talk.say("#1 cooked")["replies"][0]["text"]
     event = talk.say("today")["events"][0]
     assert (event["type"], event["waiting"]) == ("sheet", 0)
     assert talk.advance("2026-03-02T23:00") == []

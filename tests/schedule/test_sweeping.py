@@ -164,10 +164,10 @@ def test_a_record_that_cannot_be_told_stops_nobody_else(tarebook, monkeypatch, c
         person(tarebook, key)
     real = notifications.reminder
 
-    def broken(kind, books, glance):
+    def broken(kind, books, context):
         if books.person.name == "ana":
             raise ValueError("a bug")
-        return real(kind, books, glance)
+        return real(kind, books, context)
 
     monkeypatch.setattr(notifications, "reminder", broken)
     assert [unasked.place for unasked in sweeping.sweep(tarebook.store, CHANNEL, EVENING)] == ["mira"]

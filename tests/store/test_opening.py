@@ -10,17 +10,21 @@ import threading
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, text
+from sqlalchemy.exc import OperationalError
 
 from bot.__main__ import main
+from bot.app import open_tarebook
 from bot.store import engine, upgrading, weighins
 from bot.store.books import Books
 from bot.store.engine import Store, StoreError, open_store
+from bot.store.errors import DAMAGED, StoreUnavailable
 from bot.store.schema import REVISION, metadata
 
 from .conftest import KINDS
@@ -121,9 +125,9 @@ def _of_another_program(path: Path) -> None:
     ("spoil", "says"),
     (
         (_written_by_a_newer_one, "newer Tarebook"),
-        (_no_database, "not a database"),
-        (_cut_short, "not a database"),
-        (_scribbled_over, "not a database"),
+        (_no_database, "is damaged, or is no database"),
+        (_cut_short, "is damaged, or is no database"),
+        (_scribbled_over, "is damaged, or is no database"),
         (_of_another_program, "another program"),
     ),
 )
@@ -225,7 +229,7 @@ def test_a_step_that_fails_leaves_nothing_behind(tmp_path: Path, monkeypatch: py
 
 def test_a_file_is_kept_safe(tmp_path: Path) -> None:
     store = open_store(in_file(tmp_path / "tarebook.db"))
-    wanted = {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 10000, "secure_delete": 1}
+    wanted = {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 1000, "secure_delete": 1}
     with store.transaction() as conn:
         found = {name: conn.exec_driver_sql(f"PRAGMA {name}").scalar_one() for name in wanted}
     store.close()
@@ -251,9 +255,91 @@ def test_an_operator_is_warned_of_a_library_with_the_wal_bug(
     monkeypatch: pytest.MonkeyPatch, version: tuple[int, int, int], warns: bool
 ) -> None:
     monkeypatch.setattr(sqlite3, "sqlite_version_info", version)
-    assert (engine.library_warning("sqlite:///tarebook.db") is not None) is warns
-    assert engine.library_warning("sqlite://") is None
-    assert engine.library_warning("postgresql+psycopg://localhost/tarebook") is None
+    assert bool(engine.operator_warnings("sqlite:///tarebook.db")) is warns
+    assert engine.operator_warnings("sqlite://") == []
+    assert engine.operator_warnings("postgresql+psycopg://localhost/tarebook") == []
+
+
+def test_a_disk_that_is_full_at_the_start_is_said_to_be(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "tarebook.db"
+    open_store(in_file(path)).close()
+    # Without space for its index of the log SQLite says only that the disk reports an error.
+    error = sqlite3.OperationalError("disk I/O error")
+    error.sqlite_errorcode = sqlite3.SQLITE_IOERR | 19 << 8
+
+    def broken(*_: object, **__: object) -> None:
+        raise error
+
+    monkeypatch.setattr("bot.store.upgrading.sqlite3.connect", broken)
+    with pytest.raises(StoreError, match="the disk reports an error"):
+        open_store(in_file(path))
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=4096))
+    with pytest.raises(StoreError, match="the disk is full"):
+        open_store(in_file(path))
+
+
+def test_after_a_full_disk_the_log_makes_room(tmp_path: Path) -> None:
+    path = tmp_path / "tarebook.db"
+    store = open_store(in_file(path))
+    message = messages_to(store)
+    log = path.with_name("tarebook.db-wal")
+    with message() as books:
+        for _ in range(20):
+            record(books, eaten())
+        books.conn.execute(text("PRAGMA max_page_count = 1"))  # No less than there are.
+    grown = log.stat().st_size
+    assert grown > 100_000
+
+    def fill() -> None:
+        with message() as books:
+            for _ in range(2000):
+                record(books, eaten())
+
+    with pytest.raises(OperationalError, match="full"):
+        fill()
+    with message() as books:
+        books.conn.execute(text("PRAGMA max_page_count = 1000000"))
+    assert log.stat().st_size < grown / 2
+    store.close()
+
+
+def test_damage_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "tarebook.db"
+    store = open_store(in_file(path))
+    with messages_to(store)() as books:
+        record(books, eaten())
+    with store.transaction() as conn:
+        page = conn.execute(text("SELECT rootpage FROM sqlite_master WHERE name = 'weigh_in'")).scalar_one()
+    store.close()
+    with path.open("rb+") as file:
+        file.seek((page - 1) * 4096)
+        file.write(b"\xff" * 4096)
+    with open_tarebook(in_file(path)) as tarebook:
+        with pytest.raises(StoreUnavailable, match="damaged") as refused, tarebook.transaction() as conn:
+            conn.execute(text("SELECT * FROM weigh_in")).all()
+        assert refused.value.reason == DAMAGED
+
+
+def test_the_owner_alone_may_read_a_new_database(tmp_path: Path) -> None:
+    path = tmp_path / "data" / "tarebook.db"
+    before = os.umask(0o022)
+    try:
+        store = open_store(in_file(path))
+        with messages_to(store)() as books:
+            record(books, eaten())
+        modes = {each.name: each.stat().st_mode & 0o777 for each in (path.parent, *path.parent.iterdir())}
+        store.close()
+    finally:
+        os.umask(before)
+    assert modes == {"data": 0o700, "tarebook.db": 0o600, "tarebook.db-wal": 0o600, "tarebook.db-shm": 0o600}
+
+
+def test_an_operator_is_told_when_others_may_read_the_database(tmp_path: Path) -> None:
+    path = tmp_path / "tarebook.db"
+    open_store(in_file(path)).close()
+    assert not any("Other users" in warning for warning in engine.operator_warnings(in_file(path)))
+    path.chmod(0o644)
+    assert any("Other users" in warning for warning in engine.operator_warnings(in_file(path)))
 
 
 def test_who_cooks_is_not_told_about_the_library(

@@ -50,7 +50,7 @@ _TEXTS = frozenset(
 class Refused(Exception):
     """An answer with `ok` false."""
 
-    def __init__(self, code: int, description: str, **parameters: int) -> None:
+    def __init__(self, code: int, description: str, **parameters: float) -> None:
         super().__init__(description)
         self.code = code
         self.description = description

@@ -51,10 +51,20 @@ class Fault:
     method: str
     times: int
     status: int = 0
-    retry_after: int = 0
+    retry_after: float = 0
     chat_id: int | None = None
     done_anyway: bool = False
     """Whether the call takes effect although the bot is not told so."""
+    body: bytes | None = None
+    """What is answered instead of JSON; with the status, or 200 without one."""
+
+
+class Garbled(Exception):
+    """An answer that no Bot API gives."""
+
+    def __init__(self, status: int, body: bytes) -> None:
+        super().__init__()
+        self.status, self.body = status, body
 
 
 class Loopback:
@@ -149,6 +159,8 @@ class Loopback:
         if fault is not None:
             if fault.done_anyway:
                 await getattr(self, f"_{method}")(**found)
+            if fault.body is not None:
+                raise Garbled(fault.status or 200, fault.body)
             if not fault.status:
                 raise ConnectionError
             more = {"retry_after": fault.retry_after} if fault.retry_after else {}
@@ -374,6 +386,9 @@ class _Method(tornado.web.RequestHandler):
         except ConnectionError:
             # Tornado's own way to drop a connection without an answer.
             self.detach().close()
+        except Garbled as garbled:
+            self.set_status(garbled.status)
+            self.write(garbled.body)
         except Refused as refusal:
             self.set_status(refusal.code)
             answer = {"ok": False, "error_code": refusal.code, "description": refusal.description}

@@ -6,10 +6,12 @@ import re
 import time
 
 import pytest
+from sqlalchemy import select
 
 from bot.channels.telegram import CHANNEL
 from bot.conversation.kitchen.rooms import NO_ROOM, NOT_INSIDE, PRIVATE
 from bot.store import kitchens
+from bot.store.schema import outbox
 
 from .conftest import Run, Start
 from .crowd import Human
@@ -217,3 +219,29 @@ def test_an_edit_in_the_room_shows_the_batch_alone(bot: Run, server: Loopback, m
     for text in ("undo", "change last to 100 g", "delete #1", "today", "invite Bo to my kitchen", "leave the kitchen"):
         assert room.asks(mira, text).text == PRIVATE, text
     assert weights(bot, mira) == [200]
+
+
+def test_what_the_room_was_told_of_somebody_goes_with_them(
+    bot: Run, server: Loopback, mira: Human, joao: Human, room: Room
+) -> None:
+    mira.asks("hello")
+    joao.asks("hello")
+    invited(mira, joao)
+    opened(room, mira)
+    joao.hears()
+    # By Mira's own message, and by another's that names what she has made.
+    mira.asks("new batch zanzibar stew: 1000 g raw chicken breast")
+    assert "Mira: Batch 1 (zanzibar stew)" in room.hears().text
+    joao.asks("batch 1 cooked 700 g")
+    assert "zanzibar" in room.hears().text
+    mira.presses(mira.asks("/privacy"), "yes, erase everything")
+    mira.presses(mira.hears()[0], "yes, erase it all")
+    assert "gone" in mira.hears()[0].text
+
+    def left() -> list[str]:
+        with bot.tarebook.transaction() as conn:
+            texts = conn.execute(select(outbox.c.text)).scalars().all()
+        return [text for text in texts if "Mira" in text or "zanzibar" in text]
+
+    server.until(lambda: left() == [])
+    assert "700 g" in joao.asks("batches").text

@@ -7,16 +7,17 @@ import logging
 import socket
 import time
 import urllib.request
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 from sqlalchemy import text
 
 from bot import logs
-from bot.channels.telegram import CHANNEL, polling
+from bot.channels.telegram import CHANNEL, polling, sending
 from bot.channels.telegram.serving import Serving
 from bot.settings import SettingsError
+from bot.store.delivery.outbox import OutboxRow
 
 from .conftest import Run, Start
 from .crowd import Human
@@ -33,6 +34,101 @@ def test_an_answer_is_sent_again_after_an_error(bot: Run, server: Loopback, mira
     server.fail("sendMessage", 2, status)
     assert "180 g" in mira.asks(RICE).text
     assert len(asked(server, "sendMessage")) == 3
+
+
+UNREADABLE = {
+    "a page with 200": (200, b"<html>Please log in to the network</html>"),
+    "nothing with 200": (200, b""),
+    "no object": (200, b"[]"),
+    "no result": (200, b'{"ok": true}'),
+    "another result": (200, b'{"ok": true, "result": true}'),
+    "a message without an id": (200, b'{"ok": true, "result": {"text": "180 g"}}'),
+    "not true": (200, b'{"ok": false, "description": "Bad Request: chat not found"}'),
+    "a page with 403": (403, b"<html>Forbidden</html>"),
+    "a page with 404": (404, b"<html>Not Found</html>"),
+    "a page with 400": (400, b"<html>Bad Request</html>"),
+    "no description": (400, b'{"ok": false}'),
+    "a pause that is none": (429, b'{"ok": false, "description": "x", "parameters": {"retry_after": "soon"}}'),
+    "a pause before now": (429, b'{"ok": false, "description": "x", "parameters": {"retry_after": -5}}'),
+}
+
+
+@pytest.mark.parametrize("what", UNREADABLE)
+def test_an_unreadable_answer_is_a_network_error(
+    bot: Run, server: Loopback, mira: Human, monkeypatch: pytest.MonkeyPatch, what: str
+) -> None:
+    monkeypatch.setattr(sending, "pause", lambda tries: 0.01)
+    status, body = UNREADABLE[what]
+    mira.asks("hello")
+    # More often than a mistake of the program's own is put up with.
+    server.fail("sendMessage", sending.TRIES_AFTER_MISTAKES + 3, status, body=body)
+    assert "180 g" in mira.asks(RICE).text
+    assert "90 g" in mira.asks("90 g cooked rice").text, "the chat counts as blocked"
+
+
+def test_mistakes_are_counted_apart_from_an_outage_and_giving_up_is_logged(
+    bot: Run, server: Loopback, mira: Human, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr(sending, "pause", lambda tries: 0.01)
+    mira.asks("hello")
+    server.fail("sendMessage", 2 * sending.TRIES_AFTER_MISTAKES, 502)
+    send, mistakes = sending.Sender._text, 0
+
+    async def mistaken(sender: sending.Sender, row: OutboxRow) -> str:
+        nonlocal mistakes
+        if not server.faults[0].times and mistakes < sending.TRIES_AFTER_MISTAKES - 1:
+            mistakes += 1
+            raise ZeroDivisionError("180 g cooked rice")
+        return await send(sender, row)
+
+    monkeypatch.setattr(sending.Sender, "_text", mistaken)
+    assert "180 g" in mira.asks(RICE).text
+    assert mistakes == sending.TRIES_AFTER_MISTAKES - 1
+    assert "given up" not in caplog.text
+
+    async def always_mistaken(sender: sending.Sender, row: OutboxRow) -> str:
+        raise ZeroDivisionError("a secret")
+
+    monkeypatch.setattr(sending.Sender, "_text", always_mistaken)
+    mira.says("90 g cooked rice")
+    server.until(lambda: "given up after 5 tries: ZeroDivisionError" in caplog.text)
+
+
+@pytest.mark.parametrize("seconds", (999_999_999, 1e300))
+def test_a_pause_has_a_ceiling(bot: Run, server: Loopback, mira: Human, seconds: float) -> None:
+    mira.asks("hello")
+    server.fail("sendMessage", 1, 429, retry_after=seconds)
+    mira.says(RICE)
+
+    def not_before() -> str | None:
+        with bot.tarebook.transaction() as conn:
+            held = "SELECT not_before FROM outbox WHERE not_before IS NOT NULL"
+            return conn.execute(text(held)).scalar()
+
+    found = server.until(not_before)
+    assert datetime.fromisoformat(found or "").replace(tzinfo=UTC) <= datetime.now(UTC) + timedelta(hours=1)
+    server.fail("getUpdates", 1, 429, retry_after=seconds)
+
+
+ODD_UPDATES = {
+    "a number": b"5",
+    "nothing": b"null",
+    "an empty element": b"[null]",
+    "no number": b'[{"message": {}}]',
+    "an endless number": b'[{"update_id": 1e999}]',
+    "a word for a number": b'[{"update_id": "7"}]',
+    "deep": b'[{"update_id": 7, "message": ' + b"[" * 100_000 + b"]" * 100_000 + b"}]",
+    "deep enough": b'[{"update_id": 7, "message": ' + b"[" * 960 + b"]" * 960 + b"}]",
+}
+
+
+@pytest.mark.parametrize("what", ODD_UPDATES)
+def test_an_odd_answer_instead_of_updates_is_asked_for_again(
+    bot: Run, server: Loopback, mira: Human, what: str
+) -> None:
+    server.fail("getUpdates", 2, 200, body=b'{"ok": true, "result": ' + ODD_UPDATES[what] + b"}")
+    assert "180 g" in mira.asks(RICE).text
+    assert bot.error is None
 
 
 def test_an_answer_that_arrived_without_word_of_it_comes_twice_and_the_record_once(

@@ -51,7 +51,7 @@ def test_a_reminder_comes_by_itself_and_its_question_can_be_answered(bot: Run, s
     mira.asks("200 g rice")
     falls_due(bot, "evening")
     reminder = mira.hears()[0]
-    assert "Still waiting" in reminder.text
+    assert "Still open" in reminder.text
     mira.presses(reminder, "dry")
     mira.hears()
     assert weights(bot, mira) == [200]

@@ -95,7 +95,9 @@ def test_no_secret_no_start(server: Loopback) -> None:
     assert server.calls == []
 
 
-@pytest.mark.parametrize("body", (b"", b"no json", b"[1]", b"{}", b"\xff\xfe", b'{"update_id": "x"}', b"[" * 5000))
+@pytest.mark.parametrize(
+    "body", (b"", b"no json", b"[1]", b"{}", b"\xff\xfe", b'{"update_id": "x"}', b'{"update_id":1e999}', b"[" * 5000)
+)
 def test_what_makes_no_sense_is_kept_and_holds_up_nobody(
     hooked: tuple[Run, Post], server: Loopback, mira: Human, body: bytes
 ) -> None:

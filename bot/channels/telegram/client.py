@@ -8,12 +8,13 @@ import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
-from typing import Any, ParamSpec, TypeVar
+from typing import Annotated, Any, Literal, ParamSpec, TypeVar
 
 import httpx
+import msgspec
 import telegram
 from telegram import InlineKeyboardMarkup, InputFile, LinkPreviewOptions, ReplyParameters
-from telegram.error import RetryAfter
+from telegram.error import NetworkError, RetryAfter
 from telegram.request import HTTPXRequest
 
 from bot.channels.telegram.reading import Me
@@ -30,10 +31,58 @@ LONG_POLL = 50
 
 CONNECTIONS = 24
 
+LONGEST_PAUSE = timedelta(hours=1)
+"""For how long at most a chat is left alone because the server says so: then it is asked again."""
+
 _NO_PREVIEW = LinkPreviewOptions(is_disabled=True).to_dict()
 
 P = ParamSpec("P")
+T = TypeVar("T")
 R = TypeVar("R")
+
+
+class UnreadableAnswer(NetworkError):
+    """An answer that is not one of the Bot API, such as a proxy's page: as good as none."""
+
+
+class _Parameters(msgspec.Struct):
+    retry_after: Annotated[float, msgspec.Meta(ge=0)] | None = None
+    migrate_to_chat_id: int | None = None
+
+
+class _Refusal(msgspec.Struct):
+    """core.telegram.org/bots/api#making-requests."""
+
+    ok: Literal[False]
+    description: str
+    parameters: _Parameters = msgspec.field(default_factory=_Parameters)
+
+
+class Request(HTTPXRequest):
+    """The library's requests; answers are checked before the library draws conclusions from their status."""
+
+    async def do_request(self, *args: Any, **kwargs: Any) -> tuple[int, bytes]:
+        """The status and the body. Raises UnreadableAnswer, or RetryAfter with a period that has a ceiling."""
+        status, body = await super().do_request(*args, **kwargs)
+        if 200 <= status < 300:
+            return status, body
+        try:
+            refusal = msgspec.json.decode(body, type=_Refusal)
+        except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+            raise UnreadableAnswer(f"status {status}, and no answer of the Bot API") from None
+        if refusal.parameters.retry_after is not None:
+            raise RetryAfter(timedelta(seconds=min(refusal.parameters.retry_after, LONGEST_PAUSE.total_seconds())))
+        return status, body
+
+    @staticmethod
+    def parse_json_payload(payload: bytes) -> dict[str, Any]:
+        """The object in the payload. Raises UnreadableAnswer when there is none."""
+        # Not by msgspec: people send unpaired surrogates, which it refuses.
+        try:
+            found = json.loads(payload.decode("utf-8", "replace"))
+        except (ValueError, RecursionError):
+            raise UnreadableAnswer("the answer is not JSON") from None
+        return _as(dict[str, Any], found)
 
 
 class Client(telegram.Bot):
@@ -46,7 +95,7 @@ class Client(telegram.Bot):
     def __init__(self, settings: TelegramSettings) -> None:
         # One set of certificates for both: loading them takes longer than everything else here.
         shared = {"verify": httpx.create_ssl_context()}
-        self._calls = HTTPXRequest(
+        self._calls = Request(
             connection_pool_size=CONNECTIONS,
             read_timeout=15,
             write_timeout=10,
@@ -54,7 +103,7 @@ class Client(telegram.Bot):
             pool_timeout=30,
             httpx_kwargs=shared,
         )
-        self._polls = HTTPXRequest(connection_pool_size=1, connect_timeout=10, pool_timeout=5, httpx_kwargs=shared)
+        self._polls = Request(connection_pool_size=1, connect_timeout=10, pool_timeout=5, httpx_kwargs=shared)
         super().__init__(
             settings.token, f"{settings.api_url}/bot", request=self._calls, get_updates_request=self._polls
         )
@@ -63,18 +112,27 @@ class Client(telegram.Bot):
         """Closes the connections to the server."""
         await asyncio.gather(self._calls.shutdown(), self._polls.shutdown())
 
+    async def _post(self, *args: Any, **kwargs: Any) -> Any:
+        try:
+            return await super()._post(*args, **kwargs)
+        except KeyError:
+            raise UnreadableAnswer("the answer has no result") from None
+
     async def introduce(self) -> Me:
         """Who this bot is."""
-        found: Any = await self._post("getMe")
-        return Me(int(found["id"]), str(found.get("username", "")))
+        return _as(Me, await self._post("getMe"))
 
     async def raw_updates(self, offset: int | None, timeout: float) -> list[str]:
         """The JSON of the next updates; asking with an offset confirms all those before it."""
         asked: dict[str, Any] = {"timeout": int(timeout), "allowed_updates": list(ALLOWED_UPDATES), "limit": 100}
         if offset is not None:
             asked["offset"] = offset
-        found: Any = await self._post("getUpdates", asked, read_timeout=timeout + 15)
-        return [json.dumps(update) for update in found]
+        try:
+            found: Any = await self._post("getUpdates", asked, read_timeout=timeout + 15)
+            _as(list[_Numbered], found)
+            return [json.dumps(update) for update in found]
+        except RecursionError:
+            raise UnreadableAnswer("updates that are nested too deeply") from None
 
     async def send_text(
         self, chat_id: int, text: str, buttons: InlineKeyboardMarkup | None, answers: int | None
@@ -89,8 +147,7 @@ class Client(telegram.Bot):
             asked["reply_markup"] = buttons
         if answers is not None:
             asked["reply_parameters"] = ReplyParameters(answers, allow_sending_without_reply=True)
-        found: Any = await self._post("sendMessage", asked)
-        return int(found["message_id"])
+        return _as(_Sent, await self._post("sendMessage", asked)).message_id
 
     async def send_picture(self, chat_id: int, png: bytes, caption: str, buttons: InlineKeyboardMarkup | None) -> int:
         """Sends a picture with a text under it, or none. Returns the message's id."""
@@ -99,14 +156,12 @@ class Client(telegram.Bot):
             asked["caption"] = caption
         if buttons is not None:
             asked["reply_markup"] = buttons
-        found: Any = await self._post("sendPhoto", asked)
-        return int(found["message_id"])
+        return _as(_Sent, await self._post("sendPhoto", asked)).message_id
 
     async def send_file(self, chat_id: int, name: str, content: bytes, caption: str) -> int:
         """Sends a file under that name, with a text under it. Returns the message's id."""
         asked: dict[str, Any] = {"chat_id": chat_id, "document": InputFile(content, filename=name), "caption": caption}
-        found: Any = await self._post("sendDocument", asked, write_timeout=120, read_timeout=120)
-        return int(found["message_id"])
+        return _as(_Sent, await self._post("sendDocument", asked, write_timeout=120, read_timeout=120)).message_id
 
     async def replace(self, chat_id: int, message_id: int, text: str | None) -> None:
         """Takes a message's buttons away, and gives it another text if there is one."""
@@ -115,6 +170,22 @@ class Client(telegram.Bot):
             await self._post("editMessageReplyMarkup", asked)
         else:
             await self._post("editMessageText", asked | {"text": text})
+
+
+class _Numbered(msgspec.Struct):
+    update_id: int
+
+
+class _Sent(msgspec.Struct):
+    message_id: int
+
+
+def _as(kind: type[T], found: Any) -> T:
+    """What the server answered as that type. Raises UnreadableAnswer when it is something else."""
+    try:
+        return msgspec.convert(found, kind)
+    except (msgspec.ValidationError, RecursionError):
+        raise UnreadableAnswer(f"the answer is not {kind}") from None
 
 
 def pause(tries: int, longest: float = 60.0) -> float:

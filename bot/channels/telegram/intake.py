@@ -13,12 +13,12 @@ from typing import TypedDict
 
 from bot import access
 from bot.access import Policy, Speaker
-from bot.app import Step, Tarebook, no_step, oldest
+from bot.app import Handled, Step, Taken, Tarebook, no_step
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.reading import BlockChange, Me, Message, Moved, Removed, Tap, read
 from bot.store import kitchens, people
 from bot.store.delivery import inbox, outbox, updates
-from bot.store.delivery.inbox import Content, Edit, InboxRow, NewRow, NoWords, Press, Say
+from bot.store.delivery.inbox import Content, Edit, NewRow, NoWords, Press, Say
 from bot.store.delivery.updates import StoredUpdate
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
@@ -26,6 +26,16 @@ from bot.store.errors import StoreUnavailable
 logger = logging.getLogger(__name__)
 
 UNREADABLE = "Your last message reached me in a form that I can't read. It is kept; please type it again."
+
+READ_AT_MOST = 120
+"""How many updates one round reads. More than a request for updates brings (100), so that no queue of them builds up in
+which somebody waits behind a flood."""
+
+PEOPLE_AT_MOST = 96
+"""Of how many people the oldest row is looked at, to choose those who are handled."""
+
+BUDGET_S = 0.02
+"""Seconds after which a round begins no further row, so that the next one can be fair to those who came meanwhile."""
 
 _BUTTON = re.compile(r"([\w-]{22})\.(\d)")
 _KINDS = {
@@ -59,25 +69,39 @@ def keep(tarebook: Tarebook, bot_id: str, bodies: Sequence[str], now: datetime) 
 
 
 class ReadAndTake:
-    """Reads stored updates in the order of arrival, and takes the oldest row of each person to be handled."""
+    """Reads stored updates in the order of arrival, and takes the oldest row of some people, fairly.
+
+    Whoever was handled least recently comes first, so that nobody waits for a flood of another's messages.
+    """
 
     def __init__(self, reader: Reader, at_most: int) -> None:
         self._reader = reader
         self._at_most = at_most
+        self._rounds = 0
+        self._handled_in: dict[str, int] = {}
+        """The round in which a person whose messages wait was last handled, by their key."""
         self.read = 0
-        """How many updates were read."""
+        """How many updates were read in this round."""
         self.at: StoredUpdate | None = None
         """The update that is being read."""
 
-    def __call__(self, conn: Connection) -> Sequence[InboxRow]:
+    def __call__(self, conn: Connection) -> Taken:
         """Raises whatever reading an update leads to that makes no sense; then `at` is that one."""
         self.at = None
-        waiting = updates.next_waiting(conn, CHANNEL, self._at_most)
+        waiting = updates.next_waiting(conn, CHANNEL, READ_AT_MOST)
         updates.read(conn, waiting)
         for self.at in waiting:
             _take_in(conn, self.at, self._reader)
         self.read, self.at = len(waiting), None
-        return oldest(CHANNEL, self._at_most)(conn)
+        rows = inbox.waiting(conn, CHANNEL, PEOPLE_AT_MOST)
+        self._handled_in = {row.person_key: self._handled_in.get(row.person_key, 0) for row in rows}
+        return Taken(sorted(rows, key=lambda row: self._handled_in[row.person_key])[: self._at_most])
+
+    def note(self, handled: Sequence[Handled]) -> None:
+        """Ends a round in which these were handled."""
+        self._rounds += 1
+        for each in handled:
+            self._handled_in[each.row.person_key] = self._rounds
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,23 +118,28 @@ class Round:
     broken: int = 0
 
 
-def take_turn(tarebook: Tarebook, reader: Reader, at_once: int, after: Step = no_step) -> Round:
-    """Reads some stored updates, handles the oldest row of as many people, and then does the step `after`.
+def take_turn(tarebook: Tarebook, take: ReadAndTake, before: Step = no_step, after: Step = no_step) -> Round:
+    """Does the step `before`, reads some stored updates, handles the oldest row of some people, does the step `after`.
 
-    In one transaction where possible. No more is read than can be handled: waiting rows are looked through again in
-    every round.
+    In one transaction where possible.
     """
-    take = ReadAndTake(reader, at_once)
+
+    def all_taken(conn: Connection) -> Taken:
+        before(conn)
+        return take(conn)
+
     broken = tarebook.broken
     try:
-        turns = tarebook.handle(take, after)
+        turns = tarebook.handle(all_taken, after, budget_s=BUDGET_S)
     except StoreUnavailable:
         raise
     except Exception as error:
         if take.at is None:
             raise
         # Nothing of the others was kept either; the next time they are read without it.
-        return Round(1, _set_aside(tarebook, take.at, type(error).__name__), followed=False)
+        update, take.at = take.at, None
+        return Round(1, _set_aside(tarebook, update, type(error).__name__), followed=False)
+    take.note(turns)
     handled = sum(each.turn is not None for each in turns)
     return Round(take.read, 0, followed=True, handled=handled, broken=tarebook.broken - broken)
 
@@ -131,7 +160,7 @@ def _tell_sender(conn: Connection, update: StoredUpdate) -> None:
     try:
         message = json.loads(update.body)["message"]
         chat_id, chat_kind = int(message["chat"]["id"]), message["chat"]["type"]
-    except (ValueError, TypeError, KeyError, RecursionError):
+    except (ValueError, OverflowError, TypeError, KeyError, RecursionError):
         return
     person = people.find(conn, CHANNEL, str(chat_id))
     if chat_kind == "private" and person is not None:
@@ -141,7 +170,7 @@ def _tell_sender(conn: Connection, update: StoredUpdate) -> None:
 def _key(bot_id: str, body: str) -> str:
     try:
         return f"{bot_id}:{int(json.loads(body)['update_id'])}"
-    except (ValueError, TypeError, KeyError, RecursionError):
+    except (ValueError, OverflowError, TypeError, KeyError, RecursionError):
         return f"{bot_id}:{_digest(body)}"
 
 
@@ -182,7 +211,8 @@ def _message(conn: Connection, message: Message, reader: Reader, now: datetime) 
     if not message.addressed:
         return
     key = str(message.user_id)
-    speaker = Speaker(CHANNEL, key, message.user_name, message.code, message.place if message.shared else None)
+    group = message.place if message.shared else None
+    speaker = Speaker(CHANNEL, key, message.user_name, message.code, group, message.language)
     refusal = access.refusal(conn, reader.policy, speaker, now)
     if refusal is not None:
         if refusal and message.edited_at is None:

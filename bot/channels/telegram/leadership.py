@@ -16,7 +16,7 @@ from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import DatabaseThread
 from bot.store.delivery import lease
 from bot.store.engine import Connection
-from bot.store.errors import StoreError
+from bot.store.errors import StoreError, StoreGone
 
 logger = logging.getLogger(__name__)
 
@@ -65,8 +65,10 @@ class Leadership:
         """What the work gives, or `unknown` while the database can't be used."""
         try:
             return await self._database(self._in_transaction, work)
-        except StoreError:
-            logger.warning("the database can't be used, so it is unknown who holds the lease")
+        except StoreGone:
+            raise
+        except StoreError as error:
+            logger.warning("%s It is unknown who holds the lease", error)
             return unknown
 
     def _in_transaction(self, work: Callable[[Connection], bool]) -> bool:

@@ -43,6 +43,7 @@ class Monitor:
         self._sent = self._counter("sent", "What was sent", "kind")
         self._unsent = self._counter("not_sent", "Times that sending failed", "kind", "why")
         self._trouble = self._counter("trouble", "Times that something was out of reach", "what")
+        self._database: dict[str, str] = {}
         self._waiting = Gauge("tarebook_waiting", "What waits now", ["what"], registry=self.registry)
 
     def _counter(self, name: str, what: str, *labels: str) -> Counter:
@@ -77,6 +78,15 @@ class Monitor:
         """The database or the server is out of reach."""
         self._trouble.labels(what).inc()
 
+    def database_failed(self, part: str, reason: str) -> None:
+        """A part of the program can't use the database; until it can, the program reports itself unhealthy."""
+        self.trouble("database")
+        self._database[part] = reason
+
+    def database_works(self, part: str) -> None:
+        """The part can use the database."""
+        self._database.pop(part, None)
+
     @property
     def well(self) -> bool:
         """Whether the server was heard from lately, where this process polls it."""
@@ -89,7 +99,8 @@ class Monitor:
         """The health in a few figures; `backlog` is None when the database can't be used."""
         since = None if self._in_touch is None else round(time.monotonic() - self._in_touch)
         return {
-            "well": self.well and backlog is not None,
+            "well": self.well and backlog is not None and not self._database,
+            "database": next(iter(self._database.values()), "ok" if backlog is not None else "it does not answer"),
             "up_s": round(time.monotonic() - self._started),
             "in_touch_s_ago": since,
             "unhandled": None if backlog is None else backlog.unhandled,

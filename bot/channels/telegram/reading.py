@@ -28,7 +28,8 @@ class Message:
     """Something that somebody sent or edited. `text` is None when it has no words; `kind` is then what it holds.
 
     `ref` names it within Telegram, `refers` the message that it replies to. `addressed` says whether it is meant for
-    the bot: always in a private chat, when named or replied to in a group. `code` is what a deep link brought.
+    the bot: always in a private chat, when named or replied to in a group. `code` is what a deep link brought,
+    `language` the tag of the language of the sender's client.
     """
 
     user_id: int
@@ -44,6 +45,7 @@ class Message:
     addressed: bool
     album: str | None
     code: str | None
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,7 @@ class _User(msgspec.Struct):
     is_bot: bool
     first_name: str
     last_name: str = ""
+    language_code: str = ""
 
 
 class _Chat(msgspec.Struct):
@@ -201,6 +204,7 @@ def _message(message: _Message, raw: Mapping[str, Any], me: Me, *, edited: bool 
         addressed=not shared or to_me or named,
         album=message.media_group_id,
         code=found[1] if found and not shared else None,
+        language=user.language_code,
     )
 
 

@@ -63,15 +63,15 @@ class Scheduler:
                 self._wake.set()
                 # Messages that arrived meanwhile get the database first.
                 await asyncio.sleep(sweeping.PAUSE_S)
-        except StoreUnavailable:
-            logger.warning("the database can't be used; what is due waits for the next sweep")
+        except StoreUnavailable as error:
+            logger.warning("%s What is due waits for the next sweep", error)
         except Exception as error:
             logger.error("the sweep broke: %s", type(error).__name__)
 
     async def _retain(self) -> None:
         try:
             await asyncio.to_thread(self._tarebook.apply_retention, datetime.now(UTC))
-        except StoreUnavailable:
-            logger.warning("the database can't be used; retention waits for its next run")
+        except StoreUnavailable as error:
+            logger.warning("%s Retention waits for its next run", error)
         except Exception as error:
             logger.error("retention broke: %s", type(error).__name__)

@@ -6,13 +6,13 @@ import asyncio
 import contextlib
 import logging
 import random
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Literal, TypeVar
 
 import telegram
-from aiolimiter import AsyncLimiter
 from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, NetworkError, RetryAfter, TelegramError
 
 from bot.app import Step, Tarebook
@@ -20,6 +20,7 @@ from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
 from bot.channels.telegram.intake import moved
 from bot.channels.telegram.monitor import Monitor
+from bot.channels.telegram.rate_limits import RateLimits
 from bot.channels.telegram.reading import ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
@@ -45,10 +46,8 @@ LOOKS = 0.5
 TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
-# core.telegram.org/bots/faq#my-bot-is-hitting-limits-how-do-i-avoid-this: about 30 messages a second over all, 20 a
-# minute in a group. A private chat gets its messages at once, and waits only when the server asks for it.
-OVERALL_A_SECOND = 28
-IN_GROUP_A_MINUTE = 20
+TRIES_AFTER_MISTAKES = 5
+"""How often sending a row may fail by a mistake of ours before it is given up."""
 
 AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
 """The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
@@ -73,9 +72,10 @@ class Sender:
         self._client = client
         self._database = database
         self._monitor = monitor
-        self._overall = AsyncLimiter(OVERALL_A_SECOND, 1)
-        self._groups: dict[str, AsyncLimiter] = {}
+        self._limits = RateLimits()
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
+        self._mistakes: Counter[int] = Counter()
+        """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
         self._outcomes: list[_Outcome] = []
         """Outcomes that are not recorded yet."""
 
@@ -87,9 +87,10 @@ class Sender:
             self.wake.clear()
             try:
                 await self.along(self._by_itself)
-            except StoreUnavailable:
-                self._monitor.trouble("database")
-                logger.warning("the database can't be used; what is to be sent waits")
+                self._monitor.database_works("sending")
+            except StoreUnavailable as error:
+                self._monitor.database_failed("sending", error.reason)
+                logger.warning("%s What is to be sent waits", error)
                 await asyncio.sleep(1)
             await _set_within(self.wake, LOOKS)
         # Rows that are being taken at this moment are still sent.
@@ -101,16 +102,17 @@ class Sender:
         with contextlib.suppress(StoreUnavailable):
             await self.along(self._by_itself)
 
-    async def along(self, work: Callable[[Step], tuple[R, bool]]) -> R:
+    async def along(self, work: Callable[[SendStep], tuple[R, bool]]) -> R:
         """Does the work in the database's thread, and in its transaction records outcomes and takes rows for sending.
 
-        The work is given the step that does so, to be called at the end of its transaction; beside its result it
-        returns whether the step was done.
+        The work is given the step that does so: `record` is for the beginning of its transaction, so that who replies
+        to what has just been sent is understood, and the step itself for the end. Beside its result the work returns
+        whether both were done.
         """
         async with self._taking:
             in_hand = frozenset(self._in_hand.values())
             limit = LANES - len(in_hand) if self._sends else 0
-            step = _Step(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
+            step = SendStep(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
             try:
                 result, done = await self._database(work, step)
             except StoreError:
@@ -121,11 +123,13 @@ class Sender:
                 self._go_on_from(step)
             return result
 
-    def _by_itself(self, step: Step) -> tuple[None, bool]:
-        self._in_transaction(step)
+    def _by_itself(self, step: SendStep) -> tuple[None, bool]:
+        with self._tarebook.transaction() as conn:
+            step.record(conn)
+            step(conn)
         return None, True
 
-    def _go_on_from(self, step: _Step) -> None:
+    def _go_on_from(self, step: SendStep) -> None:
         """Counts the outcomes that are recorded, and sends the rows that were taken."""
         del self._outcomes[: len(step.outcomes)]
         for outcome in step.outcomes:
@@ -150,8 +154,10 @@ class Sender:
         except TelegramError as error:
             return _Outcome(row, datetime.now(UTC), error=error)
         except Exception as error:
+            self._mistakes[row.id] += 1
             logger.exception("outbox row %d can't be sent", row.id)
-            return _Outcome(row, datetime.now(UTC), error=error)
+            return _Outcome(row, datetime.now(UTC), error=error, mistakes=self._mistakes[row.id])
+        self._mistakes.pop(row.id, None)
         return _Outcome(row, datetime.now(UTC), remote_ref)
 
     def _in_transaction(self, work: Step) -> None:
@@ -160,7 +166,7 @@ class Sender:
 
     async def _send(self, row: OutboxRow) -> str | None:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
-        await self._overall.acquire()
+        await self._limits.acquire(row.place)
         if row.kind == "tap":
             await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
             return None
@@ -168,7 +174,7 @@ class Sender:
             await self._mark(row)
             return None
         if row.place.startswith("-"):
-            await self._group(row.place).acquire()
+            await self._limits.acquire_in_group(row.place)
         if row.document is not None:
             return await self._document(row)
         if row.picture is not None:
@@ -229,9 +235,6 @@ class Sender:
             elif _NOT_MODIFIED not in said:
                 raise
 
-    def _group(self, place: str) -> AsyncLimiter:
-        return self._groups.setdefault(place, AsyncLimiter(IN_GROUP_A_MINUTE, 60))
-
 
 @dataclass(frozen=True, slots=True)
 class _Outcome:
@@ -241,6 +244,8 @@ class _Outcome:
     at: datetime
     remote_ref: str | None = None
     error: Exception | None = None
+    mistakes: int = 0
+    """How often sending it has failed by a mistake of ours, where that is what went wrong."""
 
     def count(self, monitor: Monitor) -> None:
         """Counts it, once it is recorded."""
@@ -250,7 +255,7 @@ class _Outcome:
             monitor.unsent(self.row.kind, type(self.error).__name__)
 
 
-class _Step:
+class SendStep:
     """Records outcomes and takes rows to be sent, in the caller's transaction.
 
     An outcome that could not be recorded is recorded the next time; until then nothing else is sent to that place.
@@ -273,10 +278,13 @@ class _Step:
         self.looked = False
         """Whether it got as far as the outbox: then every row marked as being sent is really being sent."""
 
-    def __call__(self, conn: Connection) -> None:
-        """May be called a second time when the first transaction was rolled back."""
-        self.taken, self.looked = [], False
+    def record(self, conn: Connection) -> None:
+        """Records the outcomes; may be called a second time."""
         _note(conn, self.outcomes)
+
+    def __call__(self, conn: Connection) -> None:
+        """Takes rows; may be called a second time when the first transaction was rolled back."""
+        self.taken, self.looked = [], False
         if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder):
             return
         if self._marked_by is not None:
@@ -303,10 +311,10 @@ def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
     outbox.sent(conn, [(each.row, each.at, each.remote_ref) for each in outcomes if each.error is None])
     for each in outcomes:
         if each.error is not None:
-            _note_failure(conn, each.row, each.error, each.at)
+            _note_failure(conn, each.row, each.error, each.at, each.mistakes)
 
 
-def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime) -> None:
+def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime, mistakes: int) -> None:
     """Records what becomes of a row that could not be sent: tried later, sent to another chat, or given up."""
     what = f"{type(error).__name__}: {error}"[:200]
     if isinstance(error, RetryAfter):
@@ -321,18 +329,21 @@ def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datet
         people.set_blocked(conn, CHANNEL, row.place, now)
         kitchens.remove_room(conn, CHANNEL, row.place)
     elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
-        if row.kind == "reply":
-            logger.error("outbox row %d is refused: %s", row.id, what)
-        outbox.dead(conn, row.id, what)
+        _give_up(conn, row, what)
     elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
         outbox.failed(conn, row.id, what, now + _later(row.tries))
-    elif row.tries + 1 >= _TRIES_OF_A_MISTAKE:
-        outbox.dead(conn, row.id, type(error).__name__)
+    elif mistakes >= TRIES_AFTER_MISTAKES:
+        # Without the error's text, which may contain what a person wrote.
+        _give_up(conn, row, type(error).__name__)
     else:
         outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
 
 
-_TRIES_OF_A_MISTAKE = 5
+def _give_up(conn: Connection, row: OutboxRow, why: str) -> None:
+    # An expired press can't be answered, which is usual after an outage.
+    level = logging.INFO if row.kind in ("tap", "mark") else logging.ERROR
+    logger.log(level, "outbox row %d (%s) is given up after %d tries: %s", row.id, row.kind, row.tries + 1, why)
+    outbox.dead(conn, row.id, why)
 
 
 def _drawn(figures: str) -> bytes:

@@ -9,24 +9,25 @@ import signal
 from collections.abc import Awaitable, Callable, Coroutine, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any, TypeVar
 
 from telegram.error import InvalidToken, RetryAfter, TelegramError
 from tornado.httpserver import HTTPServer
 
 from bot.access import Policy
-from bot.app import Step, Tarebook
+from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL, heartbeat, menus, monitor, polling, webhook
 from bot.channels.telegram.client import ALLOWED_UPDATES, Client, DatabaseThread, pause, retry_after
-from bot.channels.telegram.intake import Reader, Round, keep, take_turn
+from bot.channels.telegram.intake import ReadAndTake, Reader, Round, keep, take_turn
 from bot.channels.telegram.leadership import Leadership, first_of, pause_until
 from bot.channels.telegram.monitor import Backlog, Monitor
 from bot.channels.telegram.reading import Me
 from bot.channels.telegram.scheduler import Scheduler
-from bot.channels.telegram.sending import Sender
+from bot.channels.telegram.sending import Sender, SendStep
 from bot.settings import SettingsError, TelegramSettings
 from bot.store.delivery import inbox, outbox
-from bot.store.errors import StoreError, StoreUnavailable
+from bot.store.errors import StoreError, StoreGone, StoreUnavailable
 
 T = TypeVar("T")
 
@@ -37,6 +38,9 @@ HEARTBEAT = 30.0
 
 HEALTH_LINE = 300.0
 """Seconds between two health lines in the log."""
+
+LOOK_AT_MOST = 2.0
+"""Seconds in which the health page is answered, whatever the database does."""
 
 _AT_ONCE = 24
 """How many rows share a commit at the most: what arrives meanwhile waits until they are handled."""
@@ -79,6 +83,10 @@ async def serve(service: Service) -> None:
         await service.run()
     except InvalidToken:
         raise SettingsError("The server does not know this bot: is TAREBOOK_TELEGRAM_TOKEN right?") from None
+    except StoreGone as gone:
+        rescued = await asyncio.to_thread(service.rescue)
+        where = "What it held is lost." if rescued is None else f"What it held is in {rescued}."
+        raise StoreGone(f"{gone} {where}") from None
     finally:
         await service.close()
 
@@ -98,6 +106,7 @@ class Service:
         self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._leadership.holder)
         self._news = asyncio.Event()
         self._servers: list[HTTPServer] = []
+        self._looking: asyncio.Task[Backlog] | None = None
 
     async def run(self) -> None:
         """Starts everything, and ends when `stop` is set or a part breaks."""
@@ -108,7 +117,12 @@ class Service:
         reader = Reader(me, Policy(self._settings.access, frozenset(map(str, self._settings.listed))))
         self._tarebook.link_prefixes[CHANNEL] = f"https://t.me/{me.username}?start="
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
-        parts = [self._handle(reader), self._leadership.run(self._duties, self._stop), self._tell()]
+        parts = [
+            self._handle(reader),
+            self._leadership.run(self._duties, self._stop),
+            self._tell(),
+            self._hurry_at_the_end(),
+        ]
         if self._serving.webhook_url is not None:
             parts.append(self._listen(self._serving.webhook_url))
         background = asyncio.create_task(menus.publish(self._client))
@@ -123,12 +137,17 @@ class Service:
             await asyncio.gather(background, return_exceptions=True)
         logger.info("stopped: %s", self.monitor.health(await self._look()))
 
+    def rescue(self) -> Path | None:
+        """Saves what is left of a database whose file is gone. Returns where it is, or None."""
+        return self._tarebook.store.rescue(datetime.now(UTC))
+
     async def close(self) -> None:
         """Closes the connections and ends the database's thread."""
         for server in self._servers:
             server.stop()
             await server.close_all_connections()
         await self._client.close_connections()
+        await asyncio.gather(*([self._looking] if self._looking else []), return_exceptions=True)
         self._database.close()
 
     async def _guarded(self, part: Awaitable[None]) -> None:
@@ -204,14 +223,15 @@ class Service:
             try:
                 new = await self._database(keep, self._tarebook, self._settings.bot_id, updates, datetime.now(UTC))
                 self.monitor.arrived(new)
+                self.monitor.database_works("storing")
                 self._news.set()
                 # Reading it comes before the next request to the server.
                 await asyncio.sleep(0)
                 return
-            except StoreUnavailable:
+            except StoreUnavailable as error:
                 tries += 1
-                self.monitor.trouble("database")
-                logger.warning("the database can't be written, try %d; updates stay with the server", tries)
+                self.monitor.database_failed("storing", error.reason)
+                logger.warning("%s Updates stay with the server; try %d", error, tries)
                 if stop.is_set():
                     raise
                 await pause_until(stop, pause(tries, longest=5))
@@ -219,16 +239,20 @@ class Service:
     async def _handle(self, reader: Reader) -> None:
         """Reads what has arrived and handles it, each person's messages in order."""
         tries = 0
+        take = ReadAndTake(reader, _AT_ONCE)
         while not self._stop.is_set():
             self._news.clear()
             try:
-                busy = await self._round(reader)
+                busy = await self._round(take)
+                self.monitor.database_works("handling")
                 tries = 0
-            except StoreError:
+            except StoreGone:
+                raise
+            except StoreError as error:
                 tries += 1
                 busy = False
-                self.monitor.trouble("database")
-                logger.warning("the database can't be used, try %d", tries)
+                self.monitor.database_failed("handling", getattr(error, "reason", "it refuses what it was asked"))
+                logger.warning("%s Messages wait; try %d", error, tries)
                 await pause_until(self._stop, pause(tries, longest=5))
             if not busy:
                 # Also without news: another process may have stored something.
@@ -236,9 +260,9 @@ class Service:
                     async with asyncio.timeout(2):
                         await self._news.wait()
 
-    async def _round(self, reader: Reader) -> bool:
+    async def _round(self, take: ReadAndTake) -> bool:
         """One round: the oldest row of some people. Returns whether there was anything to do for this process."""
-        done = await self._sender.along(lambda step: _turn(self._tarebook, reader, step))
+        done = await self._sender.along(lambda step: _turn(self._tarebook, take, step))
         self.monitor.read(done.unreadable)
         self.monitor.handled(done.handled, done.broken)
         # Sending comes before a look whether there is more to handle.
@@ -252,6 +276,11 @@ class Service:
                 with contextlib.suppress(StoreUnavailable):
                     await self._database(self._in_touch, datetime.now(UTC))
             await pause_until(off, HEARTBEAT)
+
+    async def _hurry_at_the_end(self) -> None:
+        """Keeps another program's lock from delaying the end of this one by the full patience for each transaction."""
+        await self._stop.wait()
+        self._tarebook.store.hurry()
 
     async def _tell(self) -> None:
         """Logs the health at intervals."""
@@ -269,9 +298,16 @@ class Service:
             self._servers.append(monitor.serve(self.monitor, self._look, self._serving.monitor_port))
 
     async def _look(self) -> Backlog | None:
+        """The backlog; None when the database does not tell it at once."""
+        # One look for everybody who asks meanwhile: they would queue up behind a database that does not answer.
+        if self._looking is None or self._looking.done():
+            self._looking = asyncio.create_task(self._database(self._backlog))
+            # Somebody has to take its exception, also when nobody waits for it any more.
+            self._looking.add_done_callback(lambda look: look.cancelled() or look.exception())
         try:
-            return await self._database(self._backlog)
-        except StoreUnavailable:
+            async with asyncio.timeout(LOOK_AT_MOST):
+                return await asyncio.shield(self._looking)
+        except (StoreError, TimeoutError):
             return None
 
     def _backlog(self) -> Backlog:
@@ -279,6 +315,6 @@ class Service:
             return Backlog(inbox.count(conn, CHANNEL), outbox.count(conn, CHANNEL))
 
 
-def _turn(tarebook: Tarebook, reader: Reader, after: Step) -> tuple[Round, bool]:
-    done = take_turn(tarebook, reader, _AT_ONCE, after)
+def _turn(tarebook: Tarebook, take: ReadAndTake, step: SendStep) -> tuple[Round, bool]:
+    done = take_turn(tarebook, take, step.record, step)
     return done, done.followed

@@ -122,7 +122,7 @@ def share(meaning: Share, ex: Exchange) -> Ask | Refuse | None:
         return what
     for which in to:
         pass_on(Relayed(meaning.what), which, what, ex)
-    if ex.errands:
+    if ex.requests:
         ex.say(f"The {meaning.what} for {what.food} goes to {saying.listed([which.called for which in to])}.")
     return None
 

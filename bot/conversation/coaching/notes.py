@@ -39,7 +39,7 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
         return to
     for which in to:
         pass_on(Relayed.NOTE, which, NoteFrom(coach=ex.books.person.id, text=meaning.text), ex)
-    if ex.errands:
+    if ex.requests:
         ex.say(f"Passed on to {saying.listed([which.called for which in to])}.")
     return None
 
@@ -99,7 +99,7 @@ def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
     name = meaning.name if found is None else Name(text=found.weigh_in.food, foods=(found.weigh_in.food,))
     number = None if found is None else found.number
     pass_on(Relayed.REWEIGH, which, Reweigh(coach=ex.books.person.id, number=number, name=name), ex)
-    if not ex.errands:
+    if not ex.requests:
         return None
     on_record = "" if found is None else f" ({_on_record(found, books)})"
     what = "that" if name is None else f"the {name.text}"

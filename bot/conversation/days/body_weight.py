@@ -9,9 +9,10 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
-from bot.kinds import About, Topic, Why
+from bot.kinds import About, Remembered, Topic, Why
 from bot.language.meanings import BodyWeight, Trend
-from bot.store import days, facts
+from bot.store import days, facts, memory
+from bot.store.memory import Memory
 from domain import quantities
 from domain.bodyweight import check_body_weight, trend
 from domain.energy_balance import LEAST_DAYS, energy_balance
@@ -28,6 +29,11 @@ BALANCE_SPAN = timedelta(days=41)
 def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     """Saves a body weight; asks for the unit where the region uses several."""
     kg = meaning.kg
+    unit = ex.known.remembered(Remembered.BODY_UNIT, "") if kg is None else None
+    if unit is not None:
+        kg = quantities.grams(meaning.value, unit) / 1000
+        if memory.first_use(ex.books, Memory(Remembered.BODY_UNIT, "", unit)):
+            ex.say(f"{meaning.value:g} {unit}, as last time.")
     if kg is None:
         if ex.books.person.region is Region.US:
             pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)

@@ -16,7 +16,7 @@ from bot.messages import Reply, Turn
 from bot.reports import series
 from bot.store import cooking, questions
 from bot.store.books import Books
-from bot.store.reminder_context import Glance
+from bot.store.reminder_context import ReminderContext
 
 NOON = time(12)
 USUAL_DAYS = timedelta(days=14)
@@ -30,14 +30,14 @@ MEALS = ("breakfast", "lunch", "dinner")
 COOKED_LAST = 3
 
 
-def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
+def reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
     """The notification of that kind, or None when the person has no reason to get it now.
 
-    The glance covers the days from which usual meals are derived.
+    The context covers the days from which usual meals are derived.
     """
     match kind:
         case "week":
-            return _week(books, glance)
+            return _week(books, context)
         case "good":
             return _still_good(books)
         case "cook":
@@ -45,58 +45,61 @@ def reminder(kind: str, books: Books, glance: Glance) -> Turn | None:
         case digest.KIND:
             return digest.unasked(books)
         case _:
-            return _evening(books, glance)
+            return _evening(books, context)
 
 
-def _evening(books: Books, glance: Glance) -> Turn | None:
-    if not _logged_since(glance, books.today - GIVEN_UP, books.today) and (glance.ever or glance.told >= GIVEN_UP.days):
+def _evening(books: Books, context: ReminderContext) -> Turn | None:
+    if not _logged_since(context, books.today - GIVEN_UP, books.today) and (
+        context.ever or context.told >= GIVEN_UP.days
+    ):
         return None
-    if books.person.role == "coach" and not glance.ever:
+    if books.person.role == "coach" and not context.ever:
         return None
-    reasons = _missing(books, glance)
-    waiting = in_order(of_the_record(questions.waiting(books))) if glance.waiting else []
+    reasons = _missing(books, context)
+    waiting = of_the_record(questions.waiting(books)) if context.waiting else []
     if not reasons and not waiting:
         return None
     lines = ["Today's record may be incomplete.", *reasons]
     if len(waiting) > 1:
-        lines.append(f"{len(waiting)} questions wait; the latest:")
-    if waiting:
-        lines.append(f"Still waiting: {waiting[0].text}")
+        lines.append(f"{len(waiting)} questions are open; the latest:")
     lines.append("Say snooze, or reminder off.")
-    first = waiting[0] if waiting else None
-    reply = Reply("\n".join(lines), first.choices if first else (), first.ref if first else None)
-    return Turn((reply,))
+    if not waiting:
+        return Turn((Reply("\n".join(lines)),))
+    latest = in_order(waiting)[0]
+    lines.insert(-1, f"Still open: {latest.text}")
+    questions.shown(books, latest.id)
+    return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
 
 
-def _missing(books: Books, glance: Glance) -> list[str]:
+def _missing(books: Books, context: ReminderContext) -> list[str]:
     """Why the day's record looks incomplete, a sentence for each reason."""
-    today = [eaten for eaten in glance.eaten if eaten.day == books.today]
+    today = [eaten for eaten in context.eaten if eaten.day == books.today]
     if not today:
         return ["Nothing is on record for today."]
     noon = datetime.combine(books.today, NOON, books.person.timezone)
     lines = [] if any(eaten.last_at >= noon for eaten in today) else ["Nothing is on record since noon."]
     had = {eaten.meal for eaten in today}
     if any(had):
-        usual = [meal for meal in _usual(books, glance) if meal not in had]
+        usual = [meal for meal in _usual(books, context) if meal not in had]
         lines.extend(f"You usually have {meal}, and today's is missing." for meal in usual)
     return lines
 
 
-def _usual(books: Books, glance: Glance) -> list[str]:
+def _usual(books: Books, context: ReminderContext) -> list[str]:
     """The meals that most days of the last two weeks have."""
-    before = [e for e in glance.eaten if books.today - USUAL_DAYS <= e.day < books.today]
+    before = [e for e in context.eaten if books.today - USUAL_DAYS <= e.day < books.today]
     logged = {eaten.day for eaten in before}
     if len(logged) < USUAL_LEAST:
         return []
     return [m for m in MEALS if len({e.day for e in before if e.meal == m}) >= USUAL_SHARE * len(logged)]
 
 
-def _logged_since(glance: Glance, first: date, last: date) -> bool:
-    return any(first <= eaten.day <= last for eaten in glance.eaten)
+def _logged_since(context: ReminderContext, first: date, last: date) -> bool:
+    return any(first <= eaten.day <= last for eaten in context.eaten)
 
 
-def _week(books: Books, glance: Glance) -> Turn | None:
-    if not _logged_since(glance, books.today - timedelta(days=6), books.today):
+def _week(books: Books, context: ReminderContext) -> Turn | None:
+    if not _logged_since(context, books.today - timedelta(days=6), books.today):
         return None
     ex = Exchange(books)
     weeks.show(Sheet(span="week", day=books.today), ex)

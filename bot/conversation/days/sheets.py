@@ -9,6 +9,7 @@ from bot.conversation import event_of, saying
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
+from bot.conversation.records import standing
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.store import days, facts, questions, weighins
@@ -50,10 +51,6 @@ def read(meaning: Sheet, ex: Exchange) -> None:
         weeks.show(meaning, ex)
 
 
-MOST_WAITING = 4
-"""Waiting questions that a day sheet repeats."""
-
-
 def _day(day: date, ex: Exchange) -> None:
     stored = weighins.on_day(ex.books, day)
     sums = weeks.total_of(stored)
@@ -63,15 +60,18 @@ def _day(day: date, ex: Exchange) -> None:
     if not stored:
         ex.say(f"Nothing is on record for {name}.")
     else:
+        settled, unsettled = standing.parted(stored)
         energy = f"{saying.at_least(stored)}{saying.kcal(sums.nutrients.kcal)}{saying.give_or_take(stored)}"
         ex.say(f"{saying.first_up(name)}: {energy}, {saying.macros(sums.nutrients)}{_fibre(sums)}.")
-        _list(stored, ex)
+        _list(settled, ex)
+        for line in standing.lines(unsettled, waiting):
+            ex.say(line)
     _against_target(day, sums.nutrients, ex)
     share = weighed_share([s.weigh_in for s in stored])
     if share is not None:
         ex.say(f"Weighed: {share:.0%} of the energy.")
-    for question in waiting[:MOST_WAITING]:
-        ex.say(f"Still waiting: {question.text}")
+    if waiting:
+        ex.say(saying.open_questions(len(waiting)))
 
 
 def _fibre(sums: Total) -> str:

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
+from bot.conversation.records import standing
 from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.reports import series
@@ -57,13 +58,17 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    by_day = grouped(stored)
+    settled, _ = standing.parted(stored)
+    by_day = {day: eaten for day, eaten in grouped(stored).items() if any(s.day == day for s in settled)}
     length = (last - first).days + 1
     if by_day:
         _energy(title, length, by_day, ex)
         _days(by_day, ex) if meaning.span == "week" else _weeks(by_day, ex)
     else:
         ex.say(f"{title}: no food is on record.")
+    unsettled = standing.between(stored)
+    if unsettled:
+        ex.say(unsettled)
     _weight(trend(weights) if in_span else None, in_span, ex)
     for line in worth_fixing(by_day, length, ex)[:WORTH_FIXING]:
         ex.say(f"Worth fixing: {line}")
@@ -154,7 +159,7 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Ex
         found.append(f"{length - len(by_day)} days have nothing on record; a mean over few days says little.")
     if waiting:
         found.append(f"{waiting} {'question waits' if waiting == 1 else 'questions wait'} for an answer.")
-    bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None)
+    bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None and s.weigh_in.open is None)
     if bare:
         found.append(f"{bare.most_common(1)[0][0]} has a weight but no figures; its label would give them.")
     found.extend(f"{said}; keep to one basis." for said in switches(stored).values())
@@ -168,7 +173,7 @@ def switches(stored: Sequence[StoredWeighIn]) -> dict[str, str]:
     """By food that was weighed both raw and cooked: 'white rice was weighed raw once and cooked 3 times'."""
     states: dict[str, Counter[State]] = {}
     for s in stored:
-        if s.weigh_in.batch is None and s.weigh_in.state is not State.AS_SOLD:
+        if s.weigh_in.batch is None and s.weigh_in.open is None and s.weigh_in.state is not State.AS_SOLD:
             states.setdefault(s.weigh_in.food, Counter())[s.weigh_in.state] += 1
     return {
         food: f"{food} was weighed raw {_often(count[State.RAW])} and cooked {_often(count[State.COOKED])}"

@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.kinds import BatchStep, Ending
 from bot.language.kitchen import GoOnWith
-from bot.messages import Group, Notice, Reply
+from bot.messages import Group, GroupNotification, Reply
 from bot.store import batches, kitchens, people
 
 ANNOUNCED = (
@@ -55,8 +55,8 @@ def announce(ex: Exchange) -> None:
     text = f"{ex.books.person.name}: " + "\n".join(lines)
     room = kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id)
     if room is not None and ex.group != Group(*room):
-        ex.notices.append(Notice(Group(*room), Reply(text)))
-    told_already = {letter.to for letter in ex.letters}
+        ex.group_notifications.append(GroupNotification(Group(*room), Reply(text)))
+    told_already = {each.to for each in ex.notifications}
     for member in others:
         if member.id not in told_already and (room is None or not _reads_along(member.id, room[0], ex)):
             ex.tell(member.id, text)

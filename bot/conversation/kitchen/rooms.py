@@ -9,9 +9,10 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import announcements
 from bot.events import Event
 from bot.kinds import CautionKind, ListOf
+from bot.language import answer_meanings as a
 from bot.language import kitchen as k
 from bot.language import meanings as m
-from bot.messages import Letter, Reply, Turn
+from bot.messages import Notification, Reply, Turn
 from bot.store import kitchens
 from bot.store.delivery import inbox
 from bot.store.questions import StoredQuestion
@@ -61,6 +62,9 @@ _SAYABLE = (
     k.WhoseKitchen,
     k.OpenRoom,
     k.CloseRoom,
+    a.Choice,
+    a.Filled,
+    a.WhichQuestion,
 )
 
 
@@ -120,11 +124,11 @@ def _may_be_shown(event: Event) -> bool:
 PORTIONS = (events.WeighInEvent, events.WeighInRemoved)
 
 
-def receipt_in_private(receipt: Sequence[str], ex: Exchange) -> tuple[Letter, ...]:
+def receipt_in_private(receipt: Sequence[str], ex: Exchange) -> tuple[Notification, ...]:
     """The private message with the receipt of a portion recorded in a group; empty elsewhere."""
     if ex.group is None or not any(isinstance(event, PORTIONS) for event in ex.events):
         return ()
-    return (Letter(ex.books.person.id, Reply("\n".join(receipt))),)
+    return (Notification(ex.books.person.id, Reply("\n".join(receipt))),)
 
 
 def lines_for_all(ex: Exchange) -> list[str]:

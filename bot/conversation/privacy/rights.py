@@ -15,7 +15,8 @@ from domain import reference
 
 KEPT = (
     "What I keep about you: your messages, and what I recorded from them (weigh-ins, batches, vessels, measures, labels, "
-    "habits, targets, body weights, reminders, settings)."
+    "habits, targets, body weights, reminders, settings, "
+    "remembered answers)."
 )
 WORDS = (
     "I delete the text of your messages after {} days and keep the records. To change that: keep my messages 90 days"

@@ -1,230 +1,199 @@
-"""Answers to waiting questions: a button, its number, its words, or the amount or food that was asked for."""
+"""Answers to waiting questions: what is chosen or filled in completes what was pending."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import events
+from bot.conversation import saying
 from bot.conversation.batches import filling
 from bot.conversation.batches.finding import WaitsForWeight
-from bot.conversation.dispatch import conclude, handle
 from bot.conversation.exchange import Exchange
-from bot.conversation.questions import choosing
-from bot.conversation.questions.stored import decode, in_order
+from bot.conversation.outcomes import Ask, Choice, Outcome, Then
+from bot.conversation.questions import remembering
+from bot.conversation.questions.stored import decode, in_order, of_the_record, weigh_in_of
 from bot.conversation.records.measuring import mass
 from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
-from bot.conversation.settings.belongings import keep_habit
-from bot.kinds import About
+from bot.kinds import About, Topic
 from bot.language import meanings as m
+from bot.language.answer_meanings import Choice as Chosen
+from bot.language.answer_meanings import Filled, WhichQuestion
 from bot.language.guided import Reweigh
-from bot.language.message import Message
+from bot.language.meanings import OpenQuestions, Skip
 from bot.store import facts, questions
 from bot.store.questions import StoredQuestion
 
-AMOUNT_QUESTIONS = frozenset(
-    {
-        About.AMOUNT,
-        About.COOKED_WEIGHT,
-        About.TARE,
-        About.SHARE,
-        About.TARE_WEIGHT,
-        About.LABEL_SERVING,
-        About.INGREDIENT_AMOUNT,
-        About.INGREDIENT_TARE,
-        About.BOX_WEIGHT,
-        About.OVER_DRAW,
-        About.YIELD,
-        About.CORRECT_COOKED,
-        About.REWEIGH,
-    }
-)
+MOST_LISTED = 12
+"""Open questions that are listed one by one."""
+MOST_CHOICES = 4
 
 
-def answer(message: Message, told: Sequence[m.Meaning], waiting: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Handles a message as the answer to a waiting question. Returns whether it was one."""
-    ordered = in_order(waiting)
-    if ordered and choosing.never_mind(message):
-        questions.dropped(ex.books, ordered[0].id)
-        ex.say(f"Question dropped: {ordered[0].text}")
-        return True
-    typed = choosing.verbatim(ordered, message)
-    if typed is not None:
-        choose(*typed, ex)
-        return True
-    if not ordered or len(told) != 1:
-        return False
-    only = told[0]
-    if _target(message, only, ordered[0], ex) or _reminder(message, ordered, ex) or _vessel(only, ordered, ex):
-        return True
-    if isinstance(only, m.Bare):
-        return _number(only.amount, ordered, ex)
-    if isinstance(only, m.Item) and only.amount is not None and _weighed_again(only, ordered[0]):
-        return _give_amount(ordered[0], only.amount, ex)
-    if (
-        isinstance(only, m.CookBatch)
-        and not (only.batch.number or only.batch.text)
-        and _number(only.amount, ordered, ex)
-    ):
-        return True
-    if isinstance(only, m.Change) and only.which == m.Which():
-        if only.amount is None:
-            return _words(message, ordered, ex)
-        latest = ordered[0]
-        asked = latest.about == About.REWEIGH or (latest.about in AMOUNT_QUESTIONS and not latest.choices)
-        return asked and only == m.Change(which=m.Which(), amount=only.amount) and _number(only.amount, ordered, ex)
-    if isinstance(only, (m.Answer, m.Unclear, m.Chatter, m.NotMine)) or (
-        isinstance(only, m.Item) and only.amount is None
-    ):
-        return _words(message, ordered, ex) or _food(only, ordered, ex)
-    if (
-        isinstance(only, m.Item)
-        and only.name is None
-        and only.amount is not None
-        and only.state is None
-        and only.batch is None
-    ):
-        return _number(only.amount, ordered, ex)
-    return False
+def chosen(meaning: Chosen, ex: Exchange) -> Outcome:
+    """What the chosen answer means."""
+    question = _waiting(meaning.question, ex)
+    if question is None:
+        ex.say("That question is settled already.")
+        return None
+    if not 0 <= meaning.index < len(question.choices):
+        ex.say(f"That question has choices 1 to {len(question.choices)}.")
+        return None
+    return choose(question, meaning.index, ex)
 
 
-def _target(message: Message, only: m.Meaning, question: StoredQuestion, ex: Exchange) -> bool:
-    """The answer to a question about what a target is computed from."""
+def filled(meaning: Filled, ex: Exchange) -> Outcome:
+    """What was pending, with what was asked for in its place."""
+    question = _waiting(meaning.question, ex)
+    if question is None:
+        ex.say("That question is settled already.")
+        return None
     pending, _ = decode(question.subject)
-    if not isinstance(pending, m.ComputeTarget):
-        return False
-    region = ex.books.person.region
-    weight = targets.weight_told(only, region) if question.about is About.TARGET_WEIGHT else None
-    if weight is not None:
-        questions.answered(ex.books, question.id)
-        conclude(targets.compute_with(weight, pending, ex), ex)
-        return True
-    filled = choosing.about_target(question.about, pending, message, region)
-    if filled is None:
-        return False
+    _say_which(question, ex)
+    if meaning.amount is not None:
+        return _with_amount(question, pending, meaning.amount, ex)
     questions.answered(ex.books, question.id)
-    handle(filled, ex)
-    return True
+    corrected = None if meaning.item is None else filling.with_food(question.about, pending, meaning.item)
+    if corrected is not None:
+        return Then((corrected,))
+    if meaning.item is not None and isinstance(pending, m.Item):
+        whole = _with_food(question.about, pending, meaning.item)
+        return Then((whole, *remembering.learnt(question, whole, ex)))
+    if meaning.slot == "time" and isinstance(pending, m.AskReminderTime):
+        clock = meaning.value if isinstance(meaning.value, str) else None
+        return Then((m.SetReminder(what=pending.what, time=clock),))
+    if isinstance(pending, m.ComputeTarget):
+        if meaning.slot == "kg" and isinstance(meaning.value, float):
+            return targets.compute_with(meaning.value, pending, ex)
+        return Then((_with_detail(pending, meaning),))
+    return Then((pending,))
 
 
-def _reminder(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """The answer to the question for a reminder's time."""
-    found = choosing.reminder_time(ordered, message)
-    if found is None:
-        return False
-    question, meaning = found
+def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
+    """Asks which question an answer is for."""
+    choices: list[Choice] = []
+    answers: tuple[Chosen | Filled, ...] = (*meaning.choices, *meaning.fills)
+    for answer in answers:
+        question = _waiting(answer.question, ex)
+        if question is None:
+            continue
+        words = question.choices[answer.index] if isinstance(answer, Chosen) else meaning.text
+        label = saying.choice(_label(question, words))
+        if all(choice.words != label for choice in choices):
+            choices.append(Choice(label, answer))
+    if not choices:
+        ex.say("Nothing is waiting for that answer.")
+        return None
+    text = "Which one is that for?" if len(choices) > 1 else "Is that for this one?"
+    if meaning.item is not None:
+        choices.append(Choice(saying.choice(f"no, {meaning.text} is new"), meaning.item))
+    elif len(choices) < MOST_CHOICES:
+        choices.append(Choice("none of them" if len(choices) > 1 else "no", None))
+    return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))
+
+
+def _label(question: StoredQuestion, words: str) -> str:
+    """'#5 rice: cooked'."""
+    pending, _ = decode(question.subject)
+    number = weigh_in_of(question)
+    name = pending.name.text if isinstance(pending, m.Item) and pending.name is not None else ""
+    batch = getattr(pending, "batch", None)
+    if isinstance(batch, m.BatchRef) and batch.number is not None and not name:
+        number, name = None, f"batch {batch.number}"
+    about = " ".join(part for part in (f"#{number}" if number is not None else "", name) if part)
+    return f"{about or question.text}: {words}" if len(about) + len(words) < saying.MAX_CHOICE else f"{words}: {about}"
+
+
+def _waiting(key: int, ex: Exchange) -> StoredQuestion | None:
+    return next((q for q in questions.answerable(ex.books) if q.id == key), None)
+
+
+def choose(question: StoredQuestion, index: int, ex: Exchange) -> Outcome:
+    """What a choice means; what would be answered alike the next time is remembered."""
+    _, meanings = decode(question.subject)
+    meaning = meanings[index] if index < len(meanings) else None
+    if meaning is None and question.choices[index] == TYPE_LABEL and weigh_in_of(question) is not None:
+        # The label completes it, so the question stays.
+        ex.say(f"{TYPE_IT} #{weigh_in_of(question)} has its figures then.")
+        return None
     questions.answered(ex.books, question.id)
-    handle(meaning, ex)
-    return True
+    if meaning is None:
+        ex.say(_declined(question, index))
+        return None
+    if question.about is not About.WHICH_QUESTION:
+        _say_which(question, ex)
+    return Then((meaning, *remembering.learnt(question, meaning, ex)))
 
 
-def _vessel(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """'the wok weighs 700 g' where the wok's weight is asked for: it is kept, and what waited for it goes on."""
-    if not isinstance(only, m.SaveTare):
-        return False
-    for question in ordered:
+def _say_which(question: StoredQuestion, ex: Exchange) -> None:
+    """Says first what an answer is for when it is not for the question that the last reply ended with."""
+    if question.shown_by is None and not any(asked.id == question.id for asked in ex.asked):
         pending, _ = decode(question.subject)
-        vessel = filling.vessel_asked(question.about, pending)
-        if vessel is not None and only.amount is not None and vessel.name.split()[-1:] == only.name.split()[-1:]:
-            return _give_amount(question, only.amount, ex)
-    return False
+        number = weigh_in_of(question)
+        name = f" {pending.name.text}" if isinstance(pending, m.Item) and pending.name is not None else ""
+        ex.say(f"For #{number}{name}:" if number is not None else f"To “{question.text.splitlines()[0]}”:")
 
 
-def _weighed_again(item: m.Item, question: StoredQuestion) -> bool:
-    """Whether an item is the food that the latest question asks to weigh again, and so no new weigh-in."""
-    if question.about != About.REWEIGH or item.name is None or item.when != m.When():
-        return False
-    pending, _ = decode(question.subject)
-    return isinstance(pending, Reweigh) and pending.name is not None and item.name.foods == pending.name.foods
+TYPE_IT = "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20."
 
 
-def _number(amount: m.Amount, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """A small whole number picks a choice of the latest question; any other amount answers a 'how much?'."""
-    latest = ordered[0]
-    whole = amount.kind == "bare" and amount.value == int(amount.value)
-    if whole and latest.choices and amount.value <= MOST_CHOICES:
-        if 1 <= amount.value <= len(latest.choices):
-            choose(latest, int(amount.value) - 1, ex)
-        else:
-            ex.say(f"That question has choices 1 to {len(latest.choices)}.")
-        return True
-    if _still_unmeasured(latest, amount, ex):
-        return True
-    return any(q.about in AMOUNT_QUESTIONS and _give_amount(q, amount, ex) for q in ordered)
-
-
-MOST_CHOICES = 12
-"""Largest bare number that is read as the number of a choice, in range or not."""
-
-
-def _still_unmeasured(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
-    """Takes '245 g' while 'which cranberry juice?' waits for a glass of it; the question about the kind stays."""
-    pending, _ = decode(question.subject)
-    if question.about != About.FOOD or not isinstance(pending, m.Item) or amount.kind not in ("mass", "bare"):
-        return False
-    if pending.amount is not None and pending.amount.kind in ("mass", "bare"):
-        return False
-    questions.answered(ex.books, question.id)
-    handle(replace(pending, amount=_in_grams(amount)), ex)
-    return True
+def _declined(question: StoredQuestion, index: int) -> str:
+    if question.choices[index] == TYPE_LABEL:
+        return f"{TYPE_IT} Then tell me the weight once more."
+    if question.about == About.LABEL:
+        return "Nothing is saved. Type the label once more with the right figures."
+    if question.about == About.INGREDIENT_FOOD:
+        return "It stays at its weight; portions of the batch count as “at least”."
+    if question.about == About.YIELD:
+        return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
+    return "All right, nothing was changed."
 
 
 def _in_grams(amount: m.Amount) -> m.Amount:
     return amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
 
 
-def _give_amount(question: StoredQuestion, amount: m.Amount, ex: Exchange) -> bool:
-    if amount.kind not in ("mass", "bare"):
-        return False
-    pending, _ = decode(question.subject)
+def _with_amount(question: StoredQuestion, pending: m.Meaning, amount: m.Amount, ex: Exchange) -> Outcome:
+    """What was pending, with the amount where it was asked for."""
     weight = _in_grams(amount)
-    if question.about == About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
+    if question.about is About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.
-        handle(m.CookBatch(batch=pending.batch, amount=weight), ex)
-        return True
-    filled = _filled(question, pending, weight, ex)
-    if filled is None:
-        return False
+        return Then((m.CookBatch(batch=pending.batch, amount=weight),))
+    complete = _completed(question, pending, weight, ex)
+    if complete is None:
+        return Then((m.Bare(amount=amount),))
     questions.answered(ex.books, question.id)
-    handle(filled, ex)
-    return True
+    return Then((complete,))
 
 
-def _filled(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
+def _completed(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
     """The pending meaning with the amount filled in where it was asked for; None when it takes none."""
     grams = weight.grams if weight.grams is not None else weight.value
     vessel = filling.vessel_asked(question.about, pending)
     if vessel is not None:
         _keep_tare(vessel.name, grams, ex)
         return filling.with_vessel(pending, grams)
-    if isinstance(pending, Reweigh):
-        return replace(pending, amount=weight)
-    if isinstance(pending, m.CookBatch):
-        return replace(pending, amount=weight, confirmed=())
-    if isinstance(pending, m.Item):
-        if pending.several:
-            return None
-        return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
-    if isinstance(pending, m.SaveTare):
-        return replace(pending, amount=weight)
-    if isinstance(pending, m.SaveLabel):
-        return replace(pending, serving_g=grams)
-    if isinstance(pending, m.OpenBatch):
-        i = next(
-            (
-                n
-                for n, item in enumerate(pending.items)
-                if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare")
-            ),
-            None,
-        )
-        if i is None:
-            return None
-        items = list(pending.items)
-        items[i] = replace(items[i], amount=weight)
-        return replace(pending, items=tuple(items))
-    return filling.with_weight(pending, weight)
+    match pending:
+        case Reweigh() | m.SaveTare():
+            return replace(pending, amount=weight)
+        case m.CookBatch():
+            return replace(pending, amount=weight, confirmed=())
+        case m.Item() if not pending.several:
+            return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
+        case m.SaveLabel():
+            return replace(pending, serving_g=grams)
+        case m.OpenBatch():
+            return _with_ingredient(pending, weight)
+        case _:
+            return filling.with_weight(pending, weight)
+
+
+def _with_ingredient(pending: m.OpenBatch, weight: m.Amount) -> m.OpenBatch | None:
+    """The batch with the weight of its first ingredient that has none."""
+    for i, item in enumerate(pending.items):
+        if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare"):
+            items = (*pending.items[:i], replace(item, amount=weight), *pending.items[i + 1 :])
+            return replace(pending, items=items)
+    return None
 
 
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
@@ -233,81 +202,65 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     ex.note(events.TareSaved(name=name, grams=grams))
 
 
-def _words(message: Message, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Answers the newest question with a choice of these words."""
-    found = choosing.picked(ordered, message)
-    if found is not None:
-        choose(*found, ex)
-    return found is not None
+def _with_food(about: About, pending: m.Item, told: m.Item) -> m.Item:
+    """The pending item with the food or the batch that was asked for."""
+    if told.batch is not None and told.batch.sure:
+        return replace(pending, batch=told.batch, name=None)
+    amount = mass(pending.amount.value) if about is About.BARE and pending.amount is not None else pending.amount
+    return replace(
+        pending,
+        name=told.name,
+        amount=amount,
+        state=told.state if told.state is not None else pending.state,
+        method=told.method or pending.method,
+        whole=told.whole if told.whole is not None else pending.whole,
+    )
 
 
-def _food(only: m.Meaning, ordered: Sequence[StoredQuestion], ex: Exchange) -> bool:
-    """Takes a food as the answer to 'of what?' and 'which food?', a batch as the answer to 'which batch?'."""
-    if not isinstance(only, m.Item) or only.amount is not None:
-        return False
-    for question in ordered:
-        pending, _ = decode(question.subject)
-        corrected = filling.with_food(question.about, pending, only)
-        if corrected is not None:
-            questions.answered(ex.books, question.id)
-            handle(corrected, ex)
-            return True
-        if not isinstance(pending, m.Item) or question.about not in (About.FOOD, About.BARE, About.BATCH):
-            continue
-        if only.batch is not None and only.batch.sure:
-            filled = replace(pending, batch=only.batch, name=None)
-        elif only.name is not None and question.about != About.BATCH:
-            amount = (
-                mass(pending.amount.value)
-                if question.about == About.BARE and pending.amount is not None
-                else pending.amount
-            )
-            state = only.state if only.state is not None else pending.state
-            filled = replace(
-                pending,
-                name=only.name,
-                amount=amount,
-                state=state,
-                method=only.method or pending.method,
-                whole=only.whole if only.whole is not None else pending.whole,
-            )
-        else:
-            continue
-        questions.answered(ex.books, question.id)
-        handle(filled, ex)
-        return True
-    return False
+def _with_detail(pending: m.ComputeTarget, told: Filled) -> m.ComputeTarget:
+    """The target with what was asked for."""
+    match told.slot, told.value:
+        case "years", float(years):
+            return replace(pending, years=years)
+        case "cm", float(cm):
+            return replace(pending, cm=cm)
+        case "kg_per_week", float(rate):
+            return replace(pending, kg_per_week=rate)
+        case "condition", bool(holds):
+            return replace(pending, condition=holds)
+        case _:
+            return pending
 
 
-def choose(question: StoredQuestion, index: int, ex: Exchange) -> None:
-    """Handles a choice's meaning; the answer to 'raw or cooked?' becomes the habit."""
-    questions.answered(ex.books, question.id)
-    _, meanings = decode(question.subject)
-    meaning = meanings[index] if index < len(meanings) else None
-    if meaning is None:
-        ex.say(_declined(question, index))
+def skip(meaning: Skip, ex: Exchange) -> None:
+    """Puts questions out of sight; what they are about stays, and they can still be answered."""
+    waiting = questions.waiting(ex.books)
+    wanted = waiting if meaning.all_of_them else [q for q in waiting if q.shown_by is not None] or in_order(waiting)[:1]
+    if not wanted:
+        ex.say("Nothing is open.")
         return
-    handle(meaning, ex)
-    if (
-        question.about == About.STATE
-        and isinstance(meaning, m.Item)
-        and meaning.state is not None
-        and meaning.name is not None
-        and len(meaning.name.foods) == 1
-    ):
-        keep_habit(meaning.name.foods[0], meaning.state, ex)
+    for question in wanted:
+        questions.skip(ex.books, question.id)
+    if meaning.all_of_them:
+        ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {STAYS}")
+    else:
+        ex.say(f"Question dropped: {wanted[0].text}")
 
 
-def _declined(question: StoredQuestion, index: int) -> str:
-    if question.choices[index] == TYPE_LABEL:
-        return (
-            "Type it like this: label NAME: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20. "
-            "Then tell me the weight once more."
-        )
-    if question.about == About.LABEL:
-        return "Nothing is saved. Type the label once more with the right figures."
-    if question.about == About.INGREDIENT_FOOD:
-        return "It stays at its weight; portions of the batch count as “at least”."
-    if question.about == About.YIELD:
-        return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
-    return "All right, nothing was changed."
+STAYS = "What stands with its weight stays; an answer still counts, for example: #5 cooked"
+
+
+def open_questions(_: OpenQuestions, ex: Exchange) -> None:
+    """Lists what is open, the newest first."""
+    waiting = in_order(of_the_record(questions.waiting(ex.books)))
+    ex.note(events.Answered(about=Topic.OPEN))
+    if not waiting:
+        ex.say("Nothing is open.")
+        return
+    ex.say(f"{saying.first_up(saying.counted(len(waiting), 'question'))} open:")
+    for question in waiting[:MOST_LISTED]:
+        number = weigh_in_of(question)
+        ex.say(f"{f'#{number}: ' if number is not None else ''}{question.text}")
+    if len(waiting) > MOST_LISTED:
+        ex.say(f"… and {len(waiting) - MOST_LISTED} more.")
+    ex.say("Answer any by its number, for example: #5 cooked. Or say: skip all")

@@ -10,17 +10,21 @@ import msgspec
 from bot.conversation.outcomes import Ask
 from bot.kinds import About
 from bot.language import meanings
-from bot.language.meanings import Meaning
+from bot.language.meanings import Item, Meaning
 from bot.store import questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 
 _KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 """The tag in stored JSON of each class; a class that is renamed must still be found under its old tag."""
-NOT_OF_THE_RECORD: Final = frozenset({About.REMINDER_TIME, About.TIMEZONE, About.ERASE, About.STANDING_CAUTION})
-"""Questions about settings, which have a default meanwhile."""
+NOT_OF_THE_RECORD: Final = frozenset(
+    {About.REMINDER_TIME, About.TIMEZONE, About.ERASE, About.STANDING_CAUTION, About.WHICH_QUESTION}
+)
+"""Questions about settings, which have a default meanwhile, and about what an answer is for."""
 IRREVOCABLE: Final = frozenset({About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM})
 """Questions whose confirmation can't be undone."""
+PASSING: Final = IRREVOCABLE | {About.WHICH_QUESTION}
+"""Questions that only the next message can answer."""
 
 
 class _Kept(msgspec.Struct):
@@ -75,8 +79,19 @@ def in_order(waiting: Sequence[StoredQuestion]) -> list[StoredQuestion]:
     return [q for inbound in newest for q in waiting if q.inbound_id == inbound]
 
 
-def drop_irrevocable(waiting: Sequence[StoredQuestion], books: Books) -> None:
-    """Drops questions whose confirmation can't be undone once the person says something else, so that a later yes can't answer them."""
+def about_weigh_in(waiting: Sequence[StoredQuestion], number: int) -> list[StoredQuestion]:
+    """The questions about the person's weigh-in of that number."""
+    return [question for question in waiting if weigh_in_of(question) == number]
+
+
+def weigh_in_of(question: StoredQuestion) -> int | None:
+    """The number of the weigh-in that a question is about, or None."""
+    pending, _ = decode(question.subject)
+    return pending.changes if isinstance(pending, Item) else None
+
+
+def drop_passing(waiting: Sequence[StoredQuestion], books: Books) -> None:
+    """Drops the questions that only the next message could answer, so that a later yes can't."""
     for question in waiting:
-        if question.about in IRREVOCABLE:
+        if question.about in PASSING:
             questions.dropped(books, question.id)

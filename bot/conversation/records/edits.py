@@ -11,7 +11,8 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.conversation.records import own_words
 from bot.conversation.records.fixes import same_food
-from bot.conversation.records.recording import time_of
+from bot.conversation.records.standing import drop_questions
+from bot.conversation.records.times import time_of
 from bot.kinds import Confirmed, Why
 from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
 from bot.store import kitchens, questions, weighins
@@ -97,6 +98,7 @@ def _at_its_time(item: Item, stored: StoredWeighIn, ex: Exchange) -> Item:
 
 def _remove(stored: StoredWeighIn, ex: Exchange) -> None:
     weighins.remove(ex.books, stored)
+    drop_questions(stored.number, ex)
     ex.note(event_of.removed(stored))
     ex.say(f"#{stored.number} {stored.weigh_in.food} is off the record.")
     ex.changed_days.add(stored.day)

@@ -15,6 +15,7 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.finding import find, of_day
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
+from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.meanings import (
     Again,
@@ -30,7 +31,7 @@ from bot.language.meanings import (
     When,
     Which,
 )
-from bot.store import weighins
+from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
@@ -53,6 +54,10 @@ def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     if batch is not None:
         # The batch may have had another number in another kitchen.
         item = replace(item, batch=BatchRef(number=batch, text=f"batch {batch}"))
+    elif stored.weigh_in.open is not None and item.batch is not None and kitchens.joined_at(ex.books) is not None:
+        # So may the one that an open portion is of.
+        named = tuple(b.number for b in ex.known.own.batches if b.name == stored.weigh_in.food)
+        item = replace(item, batch=BatchRef(candidates=named, text=stored.weigh_in.food))
     return replace(item, when=when, confirmed=kept, changes=stored.number)
 
 
@@ -71,6 +76,7 @@ def delete(meaning: Delete, ex: Exchange) -> Refuse | None:
 
 def _remove(found: StoredWeighIn, ex: Exchange) -> None:
     weighins.remove(ex.books, found)
+    drop_questions(found.number, ex)
     ex.note(event_of.removed(found))
     ex.say(f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}, deleted.")
     ex.changed_days.add(found.day)
@@ -300,4 +306,4 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:
     """Whether an item names the food of a recorded weigh-in."""
-    return name is not None and stored.weigh_in.food in name.foods
+    return name is not None and stored.weigh_in.food in (*name.foods, name.text)

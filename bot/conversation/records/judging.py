@@ -13,14 +13,15 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records import own_words
-from bot.conversation.records.measuring import Measured, amount_doubt, mass, measured, weight_of
+from bot.conversation.records import own_words, trifles
+from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
-from bot.kinds import About, CautionKind, Why
+from bot.kinds import About, CautionKind, Remembered, Why
 from bot.language.meanings import Amount, Item, Name, TareRef
 from bot.language.names import lemmas_of
-from bot.store import facts
+from bot.store import facts, memory
+from bot.store.memory import Memory
 from domain import edible
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
@@ -63,7 +64,9 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
     if isinstance(entry, Ask):
         return entry
     if amount is None:
-        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
+        if not trifles.is_trifle(entry):
+            return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
+        amount = trifles.SOME
     return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex, by_habit)
 
 
@@ -130,19 +133,24 @@ def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habi
     row = row_of(item, entry, ex, by_habit)
     if not isinstance(row, FoodRow):
         return row
-    got = measured(item, amount, entry, row, ex.known, ex.books.person.region)
+    region = ex.books.person.region
+    got = measured(item, amount, entry, row, ex.known, region)
     if isinstance(got, Ask):
-        return got
+        helping = trifles.usual(amount, entry, row, region) if got.about is About.AMOUNT else None
+        if helping is None:
+            return got
+        got = helping
     net = net_of_tare(item, got.grams, entry.food.name, ex)
     if isinstance(net, (Ask, Refuse)):
         return net
     as_weighed = net - (item.others_g or 0)
     try:
-        if as_weighed <= 0:
+        if as_weighed <= 0 and not trifles.is_trifle(entry):
             raise DomainError(
                 f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all."
             )
-        check_weight(as_weighed)
+        if as_weighed > 0:
+            check_weight(as_weighed)
         eaten, evidence, part = _edible(item, as_weighed, got, row)
     except DomainError as error:
         return Refuse(str(error))
@@ -205,6 +213,13 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
         kind = kind_note(item.name, entry) or own_words.meant_note(item.name, entry.food.name, ex)
         if kind:
             notes.append(kind)
+    drink = ex.known.remembered(Remembered.DRINK, entry.food.name)
+    if (
+        drink is not None
+        and by_memory(item, entry)
+        and memory.first_use(ex.books, Memory(Remembered.DRINK, entry.food.name.casefold(), drink))
+    ):
+        notes.append(f"Counted by {drink}, as last time.")
     habit = ex.known.habits.get(entry.food.name)
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():

@@ -81,6 +81,12 @@ def measured(
     item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region
 ) -> Measured | Ask:
     """The amount in grams, or the question that it needs."""
+    if amount.kind == "mass" and by_memory(item, entry):
+        kind = known.remembered(Remembered.DRINK, entry.food.name)
+        if kind == "volume":
+            return _volume(item, _fluid_ounces(amount), entry, row, known, region)
+        if kind == "weight":
+            return Measured(weight_of(amount), Evidence.WEIGHED)
     if amount.kind == "mass":
         return _mass(item, amount, entry)
     if amount.kind == "bare":
@@ -90,10 +96,20 @@ def measured(
     return _volume(item, amount, entry, row, known, region)
 
 
+def by_memory(item: Item, entry: KnownFood) -> bool:
+    """Whether it was told in ounces of a drink, so that a remembered answer says what they are."""
+    told = item.amount is not None and item.amount.kind == "mass" and item.amount.unit == "oz"
+    return told and entry.food.drunk and Confirmed.WEIGHT not in item.confirmed
+
+
+def _fluid_ounces(amount: Amount) -> Amount:
+    return Amount(kind="volume", value=amount.value, unit="floz", text=f"{amount.value:g} fl oz")
+
+
 def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
     assert amount.grams is not None
-    if amount.unit == "oz" and entry.food.drunk and Confirmed.WEIGHT not in item.confirmed:
-        volume = Amount(kind="volume", value=amount.value, unit="floz", text=f"{amount.value:g} fl oz")
+    if by_memory(item, entry):
+        volume = _fluid_ounces(amount)
         return Ask(
             About.DRINK,
             f"{amount.text} of {entry.food.name}: by weight or by volume (fl oz)?",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.conversation import saying
@@ -15,6 +16,8 @@ from domain.reference.nearness import near
 WEIGHT_ONLY = Confirmed.WEIGHT_ONLY
 """Also the text of the choice."""
 TYPE_LABEL = "type its label"
+ALIKE = 0.2
+"""Difference in energy, as a share of the largest, up to which kinds are not asked about."""
 
 
 def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
@@ -28,11 +31,26 @@ def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
         if entry is not None:
             return entry
     if len(name.foods) > 1:
-        return _ask(item, f"Which one is “{name.text}”?", name.foods)
+        return _if_alike(name.foods, known) or _ask(item, f"Which one is “{name.text}”?", name.foods)
     if name.kinds is not None:
         kinds = reference.load().kinds[name.kinds].kinds
-        return _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
+        return _if_alike(kinds, known) or _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
     return _unknown(item, name, known)
+
+
+def word_of(name: Name) -> str:
+    """The word that an answer about a food is remembered for: what the person called it."""
+    return (name.text or name.kinds or "").strip().lower()
+
+
+def _if_alike(foods: Sequence[str], known: Known) -> KnownFood | None:
+    """The first of the foods when their usual rows hardly differ in energy; None when it matters which one it was."""
+    entries = [entry for food in foods if (entry := known.food(food)) is not None]
+    rows = [entry.food.row() for entry in entries]
+    kcal = [row.per_100g.kcal for row in rows if row is not None]
+    if not kcal or len(kcal) < len(foods) or max(kcal) - min(kcal) > ALIKE * max(kcal):
+        return None
+    return entries[0]
 
 
 def _named(item: Item, food: str) -> Item:
@@ -85,6 +103,6 @@ def _unknown(item: Item, name: Name, known: Known) -> Ask:
 
 def kind_note(name: Name, entry: KnownFood) -> str | None:
     """The note that a generic word was counted as its usual kind."""
-    if name.kinds is not None and not entry.label and entry.food.name != name.kinds:
+    if (len(name.foods) > 1 or name.kinds is not None) and not entry.label and entry.food.name != name.kinds:
         return f"Counted as {entry.food.name}; say the kind if it was another."
     return None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
 
 import msgspec
 
@@ -12,11 +11,12 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches import portions
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records import judging
+from bot.conversation.questions.remembering import with_batch_meant
+from bot.conversation.records import judging, standing
 from bot.conversation.records.judging import Judged
-from bot.language.meanings import Item, When
+from bot.conversation.records.times import time_of
+from bot.language.meanings import Item
 from bot.store import batches, weighins
-from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
 from domain.batch_steps import Draw, Reduced
 from domain.batches import Batch
@@ -24,30 +24,23 @@ from domain.batches import Batch
 
 def record(item: Item, ex: Exchange) -> None:
     """Records an item, asks about it or refuses it."""
+    item = with_batch_meant(item, ex)
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
         if isinstance(portion, tuple):
             record_portion(item, *portion, ex)
         elif isinstance(portion, Ask):
-            ex.ask(portion)
+            standing.ask(item, portion, ex)
         else:
             ex.refuse(portion)
         return
     judged = judging.judge(item, ex)
     if isinstance(judged, Ask):
-        ex.ask(judged)
+        standing.ask(item, judged, ex)
     elif isinstance(judged, Refuse):
         ex.refuse(judged)
     else:
         _store(item, judged, ex)
-
-
-def time_of(when: When, books: Books) -> tuple[datetime, date]:
-    """(moment, day) of a weigh-in; without a clock time it gets the time of the message."""
-    now = books.local
-    back = books.today - when.day if when.day else timedelta()
-    moment = when.moment or datetime.combine(now.date() - back, now.timetz())
-    return moment, when.day or books.day_of(moment)
 
 
 def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> None:
@@ -91,8 +84,13 @@ def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exc
         ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
         return old
     stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
-    ex.note(event_of.changed(stored, ex.books.person.name, was=old.number))
-    ex.say(line(stored, judged, ex, verb="Changed "))
+    if old.weigh_in.open is None:
+        ex.note(event_of.changed(stored, ex.books.person.name, was=old.number))
+        ex.say(line(stored, judged, ex, verb="Changed "))
+    else:
+        standing.drop_questions(old.number, ex)
+        ex.note(event_of.weigh_in(stored, ex.books.person.name))
+        ex.say(line(stored, judged, ex))
     for note in judged.notes():
         ex.say(note)
     ex.changed_days.update((day, old.day))
@@ -105,12 +103,7 @@ def _same(last: StoredWeighIn, new: StoredWeighIn, item: Item) -> bool:
 
 def line(stored: StoredWeighIn, judged: Judged, ex: Exchange, verb: str = "") -> str:
     """'#12 white rice (cooked), 180 g: 234 kcal, protein 5 g …', with the day or meal where one was said."""
-    where = []
-    if stored.day != ex.books.today:
-        where.append(saying.day(stored.day, ex.books.today))
-    if stored.meal:
-        where.append(stored.meal)
-    place = f" [{', '.join(where)}]" if where else ""
+    place = saying.place(stored, ex.books.today)
     nutrients = judged.weigh_in.nutrients
     figures = f": {saying.figures(nutrients)}" if nutrients else ""
     return f"{verb}#{stored.number} {judged.name}, {judged.told}{place}{figures}"

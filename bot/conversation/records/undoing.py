@@ -9,7 +9,9 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches.recounting import recount
 from bot.conversation.coaching import relaying
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Refuse
+from bot.conversation.outcomes import Refuse, Then
+from bot.conversation.records import fixes
+from bot.conversation.records.standing import drop_questions
 from bot.conversation.settings import preferences
 from bot.conversation.settings.reminders import name_of
 from bot.kinds import BatchStep, Fact, JournalKind, Why
@@ -24,7 +26,7 @@ LEFT = (
 )
 
 
-def undo(_: Undo, ex: Exchange) -> Refuse | None:
+def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
     """Takes back all that the last message recorded."""
     entries = journal.last(ex.books)
     if not entries:
@@ -39,6 +41,7 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
         ex.say(f"Question dropped: {question.text}")
     set_before = facts.settings(ex.books) if any(entry.kind is JournalKind.SETTING for entry in entries) else {}
     touched: set[int | None] = set()
+    reopened: list[StoredWeighIn] = []
     for undone in journal.undo(ex.books, entries):
         if undone.before is not None and not weighins.has_left(ex.books, undone.before):
             touched.add(undone.before.weigh_in.batch)
@@ -47,12 +50,20 @@ def undo(_: Undo, ex: Exchange) -> Refuse | None:
                 continue
             preferences.restore(undone.name, set_before, ex)
         tell_undone(undone, ex)
+        if (
+            undone.now is not None
+            and undone.now.weigh_in.open is not None
+            and undone.now.person_id == ex.books.person.id
+        ):
+            reopened.append(undone.now)
         if undone.kind is JournalKind.BATCH_EVENT:
             touched.add(undone.batch)
     for number in sorted(batch for batch in touched if batch is not None):
         _open_again(number, ex)
     relaying.taken_back(entries[0].inbound_id, ex)
-    return None
+    # What was learnt from the answer is taken back by now, so it is asked again.
+    ex.forget_known()
+    return Then(tuple(fixes.item_of(stored, ex) for stored in reopened)) if reopened else None
 
 
 def _open_again(number: int, ex: Exchange) -> None:
@@ -68,8 +79,9 @@ def _open_again(number: int, ex: Exchange) -> None:
 def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
     """Why an opening or a cooked weight can't be undone while later portions depend on it; None when it can."""
     person_id = ex.books.person.id
-    own = {journal.details(ex.books, e).now for e in entries if e.kind is JournalKind.WEIGH_IN}
-    numbers = {s.number for s in own if s is not None}
+    own = [journal.details(ex.books, e) for e in entries if e.kind.startswith("weigh_in")]
+    # Portions that this message recorded, or completed: before it they were none of the batch's.
+    numbers = {d.now.number for d in own if d.now is not None and (d.before is None or d.before.weigh_in.batch is None)}
     for entry in entries:
         if entry.kind not in (JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT):
             continue
@@ -110,6 +122,7 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         _tell_its_owner(changed, ex)
     elif undone.kind is JournalKind.WEIGH_IN and before is not None:
         ex.note(event_of.removed(before))
+        drop_questions(before.number, ex)
         ex.say(f"#{before.number} {before.weigh_in.food}, {saying.grams(before.weigh_in.as_weighed_g)}, taken back.")
         ex.changed_days.add(before.day)
     elif undone.kind is JournalKind.WEIGH_IN_CHANGED and now is not None:
@@ -120,6 +133,8 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.note(event_of.weigh_in(now, ex.books.person.name))
         ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
         ex.changed_days.add(now.day)
+    elif undone.kind is JournalKind.MEMORY:
+        pass  # it came with an answer, which is told
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
         ex.note(events.BatchUndone(batch=undone.batch, what=what))

@@ -89,7 +89,7 @@ def _measured_food(name: Name, ex: Exchange) -> str:
     return named or name.text
 
 
-def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
+def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | Then:
     """Saves a packet's figures; asks first when they look impossible."""
     if not meaning.food:
         return Ask(About.LABEL_NAME, "What food is that label of?", meaning)
@@ -132,7 +132,21 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | None:
             (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
         )
     keep_label(label, ex)
-    return None
+    return _named_like(label.food, ex)
+
+
+def _named_like(food: str, ex: Exchange) -> Then:
+    """The pending items of the food whose label this is."""
+    following: list[Meaning] = []
+    for question in questions.answerable(ex.books):
+        item, _ = decode(question.subject)
+        if question.about is not About.FOOD or not isinstance(item, Item) or item.name is None or item.amount is None:
+            continue
+        if item.name.text.casefold() == food.casefold():
+            questions.answered(ex.books, question.id)
+            following.append(replace(item, name=Name(text=food, foods=(food,))))
+    ex.forget_known()
+    return Then(tuple(following))
 
 
 def keep_label(label: Label, ex: Exchange) -> None:

@@ -99,15 +99,15 @@ def _settle(what: str, ex: Exchange) -> None:
             questions.dropped(ex.books, question.id)
 
 
-def welcome(ex: Exchange, asks: bool) -> str:
-    """What is sent without being asked for, and in which time zone; `asks`: the evening reminder's time is asked for."""
+def welcome(ex: Exchange) -> str:
+    """What is sent without being asked for, and in which time zone."""
     evening = facts.reminders(ex.books).get("evening", USUAL_TIME)
     told = f"If a day looks incomplete, I remind you at {evening}. To change the time: remind me at 21:15. "
     if evening is None:
         told = "The evening reminder is off. To turn it on: remind me at 20:30. "
     zone = ex.books.person.timezone.key
     return (
-        f"{'' if asks else told}On Sundays I send a summary of your week. To turn it off: weekly summary off. "
+        f"{told}On Sundays I send a summary of your week. To turn it off: weekly summary off. "
         f"Your time zone is {zone}; if not, say your city, for example: timezone Lisbon"
     )
 

@@ -14,7 +14,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language.guided import TargetFor
-from bot.language.meanings import Bare, BodyWeight, ComputeTarget, DayKind, Meaning, SetTarget
+from bot.language.meanings import BodyWeight, ComputeTarget, DayKind, SetTarget
 from bot.store import facts
 from bot.store.books import Books
 from bot.store.facts import Target
@@ -162,21 +162,9 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     return question if question is not None else _result(known, ex)
 
 
-def compute_with(weight: BodyWeight, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
+def compute_with(kg: float, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     """Saves a body weight and continues with the target that needs it."""
-    return body_weight.save_body_weight(weight, ex) or compute(pending, ex)
-
-
-def weight_told(only: Meaning, region: Region) -> BodyWeight | None:
-    """The body weight in an answer; a number without a unit is in the region's unit."""
-    if isinstance(only, BodyWeight):
-        return only
-    if not isinstance(only, Bare) or only.amount.kind not in ("mass", "bare"):
-        return None
-    if only.amount.grams is not None:
-        return BodyWeight(value=only.amount.value, unit=only.amount.unit, kg=only.amount.grams / 1000)
-    unit = "lb" if region is Region.US else "kg"
-    return BodyWeight(value=only.amount.value, unit=unit, kg=quantities.grams(only.amount.value, unit) / 1000)
+    return body_weight.save_body_weight(BodyWeight(value=kg, unit="kg", kg=kg), ex) or compute(pending, ex)
 
 
 def _sex(books: Books) -> Sex | None:

@@ -105,8 +105,10 @@ def sheet(reading: Reading, message: Message) -> Meaning | None:
 
 
 def how_is(reading: Reading, message: Message) -> Meaning | None:
-    """How a client stands; nobody asks who guides nobody."""
-    return HowIs(client=_client(reading)) if message.around.clients else None
+    """How a client stands; 'show …' asks it of a known client alone."""
+    client = _client(reading)
+    named = not reading.values.get("by_name") or is_client(client, message.around.clients)
+    return HowIs(client=client) if message.around.clients and named else None
 
 
 def history(reading: Reading, message: Message) -> Meaning | None:

@@ -20,6 +20,7 @@ _TAKE = upsert(
     returning=lease.c.holder,
 )
 _HOLDER = select(lease.c.holder).where(lease.c.channel == bindparam("of_channel"))
+_UNEXPIRED = select(lease.c.channel).where(lease.c.runs_out > bindparam("now")).limit(1)
 _RENEW = update(lease).where(_MINE).values(runs_out=bindparam("later")).returning(lease.c.holder)
 # A process that wants to take over waits until the transaction that relies on the lease is through.
 _HOLDS = Prepared(select(lease.c.holder).where(_MINE).with_for_update(read=True))
@@ -50,6 +51,11 @@ def take(
 def holder_of(conn: Connection, channel: str) -> str | None:
     """Who holds, or held last, the channel's lease and has not released it; None when nobody."""
     return conn.execute(_HOLDER, {"of_channel": channel}).scalar()
+
+
+def anybody_serves(conn: Connection, now: datetime) -> bool:
+    """Whether a process holds the lease of any channel."""
+    return conn.execute(_UNEXPIRED, {"now": now}).first() is not None
 
 
 def renew(conn: Connection, channel: str, holder: str, runs_out: datetime) -> bool:

@@ -9,11 +9,13 @@ import sqlite3
 import subprocess
 from collections.abc import Sequence
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import URL, make_url
 
 from bot.store import upgrading
+from bot.store.delivery import lease
 from bot.store.engine import open_store
 from bot.store.engine import place_of as place_of
 from bot.store.errors import StoreError
@@ -46,20 +48,19 @@ def backup(url: str, target: Path) -> None:
         part.unlink(missing_ok=True)
 
 
-def restore(url: str, source: Path, *, replace: bool = False) -> None:
+def restore(url: str, source: Path, now: datetime, *, replace: bool = False) -> None:
     """Replaces the database with a backup, and upgrades it. Raises StoreError.
 
-    Nothing is changed when the backup is damaged, is another program's or a newer Tarebook's, or when there is somebody
-    in the database already, unless they are to be replaced.
+    Nothing is changed when the backup is damaged, is another program's or a newer Tarebook's, when a bot serves on the
+    database, or when there is somebody in it already, unless they are to be replaced.
     """
     place = place_of(url)
     if not source.is_file():
         raise StoreError(f"There is no file {source}.")
-    if not replace and _anybody_in(url, place):
-        raise StoreError("There are people in this database already. To put the copy in its place: --replace")
+    _refuse_what_is_used(url, place, now, replace)
     if place.get_backend_name() == "sqlite":
         _check_file(source)
-        Path(place.database or "").parent.mkdir(parents=True, exist_ok=True)
+        upgrading.create_private(Path(place.database or ""))
         _copy(source, Path(place.database or ""))
     else:
         _check_archive(place, source)
@@ -107,11 +108,24 @@ def _check_file(path: Path) -> None:
         raise StoreError(f"{path} is no database of Tarebook.")
 
 
-def _anybody_in(url: str, place: URL) -> bool:
+def _refuse_what_is_used(url: str, place: URL, now: datetime, replace: bool) -> None:
+    """Raises StoreError when a bot serves on the database, or when people in it are not to be replaced."""
     if place.get_backend_name() == "sqlite" and not Path(place.database or "").exists():
-        return False
-    with closing(open_store(url)) as store, store.transaction() as conn:
-        return bool(conn.exec_driver_sql("SELECT count(*) FROM person").scalar_one())
+        return
+    try:
+        store = open_store(url)
+    except StoreError:
+        if replace:  # An unusable database may be replaced; who uses it can't be told.
+            return
+        raise
+    with closing(store), store.transaction() as conn:
+        if lease.anybody_serves(conn, now):
+            raise StoreError(
+                f"A bot still serves on {store.url}, or was killed less than a minute ago: it would go on with a "
+                "database that is not there any more. Stop it first."
+            )
+        if not replace and conn.exec_driver_sql("SELECT count(*) FROM person").scalar_one():
+            raise StoreError("There are people in this database already. To put the copy in its place: --replace")
 
 
 def _check_archive(place: URL, source: Path) -> None:

@@ -11,9 +11,10 @@ import msgspec
 from sqlalchemy import Connection, Row, Table, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
 
+from bot.store.delivery import lease
 from bot.store.engine import Store, open_store, place_of
 from bot.store.errors import StoreError, store_error
-from bot.store.schema import lease, metadata
+from bot.store.schema import metadata
 
 _AT_ONCE = 2_000
 
@@ -57,7 +58,7 @@ def move(source: Store, target: Store, now: datetime) -> list[Content]:
 
 
 def _refuse_what_is_used(source: Store, conn: Connection, now: datetime) -> None:
-    if conn.execute(select(lease.c.channel).where(lease.c.runs_out > now)).first() is not None:
+    if lease.anybody_serves(conn, now):
         raise StoreError(
             f"A bot still serves on {source.url}, or was killed less than a minute ago: "
             "what it would write from now on would stay behind. Stop it first."

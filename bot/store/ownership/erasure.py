@@ -62,6 +62,9 @@ def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]
     for kitchen_id in shared:
         given |= _rename_batches(gone, kitchen_id, names, foods) | _rename_tares(gone, kitchen_id, names)
     _what_left(conn, _taken_from(gone, shared), heir, at)
+    rooms = _rooms(conn, shared)
+    for place in _rooms(conn, abandoned):
+        _unsent(conn, (_outbox.c.channel == place[0]) & (_outbox.c.place == place[1]))
     _rows_of_person(gone, heir)
     for kitchen_id in abandoned:
         _contents(conn, kitchen_id)
@@ -70,9 +73,9 @@ def erase(conn: Connection, person: Person, at: datetime, foods: Collection[str]
         _lost_entries(conn, table, kinds)
     if names is not None:
         retention.erase_said(conn, others, names)
-        retention.erase_told(conn, others, names)
+        retention.erase_told(conn, others, rooms, names)
     if given:
-        retention.erase_told(conn, others, _any_of(given))
+        retention.erase_told(conn, others, rooms, _any_of(given))
     conn.execute(delete(schema.address).where(schema.address.c.person_id == person.id))
     conn.execute(delete(_person).where(_person.c.id == person.id))
     conn.execute(delete(schema.kitchen).where(schema.kitchen.c.id.in_(abandoned)))
@@ -190,6 +193,12 @@ def _kitchens(conn: Connection, person: Person) -> tuple[list[int], list[int]]:
     )
     shared = {*conn.execute(lived_in).scalars(), *conn.execute(eaten_from).scalars()}
     return sorted(shared), sorted(found - shared)
+
+
+def _rooms(conn: Connection, kitchens: Collection[int]) -> list[tuple[str, str]]:
+    """(channel, place) of the groups that are these kitchens' rooms."""
+    rooms = select(schema.room.c.channel, schema.room.c.place).where(schema.room.c.kitchen_id.in_(kitchens))
+    return [(channel, place) for channel, place in conn.execute(rooms)]
 
 
 def _rename_batches(gone: _Gone, kitchen_id: int, names: re.Pattern[str] | None, foods: Collection[str]) -> set[str]:

@@ -6,7 +6,7 @@ import time
 from collections.abc import Collection
 from datetime import datetime, timedelta
 
-from sqlalchemy import Column, ColumnElement, Connection, Update, case, func, select, update
+from sqlalchemy import Column, ColumnElement, Connection, Update, case, func, or_, select, update
 
 from bot.store.delivery import updates
 from bot.store.delivery.inbox import ERASED_BODY
@@ -73,10 +73,21 @@ def erase_said(conn: Connection, among: Collection[int], mentioned: re.Pattern[s
     _erase(conn, inbound.c.id, inbound.c.body, _said_by(among), mentioned, _SAID)
 
 
-def erase_told(conn: Connection, among: Collection[int], mentioned: re.Pattern[str]) -> None:
-    """Erases what these people were told and asked in which something is mentioned; such a question is dropped."""
+def erase_told(
+    conn: Connection, among: Collection[int], rooms: Collection[tuple[str, str]], mentioned: re.Pattern[str]
+) -> None:
+    """Erases what these people were told and asked in which something is mentioned; such a question is dropped.
+
+    So it is with notifications to groups that their messages caused, or that went to one of the `rooms`: these are
+    (channel, place).
+    """
+    caused = select(inbound.c.id).where(_said_by(among))
+    to_group = outbox.c.person_id.is_(None) & or_(
+        outbox.c.inbound_id.in_(caused),
+        *((outbox.c.channel == channel) & (outbox.c.place == place) for channel, place in rooms),
+    )
     outgoing = _TOLD.values(state=_NOT_TO_BE_SENT)
-    _erase(conn, outbox.c.id, outbox.c.text, outbox.c.person_id.in_(among), mentioned, outgoing)
+    _erase(conn, outbox.c.id, outbox.c.text, outbox.c.person_id.in_(among) | to_group, mentioned, outgoing)
     asked = _ASKED.values(state="dropped")
     _erase(conn, question.c.id, question.c.text, question.c.person_id.in_(among), mentioned, asked)
     _erase(conn, question.c.id, question.c.choices, question.c.person_id.in_(among), mentioned, asked)

@@ -7,8 +7,7 @@ from sqlalchemy import Connection
 
 from bot.store.delivery import outbox
 from bot.store.engine import Store
-
-from .records import MONDAY, Message
+from tests.store.records import MONDAY, Message
 
 LATER = MONDAY + timedelta(seconds=30)
 

@@ -5,8 +5,7 @@ from datetime import timedelta
 
 from bot.store.delivery import lease
 from bot.store.engine import Store
-
-from .records import MONDAY
+from tests.store.records import MONDAY
 
 LATER = MONDAY + timedelta(seconds=20)
 

@@ -9,9 +9,8 @@ import pytest
 from bot.store import people
 from bot.store.delivery import inbox, lease, updates
 from bot.store.engine import Connection, Store, open_store
-
-from .records import MONDAY, Message, share_kitchen
-from .test_inbox import say
+from tests.store.delivery.test_inbox import say
+from tests.store.records import MONDAY, Message, share_kitchen
 
 Elsewhere = Callable[[Callable[[Connection], object]], "Future[object]"]
 """Does work in a transaction of another process's, which may have to wait."""

@@ -17,7 +17,7 @@ from bot.store.maintenance import transfer
 from bot.store.maintenance.transfer import Content
 from tests.programs import Nursery
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 NOW = datetime(2026, 3, 9, 12, tzinfo=UTC)
 
 LINES = (

@@ -11,8 +11,7 @@ from sqlalchemy import Connection
 from bot.store.delivery import inbox
 from bot.store.delivery.inbox import Edit, InboxRow, NewRow, Say
 from bot.store.engine import Store, open_store
-
-from .records import MONDAY
+from tests.store.records import MONDAY
 
 
 def say(conn: Connection, key: str, who: str = "mira", channel: str = "test", **others: object) -> int | None:

@@ -1,0 +1,104 @@
+"""What the language has to know of each question that waits, so that it can read its answers."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from bot.conversation.batches.filling import vessel_asked
+from bot.conversation.questions.stored import decode
+from bot.kinds import About
+from bot.language import meanings as m
+from bot.language.batch_meanings import CorrectIngredient
+from bot.language.guided import Reweigh
+from bot.language.surroundings import Waiting
+from bot.store.questions import StoredQuestion
+from domain import reference
+from domain.foods import State
+
+AMOUNT_QUESTIONS = frozenset(
+    {
+        About.AMOUNT,
+        About.COOKED_WEIGHT,
+        About.TARE,
+        About.SHARE,
+        About.TARE_WEIGHT,
+        About.LABEL_SERVING,
+        About.INGREDIENT_AMOUNT,
+        About.INGREDIENT_TARE,
+        About.BOX_WEIGHT,
+        About.OVER_DRAW,
+        About.YIELD,
+        About.CORRECT_COOKED,
+        About.REWEIGH,
+    }
+)
+FOOD_QUESTIONS = frozenset({About.FOOD, About.BARE, About.BATCH})
+DETAILS = {
+    About.REMINDER_TIME: "time",
+    About.TARGET_AGE: "years",
+    About.TARGET_CONDITION: "condition",
+    About.TARGET_RATE: "kg_per_week",
+    About.TARGET_HEIGHT: "cm",
+    About.TARGET_WEIGHT: "kg",
+}
+
+
+def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
+    """The question with its choices and what else answers it; `shown` are the ids of those that take bare words."""
+    pending, choices = decode(question.subject)
+    item = pending if isinstance(pending, m.Item) else None
+    return Waiting(
+        about=question.about,
+        choices=question.choices,
+        key=question.id,
+        shown=question.id in shown,
+        weigh_in=item.changes if item is not None else None,
+        states=_states(question.about, choices),
+        vessel=vessel.name if (vessel := vessel_asked(question.about, pending)) is not None else "",
+        units=tuple(c.unit if isinstance(c, m.BodyWeight) else None for c in choices),
+        foods=_foods(pending),
+        word=item.name.text.lower() if item is not None and item.name is not None else "",
+        among=_among(item, choices) if question.about is About.FOOD else (),
+        takes=_takes(question.about, pending),
+        what=pending.what if isinstance(pending, m.AskReminderTime) else "",
+    )
+
+
+def _states(about: About, choices: Sequence[m.Meaning | None]) -> tuple[State | None, ...]:
+    if about not in (About.STATE, About.STATE_ROW):
+        return ()
+    return tuple(c.state if isinstance(c, m.Item) else None for c in choices)
+
+
+def _foods(pending: m.Meaning) -> tuple[str, ...]:
+    """The foods that it is about."""
+    name = pending.name if isinstance(pending, (m.Item, Reweigh)) else None
+    if name is None:
+        return ()
+    return (*name.foods, *([f"kinds:{name.kinds}"] if name.kinds is not None else []))
+
+
+def _among(item: m.Item | None, choices: Sequence[m.Meaning | None]) -> tuple[str, ...]:
+    """The foods that are offered, and all kinds of a generic word."""
+    offered = [f for c in choices if isinstance(c, m.Item) and c.name is not None for f in c.name.foods]
+    name = None if item is None else item.name
+    kinds = reference.load().kinds[name.kinds].kinds if name is not None and name.kinds is not None else ()
+    return tuple(dict.fromkeys((*offered, *kinds)))
+
+
+def _takes(about: About, pending: m.Meaning) -> frozenset[str]:
+    """The slots that an answer may fill in."""
+    slots = set()
+    if about in AMOUNT_QUESTIONS and not (isinstance(pending, m.Item) and pending.several):
+        slots.add("amount")
+    if isinstance(pending, CorrectIngredient) and about is About.INGREDIENT_FOOD:
+        slots.add("food")
+    if isinstance(pending, m.Item) and about in FOOD_QUESTIONS:
+        slots.add("food")
+        # 'which cranberry juice?' waits for a glass of it: '245 g' measures it meanwhile.
+        unmeasured = pending.amount is not None and pending.amount.kind not in ("mass", "bare")
+        if about is About.FOOD and pending.name is not None and unmeasured:
+            slots.add("amount")
+    if about in DETAILS and isinstance(pending, (m.AskReminderTime, m.ComputeTarget)):
+        slots.add(DETAILS[about])
+    return frozenset(slots)

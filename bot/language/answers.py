@@ -1,0 +1,360 @@
+"""Answers to waiting questions.
+
+A question takes a choice's number or words, an amount, a state or a food, as long as the message holds nothing else, or
+goes on with something new after it. Only the question shown last takes bare words; '#5 nonfat' names the weigh-in whose
+question it answers. A message that names a food, batch or vessel of its own answers none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from bot.language import replies
+from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
+from bot.language.chunks import Chunk
+from bot.language.meanings import Amount, Answer, Bare, Change, Chatter, CookBatch, Item, Meaning, SaveTare, Unclear
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.surroundings import Waiting
+from bot.language.text import singular
+
+ASKS_WHICH = frozenset({"food", "bare", "batch", "ingredient_food"})
+"""What is asked about where the answer is a food or a batch."""
+MOST_ASIDE = 2
+"""Most other words in an answer that names a state ('cooked, as it happens')."""
+MOST_CHOICES = 12
+"""Largest bare number that is read as the number of a choice, in range or not."""
+MOST_OFFERED = 4
+"""Most questions among which the person is asked to choose."""
+SENTENCE = 4
+"""Words and signs from which on a choice that was typed whole belongs to no other question."""
+LONGEST_ANSWER = 12
+"""Words of a message that is tried as an answer and nothing else."""
+
+UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
+"""What words mean by themselves that may be an answer to an earlier question."""
+
+Plain = Callable[[Message], list[Meaning]]
+"""What a message means when no question waits."""
+
+
+def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
+    """The answers that a message holds, followed by what is new in it; None when it answers nothing."""
+    waiting = message.around.waiting
+    if not waiting or not message.chunks or message.text.startswith("/"):
+        return None
+    numbered = _numbered(message, waiting, otherwise)
+    if numbered is not None:
+        return numbered
+    shown = next((question for question in waiting if question.shown), None)
+    if shown is not None:
+        found = _answer(message, shown, otherwise)
+        if found is not None:
+            return [found]
+        more = _with_more(message, shown, otherwise)
+        if more is not None:
+            return more
+    sentence = _whole_sentence(message, waiting)
+    if sentence is not None:
+        return [sentence]
+    own = _of_its_food(message, waiting)
+    if own is not None:
+        return [own]
+    which = _which(message, [question for question in waiting if not question.shown], otherwise)
+    return None if which is None else [which]
+
+
+def _numbered(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> list[Meaning] | None:
+    """'#5 nonfat': the answer to the question about that weigh-in, whenever it was asked."""
+    first = message.chunks[0]
+    number = first.number if first.kind == "hash" and first.number else None
+    question = next((q for q in waiting if number is not None and q.weigh_in == number), None)
+    rest = message.part(1, len(message.chunks))
+    if question is None or not rest.chunks:
+        return None
+    found = _answer(rest, question, otherwise, by_number=False)
+    return [found] if found is not None else _with_more(rest, question, otherwise, by_number=False)
+
+
+def _whole_sentence(message: Message, waiting: Sequence[Waiting]) -> Choice | None:
+    """A choice of several words typed as it stands ('yes, show my sheets'), which only one question has."""
+    if len(message.said) < SENTENCE or message.of("food", "batch", "amount", "tare"):
+        return None
+    found = [(q, i) for q in waiting if (i := _verbatim(message, q)) is not None]
+    return Choice(question=found[0][0].key, index=found[0][1]) if len(found) == 1 else None
+
+
+def _of_its_food(message: Message, waiting: Sequence[Waiting]) -> Choice | None:
+    """'the yogurt this morning was nonfat': a sentence about the food that is asked about, whenever it was asked."""
+    foods = message.of("food")
+    if len(foods) != 1 or message.of("amount", "batch", "tare", "hash", "whole", "part") or message.asks:
+        return None
+    if not message.has("was", "were", "is", "are") or message.has("not"):
+        return None
+    own = {singular(w) for w in foods[0].text.lower().split()}
+    for question in reversed(waiting):
+        known = {singular(w) for w in question.word.split()}
+        if foods[0].target not in question.foods and not (own and own <= known):
+            continue
+        moments = {w for c in message.of("moment") for w in c.text.lower().split()}
+        said = [w for w in _telling(message, question) if singular(w) not in own and w not in moments]
+        index = _by_state(message, replace(question, foods=(*question.foods, foods[0].target)), said)
+        if index is None and said:
+            index = _by_words(question, said)
+        if index is not None:
+            return Choice(question=question.key, index=index)
+    return None
+
+
+def _with_more(
+    message: Message, question: Waiting, otherwise: Plain, *, by_number: bool = True
+) -> list[Meaning] | None:
+    """'nonfat, and 10 g honey': an answer, and after it something new."""
+    ends = pack()["answer_end"]
+    cuts = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in ends]
+    for i in cuts:
+        head, rest = message.part(0, i), _after(message, i)
+        if not head.chunks or not rest.chunks:
+            continue
+        found = _answer(head, question, otherwise, by_number=by_number)
+        if isinstance(found, (Choice, Filled)) and rest.of("amount", "food", "batch"):
+            return [found, *otherwise(rest)]
+    return None
+
+
+def _after(message: Message, cut: int) -> Message:
+    """What comes after a cut, without further words that only join."""
+    ends = pack()["answer_end"]
+    while cut < len(message.chunks) and (message.chunks[cut].kind == "newline" or message.chunks[cut].text in ends):
+        cut += 1
+    return message.part(cut, len(message.chunks))
+
+
+def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number: bool = True) -> Answering | None:
+    """The answer that the message is to this question, if it is nothing but that."""
+    index = _verbatim(message, question)
+    if index is not None:
+        return Choice(question=question.key, index=index)
+    if len(message.said) > LONGEST_ANSWER:
+        return None
+    detail = _detail(message, question, otherwise)
+    if detail is not None:
+        return detail
+    if _names_another(message, question):
+        return None
+    if by_number and _lone_number(message) is not None and question.choices:
+        number = _lone_number(message)
+        assert number is not None
+        if number <= MOST_CHOICES:
+            return Choice(question=question.key, index=number - 1)
+    index = _picked(message, question)
+    if index is not None:
+        return Choice(question=question.key, index=index)
+    return _amount(message, question, otherwise) or _food(message, question, otherwise)
+
+
+def _verbatim(message: Message, question: Waiting) -> int | None:
+    """The choice that was typed word for word, whatever the words mean otherwise."""
+    said = message.text.strip(" .!").casefold()
+    return next((i for i, words in enumerate(question.choices) if words.casefold() == said), None)
+
+
+def _names_another(message: Message, question: Waiting) -> bool:
+    """Whether it names a food, batch or vessel that the question is not about."""
+    words = " ".join(question.choices).lower()
+    for chunk in message.of("food", "batch", "tare"):
+        known = chunk.target in (*question.foods, *question.among)
+        if not known and chunk.text.lower() not in words and question.about not in ASKS_WHICH:
+            return True
+        if chunk.kind == "tare":
+            return True
+    return False
+
+
+def _lone_number(message: Message) -> int | None:
+    """The whole number that, with words around it, is all that the message holds."""
+    amounts = message.of("amount")
+    amount = amounts[0].amount if len(amounts) == 1 else None
+    whole = amount is not None and amount.kind == "bare" and amount.doubt is None and amount.value == int(amount.value)
+    if amount is None or not whole or not _nothing_else(message, amounts):
+        return None
+    return int(amount.value)
+
+
+def _nothing_else(message: Message, chunks: Sequence[Chunk], own: Sequence[str] = ()) -> bool:
+    """Whether beside the chunks there are only words that tell nothing, and the food that is asked about."""
+    return all(
+        chunk in chunks or chunk.kind in ("sign", "newline") or chunk.target in own or _tells_nothing(chunk, message)
+        for chunk in message.chunks
+        if chunk.kind != "food" or chunk.target not in own
+    )
+
+
+def _tells_nothing(chunk: Chunk, message: Message) -> bool:
+    if chunk.kind not in ("word", "noise"):
+        return False
+    beside, polite = pack()["beside_answer"], pack()["polite"]
+    words = chunk.text.lower().split()
+    return chunk.field == "polite" or all(w in beside or w in polite or w in message.words.filler for w in words)
+
+
+def _picked(message: Message, question: Waiting) -> int | None:
+    """The choice that the words pick: by its state, its unit or its words."""
+    said = _telling(message, question)
+    found = _by_state(message, question, said)
+    if found is None:
+        found = _by_unit(message, question, said)
+    return found if found is not None or not said else _by_words(question, said)
+
+
+def _telling(message: Message, question: Waiting) -> list[str]:
+    """The words that can tell one choice from another."""
+    words = [w for w in message.said if w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")]
+    beside, polite = pack()["beside_answer"], pack()["polite"]
+    telling = {"not"} | {w for c in question.choices for w in c.lower().split()}
+    return [
+        w
+        for w in words
+        if w in telling
+        or w in pack()["yes"]
+        or w in pack()["no"]
+        or not (w in beside or w in polite or w in message.words.filler)
+    ]
+
+
+def _by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
+    """'oh, it is cooked', 'the rice was cooked': the choice of that state."""
+    states = {c.state for c in message.of("state") if c.state is not None}
+    others = [c for c in message.of("food") if c.target not in question.foods]
+    if len(states) != 1 or not any(question.states) or others or message.of("amount", "batch", "whole", "part"):
+        return None
+    own = {w for c in message.of("food") for w in c.text.lower().split()}
+    aside = [w for w in said if w not in message.words.states and w not in own and w not in ("not", "weight")]
+    if len(aside) > MOST_ASIDE or "not" in said:
+        return None
+    return next((i for i, state in enumerate(question.states) if state in states), None)
+
+
+def _by_unit(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
+    """'kg', 'lbs': the choice of that unit."""
+    units = [message.words.mass_units[w] for w in said if w in message.words.mass_units]
+    if not units or not any(question.units):
+        return None
+    return next((i for i, unit in enumerate(question.units) if unit == units[0]), None)
+
+
+def _by_words(question: Waiting, said: Sequence[str]) -> int | None:
+    """The only choice with all the words; 'yes' or 'no' picks the choice that begins with it."""
+    words = [singular(w) for w in said]
+    matches = []
+    for i, choice in enumerate(question.choices):
+        has = [singular(w.strip(",.…()#")) for w in choice.lower().replace("-", " ").split()]
+        if all(w in has for w in words):
+            matches.append(i)
+    if len(matches) == 1:
+        return matches[0]
+    exact = [i for i in matches if len(question.choices[i].split()) == len(words)]
+    if len(exact) == 1:
+        return exact[0]
+    for answers, begins in ((pack()["yes"], "yes"), (pack()["no"], "no")):
+        if not matches and all(plain(w) in answers for w in words):
+            return next((i for i, c in enumerate(question.choices) if c.startswith(begins)), None)
+    return None
+
+
+def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
+    """'250', 'it was 250 g', 'the cheddar was 35 g': the amount that was asked for."""
+    amounts = message.of("amount")
+    if "amount" not in question.takes or len(amounts) != 1 or amounts[0].amount is None:
+        return None
+    amount = amounts[0].amount
+    if amount.kind not in ("mass", "bare") or not _nothing_else(message, amounts, question.foods):
+        return None
+    if not _just_an_amount(otherwise(message)):
+        return None
+    return Filled(question=question.key, slot="amount", amount=amount)
+
+
+def _just_an_amount(told: Sequence[Meaning]) -> bool:
+    """Whether the message, without the question, would say no more than an amount: a fix of the last one at most."""
+    match list(told):
+        case [Bare() | CookBatch() | Item(batch=None)]:
+            return True
+        case [Change() as only]:
+            return only == Change(which=only.which, amount=only.amount) and only.which.number is None
+        case _:
+            return False
+
+
+def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | None:
+    """The food that was asked for: any where none was named yet, else one of the kinds that differ."""
+    if "food" not in question.takes or not message.of("food", "batch", "word", "state"):
+        return None
+    told = otherwise(message)
+    only = told[0] if len(told) == 1 else None
+    if not isinstance(only, Item) or only.amount is not None or only.several:
+        return None
+    named = only.batch is not None and only.batch.sure
+    if not named and (only.name is None or not (only.name.foods or only.name.kinds)):
+        return None
+    filled = Filled(question=question.key, slot="food", item=only)
+    if not question.foods and not question.weigh_in:
+        return filled
+    if only.name is not None and set(only.name.foods) & set(question.among):
+        return filled
+    said = [plain(t.text) for t in message.tokens[message.chunks[0].start : message.chunks[-1].end]]
+    if any(True for _ in pack()["answering"].ends(said, 0)):
+        return filled
+    # Only a food after 'which food was it?': the answer, or the next thing eaten.
+    return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown else None
+
+
+def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
+    """A clock time, or what a target is computed from."""
+    takes, key = question.takes, question.key
+    if "time" in takes:
+        clock = replies.clock_alone(message, evening=question.what == "evening")
+        if clock is not None or replies.wants_none(message):
+            return Filled(question=key, slot="time", value=clock)
+    if "years" in takes and (age := replies.years(message)) is not None:
+        return Filled(question=key, slot="years", value=float(age))
+    if "condition" in takes and (holds := replies.holds(message)) is not None:
+        return Filled(question=key, slot="condition", value=holds)
+    if "kg_per_week" in takes and (rate := replies.rate(message)) is not None:
+        return Filled(question=key, slot="kg_per_week", value=rate)
+    if "cm" in takes and (cm := replies.height_cm(message)) is not None:
+        return Filled(question=key, slot="cm", value=cm)
+    if question.vessel:
+        # 'the wok weighs 700 g' where the wok's weight is asked for.
+        match otherwise(message):
+            case [SaveTare(name=name, amount=Amount() as amount)] if name.split()[-1:] == question.vessel.split()[-1:]:
+                return Filled(question=key, slot="amount", amount=amount)
+    if "kg" in takes:
+        told = otherwise(message)
+        kg = replies.kilograms(told[0], message.around.region) if len(told) == 1 else None
+        if kg is not None:
+            return Filled(question=key, slot="kg", value=kg)
+    return None
+
+
+def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> WhichQuestion | None:
+    """Bare words that would answer questions asked earlier."""
+    if message.of("food", "batch", "tare", "hash", "moment", "newline") or message.asks:
+        return None
+    choices: list[Choice] = []
+    fills: list[Filled] = []
+    for question in reversed(waiting):
+        found = _answer(message, question, otherwise, by_number=False)
+        if isinstance(found, Choice):
+            choices.append(found)
+        elif isinstance(found, Filled) and found.slot != "food":
+            fills.append(found)
+    told = otherwise(message)
+    if not choices and not fills:
+        return None
+    if any(fill.slot == "amount" for fill in fills) and not choices and not isinstance(told[0], Bare):
+        return None
+    if not all(isinstance(meaning, UNTOLD) for meaning in told):
+        return None
+    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(fills[:MOST_OFFERED]))
