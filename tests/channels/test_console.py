@@ -159,7 +159,7 @@ def test_in_a_terminal_the_first_things_typed_are_taken_and_leaving_is_clean(
 ) -> None:
     environment["LC_ALL"] = "en_GB.UTF-8"
     first = in_terminal([b"180 g cooked rice\r", b"20 g butter\r", leave])
-    assert first.count("At what time shall that be?") == 1, "offered once, after the first weigh-in"
+    assert first.count("What time suits you?") == 1, "offered once, after the first weigh-in"
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         person = tarebook.person(console.CHANNEL, console.PERSON_KEY)
         assert person is not None

@@ -103,7 +103,7 @@ def test_nobody_coaches_themself(ines: Chat) -> None:
 
 def test_the_command_leads_everybody_to_what_is_theirs(door: Door, ines: Chat, ana: Chat) -> None:
     assert "Ana (" in ines.say("/coach").text
-    assert "Ines is your coach" in ana.say("/coach").text
+    assert "Ines has been your coach" in ana.say("/coach").text
     assert code_of(person(door, "Omar").say("/coach"))
 
 
@@ -133,8 +133,8 @@ def test_several_coaches_and_several_clients_and_coaches_log_too(door: Door, ine
     assert [row["client"] for row in ines.say("roster").one("roster")["clients"]] == ["Ana", "Ben"]
     assert [row["client"] for row in omar.say("roster").one("roster")["clients"]] == ["A. from the gym"]
     who = ana.say("who is my coach?").text
-    assert "Ines is your coach" in who
-    assert "Omar is your coach" in who
+    assert "Ines has been your coach" in who
+    assert "Omar has been your coach" in who
     assert "Ben" not in who
     asked = ana.say("reply: I am ill this week")
     assert asked.choices == ("Ines", "Omar")
