@@ -190,7 +190,7 @@ def test_the_grams_of_a_batch_that_hold_some_protein_are_answered(chat: Chat) ->
     chat.given("new batch shredded chicken: 1000 g raw chicken breast", "batch 1 cooked 750 g")
     chat.say("how much shredded chicken for 40 g protein?").nothing(f"{40 / (225 / 750):.0f} g hold 40 g protein")
     chat.given("took 700 g from batch 1")
-    chat.say("how much shredded chicken for 40 g protein?").nothing("Only 50 g are left")
+    chat.say("how much shredded chicken for 40 g protein?").nothing("Only 50 g is left")
 
 
 def test_a_batch_without_a_cooked_weight_has_no_figures_yet(two_batches: Chat) -> None:

@@ -111,7 +111,7 @@ def test_basis_switches_are_pointed_out(talk):
     for day in (1, 2, 3):
         talk.say("200 g dry rice" if day == 1 else "200 g cooked rice", f"2026-03-0{day}T09:00")
     _, text = sheet(talk.say("/week", "2026-03-04T09:00"))
-    assert "weighed raw 1 and cooked 2 times" in text
+    assert "weighed raw once and cooked twice" in text
 
 
 def test_at_most_two_things_worth_fixing(talk):

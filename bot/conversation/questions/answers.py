@@ -242,9 +242,9 @@ def skip(meaning: Skip, ex: Exchange) -> None:
     for question in wanted:
         questions.skip(ex.books, question.id)
     if meaning.all_of_them:
-        ex.say(f"No longer asking: {saying.counted(len(wanted), 'question')}. {STAYS}")
+        ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {STAYS}")
     else:
-        ex.say(f"No longer asking: {wanted[0].text}")
+        ex.say(f"Question dropped: {wanted[0].text}")
 
 
 STAYS = "What stands with its weight stays; an answer still counts, for example: #5 cooked"
