@@ -10,7 +10,7 @@ from bot.conversation.coaching.roster import SILENT, ClientStatus, everyone, fig
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
-from bot.conversation.settings.targets import target_line
+from bot.conversation.settings.aiming import target_line
 from bot.language.guided import ShowDigest
 from bot.messages import Reply, Turn
 from bot.store import days, questions, schedules
