@@ -103,11 +103,11 @@ def test_nobody_coaches_themself(ines: Chat) -> None:
 
 def test_the_command_leads_everybody_to_what_is_theirs(door: Door, ines: Chat, ana: Chat) -> None:
     assert "Nothing pressing: Ana." in ines.say("/coach").text
-    assert "Ines is your coach" in ana.say("/coach").text
+    assert "Ines has been your coach" in ana.say("/coach").text
     omar = person(door, "Omar")
     for _ in range(2):
         said = omar.say("/coach")
-        assert "You guide nobody yet. To invite somebody" in said.text
+        assert "You have no clients yet. To invite someone" in said.text
         assert "/start " not in said.text
 
 

@@ -32,7 +32,7 @@ AROUND = Surroundings(
 )
 SAID = {
     "amount": "180 g", "weight": "210 g", "number": "2", "count": "4", "hash": "#3", "batch": "batch 1",
-    "food": "onion", "list": "150 g peas and 40 g butter",
+    "food": "onion",
     "thing": "onion", "words": "400 g rice", "text": "hello there",
     "person": "Ben", "when": "yesterday", "day": "yesterday",
     "clock": "at 7:30", "meal": "lunch", "nutrient": "protein", "piece": "slice", "weekday": "monday",
@@ -56,7 +56,6 @@ SAID = {
 }  # fmt: skip
 """What fills each slot."""
 NAMED = {
-    "foods": "onion and butter",
     "tail": "it was old", "excuse": "sorry", "before": "right", "old": "beef", "more": "80 g rice", "nothing": "today",
     "why": "it tastes odd", "changes": "100 g blueberries", "items": "150 g peas and 40 g butter", "word": "yogurt",
     "others": "3 for tim", "also": "200 g curry", "of": "12", "second": "#5", "third": "#6",
@@ -71,7 +70,8 @@ KINDS_OF_NAMES = {
 }  # fmt: skip
 OF_INTENTS = {
     "VesselHolds": {"amount": "240 ml"}, "CookBatch": {"pot": "the stew", "thing": "beef"},
-    "Help": {"words": "do that"}, "NotMine": {"words": "so far"}, "AboutSelf": {"words": "my second trimester", "years": "15"},
+    "Help": {"words": "do that"}, "NotMine": {"words": "so far"},
+    "AboutSelf": {"words": "my second trimester", "years": "15"},
     "Invite": {"text": "Eva Moss"}, "OnTheScale": {"words": "yogurt"}, "SaveLabel": {"label_words": "label oat bar"},
 }  # fmt: skip
 """What fills slots of these intents instead."""

@@ -16,10 +16,14 @@ from bot.language.meanings import Item, Meaning, Name, SaveHabit, SaveLabel, Sav
 from bot.store import batches, facts, questions
 from domain.errors import DomainError
 from domain.foods import State
-from domain.labels import Label, doubt, rules_for
+from domain.labels import Label, LabelRules, doubt, rules_for
 from domain.weighins import check_batch_weight, check_weight
 
 MAX_NAME = 60
+MORE = ("sugars_g", "saturated_fat_g", "salt_g", "polyols_g")
+"""What else a label may state."""
+PER_EU = 100.0
+"""The grams that labels of the EU and UK state their figures for, in whatever region they are typed."""
 
 
 def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
@@ -123,6 +127,8 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | Then:
         )
     label = _label(meaning)
     problem = doubt(label, rules_for(ex.books.person.region))
+    if problem is not None and label.serving_g == PER_EU and doubt(label, LabelRules.EU) is None:
+        problem = None
     if problem is not None and Confirmed.LABEL not in meaning.confirmed:
         yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LABEL))
         return Ask(
@@ -166,12 +172,25 @@ def keep_label(label: Label, ex: Exchange) -> None:
             fat_g=per.fat_g,
             carbohydrate_g=per.carbohydrate_g,
             fibre_g=per.fibre_g,
+            **{name: value * 100 / label.serving_g for name in MORE if (value := getattr(label, name)) is not None},
         )
     )
+    ex.say(label_line(label))
+
+
+def label_line(label: Label) -> str:
+    """'Muesli: serving 45 g. For 100 g: 360 kcal, protein 10 g …, sugars 12 g, salt 0.1 g.'"""
+    per = label.per_100g()
     measure = f" ({saying.times(label.measure_count)} {_said(label.measure)})" if label.measure else ""
-    ex.say(
-        f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}."
+    more = (
+        ("fibre", label.fibre_g), ("sugars", label.sugars_g), ("saturates", label.saturated_fat_g),
+        ("salt", label.salt_g), ("alcohol", label.alcohol_g), ("polyols", label.polyols_g),
+    )  # fmt: skip
+    rest = "".join(
+        f", {word} {saying.grams(value * 100 / label.serving_g)}" for word, value in more if value is not None
     )
+    head = f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}"
+    return f"{head}. For 100 g: {saying.figures(per)}{rest}."
 
 
 def _label(meaning: SaveLabel) -> Label:
@@ -186,6 +205,10 @@ def _label(meaning: SaveLabel) -> Label:
         measure=meaning.measure,
         measure_count=meaning.measure_count,
         alcohol_g=meaning.alcohol_g,
+        polyols_g=meaning.polyols_g,
+        sugars_g=meaning.sugars_g,
+        saturated_fat_g=meaning.saturated_fat_g,
+        salt_g=meaning.salt_g,
     )
 
 
