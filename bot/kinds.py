@@ -217,6 +217,7 @@ class Fact(StrEnum):
     """A kind of thing that the person has told and that can be taken back."""
 
     BODY_WEIGHT = "body_weight"
+    DAY_KIND = "day_kind"
     HABIT = "habit"
     LABEL = "label"
     MEASURE = "measure"
@@ -253,6 +254,7 @@ class JournalKind(StrEnum):
     BATCH_OPENED = "batch_opened"
     BATCH_EVENT = "batch_event"
     BODY_WEIGHT = "body_weight"
+    DAY_KIND = "day_kind"
     HABIT = "habit"
     LABEL = "label"
     MEASURE = "measure"

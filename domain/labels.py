@@ -25,6 +25,9 @@ from domain.quantities import Region
 KJ_PER_KCAL: Final = 4.184
 """The thermochemical calorie, used for food energy (USDA Agriculture Handbook 74, preface)."""
 
+SALT_PER_SODIUM: Final = 2.5
+"""Grams of salt that labels count for a gram of sodium (Regulation (EU) 1169/2011, annex I)."""
+
 MOST_KCAL_PER_G: Final = 9.1
 """Upper limit for any food: 9 kcal/g for pure fat, plus an allowance for rounding."""
 
@@ -60,6 +63,10 @@ class Label:
     measure_count: float = 1
     alcohol_g: float | None = None
     polyols_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    """Sodium times 2.5 (Regulation (EU) 1169/2011, annex I)."""
 
     def per_100g(self) -> Nutrients:
         """Nutrients per 100 g. Raises DomainError if the serving weight is not positive."""
@@ -71,6 +78,9 @@ class Label:
             fat_g=self.fat_g,
             carbohydrate_g=self.carbohydrate_g,
             fibre_g=self.fibre_g,
+            sugars_g=self.sugars_g,
+            saturated_fat_g=self.saturated_fat_g,
+            sodium_mg=None if self.salt_g is None else self.salt_g / SALT_PER_SODIUM * 1000,
             alcohol_g=self.alcohol_g,
         )
         return serving.times(100 / self.serving_g)

@@ -114,7 +114,15 @@ class TargetFrom:
     protein_g: float | None = None
     fat_g: float | None = None
     carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    alcohol_g: float | None = None
     day: date | None = None
+    until: date | None = None
+    days: str = ""
+    confirmed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,6 +156,9 @@ class LabelFrom:
     measure_count: float = 1.0
     alcohol_g: float | None = None
     polyols_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
     settled: bool = False
 
 

@@ -6,9 +6,10 @@ from datetime import date
 
 from sqlalchemy import bindparam, exists, func, select
 
+from bot.store import aims
+from bot.store.aims import Target
 from bot.store.books import Books
-from bot.store.facts import Target
-from bot.store.schema import target, weigh_in
+from bot.store.schema import weigh_in
 from bot.store.statements import Prepared
 
 
@@ -43,19 +44,10 @@ _BY_DAY = (
 )
 
 
-_AIM = (
-    select(target.c.kcal)
-    .where(
-        target.c.person_id == bindparam("of_person"),
-        target.c.undone_by.is_(None),
-        target.c.valid_from <= bindparam("of_day"),
-    )
-    .order_by(target.c.valid_from.desc(), target.c.id.desc())
-    .limit(1)
-    .scalar_subquery()
-)
 _SO_FAR = Prepared(
-    select(func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), _AIM).where(
+    select(
+        func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), aims.energy_aim()
+    ).where(
         weigh_in.c.person_id == bindparam("of_person"),
         weigh_in.c.day == bindparam("of_day"),
         weigh_in.c.kind != "removed",
@@ -66,7 +58,9 @@ _SO_FAR = Prepared(
 
 def so_far(books: Books, day: date) -> tuple[float, int, float | None]:
     """(kcal of a day's weigh-ins, how many of them have no figures, the day's target in kcal), in one statement."""
-    kcal, unknown, aim = _SO_FAR.one(books.conn, {"of_person": books.person.id, "of_day": day})
+    kcal, unknown, aim = _SO_FAR.one(
+        books.conn, {"of_person": books.person.id, "of_day": day, "of_weekday": f"%{day.weekday()}%"}
+    )
     return float(kcal), int(unknown), aim
 
 
@@ -90,29 +84,6 @@ def last_logged(books: Books) -> date | None:
     return day
 
 
-_TARGETS = (
-    select(target.c.valid_from, target.c.kcal, target.c.protein_g, target.c.fat_g, target.c.carbohydrate_g)
-    .where(
-        target.c.person_id == bindparam("of_person"),
-        target.c.undone_by.is_(None),
-        target.c.valid_from <= bindparam("last_day"),
-    )
-    .order_by(target.c.valid_from, target.c.id)
-)
-
-
 def targets(books: Books, days: Sequence[date]) -> dict[date, Target]:
-    """The target of each of the days, given in order, that has one."""
-    if not days:
-        return {}
-    rows = books.conn.execute(_TARGETS, {"of_person": books.person.id, "last_day": days[-1]}).all()
-    found: dict[date, Target] = {}
-    at = 0
-    current: Target | None = None
-    for day in days:
-        while at < len(rows) and rows[at][0] <= day:
-            current = Target(*rows[at][1:])
-            at += 1
-        if current is not None:
-            found[day] = current
-    return found
+    """The target of each of the days that has one."""
+    return aims.by_day(books, days)

@@ -6,27 +6,17 @@ the rest is the person's own.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
 
-from bot.store import schema
+from bot.store import aims, schema
+from bot.store.aims import Target as Target
 from bot.store.books import Books, record_change
 from bot.store.statements import insert_if_new
 from domain.foods import State
 from domain.labels import Label
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What the person aims at for a day, in kcal and grams; None where nothing is set."""
-
-    kcal: float | None = None
-    protein_g: float | None = None
-    fat_g: float | None = None
-    carbohydrate_g: float | None = None
 
 
 def _newest(table: Table, owner: str, keys: Iterable[str], values: Iterable[str]) -> Select[*tuple[Any, ...]]:
@@ -48,6 +38,9 @@ _LABEL_FIELDS = (
     "measure_count",
     "alcohol_g",
     "polyols_g",
+    "sugars_g",
+    "saturated_fat_g",
+    "salt_g",
 )
 _TARES = _newest(schema.tare, "kitchen_id", ["name"], ["grams"])
 _MEASURES = _newest(schema.own_measure, "person_id", ["food", "measure"], ["grams"])
@@ -62,32 +55,6 @@ _BODY_WEIGHTS = (
     .order_by(None)
     .order_by(schema.body_weight.c.day)
 )
-_TARGET = (
-    select(schema.target.c.kcal, schema.target.c.protein_g, schema.target.c.fat_g, schema.target.c.carbohydrate_g)
-    .where(
-        schema.target.c.person_id == bindparam("owner"),
-        schema.target.c.undone_by.is_(None),
-        schema.target.c.valid_from <= bindparam("on_day"),
-    )
-    .order_by(schema.target.c.valid_from.desc(), schema.target.c.id.desc())
-    .limit(1)
-)
-_TARGET_ROW = _TARGET.with_only_columns(schema.target.c.id, schema.target.c.inbound_id)
-_COMING = (
-    select(
-        schema.target.c.valid_from,
-        schema.target.c.kcal,
-        schema.target.c.protein_g,
-        schema.target.c.fat_g,
-        schema.target.c.carbohydrate_g,
-    )
-    .where(
-        schema.target.c.person_id == bindparam("owner"),
-        schema.target.c.undone_by.is_(None),
-        schema.target.c.valid_from > bindparam("after_day"),
-    )
-    .order_by(schema.target.c.valid_from, schema.target.c.id)
-)
 # By what the journal calls them.
 _TABLES = {
     "tare": schema.tare,
@@ -95,6 +62,7 @@ _TABLES = {
     "label": schema.label,
     "habit": schema.habit,
     "target": schema.target,
+    "day_kind": schema.day_kind,
     "body_weight": schema.body_weight,
     "reminder": schema.reminder,
     "setting": schema.setting,
@@ -160,36 +128,30 @@ def save_habit(books: Books, food: str, state: State) -> None:
 
 
 def target(books: Books, day: date) -> Target | None:
-    """The target that held on that day, or None before the first."""
-    values = {"owner": books.person.id, "on_day": day}
-    row = books.conn.execute(_TARGET, values).one_or_none()
-    return None if row is None else Target(*row)
+    """The target of that day, or None before the first."""
+    return aims.by_day(books, (day,)).get(day)
 
 
 def target_row(books: Books, day: date) -> tuple[int, int] | None:
-    """(row, inbox row that caused it) of the target that held on that day, or None before the first."""
-    row = books.conn.execute(_TARGET_ROW, {"owner": books.person.id, "on_day": day}).one_or_none()
-    return None if row is None else (row[0], row[1])
+    """(row, inbox row that caused it) of the target that counts first on that day, or None before the first."""
+    held = aims.on(day, aims.kinds(books, day, day).get(day), aims.told(books))
+    return (held[0].id, held[0].inbound_id) if held else None
 
 
 def coming_targets(books: Books, after: date) -> dict[date, Target]:
-    """The targets that begin to hold after that day, by their first day, in order."""
-    rows = books.conn.execute(_COMING, {"owner": books.person.id, "after_day": after})
-    return {first: Target(*figures) for first, *figures in rows}
+    """What comes to count after that day, by its first day, in order; empty figures where nothing does any more."""
+    return {first: found or Target() for first, found in aims.changes(books, after).items()}
 
 
-def save_target(books: Books, new: Target, first: date) -> None:
-    """Keeps a target, valid from the day `first` on."""
-    _save(
-        books,
-        "target",
-        person_id=books.person.id,
-        valid_from=first,
-        kcal=new.kcal,
-        protein_g=new.protein_g,
-        fat_g=new.fat_g,
-        carbohydrate_g=new.carbohydrate_g,
-    )
+def save_target(books: Books, new: Target, first: date, until: date | None = None, days: str = "") -> None:
+    """Keeps a target from the day `first` on, up to `until` where given, for the days said (`bot.store.aims`)."""
+    figures = {name: getattr(new, name) for name in aims.FIGURES}
+    _save(books, "target", person_id=books.person.id, valid_from=first, valid_until=until, days=days or None, **figures)
+
+
+def save_day_kind(books: Books, day: date, kind: str) -> None:
+    """Keeps of which kind a day is."""
+    _save(books, "day_kind", person_id=books.person.id, day=day, kind=kind)
 
 
 def body_weights(books: Books, first: date, last: date) -> list[tuple[date, float]]:
@@ -259,6 +221,6 @@ def _mine(books: Books, statement: Select[*tuple[Any, ...]]) -> Iterable[Sequenc
     return books.conn.execute(statement, {"owner": books.person.id})
 
 
-def _save(books: Books, kind: str, **values: Any) -> None:
+def _save(books: Books, kind: str, /, **values: Any) -> None:
     row = {**values, "inbound_id": books.inbound_id, "at": books.at}
     record_change(books, kind, books.conn.execute(_ADD[kind], row).scalar_one())

@@ -277,6 +277,9 @@ label = _fact(
     amount("measure_count"),
     amount("alcohol_g", nullable=True),
     amount("polyols_g", nullable=True),
+    amount("sugars_g", nullable=True),
+    amount("saturated_fat_g", nullable=True),
+    amount("salt_g", nullable=True),
 )
 habit = _fact("habit", words("food"), Column("state", Text, nullable=False))
 target = _fact(
@@ -286,7 +289,17 @@ target = _fact(
     amount("protein_g", nullable=True),
     amount("fat_g", nullable=True),
     amount("carbohydrate_g", nullable=True),
+    amount("fibre_g", nullable=True),
+    amount("sugars_g", nullable=True),
+    amount("saturated_fat_g", nullable=True),
+    amount("salt_g", nullable=True),
+    amount("alcohol_g", nullable=True),
+    # The last day; none: until another is told.
+    Column("valid_until", Date),
+    # training, rest, or days of the week as digits (0 is Monday); none: every day.
+    Column("days", Text),
 )
+day_kind = _fact("day_kind", Column("day", Date, nullable=False), Column("kind", Text, nullable=False))
 body_weight = _fact("body_weight", Column("day", Date, nullable=False), amount("kg"))
 reminder = _fact("reminder", words("what"), Column("time", Text))
 setting = _fact("setting", words("name"), words("value"))

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from bot.kinds import Remembered
-from bot.store import facts, journal, memory
+from bot.store import aims, days, facts, journal, memory
 from bot.store.facts import Target
 from bot.store.memory import Memory
 from domain.foods import State
@@ -54,6 +54,13 @@ FACTS: dict[str, tuple[Any, ...]] = {
         lambda books: facts.target(books, TODAY),
         Target(kcal=2100),
         Target(kcal=2000, protein_g=140, fat_g=70, carbohydrate_g=200),
+    ),
+    "day_kind": (
+        lambda books: facts.save_day_kind(books, TODAY, "training"),
+        lambda books: facts.save_day_kind(books, TODAY, "rest"),
+        lambda books: aims.kinds(books, TODAY, TODAY),
+        {TODAY: "training"},
+        {TODAY: "rest"},
     ),
     "body_weight": (
         lambda books: facts.save_body_weight(books, 82.4, TODAY),
@@ -127,6 +134,25 @@ def test_a_target_holds_from_its_day_on(message: Message) -> None:
         assert facts.target(books, TODAY) == Target(kcal=2100)
         assert facts.target(books, TODAY + timedelta(days=6)) == Target(kcal=2100)
         assert facts.target(books, TODAY + timedelta(days=7)) == Target(kcal=2000)
+
+
+def test_of_each_nutrient_the_closest_figure_of_a_day_counts(message: Message) -> None:
+    tuesday, friday = TODAY + timedelta(days=1), TODAY + timedelta(days=4)
+    with message(at=MONDAY) as books:
+        facts.save_target(books, Target(kcal=2100, fibre_g=30), TODAY)
+        facts.save_target(books, Target(kcal=2200), TODAY, days="01234")
+        facts.save_target(books, Target(kcal=2600), TODAY, days="training")
+        facts.save_target(books, Target(salt_g=5), TODAY, until=friday)
+        facts.save_day_kind(books, tuesday, "training")
+        expected = {
+            TODAY: Target(kcal=2200, fibre_g=30, salt_g=5),
+            tuesday: Target(kcal=2600, fibre_g=30, salt_g=5),
+            friday: Target(kcal=2200, fibre_g=30, salt_g=5),
+            friday + timedelta(days=1): Target(kcal=2100, fibre_g=30),
+        }
+        assert days.targets(books, tuple(expected)) == expected
+        assert {day: days.so_far(books, day)[2] for day in expected} == {d: t.kcal for d, t in expected.items()}
+        assert facts.coming_targets(books, TODAY) == {friday + timedelta(days=1): Target(kcal=2100, fibre_g=30)}
 
 
 def test_a_target_that_arrives_late_holds_until_the_next_one_did(message: Message) -> None:

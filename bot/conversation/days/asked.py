@@ -16,9 +16,8 @@ from bot.language.meanings import Which
 from bot.store import facts, weighins
 from bot.store.facts import Target
 from bot.store.weighins import StoredWeighIn
+from domain.labels import SALT_PER_SODIUM
 
-SALT_PER_SODIUM = 2.5
-"""Salt as labels count it: sodium times 2.5, Regulation (EU) 1169/2011, Annex I."""
 WORDS = {
     "kcal": "energy", "protein_g": "protein", "fat_g": "fat", "carbohydrate_g": "carbs", "fibre_g": "fibre",
     "sugars_g": "sugars", "saturated_g": "saturated fat", "salt_g": "salt", "sodium_mg": "sodium",
@@ -105,7 +104,8 @@ def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
 
 
 def _aim(target: Target, nutrient: str) -> float | None:
-    return getattr(target, nutrient, None)
+    field = "saturated_fat_g" if nutrient == "saturated_g" else nutrient
+    return getattr(target, field, None)
 
 
 def _amount(nutrient: str, value: float) -> str:

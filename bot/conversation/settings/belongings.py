@@ -186,6 +186,10 @@ def _label(meaning: SaveLabel) -> Label:
         measure=meaning.measure,
         measure_count=meaning.measure_count,
         alcohol_g=meaning.alcohol_g,
+        polyols_g=meaning.polyols_g,
+        sugars_g=meaning.sugars_g,
+        saturated_fat_g=meaning.saturated_fat_g,
+        salt_g=meaning.salt_g,
     )
 
 

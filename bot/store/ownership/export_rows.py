@@ -25,6 +25,7 @@ FACTS: Mapping[str, Table] = {
     "labels": schema.label,
     "habits": schema.habit,
     "targets": schema.target,
+    "day_kinds": schema.day_kind,
     "body_weights": schema.body_weight,
     "reminders": schema.reminder,
     "settings": schema.setting,
