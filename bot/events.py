@@ -209,13 +209,30 @@ class HabitSaved(Event, tag="habit_saved", frozen=True):
 
 
 class TargetSet(Event, tag="target_set", frozen=True):
-    """A target; `from_` is its first day, set when that is not today."""
+    """A target; `from_` is its first day, set when that is not today, `until` its last.
+
+    `days` are the days that it is for, where it is not for all: training, rest, or days of the week as digits.
+    """
 
     kcal: float | None
     protein_g: float | None
     fat_g: float | None
     carbohydrate_g: float | None
     from_: date | UnsetType = msgspec.field(name="from", default=UNSET)
+    fibre_g: float | UnsetType = UNSET
+    sugars_g: float | UnsetType = UNSET
+    saturated_fat_g: float | UnsetType = UNSET
+    salt_g: float | UnsetType = UNSET
+    alcohol_g: float | UnsetType = UNSET
+    until: date | UnsetType = UNSET
+    days: str | UnsetType = UNSET
+
+
+class DayKindSaved(Event, tag="day_kind", frozen=True):
+    """A day is a training day or a rest day."""
+
+    day: date
+    kind: str
 
 
 class BodyWeightSaved(Event, tag="body_weight", frozen=True):

@@ -22,6 +22,9 @@ first and above 30 kg of body fat. Energy needs fall with weight, so a long defi
 MOST_KG_PER_WEEK: Final = 1.0
 """NICE: 0.5 to 1 kg a week at most; NHLBI: 1 to 2 lb."""
 
+LEAST_BMI: Final = 18.5
+"""Body mass index (kg/m2) below which an adult is underweight (WHO Technical Report Series 894, 2000; from memory)."""
+
 ADULT_YEARS: Final = 18
 OLDEST_YEARS: Final = 110
 LEAST_CM: Final = 120.0
@@ -108,12 +111,17 @@ def daily_change_kcal(kg_per_week: float) -> float:
 def compute(body: Body, activity: Activity, kg_per_week: float = 0.0) -> Computed:
     """The target for a goal rate in kg a week (negative to lose), never below the floor.
 
-    Raises DomainError for an age under 18, an implausible age or height, or a rate above 1 kg a week.
+    Raises DomainError for an age under 18, an implausible age or height, a rate above 1 kg a week, or a loss at a
+    body mass index under 18.5.
     """
     check_years(body.years)
     check_height(body.cm)
     if abs(kg_per_week) > MOST_KG_PER_WEEK:
         raise DomainError(f"{MOST_KG_PER_WEEK:g} kg a week is the most that I compute a target for.")
+    if kg_per_week < 0 and body.kg / (body.cm / 100) ** 2 < LEAST_BMI:
+        raise DomainError(
+            "At that height and weight I compute no target that loses weight. Please talk to your doctor or dietitian."
+        )
     resting = resting_kcal(body)
     factor = ACTIVITY_FACTORS[activity]
     spent = resting * factor

@@ -15,7 +15,7 @@ from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
 from bot.conversation.questions import answers
 from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
-from bot.conversation.settings import about_self, belongings, preferences, reminders, targets, words
+from bot.conversation.settings import about_self, aiming, belongings, preferences, reminders, targets, words
 from bot.language import answer_meanings as am
 from bot.language import asked as a
 from bot.language import batch_meanings as b
@@ -101,7 +101,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case m.SetTarget():
             return targets.set_target(meaning, ex)
         case m.DayKind():
-            return targets.day_kind(meaning, ex)
+            return aiming.day_kind(meaning, ex)
         case m.AboutSelf():
             return about_self.heard(meaning, ex)
         case m.ComputeTarget():
@@ -313,7 +313,7 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
         case g.TargetFor():
             return assignments.target_for(meaning, ex)
         case g.TargetFrom():
-            assignments.target_from(meaning, ex)
+            return assignments.target_from(meaning, ex)
         case g.Object():
             return assignments.object_to_target(meaning, ex)
         case g.Share():

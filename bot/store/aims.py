@@ -133,7 +133,7 @@ def told(books: Books) -> list[Told]:
 def kinds(books: Books, first: date, last: date) -> dict[date, str]:
     """Of which kind each day is that the person has said it of, both ends included."""
     values = {"of_person": books.person.id, "first_day": first, "last_day": last}
-    return {day: kind for day, kind in books.conn.execute(_KINDS, values)}
+    return {row[0]: row[1] for row in books.conn.execute(_KINDS, values)}
 
 
 def on(day: date, kind: str | None, among: Sequence[Told]) -> list[Told]:
@@ -171,6 +171,13 @@ def changes(books: Books, after: date) -> dict[date, Target | None]:
         if now != before:
             found[day] = before = now
     return found
+
+
+def of_days(books: Books, day: date, days: str) -> Target:
+    """What counts for those days, or with none said for any day, as it stands on that day; empty without figures."""
+    held = [each for each in told(books) if each.stands_on(day) and each.days in ("", days)]
+    held.sort(key=lambda each: (each.nearness, each.first, each.id), reverse=True)
+    return resolved(held) or Target()
 
 
 def of_some_days(books: Books, day: date) -> Mapping[str, Target]:

@@ -18,7 +18,7 @@ from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import undoing
-from bot.conversation.settings import belongings, targets
+from bot.conversation.settings import aiming, belongings, limits, targets
 from bot.kinds import About, CautionKind, Confirmed, Fact, Relayed, Why
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
 from bot.language.meanings import SetTarget
@@ -39,13 +39,7 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     which = client_of(meaning, ex)
     if not isinstance(which, Coaching):
         return which
-    if meaning.until is not None or meaning.days or _more_than_macros(meaning):
-        return Refuse(
-            "A client's target has energy, protein, fat and carbohydrate, for every day from a date on; nothing is set. "
-            f"For example: target for {which.called} 2100 kcal protein 160",
-            Why.FIGURES,
-        )
-    told = _target(meaning)
+    told = aiming.figures_of(meaning)
     if told == Target():
         return Refuse(
             f"Say it with its figures, for example: target for {which.called} 2100 kcal protein 160", Why.FIGURES
@@ -54,39 +48,45 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     books = coaching.books_of_client(ex.books, which.client_id)
     if refused is not None or books is None:
         return refused
-    if targets.caution(meaning.kcal, books) is not None and Confirmed.LOW not in meaning.confirmed:
+    if limits.low(meaning.kcal, books) is not None and Confirmed.LOW not in meaning.confirmed:
         ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
         yes = replace(meaning, client=which.called, confirmed=(*meaning.confirmed, Confirmed.LOW))
         text = LOW.format(kcal=saying.kcal(meaning.kcal or 0), client=which.called)
         return Ask(About.CLIENT_TARGET, text, meaning, (Choice("yes, set it", yes), Choice("no", None)))
-    pass_on(Relayed.TARGET, which, TargetFrom(coach=ex.books.person.id, day=meaning.day, **asdict(told)), ex)
+    coach = ex.books.person.id
+    sent = TargetFrom(coach=coach, day=meaning.day, until=meaning.until, days=meaning.days, **asdict(told))
+    pass_on(Relayed.TARGET, which, sent, ex)
+    on = f" on {aiming.days_said(meaning.days)}" if meaning.days else ""
     begins = "" if meaning.day is None else f" from {saying.day(meaning.day, ex.books.today)} on"
-    line = f"{targets.target_line(told)}{begins}"
-    ex.say(f"{which.called} gets the target {line}, is told it is yours, and can object.")
+    until = "" if meaning.until is None else f" until {saying.day(meaning.until, ex.books.today)}"
+    line = f"{aiming.target_line(told)}{on}{begins}{until}"
+    ex.say(f"The target {line} goes to {which.called}, who is told it is yours and can object.")
     return None
 
 
-def _more_than_macros(told: TargetFor) -> bool:
-    more = (told.fibre_g, told.sugars_g, told.saturated_fat_g, told.salt_g, told.alcohol_g)
-    return any(figure is not None for figure in more)
+def target_from(meaning: TargetFrom, ex: Exchange) -> Ask | None:
+    """Sets the client's target and tells them who set it and how to object; with a standing caution asks them first.
 
-
-def _target(told: TargetFor | TargetFrom) -> Target:
-    return Target(told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g)
-
-
-def target_from(meaning: TargetFrom, ex: Exchange) -> None:
-    """Sets the client's target and tells them who set it and how to object."""
-    which = coached_by(meaning.coach, ex)
+    The coach's turn says nothing of a standing caution, which is the client's own.
+    """
+    which = coached_by(meaning.coach, ex, answering=bool(meaning.confirmed))
     if which is None:
-        return
+        return None
+    told = SetTarget(day=meaning.day, until=meaning.until, days=meaning.days, **asdict(aiming.figures_of(meaning)))
+    if limits.standing(ex.books) and Confirmed.LOW not in meaning.confirmed:
+        ex.say(
+            f"{which.coach}, your coach, wants to set your target: {aiming.target_line(aiming.figures_of(meaning))}."
+        )
+        return targets.keep_all_the_same(limits.STANDING, meaning, replace(meaning, confirmed=(Confirmed.LOW,)), ex)
     ex.say(f"{which.coach}, your coach, has set your target.")
-    targets.save(SetTarget(day=meaning.day, **asdict(_target(meaning))), ex)
-    low = targets.caution(meaning.kcal, ex.books)
+    aiming.save(told, ex)
+    low = limits.low(meaning.kcal, ex.books)
     if low is not None:
         ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
         ex.say(low)
-    ex.say(f"You don't want it? Say: object, and the one before holds again; {which.coach} is told.")
+    if not meaning.confirmed:
+        ex.say(f"You don't want it? Say: object, and the one before holds again; {which.coach} is told.")
+    return None
 
 
 def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
@@ -99,7 +99,7 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     for undone in journal.undo(ex.books, [entry]):
         undoing.tell_undone(undone, ex)
     before = facts.target(ex.books, ex.books.today)
-    ex.say("You have no target now." if before is None else f"Your target: {targets.target_line(before)}.")
+    ex.say("You have no target now." if before is None else f"Your target: {aiming.target_line(before)}.")
     relaying.taken_back(entry.inbound_id, ex)
     return None
 

@@ -6,7 +6,7 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.settings import reminders
-from bot.conversation.settings.targets import target_lines
+from bot.conversation.settings.aiming import target_lines
 from bot.kinds import ListOf
 from bot.language.meanings import Listing
 from bot.store import batches, weighins

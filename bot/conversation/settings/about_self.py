@@ -21,7 +21,8 @@ from bot import events
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, CautionKind
-from bot.language.meanings import AboutSelf, SetSetting
+from bot.language.meanings import AboutSelf, Meaning, SetSetting
+from bot.store import facts
 from domain.targets import ADULT_YEARS
 
 WORDS: Final = {
@@ -46,7 +47,7 @@ WORDS: Final = {
         "Please talk to your doctor or an eating disorder helpline before tracking anything here.",
     ),
     "minor": (
-        "Thank you for telling me your age. While you are growing I set no targets.",
+        "Thank you for telling me your age. While you are growing I compute no target.",
         "A doctor, school nurse or a grown-up you trust can help with anything about eating.",
     ),
     "purging": (
@@ -72,10 +73,16 @@ DANGER: Final = frozenset({"purging", "fasting", "self_harm", "blood_sugar"})
 REMEMBER: Final = "Shall I remember this?"
 PREFIX: Final = "caution_"
 """The beginning of the names of settings that hold a standing caution."""
-SETTINGS: Final = tuple(f"{PREFIX}{kind}" for kind in WORDS if kind not in DANGER)
+CLINICIAN: Final = f"{PREFIX}clinician"
+"""The caution of somebody who said yes to the screening question, which does not ask to what of it."""
+SETTINGS: Final = (*(f"{PREFIX}{kind}" for kind in WORDS if kind not in DANGER), CLINICIAN)
+"""The settings that hold standing cautions: `yes`, `no`, or the day on which it ends."""
 REMEMBERED: Final = (
     "I'll remember it, for you alone: it goes into your export, and with everything else when you erase."
 )
+ALL: Final = "cautions"
+"""The setting that stands for all of them, to be forgotten."""
+FORGOTTEN: Final = "Forgotten. What you told me about your health no longer counts for your targets."
 _STANDS: Final = "yes"
 
 
@@ -89,9 +96,24 @@ def heard(meaning: AboutSelf, ex: Exchange) -> Ask | None:
         ex.undisturbed = True
         return None
     until = _grown_up_on(meaning.years, ex.books.today)
-    kept = SetSetting(name=f"{PREFIX}{meaning.kind}", value=_STANDS if until is None else until.isoformat())
-    choices = (Choice("yes, remember it", kept), Choice("no", None))
-    return Ask(About.STANDING_CAUTION, f"{second} {REMEMBER}", meaning, choices)
+    value = _STANDS if until is None else until.isoformat()
+    return remember(f"{PREFIX}{meaning.kind}", value, meaning, f"{second} {REMEMBER}")
+
+
+def remember(name: str, value: str, pending: Meaning, text: str = REMEMBER) -> Ask:
+    """The question whether to remember a standing caution."""
+    choices = (Choice("yes, remember it", SetSetting(name=name, value=value)), Choice("no", None))
+    return Ask(About.STANDING_CAUTION, text, pending, choices)
+
+
+def forget(ex: Exchange) -> None:
+    """Takes back every standing caution that was remembered."""
+    kept = facts.settings(ex.books)
+    for name in SETTINGS:
+        if kept.get(name, "no") != "no":
+            facts.save_setting(ex.books, name, "no")
+            ex.note(events.SettingChanged(name=name, value="no"))
+    ex.say(FORGOTTEN)
 
 
 def _grown_up_on(years: int | None, today: date) -> date | None:

@@ -50,6 +50,9 @@ DEFAULT_ZONE = "UTC"
 
 def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
     """Saves a setting, or refuses a value that is not possible."""
+    if meaning.name == about_self.ALL:
+        about_self.forget(ex)
+        return None
     try:
         _check(meaning)
     except DomainError as error:

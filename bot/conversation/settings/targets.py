@@ -5,19 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from msgspec import UNSET
-
 from bot import events
 from bot.conversation import saying
 from bot.conversation.days import body_weight
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.settings import about_self, aiming, limits
 from bot.kinds import About, CautionKind, Confirmed, Why
 from bot.language.guided import TargetFor
-from bot.language.meanings import BodyWeight, ComputeTarget, DayKind, SetTarget
+from bot.language.meanings import BodyWeight, ComputeTarget, Meaning, SetTarget
 from bot.store import facts
-from bot.store.books import Books
-from bot.store.facts import Target
+from bot.store.aims import FIGURES
 from domain import bodyweight, quantities, targets
 from domain.errors import DomainError
 from domain.quantities import Region
@@ -26,10 +24,10 @@ from domain.targets import Activity, Body, Computed, Sex
 RECENT = timedelta(days=30)
 """Age above which a body weight is asked for again."""
 LONGEST_AHEAD = timedelta(days=366)
-TOO_FAR = "A target can begin within a year from now."
+TOO_FAR = "A target can begin and end within a year from now."
 CLINICIAN = (
     "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
-    "Please ask your doctor or dietitian for one; I take it down when you have it, for example: target 2100 kcal"
+    "Please ask your doctor or dietitian for one; I take it down when you have it."
 )
 CONDITION = (
     "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, "
@@ -39,107 +37,63 @@ FLOORED = (
     "The goal would need less than that, and I compute nothing lower: "
     "a smaller target belongs with a doctor or dietitian."
 )
-LOW = "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
-VERY_LOW = "Below 800 kcal a day belongs under a doctor's supervision. Please see one before you keep to it."
+NOTHING = "A target needs its figures, for example: target 2100 kcal protein 150"
+MOST_KCAL = 20_000
+MOST_G = 2_000
+NONE_TOO = frozenset({"sugars_g", "saturated_fat_g", "salt_g", "alcohol_g"})
+"""What a target may also be none of."""
 
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
-    """Saves a target; one below the floor needs a confirmation."""
+    """Saves a target; one that something speaks against needs a confirmation."""
     refused = impossible(meaning, ex)
     if refused is not None:
         return refused
-    low = caution(meaning.kcal, ex.books)
-    if low is not None and Confirmed.LOW not in meaning.confirmed:
-        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
-        yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LOW))
-        text = f"{low} Keep it all the same?"
-        return Ask(About.LOW_TARGET, text, meaning, (Choice("yes, keep it", yes), Choice("no", None)))
-    save(meaning, ex)
+    against = limits.caution(meaning.kcal, ex.books)
+    if against is not None and Confirmed.LOW not in meaning.confirmed:
+        return keep_all_the_same(against, meaning, replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LOW)), ex)
+    aiming.save(meaning, ex)
     return None
 
 
+def keep_all_the_same(against: str, pending: Meaning, confirmed: Meaning, ex: Exchange) -> Ask:
+    """The question whether to keep a target that something speaks against."""
+    ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
+    choices = (Choice("yes, keep it", confirmed), Choice("no", None))
+    return Ask(About.LOW_TARGET, f"{against} Keep it all the same?", pending, choices)
+
+
 def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
-    """The refusal of an impossible target, or None."""
-    figures = [v for v in (told.kcal, told.protein_g, told.fat_g, told.carbohydrate_g) if v is not None]
-    if any(v <= 0 for v in figures) or (told.kcal or 0) > 20_000:
-        return Refuse("A target is above zero and below 20,000 kcal.")
-    return Refuse(TOO_FAR) if _far(told.day, ex) else None
-
-
-def caution(kcal: float | None, books: Books) -> str | None:
-    """The caution about a target below the person's floor; None at or above it."""
-    if kcal is None or kcal >= targets.floor_kcal(_sex(books)):
-        return None
-    return f"{saying.kcal(kcal)} a day: {VERY_LOW if kcal < targets.SUPERVISED_KCAL else LOW}"
-
-
-def target_line(target: Target) -> str:
-    """'2,100 kcal, protein 160 g'."""
-    parts = [saying.kcal(target.kcal)] if target.kcal is not None else []
-    macros = (("protein", target.protein_g), ("fat", target.fat_g), ("carbs", target.carbohydrate_g))
-    parts.extend(f"{word} {value:.0f} g" for word, value in macros if value is not None)
-    return ", ".join(parts)
-
-
-def target_lines(ex: Exchange) -> list[str]:
-    """A line for the current target and for each later one with its first day."""
-    today = ex.books.today
-    standing = facts.target(ex.books, today)
-    lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
-    coming = facts.coming_targets(ex.books, today)
-    lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
-    return lines
-
-
-def day_kind(_: DayKind, ex: Exchange) -> Refuse:
-    """Says that targets do not differ by the kind of day."""
-    return Refuse("Your target is the same on every kind of day.")
+    """The refusal of a target that nobody can have, that has no figures or days, or that is below 800 kcal."""
+    figures = aiming.figures_of(told)
+    given = {name: value for name in FIGURES if (value := getattr(figures, name)) is not None}
+    if not given:
+        return Refuse(NOTHING, Why.FIGURES)
+    if any(value < 0 or (value == 0 and name not in NONE_TOO) for name, value in given.items()):
+        return Refuse("A target is above zero.")
+    if any(value > (MOST_KCAL if name == "kcal" else MOST_G) for name, value in given.items()):
+        return Refuse(f"A target is below {MOST_KCAL:,} kcal and {MOST_G:,} g.")
+    if told.until is not None and told.until < max(told.day or ex.books.today, ex.books.today):
+        return Refuse(f"{saying.first_up(saying.day(told.until, ex.books.today))} is before it would begin.")
+    if _far(told.day, ex) or _far(told.until, ex):
+        return Refuse(TOO_FAR)
+    if told.kcal is not None and told.kcal < targets.SUPERVISED_KCAL:
+        ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
+        return Refuse(limits.SUPERVISED, Why.CLINICIAN)
+    return None
 
 
 def _far(day: date | None, ex: Exchange) -> bool:
     return day is not None and day - ex.books.today > LONGEST_AHEAD
 
 
-def save(told: SetTarget, ex: Exchange) -> None:
-    """Saves the target from its first day on; values that are not given stay as they are on that day."""
-    today = ex.books.today
-    first = today if told.day is None else max(told.day, today)
-    before = facts.target(ex.books, first) or Target()
-    new = Target(
-        kcal=before.kcal if told.kcal is None else told.kcal,
-        protein_g=before.protein_g if told.protein_g is None else told.protein_g,
-        fat_g=before.fat_g if told.fat_g is None else told.fat_g,
-        carbohydrate_g=before.carbohydrate_g if told.carbohydrate_g is None else told.carbohydrate_g,
-    )
-    facts.save_target(ex.books, new, first)
-    ex.note(
-        events.TargetSet(
-            kcal=new.kcal,
-            protein_g=new.protein_g,
-            fat_g=new.fat_g,
-            carbohydrate_g=new.carbohydrate_g,
-            from_=UNSET if first == today else first,
-        )
-    )
-    ex.say(f"Target from {saying.day(first, today)} on: {target_line(new)}. {_meanwhile(first, ex)}")
-    following = next(iter(facts.coming_targets(ex.books, first).items()), None)
-    if following is not None:
-        ex.say(f"From {saying.day(following[0], today)} on: {target_line(following[1])}, as set before.")
-
-
-def _meanwhile(first: date, ex: Exchange) -> str:
-    """Which target applies before the first day."""
-    if first == ex.books.today:
-        return "Earlier days keep theirs."
-    until = facts.target(ex.books, first - timedelta(days=1))
-    return "Until then none is set." if until is None else f"Until then it is {target_line(until)}."
-
-
 def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     """Saves the computed target, or asks for the next detail that it needs."""
-    if meaning.condition:
-        ex.note(events.Cautioned(kind=CautionKind.CLINICIAN))
-        return Refuse(CLINICIAN, Why.CLINICIAN)
+    stands = limits.standing(ex.books)
+    if stands or meaning.condition:
+        ex.note(events.Cautioned(kind=CautionKind.UNDER_18 if "minor" in stands else CautionKind.CLINICIAN))
+        ex.refuse(Refuse(CLINICIAN, Why.CLINICIAN))
+        return None if stands else about_self.remember(about_self.CLINICIAN, "yes", meaning)
     if _far(meaning.day, ex):
         return Refuse(TOO_FAR)
     # Saved details are read again for each question, so that a later correction counts.
@@ -165,11 +119,6 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
 def compute_with(kg: float, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     """Saves a body weight and continues with the target that needs it."""
     return body_weight.save_body_weight(BodyWeight(value=kg, unit="kg", kg=kg), ex) or compute(pending, ex)
-
-
-def _sex(books: Books) -> Sex | None:
-    told = facts.settings(books).get("sex")
-    return None if told is None else Sex(told)
 
 
 def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
@@ -265,7 +214,7 @@ def _result(known: ComputeTarget, ex: Exchange) -> Refuse | None:
         found = targets.compute(Body(Sex(sex), kg, cm, years), Activity(activity), known.kg_per_week or 0.0)
     except DomainError as error:
         return Refuse(str(error), Why.RATE)
-    save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
+    aiming.save(SetTarget(kcal=float(round(found.kcal, -1)), day=known.day), ex)
     for line in _steps(found, known):
         ex.say(line)
     if found.floored:
