@@ -71,19 +71,25 @@ class WeighIn:
         return Draw(self.edible_g, self.boxes, self.pieces, whole)
 
 
+LEAST_G: Final = 0.001
+"""Least weight taken, in grams: the step of the finest pocket scales (common practice; from memory)."""
+
+
 def check_weight(grams: float) -> None:
-    """Raises DomainError unless `grams` is plausible for one weigh-in: more than 0, at most 5 kg."""
+    """Raises DomainError unless `grams` is plausible for one weigh-in: from 1 mg to 5 kg."""
     _check(grams, MAX_WEIGH_IN_G, "one weigh-in")
 
 
 def check_batch_weight(grams: float) -> None:
-    """Raises DomainError unless `grams` is plausible for a batch or part of one: more than 0, at most 25 kg."""
+    """Raises DomainError unless `grams` is plausible for a batch or part of one: from 1 mg to 25 kg."""
     _check(grams, MAX_BATCH_G, "a batch")
 
 
 def _check(grams: float, most_g: float, of_what: str) -> None:
     if not grams > 0:
         raise DomainError(f"The weight of {of_what} has to be more than zero.")
+    if grams < LEAST_G:
+        raise DomainError(f"That is less than {LEAST_G * 1000:.0f} mg, which no kitchen scale shows.")
     if grams > most_g:
         raise DomainError(f"{grams / 1000:.6g} kg is too much for {of_what}: {most_g / 1000:.0f} kg is the most.")
 

@@ -62,6 +62,11 @@ class Exchange:
         """Whether the person has been erased."""
 
     @cached_property
+    def hides_energy(self) -> bool:
+        """Whether the person wanted no energy shown before this message."""
+        return self.known.own.energy_hidden
+
+    @cached_property
     def last(self) -> StoredWeighIn | None:
         """The person's last weigh-in as it was before this message."""
         return weighins.latest(self.books)

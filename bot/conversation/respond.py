@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
-from bot.conversation import welcome
+from bot.conversation import hiding, welcome
 from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
@@ -129,8 +129,13 @@ def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
 
 def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
-    tail = sheets.tail(ex)
+    tail = None if ex.hides_energy else sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
+    if ex.hides_energy:
+        receipt = [kept for line in receipt if (kept := hiding.without_energy(line))]
+        receipt = receipt or ([hiding.SAID] if ex.lines else [])
+        ex.picture = None if ex.picture is None else hiding.picture_without_energy(ex.picture)
+        prompt = prompt and replace(prompt, text=hiding.without_energy(prompt.text))
     told_in_private = rooms.receipt_in_private(receipt, ex)
     lines = rooms.lines_for_all(ex) if told_in_private else receipt
     text = "\n".join([*lines, *([prompt.text] if prompt else [])])

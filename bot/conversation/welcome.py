@@ -6,6 +6,7 @@ from bot import events
 from bot.conversation.coaching import agreements
 from bot.conversation.days.cautions import MEDICAL
 from bot.conversation.exchange import Exchange
+from bot.conversation.help_topics import TOPICS
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.settings import reminders
@@ -18,17 +19,14 @@ from domain.quantities import Region
 
 HELP = """I keep what your kitchen scale says. Text me as you would say it aloud:
 180 g cooked rice, or: apple 190 with core
-new batch chilli: 800 g raw ground beef 80/20, 400 g canned tomatoes
-batch 1 cooked 1040 g, then: took 220 g from batch 1
+new batch lentil stew: 400 g dry lentils, 250 g carrots, 30 g olive oil
+batch 1 cooked 1380 g, then: took 310 g from batch 1
 tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
 change last to 280 g, delete #3, or undo
 what is left today, batches, help
 with a coach: who sees my data? As a coach: invite Ana, then roster
 invite Bo to my kitchen: you share batches, and nobody's sheet is seen
 Grams are best. I ask when a guess would be wrong."""
-IMPORT = (
-    "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
-)
 MEASURES = {Region.US: "US cups and ounces", Region.UK: "UK cups and pints", Region.METRIC: "metric cups"}
 RECORDED = (events.WeighInRecorded, events.WeighInOpen)
 WELCOMED = "welcome"
@@ -68,10 +66,7 @@ def helping(meaning: Help, ex: Exchange) -> None:
             f"Region {region}, time zone {ex.books.person.timezone.key}. Change them with: region UK, or: timezone Europe/London"
         )
         return
-    if meaning.topic == "import":
-        ex.say(IMPORT)
-        return
-    ex.say(HELP)
+    ex.say(TOPICS.get(meaning.topic, HELP))
 
 
 def use_code(meaning: UseCode, ex: Exchange) -> Ask | Refuse | None:

@@ -359,6 +359,8 @@ class Listing:
     """What the person has of a kind is asked for."""
 
     of: Literal["batches", "tares", "foods", "weigh_ins", "measures", "labels", "target", "reminders"]
+    name: str = ""
+    """The food of the label that is wanted; empty for all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

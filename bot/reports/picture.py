@@ -34,20 +34,22 @@ def png(picture: Picture) -> bytes:
 
 
 def drawn(picture: Picture) -> Figure:
-    """The figure itself: one panel each for energy, protein and, with a value at all, body weight."""
+    """The figure itself: one panel each for energy, protein and body weight, without those that nothing is in."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     weighed = any(day.weight is not None for day in picture.days)
-    heights = [3.0, 1.5, 1.7][: 3 if weighed else 2]
+    eaten = not weighed or any(day.kcal is not None for day in picture.days)
+    heights = [*([3.0, 1.5] if eaten else []), *([1.7] if weighed else [])]
     figure = Figure(figsize=(WIDTH_IN, sum(heights) + 1.2), layout="constrained")
     FigureCanvasAgg(figure)
     figure.suptitle(picture.title, color=INK, fontsize=15, fontweight="bold", x=0.02, ha="left")
     panels = figure.subplots(len(heights), 1, sharex=True, height_ratios=heights, squeeze=False)[:, 0]
-    _energy(panels[0], picture.days)
-    _protein(panels[1], picture.days)
+    if eaten:
+        _energy(panels[0], picture.days)
+        _protein(panels[1], picture.days)
     if weighed:
-        _weight(panels[2], picture)
+        _weight(panels[-1], picture)
     for panel in panels:
         _plain(panel)
     _name_days(panels[-1], picture.days)

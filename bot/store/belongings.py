@@ -53,6 +53,8 @@ class Belongings:
     coaches: tuple[str, ...] = ()
     memory: Mapping[tuple[str, str], str] = field(default_factory=dict)
     """The remembered answers by what they are about and the word (`bot.kinds.Remembered`)."""
+    energy_hidden: bool = False
+    """Whether the person wants no energy shown."""
 
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
@@ -72,6 +74,15 @@ _cooked = exists().where(
     schema.batch_event.c.batch_id == schema.batch.c.id,
     schema.batch_event.c.kind == "cooked",
     schema.batch_event.c.undone_by.is_(None),
+)
+_newest_energy = (
+    select(func.max(schema.setting.c.id))
+    .where(
+        schema.setting.c.person_id == _PERSON,
+        is_just(schema.setting.c.name, "energy"),
+        schema.setting.c.undone_by.is_(None),
+    )
+    .scalar_subquery()
 )
 _ALL = Prepared(
     union_all(
@@ -105,6 +116,9 @@ _ALL = Prepared(
             _NOTHING,
             schema.memory.c.value,
         ).where(schema.memory.c.id.in_(_newest(schema.memory, _PERSON, "what", "word"))),
+        select(literal_column("'hidden'", String), literal_column("''", String), _NOTHING, cast(null(), String)).where(
+            exists().where(schema.setting.c.id == _newest_energy, is_just(schema.setting.c.value, "hidden"))
+        ),
     )
 )
 
@@ -112,7 +126,7 @@ _ALL = Prepared(
 def belongings(books: Books) -> Belongings:
     """The person's belongings, read in one statement."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
-    kinds = ("batch", "tare", "label", "habit", "question", "client", "coach")
+    kinds = ("batch", "tare", "label", "habit", "question", "client", "coach", "hidden")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     memory: dict[tuple[str, str], str] = {}
     for kind, name, number, word in _ALL.all(books.conn, owners):
@@ -130,4 +144,5 @@ def belongings(books: Books) -> Belongings:
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),
         memory=memory,
+        energy_hidden=bool(found["hidden"]),
     )

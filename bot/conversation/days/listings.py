@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.settings import reminders
+from bot.conversation.settings import belongings, reminders
 from bot.conversation.settings.aiming import target_lines
 from bot.kinds import ListOf
 from bot.language.meanings import Listing
@@ -13,6 +13,7 @@ from bot.store import batches, weighins
 from domain.batches import Batch
 
 LISTED_AT_MOST = 20
+EXAMPLE = "serving 45 g, 190 kcal, fat 6, carbs 25, protein 9"
 
 
 def listing(meaning: Listing, ex: Exchange) -> None:
@@ -52,13 +53,14 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
             return "No target is set. For example: target 2100 kcal protein 150", target_lines(ex)
         case "reminders":
             return "No reminder is set. For example: remind me at 20:30", reminders.reminder_lines(ex)
+        case "labels" if meaning.name:
+            found = [name for name in ex.known.labels if name.casefold() == meaning.name.casefold()]
+            none = f"You have no label for {meaning.name}. Type it like this: label {meaning.name}: {EXAMPLE}"
+            return none, [belongings.label_line(ex.known.labels[name]) for name in found]
         case _:
             return (
                 "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
-                [
-                    f"{name}: serving {saying.grams(label.serving_g)}, {saying.figures(label.per_100g())} for 100 g"
-                    for name, label in sorted(ex.known.labels.items())
-                ],
+                [belongings.label_line(label) for _, label in sorted(ex.known.labels.items())],
             )
 
 

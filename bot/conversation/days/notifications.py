@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from bot import events
-from bot.conversation import saying
+from bot.conversation import hiding, saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
@@ -72,7 +72,8 @@ def _evening(books: Books, context: ReminderContext) -> Turn | None:
     if not waiting:
         return Turn((Reply("\n".join(lines)),))
     latest = in_order(waiting)[0]
-    lines.insert(-1, f"Still open: {latest.text}")
+    asked = hiding.without_energy(latest.text) if hiding.hides(books) else latest.text
+    lines.insert(-1, f"Still open: {asked}")
     questions.shown(books, latest.id)
     return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
 
@@ -109,8 +110,10 @@ def _week(books: Books, context: ReminderContext) -> Turn | None:
         return None
     ex = Exchange(books)
     weeks.show(Sheet(span="week", day=books.today), ex)
-    picture = None if ex.picture is None else series.encode(ex.picture)
-    return Turn((Reply("\n".join(["Your week.", *ex.lines]), picture=picture),), tuple(ex.events))
+    text, picture = "\n".join(["Your week.", *ex.lines]), ex.picture
+    if ex.hides_energy:
+        text, picture = hiding.without_energy(text), picture and hiding.picture_without_energy(picture)
+    return Turn((Reply(text, picture=None if picture is None else series.encode(picture)),), tuple(ex.events))
 
 
 def _still_good(books: Books) -> Turn | None:

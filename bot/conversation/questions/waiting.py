@@ -26,6 +26,7 @@ AMOUNT_QUESTIONS = frozenset(
         About.INGREDIENT_AMOUNT,
         About.INGREDIENT_TARE,
         About.BOX_WEIGHT,
+        About.MUCH,
         About.OVER_DRAW,
         About.YIELD,
         About.CORRECT_COOKED,

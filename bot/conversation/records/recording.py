@@ -12,7 +12,7 @@ from bot.conversation.batches import portions
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.remembering import with_batch_meant
-from bot.conversation.records import judging, standing
+from bot.conversation.records import judging, plausible, standing
 from bot.conversation.records.judging import Judged
 from bot.conversation.records.times import time_of
 from bot.language.meanings import Item
@@ -27,7 +27,9 @@ def record(item: Item, ex: Exchange) -> None:
     item = with_batch_meant(item, ex)
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
-        if isinstance(portion, tuple):
+        if isinstance(portion, tuple) and (much := plausible.too_much(item, portion[1].weigh_in)) is not None:
+            ex.ask(much)
+        elif isinstance(portion, tuple):
             record_portion(item, *portion, ex)
         elif isinstance(portion, Ask):
             standing.ask(item, portion, ex)
@@ -39,6 +41,8 @@ def record(item: Item, ex: Exchange) -> None:
         standing.ask(item, judged, ex)
     elif isinstance(judged, Refuse):
         ex.refuse(judged)
+    elif (much := plausible.too_much(item, judged.weigh_in)) is not None:
+        ex.ask(much)
     else:
         _store(item, judged, ex)
 

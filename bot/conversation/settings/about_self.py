@@ -82,7 +82,7 @@ REMEMBERED: Final = (
 )
 ALL: Final = "cautions"
 """The setting that stands for all of them, to be forgotten."""
-FORGOTTEN: Final = "Forgotten. What you told me about your health no longer counts for your targets."
+FORGOTTEN: Final = "Forgotten: it no longer counts for your targets."
 _STANDS: Final = "yes"
 
 

@@ -16,10 +16,12 @@ from bot.language.meanings import Item, Meaning, Name, SaveHabit, SaveLabel, Sav
 from bot.store import batches, facts, questions
 from domain.errors import DomainError
 from domain.foods import State
-from domain.labels import Label, doubt, rules_for
+from domain.labels import Label, LabelRules, doubt, rules_for
 from domain.weighins import check_batch_weight, check_weight
 
 MAX_NAME = 60
+PER_EU = 100.0
+"""The grams that labels of the EU and UK state their figures for, in whatever region they are typed."""
 
 
 def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
@@ -123,6 +125,8 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | Then:
         )
     label = _label(meaning)
     problem = doubt(label, rules_for(ex.books.person.region))
+    if problem is not None and label.serving_g == PER_EU and doubt(label, LabelRules.EU) is None:
+        problem = None
     if problem is not None and Confirmed.LABEL not in meaning.confirmed:
         yes = replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LABEL))
         return Ask(
@@ -168,10 +172,20 @@ def keep_label(label: Label, ex: Exchange) -> None:
             fibre_g=per.fibre_g,
         )
     )
+    ex.say(label_line(label))
+
+
+def label_line(label: Label) -> str:
+    """'Muesli: serving 45 g. For 100 g: 360 kcal, protein 10 g …, sugars 12 g, salt 0.1 g.'"""
+    per = label.per_100g()
     measure = f" ({saying.times(label.measure_count)} {_said(label.measure)})" if label.measure else ""
-    ex.say(
-        f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}. For 100 g: {saying.figures(per)}."
-    )
+    more = (
+        ("fibre", label.fibre_g), ("sugars", label.sugars_g), ("saturates", label.saturated_fat_g),
+        ("salt", label.salt_g), ("alcohol", label.alcohol_g), ("polyols", label.polyols_g),
+    )  # fmt: skip
+    rest = "".join(f", {word} {value * 100 / label.serving_g:.3g} g" for word, value in more if value is not None)
+    head = f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}"
+    return f"{head}. For 100 g: {saying.figures(per)}{rest}."
 
 
 def _label(meaning: SaveLabel) -> Label:

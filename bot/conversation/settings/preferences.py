@@ -27,7 +27,12 @@ SETTINGS = {
     "quiet": "Quiet hours: {}. Nothing comes unasked then.",
     retention.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
     **dict.fromkeys(about_self.SETTINGS, about_self.REMEMBERED),
+    "energy": "{}",
     "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
+}
+ENERGY = {
+    "hidden": "From now on you see weights and meals only. To have it back, say: show calories again",
+    "shown": "Energy is shown again from now on.",
 }
 _BEFORE = " before"
 _KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
@@ -63,13 +68,16 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         _apply(meaning.name, meaning.value, ex)
     facts.save_setting(ex.books, meaning.name, meaning.value)
     ex.note(events.SettingChanged(name=meaning.name, value=meaning.value))
-    ex.say(SETTINGS[meaning.name].format(meaning.value))
+    told = (
+        about_self.FORGOTTEN
+        if meaning.name in about_self.SETTINGS and meaning.value == "no"
+        else SETTINGS[meaning.name]
+    )
+    ex.say(told.format(ENERGY[meaning.value] if meaning.name == "energy" else meaning.value))
     return None
 
 
 def _check(meaning: SetSetting) -> None:
-    if meaning.name not in SETTINGS:
-        raise DomainError("I can't change that.")
     if meaning.name == "height_cm":
         check_height(float(meaning.value))
     if meaning.name == "day_starts" and int(meaning.value) > 12:

@@ -11,6 +11,7 @@ from bot.language.meanings import Chatter, Help, Listing, Meaning, Sheet, Trend
 from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.pack import pack
+from bot.language.slots import Words
 
 LONGEST_THANKS = 8
 """Words up to which a message with a thank-you in it is one."""
@@ -62,6 +63,9 @@ def trend(reading: Reading, message: Message) -> Meaning | None:
 
 def listing(reading: Reading, message: Message) -> Meaning | None:
     """What the person has of a kind; a food or a batch by name is something else."""
+    name = reading.values.get("name")
+    if isinstance(name, Words):
+        return None if message.of("amount", "energy") else Listing(of="labels", name=name.text.lower())
     if message.of("amount", "food", "energy") or any(c.field != "bare" for c in message.of("batch")):
         return None
     return Listing(of=reading["of"])  # type: ignore[arg-type]

@@ -1,0 +1,68 @@
+"""Energy hidden: what a reply may show to somebody who wants to see weights and meals only.
+
+Every text of a reply passes here last, so that no reply has to know of it and none can leak a figure of energy.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from bot.reports.series import DayFigures, Picture
+from bot.store import facts
+from bot.store.books import Books
+
+SETTING: Final = "energy"
+HIDDEN: Final = "hidden"
+SAID: Final = "Energy is hidden. To see it again, say: show calories again"
+_FIGURE = re.compile(
+    r"\bkcal\b|\bkJ\b|\bcalories\b|\bgive or take\b|\bof the energy\b|\bstandard deviation\b"
+    r"|\b(?:protein|fat|carbs|fibre|sugars|saturates|salt|alcohol)(?: at least)? [\d.,]+ ?g\b"
+)
+_ENERGY = re.compile(r"(?:at least )?[\d.,]+(?: (?:to|or) [\d.,]+)? ?(?:kcal|kJ|calories)\b")
+_BRACKETS = re.compile(r" ?\([^()]*\)")
+_SENTENCES = re.compile(r"(?<=[.!?]) +(?=[A-Z#“])")
+_WEIGHT = re.compile(r"\d ?(?:g|kg|mg|oz|lb|ml)\b|#\d")
+
+
+def hides(books: Books) -> bool:
+    """Whether the person wants no energy shown."""
+    return facts.settings(books).get(SETTING) == HIDDEN
+
+
+def without_energy(text: str) -> str:
+    """The text without figures of energy and nutrients, line by line; empty when nothing else is in it."""
+    lines = [_line(line) for line in text.split("\n")]
+    return "\n".join(line for line in lines if line)
+
+
+def picture_without_energy(picture: Picture) -> Picture | None:
+    """The picture with body weights alone; None without any."""
+    days = tuple(DayFigures(day=d.day, weight=d.weight, mean_weight=d.mean_weight) for d in picture.days)
+    return replace(picture, days=days) if any(d.weight is not None for d in days) else None
+
+
+def _line(line: str) -> str:
+    if not _FIGURE.search(line):
+        return line
+    return " ".join(kept for sentence in _SENTENCES.split(line) if (kept := _sentence(sentence)))
+
+
+def _sentence(sentence: str) -> str:
+    """The sentence, cut to the weights that come before its figures; a question stays one."""
+    if not _FIGURE.search(sentence):
+        return sentence
+    kept = _BRACKETS.sub(lambda m: "" if _FIGURE.search(m[0]) else m[0], sentence)
+    if not _FIGURE.search(kept):
+        return kept
+    head, _, _ = kept[: _first_figure(kept)].rpartition(":")
+    if kept.endswith("?"):
+        return re.sub(r" {2,}", " ", _ENERGY.sub("…", kept))
+    return head if _WEIGHT.search(head) else ""
+
+
+def _first_figure(text: str) -> int:
+    found = _FIGURE.search(text)
+    assert found is not None
+    return found.start()
