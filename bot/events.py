@@ -199,6 +199,10 @@ class LabelSaved(Event, tag="label_saved", frozen=True):
     fat_g: float
     carbohydrate_g: float
     fibre_g: float | None
+    sugars_g: float | UnsetType = UNSET
+    saturated_fat_g: float | UnsetType = UNSET
+    salt_g: float | UnsetType = UNSET
+    polyols_g: float | UnsetType = UNSET
 
 
 class HabitSaved(Event, tag="habit_saved", frozen=True):

@@ -14,6 +14,7 @@ from bot.kinds import Span
 from bot.language.meanings import Sheet
 from bot.store import days, facts, questions, weighins
 from bot.store.weighins import StoredWeighIn
+from domain.labels import SALT_PER_SODIUM
 from domain.nutrients import Nutrients, Total
 from domain.weighins import weighed_share
 
@@ -99,21 +100,35 @@ def _list(stored: Sequence[StoredWeighIn], ex: Exchange) -> None:
         ex.say(f"… and {len(ordered) - MOST_LINES} more.")
 
 
+FINE = frozenset({"saturates", "salt", "alcohol"})
+"""What a tenth of a gram matters for."""
+
+
+def _off(grams: float, word: str) -> str:
+    return saying.grams(grams) if word in FINE else f"{grams:.0f} g"
+
+
 def _against_target(day: date, eaten: Nutrients, ex: Exchange) -> None:
     target = facts.target(ex.books, day)
     if target is None:
         return
+    salt_g = None if eaten.sodium_mg is None else eaten.sodium_mg * SALT_PER_SODIUM / 1000
     pairs = (
         ("protein", target.protein_g, eaten.protein_g),
         ("fat", target.fat_g, eaten.fat_g),
         ("carbs", target.carbohydrate_g, eaten.carbohydrate_g),
+        ("fibre", target.fibre_g, eaten.fibre_g or 0.0),
+        ("sugars", target.sugars_g, eaten.sugars_g or 0.0),
+        ("saturates", target.saturated_fat_g, eaten.saturated_fat_g or 0.0),
+        ("salt", target.salt_g, salt_g or 0.0),
+        ("alcohol", target.alcohol_g, eaten.alcohol_g or 0.0),
     )
     parts = []
     if target.kcal is not None:
         left = target.kcal - eaten.kcal
         parts.append(f"{saying.kcal(abs(left))} {'left' if left >= 0 else 'over'} of {saying.kcal(target.kcal)}")
     parts.extend(
-        f"{word} {abs(goal - had):.0f} g {'left' if goal >= had else 'over'}"
+        f"{word} {_off(abs(goal - had), word)} {'left' if goal >= had else 'over'}"
         for word, goal, had in pairs
         if goal is not None
     )

@@ -55,6 +55,7 @@ _SAYABLE = (
     m.CloseBatch,
     m.Left,
     m.SaveTare,
+    m.AboutSelf,
     m.Help,
     m.Chatter,
     m.NotMine,

@@ -70,6 +70,7 @@ WORDS: Final = {
 """The two lines for each thing that somebody says about themselves."""
 DANGER: Final = frozenset({"purging", "fasting", "self_harm", "blood_sugar"})
 """What asks for help first: nothing is asked then, and no waiting question is repeated."""
+IN_PRIVATE: Final = "I have written to you in our private chat."
 REMEMBER: Final = "Shall I remember this?"
 PREFIX: Final = "caution_"
 """The beginning of the names of settings that hold a standing caution."""
@@ -88,8 +89,12 @@ _STANDS: Final = "yes"
 
 def heard(meaning: AboutSelf, ex: Exchange) -> Ask | None:
     """Answers with the words for it and, where there is no danger, asks whether to remember it."""
-    ex.note(events.Cautioned(kind=CautionKind.ABOUT_SELF))
     first, second = WORDS[meaning.kind]
+    if ex.group is not None:
+        ex.tell(ex.books.person.id, f"{first}\n{second}")
+        ex.say(IN_PRIVATE)
+        return None
+    ex.note(events.Cautioned(kind=CautionKind.ABOUT_SELF))
     ex.say(first)
     if meaning.kind in DANGER:
         ex.say(second)

@@ -20,6 +20,8 @@ from domain.labels import Label, LabelRules, doubt, rules_for
 from domain.weighins import check_batch_weight, check_weight
 
 MAX_NAME = 60
+MORE = ("sugars_g", "saturated_fat_g", "salt_g", "polyols_g")
+"""What else a label may state."""
 PER_EU = 100.0
 """The grams that labels of the EU and UK state their figures for, in whatever region they are typed."""
 
@@ -170,6 +172,7 @@ def keep_label(label: Label, ex: Exchange) -> None:
             fat_g=per.fat_g,
             carbohydrate_g=per.carbohydrate_g,
             fibre_g=per.fibre_g,
+            **{name: value * 100 / label.serving_g for name in MORE if (value := getattr(label, name)) is not None},
         )
     )
     ex.say(label_line(label))
@@ -183,7 +186,9 @@ def label_line(label: Label) -> str:
         ("fibre", label.fibre_g), ("sugars", label.sugars_g), ("saturates", label.saturated_fat_g),
         ("salt", label.salt_g), ("alcohol", label.alcohol_g), ("polyols", label.polyols_g),
     )  # fmt: skip
-    rest = "".join(f", {word} {value * 100 / label.serving_g:.3g} g" for word, value in more if value is not None)
+    rest = "".join(
+        f", {word} {saying.grams(value * 100 / label.serving_g)}" for word, value in more if value is not None
+    )
     head = f"{label.food.capitalize()}: serving {saying.grams(label.serving_g)}{measure}"
     return f"{head}. For 100 g: {saying.figures(per)}{rest}."
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
 from typing import Literal, cast
 
 from bot.language.bodies import Body, rate
@@ -42,8 +44,15 @@ def target(reading: Reading, message: Message) -> Meaning | None:
     amount, nutrient = cast("Amount | None", reading.values.get("weight")), str(reading.values.get("nutrient"))
     figures = Figures({nutrient: figure(nutrient, amount)}) if amount is not None else None
     said = TargetSaid(figures) if figures is not None else cast(TargetSaid, reading["target_said"])
+    amounts = said.amounts()
+    if nutrient in amounts and amounts[nutrient] is None:
+        # "protein target 900": the number would become energy, and what was named would get none.
+        return None
+    first = reading.values.get("from_day")
+    if isinstance(first, date):
+        said = replace(said, first=first)
     more = {"day": said.first, "until": said.until, "days": said.days}
-    return SetTarget(**said.amounts(), **more)  # type: ignore[arg-type]
+    return SetTarget(**amounts, **more)  # type: ignore[arg-type]
 
 
 def day_kind(reading: Reading, message: Message) -> Meaning | None:
