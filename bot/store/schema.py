@@ -43,7 +43,7 @@ from bot.store.schema_people import person as person
 from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
 
-REVISION = "0009"
+REVISION = "0010"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
