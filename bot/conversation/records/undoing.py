@@ -120,6 +120,7 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
 
 FACTS = {
     Fact.BODY_WEIGHT: "Your body weight",
+    Fact.DAY_KIND: "The kind of day",
     Fact.HABIT: "How you weigh {}",
     Fact.LABEL: "The label of {}",
     Fact.MEASURE: "Your measure of {}",

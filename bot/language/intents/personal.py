@@ -45,7 +45,7 @@ def target(reading: Reading, message: Message) -> Meaning | None:
     figures = Figures({nutrient: figure(nutrient, amount)}) if amount is not None else None
     said = TargetSaid(figures) if figures is not None else cast(TargetSaid, reading["target_said"])
     amounts = said.amounts()
-    if nutrient in amounts and amounts[nutrient] is None:
+    if nutrient in amounts and amounts[nutrient] is None and not message.of("energy"):
         # "protein target 900": the number would become energy, and what was named would get none.
         return None
     first = reading.values.get("from_day")
