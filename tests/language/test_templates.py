@@ -70,7 +70,8 @@ KINDS_OF_NAMES = {
 }  # fmt: skip
 OF_INTENTS = {
     "VesselHolds": {"amount": "240 ml"}, "CookBatch": {"pot": "the stew", "thing": "beef"},
-    "Help": {"words": "do that"}, "NotMine": {"words": "so far"}, "AboutSelf": {"words": "my second trimester", "years": "15"},
+    "Help": {"words": "do that"}, "NotMine": {"words": "so far"},
+    "AboutSelf": {"words": "my second trimester", "years": "15"},
     "Invite": {"text": "Eva Moss"}, "OnTheScale": {"words": "yogurt"}, "SaveLabel": {"label_words": "label oat bar"},
 }  # fmt: skip
 """What fills slots of these intents instead."""
