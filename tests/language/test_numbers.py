@@ -176,13 +176,14 @@ def test_a_bare_number_that_may_be_pieces_or_grams_is_asked_about(heard: Hear, s
 @pytest.mark.parametrize(
     ("said", "count", "piece_g"),
     (
-        # SR28: 01123 egg medium 44 g, 09040 banana medium 118 g, 09003 apple medium 182 g, 18069 bread slice 29 g
+        # SR28: 01123 egg large 50 g (the US size),
+        # 09040 banana medium 118 g, 09003 apple medium 182 g, 18069 bread slice 29 g
         # (piece weights of USDA SR28, file WEIGHT, by NDB number)
-        ("2 eggs", 2, 44),
-        ("two eggs", 2, 44),
-        ("12 eggs", 12, 44),
-        ("a dozen eggs", 12, 44),
-        ("half a dozen eggs", 6, 44),
+        ("2 eggs", 2, 50),
+        ("two eggs", 2, 50),
+        ("12 eggs", 12, 50),
+        ("a dozen eggs", 12, 50),
+        ("half a dozen eggs", 6, 50),
         ("a banana", 1, 118),
         ("an apple", 1, 182),
         ("half a banana", 0.5, 118),

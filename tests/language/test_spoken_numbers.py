@@ -195,7 +195,7 @@ def test_other_readings_are_kept_and_dearer() -> None:
         ("six point two ounces of cheddar", 6.2 * 28.349523125),  # NIST Handbook 44, appendix C
         ("one point two kilos of raw potatoes", 1200),
         ("salmon a hundred and ten", 110),
-        ("for eggs", 4 * 44),  # USDA SR28, 01123: a medium egg is 44 g
+        ("for eggs", 4 * 50),  # USDA SR28, 01123: a large egg, the US size without a word, is 50 g
     ),
 )
 def test_a_spoken_weight_is_recorded(heard: Hear, said: str, grams: float) -> None:
