@@ -139,9 +139,23 @@ class Crowd:
         self.say(name, f"{self.random.randint(50, 300)} g {self.own(name)}")
 
     def _remarks(self, name: str) -> None:
-        whom, word = self.random.choice(NAMES), self.private(name)
-        said = (f"private note on {whom}: {word}", f"flag {whom}: {word}", f"my notes about {whom}", "roster")
-        self.say(name, self.random.choice(said))
+        """Keeps something about a client for themselves; whoever else guides the client looks for it."""
+        clients = sorted(client for client, coach in self.guided if coach == name)
+        whom, word = self.random.choice(clients or list(NAMES)), self.private(name)
+        self.say(name, self.random.choice((f"private note on {whom}: {word}", f"flag {whom}: {word}")))
+        if clients and self.random.random() < 0.5:
+            other = self.random.choice(NAMES)
+            self._guides(other, whom)
+        for reader in sorted({name, *(coach for client, coach in self.guided if client == whom)}):
+            for asked in (f"my notes about {whom}", "roster", f"how is {whom}?"):
+                self.say(reader, asked)
+
+    def _guides(self, coach: str, client: str) -> None:
+        came = self.say(coach, f"invite {client}")
+        codes = [code for _, turn in came for r in turn.replies for code in re.findall(r"/start ([\w-]{22})", r.text)]
+        for code in codes:
+            self.say(client, f"/start {code}")
+            self.say(client, "ok")
 
     def _withholds(self, name: str) -> None:
         """Leaves out a part for somebody, who looks at once."""

@@ -76,7 +76,7 @@ def test_it_has_ten_lines_at_most_and_two_things_to_talk_about(talk):
 
 
 def test_it_can_be_weekly_at_another_time_or_off(guided):
-    guided.say("weekly digest at 8", "2026-03-01T13:00", "Ines")
+    guided.say("digest on Mondays at 8", "2026-03-01T13:00", "Ines")
     eats(guided, [1])
     assert digests(guided.advance("2026-03-09T07:59")) == []
     assert len(digests(guided.advance("2026-03-09T08:00"))) == 1
