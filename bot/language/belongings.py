@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rapidfuzz.distance import OSA
 
 from bot.language.chunks import Chunk, Line
@@ -71,6 +73,10 @@ def _spoken_number(line: Line, i: int) -> Number | None:
 
 def read_batch_name(line: Line, i: int) -> Chunk | None:
     """An open batch by its name; not sure of it where the word is a plain food too."""
+    if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
+        # 'the leftover chili'
+        behind = read_batch_name(line, i + 1)
+        return None if behind is None else replace(behind, start=i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     named = named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
