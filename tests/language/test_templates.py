@@ -23,7 +23,9 @@ AROUND = Surroundings(
     batches=(
         KnownBatch(1, "chickpea curry", cooked=True, ingredients=("onion", "chickpeas"), boxes=4),
         KnownBatch(2, "roti", cooked=True, pieces=12, piece="roti", boxes=0),
-        KnownBatch(3, "stew", cooked=False, cooking_since=NOW - timedelta(hours=1), ingredients=("beef", "onion")),
+        KnownBatch(
+            3, "stew", cooked=False, cooking_since=NOW - timedelta(hours=1), ingredients=("beef", "onion"), boxes=0
+        ),
     ),
     closed=(KnownBatch(4, "dal", cooked=True, ingredients=("red lentils",)),),
     tares=(("blue pot", 1432.0),),
