@@ -27,7 +27,12 @@ def with_two_people(tmp_path_factory: pytest.TempPathFactory) -> Path:
     file = tmp_path_factory.mktemp("two") / "tarebook.db"
     with open_tarebook(f"sqlite:///{file}") as tarebook:
         talk = Talk(tarebook)
-        for text in ("180 g cooked rice", "change last to 200 g", "new batch stew: 800 g raw beef chuck", "2 eggs"):
+        for text in (
+            "180 g cooked rice",
+            "change last to 200 g",
+            "new batch stew: 800 g raw beef chuck",
+            "I ate 2 eggs",
+        ):
             talk.say(text, who="mira")
         talk.say("hello", who="joao")
     return file

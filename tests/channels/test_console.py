@@ -195,9 +195,9 @@ def test_in_a_terminal_the_reminders_time_is_offered_after_the_first_weigh_in_an
             assert conn.execute(select(schedule.c.time).where(evening)).scalars().all() == ["19:15"]
             due = {"time": f"{now.astimezone(ZoneInfo('Europe/Lisbon')):%H:%M}", "next_due": now}
             conn.execute(update(schedule).where(evening).values(next_date=now.date(), **due))
-    assert "Something of today may be missing" not in chat("batches\n")
-    assert "Something of today may be missing" in in_terminal([b"\x04"])
-    assert "Something of today may be missing" not in in_terminal([b"\x04"])
+    assert "Today's record may be incomplete" not in chat("batches\n")
+    assert "Today's record may be incomplete" in in_terminal([b"\x04"])
+    assert "Today's record may be incomplete" not in in_terminal([b"\x04"])
 
 
 def test_the_terminal_is_plain_where_colour_is_not_wanted(in_terminal: InTerminal, environment: dict[str, str]) -> None:

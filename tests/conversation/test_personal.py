@@ -94,11 +94,11 @@ def test_a_target_is_set_by_hand(chat: Chat) -> None:
 
 
 def test_a_very_low_target_is_kept_only_after_a_second_yes(chat: Chat) -> None:
-    said = chat.say("target 700 kcal")
+    said = chat.say("target 1000 kcal")
     assert not said.records
     assert "question" in said.kinds
     assert "doctor" in said.text.lower() or "clinician" in said.text.lower() or "dietitian" in said.text.lower()
-    assert chat.say("yes").one("target_set")["kcal"] == 700
+    assert chat.say("yes").one("target_set")["kcal"] == 1000
 
 
 def test_a_reminder_is_set_and_turned_off(chat: Chat) -> None:

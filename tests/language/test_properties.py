@@ -85,8 +85,11 @@ SPELLINGS = {
 
 @st.composite
 def numerals(draw: st.DrawFn, unit: str) -> tuple[float, str]:
-    """A number that is a possible weight in the unit, and one of its spellings."""
-    most = int(5000 / GRAMS_IN[unit])
+    """A number that somebody may eat at once in the unit, also of butter, and one of its spellings."""
+    if unit in ("kg", "lb"):
+        part = draw(st.integers(5, 99)) / 100
+        return part * (1 if unit == "lb" else 0.5), f"{part * (1 if unit == 'lb' else 0.5):.3f}"
+    most = int(500 / GRAMS_IN[unit])
     whole = draw(st.integers(1, most - 1))
     kind = draw(st.sampled_from(("whole", "point", "comma", "half")))
     if kind == "whole":

@@ -96,7 +96,7 @@ def test_the_question_for_a_time_takes_any(talk, said, time):
     assert talk.say("remind me")["events"][0]["about"] == "reminder_time"
     assert talk.say(said)["events"] == [{"type": "reminder_set", "what": "evening", "time": time}]
     # it waits no longer, also when the time was told in a message of its own
-    assert talk.say("19:00")["events"][0]["type"] == "sheet"
+    assert talk.say("19:00")["events"] == []
 
 
 def test_a_question_about_a_setting_holds_up_nothing(talk):

@@ -236,7 +236,7 @@ def test_what_the_room_was_told_of_somebody_goes_with_them(
     assert "zanzibar" in room.hears().text
     mira.presses(mira.asks("/privacy"), "yes, erase everything")
     mira.presses(mira.hears()[0], "yes, erase it all")
-    assert "gone" in mira.hears()[0].text
+    assert "erased" in mira.hears()[0].text
 
     def left() -> list[str]:
         with bot.tarebook.transaction() as conn:

@@ -230,7 +230,7 @@ def test_what_has_no_words_gets_one_friendly_line(bot: Run, server: Loopback, mi
     answer = mira.hears()[0]
     assert "type what the scale says" in answer.text
     named = {"photo": "photos", "voice": "voice messages", "video_note": "video messages", "document": "files"}
-    assert f"anything of {named.get(kind, '')}" in answer.text
+    assert f"can't read {named.get(kind, '')}" in answer.text
     assert "\n" not in answer.text
     mira.asks("hello")
     assert len(server.sent[mira.id]) == 2
