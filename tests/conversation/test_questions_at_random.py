@@ -21,12 +21,11 @@ OF_ITS_OWN = (
     "slice of pizza",
     "630 g cooked pasta in the green bowl",
     "2 eggs",
-    "apple",
     "raw carrots 80 g",
     "batch 1 cooked 760 g",
 )
 BARE = ("cooked", "dry", "raw", "1", "2", "nonfat", "weight only", "35 g", "250", "yes", "no", "by weight", "in water")
-OTHERS = ("hello", "today", "what's open?", "skip", "skip all", "thanks", "undo")
+OTHERS = ("hello", "today", "what's open?", "skip", "skip all", "thanks")
 ANSWERS = {
     "rice": "cooked",
     "tuna": "canned tuna in water",
