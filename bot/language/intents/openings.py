@@ -118,6 +118,8 @@ def _dish(reading: Reading, message: Message, start: int) -> list[Meaning] | Non
     named = _name(message, start)
     if named.name is None or not named.name or message.when.meal or message.asks:
         return None
+    named = replace(named, name=_without_time(named.name))
+    assert named.name is not None
     said = [plain(word) for word in named.name.split()]
     dish = words["dish"].found(said[-1:]) or words["dish"].found(said[-2:])
     if words["plated"].found(said) or len(said) > MOST_NAMED or said[0].isdecimal():
@@ -138,6 +140,13 @@ def _dish(reading: Reading, message: Message, start: int) -> list[Meaning] | Non
     if not colon or not 1 < pieces <= MOST_PIECES:
         return None
     return [opened, CountPieces(batch=BatchRef(text=named.name), pieces=pieces, word=one_of(said[-1]))]
+
+
+def _without_time(name: str) -> str:
+    """'chicken casserole for tonight' is called chicken casserole."""
+    said = [plain(word) for word in name.split()]
+    cuts = [n for n in range(1, len(said)) if next(pack()["time_of_batch"].ends(said, n), 0)]
+    return " ".join(name.split()[: cuts[0]]) if cuts else name
 
 
 def _starts(message: Message) -> bool:
