@@ -27,6 +27,8 @@ MOST_BEFORE = 8
 MOST_NAMED = 6
 """Words of a batch's name where nothing marks it as one."""
 MOST_PIECES = 200
+MORE_THAN_ONE_EATS_G = 700.0
+"""What goes into a dish for more than one meal, at least."""
 FIRST_MASS = ("mass", "volume")
 
 
@@ -53,7 +55,26 @@ def opening(message: Message) -> list[Meaning] | None:
         found = _opened(reading, message)
         if found is not None:
             return found
-    return None
+    return _listed_dish(message)
+
+
+def _listed_dish(message: Message) -> list[Meaning] | None:
+    """'taco meat: 700 g raw beef, 220 g onion': a dish and what goes in, which is more than one person eats."""
+    colon = _colon(message.chunks[:MOST_NAMED], 0)
+    if not colon or message.asks or message.when.meal or message.of("moment", "batch", "hash", "tare"):
+        return None
+    head = message.chunks[:colon]
+    name = _plain(message.phrase(head))
+    if name is None or any(c.kind not in ("food", "word", "noise", "state") for c in head):
+        return None
+    said = [plain(word) for word in name.split()]
+    told = _told(message.part(colon + 1, len(message.chunks)))
+    masses = [i.amount.grams for i in told if i.amount is not None and i.amount.grams is not None and i.name is not None]
+    if len(masses) < max(2, len(told)) or sum(masses) < MORE_THAN_ONE_EATS_G or pack()["plated"].found(said):
+        return None
+    raw = any(i.state == State.RAW for i in told) and any(c.kind == "food" for c in head)
+    dish = bool(pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:]))
+    return [OpenBatch(name=name, items=tuple(told))] if raw or dish else None
 
 
 def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
@@ -96,7 +117,8 @@ def _is_mass(chunk: Chunk) -> bool:
 def _batch(message: Message, start: int) -> OpenBatch:
     """What follows 'new batch'."""
     named = _name(message, start)
-    name, body = named.name, message.part(named.at, len(message.chunks))
+    name = named.name and _without_time(named.name)
+    body = message.part(named.at, len(message.chunks))
     told = _told(body)
     cooked = _cooked_weight(told)
     told = [i for i in told if not (i.name is None and i.state == State.COOKED)]
@@ -143,7 +165,7 @@ def _dish(reading: Reading, message: Message, start: int) -> list[Meaning] | Non
 
 
 def _without_time(name: str) -> str:
-    """'chicken casserole for tonight' is called chicken casserole."""
+    """'chicken casserole for tonight' is called chicken casserole, and neither does the scale belong to a name."""
     said = [plain(word) for word in name.split()]
     cuts = [n for n in range(1, len(said)) if next(pack()["time_of_batch"].ends(said, n), 0)]
     return " ".join(name.split()[: cuts[0]]) if cuts else name
