@@ -69,8 +69,10 @@ def _listed_dish(message: Message) -> list[Meaning] | None:
         return None
     said = [plain(word) for word in name.split()]
     told = _told(message.part(colon + 1, len(message.chunks)))
-    masses = [i.amount.grams for i in told if i.amount is not None and i.amount.grams is not None and i.name is not None]
-    if len(masses) < max(2, len(told)) or sum(masses) < MORE_THAN_ONE_EATS_G or pack()["plated"].found(said):
+    masses = [i.amount.grams or 0.0 for i in told if i.name is not None and i.amount is not None]
+    if not all(masses) or len(masses) < max(2, len(told)) or sum(masses) < MORE_THAN_ONE_EATS_G:
+        return None
+    if pack()["plated"].found(said):
         return None
     raw = any(i.state == State.RAW for i in told) and any(c.kind == "food" for c in head)
     dish = bool(pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:]))
