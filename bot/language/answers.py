@@ -111,6 +111,10 @@ def _with_more(
     message: Message, question: Waiting, otherwise: Plain, *, by_number: bool = True
 ) -> list[Meaning] | None:
     """'nonfat, and 10 g honey': an answer, and after it something new."""
+    whole = otherwise(message)
+    if len(whole) == 1 and not isinstance(whole[0], UNTOLD):
+        # 'chili is ready, 600 g' is one thing, and no answer that is followed by something new.
+        return None
     ends = pack()["answer_end"]
     cuts = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in ends]
     for i in cuts:
