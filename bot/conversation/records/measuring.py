@@ -129,6 +129,10 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
     own = known.measures.get((entry.food.name, "piece"))
     if own is not None and item.number_first and amount.value <= MOST_COUNTED:
         return Measured(amount.value * own, Evidence.OWN_MEASURE, _each(amount.value, own), edible=True)
+    if entry.label is not None and item.number_first and amount.value <= MOST_COUNTED:
+        # 'one string cheese': what a packet's figures call a serving.
+        serving = entry.label.serving_g
+        return Measured(amount.value * serving, Evidence.LABEL_MEASURE, f"{_each(amount.value, serving)} by the label")
     countable = entry.food.countable
     if countable and item.number_first:
         if amount.value <= MOST_COUNTED:
