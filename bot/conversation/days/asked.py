@@ -78,7 +78,9 @@ def eaten(meaning: Eaten, ex: Exchange) -> None:
     listed = saying.listed([_line(each) for each in stored[:MOST_LISTED]])
     more = f" and {len(stored) - MOST_LISTED} more" if len(stored) > MOST_LISTED else ""
     heading = f"{when}, {meaning.meal}" if meaning.meal else when
-    ex.say(f"{saying.first_up(heading)}: {listed}{more}. {saying.kcal(total_of(stored).nutrients.kcal)} in all.")
+    least = "At least " if any(each.weigh_in.nutrients is None for each in stored) else ""
+    sums = f"{least}{saying.kcal(total_of(stored).nutrients.kcal)}"
+    ex.say(f"{saying.first_up(heading)}: {listed}{more}. {sums} in all.")
 
 
 def keeping(_: Keeping, ex: Exchange) -> None:
