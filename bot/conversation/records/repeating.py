@@ -32,6 +32,8 @@ MEAL_HOURS = {
 """When a weigh-in without a meal of its own counts as part of one, by the person's own clock."""
 AROUND = timedelta(hours=2, minutes=30)
 """'Same as yesterday' means what was eaten at about this time."""
+PAUSE = timedelta(minutes=75)
+"""A longer pause between two weigh-ins and they are no longer one meal."""
 SMALL_G = 60
 """Up to this, dairy, sugar or honey that was told in one breath with a drink or a cereal belongs to it."""
 CARRYING = frozenset({"drinks", "grains", "label"})
@@ -199,7 +201,9 @@ def _with_additions(carrier: StoredWeighIn, stored: Sequence[StoredWeighIn], ex:
     known = ex.known.food(carrier.weigh_in.food)
     if known is None or not (known.food.drunk or known.food.group in CARRYING):
         return [carrier]
-    together = [each for each in stored if each.inbound_id == carrier.inbound_id]
+    # What an answer completed is of the message that was asked about: it has that message's time.
+    told = (carrier.inbound_id, carrier.eaten_at)
+    together = [each for each in stored if each.inbound_id == told[0] or each.eaten_at == told[1]]
     behind = together[together.index(carrier) + 1 :]
     return [carrier, *takewhile(lambda each: _is_addition(each, ex), behind)]
 
@@ -223,7 +227,7 @@ def _of_day(stored: Sequence[StoredWeighIn], meal: str | None, ex: Exchange) -> 
     """What of a day is meant: a meal, or what was eaten at about this time; else all of it."""
     if meal is not None:
         said = [each for each in stored if each.meal == meal]
-        return said or [each for each in stored if each.meal is None and _at_hours_of(each, meal, ex)]
+        return said or _one_sitting([each for each in stored if each.meal is None and _at_hours_of(each, meal, ex)])
     zone, now = ex.books.person.timezone, ex.books.local
     minutes = now.hour * 60 + now.minute
     near = []
@@ -232,6 +236,20 @@ def _of_day(stored: Sequence[StoredWeighIn], meal: str | None, ex: Exchange) -> 
         if abs(at.hour * 60 + at.minute - minutes) <= AROUND / timedelta(minutes=1):
             near.append(each)
     return near or list(stored)
+
+
+def _one_sitting(stored: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:
+    """The weigh-ins that hold the most energy among those that were eaten without a long pause between them."""
+    sittings: list[list[StoredWeighIn]] = []
+    for each in sorted(stored, key=lambda each: each.eaten_at):
+        if not sittings or each.eaten_at - sittings[-1][-1].eaten_at > PAUSE:
+            sittings.append([])
+        sittings[-1].append(each)
+    return max(sittings, key=_energy, default=[])
+
+
+def _energy(sitting: Sequence[StoredWeighIn]) -> float:
+    return sum(each.weigh_in.nutrients.kcal for each in sitting if each.weigh_in.nutrients is not None)
 
 
 def _at_hours_of(stored: StoredWeighIn, meal: str, ex: Exchange) -> bool:
