@@ -71,11 +71,11 @@ def _spoken_number(line: Line, i: int) -> Number | None:
     return min(said, key=lambda n: (n.value not in taken, n.cost), default=None)
 
 
-def read_batch_name(line: Line, i: int) -> Chunk | None:
-    """An open batch by its name; not sure of it where the word is a plain food too."""
+def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
+    """An open batch by its name; not sure of it where the word is a plain food too and it is not `said` to be a batch."""
     if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
         # 'the leftover chili'
-        behind = read_batch_name(line, i + 1)
+        behind = read_batch_name(line, i + 1, said=True)
         return None if behind is None else replace(behind, start=i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     named = named_batches(line, i)
@@ -85,14 +85,14 @@ def read_batch_name(line: Line, i: int) -> Chunk | None:
     if named is None:
         return None
     numbers, end = named
-    said = line.text(i - 1) in ("the", "that", "this", "from", "outta")
+    said = said or line.text(i - 1) in ("the", "that", "this", "from", "outta")
     if food is not None and food[1] > end:
         return None
     if food is not None and not said:
         whole = bool(alike) or any(
             _same_words(line, i, lemmas) and i + len(lemmas) == end for lemmas, _ in line.batch_names
         )
-        if not whole:
+        if not whole and not (_is_dish(food[0]) and _heads_a_name(line, i, end)):
             return None
     sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
@@ -115,6 +115,14 @@ def _by_whole_name(line: Line, i: int, end: int) -> bool:
         and _same_words(line, i, lemmas)
         and lemmas not in map(lemmas_of, batch.ingredients)
         for lemmas, batch in line.batch_names
+    )
+
+
+def _heads_a_name(line: Line, i: int, end: int) -> bool:
+    """Whether an open batch's name ends in the words: 'chili' where a turkey chili stands."""
+    return any(
+        len(lemmas) > end - i and _same_words(line, i, lemmas[i - end :])
+        for lemmas, _ in line.batch_names
     )
 
 
