@@ -17,7 +17,8 @@ from zoneinfo import ZoneInfo
 from bench import tagger
 from bench.table import Table
 from bot.language import Surroundings, understand
-from bot.language.meanings import Amount, Item, Meaning, NotMine
+from bot.language.meanings import Meaning, NotMine
+from bot.language.told import Amount, Item
 from domain.quantities import VOLUME_UNITS, Region, grams, millilitres
 from tests.language.corpus import DENSITY_SHARE_OFF, FILES, SHARE_OFF, WEIGHT_OFF, Case, read
 

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from bot import events
+from bot import batch_events, events, fact_events, people_events
 from bot.events import Event, as_json
 from bot.kinds import CautionKind
 from domain.foods import State
@@ -57,15 +57,15 @@ def weigh_in(kind: Callable[..., Event], **more: int) -> Event:
         (weigh_in(events.WeighInRecorded), {"type": "weigh_in", **WEIGH_IN}),
         (weigh_in(events.WeighInChanged, was=11), {"type": "weigh_in_changed", **WEIGH_IN, "was": 11}),
         (
-            events.BatchCooked(batch=1, cooked_g=1000.0, yield_=0.8, raw_factor=1.25),
+            batch_events.BatchCooked(batch=1, cooked_g=1000.0, yield_=0.8, raw_factor=1.25),
             {"type": "batch_cooked", "batch": 1, "cooked_g": 1000.0, "yield": 0.8, "raw_factor": 1.25},
         ),
         (
-            events.TargetSet(kcal=2100.0, protein_g=None, fat_g=None, carbohydrate_g=None),
+            fact_events.TargetSet(kcal=2100.0, protein_g=None, fat_g=None, carbohydrate_g=None),
             {"type": "target_set", "kcal": 2100.0, "protein_g": None, "fat_g": None, "carbohydrate_g": None},
         ),
         (
-            events.TargetSet(kcal=1.0, protein_g=None, fat_g=None, carbohydrate_g=None, from_=date(2026, 3, 9)),
+            fact_events.TargetSet(kcal=1.0, protein_g=None, fat_g=None, carbohydrate_g=None, from_=date(2026, 3, 9)),
             {
                 "type": "target_set",
                 "kcal": 1.0,
@@ -75,8 +75,8 @@ def weigh_in(kind: Callable[..., Event], **more: int) -> Event:
                 "from": "2026-03-09",
             },
         ),
-        (events.NoteReceived(from_="Ines"), {"type": "note", "from": "Ines"}),
-        (events.NoteSent(to="Ines"), {"type": "note", "to": "Ines"}),
+        (people_events.NoteReceived(from_="Ines"), {"type": "note", "from": "Ines"}),
+        (people_events.NoteSent(to="Ines"), {"type": "note", "to": "Ines"}),
         (events.Cautioned(kind=CautionKind.RAW_MEAT), {"type": "caution", "kind": "raw_meat"}),
         (events.HelpShown(), {"type": "help"}),
     ),

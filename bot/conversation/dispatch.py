@@ -19,9 +19,14 @@ from bot.conversation.settings import about_self, aiming, belongings, preference
 from bot.language import answer_meanings as am
 from bot.language import asked as a
 from bot.language import batch_meanings as b
+from bot.language import fact_meanings as f
+from bot.language import fix_meanings as fix
 from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
+from bot.language import portion_meanings as p
+from bot.language import setting_meanings as s
+from bot.language import told as t
 from bot.language import usual as u
 
 
@@ -33,7 +38,7 @@ def handle(meaning: m.Meaning, ex: Exchange) -> None:
 def conclude(outcome: Outcome, ex: Exchange) -> None:
     """Carries out what a handler returned."""
     match outcome:
-        case m.Item() as item:
+        case t.Item() as item:
             recording.record(item, ex)
         case Ask() as ask:
             ex.ask(ask)
@@ -45,30 +50,22 @@ def conclude(outcome: Outcome, ex: Exchange) -> None:
 
 
 def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+    if isinstance(meaning, (b.BatchMatter, p.PortionMatter)):
+        return _of_batch(meaning, ex)
+    if isinstance(meaning, a.Asked):
+        return _asked(meaning, ex)
+    if isinstance(meaning, k.KitchenMatter):
+        return _of_kitchen(meaning, ex)
     match meaning:
-        case m.Item():
+        case t.Item():
             return own_words.meant(meaning, ex)
-        case m.OpenBatch():
-            return opening.open_batch(meaning, ex)
-        case m.CookBatch():
-            return cooking.cook(meaning, ex)
-        case m.PourOff():
-            return cooking.pour_off(meaning, ex)
-        case m.SplitBatch():
-            return boxing.split(meaning, ex)
-        case m.ReduceBatch():
-            return taking.reduce(meaning, ex)
-        case m.CloseBatch():
-            return remaining.close(meaning, ex)
-        case m.Left():
-            return remaining.left(meaning, ex)
-        case m.Undo():
+        case fix.Undo():
             return undoing.undo(meaning, ex)
-        case m.Delete():
+        case fix.Delete():
             return fixes.delete(meaning, ex)
-        case m.DeleteSeveral():
+        case fix.DeleteSeveral():
             return fixes.delete_several(meaning, ex)
-        case m.Change():
+        case fix.Change():
             return fixes.change(meaning, ex)
         case u.Repeat():
             return repeating.repeat(meaning, ex)
@@ -82,54 +79,46 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             words.everything(ex)
         case u.ForgetWord():
             return words.forget(meaning, ex)
-        case m.Waste():
+        case fix.Waste():
             return fixes.waste(meaning, ex)
-        case m.Again():
+        case fix.Again():
             return fixes.again(meaning, ex)
-        case m.OnTheScale():
+        case fix.OnTheScale():
             return fixes.on_the_scale(meaning, ex)
-        case m.SaveTare():
+        case f.SaveTare():
             return belongings.save_tare(meaning, ex)
-        case m.SaveMeasure():
+        case f.SaveMeasure():
             return belongings.save_measure(meaning, ex)
-        case m.SaveLabel():
+        case f.SaveLabel():
             return belongings.save_label(meaning, ex)
-        case m.SaveHabit():
+        case f.SaveHabit():
             return belongings.save_habit(meaning, ex)
-        case m.BodyWeight():
+        case f.BodyWeight():
             return body_weight.save_body_weight(meaning, ex)
-        case m.SetTarget():
+        case f.SetTarget():
             return targets.set_target(meaning, ex)
-        case m.DayKind():
+        case f.DayKind():
             return aiming.day_kind(meaning, ex)
-        case m.AboutSelf():
+        case f.AboutSelf():
             return about_self.heard(meaning, ex)
-        case m.ComputeTarget():
+        case f.ComputeTarget():
             return targets.compute(meaning, ex)
-        case m.SetReminder():
+        case s.SetReminder():
             return reminders.set_reminder(meaning, ex)
-        case m.AskReminderTime():
+        case s.AskReminderTime():
             return reminders.ask_reminder_time(meaning, ex)
-        case m.SetSetting():
+        case s.SetSetting():
             return preferences.set_setting(meaning, ex)
-        case m.Export():
+        case s.Export():
             rights.export(meaning, ex)
-        case m.Privacy():
+        case s.Privacy():
             return rights.privacy(meaning, ex)
-        case m.Erase():
+        case s.Erase():
             return rights.erase(meaning, ex)
-        case m.Snooze():
+        case s.Snooze():
             return reminders.snooze(meaning, ex)
-        case m.LocalTime():
+        case s.LocalTime():
             return preferences.local_time(meaning, ex)
-        case m.Sheet():
-            sheets.show(meaning, ex)
-        case m.Trend():
-            body_weight.show(meaning, ex)
-        case m.WhatIf():
-            return what_if.what_if(meaning, ex)
-        case m.Listing():
-            listings.listing(meaning, ex)
         case m.Help():
             welcome.helping(meaning, ex)
         case m.Bare():
@@ -148,50 +137,6 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return answers.filled(meaning, ex)
         case am.WhichQuestion():
             return answers.which(meaning, ex)
-        case (
-            k.WhoseKitchen()
-            | k.InviteToKitchen()
-            | k.UseCode()
-            | k.Invited()
-            | k.JoinKitchen()
-            | k.LeaveKitchen()
-            | k.OpenRoom()
-            | k.CloseRoom()
-            | k.GoOnWith()
-        ):
-            return _of_kitchen(meaning, ex)
-        case (
-            a.Remaining()
-            | a.TotalOf()
-            | a.Eaten()
-            | a.AmountFor()
-            | a.Per100()
-            | a.Keeping()
-            | a.OpenQuestions()
-            | a.Skip()
-        ):
-            return _asked(meaning, ex)
-        case (
-            b.AddIngredients()
-            | b.CorrectIngredient()
-            | b.RemoveIngredient()
-            | b.SwapIngredient()
-            | b.TakeOutRefuse()
-            | b.CountPieces()
-            | b.BoxUp()
-            | b.MoveBoxes()
-            | b.TakeBoxes()
-            | b.TakePieces()
-            | b.TakeShare()
-            | b.GiveAway()
-            | b.RenameBatch()
-            | b.CookAgain()
-            | b.Recipes()
-            | b.Contents()
-            | b.Stored()
-            | b.StillGood()
-        ):
-            return _of_batch(meaning, ex)
         case _:
             outcome = _of_coaching(meaning, ex)
             # Matters between a coach and a client are no records, so the reply does not say that none was made.
@@ -199,8 +144,18 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
     return None
 
 
-def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
+def _of_batch(meaning: b.BatchMatter | p.PortionMatter, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
     match meaning:
+        case b.OpenBatch():
+            return opening.open_batch(meaning, ex)
+        case b.CookBatch():
+            return cooking.cook(meaning, ex)
+        case b.PourOff():
+            return cooking.pour_off(meaning, ex)
+        case b.CloseBatch():
+            return remaining.close(meaning, ex)
+        case b.Left():
+            return remaining.left(meaning, ex)
         case b.AddIngredients():
             return changing.add(meaning, ex)
         case b.CorrectIngredient():
@@ -213,19 +168,23 @@ def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  o
             return changing.take_refuse_out(meaning, ex)
         case b.RenameBatch():
             return changing.rename(meaning, ex)
-        case b.CountPieces():
+        case p.SplitBatch():
+            return boxing.split(meaning, ex)
+        case p.ReduceBatch():
+            return taking.reduce(meaning, ex)
+        case p.CountPieces():
             return boxing.count_pieces(meaning, ex)
-        case b.BoxUp():
+        case p.BoxUp():
             return boxing.box_up(meaning, ex)
-        case b.MoveBoxes():
+        case p.MoveBoxes():
             return boxing.move(meaning, ex)
-        case b.TakeBoxes():
+        case p.TakeBoxes():
             return taking.take_boxes(meaning, ex)
-        case b.TakePieces():
+        case p.TakePieces():
             return taking.take_pieces(meaning, ex)
-        case b.TakeShare():
+        case p.TakeShare():
             return taking.take_share(meaning, ex)
-        case b.GiveAway():
+        case p.GiveAway():
             return taking.give_away(meaning, ex)
         case b.CookAgain():
             return opening.cook_again(meaning, ex)
@@ -233,17 +192,25 @@ def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  o
             answering.recipes(ex)
         case b.Contents():
             return answering.contents(meaning, ex)
-        case b.Stored():
+        case p.Stored():
             return answering.stored(meaning, ex)
-        case b.StillGood():
+        case p.StillGood():
             return answering.still_good(meaning, ex)
         case _:
             assert_never(meaning)
     return None
 
 
-def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
+def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
     match meaning:
+        case a.Sheet():
+            sheets.show(meaning, ex)
+        case a.Trend():
+            body_weight.show(meaning, ex)
+        case a.WhatIf():
+            return what_if.what_if(meaning, ex)
+        case a.Listing():
+            listings.listing(meaning, ex)
         case a.Remaining():
             asked.remaining(meaning, ex)
         case a.TotalOf():

@@ -5,17 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from bot.events import (
-    BatchChanged,
-    BatchCooked,
-    BatchOpened,
-    IngredientPart,
-    SheetShown,
-    WeighInChanged,
-    WeighInOpen,
-    WeighInRecorded,
-    WeighInRemoved,
-)
+from bot.batch_events import BatchChanged, BatchCooked, BatchOpened, IngredientPart
+from bot.events import SheetShown, WeighInChanged, WeighInOpen, WeighInRecorded, WeighInRemoved
 from bot.kinds import Span
 from bot.store.weighins import StoredWeighIn
 from domain.batches import Batch

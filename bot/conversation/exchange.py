@@ -10,7 +10,8 @@ from bot.conversation.known import Known
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
-from bot.language.meanings import Item, Meaning, When
+from bot.language.meanings import Meaning
+from bot.language.told import Item, When
 from bot.messages import Group, GroupNotification, Notification, Reply, RequestTo
 from bot.reports.series import Picture
 from bot.store import questions, weighins

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bot.kinds import About, Why
-from bot.language.meanings import Item, Meaning
+from bot.language.meanings import Meaning
+from bot.language.told import Item
 
 
 @dataclass(frozen=True, slots=True)

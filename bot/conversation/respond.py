@@ -20,27 +20,13 @@ from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import edits, own_words
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
+from bot.language.asked import Listing, OpenQuestions, Sheet, Trend
+from bot.language.fix_meanings import Change, Delete, Undo, Which
 from bot.language.guided import NoteFrom, ReplyTo, WhoSees
 from bot.language.kitchen import Invited
-from bot.language.meanings import (
-    Answer,
-    Bare,
-    Change,
-    Chatter,
-    Delete,
-    Help,
-    Listing,
-    Meaning,
-    NotMine,
-    OpenQuestions,
-    Privacy,
-    Sheet,
-    Trend,
-    Unclear,
-    Undo,
-    Which,
-)
+from bot.language.meanings import Answer, Bare, Chatter, Help, Meaning, NotMine, Unclear
 from bot.language.message import read
+from bot.language.setting_meanings import Privacy
 from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
 from bot.messages import Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from bot.language.meanings import Again, Meaning, Name, Waste
+from bot.language.fix_meanings import Again, Waste
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.text import singular
+from bot.language.told import Name
 from bot.language.waste import ends_name, is_part
 
 

@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import Literal
 
 from bot.language.lexicon import Lexicon
-from bot.language.meanings import Amount, Doubt
 from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader, written
 from bot.language.reckoning import reckoning
 from bot.language.text import Token, singular, texts_of
+from bot.language.told import Amount, Doubt
 from bot.language.word_lists import word_lists
 from domain import quantities
 from domain.quantities import Region

@@ -12,12 +12,16 @@ from dataclasses import replace
 
 from bot.language import replies
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
+from bot.language.batch_meanings import CookBatch
 from bot.language.chunks import Chunk
-from bot.language.meanings import Amount, Answer, Bare, Change, Chatter, CookBatch, Item, Meaning, SaveTare, Unclear
+from bot.language.fact_meanings import SaveTare
+from bot.language.fix_meanings import Change
+from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
+from bot.language.told import Amount, Item
 
 ASKS_WHICH = frozenset({"food", "bare", "batch", "ingredient_food"})
 """What is asked about where the answer is a food or a batch."""

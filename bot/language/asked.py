@@ -1,11 +1,48 @@
-"""What is asked about what is on record: each is answered in its first line and records nothing."""
+"""What is asked about what is on record, or about food; none of it records anything."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
-from bot.language.told import BatchRef, Name
+from bot.language.told import BatchRef, Item, Name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """The totals of a day, a week or a month are asked for; a week is the seven days up to `day`."""
+
+    span: Literal["day", "week", "month"]
+    day: date
+    first: date | None = None
+    """Where a week begins that is one of the calendar's: it may not be over yet."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trend:
+    """Something over time that is asked about."""
+
+    of: Literal["body_weight", "energy_balance"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """What the person has of a kind is asked for."""
+
+    of: Literal["batches", "tares", "foods", "weigh_ins", "measures", "labels", "target", "reminders"]
+    name: str = ""
+    """The food of the label that is wanted; empty for all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhatIf:
+    """Something asked about food: answered, never recorded."""
+
+    items: tuple[Item, ...]
+    text: str
+    topic: str = ""
+    """'keeping' or 'basis' for what is asked about food in general."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,4 +116,6 @@ class Skip:
     all_of_them: bool = False
 
 
-Asked = Remaining | TotalOf | Eaten | AmountFor | Per100 | Keeping | OpenQuestions | Skip
+Asked = (
+    Sheet | Trend | Listing | WhatIf | Remaining | TotalOf | Eaten | AmountFor | Per100 | Keeping | OpenQuestions | Skip
+)

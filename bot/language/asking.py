@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bot.language.asked import WhatIf
 from bot.language.items import items
-from bot.language.meanings import Amount, Meaning, WhatIf
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
+from bot.language.told import Amount
 
 
 def asking_topic(message: Message) -> list[Meaning] | None:

@@ -7,11 +7,11 @@ from dataclasses import replace
 from rapidfuzz.distance import OSA
 
 from bot.language.chunks import Chunk, Line
-from bot.language.meanings import BatchRef, TareRef
 from bot.language.names import lemmas_of
 from bot.language.numbers import Number
 from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch
+from bot.language.told import BatchRef, TareRef
 from domain import reference
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})

@@ -85,6 +85,18 @@ def _feet(line: Line, feet: float, at: int, end: int) -> Iterator[tuple[object, 
     yield INCHES_PER_FOOT * feet * CM_PER_INCH, at
 
 
+def mass_body(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A body weight that says its unit."""
+    yield from ((read, stop) for read, stop in body(line, i, end) if isinstance(read, Body) and read.unit)
+
+
+def measured_height(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A height that says its unit."""
+    number = line.amounts.number(i)
+    if number is not None:
+        yield from ((cm, stop) for cm, stop in height(line, i, end) if stop > number.end)
+
+
 def years(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """An age in years: '34', '34 years old', 'thirty-four'."""
     number = line.amounts.number(i)

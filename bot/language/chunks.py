@@ -8,12 +8,12 @@ from typing import Any, Literal, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
-from bot.language.meanings import Amount, BatchRef, TareRef
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
 from bot.language.pack import plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular, texts_of
+from bot.language.told import Amount, BatchRef, TareRef
 from domain.foods import State
 
 Read = TypeVar("Read")

@@ -8,8 +8,8 @@ from typing import Literal
 from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
-from bot.language.meanings import Amount
 from bot.language.reckoning import reckoning
+from bot.language.told import Amount
 from bot.language.word_lists import word_lists
 from domain import quantities, reference
 

@@ -12,6 +12,7 @@ from bot.language.counting import read_amount
 from bot.language.pack import pack
 from bot.language.times import spoken
 from bot.language.told import Amount
+from bot.language.words import Words
 
 NUTRIENTS = (
     "polyols_g", "saturated_fat_g", "sugars_g", "fibre_g", "protein_g", "carbohydrate_g", "fat_g", "salt_g",
@@ -26,6 +27,7 @@ KJ_PER_KCAL = 4.184
 SALT_PER_SODIUM = 2.5
 """Salt is sodium times 2.5: Regulation (EU) 1169/2011, Annex I."""
 MOST_FIGURES = 40
+MOST_LABEL_WORDS = 40
 MEASURES = ("measure", "volume", "count")
 
 
@@ -198,6 +200,14 @@ def figure(name: str, amount: Amount) -> float:
     if amount.grams is None:
         return amount.value
     return amount.grams * 1000 if name.endswith("_mg") else amount.grams
+
+
+def label_words(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """Words of a label before its figures, the fewest first."""
+    for stop in range(i + 1, min(end - 1, i + MOST_LABEL_WORDS) + 1):
+        starts = any(spoken(line, concept, stop, end) is not None for concept in ("serving_word", "energy_name"))
+        if starts or nutrient_at(line, stop, end) or line.amounts.number(stop):
+            yield Words(i, stop, line.typed(i, stop)), stop
 
 
 def serving(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.language.afterthoughts import same_again, waste_later
+from bot.language.fix_meanings import Change, Delete, Undo, Which
 from bot.language.items import items
-from bot.language.meanings import Amount, Change, Delete, Meaning, Undo, Which
+from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.told import Amount
 
 LONG = 12
 """Words from which on a message with 'undo' in it is about something else."""

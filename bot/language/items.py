@@ -15,12 +15,12 @@ from bot.language.fragments import (
     merged,
     pulled_apart,
 )
-from bot.language.meanings import Amount, Item
 from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.shares import shared
 from bot.language.telling import AGREE, item_of
 from bot.language.text import singular
+from bot.language.told import Amount, Item
 from bot.language.waste import grams_of, is_weight, wastes_found
 from bot.language.word_lists import word_lists
 from domain import reference

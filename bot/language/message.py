@@ -9,13 +9,13 @@ from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon, lexicon
-from bot.language.meanings import Amount, BatchRef, When
 from bot.language.moments import together
 from bot.language.names import Vocabulary
 from bot.language.scanner import scan
 from bot.language.spoken import with_spoken_signs
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
+from bot.language.told import Amount, BatchRef, When
 
 SENTENCE_END = frozenset(".!?;")
 POLITE = frozenset(

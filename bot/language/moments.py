@@ -8,11 +8,11 @@ from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 
 from bot.language.lexicon import Lexicon, lexicon
-from bot.language.meanings import When
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
 from bot.language.text import texts_of
+from bot.language.told import When
 from bot.language.word_lists import word_lists
 from domain.quantities import Region
 

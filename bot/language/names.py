@@ -12,9 +12,9 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from bot.language.lexicon import lexicon
-from bot.language.meanings import Name
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
+from bot.language.told import Name
 from domain import reference
 from domain.reference.words import is_real_word
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from bot.language.belongings import named_batches, read_batch_number, read_tare
 from bot.language.chunks import Line
@@ -10,7 +10,7 @@ from bot.language.names import lemmas_of
 from bot.language.pack import Concept, pack, plain
 from bot.language.text import singular
 from bot.language.told import BatchRef, TareRef
-from bot.language.words import Words
+from bot.language.words import Filler, Words
 
 MOST_LISTED = 80
 """Tokens of what went in that one template takes."""
@@ -18,8 +18,6 @@ MOST_PAN_WORDS = 3
 MOST_NAME_WORDS = 4
 MOST_OTHER_WORDS = 5
 """Words for other eaters ('tim and the two kids')."""
-
-Filler = Callable[[Line, int, int], Iterator[tuple[object, int]]]
 
 
 def _ends(concept: Concept, line: Line, i: int) -> int:

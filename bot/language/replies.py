@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import time
 
-from bot.language.meanings import Bare, BodyWeight, Meaning
+from bot.language.fact_meanings import BodyWeight
+from bot.language.meanings import Bare, Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.slots import SLOTS

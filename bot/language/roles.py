@@ -12,9 +12,9 @@ from functools import cache, partial
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk, Line
-from bot.language.meanings import Amount, TareRef
 from bot.language.reckoning import reckoning
 from bot.language.text import singular
+from bot.language.told import Amount, TareRef
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""

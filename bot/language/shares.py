@@ -8,10 +8,10 @@ from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.fragments import Fragment, for_others
-from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.text import singular
+from bot.language.told import Amount
 from bot.language.waste import grams_of, is_weight
 from bot.language.word_lists import word_lists
 from domain import reference

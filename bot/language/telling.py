@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
-from bot.language.meanings import Amount, BatchRef, Item, Name
 from bot.language.message import Message
 from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
+from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word

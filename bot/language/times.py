@@ -1,4 +1,4 @@
-"""Slots for when something shall be: clock times, days ahead, spans, days of the week, time zones."""
+"""Slots for when something was or shall be: moments, clock times, days ahead, spans, days of the week, time zones."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from functools import cache
 from zoneinfo import available_timezones
 
 from bot.language.chunks import Line
+from bot.language.moments import Moment
 from bot.language.pack import pack
 
 NEAR = timedelta(days=183)
@@ -45,6 +46,39 @@ def clock(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     read = line.moments.clock_at(i)
     if read is not None and read[1] <= end:
         yield read
+
+
+def when(line: Line, i: int, end: int) -> Iterator[tuple[Moment, int]]:
+    """A moment: a day, a meal, a clock time, or several of them."""
+    read = line.moments.read(i)
+    if read is not None and read[1] <= end:
+        yield read
+
+
+def day(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A day of the calendar, as a date."""
+    yield from ((m.day, e) for m, e in when(line, i, end) if m.day is not None and m.clock is None)
+
+
+def weekday(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A day of the week, from Monday = 0."""
+    number = line.words.weekdays.get(line.lemmas[i].removesuffix("'s"))
+    if number is not None:
+        yield number, i + 1
+
+
+def month(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A month by its name, from January = 1."""
+    number = line.words.months.get(line.text(i))
+    if number is not None:
+        yield number, i + 1
+
+
+def meal(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
+    """A meal by its name, none that may be something else."""
+    name = line.words.meals.get(line.text(i).removesuffix("'s"))
+    if name is not None and name != "unclear":
+        yield name, i + 1
 
 
 def from_day(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:

@@ -47,7 +47,10 @@ class Name:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BatchRef:
-    """Which batch was meant: a number, or the open batches that go by the name."""
+    """Which batch was meant: a number, or the open batches that go by the name.
+
+    Without number, candidates and text it says that no batch was named: the conversation finds out which.
+    """
 
     number: int | None = None
     candidates: tuple[int, ...] = ()

@@ -8,23 +8,15 @@ from dataclasses import replace
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.chunks import Kind
+from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic
 from bot.language.intents import templated
-from bot.language.intents.batches import in_pieces
 from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
+from bot.language.intents.pieces import in_pieces
 from bot.language.intents.review import small_talk
 from bot.language.items import items
-from bot.language.meanings import (
-    Answer,
-    Bare,
-    Chatter,
-    Item,
-    Meaning,
-    NotMine,
-    Unclear,
-    Waste,
-)
+from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, read
 from bot.language.pack import pack
 from bot.language.repairs import put_right
@@ -32,6 +24,7 @@ from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
 from bot.language.text import singular
+from bot.language.told import Item
 from bot.language.usual_things import several_usual
 from bot.language.waste import wastes_found
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
-from bot.language.meanings import Amount
 from bot.language.message import Message
 from bot.language.text import singular
+from bot.language.told import Amount
 from bot.language.word_lists import word_lists
 
 WASTE_SPAN = 12

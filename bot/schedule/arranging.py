@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, time
 from typing import Final
 
-from bot import events
+from bot import batch_events, fact_events, people_events
 from bot.schedule.times import EVERY_DAY, Occurrence, moment_of, upcoming
 from bot.store import cooking, facts, schedules
 from bot.store.books import Books
@@ -18,18 +18,23 @@ COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
 """The same for coaches."""
 _DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
 MOVING: Final = (
-    events.ReminderSet,
-    events.SettingChanged,
-    events.BatchCooked,
-    events.BatchClosed,
-    events.FactUndone,
-    events.BatchUndone,
-    events.Invited,
-    events.KitchenJoined,
-    events.KitchenLeft,
+    fact_events.ReminderSet,
+    fact_events.SettingChanged,
+    batch_events.BatchCooked,
+    batch_events.BatchClosed,
+    fact_events.FactUndone,
+    batch_events.BatchUndone,
+    people_events.Invited,
+    people_events.KitchenJoined,
+    people_events.KitchenLeft,
 )
 """Events that may change when the person's notifications are due."""
-MOVING_ALL: Final = (events.BatchCooked, events.BatchClosed, events.BatchUndone, events.KitchenJoined)
+MOVING_ALL: Final = (
+    batch_events.BatchCooked,
+    batch_events.BatchClosed,
+    batch_events.BatchUndone,
+    people_events.KitchenJoined,
+)
 """Those that may change it for everybody who shares the kitchen."""
 
 

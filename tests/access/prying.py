@@ -19,8 +19,9 @@ from sqlalchemy import Connection, text
 
 from bot.app import APOLOGY, Tarebook, arriving, oldest, open_tarebook
 from bot.channels.script import NotPossible, Script
-from bot.events import CoachingAgreed, CoachingEnded, KitchenJoined, QuestionAsked
+from bot.events import QuestionAsked
 from bot.messages import Turn
+from bot.people_events import CoachingAgreed, CoachingEnded, KitchenJoined
 from bot.reports import export, files, series
 from bot.store.delivery.inbox import Content, Edit, NewRow, Press, Say
 

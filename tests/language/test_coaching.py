@@ -14,6 +14,7 @@ from bot.language.guided import (
     Comment,
     CompareWeeks,
     EndCoaching,
+    Guided,
     HowIs,
     Invite,
     Object,
@@ -29,7 +30,7 @@ from bot.language.guided import (
     WhoSees,
     Withhold,
 )
-from bot.language.meanings import Guided, Meaning, NotMine, Unclear
+from bot.language.meanings import Meaning, NotMine, Unclear
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
 

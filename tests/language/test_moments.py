@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.language.meanings import Item
 from bot.language.surroundings import Surroundings
+from bot.language.told import Item
 from bot.language.understand import understand
 
 from .conftest import Hear

@@ -14,8 +14,8 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from bot.conversation.respond import LONGEST
-from bot.language.meanings import Item
 from bot.language.surroundings import KnownBatch, LastWeighIn, Surroundings, Waiting
+from bot.language.told import Item
 from bot.language.understand import understand
 from domain import reference
 from domain.quantities import Region

@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from bot.language import figures, intents, lexicon, moments, names, number_words, pack
-from bot.language.meanings import SetReminder
+from bot.language.setting_meanings import SetReminder
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
 from domain import reference

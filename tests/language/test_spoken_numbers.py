@@ -18,10 +18,10 @@ from hypothesis import strategies as st
 from num2words import num2words
 
 from bot.language.lexicon import lexicon
-from bot.language.meanings import Item
 from bot.language.numbers import Number, NumberReader
 from bot.language.surroundings import Surroundings
 from bot.language.text import normalise, tokenise
+from bot.language.told import Item
 from bot.language.understand import understand
 
 from .conftest import Hear

@@ -10,28 +10,21 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from bot.language.asked import Skip
-from bot.language.meanings import (
+from bot.language.asked import Sheet, Skip
+from bot.language.fact_meanings import (
     AboutSelf,
     BodyWeight,
     ComputeTarget,
     DayKind,
-    Export,
-    Help,
-    Item,
-    LocalTime,
-    Meaning,
-    NotMine,
     SaveHabit,
     SaveLabel,
     SaveTare,
-    SetReminder,
-    SetSetting,
     SetTarget,
-    Sheet,
-    Snooze,
 )
+from bot.language.meanings import Help, Meaning, NotMine
+from bot.language.setting_meanings import Export, LocalTime, SetReminder, SetSetting, Snooze
 from bot.language.surroundings import Surroundings
+from bot.language.told import Item
 from bot.language.understand import understand
 
 AROUND = Surroundings(now=datetime(2026, 3, 4, 12, tzinfo=UTC), tares=(("blue pot", 1432.0),))

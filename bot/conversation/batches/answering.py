@@ -13,8 +13,9 @@ from bot.conversation.batches.remaining import say_contents
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.kinds import ListOf, Topic
-from bot.language.batch_meanings import Contents, StillGood, Stored
-from bot.language.meanings import BatchRef
+from bot.language.batch_meanings import Contents
+from bot.language.portion_meanings import StillGood, Stored
+from bot.language.told import BatchRef
 from bot.store import batches
 from domain.batch_steps import Place
 from domain.batches import Batch

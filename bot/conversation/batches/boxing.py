@@ -6,16 +6,17 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot import events
+from bot import batch_events
 from bot.conversation import saying
 from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_weight_of, uncooked
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, Why
-from bot.language.batch_meanings import BoxUp, CountPieces, MoveBoxes, WhichBoxes
-from bot.language.batch_meanings import Place as PlaceWord
-from bot.language.meanings import Amount, BatchRef, CookBatch, SplitBatch
+from bot.language.batch_meanings import CookBatch
+from bot.language.portion_meanings import BoxUp, CountPieces, MoveBoxes, SplitBatch, WhichBoxes
+from bot.language.portion_meanings import Place as PlaceWord
+from bot.language.told import Amount, BatchRef
 from bot.store import batches
 from domain.batch_steps import Boxed, Place
 from domain.batches import Batch
@@ -48,7 +49,7 @@ def _equally(batch: Batch, count: int, place: Place | None, ex: Exchange, *, ane
 def _say_boxed(batch: Batch, weights: Sequence[float], place: Place | None, ex: Exchange) -> None:
     grouped = Counter(weights)
     for box_g, count in grouped.items():
-        ex.note(events.BatchBoxed(batch=batch.number, boxes=count, box_g=box_g))
+        ex.note(batch_events.BatchBoxed(batch=batch.number, boxes=count, box_g=box_g))
     now = batches.get(ex.books, batch.number)
     assert now is not None
     told = saying.listed([f"{_boxes(count)} of {saying.grams(box_g)}" for box_g, count in grouped.items()])
@@ -127,7 +128,7 @@ def move(meaning: MoveBoxes, ex: Exchange) -> Ask | Refuse | None:
     if batch.loose_g < 1 and batch.boxes:
         return _move_boxes(meaning, WhichBoxes(count=None), batch, to, ex)
     batches.move(ex.books, batch.number, None, to)
-    ex.note(events.BatchMoved(batch=batch.number, boxes=None, to=to.value))
+    ex.note(batch_events.BatchMoved(batch=batch.number, boxes=None, to=to.value))
     ex.say(f"{saying.grams(batch.loose_g)} of {saying.batch(batch)} are in the {to.value} now.")
     return None
 
@@ -158,7 +159,7 @@ def _move_boxes(meaning: MoveBoxes, which: WhichBoxes, batch: Batch, to: Place, 
             )
             return Ask(About.BOX, str(error), meaning, choices)
     batches.move(ex.books, batch.number, numbers, to)
-    ex.note(events.BatchMoved(batch=batch.number, boxes=len(numbers), to=to.value))
+    ex.note(batch_events.BatchMoved(batch=batch.number, boxes=len(numbers), to=to.value))
     what = f"{len(numbers)} box is" if len(numbers) == 1 else f"{len(numbers)} boxes are"
     ex.say(f"{what} in the {to.value} now, of {saying.batch(batch)}.")
     return None
@@ -192,7 +193,7 @@ def count_pieces(meaning: CountPieces, ex: Exchange) -> Ask | Refuse | Then | No
     batches.count_out(ex.books, batch.number, meaning.pieces, meaning.word)
     now = batches.get(ex.books, batch.number)
     assert now is not None
-    ex.note(events.BatchPieces(batch=now.number, pieces=meaning.pieces, piece_g=now.piece_g, piece=meaning.word))
+    ex.note(batch_events.BatchPieces(batch=now.number, pieces=meaning.pieces, piece_g=now.piece_g, piece=meaning.word))
     pieces = saying.pieces(meaning.pieces, meaning.word)
     if now.piece_g is None:
         ex.say(f"{saying.first_up(saying.batch(now))} makes {pieces}. Tell me what they weigh together when cooked.")

@@ -14,13 +14,14 @@ from bot.conversation.records.measuring import weight_of
 from bot.kinds import About
 from bot.language.batch_meanings import (
     AddIngredients,
+    CookBatch,
     CorrectIngredient,
     RemoveIngredient,
     RenameBatch,
     SwapIngredient,
     TakeOutRefuse,
 )
-from bot.language.meanings import BatchRef, CookBatch, Item
+from bot.language.told import BatchRef, Item
 from bot.store import batches
 from domain.batch_steps import Corrected, Ingredient, Removed
 from domain.batches import Batch

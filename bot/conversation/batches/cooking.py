@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot import events
+from bot import batch_events, events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.finding import WaitsForWeight, batch_of, uncooked
 from bot.conversation.batches.recounting import recount
@@ -16,7 +16,9 @@ from bot.conversation.questions.stored import decode
 from bot.conversation.records.judging import known_tare
 from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed
-from bot.language.meanings import BatchRef, CookBatch, Meaning, PourOff
+from bot.language.batch_meanings import CookBatch, PourOff
+from bot.language.meanings import Meaning
+from bot.language.told import BatchRef
 from bot.store import batches, facts, questions
 from bot.store.questions import StoredQuestion
 from domain import edible
@@ -222,7 +224,7 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     batches.drain(ex.books, batch.number, grams, fat=meaning.fat)
     drained = batches.get(ex.books, batch.number)
     assert drained is not None
-    ex.note(events.BatchDrained(batch=batch.number, fat_g=grams if meaning.fat else 0.0))
+    ex.note(batch_events.BatchDrained(batch=batch.number, fat_g=grams if meaning.fat else 0.0))
     if not meaning.fat:
         ex.say(f"{saying.grams(grams)} of liquid off {saying.batch(batch)}; no energy went with it.")
     else:

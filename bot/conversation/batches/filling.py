@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.kinds import About
-from bot.language.batch_meanings import AddIngredients, BoxUp, CorrectIngredient, SwapIngredient
-from bot.language.meanings import Amount, CookBatch, Item, Meaning, TareRef
+from bot.language.batch_meanings import AddIngredients, CookBatch, CorrectIngredient, SwapIngredient
+from bot.language.meanings import Meaning
+from bot.language.portion_meanings import BoxUp
+from bot.language.told import Amount, Item, TareRef
 
 
 def with_weight(pending: Meaning, weight: Amount) -> Meaning | None:

@@ -11,25 +11,33 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Why
 from bot.language.batch_meanings import (
     AddIngredients,
-    BoxUp,
+    CloseBatch,
     Contents,
     CookAgain,
+    CookBatch,
     CorrectIngredient,
+    Left,
+    PourOff,
+    RemoveIngredient,
+    RenameBatch,
+    SwapIngredient,
+    TakeOutRefuse,
+)
+from bot.language.names import lemmas_of
+from bot.language.portion_meanings import (
+    BoxUp,
     CountPieces,
     GiveAway,
     MoveBoxes,
-    RemoveIngredient,
-    RenameBatch,
+    ReduceBatch,
+    SplitBatch,
     StillGood,
     Stored,
-    SwapIngredient,
     TakeBoxes,
-    TakeOutRefuse,
     TakePieces,
     TakeShare,
 )
-from bot.language.meanings import BatchRef, CloseBatch, CookBatch, Item, Left, Name, PourOff, ReduceBatch, SplitBatch
-from bot.language.names import lemmas_of
+from bot.language.told import BatchRef, Item, Name
 from bot.store import batches, journal
 from domain import reference
 from domain.batch_steps import Ingredient

@@ -14,7 +14,7 @@ from bot.conversation.records.measuring import amount_doubt, mass, measured, wei
 from bot.conversation.records.naming import food_of
 from bot.kinds import About, Confirmed
 from bot.language.batch_meanings import CorrectIngredient
-from bot.language.meanings import BatchRef, Item, Name
+from bot.language.told import BatchRef, Item, Name
 from domain import edible
 from domain.batch_steps import Ingredient
 from domain.batches import Batch

@@ -20,8 +20,8 @@ from bot.conversation.batches.ingredients import (
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.kinds import About, Why
-from bot.language.batch_meanings import AddIngredients, CookAgain, RecipeChange
-from bot.language.meanings import BatchRef, CookBatch, Item, OpenBatch
+from bot.language.batch_meanings import AddIngredients, CookAgain, CookBatch, OpenBatch, RecipeChange
+from bot.language.told import BatchRef, Item
 from bot.store import batches
 from domain.batch_steps import Ingredient
 from domain.batches import Batch

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import ceil
 
-from bot import events
+from bot import batch_events
 from bot.conversation import saying
 from bot.conversation.batches.finding import batch_of, cooked, cooked_weight_of
 from bot.conversation.exchange import Exchange
@@ -13,8 +13,8 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.judging import Judged, net_of_tare
 from bot.conversation.records.measuring import amount_doubt, mass, weight_of
 from bot.kinds import About, Confirmed, Ending, Why
-from bot.language.batch_meanings import TakeBoxes, WhichBoxes
-from bot.language.meanings import Amount, BatchRef, Item, Name, When
+from bot.language.portion_meanings import TakeBoxes, WhichBoxes
+from bot.language.told import Amount, BatchRef, Item, Name, When
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.batch_steps import Place, Reopened, Taken
@@ -353,7 +353,7 @@ def say_left(now: Batch, ex: Exchange) -> None:
     """Says how much is left of a batch; closes it when nothing worth weighing is."""
     if now.closes_after(0):
         batches.close(ex.books, now.number, now.left_g, "finished")
-        ex.note(events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
+        ex.note(batch_events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
     ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{saying.divided(now)}.")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from bot import events
+from bot import batch_events, events
 from bot.conversation import saying
 from bot.conversation.batches.finding import batch_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.kinds import Ending, Topic
-from bot.language.meanings import BatchRef, CloseBatch, Left
+from bot.language.batch_meanings import CloseBatch, Left
+from bot.language.told import BatchRef
 from bot.store import batches
 from domain.batches import Batch
 
@@ -20,7 +21,7 @@ def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     left = batch.left_g if batch.cooked_g is not None else 0.0
     batches.close(ex.books, batch.number, left, meaning.how)
-    ex.note(events.BatchClosed(batch=batch.number, left_g=left, how=Ending(meaning.how)))
+    ex.note(batch_events.BatchClosed(batch=batch.number, left_g=left, how=Ending(meaning.how)))
     rest = (
         f" Nobody logged the remaining {saying.grams(left)}."
         if left > 5 and meaning.how == "finished"

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import ceil
 from typing import Literal
 
-from bot import events
+from bot import batch_events
 from bot.conversation import saying
 from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_weight_of
 from bot.conversation.batches.portions import TakenOut, as_item, boxes_of, judge_taken, pieces_of, settle
@@ -17,8 +17,9 @@ from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.conversation.records.measuring import mass, weight_of
 from bot.conversation.records.recording import record_portion
 from bot.kinds import About, Confirmed, Why
-from bot.language.batch_meanings import GiveAway, TakeBoxes, TakePieces, TakeShare
-from bot.language.meanings import Amount, BatchRef, CloseBatch, Item, ReduceBatch
+from bot.language.batch_meanings import CloseBatch
+from bot.language.portion_meanings import GiveAway, ReduceBatch, TakeBoxes, TakePieces, TakeShare
+from bot.language.told import Amount, BatchRef, Item
 from bot.store import batches, questions
 from domain.batch_steps import Draw, Place
 from domain.batches import OVER_DRAW_SLACK_G, Batch
@@ -95,7 +96,7 @@ def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | Then | None
     item = replace(item, amount=mass(ate.grams))
     if over <= OVER_DRAW_SLACK_G:
         batches.reduce(ex.books, batch.number, left_over, "left over")
-        ex.note(events.BatchReduced(batch=batch.number, grams=meaning.left_g, why="left over"))
+        ex.note(batch_events.BatchReduced(batch=batch.number, grams=meaning.left_g, why="left over"))
     return _recorded(item, batches.get(ex.books, batch.number) or batch, ate, ex)
 
 
@@ -282,7 +283,7 @@ def reduced(draw: Draw, batch: Batch, why: str, who: str, ex: Exchange) -> Refus
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, draw, why)
-    ex.note(events.BatchReduced(batch=batch.number, grams=grams, why=why))
+    ex.note(batch_events.BatchReduced(batch=batch.number, grams=grams, why=why))
     to = f" to {who}" if who and why == "given away" else ""
     ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {why}{to}. It counts for nobody.")
     settle(batch.number, ex)

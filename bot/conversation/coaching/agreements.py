@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from bot import events
+from bot import events, fact_events, people_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
@@ -102,7 +102,7 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
         )
     code = invites.new(books.conn, invites.COACH, books.at, books.at + GOOD_FOR, books.person.id, called or None)
     people.update(books.conn, books.person.id, role="coach")
-    ex.note(events.Invited(called=called or None))
+    ex.note(people_events.Invited(called=called or None))
     ex.say(f"An invitation{f' for {called}' if called else ''}, for one person and good for seven days.")
     if ex.link_prefix:
         ex.say(f"Pass on this link: {ex.link_prefix}{code}")
@@ -149,7 +149,7 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
         return None
     called = _free_name(found.called or books.person.name[:LONGEST_NAME], coaching.names_taken(books, coach.id))
     coaching.begin(books, coach.id, called)
-    ex.note(events.CoachingAgreed(coach=coach.name, client=called))
+    ex.note(people_events.CoachingAgreed(coach=coach.name, client=called))
     ex.say(f"{coach.name} is your coach from now on and sees your sheets. To end it: end coaching with {coach.name}")
     if ex.last is None:
         ex.say("Now text me what your scale says, for example: 180 g cooked rice. Say help for more.")
@@ -186,7 +186,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     (which,) = found
     coaching.end(ex.books, which)
     remarks.drop_all(ex.books, which.coach_id, which.client_id)
-    ex.note(events.CoachingEnded(coach=which.coach, client=which.called))
+    ex.note(people_events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
         ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")
         ex.send(which.client_id, Ended(coach=me, name=which.coach))
@@ -263,7 +263,9 @@ def withhold(meaning: Withhold, ex: Exchange) -> Refuse | None:
         if after != before:
             coaching.withhold(ex.books, each.coach_id, after)
             ex.tell(each.coach_id, f"{each.called} {_now(meaning, part)}")
-    ex.note(events.SettingChanged(name="withheld", value=f"{meaning.what} {'given' if meaning.given else 'withheld'}"))
+    ex.note(
+        fact_events.SettingChanged(name="withheld", value=f"{meaning.what} {'given' if meaning.given else 'withheld'}")
+    )
     names = saying.listed([each.coach for each in found])
     ex.say(f"From now on: {names} {SEES[meaning.what, meaning.given]}. {names} {_are(found)} told.")
     return None

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, fields, replace
 from datetime import date
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.coaching import relaying
 from bot.conversation.coaching.agreements import client_of
@@ -20,8 +20,8 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import undoing
 from bot.conversation.settings import aiming, belongings, limits, targets
 from bot.kinds import About, CautionKind, Confirmed, Fact, Relayed, Why
+from bot.language.fact_meanings import SetTarget
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
-from bot.language.meanings import SetTarget
 from bot.store import coaching, facts, journal
 from bot.store.coaching import Coaching
 from bot.store.facts import Target
@@ -196,7 +196,7 @@ def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
         return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))
     else:
         facts.save_measure(ex.books, meaning.food, meaning.measure, meaning.grams)
-        ex.note(events.MeasureSaved(food=meaning.food, measure=meaning.measure, grams=meaning.grams))
+        ex.note(fact_events.MeasureSaved(food=meaning.food, measure=meaning.measure, grams=meaning.grams))
         ex.say(f"{which.coach} shares a measure with you: one {named} is {saying.grams(meaning.grams)} from now on.")
     return None
 

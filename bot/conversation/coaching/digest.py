@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from bot import events
+from bot import people_events
 from bot.conversation.coaching.exceptions import ClientStatus, Kind, Reason, reasons
 from bot.conversation.coaching.roster import everyone
 from bot.conversation.exchange import Exchange
@@ -32,12 +32,12 @@ def unasked(books: Books) -> Turn | None:
     if not lines:
         return None
     text = "\n".join([OPENING, *lines, "Say roster for all of them, or digest off."])
-    return Turn((Reply(text),), (events.DigestShown(),))
+    return Turn((Reply(text),), (people_events.DigestShown(),))
 
 
 def show(_: ShowDigest, ex: Exchange) -> None:
     """Shows the digest on request; the next scheduled one repeats it."""
-    ex.note(events.DigestShown())
+    ex.note(people_events.DigestShown())
     lines = changes(ex.books)
     if not lines:
         ex.say("Nothing has changed with your clients since the last digest. Say roster for how they stand.")

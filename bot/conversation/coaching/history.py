@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from msgspec import structs
 
-from bot import events
+from bot import events, people_events
 from bot.conversation import saying
 from bot.conversation.coaching import agreements
 from bot.conversation.days import body_weight, sheets, weeks
@@ -21,8 +21,9 @@ from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.records.finding import matching
 from bot.conversation.settings import pausing
 from bot.kinds import Topic, Why
+from bot.language.asked import Sheet, Trend
+from bot.language.fix_meanings import Which
 from bot.language.guided import ClientFood, ClientHistory, ClientReport, ClientSheet, ClientTrend, CompareWeeks
-from bot.language.meanings import Sheet, Trend, Which
 from bot.store import coaching as store
 from bot.store import facts, weighins
 from bot.store.books import Books
@@ -77,7 +78,7 @@ def _shown(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> Refuse
     sheets.read(wanted, theirs)
     for event in theirs.events:
         if isinstance(event, events.SheetShown):
-            ex.note(events.ClientSheetShown(**structs.asdict(event), client=which.called))
+            ex.note(people_events.ClientSheetShown(**structs.asdict(event), client=which.called))
     _say(which.called, theirs.lines, ex)
     ex.picture = theirs.picture
     return None

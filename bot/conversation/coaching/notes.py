@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from bot import events
+from bot import events, people_events
 from bot.conversation import saying
 from bot.conversation.coaching.agreements import client_of, matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
@@ -13,8 +13,9 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records import fixes, recording
 from bot.kinds import About, Relayed, Why
+from bot.language.fix_meanings import Change, Which
 from bot.language.guided import AskReweigh, Comment, NoteFrom, ReplyTo, Reweigh, Tell
-from bot.language.meanings import Change, Item, Name, Which
+from bot.language.told import Item, Name
 from bot.store import coaching, weighins
 from bot.store.books import Books
 from bot.store.coaching import Coaching
@@ -59,7 +60,7 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
         return
     if meaning.about and "comments" in coaching.withheld_from(ex.books, which.coach_id):
         return
-    ex.note(events.NoteReceived(from_=which.coach))
+    ex.note(people_events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""
     ex.say(f"{which.coach}, your coach{about}: {meaning.text}")
     ex.say("To answer, begin with: reply:")
@@ -128,7 +129,7 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
         choices = tuple(Choice(saying.choice(e.coach), replace(meaning, coach_id=e.coach_id)) for e in mine[:4])
         return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)
     (which,) = mine
-    ex.note(events.NoteSent(to=which.coach))
+    ex.note(people_events.NoteSent(to=which.coach))
     ex.tell(which.coach_id, f"{which.called} says: {meaning.text}")
     ex.say(f"Passed on to {which.coach}.")
     return None
@@ -210,7 +211,7 @@ def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: C
 def _not_weighed(meaning: Reweigh, what: str, which: Coaching, ex: Exchange) -> None:
     stays = "says that it is correct" if meaning.outcome == "right" else "can't weigh it any more"
     number = f" (#{meaning.number})" if meaning.number is not None else ""
-    ex.note(events.NoteSent(to=which.coach))
+    ex.note(people_events.NoteSent(to=which.coach))
     ex.say(f"All right, nothing is changed. I have told {which.coach}.")
     ex.tell(which.coach_id, f"{which.called} on the {what}{number}: {stays}.")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot import events
+from bot import people_events
 from bot.conversation.coaching.agreements import NO_CLIENTS, client_of, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
@@ -47,7 +47,7 @@ def pass_on(what: Relayed, which: Coaching, meaning: Meaning, ex: Exchange) -> N
         ex.say(f"{which.called} can't be reached at present, so this will not arrive.")
         return
     ex.send(which.client_id, meaning)
-    ex.note(events.PassedOn(what=what, to=which.called))
+    ex.note(people_events.PassedOn(what=what, to=which.called))
 
 
 def coached_by(coach_id: int, ex: Exchange, answering: bool = False) -> Coaching | None:

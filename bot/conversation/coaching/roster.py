@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import timedelta
 
-from bot import events
+from bot import people_events
 from bot.conversation import saying
 from bot.conversation.coaching import agreements
 from bot.conversation.coaching.exceptions import (
@@ -223,13 +223,13 @@ def figures(of: Mean) -> str:
     return f"{of.at_least}{kcal}, protein {of.protein_g:.0f}{aim} g"
 
 
-def _event(everybody: Sequence[Row]) -> events.RosterShown:
+def _event(everybody: Sequence[Row]) -> people_events.RosterShown:
     rows = []
     for each, why in everybody:
         found = mean(each, each.finished(each.books.today, 7)) if each.shares_energy else None
         stored = [s for day in each.finished(each.books.today, 7) for s in each.by_day[day]]
         rows.append(
-            events.ClientRow(
+            people_events.ClientRow(
                 client=each.called,
                 logged_today=each.logged_today,
                 days=0 if found is None else found.days,
@@ -244,4 +244,4 @@ def _event(everybody: Sequence[Row]) -> events.RosterShown:
                 why=_top(each, why),
             )
         )
-    return events.RosterShown(clients=tuple(rows))
+    return people_events.RosterShown(clients=tuple(rows))

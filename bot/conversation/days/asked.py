@@ -12,7 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.records.finding import LOOKED_BACK, matching, of_day
 from bot.kinds import Topic
 from bot.language.asked import Eaten, Keeping, Remaining, TotalOf
-from bot.language.meanings import Which
+from bot.language.fix_meanings import Which
 from bot.store import facts, weighins
 from bot.store.facts import Target
 from bot.store.weighins import StoredWeighIn

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Remembered, Topic, Why
-from bot.language.meanings import BodyWeight, Trend
+from bot.language.asked import Trend
+from bot.language.fact_meanings import BodyWeight
 from bot.store import days, facts, memory
 from bot.store.memory import Memory
 from domain import quantities
@@ -63,7 +64,7 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
         return Refuse("That day is still to come.", Why.FUTURE)
     day = meaning.when.day or ex.books.today
     facts.save_body_weight(ex.books, kg, day)
-    ex.note(events.BodyWeightSaved(kg=kg, day=day))
+    ex.note(fact_events.BodyWeightSaved(kg=kg, day=day))
     told = saying.body_weight(kg, ex.books.person.region)
     ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
     return None

@@ -8,7 +8,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.settings import belongings, reminders
 from bot.conversation.settings.aiming import target_lines
 from bot.kinds import ListOf
-from bot.language.meanings import Listing
+from bot.language.asked import Listing
 from bot.store import batches, weighins
 from domain.batches import Batch
 

@@ -12,7 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import in_order, of_the_record
 from bot.conversation.settings import pausing
 from bot.kinds import CautionKind
-from bot.language.meanings import Sheet
+from bot.language.asked import Sheet
 from bot.messages import Reply, Turn
 from bot.reports import series
 from bot.store import cooking, questions

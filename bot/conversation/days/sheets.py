@@ -11,7 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records import standing
 from bot.kinds import Span
-from bot.language.meanings import Sheet
+from bot.language.asked import Sheet
 from bot.store import days, facts, questions, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.labels import SALT_PER_SODIUM

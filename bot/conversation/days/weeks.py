@@ -14,7 +14,7 @@ from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records import standing
 from bot.conversation.settings import pausing
 from bot.kinds import Span
-from bot.language.meanings import Sheet
+from bot.language.asked import Sheet
 from bot.reports import series
 from bot.reports.series import DayFigures, Picture
 from bot.store import days, facts, questions, weighins

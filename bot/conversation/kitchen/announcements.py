@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot import events
+from bot import batch_events, events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.kinds import BatchStep, Ending
@@ -13,14 +13,14 @@ from bot.messages import Group, GroupNotification, Reply
 from bot.store import batches, kitchens, people
 
 ANNOUNCED = (
-    events.BatchOpened,
-    events.BatchChanged,
-    events.BatchCooked,
-    events.BatchPieces,
-    events.BatchBoxed,
-    events.BatchMoved,
-    events.BatchClosed,
-    events.BatchUndone,
+    batch_events.BatchOpened,
+    batch_events.BatchChanged,
+    batch_events.BatchCooked,
+    batch_events.BatchPieces,
+    batch_events.BatchBoxed,
+    batch_events.BatchMoved,
+    batch_events.BatchClosed,
+    batch_events.BatchUndone,
 )
 _UNDONE = {
     BatchStep.ADDED: "does not have that in it after all.",
@@ -46,7 +46,7 @@ def announce(ex: Exchange) -> None:
         return
     others = kitchens.others(ex.books)
     for event in told:
-        if isinstance(event, events.BatchCooked):
+        if isinstance(event, batch_events.BatchCooked):
             for member in others:
                 ex.send(member.id, GoOnWith(batch=event.batch))
     lines = lines_of(told, ex)
@@ -70,7 +70,7 @@ def _reads_along(person_id: int, channel: str, ex: Exchange) -> bool:
 
 def lines_of(told: Sequence[events.Event], ex: Exchange) -> list[str]:
     """One line for each event about a batch that all members may read; nothing of anybody's day."""
-    recounted = any(isinstance(event, (events.BatchCooked, events.BatchDrained)) for event in told)
+    recounted = any(isinstance(event, (batch_events.BatchCooked, batch_events.BatchDrained)) for event in told)
     lines = [_line(event, recounted, ex) for event in told]
     return [line for line in lines if line]
 
@@ -78,15 +78,15 @@ def lines_of(told: Sequence[events.Event], ex: Exchange) -> list[str]:
 def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
     """The line for one event; empty for a portion that was only recounted and for private events."""
     match event:
-        case events.BatchOpened():
+        case batch_events.BatchOpened():
             return f"{_name(event.batch, ex)} is open, {saying.grams(event.raw_g)} went in."
-        case events.BatchChanged():
+        case batch_events.BatchChanged():
             return ex.shared.get(event, "")
-        case events.BatchCooked():
+        case batch_events.BatchCooked():
             return f"{_name(event.batch, ex)} weighs {saying.grams(event.cooked_g or 0)} cooked."
-        case events.BatchClosed():
+        case batch_events.BatchClosed():
             return f"{_name(event.batch, ex)} {_ENDS[event.how]}"
-        case events.BatchUndone():
+        case batch_events.BatchUndone():
             what = _UNDONE.get(event.what)
             return f"{_name(event.batch, ex)} {what}" if what else ""
         case events.WeighInRecorded(batch=int(number)):
@@ -100,20 +100,20 @@ def _line(event: events.Event, recounted: bool, ex: Exchange) -> str:
 def _line_of_parts(event: events.Event, ex: Exchange) -> str:
     """The line for pieces, boxes and what is gone from a batch; empty for any other event."""
     match event:
-        case events.BatchPieces():
+        case batch_events.BatchPieces():
             each = f" of {saying.grams(event.piece_g)}" if event.piece_g is not None else ""
             return f"{_name(event.batch, ex)} is {saying.pieces(event.pieces, event.piece)}{each}."
-        case events.BatchBoxed():
+        case batch_events.BatchBoxed():
             boxes = f"{_boxes(event.boxes)} of {saying.grams(event.box_g)}"
             return f"{_name(event.batch, ex)} is in {boxes}{_loose(event.batch, ex)}."
-        case events.BatchMoved(boxes=int(count)):
+        case batch_events.BatchMoved(boxes=int(count)):
             verb = "is" if count == 1 else "are"
             return f"{_boxes(count)} of {_small(_name(event.batch, ex))} {verb} in the {event.to} now."
-        case events.BatchMoved():
+        case batch_events.BatchMoved():
             return f"{_name(event.batch, ex)} is in the {event.to} now."
-        case events.BatchDrained():
+        case batch_events.BatchDrained():
             return f"{saying.grams(event.fat_g)} of fat poured off {_small(_name(event.batch, ex))}."
-        case events.BatchReduced():
+        case batch_events.BatchReduced():
             gone = f"{saying.grams(event.grams)} of {_small(_name(event.batch, ex))} {event.why}"
             return f"{gone}{_left(event.batch, ex)}."
         case _:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot import events
+from bot import batch_events, events, fact_events, people_events
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import announcements
 from bot.events import Event
 from bot.kinds import CautionKind, ListOf
 from bot.language import answer_meanings as a
 from bot.language import kitchen as k
-from bot.language import meanings as m
+from bot.language.asked import Listing
+from bot.language.batch_meanings import CloseBatch, CookBatch, Left, OpenBatch, PourOff
+from bot.language.fact_meanings import AboutSelf, SaveTare
+from bot.language.meanings import Chatter, Help, Meaning, NotMine, Unclear
+from bot.language.portion_meanings import ReduceBatch, SplitBatch
+from bot.language.told import Item
 from bot.messages import Notification, Reply, Turn
 from bot.store import kitchens
 from bot.store.delivery import inbox
@@ -28,15 +33,15 @@ NO_ROOM = (
 )
 
 SHARED_EVENTS = (
-    events.BatchOpened,
-    events.BatchCooked,
-    events.BatchDrained,
-    events.BatchBoxed,
-    events.BatchReduced,
-    events.BatchClosed,
-    events.TareSaved,
-    events.RoomOpened,
-    events.RoomClosed,
+    batch_events.BatchOpened,
+    batch_events.BatchCooked,
+    batch_events.BatchDrained,
+    batch_events.BatchBoxed,
+    batch_events.BatchReduced,
+    batch_events.BatchClosed,
+    fact_events.TareSaved,
+    people_events.RoomOpened,
+    people_events.RoomClosed,
     events.WeighInRemoved,
     events.QuestionAsked,
     events.Answered,
@@ -47,19 +52,19 @@ SHARED_EVENTS = (
 """Events that may be shown in a group: about the kitchen, and nothing of anybody's own records."""
 _LISTINGS = frozenset({ListOf.BATCHES, ListOf.TARES})
 _SAYABLE = (
-    m.OpenBatch,
-    m.CookBatch,
-    m.PourOff,
-    m.SplitBatch,
-    m.ReduceBatch,
-    m.CloseBatch,
-    m.Left,
-    m.SaveTare,
-    m.AboutSelf,
-    m.Help,
-    m.Chatter,
-    m.NotMine,
-    m.Unclear,
+    OpenBatch,
+    CookBatch,
+    PourOff,
+    SplitBatch,
+    ReduceBatch,
+    CloseBatch,
+    Left,
+    SaveTare,
+    AboutSelf,
+    Help,
+    Chatter,
+    NotMine,
+    Unclear,
     k.WhoseKitchen,
     k.OpenRoom,
     k.CloseRoom,
@@ -85,7 +90,7 @@ def asked_here(question: StoredQuestion, ex: Exchange) -> bool:
     return about is not None and about.content.shared and about.content.place == ex.group.place
 
 
-def unfit(told: Sequence[m.Meaning], ex: Exchange) -> str | None:
+def unfit(told: Sequence[Meaning], ex: Exchange) -> str | None:
     """The text instead of handling what does not belong in a group; None when it may be handled."""
     if ex.group is None:
         return None
@@ -97,10 +102,10 @@ def unfit(told: Sequence[m.Meaning], ex: Exchange) -> str | None:
     return NO_ROOM if here is None and kitchens.others(ex.books) else None
 
 
-def _sayable(meaning: m.Meaning) -> bool:
-    if isinstance(meaning, m.Item):
+def _sayable(meaning: Meaning) -> bool:
+    if isinstance(meaning, Item):
         return meaning.batch is not None
-    if isinstance(meaning, m.Listing):
+    if isinstance(meaning, Listing):
         return meaning.of in _LISTINGS
     return isinstance(meaning, _SAYABLE)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from bot import events
+from bot import events, people_events
 from bot.conversation import saying
 from bot.conversation.batches.cooking import complete_waiting
 from bot.conversation.exchange import Exchange
@@ -61,7 +61,7 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     books = ex.books
     until = books.at + GOOD_FOR
     code = invites.new(books.conn, invites.KITCHEN, books.at, until, made_by=books.person.id, called=meaning.called)
-    ex.note(events.InvitedToKitchen(called=meaning.called))
+    ex.note(people_events.InvitedToKitchen(called=meaning.called))
     whom = meaning.called or "one person"
     ex.say(f"An invitation to your kitchen for {whom}, good once and for {GOOD_FOR.days} days. They send me:")
     ex.say(f"/start {code}")
@@ -109,7 +109,7 @@ def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
     invites.spend(books.conn, found.id, books.at)
     ex.move_to(_as_now(books.person.id, ex))
     others = kitchens.others(ex.books)
-    ex.note(events.KitchenJoined(members=len(others) + 1))
+    ex.note(people_events.KitchenJoined(members=len(others) + 1))
     ex.say(f"You share the kitchen with {_names(others)} now. {SHARED}")
     _say_brought(brought, renamed, ex)
     ex.say("Say batches to see what is there. To go again: leave the kitchen")
@@ -171,7 +171,7 @@ def leave(meaning: LeaveKitchen, ex: Exchange) -> Ask | None:
     _drop_questions(ex)
     kitchens.leave(ex.books)
     ex.move_to(_as_now(ex.books.person.id, ex))
-    ex.note(events.KitchenLeft())
+    ex.note(people_events.KitchenLeft())
     ex.say("You have a kitchen of your own again, with no batch and no vessel in it yet.")
     _tell_left(others, ex)
     return None
@@ -193,7 +193,7 @@ def open_room(meaning: OpenRoom, ex: Exchange) -> Ask | Refuse | None:
         yes = Choice("yes, here", OpenRoom(place=ex.group.place))
         return Ask(About.KITCHEN_ROOM, text, meaning, (yes, Choice("no", None)))
     kitchens.open_room(ex.books, ex.group.channel, ex.group.place)
-    ex.note(events.RoomOpened())
+    ex.note(people_events.RoomOpened())
     ex.say("This group is the kitchen's room now. Say batches, or what you take: took 220 g from batch 2")
     for member in kitchens.others(ex.books):
         ex.tell(
@@ -208,7 +208,7 @@ def close_room(_: CloseRoom, ex: Exchange) -> None:
     if not kitchens.close_room(ex.books):
         ex.say("Your kitchen has no room.")
         return
-    ex.note(events.RoomClosed())
+    ex.note(people_events.RoomClosed())
     ex.say("The kitchen has no room any more: what happens to its batches is told to its people alone.")
     for member in kitchens.others(ex.books):
         ex.tell(member.id, f"{ex.books.person.name} closed your kitchen's room.")

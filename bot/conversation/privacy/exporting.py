@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
-from bot.language.meanings import Sheet
+from bot.language.asked import Sheet
 from bot.reports.export import Everything
 from bot.reports.series import Picture
 from bot.reports.tables import TABLES, Column

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import msgspec
 
 from bot.conversation import saying
-from bot.language.meanings import Item
+from bot.language.told import Item
 from bot.reports.reading import Restored, Unreadable, read
 from bot.reports.tables import TABLES
 from bot.store import facts, people, weighins

@@ -7,7 +7,7 @@ from bot.conversation.coaching import agreements
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Topic
-from bot.language.meanings import Erase, Export, Privacy
+from bot.language.setting_meanings import Erase, Export, Privacy
 from bot.reports import files
 from bot.store import facts, kitchens, weighins
 from bot.store.ownership import erasure, retention

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.batches import filling
 from bot.conversation.batches.finding import WaitsForWeight
@@ -16,11 +16,15 @@ from bot.conversation.records.measuring import mass
 from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
 from bot.kinds import About, Topic
-from bot.language import meanings as m
 from bot.language.answer_meanings import Choice as Chosen
 from bot.language.answer_meanings import Filled, WhichQuestion
+from bot.language.asked import OpenQuestions, Skip
+from bot.language.batch_meanings import CookBatch, OpenBatch
+from bot.language.fact_meanings import ComputeTarget, SaveLabel, SaveTare
 from bot.language.guided import Reweigh
-from bot.language.meanings import OpenQuestions, Skip
+from bot.language.meanings import Bare, Meaning
+from bot.language.setting_meanings import AskReminderTime, SetReminder
+from bot.language.told import Amount, BatchRef, Item
 from bot.store import facts, questions
 from bot.store.questions import StoredQuestion
 
@@ -55,13 +59,13 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
     corrected = None if meaning.item is None else filling.with_food(question.about, pending, meaning.item)
     if corrected is not None:
         return Then((corrected,))
-    if meaning.item is not None and isinstance(pending, m.Item):
+    if meaning.item is not None and isinstance(pending, Item):
         whole = _with_food(question.about, pending, meaning.item)
         return Then((whole, *remembering.learnt(question, whole, ex)))
-    if meaning.slot == "time" and isinstance(pending, m.AskReminderTime):
+    if meaning.slot == "time" and isinstance(pending, AskReminderTime):
         clock = meaning.value if isinstance(meaning.value, str) else None
-        return Then((m.SetReminder(what=pending.what, time=clock),))
-    if isinstance(pending, m.ComputeTarget):
+        return Then((SetReminder(what=pending.what, time=clock),))
+    if isinstance(pending, ComputeTarget):
         if meaning.slot == "kg" and isinstance(meaning.value, float):
             return targets.compute_with(meaning.value, pending, ex)
         return Then((_with_detail(pending, meaning),))
@@ -95,9 +99,9 @@ def _label(question: StoredQuestion, words: str) -> str:
     """'#5 rice: cooked'."""
     pending, _ = decode(question.subject)
     number = weigh_in_of(question)
-    name = pending.name.text if isinstance(pending, m.Item) and pending.name is not None else ""
+    name = pending.name.text if isinstance(pending, Item) and pending.name is not None else ""
     batch = getattr(pending, "batch", None)
-    if isinstance(batch, m.BatchRef) and batch.number is not None and not name:
+    if isinstance(batch, BatchRef) and batch.number is not None and not name:
         number, name = None, f"batch {batch.number}"
     about = " ".join(part for part in (f"#{number}" if number is not None else "", name) if part)
     return f"{about or question.text}: {words}" if len(about) + len(words) < saying.MAX_CHOICE else f"{words}: {about}"
@@ -129,7 +133,7 @@ def _say_which(question: StoredQuestion, ex: Exchange) -> None:
     if question.shown_by is None and not any(asked.id == question.id for asked in ex.asked):
         pending, _ = decode(question.subject)
         number = weigh_in_of(question)
-        name = f" {pending.name.text}" if isinstance(pending, m.Item) and pending.name is not None else ""
+        name = f" {pending.name.text}" if isinstance(pending, Item) and pending.name is not None else ""
         ex.say(f"For #{number}{name}:" if number is not None else f"To “{question.text.splitlines()[0]}”:")
 
 
@@ -148,24 +152,24 @@ def _declined(question: StoredQuestion, index: int) -> str:
     return "All right, nothing was changed."
 
 
-def _in_grams(amount: m.Amount) -> m.Amount:
+def _in_grams(amount: Amount) -> Amount:
     return amount if amount.kind == "mass" or amount.doubt else mass(amount.value, f"{amount.value:g} g")
 
 
-def _with_amount(question: StoredQuestion, pending: m.Meaning, amount: m.Amount, ex: Exchange) -> Outcome:
+def _with_amount(question: StoredQuestion, pending: Meaning, amount: Amount, ex: Exchange) -> Outcome:
     """What was pending, with the amount where it was asked for."""
     weight = _in_grams(amount)
     if question.about is About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.
-        return Then((m.CookBatch(batch=pending.batch, amount=weight),))
+        return Then((CookBatch(batch=pending.batch, amount=weight),))
     complete = _completed(question, pending, weight, ex)
     if complete is None:
-        return Then((m.Bare(amount=amount),))
+        return Then((Bare(amount=amount),))
     questions.answered(ex.books, question.id)
     return Then((complete,))
 
 
-def _completed(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, ex: Exchange) -> m.Meaning | None:
+def _completed(question: StoredQuestion, pending: Meaning, weight: Amount, ex: Exchange) -> Meaning | None:
     """The pending meaning with the amount filled in where it was asked for; None when it takes none."""
     grams = weight.grams if weight.grams is not None else weight.value
     vessel = filling.vessel_asked(question.about, pending)
@@ -173,21 +177,21 @@ def _completed(question: StoredQuestion, pending: m.Meaning, weight: m.Amount, e
         _keep_tare(vessel.name, grams, ex)
         return filling.with_vessel(pending, grams)
     match pending:
-        case Reweigh() | m.SaveTare():
+        case Reweigh() | SaveTare():
             return replace(pending, amount=weight)
-        case m.CookBatch():
+        case CookBatch():
             return replace(pending, amount=weight, confirmed=())
-        case m.Item() if not pending.several:
+        case Item() if not pending.several:
             return replace(pending, amount=weight, measure=None, two_masses=False, shared=False)
-        case m.SaveLabel():
+        case SaveLabel():
             return replace(pending, serving_g=grams)
-        case m.OpenBatch():
+        case OpenBatch():
             return _with_ingredient(pending, weight)
         case _:
             return filling.with_weight(pending, weight)
 
 
-def _with_ingredient(pending: m.OpenBatch, weight: m.Amount) -> m.OpenBatch | None:
+def _with_ingredient(pending: OpenBatch, weight: Amount) -> OpenBatch | None:
     """The batch with the weight of its first ingredient that has none."""
     for i, item in enumerate(pending.items):
         if item.amount is None or item.amount.doubt or item.amount.kind not in ("mass", "bare"):
@@ -199,10 +203,10 @@ def _with_ingredient(pending: m.OpenBatch, weight: m.Amount) -> m.OpenBatch | No
 def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     facts.save_tare(ex.books, name, grams)
     ex.known.tares[name] = grams
-    ex.note(events.TareSaved(name=name, grams=grams))
+    ex.note(fact_events.TareSaved(name=name, grams=grams))
 
 
-def _with_food(about: About, pending: m.Item, told: m.Item) -> m.Item:
+def _with_food(about: About, pending: Item, told: Item) -> Item:
     """The pending item with the food or the batch that was asked for."""
     if told.batch is not None and told.batch.sure:
         return replace(pending, batch=told.batch, name=None)
@@ -217,7 +221,7 @@ def _with_food(about: About, pending: m.Item, told: m.Item) -> m.Item:
     )
 
 
-def _with_detail(pending: m.ComputeTarget, told: Filled) -> m.ComputeTarget:
+def _with_detail(pending: ComputeTarget, told: Filled) -> ComputeTarget:
     """The target with what was asked for."""
     match told.slot, told.value:
         case "years", float(years):

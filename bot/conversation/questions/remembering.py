@@ -9,7 +9,9 @@ from bot.conversation.known import KnownFood
 from bot.conversation.questions.stored import decode
 from bot.conversation.records.naming import food_of, word_of
 from bot.kinds import About, Confirmed, Remembered
-from bot.language import meanings as m
+from bot.language.fact_meanings import BodyWeight, SaveHabit
+from bot.language.meanings import Meaning
+from bot.language.told import BatchRef, Item
 from bot.store import memory
 from bot.store.memory import Memory
 from bot.store.questions import StoredQuestion
@@ -18,17 +20,17 @@ FOOD = "food"
 """The value for a word that means the food and no batch."""
 
 
-def learnt(question: StoredQuestion, meaning: m.Meaning, ex: Exchange) -> tuple[m.Meaning, ...]:
+def learnt(question: StoredQuestion, meaning: Meaning, ex: Exchange) -> tuple[Meaning, ...]:
     """Remembers a choice; returns what is to be handled for it: the answer to 'raw or cooked?' is a habit."""
     pending, _ = decode(question.subject)
-    if isinstance(meaning, m.BodyWeight) and question.about is About.UNIT and meaning.unit is not None:
+    if isinstance(meaning, BodyWeight) and question.about is About.UNIT and meaning.unit is not None:
         memory.keep(ex.books, Remembered.BODY_UNIT, "", meaning.unit)
-    if not isinstance(meaning, m.Item) or not isinstance(pending, m.Item):
+    if not isinstance(meaning, Item) or not isinstance(pending, Item):
         return ()
     name = meaning.name
     match question.about:
         case About.STATE if meaning.state is not None and name is not None and len(name.foods) == 1:
-            return (m.SaveHabit(name=name, state=meaning.state),)
+            return (SaveHabit(name=name, state=meaning.state),)
         case About.FOOD if pending.name is not None and name is not None and len(name.foods) == 1:
             _keep(Remembered.KIND, word_of(pending.name), name.foods[0], ex)
         case About.DRINK if pending.name is not None:
@@ -44,7 +46,7 @@ def learnt(question: StoredQuestion, meaning: m.Meaning, ex: Exchange) -> tuple[
     return ()
 
 
-def _number(ref: m.BatchRef) -> int | None:
+def _number(ref: BatchRef) -> int | None:
     return ref.number if ref.number is not None else next(iter(ref.candidates), None)
 
 
@@ -54,7 +56,7 @@ def _keep(what: Remembered, word: str, value: str, ex: Exchange) -> None:
         ex.forget_known()
 
 
-def with_batch_meant(item: m.Item, ex: Exchange) -> m.Item:
+def with_batch_meant(item: Item, ex: Exchange) -> Item:
     """The item with the batch, or the food, that its word meant the last time, where the word alone leaves it open."""
     ref = item.batch
     if ref is None or ref.number is not None or (ref.sure and len(ref.candidates) < 2):
@@ -66,4 +68,4 @@ def with_batch_meant(item: m.Item, ex: Exchange) -> m.Item:
         return item
     if memory.first_use(ex.books, Memory(Remembered.BATCH, ref.text.casefold(), meant)):
         ex.say(f"{ref.text.capitalize()} is batch {meant}, as last time.")
-    return replace(item, batch=m.BatchRef(number=int(meant), text=f"batch {meant}"))
+    return replace(item, batch=BatchRef(number=int(meant), text=f"batch {meant}"))

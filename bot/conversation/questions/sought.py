@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 from typing import Literal
 
-from bot.language.meanings import WhatIf
+from bot.language.asked import WhatIf
 
 Nutrient = Literal["kcal", "protein_g", "fat_g", "carbohydrate_g", "fibre_g"]
 

@@ -10,7 +10,8 @@ import msgspec
 from bot.conversation.outcomes import Ask
 from bot.kinds import About
 from bot.language import meanings
-from bot.language.meanings import Item, Meaning
+from bot.language.meanings import Meaning
+from bot.language.told import Item
 from bot.store import questions
 from bot.store.books import Books
 from bot.store.questions import StoredQuestion

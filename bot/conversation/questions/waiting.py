@@ -7,10 +7,13 @@ from collections.abc import Collection, Sequence
 from bot.conversation.batches.filling import vessel_asked
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
-from bot.language import meanings as m
 from bot.language.batch_meanings import CorrectIngredient
+from bot.language.fact_meanings import BodyWeight, ComputeTarget
 from bot.language.guided import Reweigh
+from bot.language.meanings import Meaning
+from bot.language.setting_meanings import AskReminderTime
 from bot.language.surroundings import Waiting
+from bot.language.told import Item
 from bot.store.questions import StoredQuestion
 from domain import reference
 from domain.foods import State
@@ -47,7 +50,7 @@ DETAILS = {
 def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
     """The question with its choices and what else answers it; `shown` are the ids of those that take bare words."""
     pending, choices = decode(question.subject)
-    item = pending if isinstance(pending, m.Item) else None
+    item = pending if isinstance(pending, Item) else None
     return Waiting(
         about=question.about,
         choices=question.choices,
@@ -56,50 +59,50 @@ def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
         weigh_in=item.changes if item is not None else None,
         states=_states(question.about, choices),
         vessel=vessel.name if (vessel := vessel_asked(question.about, pending)) is not None else "",
-        units=tuple(c.unit if isinstance(c, m.BodyWeight) else None for c in choices),
+        units=tuple(c.unit if isinstance(c, BodyWeight) else None for c in choices),
         foods=_foods(pending),
         word=item.name.text.lower() if item is not None and item.name is not None else "",
         among=_among(item, choices) if question.about is About.FOOD else (),
         takes=_takes(question.about, pending),
-        what=pending.what if isinstance(pending, m.AskReminderTime) else "",
+        what=pending.what if isinstance(pending, AskReminderTime) else "",
     )
 
 
-def _states(about: About, choices: Sequence[m.Meaning | None]) -> tuple[State | None, ...]:
+def _states(about: About, choices: Sequence[Meaning | None]) -> tuple[State | None, ...]:
     if about not in (About.STATE, About.STATE_ROW):
         return ()
-    return tuple(c.state if isinstance(c, m.Item) else None for c in choices)
+    return tuple(c.state if isinstance(c, Item) else None for c in choices)
 
 
-def _foods(pending: m.Meaning) -> tuple[str, ...]:
+def _foods(pending: Meaning) -> tuple[str, ...]:
     """The foods that it is about."""
-    name = pending.name if isinstance(pending, (m.Item, Reweigh)) else None
+    name = pending.name if isinstance(pending, (Item, Reweigh)) else None
     if name is None:
         return ()
     return (*name.foods, *([f"kinds:{name.kinds}"] if name.kinds is not None else []))
 
 
-def _among(item: m.Item | None, choices: Sequence[m.Meaning | None]) -> tuple[str, ...]:
+def _among(item: Item | None, choices: Sequence[Meaning | None]) -> tuple[str, ...]:
     """The foods that are offered, and all kinds of a generic word."""
-    offered = [f for c in choices if isinstance(c, m.Item) and c.name is not None for f in c.name.foods]
+    offered = [f for c in choices if isinstance(c, Item) and c.name is not None for f in c.name.foods]
     name = None if item is None else item.name
     kinds = reference.load().kinds[name.kinds].kinds if name is not None and name.kinds is not None else ()
     return tuple(dict.fromkeys((*offered, *kinds)))
 
 
-def _takes(about: About, pending: m.Meaning) -> frozenset[str]:
+def _takes(about: About, pending: Meaning) -> frozenset[str]:
     """The slots that an answer may fill in."""
     slots = set()
-    if about in AMOUNT_QUESTIONS and not (isinstance(pending, m.Item) and pending.several):
+    if about in AMOUNT_QUESTIONS and not (isinstance(pending, Item) and pending.several):
         slots.add("amount")
     if isinstance(pending, CorrectIngredient) and about is About.INGREDIENT_FOOD:
         slots.add("food")
-    if isinstance(pending, m.Item) and about in FOOD_QUESTIONS:
+    if isinstance(pending, Item) and about in FOOD_QUESTIONS:
         slots.add("food")
         # 'which cranberry juice?' waits for a glass of it: '245 g' measures it meanwhile.
         unmeasured = pending.amount is not None and pending.amount.kind not in ("mass", "bare")
         if about is About.FOOD and pending.name is not None and unmeasured:
             slots.add("amount")
-    if about in DETAILS and isinstance(pending, (m.AskReminderTime, m.ComputeTarget)):
+    if about in DETAILS and isinstance(pending, (AskReminderTime, ComputeTarget)):
         slots.add(DETAILS[about])
     return frozenset(slots)

@@ -14,7 +14,9 @@ from bot.conversation.records.fixes import same_food
 from bot.conversation.records.standing import drop_questions
 from bot.conversation.records.times import time_of
 from bot.kinds import Confirmed, Why
-from bot.language.meanings import Chatter, CookBatch, Item, Meaning, NotMine, OpenBatch, When
+from bot.language.batch_meanings import CookBatch, OpenBatch
+from bot.language.meanings import Chatter, Meaning, NotMine
+from bot.language.told import Item, When
 from bot.store import kitchens, questions, weighins
 from bot.store.weighins import StoredWeighIn
 

@@ -9,8 +9,9 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.kinds import Why
-from bot.language.meanings import Name, Which
+from bot.language.fix_meanings import Which
 from bot.language.text import singular
+from bot.language.told import Name
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 from domain import reference

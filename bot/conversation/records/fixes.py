@@ -17,20 +17,8 @@ from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
-from bot.language.meanings import (
-    Again,
-    Amount,
-    BatchRef,
-    Change,
-    Delete,
-    DeleteSeveral,
-    Item,
-    Name,
-    OnTheScale,
-    Waste,
-    When,
-    Which,
-)
+from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, OnTheScale, Waste, Which
+from bot.language.told import Amount, BatchRef, Item, Name, When
 from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError

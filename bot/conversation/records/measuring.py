@@ -8,7 +8,7 @@ from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Confirmed, Remembered, Why
-from bot.language.meanings import Amount, Item
+from bot.language.told import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import SIZES, FoodRow
 from domain.quantities import VOLUME_UNITS, Region

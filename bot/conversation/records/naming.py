@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Confirmed
-from bot.language.meanings import Item, Name
+from bot.language.told import Item, Name
 from domain import reference
 from domain.reference.nearness import near
 

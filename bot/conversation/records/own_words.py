@@ -13,8 +13,8 @@ from bot.conversation.known import Known
 from bot.conversation.outcomes import Then
 from bot.conversation.records.measuring import mass
 from bot.kinds import Remembered
-from bot.language.meanings import Amount, Item, Name, When
 from bot.language.surroundings import OwnWords
+from bot.language.told import Amount, Item, Name, When
 from bot.store import memory
 from bot.store.memory import Memory
 

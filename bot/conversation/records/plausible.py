@@ -8,7 +8,7 @@ from typing import Final
 from bot.conversation import saying
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Confirmed
-from bot.language.meanings import Item
+from bot.language.told import Item
 from domain.weighins import WeighIn
 
 MOST_KCAL: Final = 5_000.0

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import msgspec
 
-from bot import events
+from bot import batch_events
 from bot.conversation import event_of, saying
 from bot.conversation.batches import portions
 from bot.conversation.exchange import Exchange
@@ -15,7 +15,7 @@ from bot.conversation.questions.remembering import with_batch_meant
 from bot.conversation.records import judging, plausible, standing
 from bot.conversation.records.judging import Judged
 from bot.conversation.records.times import time_of
-from bot.language.meanings import Item
+from bot.language.told import Item
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.batch_steps import Draw, Reduced
@@ -54,7 +54,7 @@ def record_portion(item: Item, batch: Batch, judged: Judged, ex: Exchange) -> No
     if item.others_g:
         now = now.then(Reduced(Draw(item.others_g)))
         batches.reduce(ex.books, batch.number, Draw(item.others_g), "given away")
-        ex.note(events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
+        ex.note(batch_events.BatchReduced(batch=batch.number, grams=item.others_g, why="given away"))
     if item.changes is None:
         portions.say_left(now, ex)
     else:

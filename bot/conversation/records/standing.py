@@ -18,7 +18,7 @@ from bot.conversation.records.judging import judge, net_of_tare
 from bot.conversation.records.measuring import MOST_COUNTED, weight_of
 from bot.conversation.records.times import time_of
 from bot.kinds import About, Confirmed
-from bot.language.meanings import Item, Name
+from bot.language.told import Item, Name
 from bot.store import batches, questions, weighins
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn

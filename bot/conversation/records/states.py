@@ -10,7 +10,7 @@ from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Choice
 from bot.conversation.records.naming import WEIGHT_ONLY
 from bot.kinds import About
-from bot.language.meanings import Item, Name
+from bot.language.told import Item, Name
 from domain import reference
 from domain.foods import FoodRow, State
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from bot.language.meanings import When
+from bot.language.told import When
 from bot.store.books import Books
 
 

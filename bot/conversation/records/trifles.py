@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from bot.conversation.known import KnownFood
 from bot.conversation.records.measuring import MOST_COUNTED, Measured
-from bot.language.meanings import Amount
+from bot.language.told import Amount
 from domain.foods import FoodRow
 from domain.quantities import Region
 from domain.weighins import Evidence

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot import events
+from bot import batch_events, fact_events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.recounting import recount
 from bot.conversation.coaching import relaying
@@ -15,7 +15,7 @@ from bot.conversation.records.standing import drop_questions
 from bot.conversation.settings import preferences
 from bot.conversation.settings.reminders import name_of
 from bot.kinds import BatchStep, Fact, JournalKind, Why
-from bot.language.meanings import Undo
+from bot.language.fix_meanings import Undo
 from bot.store import batches, facts, journal, questions, weighins
 from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
@@ -156,10 +156,10 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         pass  # it came with an answer, which is told
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
-        ex.note(events.BatchUndone(batch=undone.batch, what=what))
+        ex.note(batch_events.BatchUndone(batch=undone.batch, what=what))
         ex.say(f"Batch {undone.batch}: {STEPS.get(what, what)} taken back.")
     else:
-        ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
+        ex.note(fact_events.FactUndone(what=Fact(undone.kind), name=undone.name))
         name = (undone.name or "").replace("_", " ")
         of_what = FACTS[Fact(undone.kind)].format(name_of(name) if undone.kind is JournalKind.REMINDER else name)
         ex.say(f"{of_what} is back to what it was before.")

@@ -9,7 +9,9 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.measuring import mass
 from bot.kinds import About
-from bot.language.meanings import Answer, Bare, BodyWeight, Chatter, Item, NotMine, Unclear
+from bot.language.fact_meanings import BodyWeight
+from bot.language.meanings import Answer, Bare, Chatter, NotMine, Unclear
+from bot.language.told import Item
 from domain.bodyweight import LEAST_KG, MOST_KG
 
 NOT_MINE = {

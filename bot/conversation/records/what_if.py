@@ -16,8 +16,9 @@ from bot.conversation.records import own_words
 from bot.conversation.records.judging import Judged, judge
 from bot.conversation.records.measuring import mass
 from bot.kinds import About, Confirmed, Topic
-from bot.language.asked import AmountFor, Per100
-from bot.language.meanings import BatchRef, Item, Left, WhatIf
+from bot.language.asked import AmountFor, Per100, WhatIf
+from bot.language.batch_meanings import Left
+from bot.language.told import BatchRef, Item
 from bot.store import batches
 
 PER_G = 100.0

@@ -17,11 +17,13 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, CautionKind
-from bot.language.meanings import AboutSelf, Meaning, SetSetting
+from bot.language.fact_meanings import AboutSelf
+from bot.language.meanings import Meaning
+from bot.language.setting_meanings import SetSetting
 from bot.store import facts
 from domain.targets import ADULT_YEARS
 
@@ -117,7 +119,7 @@ def forget(ex: Exchange) -> None:
     for name in SETTINGS:
         if kept.get(name, "no") != "no":
             facts.save_setting(ex.books, name, "no")
-            ex.note(events.SettingChanged(name=name, value="no"))
+            ex.note(fact_events.SettingChanged(name=name, value="no"))
     ex.say(FORGOTTEN)
 
 

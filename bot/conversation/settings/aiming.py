@@ -6,12 +6,12 @@ from datetime import date, timedelta
 
 from msgspec import UNSET
 
-from bot import events
+from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
+from bot.language.fact_meanings import DayKind, SetTarget
 from bot.language.guided import TargetFor, TargetFrom
-from bot.language.meanings import DayKind, SetTarget
 from bot.store import aims, facts
 from bot.store.aims import FIGURES, Target
 
@@ -65,7 +65,7 @@ def save(told: SetTarget, ex: Exchange) -> None:
     new = aims.of_days(ex.books, first, told.days)
     more = {name: value for name in FIGURES[4:] if (value := getattr(new, name)) is not None}
     ex.note(
-        events.TargetSet(
+        fact_events.TargetSet(
             kcal=new.kcal,
             protein_g=new.protein_g,
             fat_g=new.fat_g,
@@ -113,7 +113,7 @@ def day_kind(meaning: DayKind, ex: Exchange) -> Refuse | None:
     if abs(day - today) > KIND_AHEAD:
         return Refuse("I take a day's kind for up to a year back or ahead.")
     facts.save_day_kind(ex.books, day, meaning.kind)
-    ex.note(events.DayKindSaved(day=day, kind=meaning.kind))
+    ex.note(fact_events.DayKindSaved(day=day, kind=meaning.kind))
     found = facts.target(ex.books, day)
     aim = f" Target: {target_line(found)}." if found is not None else ""
     ex.say(f"{saying.first_up(saying.day(day, today))} counts as a {meaning.kind} day.{aim}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot import events
+from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
@@ -12,7 +12,9 @@ from bot.conversation.questions.stored import decode
 from bot.conversation.records.measuring import weight_of
 from bot.conversation.records.naming import food_of
 from bot.kinds import About, Confirmed, Why
-from bot.language.meanings import Item, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.language.fact_meanings import SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.language.meanings import Meaning
+from bot.language.told import Item, Name
 from bot.store import batches, facts, questions
 from domain.errors import DomainError
 from domain.foods import State
@@ -45,7 +47,7 @@ def save_tare(meaning: SaveTare, ex: Exchange) -> Ask | Refuse | None:
     except DomainError:
         return Refuse(f"{meaning.amount.text} can't be the weight of a vessel.")
     facts.save_tare(ex.books, name, grams)
-    ex.note(events.TareSaved(name=name, grams=grams))
+    ex.note(fact_events.TareSaved(name=name, grams=grams))
     ex.say(f"{name.capitalize()}: {saying.grams(grams)} empty. Say “in the {name}” and I take it off.")
     return None
 
@@ -60,7 +62,7 @@ def save_measure(meaning: SaveMeasure, ex: Exchange) -> Refuse | Then:
     food = _measured_food(meaning.name, ex)
     unit = meaning.measure or "piece"
     facts.save_measure(ex.books, food, unit, grams)
-    ex.note(events.MeasureSaved(food=food, measure=unit, grams=grams))
+    ex.note(fact_events.MeasureSaved(food=food, measure=unit, grams=grams))
     one = f"One {food}" if unit == "piece" else f"Your {_said(unit)} of {food}"
     ex.say(f"{one} is {saying.grams(grams)} from now on.")
     ex.known.measures[food, unit] = grams
@@ -164,7 +166,7 @@ def keep_label(label: Label, ex: Exchange) -> None:
             questions.answered(ex.books, question.id)
     per = label.per_100g()
     ex.note(
-        events.LabelSaved(
+        fact_events.LabelSaved(
             food=label.food,
             serving_g=label.serving_g,
             kcal=per.kcal,
@@ -229,7 +231,7 @@ def keep_habit(food: str, state: State, ex: Exchange) -> None:
         return
     facts.save_habit(ex.books, food, state)
     ex.known.habits[food] = state
-    ex.note(events.HabitSaved(food=food, state=state))
+    ex.note(fact_events.HabitSaved(food=food, state=state))
     entry = ex.known.food(food)
     said = saying.state_said(state, "", entry.food.group if entry is not None else "") or "as sold"
     ex.say(f"{food.capitalize()}: {said} from now on, unless you say otherwise.")

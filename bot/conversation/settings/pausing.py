@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from bot import events
+from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
@@ -81,7 +81,7 @@ def resume(ex: Exchange) -> Refuse | None:
     yesterday = ex.books.today - timedelta(days=1)
     if found.first > yesterday:
         facts.save_setting(ex.books, NAME, "")
-        ex.note(events.SettingChanged(name=NAME, value=""))
+        ex.note(fact_events.SettingChanged(name=NAME, value=""))
     else:
         _save(Stretch(found.first, yesterday), ex)
     ex.say("Welcome back. The pause is over, and reminders come again.")
@@ -91,4 +91,4 @@ def resume(ex: Exchange) -> Refuse | None:
 def _save(found: Stretch, ex: Exchange) -> None:
     value = f"{found.first}/{found.last}"
     facts.save_setting(ex.books, NAME, value)
-    ex.note(events.SettingChanged(name=NAME, value=value))
+    ex.note(fact_events.SettingChanged(name=NAME, value=value))

@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import UTC, datetime, time
 from zoneinfo import ZoneInfo
 
-from bot import events
+from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.settings import about_self
 from bot.kinds import About, Why
-from bot.language.meanings import LocalTime, SetSetting
+from bot.language.setting_meanings import LocalTime, SetSetting
 from bot.store import facts, people
 from bot.store.ownership import retention
 from domain.errors import DomainError
@@ -67,7 +67,7 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         facts.save_setting(ex.books, meaning.name + _BEFORE, _with_person(meaning.name, ex))
         _apply(meaning.name, meaning.value, ex)
     facts.save_setting(ex.books, meaning.name, meaning.value)
-    ex.note(events.SettingChanged(name=meaning.name, value=meaning.value))
+    ex.note(fact_events.SettingChanged(name=meaning.name, value=meaning.value))
     told = (
         about_self.FORGOTTEN
         if meaning.name in about_self.SETTINGS and meaning.value == "no"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import time, timedelta
 
-from bot import events
+from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
-from bot.language.meanings import AskReminderTime, SetReminder, Snooze
+from bot.language.setting_meanings import AskReminderTime, SetReminder, Snooze
 from bot.store import facts, questions, schedules
 from bot.store.schedules import SNOOZES
 
@@ -34,7 +34,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
         clock = facts.reminders(ex.books).get(meaning.what) or USUAL_TIMES.get(meaning.what, USUAL_TIME)
     facts.save_reminder(ex.books, meaning.what, clock)
     _settle(meaning.what, ex)
-    ex.note(events.ReminderSet(what=meaning.what, time=clock))
+    ex.note(fact_events.ReminderSet(what=meaning.what, time=clock))
     if clock is None:
         ex.say(f"The {name} is off.")
         return None
@@ -42,7 +42,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     if meaning.weekdays is not None:
         setting = f"{meaning.what} days"
         facts.save_setting(ex.books, setting, meaning.weekdays)
-        ex.note(events.SettingChanged(name=setting, value=meaning.weekdays))
+        ex.note(fact_events.SettingChanged(name=setting, value=meaning.weekdays))
         days = f", {_days(meaning.weekdays)}"
     ex.say(f"The {name} is set to {clock}{days}.")
     quiet = facts.settings(ex.books).get("quiet", "off")
@@ -136,6 +136,6 @@ def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
     if free is None:
         return Refuse("It was put off twice today already; I don't remind more often than that.")
     schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
-    ex.note(events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
+    ex.note(fact_events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
     ex.say(f"Again at {local:%H:%M}, if something is still missing then.")
     return None

@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.days import body_weight
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.settings import about_self, aiming, limits
 from bot.kinds import About, CautionKind, Confirmed, Why
+from bot.language.fact_meanings import BodyWeight, ComputeTarget, SetTarget
 from bot.language.guided import TargetFor
-from bot.language.meanings import BodyWeight, ComputeTarget, Meaning, SetTarget
+from bot.language.meanings import Meaning
 from bot.store import facts
 from bot.store.aims import FIGURES
 from domain import bodyweight, quantities, targets
@@ -130,7 +131,7 @@ def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
     for name, value in told.items():
         if value is not None and kept.get(name) != value:
             facts.save_setting(ex.books, name, value)
-            ex.note(events.SettingChanged(name=name, value=value))
+            ex.note(fact_events.SettingChanged(name=name, value=value))
 
 
 def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:

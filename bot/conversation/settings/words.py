@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot import events
+from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Outcome, Refuse, Then
 from bot.conversation.records import own_words
 from bot.kinds import ListOf, Remembered, Why
-from bot.language.meanings import Item
+from bot.language.told import Item
 from bot.language.usual import Combination, ForgetWord, MeansBy, VesselHolds
 from bot.store import memory
 from domain.quantities import millilitres
@@ -69,7 +69,7 @@ def vessel_holds(meaning: VesselHolds, ex: Exchange) -> Refuse | None:
 
 
 def _kept(word: str, value: str, ex: Exchange) -> None:
-    ex.note(events.SettingChanged(name=word, value=value))
+    ex.note(fact_events.SettingChanged(name=word, value=value))
 
 
 def everything(ex: Exchange) -> None:
@@ -125,6 +125,6 @@ def forget(meaning: ForgetWord, ex: Exchange) -> Refuse | None:
         return Refuse(f"“{word}” has no meaning of its own here.", Why.WHICH_FOOD, says_so=True)
     for what in known:
         memory.forget(ex.books, what, word)
-    ex.note(events.SettingChanged(name=word, value=""))
+    ex.note(fact_events.SettingChanged(name=word, value=""))
     ex.say(f"“{word}” has no meaning of its own any more. Say undo to have it back.")
     return None

@@ -6,9 +6,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
 from functools import cache
 
-from bot.language import meanings
 from bot.language.grammar import Grammar, Reading, compiled
-from bot.language.intents import batches, coach, keep, personal, records, review, settings
+from bot.language.intents import (
+    coach,
+    cooking,
+    ingredients,
+    keep,
+    personal,
+    pieces,
+    portions,
+    records,
+    review,
+    settings,
+)
 from bot.language.intents.openings import OPENS
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -18,6 +28,37 @@ from bot.language.slots import clause_of, slot_words
 Builder = Callable[[Reading, Message], Meaning | Sequence[Meaning] | None]
 """What a reading means in a message; None where its slots can't mean it after all, and the next reading is tried."""
 
+_OF_BATCHES: Mapping[str, Builder] = {
+    "AddIngredients": ingredients.add_ingredients,
+    "CorrectIngredient": ingredients.correct_ingredient,
+    "RemoveIngredient": ingredients.remove_ingredient,
+    "SwapIngredient": ingredients.swap_ingredient,
+    "TakeOutRefuse": ingredients.take_out_refuse,
+    "CountPieces": pieces.count_pieces,
+    "TakePieces": pieces.take_pieces,
+    "MeantPieces": pieces.meant_pieces,
+    "GivePieces": pieces.give_pieces,
+    "SharePieces": pieces.share_pieces,
+    "BoxUp": portions.box_up,
+    "SplitBatch": portions.split_batch,
+    "MoveBoxes": portions.move_boxes,
+    "TakeBoxes": portions.take_boxes,
+    "GiveBoxes": portions.give_boxes,
+    "GiveShare": portions.give_share,
+    "ReduceBatch": portions.reduce_batch,
+    "CloseBatch": portions.close_batch,
+    "TakeAndDiscard": portions.take_and_discard,
+    "ForMeAndOther": portions.for_me_and_other,
+    "TakeShare": portions.take_share,
+    "PourOff": cooking.pour_off,
+    "CookBatch": cooking.cook_batch,
+    "RenameBatch": cooking.rename_batch,
+    "CookAgain": cooking.cook_again,
+    "Contents": cooking.contents,
+    "Stored": portions.stored,
+    "StillGood": portions.still_good,
+    "Left": pieces.left,
+}
 BUILDERS: Mapping[str, Builder] = {
     "DeleteSeveral": records.delete_several,
     "Change": records.change,
@@ -35,35 +76,6 @@ BUILDERS: Mapping[str, Builder] = {
     "VesselHolds": records.vessel_holds,
     "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
-    "AddIngredients": batches.add_ingredients,
-    "CorrectIngredient": batches.correct_ingredient,
-    "RemoveIngredient": batches.remove_ingredient,
-    "SwapIngredient": batches.swap_ingredient,
-    "TakeOutRefuse": batches.take_out_refuse,
-    "CountPieces": batches.count_pieces,
-    "TakePieces": batches.take_pieces,
-    "MeantPieces": batches.meant_pieces,
-    "GivePieces": batches.give_pieces,
-    "SharePieces": batches.share_pieces,
-    "BoxUp": batches.box_up,
-    "SplitBatch": batches.split_batch,
-    "MoveBoxes": batches.move_boxes,
-    "TakeBoxes": batches.take_boxes,
-    "GiveBoxes": batches.give_boxes,
-    "GiveShare": batches.give_share,
-    "ReduceBatch": batches.reduce_batch,
-    "CloseBatch": batches.close_batch,
-    "TakeAndDiscard": batches.take_and_discard,
-    "ForMeAndOther": batches.for_me_and_other,
-    "TakeShare": batches.take_share,
-    "PourOff": batches.pour_off,
-    "CookBatch": batches.cook_batch,
-    "RenameBatch": batches.rename_batch,
-    "CookAgain": batches.cook_again,
-    "Contents": batches.contents,
-    "Stored": batches.stored,
-    "StillGood": batches.still_good,
-    "Left": batches.left,
     "SaveTare": keep.tare,
     "SaveHabit": keep.habit,
     "SaveLabel": keep.label,
@@ -97,16 +109,14 @@ BUILDERS: Mapping[str, Builder] = {
     "Tell": coach.tell,
     "Share": coach.share,
     "Withhold": coach.withhold,
+    **_OF_BATCHES,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 
-OF_A_BATCH = frozenset(name for name, build in BUILDERS.items() if build.__module__ == batches.__name__) - {
-    "CookAgain",
-    "Stored",
-}
+OF_A_BATCH = _OF_BATCHES.keys() - {"CookAgain", "Stored"}
 """Intents that nobody can have who has no open batch."""
 
-_KINDS: dict[str, type[Meaning]] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
+_KINDS: dict[str, type[Meaning]] = {kind.__name__: kind for kind in Meaning.__args__}
 
 
 @cache
@@ -134,7 +144,7 @@ def _read(message: Message) -> list[Meaning] | None:
         build = BUILDERS.get(reading.means)
         found = build(reading, message) if build is not None else _as_it_stands(reading)
         if found is not None:
-            return [found] if isinstance(found, meanings.Meaning) else list(found)
+            return [found] if isinstance(found, Meaning) else list(found)
     return None
 
 

@@ -26,14 +26,14 @@ from bot.language.guided import (
     Tell,
     Withhold,
 )
+from bot.language.intents.readings import moments_of
 from bot.language.kitchen import InviteToKitchen
-from bot.language.meanings import Chatter, Meaning, Name, NotMine
+from bot.language.meanings import Chatter, Meaning, NotMine
 from bot.language.message import Message
-from bot.language.moments import Moment, together
 from bot.language.pack import pack
 from bot.language.persons import is_client, is_name, known
-from bot.language.slots import Words
-from bot.language.told import When
+from bot.language.told import Name
+from bot.language.words import Words
 
 GUIDED = (*get_args(Guided), NotMine, InviteToKitchen, Chatter)
 """What a message may mean that names a client."""
@@ -48,11 +48,6 @@ def _text(reading: Reading) -> str:
 
 def _client(reading: Reading) -> str:
     return str(reading.values.get("client", ""))
-
-
-def _when(reading: Reading, message: Message) -> When:
-    told = [cast(Moment, reading.values[key]) for key in ("when", "more") if reading.values.get(key) is not None]
-    return together(told, message.around)
 
 
 def as_name(name: str) -> str:
@@ -119,7 +114,7 @@ def history(reading: Reading, message: Message) -> Meaning | None:
     days = cast("int | None", reading.values.get("days"))
     if days is not None:
         return ClientHistory(client=_client(reading), first=today - timedelta(days=days - 1), last=today)
-    day = _when(reading, message).day
+    day = moments_of(reading, message, "when", "more").day
     if day is None or day > today:
         return None
     if today - day <= timedelta(days=1):
@@ -146,7 +141,7 @@ def target_for(reading: Reading, message: Message) -> Sequence[Meaning] | None:
 
 def comment(reading: Reading, message: Message) -> Meaning | None:
     """A coach's words on a meal or a weigh-in."""
-    when = _when(reading, message)
+    when = moments_of(reading, message, "when", "more")
     text = _text(reading)
     if not text:
         return None

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import cast
 
+from bot.language.fact_meanings import SaveHabit, SaveLabel, SaveMeasure, SaveTare
 from bot.language.figures import KCAL, Figures, Serving
 from bot.language.grammar import Reading
-from bot.language.meanings import Amount, Meaning, Name, SaveHabit, SaveLabel, SaveMeasure, SaveTare
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.slots import Words
+from bot.language.told import Amount, Name
+from bot.language.words import Words
 from domain.foods import State
 
 LEAST_BARE_G = 3.0

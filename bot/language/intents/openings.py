@@ -7,15 +7,18 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import cast
 
-from bot.language.batch_meanings import CountPieces
+from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.grammar import Grammar, Reading, compiled
+from bot.language.intents.pieces import MOST_PIECES
 from bot.language.items import items
-from bot.language.meanings import Amount, BatchRef, Item, Meaning, OpenBatch
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import Concept, pack, plain
+from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.slots import clause_of
+from bot.language.told import Amount, BatchRef, Item
 from bot.language.words import Words
 from domain.foods import State
 
@@ -26,7 +29,6 @@ MOST_BEFORE = 8
 """Words before a head ('dear bot, I should like to …')."""
 MOST_NAMED = 6
 """Words of a batch's name where nothing marks it as one."""
-MOST_PIECES = 200
 MORE_THAN_ONE_EATS_G = 700.0
 """What goes into a dish for more than one meal, at least."""
 FIRST_MASS = ("mass", "volume")

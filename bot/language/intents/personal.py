@@ -7,24 +7,16 @@ from datetime import date
 from typing import Literal, cast
 
 from bot.language.bodies import Body, rate
+from bot.language.fact_meanings import AboutSelf, BodyWeight, ComputeTarget, DayKind, SetTarget
 from bot.language.figures import Figures, figure
 from bot.language.goals import TargetSaid
 from bot.language.grammar import Reading
-from bot.language.meanings import (
-    AboutSelf,
-    Amount,
-    BodyWeight,
-    ComputeTarget,
-    DayKind,
-    Meaning,
-    NotMine,
-    SetTarget,
-    When,
-)
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.slots import Words
 from bot.language.times import from_day, spoken
+from bot.language.told import Amount, When
+from bot.language.words import Words
 from domain.bodyweight import LEAST_KG, MOST_KG
 
 GROWN_UP = 18

@@ -7,31 +7,20 @@ from dataclasses import replace
 from datetime import date
 from typing import cast
 
-from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
+from bot.language.asked import AmountFor, Eaten, Keeping, Per100, Sheet, TotalOf, WhatIf
+from bot.language.fact_meanings import SaveMeasure
+from bot.language.fix_meanings import Change, DeleteSeveral, OnTheScale, Which
 from bot.language.grammar import Reading
 from bot.language.intents.keep import measure
+from bot.language.intents.readings import items_of, kept_and_left_out, moments_of, part_of
 from bot.language.items import items
-from bot.language.meanings import (
-    Amount,
-    Change,
-    DeleteSeveral,
-    Item,
-    Meaning,
-    Name,
-    OnTheScale,
-    SaveMeasure,
-    Sheet,
-    WhatIf,
-    When,
-    Which,
-)
+from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.moments import Moment, together
-from bot.language.slots import Words
 from bot.language.stance import without_excluded
 from bot.language.text import singular
-from bot.language.told import BatchRef
+from bot.language.told import Amount, BatchRef, Item, Name, When
 from bot.language.usual import Combination, ForgetWord, MeansBy, Repeat, VesselHolds
+from bot.language.words import Words
 
 MOST_AT_ONCE = 50
 """Weigh-ins that one range of numbers may take off."""
@@ -39,8 +28,7 @@ MOST_AT_ONCE = 50
 
 def _when(reading: Reading, message: Message) -> When:
     """What the moments of a reading say together."""
-    told = [value for key in ("when", "more") if isinstance(value := reading.values.get(key), Moment)]
-    return together(told, message.around)
+    return moments_of(reading, message, "when", "more")
 
 
 def _day(reading: Reading, message: Message) -> date | None:
@@ -111,9 +99,7 @@ def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:
 
 def on_the_scale(reading: Reading, message: Message) -> Meaning | None:
     """What the scale shows once something more is on it."""
-    words = cast(Words, reading["added"])
-    part = message.between(words.start, words.end)
-    told = items(part) if part is not None else []
+    told = items_of(reading, message, "added")
     if len(told) != 1 or told[0].name is None or told[0].amount is not None:
         return None
     return OnTheScale(total=cast(Amount, reading["weight"]), item=told[0])
@@ -166,9 +152,7 @@ def keeping(reading: Reading, message: Message) -> Meaning | None:
 
 def figures_of(reading: Reading, message: Message) -> Meaning | None:
     """'calories in 100 g cooked rice', 'macros for 100 g oats': what they would be; nothing is recorded."""
-    words = cast(Words, reading["words"])
-    part = message.between(words.start, words.end)
-    told = items(part) if part is not None else []
+    told = items_of(reading, message, "words")
     measured = bool(told) and all(i.amount is not None and (i.name is not None or i.batch is not None) for i in told)
     return WhatIf(items=tuple(told), text=message.text) if measured else None
 
@@ -180,16 +164,11 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
         return None
     changes: tuple[Item, ...] = ()
     without: tuple[Name, ...] = ()
-    words = cast("Words | None", reading.values.get("changes"))
-    if words is not None:
-        part = message.between(words.start, words.end)
+    if reading.values.get("changes") is not None:
+        part = part_of(reading, message, "changes")
         if part is None:
             return None
-        kept = without_excluded(part)
-        left = [c for c in part.of("food") if c not in kept.chunks]
-        without = tuple(
-            message.vocabulary.resolve([t.text for t in message.tokens[c.start : c.end]], c.text.lower()) for c in left
-        )
+        kept, without = kept_and_left_out(part)
         changes = tuple(items(kept)) if kept.of("amount", "food", "batch") else ()
         told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
         if not (changes or without) or len(told) < len(changes):
@@ -204,10 +183,8 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
 def _repeated(reading: Reading, message: Message) -> tuple[Name, ...] | None:
     """The foods that are repeated; None where something else is told among them."""
     named = [name for name in (_name(reading, "food"), _name(reading, "more_food")) if name is not None]
-    foods = cast("Words | None", reading.values.get("foods"))
-    if foods is not None:
-        part = message.between(foods.start, foods.end)
-        told = items(part) if part is not None else []
+    if reading.values.get("foods") is not None:
+        told = items_of(reading, message, "foods")
         if not told or any(i.name is None or i.name.unknown or i.amount is not None or i.several for i in told):
             return None
         named.extend(i.name for i in told if i.name is not None)
@@ -225,8 +202,7 @@ def means_by(reading: Reading, message: Message) -> Meaning | None:
         # 'my favourite is cheddar', 'toast is my breakfast' say nothing about a word.
         known = bool(word.foods or word.kinds or word.combination)
         return MeansBy(word=word.text, name=name) if new and known else None
-    words = cast(Words, reading["means"])
-    part = message.between(words.start, words.end)
+    part = part_of(reading, message, "means")
     told = items(without_excluded(part)) if part is not None else []
     if not told or any(i.name is None or i.name.unknown for i in told):
         return None
@@ -238,10 +214,9 @@ def means_by(reading: Reading, message: Message) -> Meaning | None:
 
 def combination(reading: Reading, message: Message) -> Meaning | None:
     """Several foods with their amounts under one word, told beforehand or while they are eaten."""
-    words = cast(Words, reading["items"])
     meal, word = cast("str | None", reading.values.get("meal")), _name(reading, "word")
     eaten = bool(reading.values.get("eaten"))
-    part = message.between(words.start, words.end)
+    part = part_of(reading, message, "items")
     if part is None or message.asks:
         return None
     told = items(part)

@@ -6,12 +6,13 @@ import calendar
 from datetime import date, timedelta
 from typing import Literal, cast
 
+from bot.language.asked import Listing, Sheet, Trend
 from bot.language.grammar import Reading
-from bot.language.meanings import Chatter, Help, Listing, Meaning, Sheet, Trend
+from bot.language.meanings import Chatter, Help, Meaning
 from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.pack import pack
-from bot.language.slots import Words
+from bot.language.words import Words
 
 LONGEST_THANKS = 8
 """Words up to which a message with a thank-you in it is one."""

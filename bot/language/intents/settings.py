@@ -7,10 +7,12 @@ from typing import cast
 
 from bot.language.grammar import Reading
 from bot.language.kitchen import InviteToKitchen
-from bot.language.meanings import AskReminderTime, LocalTime, Meaning, SetReminder, SetSetting
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.slots import REMINDERS, Words
+from bot.language.setting_meanings import AskReminderTime, LocalTime, SetReminder, SetSetting
+from bot.language.slots import REMINDERS
+from bot.language.words import Words
 
 USUAL = "evening"
 """The reminder that is meant where none is named."""

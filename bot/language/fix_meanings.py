@@ -1,0 +1,94 @@
+"""What puts the record right, or adds to what was recorded last."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from bot.language.told import Amount, Item, Name, TareRef, When
+from domain.foods import State
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undo:
+    """The last message is to be taken back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Which:
+    """Which weigh-in a fix is about: a number, the latest of a food, of a day, of a meal, or simply the last."""
+
+    number: int | None = None
+    name: Name | None = None
+    day: date | None = None
+    meal: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A fix: only what is said changes."""
+
+    which: Which
+    amount: Amount | None = None
+    was: Amount | None = None
+    """The old amount as the person remembers it ("not 200 g, 250 g")."""
+    state: State | None = None
+    method: str = ""
+    name: Name | None = None
+    """Another food in place of the recorded one."""
+    whole: bool | None = None
+    meal: str | None = None
+    when: When | None = None
+    tare: TareRef | None = None
+    by: Amount | None = None
+    """How much more it was than recorded; negative for less ("it was 20 g less")."""
+    otherwise: Item | None = None
+    """The weigh-in that it tells of when there is nothing of that food on record to put right."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Delete:
+    """A weigh-in is to be taken off the record."""
+
+    which: Which
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeleteSeveral:
+    """Several weigh-ins are to be taken off: by their numbers, by food, or all of a meal or a day."""
+
+    numbers: tuple[int, ...] = ()
+    names: tuple[Name, ...] = ()
+    day: date | None = None
+    meal: str | None = None
+    sure: bool = False
+    """Whether the person has said yes to it; a whole meal or day is asked about once."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waste:
+    """A waste weight that came later ("core was 21")."""
+
+    part: str
+    amount: Amount
+    name: Name | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """The last weigh-in's food once more, with its amount unless another is said."""
+
+    amount: Amount | None = None
+    when: When = field(default_factory=When)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnTheScale:
+    """What the scale shows with all that was put on it before, in messages of their own ("now 235 with milk")."""
+
+    total: Amount
+    item: Item
+    """What was added, without an amount."""
+
+
+FixMatter = Undo | Change | Delete | DeleteSeveral | Waste | Again | OnTheScale

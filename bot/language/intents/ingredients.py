@@ -1,0 +1,149 @@
+"""What goes into a batch and what is put right about it: from readings to meanings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import cast
+
+from bot.language.batch_meanings import (
+    AddIngredients,
+    CorrectIngredient,
+    RemoveIngredient,
+    SwapIngredient,
+    TakeOutRefuse,
+)
+from bot.language.grammar import Reading
+from bot.language.intents.readings import (
+    amount_of,
+    asks,
+    foods_of,
+    has_ingredient,
+    of_mine,
+    one_cooking,
+    pot_of,
+    records_nothing,
+    says,
+)
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.names import lemmas_of
+from bot.language.pack import pack, plain
+from bot.language.told import BatchRef, Item, Name, TareRef
+from bot.language.words import Words
+from domain.foods import State
+
+MOST_UNKNOWN = 3
+"""Words that the name of an ingredient may have which no table has."""
+
+
+def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
+    """What went into a batch; an unnamed one is the one on the stove."""
+    told = foods_of(reading, message, "one" if "one" in reading.values else "items")
+    ref = one_cooking(message) if "cooking" in reading.values else pot_of(reading)
+    if not told or ref is None or not message.around.batches or records_nothing(message):
+        return None
+    if "one" in reading.values and len(told) > 1:
+        return None
+    if any(i.amount is None for i in told) and not all(i.amount is None for i in told):
+        return None
+    which = "pot" in reading.values and ref == BatchRef() and one_cooking(message) is None
+    if which and len(message.around.batches) > 1:
+        return None
+    if "filling" in reading.values and not any(b.filling for b in message.around.cooking):
+        return None
+    early = bool(reading.values.get("from_start")) or says(message, "from_start")
+    return AddIngredients(
+        batch=ref,
+        items=told,
+        from_start=early,
+        cooked=amount_of(reading, "cooked"),
+        tare=cast("TareRef | None", reading.values.get("pan")),
+    )
+
+
+def correct_ingredient(reading: Reading, message: Message) -> Meaning | None:
+    """An ingredient told wrong: its amount or its state."""
+    name = cast(Name, reading["thing"])
+    ref = one_cooking(message) if "cooking" in reading.values else pot_of(reading)
+    if ref is None or asks(message) or not message.around.batches or not _is_name(message, name):
+        return None
+    if "cooking" in reading.values and (message.of("moment", "batch") or not has_ingredient(message, ref, name)):
+        return None
+    amount = amount_of(reading, "amount")
+    if amount is None and reading.values.get("state") is None:
+        return None
+    if not _stands_apart(reading, message):
+        return None
+    state, method = cast("tuple[object, str]", reading.values.get("state") or (None, ""))
+    item = Item(text=message.text, amount=amount, state=state, method=method)  # type: ignore[arg-type]
+    return CorrectIngredient(batch=ref, name=name, item=item)
+
+
+def _stands_apart(reading: Reading, message: Message) -> bool:
+    """Whether what follows a correction is a remark of its own: 'less' or 'each' right behind an amount is none."""
+    words = cast("Words | None", reading.values.get("tail"))
+    if words is None:
+        return True
+    said = [plain(token.text) for token in message.line.tokens[words.start : words.end]]
+    return not next(pack()["amount_goes_on"].ends(said, 0), 0) and of_mine(reading, message)
+
+
+def remove_ingredient(reading: Reading, message: Message) -> Meaning | None:
+    """Ingredients that were never in it."""
+    names = tuple(cast(Name, reading[key]) for key in ("thing", "other") if reading.values.get(key) is not None)
+    ref = one_cooking(message) if "cooking" in reading.values else pot_of(reading)
+    if ref is None or asks(message) or not message.around.batches:
+        return None
+    if not all(_is_name(message, name) for name in names):
+        return None
+    if "cooking" in reading.values and not all(has_ingredient(message, ref, name) for name in names):
+        return None
+    return RemoveIngredient(batch=ref, names=names)
+
+
+def swap_ingredient(reading: Reading, message: Message) -> Meaning | None:
+    """Another food in place of an ingredient."""
+    told = foods_of(reading, message, "item")
+    old = cast(Name, reading["old"])
+    ref = cast("BatchRef | None", reading.values.get("pot")) or one_cooking(message)
+    if len(told) != 1 or ref is None or asks(message):
+        return None
+    return SwapIngredient(batch=ref, name=old, item=told[0])
+
+
+def take_out_refuse(reading: Reading, message: Message) -> Meaning | None:
+    """Bones and the like by their weight."""
+    amount = amount_of(reading)
+    if amount is None or asks(message) or not message.around.batches:
+        return None
+    return TakeOutRefuse(batch=pot_of(reading), part=str(reading["part"]), amount=amount)
+
+
+def _is_name(message: Message, name: Name) -> bool:
+    """Whether it is a food, or a few words that no list has."""
+    if name.foods or name.kinds:
+        return True
+    words = name.text.split()
+    return len(words) <= MOST_UNKNOWN and not any(message.words.knows(word) for word in words)
+
+
+def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | None:
+    """A list of foods while a dish is being put together: what goes into it, unless it tells of eating."""
+    filling = [b for b in message.around.batches if b.filling]
+    if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
+        return None
+    if lemmas_of(filling[0].name) in [lemmas_of(name) for name in filling[0].ingredients]:
+        return None
+    if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
+        return None
+    if any(i.batch is not None and i.batch.sure for i in told):
+        return None
+    inside = {lemmas_of(name) for name in filling[0].ingredients}
+    if any(
+        i.name is not None and any(lemmas_of(food) in inside for food in (*i.name.foods, i.name.text)) for i in told
+    ):
+        # What is in it already goes in twice less often than it is eaten beside it.
+        return None
+    items = tuple(replace(item, batch=None) for item in told)
+    return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
