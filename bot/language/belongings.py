@@ -120,10 +120,7 @@ def _by_whole_name(line: Line, i: int, end: int) -> bool:
 
 def _heads_a_name(line: Line, i: int, end: int) -> bool:
     """Whether an open batch's name ends in the words: 'chili' where a turkey chili stands."""
-    return any(
-        len(lemmas) > end - i and _same_words(line, i, lemmas[i - end :])
-        for lemmas, _ in line.batch_names
-    )
+    return any(len(lemmas) > end - i and _same_words(line, i, lemmas[i - end :]) for lemmas, _ in line.batch_names)
 
 
 def _is_dish(target: str) -> bool:

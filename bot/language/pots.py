@@ -37,7 +37,7 @@ def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     if numbered is not None and numbered.batch is not None and numbered.batch.number is not None:
         yield numbered.batch, numbered.end
         return
-    named = _named(line, at) if at < end else None
+    named = named_at(line, at) if at < end else None
     if named is not None and named[1] <= end:
         ref, behind = named
         pot = behind + (plain(line.text(behind)) in words["pot"])
@@ -50,7 +50,7 @@ def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         yield BatchRef(), it
 
 
-def _named(line: Line, i: int) -> tuple[BatchRef, int] | None:
+def named_at(line: Line, i: int) -> tuple[BatchRef, int] | None:
     """The open batches that go by the words at token i; the plural and "'s" of a name are the name."""
     found = named_batches(line, i)
     food = line.name(i) if line.tokens[i].kind == "word" else None

@@ -31,6 +31,12 @@ class KnownBatch:
     """The singular of the word for its pieces ("roti")."""
     boxes: int | None = None
     """How many boxes of it are left; None: not known here."""
+    raw_g: float | None = None
+    """What went into it."""
+    left_g: float | None = None
+    """What is left of a cooked one."""
+    box_g: float | None = None
+    """What each of its boxes holds, where they are equal."""
 
 
 @dataclass(frozen=True, slots=True)

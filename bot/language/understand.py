@@ -10,6 +10,7 @@ from bot.language.asking import asking_topic, bare_amount
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic
+from bot.language.frames import framed
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
@@ -63,6 +64,7 @@ def _told(message: Message) -> list[Meaning]:
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     whole = templated(message) if message.around.batches or not _only_tells(message) else None
+    whole = whole or framed(message)
     if whole is not None:
         return whole
     if _only_tells(message):
@@ -181,7 +183,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = templated(clause) or _beside_chatter(clause)
+    said = templated(clause) or framed(clause) or _beside_chatter(clause)
     if said is not None:
         return said
     refused = not_mine(clause)

@@ -42,6 +42,9 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 _pieces(batch),
                 batch.pot.piece,
                 len(batch.boxes),
+                raw_g=batch.raw_g,
+                left_g=batch.left_g if is_cooked else None,
+                box_g=_box_g(batch),
             )
         )
     return tuple(found)
@@ -61,6 +64,12 @@ def _pieces(batch: Batch) -> float | None:
     if batch.pieces_left is not None:
         return batch.pieces_left
     return next((step.pieces for step in reversed(batch.steps) if isinstance(step, CountedOut)), None)
+
+
+def _box_g(batch: Batch) -> float | None:
+    """What each box holds, where all hold the same."""
+    weights = {round(box.grams, 2) for box in batch.boxes}
+    return batch.boxes[0].grams if len(weights) == 1 else None
 
 
 def closed_batches(ex: Exchange) -> tuple[KnownBatch, ...]:

@@ -1,0 +1,30 @@
+"""Frames: what a stretch means by what it holds, where no template fits its wording.
+
+A frame looks for its cues, for the parts that it needs and for what speaks against it, in whatever order they stand;
+it may leave unknown words over, but no number. Frames are tried in this order, the first that fits is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from bot.language.frames.cooking import cooked
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.scene import Scene
+
+Frame = Callable[[Scene], Sequence[Meaning] | None]
+
+FRAMES: tuple[Frame, ...] = (cooked,)
+
+
+def framed(message: Message) -> list[Meaning] | None:
+    """What a message or a part of it means by the first frame that fits; None where none does."""
+    if not message.chunks:
+        return None
+    scene = Scene(message)
+    for frame in FRAMES:
+        found = frame(scene)
+        if found is not None:
+            return list(found)
+    return None

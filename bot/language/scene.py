@@ -1,0 +1,89 @@
+"""What a stretch of a message holds, in whatever order: the cues said, the batches named, the weights, the eaters.
+
+Templates read a sentence word by word; a scene is for what people say in an order that nobody wrote down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.pots import named_at
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef
+
+TELLING = frozenset({"amount", "hash", "energy", "macro", "price"})
+"""Kinds of chunk that no reading may leave over."""
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A message or a part of one, as frames look at it."""
+
+    message: Message
+
+    @cached_property
+    def said(self) -> list[str]:
+        """Its words as concepts have them."""
+        return [plain(word) for word in self.message.said]
+
+    def cue(self, *concepts: str) -> bool:
+        """Whether a phrase of one of the concepts is said anywhere."""
+        words = pack()
+        return any(words[name].found(self.said) for name in concepts)
+
+    @cached_property
+    def asks(self) -> bool:
+        """Whether it asks, plans or supposes: nothing of it has happened."""
+        message = self.message
+        unreal = message.has_any(message.words.plans | message.words.shopping) and not self.cue("has_happened")
+        return message.asks or bool(message.when.future) or self.cue("condition") or unreal
+
+    @cached_property
+    def named(self) -> list[tuple[BatchRef, int, int]]:
+        """The batches it names, each with the first token of the name and where the name ends."""
+        found: list[tuple[BatchRef, int, int]] = []
+        line, end = self.message.line, 0
+        for chunk in self.message.chunks:
+            for at in range(max(chunk.start, end), chunk.end):
+                name = named_at(line, at)
+                if name is not None:
+                    found.append((name[0], at, name[1]))
+                    end = name[1]
+        return found
+
+    @cached_property
+    def batches(self) -> list[KnownBatch]:
+        """The open batches that can be meant by the names in it; none where it names none."""
+        numbers = [{ref.number} if ref.number is not None else set(ref.candidates) for ref, _, _ in self.named]
+        return [b for b in self.message.around.batches if any(b.number in each for each in numbers)]
+
+    @cached_property
+    def amounts(self) -> list[Chunk]:
+        """Its amounts, in order."""
+        return [c for c in self.message.of("amount") if c.amount is not None]
+
+    @cached_property
+    def masses(self) -> list[Amount]:
+        """Its weights: masses, and bare numbers that may be grams."""
+        return [c.amount for c in self.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
+
+    @cached_property
+    def foods(self) -> list[Chunk]:
+        """The foods that are named beside the batches."""
+        taken = {n for _, start, end in self.named for n in range(start, end)}
+        return [c for c in self.message.of("food") if taken.isdisjoint(range(c.start, c.end))]
+
+    def only(self, *amounts: Amount) -> bool:
+        """Whether no number is left over beside these amounts."""
+        spent = [id(amount) for amount in amounts]
+        return all(c.kind == "amount" and id(c.amount) in spent for c in self.message.chunks if c.kind in TELLING)
+
+
+def ref_of(batches: Iterable[KnownBatch], text: str = "") -> BatchRef:
+    """The reference to one of these batches."""
+    return BatchRef(candidates=tuple(b.number for b in batches), text=text)
