@@ -72,7 +72,7 @@ def _spoken_number(line: Line, i: int) -> Number | None:
 
 
 def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
-    """An open batch by its name; not sure of it where the word is a plain food too and it is not `said` to be a batch."""
+    """An open batch by its name; not sure where the word is a plain food too and is not `said` to be a batch's."""
     if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
         # 'the leftover chili'
         behind = read_batch_name(line, i + 1, said=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bot.language.meanings import Meaning
 from bot.language.batch_meanings import CookBatch
+from bot.language.meanings import Meaning
 from bot.language.scene import Scene, ref_of
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, TareRef
