@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -15,7 +16,7 @@ from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked,)
+FRAMES: tuple[Frame, ...] = (cooked, on_the_scales)
 
 
 def framed(message: Message) -> list[Meaning] | None:
