@@ -22,6 +22,8 @@ class Evidence(StrEnum):
     OWN_MEASURE = "own_measure"
     DENSITY = "density"
     COUNTED = "counted"
+    ESTIMATED = "estimated"
+    """Only the energy was told, as a guess or off a menu."""
 
 
 # Boxes count as weighed: they are equal parts of a weighed batch.
@@ -46,9 +48,10 @@ class WeighIn:
     """One thing that was weighed and eaten.
 
     `as_weighed_g` is the net weight as told, `edible_g` what is left of it without refuse, `basis_g` what `nutrients`
-    are computed on and `basis` the state that they are for. Nutrients of None: the weight alone was wanted, or the
-    figures are still open. An open one is called what the person called it, and belongs to no batch yet. For a
-    portion of a batch, `boxes` are the numbers of its boxes and `pieces` is how many of its pieces it was.
+    are computed on and `basis` the state that they are for. Where the energy was told alone, the grams are those in
+    which the food usually has that energy, zero where that is not known. Nutrients of None: the weight alone was
+    wanted, or the figures are still open. An open one is called what the person called it, and belongs to no batch
+    yet. For a portion of a batch, `boxes` are the numbers of its boxes and `pieces` is how many of its pieces it was.
     """
 
     food: str

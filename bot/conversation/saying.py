@@ -13,6 +13,7 @@ from domain.foods import State
 from domain.nutrients import Nutrients
 from domain.quantities import Region
 from domain.uncertainty import give_or_take_kcal
+from domain.weighins import Evidence, WeighIn
 
 MAX_CHOICE = 24
 """Longest text of a choice, in characters."""
@@ -154,6 +155,11 @@ def place(stored: StoredWeighIn, today: date) -> str:
     if stored.meal:
         where.append(stored.meal)
     return f" [{', '.join(where)}]" if where else ""
+
+
+def eaten(weigh_in: WeighIn) -> str:
+    """How much of it was eaten: '180 g', or 'estimated' where only its energy was told."""
+    return "estimated" if weigh_in.evidence is Evidence.ESTIMATED else grams(weigh_in.edible_g)
 
 
 def counted(count: int, word: str) -> str:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
 from bot.language.pack import pack
+from bot.language.told import Amount
 
 _CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
 CURRENCY = frozenset("$£€¥")
@@ -128,6 +129,15 @@ def read_no_amount(line: Line, i: int) -> Chunk | None:
     if unit in SPANS:
         return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
     return None
+
+
+def read_spoken_energy(line: Line, i: int) -> Chunk | None:
+    """'nine hundred calories'."""
+    number = line.amounts.number(i)
+    if number is None or line.text(number.end) not in ENERGY:
+        return None
+    told = Amount(kind="bare", value=number.value, text=line.said(i, number.end))
+    return line.make("energy", i, number.end + 1, amount=told, field=line.text(number.end))
 
 
 def _polite(line: Line, i: int) -> Chunk | None:

@@ -13,6 +13,7 @@ from bot.language.noise import (
     read_no_amount,
     read_noise,
     read_price,
+    read_spoken_energy,
     read_times,
 )
 from bot.language.roles import with_roles
@@ -23,6 +24,7 @@ READERS = (
     (read_price, "number word sign"),
     (read_noise, "word"),
     (read_no_amount, "number"),
+    (read_spoken_energy, "word"),
     (read_hash, "word sign"),
     (read_batch_number, "word"),
     (read_tare, "number word sign"),

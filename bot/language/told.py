@@ -108,6 +108,8 @@ class Item:
     shared: bool = False
     several: tuple[str, ...] = ()
     """The foods that one mass was told for."""
+    kcal: float | None = None
+    """The energy that was told in place of an amount ("burger out, about 900 kcal")."""
     confirmed: tuple[str, ...] = ()
     """What the person has already said yes to, so that it is not asked again."""
     changes: int | None = None

@@ -56,7 +56,9 @@ THIN_KCAL = 500.0
 PRAISE_DAYS = 14
 PRAISE_NEAR = 0.1
 PRAISE_LEAST = 12
-UNWEIGHED = frozenset({Evidence.LABEL_MEASURE, Evidence.OWN_MEASURE, Evidence.DENSITY, Evidence.COUNTED})
+UNWEIGHED = frozenset(
+    {Evidence.LABEL_MEASURE, Evidence.OWN_MEASURE, Evidence.DENSITY, Evidence.COUNTED, Evidence.ESTIMATED}
+)
 
 
 class Kind(IntEnum):

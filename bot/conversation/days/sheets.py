@@ -95,7 +95,7 @@ def _list(stored: Sequence[StoredWeighIn], ex: Exchange) -> None:
             ex.say(f"{meal}:")
         kcal = saying.kcal(s.weigh_in.nutrients.kcal) if s.weigh_in.nutrients else "no figures"
         batch = f" (batch {s.weigh_in.batch})" if s.weigh_in.batch is not None else ""
-        ex.say(f"#{s.number} {s.weigh_in.food}{batch}, {saying.grams(s.weigh_in.edible_g)}: {kcal}")
+        ex.say(f"#{s.number} {s.weigh_in.food}{batch}, {saying.eaten(s.weigh_in)}: {kcal}")
     if len(ordered) > MOST_LINES:
         ex.say(f"… and {len(ordered) - MOST_LINES} more.")
 

@@ -39,6 +39,7 @@ _BY = {
     Evidence.OWN_MEASURE: "weigh it instead of filling your measure",
     Evidence.DENSITY: "weigh it instead of filling a cup or spoon",
     Evidence.COUNTED: "weigh it instead of counting",
+    Evidence.ESTIMATED: "weigh it instead of guessing its energy",
     Evidence.WEIGHED: "weigh it raw, or cook it as a batch",
     Evidence.BOXED: "weigh it raw, or cook it as a batch",
 }

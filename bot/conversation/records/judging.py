@@ -13,7 +13,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records import own_words, trifles
+from bot.conversation.records import own_words, plausible, trifles
 from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
@@ -22,9 +22,10 @@ from bot.language.names import lemmas_of
 from bot.language.told import Amount, Item, Name, TareRef
 from bot.store import facts, memory
 from bot.store.memory import Memory
-from domain import edible
+from domain import edible, reference
 from domain.errors import DomainError
 from domain.foods import FoodRow, State
+from domain.nutrients import Nutrients
 from domain.weighins import Evidence, WeighIn, check_weight
 
 MISSPELT = 2
@@ -60,6 +61,8 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
     amount = item.amount
     if item.name is None:
         return Ask(About.FOOD, f"{amount.text if amount else 'That'}: of what?", item)
+    if item.kcal is not None:
+        return _estimated(item, item.kcal, item.name, ex)
     if WEIGHT_ONLY in item.confirmed:
         return _weight_only(item, item.name, ex)
     entry = food_of(item, item.name, ex.known)
@@ -126,6 +129,26 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     state = item.state or State.AS_SOLD
     weigh_in = WeighIn(name.text, state, grams, grams, grams, state, evidence, None)
     return Judged(weigh_in, saying.grams(grams), name.text, lambda: ("Weight only, no figures.",))
+
+
+def _estimated(item: Item, kcal: float, name: Name, ex: Exchange) -> Judged | Refuse:
+    """A weigh-in of which only the energy was told; its other figures are those of so much of the food, where known."""
+    if not 0 < kcal <= plausible.MOST_KCAL:
+        return Refuse(f"{kcal:,.0f} kcal can't be one thing eaten. Nothing is recorded.")
+    entry = food_of(item, name, ex.known)
+    kind = reference.load().kinds[name.kinds] if name.kinds is not None else None
+    if isinstance(entry, Ask) and kind is not None:
+        entry = ex.known.food(kind.default or kind.kinds[0]) or entry
+    row = None
+    if isinstance(entry, KnownFood):
+        # What has energy alone was eaten as it came to the table.
+        row = entry.food.row(item.state or State.COOKED) or entry.food.row()
+    grams = 100 * kcal / row.per_100g.kcal if row is not None and row.per_100g.kcal > 0 else 0.0
+    nutrients = row.per_100g.for_grams(grams) if row is not None and grams else Nutrients(kcal, 0.0, 0.0, 0.0)
+    state = row.state if row is not None else State.AS_SOLD
+    food = entry.food.name if isinstance(entry, KnownFood) and kind is None else name.text
+    weigh_in = WeighIn(food, state, grams, grams, grams, state, Evidence.ESTIMATED, nutrients)
+    return Judged(weigh_in, "estimated", food, at_least=not grams)
 
 
 def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habit: bool) -> Judged | Ask | Refuse:
