@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.language.frames.asking import asked_about, inviting, remark
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
 from bot.language.frames.estimates import estimated
@@ -17,7 +18,7 @@ from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked, on_the_scales, estimated)
+FRAMES: tuple[Frame, ...] = (cooked, on_the_scales, estimated, inviting, asked_about, remark)
 
 
 def framed(message: Message) -> list[Meaning] | None:
