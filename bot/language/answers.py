@@ -12,7 +12,9 @@ from dataclasses import replace
 
 from bot.language import replies
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
+from bot.language.asked import Skip
 from bot.language.batch_meanings import CookBatch
+from bot.language.choices import by_state, by_words, likest, picked, telling
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
 from bot.language.fix_meanings import Change
@@ -25,8 +27,6 @@ from bot.language.told import Amount, Item
 
 ASKS_WHICH = frozenset({"food", "bare", "batch", "ingredient_food"})
 """What is asked about where the answer is a food or a batch."""
-MOST_ASIDE = 2
-"""Most other words in an answer that names a state ('cooked, as it happens')."""
 MOST_CHOICES = 12
 """Largest bare number that is read as the number of a choice, in range or not."""
 MOST_OFFERED = 4
@@ -66,7 +66,15 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     if own is not None:
         return [own]
     which = _which(message, [question for question in waiting if not question.shown], otherwise)
+    if which is None and shown is not None and _leaves_open(message):
+        return [Skip()]
     return None if which is None else [which]
+
+
+def _leaves_open(message: Message) -> bool:
+    """'leave it at the weight': the question may stay open, and the weigh-in with it."""
+    said = [plain(word) for word in message.said]
+    return pack()["only_the_weight"].found(said) and not message.of("amount", "food", "batch", "hash")
 
 
 def _numbered(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> list[Meaning] | None:
@@ -102,10 +110,10 @@ def _of_its_food(message: Message, waiting: Sequence[Waiting]) -> Choice | None:
         if foods[0].target not in question.foods and not (own and own <= known):
             continue
         moments = {w for c in message.of("moment") for w in c.text.lower().split()}
-        said = [w for w in _telling(message, question) if singular(w) not in own and w not in moments]
-        index = _by_state(message, replace(question, foods=(*question.foods, foods[0].target)), said)
+        said = [w for w in telling(message, question) if singular(w) not in own and w not in moments]
+        index = by_state(message, replace(question, foods=(*question.foods, foods[0].target)), said)
         if index is None and said:
-            index = _by_words(question, said)
+            index = by_words(question, said)
         if index is not None:
             return Choice(question=question.key, index=index)
     return None
@@ -158,7 +166,9 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
             return Choice(question=question.key, index=number - 1)
     index = _agreed(message, question)
     if index is None:
-        index = _picked(message, question)
+        index = picked(message, question)
+    if index is None:
+        index = likest(message, question)
     if index is not None:
         return Choice(question=question.key, index=index)
     return _amount(message, question, otherwise) or _food(message, question, otherwise)
@@ -215,70 +225,6 @@ def _agreed(message: Message, question: Waiting) -> int | None:
     if not said or len(said) not in pack()["agreement"].ends(said, 0):
         return None
     return next((i for i, choice in enumerate(question.choices) if choice.startswith("yes")), None)
-
-
-def _picked(message: Message, question: Waiting) -> int | None:
-    """The choice that the words pick: by its state, its unit or its words."""
-    said = _telling(message, question)
-    found = _by_state(message, question, said)
-    if found is None:
-        found = _by_unit(message, question, said)
-    return found if found is not None or not said else _by_words(question, said)
-
-
-def _telling(message: Message, question: Waiting) -> list[str]:
-    """The words that can tell one choice from another."""
-    words = [w for w in message.said if w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")]
-    beside, polite = pack()["beside_answer"], pack()["polite"]
-    telling = {"not"} | {w for c in question.choices for w in c.lower().split()}
-    return [
-        w
-        for w in words
-        if w in telling
-        or w in pack()["yes"]
-        or w in pack()["no"]
-        or not (w in beside or w in polite or w in message.words.filler)
-    ]
-
-
-def _by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
-    """'oh, it is cooked', 'the rice was cooked': the choice of that state."""
-    states = {c.state for c in message.of("state") if c.state is not None}
-    others = [c for c in message.of("food") if c.target not in question.foods]
-    if len(states) != 1 or not any(question.states) or others or message.of("amount", "batch", "whole", "part"):
-        return None
-    own = {w for c in message.of("food") for w in c.text.lower().split()}
-    aside = [w for w in said if w not in message.words.states and w not in own and w not in ("not", "weight")]
-    if len(aside) > MOST_ASIDE or "not" in said:
-        return None
-    return next((i for i, state in enumerate(question.states) if state in states), None)
-
-
-def _by_unit(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
-    """'kg', 'lbs': the choice of that unit."""
-    units = [message.words.mass_units[w] for w in said if w in message.words.mass_units]
-    if not units or not any(question.units):
-        return None
-    return next((i for i, unit in enumerate(question.units) if unit == units[0]), None)
-
-
-def _by_words(question: Waiting, said: Sequence[str]) -> int | None:
-    """The only choice with all the words; 'yes' or 'no' picks the choice that begins with it."""
-    words = [singular(w) for w in said]
-    matches = []
-    for i, choice in enumerate(question.choices):
-        has = [singular(w.strip(",.…()#")) for w in choice.lower().replace("-", " ").split()]
-        if all(w in has for w in words):
-            matches.append(i)
-    if len(matches) == 1:
-        return matches[0]
-    exact = [i for i in matches if len(question.choices[i].split()) == len(words)]
-    if len(exact) == 1:
-        return exact[0]
-    for answers, begins in ((pack()["yes"], "yes"), (pack()["no"], "no")):
-        if not matches and all(plain(w) in answers for w in words):
-            return next((i for i, c in enumerate(question.choices) if c.startswith(begins)), None)
-    return None
 
 
 def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:

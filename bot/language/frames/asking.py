@@ -52,7 +52,6 @@ def _nutrient(scene: Scene) -> str | None:
 
 def inviting(scene: Scene) -> list[Meaning] | None:
     """'can Sam and I share one kitchen on here?', 'I want my brother in my kitchen, how do I invite him'."""
-    message = scene.message
     if not scene.cue("kitchen_itself") or not scene.cue("sharing") or _weighs(scene):
         return None
     return [InviteToKitchen()]
