@@ -12,13 +12,14 @@ from bot.language.frames.asking import asked_about, inviting, remark
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
 from bot.language.frames.estimates import estimated
+from bot.language.frames.packets import packet
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked, on_the_scales, estimated, inviting, asked_about, remark)
+FRAMES: tuple[Frame, ...] = (packet, cooked, on_the_scales, estimated, inviting, asked_about, remark)
 
 
 def framed(message: Message) -> list[Meaning] | None:

@@ -1,0 +1,83 @@
+"""The frame of a packet's figures, told in any order: what one serving or 100 g hold, and what it is called."""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk
+from bot.language.fact_meanings import SaveLabel
+from bot.language.figures import KCAL, Figures, figures
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.scene import Scene
+
+MACROS = ("protein_g", "fat_g", "carbohydrate_g")
+MOST_NAME_WORDS = 4
+
+
+def packet(scene: Scene) -> list[Meaning] | None:
+    """'1 scoop of my powder is 32 g, 120 kcal, 24 g protein', 'scoop is 30 g, 118 kcal, 24 protein, call it whey'."""
+    message = scene.message
+    if message.asks or message.when.future or scene.named or not scene.cue("label_word", "of_a_packet"):
+        return None
+    if scene.cue("ate", "i_ate", "target_word", "condition"):
+        return None
+    told = _figures(scene)
+    if told is None:
+        return None
+    values, start, end = told
+    outside = [c for c in message.of("amount") if c.amount is not None and not start <= c.start < end]
+    masses = [c.amount for c in outside if c.amount is not None and c.amount.kind == "mass"]
+    measures = [c.amount for c in outside if c.amount is not None and c.amount.kind == "measure"]
+    loose = [c.text.lower() for c in message.of("word") if c.text.lower() in message.words.loose_units]
+    name = _name(scene, start)
+    if len(masses) > 1 or len(measures) > 1 or not name:
+        return None
+    return [
+        SaveLabel(
+            food=name,
+            serving_g=masses[0].grams if masses else None,
+            kcal=values.get(KCAL),
+            protein_g=values.get("protein_g"),
+            fat_g=values.get("fat_g"),
+            carbohydrate_g=values.get("carbohydrate_g"),
+            fibre_g=values.get("fibre_g"),
+            alcohol_g=values.get("alcohol_g"),
+            sugars_g=values.get("sugars_g"),
+            saturated_fat_g=values.get("saturated_fat_g"),
+            salt_g=values.salt_g,
+            polyols_g=values.get("polyols_g"),
+            measure=measures[0].unit if measures else next(iter(loose[:1]), None),
+            measure_count=measures[0].value if measures else 1.0,
+        )
+    ]
+
+
+def _figures(scene: Scene) -> tuple[Figures, int, int] | None:
+    """The longest stretch of figures with the energy and two macronutrients: (figures, first token, end)."""
+    line, last = scene.message.line, scene.message.chunks[-1].end
+    for chunk in scene.message.chunks:
+        for found, end in figures(line, chunk.start, last):
+            if not isinstance(found, Figures) or found.bare or found.get(KCAL) is None:
+                continue
+            if sum(found.get(name) is not None for name in MACROS) >= 2:
+                return found, chunk.start, end
+    return None
+
+
+def _name(scene: Scene, until: int) -> str:
+    """What it is called: behind 'call it', else the food or the words before the figures."""
+    message, words = scene.message, pack()
+    plain = message.line.plain
+    for at in range(message.chunks[0].start, message.chunks[-1].end):
+        behind = next(words["calling_it"].ends(plain, at), 0)
+        if behind:
+            return message.line.said(behind, message.chunks[-1].end).strip(" .!").lower()
+    before = [c for c in message.chunks if c.end <= until]
+    foods = [c for c in before if c.kind == "food"]
+    told = foods[:1] or [c for c in before if c.kind == "word"]
+    return " ".join(_bare_words(told)[:MOST_NAME_WORDS])
+
+
+def _bare_words(chunks: list[Chunk]) -> list[str]:
+    """The words without those that only lead to a name, and without their genitive."""
+    said = (word.removesuffix("'s") for c in chunks for word in c.text.lower().split())
+    return [word for word in said if word not in pack()["label_aside"] and word not in pack()["label_word"]]
