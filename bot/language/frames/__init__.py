@@ -13,13 +13,24 @@ from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
 from bot.language.frames.estimates import estimated
 from bot.language.frames.packets import packet
+from bot.language.frames.plans import planned, recipe_told
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (packet, cooked, on_the_scales, estimated, inviting, asked_about, remark)
+FRAMES: tuple[Frame, ...] = (
+    packet,
+    cooked,
+    on_the_scales,
+    estimated,
+    inviting,
+    asked_about,
+    planned,
+    recipe_told,
+    remark,
+)
 
 
 def framed(message: Message) -> list[Meaning] | None:
