@@ -10,13 +10,14 @@ from collections.abc import Callable, Sequence
 
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
+from bot.language.frames.opening import opened
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked, on_the_scales)
+FRAMES: tuple[Frame, ...] = (cooked, opened, on_the_scales)
 
 
 def framed(message: Message) -> list[Meaning] | None:
