@@ -57,28 +57,7 @@ def opening(message: Message) -> list[Meaning] | None:
         found = _opened(reading, message)
         if found is not None:
             return found
-    return _listed_dish(message)
-
-
-def _listed_dish(message: Message) -> list[Meaning] | None:
-    """'taco meat: 700 g raw beef, 220 g onion': a dish and what goes in, which is more than one person eats."""
-    colon = _colon(message.chunks[:MOST_NAMED], 0)
-    if not colon or message.asks or message.when.meal or message.of("moment", "batch", "hash", "tare"):
-        return None
-    head = message.chunks[:colon]
-    name = _plain(message.phrase(head))
-    if name is None or any(c.kind not in ("food", "word", "noise", "state") for c in head):
-        return None
-    said = [plain(word) for word in name.split()]
-    told = _told(message.part(colon + 1, len(message.chunks)))
-    masses = [i.amount.grams or 0.0 for i in told if i.name is not None and i.amount is not None]
-    if not all(masses) or len(masses) < max(2, len(told)) or sum(masses) < MORE_THAN_ONE_EATS_G:
-        return None
-    if pack()["plated"].found(said):
-        return None
-    raw = any(i.state == State.RAW for i in told) and any(c.kind == "food" for c in head)
-    dish = bool(pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:]))
-    return [OpenBatch(name=name, items=tuple(told))] if raw or dish else None
+    return None
 
 
 def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
