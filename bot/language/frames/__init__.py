@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.cooking import cooked
+from bot.language.frames.filling import added, corrected, removed
 from bot.language.frames.opening import opened
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -17,7 +18,7 @@ from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked, opened, on_the_scales)
+FRAMES: tuple[Frame, ...] = (cooked, corrected, removed, added, opened, on_the_scales)
 
 
 def framed(message: Message) -> list[Meaning] | None:
