@@ -10,7 +10,7 @@ from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, outside, spans
 from bot.language.intents.readings import has_ingredient
 from bot.language.items import items
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene, ref_of
@@ -46,9 +46,10 @@ def added(scene: Scene) -> list[Meaning] | None:
 def _told_as_done(scene: Scene) -> bool:
     """Whether it is told as what happens or has happened: no question, plan, condition or negation."""
     message = scene.message
-    if message.asks or scene.cue("condition", "habit", "never_went_in", "gave_away", "i_ate"):
+    if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
-    planned = {w for w in message.said if w in message.words.plans} - set(pack()["puts_in"].words)
+    said = {c.text.lower() for c in message.of("word")}
+    planned = (said & message.words.plans) - pack()["puts_in"].words
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
     return not planned and not denied and (not message.when.future or scene.cue("has_gone_in"))
 
@@ -57,6 +58,7 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
     """The one batch into which something goes by its name, and the phrases that say so."""
     words, line = pack(), scene.message.line
     targets: list[tuple[BatchRef, list[Span]]] = []
+    beside: list[tuple[BatchRef, Span]] = []
     for ref, start, end in scene.named:
         at = start
         while at and start - at < MOST_BETWEEN and plain(line.text(at - 1)) in words["pointing"]:
@@ -75,10 +77,10 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
         elif scene.cue("pot_changed_with"):
             targets.append((ref, [Span(at, end)]))
         else:
-            return None
-    if not targets or len({ref for ref, _ in targets}) != 1:
+            beside.append((ref, Span(start, end)))
+    if not targets or len({ref.candidates for ref, _ in (*targets, *beside)}) != 1:
         return None
-    taken = [span for _, found in targets for span in found]
+    taken = [*(span for _, found in targets for span in found), *(span for _, span in beside)]
     return targets[0][0], [*taken, *spans(outside(scene.message, taken), "in_the_pot", "pot_changed_with")]
 
 
@@ -153,7 +155,10 @@ def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
 def corrected(scene: Scene) -> list[Meaning] | None:
     """'for the curry it was 350 onion not 300', 'the carrots I told you were 180, well they were 210'."""
     message = scene.message
-    if message.asks or not message.around.batches or scene.cue("i_ate", "condition", "portioned"):
+    if message.asks or not message.around.batches or scene.cue("condition"):
+        return None
+    beside = [plain(word) for word in outside(message, spans(message, "told_wrong")).said]
+    if any(pack()[name].found(beside) for name in ("i_ate", "portioned")):
         return None
     amounts = [c for c in scene.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
     if not 1 <= len(amounts) <= 2 or len(scene.amounts) > 2 or message.of("hash", "energy", "macro"):
@@ -222,11 +227,16 @@ def _name(message: Message, food: Chunk) -> Name:
 def removed(scene: Scene) -> list[Meaning] | None:
     """'scrap the celery from the soup', 'the carrots never made it into the stew', 'I left the leeks out in the end'."""
     message = scene.message
-    if message.asks or not message.around.batches or scene.amounts or not scene.foods:
+    if message.asks or not message.around.batches or not scene.foods:
         return None
     if scene.cue("i_ate", "condition", "gave_away") or message.when.future:
         return None
-    if not scene.cue("never_went_in") and not (scene.cue("stays_out") and scene.cue("out_of_it")):
+    never = scene.cue("not_put_in")
+    if not never and not scene.cue("never_went_in") and not (scene.cue("stays_out") and scene.cue("out_of_it")):
+        return None
+    if scene.amounts and not never:
         return None
     inside = _inside(scene)
-    return None if inside is None else [RemoveIngredient(batch=inside[0], names=tuple(inside[1]))]
+    if inside is not None:
+        return [RemoveIngredient(batch=inside[0], names=tuple(inside[1]))]
+    return [NotMine(why="negation")] if never and scene.named else None
