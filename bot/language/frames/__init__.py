@@ -8,17 +8,30 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.bodies import on_the_scales
-from bot.language.frames.cooking import cooked
+from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.filling import added, corrected, removed
 from bot.language.frames.opening import opened
+from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
-FRAMES: tuple[Frame, ...] = (cooked, corrected, removed, added, opened, on_the_scales)
+FRAMES: tuple[Frame, ...] = (
+    asked_contents,
+    cooked,
+    poured_off,
+    corrected,
+    removed,
+    added,
+    cooked_again,
+    opened,
+    tares,
+    on_the_scales,
+)
 
 
 def framed(message: Message) -> list[Meaning] | None:
