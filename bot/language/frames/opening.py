@@ -13,6 +13,7 @@ from bot.language.intents.openings import MORE_THAN_ONE_EATS_G, MOST_NAMED, open
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.names import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.stance import not_mine
@@ -27,6 +28,8 @@ LEAST_UNSURE_G = 500.0
 MOST_NAME_WORDS = 4
 MOST_CHUNKS = 160
 """Chunks of a message that can be one pot's; what is longer is a story or a list."""
+MOST_BEGUN = 14
+"""Chunks of a message that only says that a pot is begun."""
 MOST_BARE_COUNT = 12
 """Up to this a number by itself may be a count of pieces."""
 STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
@@ -51,7 +54,7 @@ class _Pot:
 def opened(scene: Scene) -> list[Meaning] | None:
     """'curry on the second ring! 500 g red lentils dry, …', 'starting a pot of chili two pounds of ground beef raw'."""
     message = scene.message
-    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro") or not message.of("amount"):
+    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro") :
         return None
     if message.when.meal or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
@@ -62,7 +65,7 @@ def opened(scene: Scene) -> list[Meaning] | None:
         return None
     at = _body_at(pot.rest, pot.taken)
     if at is None:
-        return None
+        return _only_begun(scene, pot)
     head, body = pot.rest.part(0, at), pot.rest.part(at, len(pot.rest.chunks))
     if _somebody_elses(message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
         return None
@@ -72,6 +75,20 @@ def opened(scene: Scene) -> list[Meaning] | None:
     if told is None or not _enough(told, pot, name):
         return None
     return [OpenBatch(name=name or None, items=tuple(told))]
+
+
+def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
+    """'pot of leek soup on, weights to follow': a dish of which nothing is told yet."""
+    message = scene.message
+    if not pot.sure or message.when.future or len(message.chunks) > MOST_BEGUN or scene.cue("pot_over"):
+        return None
+    if any(c.amount is not None and not is_one(c.amount) for c in message.chunks) or _somebody_elses(message, pot):
+        return None
+    name = pot.called or _name_in(pot.rest)
+    said = [plain(word) for word in name.split()]
+    dish = pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:])
+    standing = any(lemmas_of(b.name) == lemmas_of(name) for b in message.around.batches)
+    return [OpenBatch(name=name, items=())] if name and (dish or pot.called) and not standing else None
 
 
 def _pot(message: Message) -> _Pot:
@@ -191,6 +208,8 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> str:
 
 
 def _beside(chunk: Chunk) -> bool:
+    if chunk.amount is not None:
+        return is_one(chunk.amount)
     return chunk.kind in ("word", "noise", "moment", "size") and plain(chunk.text.lower()) in pack()["beside_pot"]
 
 
@@ -226,7 +245,9 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     said = [plain(word) for word in name.split()]
     dish = pack()["dish"].found(said)
     least = LEAST_UNSURE_G if pot.maybe or pot.vessel else MORE_THAN_ONE_EATS_G
-    return bool(name) and grams >= least and len(weighed) > 1 and (raw or dish)
+    if not name or grams < least:
+        return False
+    return (raw or dish) if len(weighed) > 1 else raw and (dish or pot.listed) and (pot.maybe or pot.vessel)
 
 
 def _grams(item: Item) -> float:
