@@ -209,6 +209,9 @@ def read_tare(line: Line, i: int) -> Chunk | None:
     for lemmas, name, grams in line.tare_names:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
+    part = _part_of_tare(line, i)
+    if part is not None:
+        return part
     start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(i) not in INSIDE:
         return None
@@ -232,6 +235,16 @@ def read_tare(line: Line, i: int) -> Chunk | None:
         return None
     name = " ".join(t.text for t in line.tokens[start:end])
     return line.make("tare", i, end, tare=_near_tare(line, name))
+
+
+def _part_of_tare(line: Line, i: int) -> Chunk | None:
+    """A saved vessel by the last words of its name that no other has: 'blue pot' where there is a big blue pot."""
+    for length in range(VESSEL_SPAN, 1, -1):
+        said = tuple(line.lemmas[i : i + length])
+        found = [(name, grams) for lemmas, name, grams in line.tare_names if len(lemmas) > length and lemmas[-length:] == said]
+        if len(found) == 1:
+            return line.make("tare", i, i + length, tare=TareRef(name=found[0][0], grams=found[0][1]))
+    return None
 
 
 def _near_tare(line: Line, name: str) -> TareRef:

@@ -28,8 +28,8 @@ FRAMES: tuple[Frame, ...] = (
     removed,
     added,
     cooked_again,
-    opened,
     tares,
+    opened,
     on_the_scales,
 )
 

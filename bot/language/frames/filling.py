@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.language.batch_meanings import AddIngredients, CorrectIngredient, RemoveIngredient
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, outside, spans
+from bot.language.intents.ingredients import in_grams
 from bot.language.intents.readings import has_ingredient
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
@@ -19,6 +20,8 @@ from bot.language.told import Amount, BatchRef, Item, Name
 
 MOST_CHUNKS = 80
 """Chunks of a stretch that can tell what goes into a pot; what is longer is a story."""
+MOST_COUNTED = 12
+"""Up to this a number in words may count something that is no food."""
 MOST_BETWEEN = 3
 """Tokens between a preposition and the pot ('into that big old stew')."""
 
@@ -135,7 +138,7 @@ def _ingredients(rest: Message) -> list[Item] | None:
         return [_one(rest, foods[0], masses[0])]
     if not told or any(i.name is None or i.amount is None or i.several or i.shared for i in told):
         return None
-    return told
+    return in_grams(told)
 
 
 def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
@@ -160,8 +163,8 @@ def corrected(scene: Scene) -> list[Meaning] | None:
     beside = [plain(word) for word in outside(message, spans(message, "told_wrong")).said]
     if any(pack()[name].found(beside) for name in ("i_ate", "portioned")):
         return None
-    amounts = [c for c in scene.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
-    if not 1 <= len(amounts) <= 2 or len(scene.amounts) > 2 or message.of("hash", "energy", "macro"):
+    amounts = [c for c in scene.amounts if _weighs(c)]
+    if not 1 <= len(amounts) <= 2 or message.of("hash", "energy", "macro"):
         return None
     right = _right_one(scene, amounts)
     inside = _inside(scene)
@@ -176,6 +179,14 @@ def corrected(scene: Scene) -> list[Meaning] | None:
         method=state.method if state else "",
     )
     return [CorrectIngredient(batch=ref, name=names[0], item=item)]
+
+
+def _weighs(chunk: Chunk) -> bool:
+    """Whether it is a weight; 'I put one back' is none."""
+    amount = chunk.amount
+    if amount is None or amount.kind not in ("mass", "bare"):
+        return False
+    return amount.kind == "mass" or not amount.text.isalpha() or amount.value > MOST_COUNTED
 
 
 def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:

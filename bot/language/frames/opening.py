@@ -9,9 +9,10 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, is_one, outside, spans
+from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MORE_THAN_ONE_EATS_G, MOST_NAMED, opening
 from bot.language.items import items
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.names import lemmas_of
 from bot.language.pack import pack, plain
@@ -58,8 +59,12 @@ def opened(scene: Scene) -> list[Meaning] | None:
         return None
     if message.when.meal or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
+    if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
+        return [NotMine(why="plan")]
     if opening(message) is not None:
         return None  # one of the usual heads
+    if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
+        return None
     pot = _pot(message)
     if not (pot.sure or pot.maybe or pot.vessel or pot.listed):
         return None
@@ -230,7 +235,7 @@ def _told(body: Message, head_name: str) -> list[Item] | None:
         told = [replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))]
     if any(i.name is None or i.others_g or i.shared or i.several for i in told):
         return None
-    return told
+    return in_grams(told)
 
 
 def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:

@@ -29,8 +29,9 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.names import lemmas_of
 from bot.language.pack import pack, plain
-from bot.language.told import BatchRef, Item, Name, TareRef
+from bot.language.told import Amount, BatchRef, Item, Name, TareRef
 from bot.language.words import Words
+from domain import reference
 from domain.foods import State
 
 MOST_UNKNOWN = 3
@@ -55,7 +56,7 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
     early = bool(reading.values.get("from_start")) or says(message, "from_start")
     return AddIngredients(
         batch=ref,
-        items=told,
+        items=tuple(in_grams(told)),
         from_start=early,
         cooked=amount_of(reading, "cooked"),
         tare=cast("TareRef | None", reading.values.get("pan")),
@@ -145,5 +146,24 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
     ):
         # What is in it already goes in twice less often than it is eaten beside it.
         return None
-    items = tuple(replace(item, batch=None) for item in told)
+    items = tuple(in_grams([replace(item, batch=None) for item in told]))
     return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+
+
+def in_grams(told: Sequence[Item]) -> list[Item]:
+    """The ingredients with a small number of what is not counted as grams, where others are told in grams too.
+
+    'olive oil 20, paprika 6, lemon juice 40 g': by itself 'paprika 6' may be six pinches.
+    """
+    weighed = any(i.amount is not None and i.amount.kind == "mass" for i in told)
+    return [_in_grams(item) if weighed else item for item in told]
+
+
+def _in_grams(item: Item) -> Item:
+    amount = item.amount
+    if amount is None or amount.kind != "bare" or amount.doubt is not None or item.number_first or item.name is None:
+        return item
+    foods = [reference.load().foods.get(name) for name in item.name.foods]
+    if not foods or any(food is None or food.countable for food in foods):
+        return item
+    return replace(item, amount=Amount(kind="mass", value=amount.value, unit="g", grams=amount.value, text=amount.text))
