@@ -241,7 +241,11 @@ def _part_of_tare(line: Line, i: int) -> Chunk | None:
     """A saved vessel by the last words of its name that no other has: 'blue pot' where there is a big blue pot."""
     for length in range(VESSEL_SPAN, 1, -1):
         said = tuple(line.lemmas[i : i + length])
-        found = [(name, grams) for lemmas, name, grams in line.tare_names if len(lemmas) > length and lemmas[-length:] == said]
+        found = [
+            (name, grams)
+            for lemmas, name, grams in line.tare_names
+            if len(lemmas) > length and lemmas[-length:] == said
+        ]
         if len(found) == 1:
             return line.make("tare", i, i + length, tare=TareRef(name=found[0][0], grams=found[0][1]))
     return None

@@ -46,8 +46,8 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         if tare is None and not scene.cue("the_vessel", "empty"):
             return None
         tare = TareRef(name=tare.name if tare is not None else "pot", grams=_grams(weights[1]))
-    told = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)
-    return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), told]
+    weighed = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)
+    return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
 
 
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:

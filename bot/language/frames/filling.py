@@ -27,7 +27,7 @@ MOST_BETWEEN = 3
 
 
 def added(scene: Scene) -> list[Meaning] | None:
-    """'stock cube chicken 10g tae the soup', 'tadka for the dal is 25 g ghee, 8 g cumin seed', 'in went the onion, 210 g'."""
+    """'barley 90g tae the soup', 'tadka for the dal is 25 g ghee, 8 g cumin seed', 'in went the onion, 210 g'."""
     message = scene.message
     if not message.around.batches or not scene.amounts or len(message.chunks) > MOST_CHUNKS or not _told_as_done(scene):
         return None
@@ -81,6 +81,8 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
             targets.append((ref, [Span(at, end)]))
         else:
             beside.append((ref, Span(start, end)))
+    if not targets and scene.cue("in_the_pot"):
+        targets = [(ref, [span]) for ref, span in beside if any(not b.cooked for b in _meant(scene, ref))]
     if not targets or len({ref.candidates for ref, _ in (*targets, *beside)}) != 1:
         return None
     taken = [*(span for _, found in targets for span in found), *(span for _, span in beside)]
@@ -133,7 +135,7 @@ def _eaten(scene: Scene, rest: Message) -> bool:
 def _ingredients(rest: Message) -> list[Item] | None:
     """Foods with their weights; None where a weight has no food or a food no weight."""
     told = [replace(i, batch=None) for i in items(rest)]
-    foods, masses = rest.of("food"), [c for c in rest.of("amount")]
+    foods, masses = rest.of("food"), rest.of("amount")
     if len(foods) == 1 and len(masses) == 1 and (len(told) != 1 or told[0].name is None):
         return [_one(rest, foods[0], masses[0])]
     if not told or any(i.name is None or i.amount is None or i.several or i.shared for i in told):
@@ -194,7 +196,8 @@ def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
     line = scene.message.line
     wrong = scene.cue("told_wrong")
     if len(amounts) == 1:
-        return amounts[0].amount if wrong and not _denied(scene, amounts[0]) else None
+        said_again = scene.cue("was_really") and any(_is_said_of(scene, food, amounts[0]) for food in scene.foods)
+        return amounts[0].amount if (wrong or said_again) and not _denied(scene, amounts[0]) else None
     first, second = amounts
     between = line.plain[first.end : second.start]
     if pack()["contrasts"].found(between):
@@ -202,6 +205,12 @@ def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
     if pack()["put_right_by"].found(between) and (wrong or _denied(scene, first)):
         return second.amount
     return None
+
+
+def _is_said_of(scene: Scene, food: Chunk, amount: Chunk) -> bool:
+    """Whether an amount is said to be what a food was: 'passata was 500 g in the ragu'."""
+    between = scene.message.line.plain[food.end : amount.start]
+    return 0 < len(between) <= MOST_BETWEEN and pack()["was_really"].found(between)
 
 
 def _denied(scene: Scene, amount: Chunk) -> bool:
@@ -236,7 +245,7 @@ def _name(message: Message, food: Chunk) -> Name:
 
 
 def removed(scene: Scene) -> list[Meaning] | None:
-    """'scrap the celery from the soup', 'the carrots never made it into the stew', 'I left the leeks out in the end'."""
+    """'scrap the celery from the soup', 'the carrots never made it into the stew', 'I left the leeks out'."""
     message = scene.message
     if message.asks or not message.around.batches or not scene.foods:
         return None

@@ -10,7 +10,7 @@ from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.intents.ingredients import in_grams
-from bot.language.intents.openings import MORE_THAN_ONE_EATS_G, MOST_NAMED, opening
+from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -19,13 +19,15 @@ from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.stance import not_mine
 from bot.language.text import singular
-from bot.language.told import Item
+from bot.language.told import Item, Name
 from domain.foods import State
 
 LEAST_G = 200.0
 """What goes into a pot that surely begins, at least."""
 LEAST_UNSURE_G = 500.0
 """What goes in at least where only a dish or a vessel says that a pot begins."""
+MORE_THAN_ONE_EATS_G = 700.0
+"""What goes in at least where hardly anything says that a pot begins: more than one meal."""
 MOST_NAME_WORDS = 4
 MOST_CHUNKS = 160
 """Chunks of a message that can be one pot's; what is longer is a story or a list."""
@@ -55,13 +57,13 @@ class _Pot:
 def opened(scene: Scene) -> list[Meaning] | None:
     """'curry on the second ring! 500 g red lentils dry, …', 'starting a pot of chili two pounds of ground beef raw'."""
     message = scene.message
-    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro") :
+    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro"):
         return None
-    if message.when.meal or scene.cue("i_ate", "condition", "repair", "start_over"):
+    if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
     if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
         return [NotMine(why="plan")]
-    if opening(message) is not None:
+    if opening(message) is not None and not _named_behind(message):
         return None  # one of the usual heads
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
         return None
@@ -138,12 +140,21 @@ def _given_name(message: Message) -> tuple[str, list[Span]]:
     return "", []
 
 
+def _named_behind(message: Message) -> bool:
+    """Whether a name is given outright behind what goes in."""
+    first = next((c.start for c in message.chunks if _weighs(c)), None)
+    _, named = _given_name(message)
+    return first is not None and any(span.start > first for span in named)
+
+
 def _on_its_own(message: Message) -> list[Span]:
     """'mince on.': the word that ends what is said of a pot."""
     found: list[Span] = []
     for n, chunk in enumerate(message.chunks):
         after = message.chunks[n + 1] if n + 1 < len(message.chunks) else None
-        ends = after is None or after.text in STOPS or after.kind == "newline" or after.text.lower() in ("wi", "with", "w")
+        ends = (
+            after is None or after.text in STOPS or after.kind == "newline" or after.text.lower() in ("wi", "with", "w")
+        )
         if n and ends and plain(chunk.text.lower()) in pack()["on_the_fire"]:
             found.append(Span(chunk.start, chunk.end))
     return found
@@ -224,7 +235,7 @@ def _of_no_list(message: Message, chunk: Chunk) -> bool:
 
 def _said(message: Message, chunks: Sequence[Chunk]) -> str:
     """Chunks as one name, as typed, in lower case."""
-    return " ".join(message.phrase([c]) for c in chunks).strip(" \"'.")
+    return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
 
 
 def _told(body: Message, head_name: str) -> list[Item] | None:
@@ -233,9 +244,20 @@ def _told(body: Message, head_name: str) -> list[Item] | None:
     told = [i for i in told if i.amount is not None or i.name is not None]
     if len(told) == 1 and told[0].name is None and head_name:
         told = [replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))]
+    told = [_with_its_words(item, body) for item in told]
     if any(i.name is None or i.others_g or i.shared or i.several for i in told):
         return None
     return in_grams(told)
+
+
+def _with_its_words(item: Item, body: Message) -> Item:
+    """An ingredient without a food's name by the words beside its weight: what is not known never stops a pot."""
+    if item.name is not None or item.amount is None:
+        return item
+    said = item.amount.text.lower().split()
+    words = [w for w in item.text.lower().split() if w.isalpha() and w not in said and w not in body.words.states]
+    name = " ".join(words[:MOST_NAME_WORDS])
+    return replace(item, name=Name(text=name)) if name else item
 
 
 def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
@@ -263,8 +285,9 @@ def _grams(item: Item) -> float:
 
 def _somebody_elses(message: Message, pot: _Pot) -> bool:
     """Whether somebody else cooks it, or it is not cooked yet: a plan, a recipe, a habit."""
-    people = [c for c in message.of("word") if singular(c.text.lower().removesuffix("'s")) in message.words.people]
-    if any(span.start == c.end for span in pot.taken for c in people):
+    line, begins = message.line, {span.start for span in pot.taken}
+    before = [line.text(at - 1).removesuffix("'s") for at in begins if at > message.chunks[0].start]
+    if any(singular(word) in message.words.people or word in message.words.pronouns for word in before):
         return True
     refused = not_mine(pot.rest)
     if refused is None or refused.why == "negation":

@@ -23,7 +23,7 @@ class Span:
 
 
 def spans(message: Message, *concepts: str) -> list[Span]:
-    """Where phrases of the concepts are said, in order, the longest at each place; none that cuts a weight or a food."""
+    """Where phrases of the concepts are said, the longest at each place; none that takes a weight or a food."""
     found: list[Span] = []
     if not message.chunks:
         return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
@@ -65,15 +65,23 @@ def _names(message: Message) -> list[tuple[int, int]]:
         if line.text(n + 1) == "of":
             return []
         start = n
-        while start > behind and n - start < MOST_NAME_WORDS and start - 1 not in weighed and _in_name(message, start - 1):
+        while (
+            start > behind and n - start < MOST_NAME_WORDS and start - 1 not in weighed and _in_name(message, start - 1)
+        ):
             start -= 1
         if found and line.plain[start : n + 1] == line.plain[n : n + 1] and _said(line.plain, found, n):
             continue
         if found and found[-1][1] == start:
             start = found.pop()[0]  # 'teapot-shaped bowl'
-        found.append((start, n + 1))
-        behind = n + 1
+        behind = n + 1 + _has_letter(message, n + 1, weighed)
+        found.append((start, behind))
     return found
+
+
+def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
+    """Whether a letter or number that tells vessels apart follows: 'lunchbox B'."""
+    said = message.line.text(n)
+    return len(said) == 1 and said.isalpha() and n not in weighed and n + 1 in weighed
 
 
 def _said(words: Sequence[str], found: Sequence[tuple[int, int]], n: int) -> bool:
