@@ -13,11 +13,14 @@ from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch
 from bot.language.told import BatchRef, TareRef
 from domain import reference
+from domain.reference.words import is_real_word
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
 LEAST_GRAMS = 100
 """From here on a number said behind 'batch' is its weight."""
+LEAST_SHORT, LEAST_CUT = 3, 3
+"""Letters that a batch's name may be shortened to, and letters that are left out then, at least."""
 VESSEL_SPAN = 4
 """Words that the name of a vessel may have."""
 
@@ -183,6 +186,8 @@ def _alike(line: Line, typed: str, word: str) -> bool:
     """Equal, or one slip apart in a word of five letters or more ('chili', 'chilli')."""
     if word in (typed, typed.removesuffix("s")):
         return True
+    if _is_short_for(line, typed, word):
+        return True
     if min(len(typed), len(word)) < 5:
         return False
     if typed.replace("ll", "l") == word.replace("ll", "l"):
@@ -192,11 +197,21 @@ def _alike(line: Line, typed: str, word: str) -> bool:
     return OSA.distance(typed, word) <= (1 if len(word) < 8 else 2)
 
 
+def _is_short_for(line: Line, typed: str, word: str) -> bool:
+    """Whether a word that means nothing else begins a longer one: 'bol' where a bolognese stands."""
+    if not LEAST_SHORT <= len(typed) <= len(word) - LEAST_CUT or not word.startswith(typed):
+        return False
+    return not (line.words.knows(typed) or line.vocabulary.exact((typed,)) or is_real_word(typed))
+
+
 def read_tare(line: Line, i: int) -> Chunk | None:
     """A saved vessel by its name, or 'in the green bowl' of one that is not known."""
     for lemmas, name, grams in line.tare_names:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
+    part = _part_of_tare(line, i)
+    if part is not None:
+        return part
     start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(i) not in INSIDE:
         return None
@@ -220,6 +235,20 @@ def read_tare(line: Line, i: int) -> Chunk | None:
         return None
     name = " ".join(t.text for t in line.tokens[start:end])
     return line.make("tare", i, end, tare=_near_tare(line, name))
+
+
+def _part_of_tare(line: Line, i: int) -> Chunk | None:
+    """A saved vessel by the last words of its name that no other has: 'blue pot' where there is a big blue pot."""
+    for length in range(VESSEL_SPAN, 1, -1):
+        said = tuple(line.lemmas[i : i + length])
+        found = [
+            (name, grams)
+            for lemmas, name, grams in line.tare_names
+            if len(lemmas) > length and lemmas[-length:] == said
+        ]
+        if len(found) == 1:
+            return line.make("tare", i, i + length, tare=TareRef(name=found[0][0], grams=found[0][1]))
+    return None
 
 
 def _near_tare(line: Line, name: str) -> TareRef:

@@ -1,4 +1,4 @@
-"""Signs that were dictated: 'comma', 'full stop', 'new line' between what they part."""
+"""What was dictated and is written with signs: 'comma', 'full stop', 'eighty twenty', 'ninety three percent lean'."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from bot.language.text import Token
 
 SIGNS = {"spoken_comma": ",", "spoken_stop": ".", "spoken_line": "\n"}
 """The concepts of dictated signs, with the sign that each says."""
+HUNDRED = 100.0
 
 
 def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
@@ -41,3 +42,40 @@ def _inside_number(tokens: Sequence[Token], i: int, end: int) -> bool:
         return False
     numbers = number_words().values
     return all(t.kind == "number" or t.text in numbers for t in (tokens[i - 1], tokens[end]))
+
+
+def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with a meat's dictated leanness as it is written: '80/20' for 'eighty twenty', '93%' before 'lean'."""
+    words, found, i = pack(), list[Token](), 0
+    while i < len(tokens):
+        lean, end = _up_to_hundred(tokens, i)
+        if end > i:
+            fat, behind = _up_to_hundred(tokens, end)
+            if behind > end and lean > fat and lean + fat == HUNDRED:
+                text, end = f"{lean:g}/{fat:g}", behind
+            elif tokens[end : end + 1] and tokens[end].text in words["percent"] and _lean(tokens, end + 1):
+                text, end = f"{lean:g}%", end + 1
+            else:
+                text = ""
+            if text:
+                found.append(replace(tokens[i], text=text, raw=text, end=tokens[end - 1].end))
+                i = end
+                continue
+        found.append(tokens[i])
+        i += 1
+    return found
+
+
+def _up_to_hundred(tokens: Sequence[Token], i: int) -> tuple[float, int]:
+    """The number below a hundred that is spoken at token i, and where it ends; ends at i where none is."""
+    numbers = number_words()
+    said = [token.text for token in tokens[i : i + 2] if token.kind == "word"]
+    if said and said[0] in numbers.tens:
+        one = numbers.ones.get(said[1]) if len(said) > 1 else None
+        return numbers.tens[said[0]] + (one or 0.0), i + (1 if one is None else 2)
+    value = {**numbers.ones, **numbers.teens, **numbers.glued}.get(said[0]) if said else None
+    return (0.0, i) if value is None else (value, i + 1)
+
+
+def _lean(tokens: Sequence[Token], i: int) -> bool:
+    return i < len(tokens) and tokens[i].text in pack()["lean_or_fat"]

@@ -37,6 +37,8 @@ class KnownBatch:
     """What is left of a cooked one."""
     box_g: float | None = None
     """What each of its boxes holds, where they are equal."""
+    stirred: bool = False
+    """Whether something went into it since it was weighed."""
 
 
 @dataclass(frozen=True, slots=True)

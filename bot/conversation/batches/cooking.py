@@ -50,7 +50,7 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     if not batch.ingredients:
         text = f"Nothing has gone into {saying.batch(batch)} yet. What went in, and how much?"
         return Ask(About.INGREDIENTS, text, said)
-    if _added_since(batch) and batch.loose_g >= 1:
+    if added_since(batch) and batch.loose_g >= 1:
         return _save_anew(batch, net, ex)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
@@ -70,7 +70,7 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     return _save_cooked(batch, net, ex)
 
 
-def _added_since(batch: Batch) -> bool:
+def added_since(batch: Batch) -> bool:
     """Whether something went into the pot after it was last weighed."""
     weighed = [at for at, step in enumerate(batch.steps) if isinstance(step, Weighed)]
     return bool(weighed) and any(isinstance(step, Added) for step in batch.steps[weighed[-1] :])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from bot.conversation.batches.cooking import added_since
 from bot.conversation.batches.finding import words_for
 from bot.conversation.exchange import Exchange
 from bot.kinds import BatchStep, JournalKind
@@ -45,6 +46,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 raw_g=batch.raw_g,
                 left_g=batch.left_g if is_cooked else None,
                 box_g=_box_g(batch),
+                stirred=added_since(batch),
             )
         )
     return tuple(found)

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.asking import asked_about, inviting, remark
 from bot.language.frames.bodies import on_the_scales
-from bot.language.frames.cooking import cooked
+from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.estimates import estimated
+from bot.language.frames.filling import added, corrected, removed
+from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.scene import Scene
@@ -22,7 +26,15 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     packet,
+    asked_contents,
     cooked,
+    poured_off,
+    corrected,
+    removed,
+    added,
+    cooked_again,
+    tares,
+    opened,
     on_the_scales,
     estimated,
     inviting,

@@ -1,34 +1,115 @@
-"""Frames of the pot on the stove: what it weighs once it is cooked."""
+"""Frames of the pot on the stove: what it weighs once it is cooked, and what is poured off it."""
 
 from __future__ import annotations
 
-from bot.language.batch_meanings import CookBatch
+from bot.language.batch_meanings import CookBatch, PourOff
+from bot.language.chunks import Chunk
+from bot.language.intents.readings import has_ingredient
 from bot.language.meanings import Meaning
-from bot.language.scene import Scene, ref_of
+from bot.language.pack import pack
+from bot.language.scene import TELLING, Scene, ref_of
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, TareRef
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
 """What a cooked batch weighs at least and at most for what went in, water that nobody told and its pot included."""
+MOST_BETWEEN = 4
+"""Tokens between what was poured off and its weight."""
 
 
 def cooked(scene: Scene) -> list[Meaning] | None:
-    """'soups done. 3615 on the scale w the big pan, big pan 980 empty', 'dal's ready, no pot, 2030 on the nose'."""
-    raw = [b for b in scene.batches if not b.cooked] or ([] if scene.batches else list(scene.message.around.cooking))
-    if len(raw) != 1 or scene.asks or not scene.cue("done", "weighing_now") or scene.cue("portioned", "i_ate"):
-        return None
-    if scene.foods or scene.message.of("hash"):
-        return None
-    weights = sorted(scene.masses, key=_grams, reverse=True)
-    if not weights or len(weights) > 2 or not scene.only(*weights) or not _fits(weights[0], raw[0]):
-        return None
+    """'soups done. 3615 on the scale w the big pan, big pan 980 empty', 'dal's ready, no pot, 2030 on the nose'.
+
+    What was poured off is told along with it: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
+    """
+    raw = _to_be_weighed(scene)
     tares = [c.tare for c in scene.message.of("tare") if c.tare is not None]
+    if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
+        return None
+    if not scene.cue("done", "weighing_now") and not (scene.named and tares):
+        return None
+    if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
+        return None
+    off = _poured(scene)
+    if len(off) > 1 or (off and scene.cue("before_pouring")):
+        return None
+    weights = sorted(_different(scene, off), key=_grams, reverse=True)
+    poured = [a for c in off if (a := c.amount) is not None]
+    if not weights or len(weights) > 2 or not _fits(weights[0], raw[0]):
+        return None
+    spent = {_grams(a) for a in (*weights, *poured)}
+    told = [c.amount for c in scene.message.chunks if c.kind in TELLING]
+    if any(a is None or a.kind not in ("mass", "bare") or _grams(a) not in spent for a in told):
+        return None
     tare = tares[0] if tares else None
     if len(weights) > 1:
         if tare is None and not scene.cue("the_vessel", "empty"):
             return None
         tare = TareRef(name=tare.name if tare is not None else "pot", grams=_grams(weights[1]))
-    return [CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)]
+    weighed = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)
+    return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
+
+
+def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
+    """The batches that can be weighed now: raw ones, and those that something went into since."""
+    if not scene.batches:
+        return list(scene.message.around.cooking)
+    return [b for b in scene.batches if not b.cooked] or [b for b in scene.batches if b.stirred]
+
+
+def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
+    """Whether each food said is in the pot, without a weight of its own: 'with the spinach in, dal weighs 1010 now'."""
+    message = scene.message
+    for food in scene.foods:
+        name = message.vocabulary.resolve([t.text for t in message.tokens[food.start : food.end]], food.text.lower())
+        inside = has_ingredient(message, ref_of([batch]), name) or food.text.lower() in pack()["pourable"]
+        weighed = any(c.end == food.start or c.start == food.end for c in scene.amounts)
+        if not inside or (weighed and food.text.lower() not in pack()["pourable"]):
+            return False
+    return True
+
+
+def _poured(scene: Scene) -> list[Chunk]:
+    """The weights of what was poured off: 'drained 30 g fat', '30 g of fat came off', 'skimmed off 40 g'."""
+    if not scene.cue("pouring"):
+        return []
+    words = scene.message.line.plain
+    found = [c for c in scene.message.of("macro") if c.field == "fat_g" and c.amount is not None]
+    for chunk in scene.amounts:
+        before = words[max(0, chunk.start - MOST_BETWEEN) : chunk.start]
+        said = pack()["pouring"].found(before) and scene.cue("pourable")
+        if said or pack()["pourable"].found(words[chunk.end : chunk.end + 2]):
+            found.append(chunk)
+    return found
+
+
+def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
+    """The weights that are not of what was poured off; one that is said twice counts once."""
+    found: list[Amount] = []
+    for chunk in scene.amounts:
+        amount = chunk.amount
+        if amount is None or chunk in off or amount.kind not in ("mass", "bare"):
+            continue
+        if all(_grams(amount) != _grams(other) for other in found):
+            found.append(amount)
+    return found
+
+
+def poured_off(scene: Scene) -> list[Meaning] | None:
+    """'poured off 25 g ghee', '35 g fat came off when I drained the keema'."""
+    message = scene.message
+    named = scene.batches or list(message.around.cooking)
+    if len(named) != 1 or scene.asks or not scene.cue("pouring") or not scene.cue("pourable"):
+        return None
+    if scene.cue("i_ate", "portioned", "foreseen", "condition", "into_something") or message.when.meal:
+        return None
+    told = [c for c in message.chunks if c.kind in TELLING]
+    if any(c.text.lower() not in pack()["pourable"] for c in scene.foods) or len(told) != 1:
+        return None
+    amount = told[0].amount
+    if amount is None or amount.kind not in ("mass", "bare") or not _poured(scene):
+        return None
+    return [PourOff(batch=ref_of(named), amount=amount, fat=not scene.cue("watery"))]
 
 
 def _grams(amount: Amount) -> float:

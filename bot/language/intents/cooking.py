@@ -73,7 +73,7 @@ def pour_off(reading: Reading, message: Message) -> Meaning | None:
     ref = pot_of(reading)
     if ref == BatchRef():
         ref = BatchRef(candidates=tuple(b.number for b in message.around.batches))
-    return PourOff(batch=ref, amount=amount)
+    return PourOff(batch=ref, amount=amount, fat=not says(message, "watery"))
 
 
 def cook_again(reading: Reading, message: Message) -> Meaning | None:

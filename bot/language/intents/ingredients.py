@@ -17,6 +17,7 @@ from bot.language.grammar import Reading
 from bot.language.intents.readings import (
     amount_of,
     asks,
+    batches_meant,
     foods_of,
     has_ingredient,
     of_mine,
@@ -29,10 +30,12 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.names import lemmas_of
 from bot.language.pack import pack, plain
-from bot.language.told import BatchRef, Item, Name, TareRef
+from bot.language.told import Amount, BatchRef, Item, Name, TareRef
 from bot.language.words import Words
+from domain import reference
 from domain.foods import State
 
+LEAST_MANY = 50.0
 MOST_UNKNOWN = 3
 """Words that the name of an ingredient may have which no table has."""
 
@@ -52,14 +55,24 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         return None
     if "filling" in reading.values and not any(b.filling for b in message.around.cooking):
         return None
+    if _dipped(message, ref):
+        return None
     early = bool(reading.values.get("from_start")) or says(message, "from_start")
     return AddIngredients(
         batch=ref,
-        items=told,
+        items=tuple(in_grams(told)),
         from_start=early,
         cooked=amount_of(reading, "cooked"),
         tare=cast("TareRef | None", reading.values.get("pan")),
     )
+
+
+def _dipped(message: Message, ref: BatchRef) -> bool:
+    """Whether it is told as in a pot that is cooked, and nothing says that it was put there: 'dipped bread in it'."""
+    raw = any(not b.cooked for b in batches_meant(message, ref))
+    said = [plain(word) for word in message.said]
+    within = any(said[n - 1] == "in" or said[n - 2 : n] == ["in", "the"] for n in range(1, len(said)))
+    return not raw and within and not says(message, "puts_in", "going_in", "also_first", "forgot", "from_start", "too")
 
 
 def correct_ingredient(reading: Reading, message: Message) -> Meaning | None:
@@ -133,6 +146,8 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
     filling = [b for b in message.around.batches if b.filling]
     if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
         return None
+    if says(message, "portioned"):
+        return None
     if lemmas_of(filling[0].name) in [lemmas_of(name) for name in filling[0].ingredients]:
         return None
     if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
@@ -145,5 +160,30 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
     ):
         # What is in it already goes in twice less often than it is eaten beside it.
         return None
-    items = tuple(replace(item, batch=None) for item in told)
+    items = tuple(in_grams([replace(item, batch=None) for item in told]))
     return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+
+
+def in_grams(told: Sequence[Item]) -> list[Item]:
+    """The ingredients with a small number of what is not counted as grams, where others are told in grams too.
+
+    'olive oil 20, paprika 6, lemon juice 40 g': by itself 'paprika 6' may be six pinches.
+    """
+    weighed = any(i.amount is not None and (i.amount.kind == "mass" or _many(i.amount)) for i in told)
+    return [_in_grams(item) if weighed else item for item in told]
+
+
+def _many(amount: Amount) -> bool:
+    """Whether a number by itself is more than anybody counts into a pot."""
+    return amount.kind == "bare" and amount.value >= LEAST_MANY
+
+
+def _in_grams(item: Item) -> Item:
+    amount = item.amount
+    if amount is None or amount.kind != "bare" or amount.doubt is not None or item.name is None:
+        return item
+    foods = [reference.load().foods.get(name) for name in item.name.foods]
+    counted = not foods or any(food is None or food.countable for food in foods)
+    if counted and not _many(amount):
+        return item
+    return replace(item, amount=Amount(kind="mass", value=amount.value, unit="g", grams=amount.value, text=amount.text))

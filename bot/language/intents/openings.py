@@ -29,8 +29,6 @@ MOST_BEFORE = 8
 """Words before a head ('dear bot, I should like to …')."""
 MOST_NAMED = 6
 """Words of a batch's name where nothing marks it as one."""
-MORE_THAN_ONE_EATS_G = 700.0
-"""What goes into a dish for more than one meal, at least."""
 FIRST_MASS = ("mass", "volume")
 
 
@@ -57,28 +55,7 @@ def opening(message: Message) -> list[Meaning] | None:
         found = _opened(reading, message)
         if found is not None:
             return found
-    return _listed_dish(message)
-
-
-def _listed_dish(message: Message) -> list[Meaning] | None:
-    """'taco meat: 700 g raw beef, 220 g onion': a dish and what goes in, which is more than one person eats."""
-    colon = _colon(message.chunks[:MOST_NAMED], 0)
-    if not colon or message.asks or message.when.meal or message.of("moment", "batch", "hash", "tare"):
-        return None
-    head = message.chunks[:colon]
-    name = _plain(message.phrase(head))
-    if name is None or any(c.kind not in ("food", "word", "noise", "state") for c in head):
-        return None
-    said = [plain(word) for word in name.split()]
-    told = _told(message.part(colon + 1, len(message.chunks)))
-    masses = [i.amount.grams or 0.0 for i in told if i.name is not None and i.amount is not None]
-    if not all(masses) or len(masses) < max(2, len(told)) or sum(masses) < MORE_THAN_ONE_EATS_G:
-        return None
-    if pack()["plated"].found(said):
-        return None
-    raw = any(i.state == State.RAW for i in told) and any(c.kind == "food" for c in head)
-    dish = bool(pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:]))
-    return [OpenBatch(name=name, items=tuple(told))] if raw or dish else None
+    return None
 
 
 def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
@@ -94,8 +71,8 @@ def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
     numbered = cast("BatchRef | None", reading.values.get("batch"))
     if numbered is not None and numbered.number is None:
         return None
-    if "dish" in reading.values:
-        return _dish(reading, message, start)
+    if "pieces" in reading.values:
+        return _in_pieces(reading, message, start)
     if reading.template == "batch {rest}" and not _listed(message, start):
         return None
     return [_batch(message, start)]
@@ -138,34 +115,23 @@ def _batch(message: Message, start: int) -> OpenBatch:
     return OpenBatch(name=name, items=tuple(told), cooked=cooked)
 
 
-def _dish(reading: Reading, message: Message, start: int) -> list[Meaning] | None:
-    """'put on a pot of dal: …', 'started the chilli', 'made 16 meatballs: …': a dish that is cooked by the pot."""
-    words = pack()
+def _in_pieces(reading: Reading, message: Message, start: int) -> list[Meaning] | None:
+    """'made 16 meatballs: …': a dish that is told by its pieces, with what went in behind a colon."""
     named = _name(message, start)
-    if named.name is None or not named.name or message.when.meal or message.asks:
+    if not named.name or message.when.meal or message.asks:
         return None
-    named = replace(named, name=_without_time(named.name))
-    assert named.name is not None
-    said = [plain(word) for word in named.name.split()]
-    dish = words["dish"].found(said[-1:]) or words["dish"].found(said[-2:])
-    if words["plated"].found(said) or len(said) > MOST_NAMED or said[0].isdecimal():
+    name = _without_time(named.name)
+    said = [plain(word) for word in name.split()]
+    if pack()["plated"].found(said) or len(said) > MOST_NAMED or said[0].isdecimal():
         return None
     told = _told(message.part(named.at, len(message.chunks)))
-    if not told:
-        sure = dish and named.at >= len(message.chunks) and _starts(message)
-        return [OpenBatch(name=named.name, items=())] if sure and "pieces" not in reading.values else None
     if any(i.name is None for i in told) or not any(i.amount is not None for i in told):
         return None
-    colon = named.at and message.chunks[named.at - 1].text in (":", "\n")
-    if not (dish or colon):
-        return None
-    opened = OpenBatch(name=named.name, items=tuple(told))
-    if "pieces" not in reading.values:
-        return [opened]
     pieces = cast(int, reading["count"])
-    if not colon or not 1 < pieces <= MOST_PIECES:
+    if message.chunks[named.at - 1].text not in (":", "\n") or not 1 < pieces <= MOST_PIECES:
         return None
-    return [opened, CountPieces(batch=BatchRef(text=named.name), pieces=pieces, word=one_of(said[-1]))]
+    opened = OpenBatch(name=name, items=tuple(told))
+    return [opened, CountPieces(batch=BatchRef(text=name), pieces=pieces, word=one_of(said[-1]))]
 
 
 def _without_time(name: str) -> str:
@@ -173,10 +139,6 @@ def _without_time(name: str) -> str:
     said = [plain(word) for word in name.split()]
     cuts = [n for n in range(1, len(said)) if next(pack()["time_of_batch"].ends(said, n), 0)]
     return " ".join(name.split()[: cuts[0]]) if cuts else name
-
-
-def _starts(message: Message) -> bool:
-    return pack()["surely_starting"].found([plain(word) for word in message.said])
 
 
 def _told(body: Message) -> list[Item]:

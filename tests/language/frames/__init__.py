@@ -1,0 +1,1 @@
+"""Frames: what is told in an order that nobody wrote down."""

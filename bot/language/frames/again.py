@@ -1,0 +1,69 @@
+"""Frames of a pot that is asked about, and of one that is cooked once more."""
+
+from __future__ import annotations
+
+from bot.language.batch_meanings import Contents, CookAgain, RecipeChange
+from bot.language.frames.spans import Span, outside, spans
+from bot.language.intents.readings import kept_and_left_out
+from bot.language.items import items
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.pots import POT_SLOTS
+from bot.language.scene import Scene, ref_of
+from bot.language.told import BatchRef
+
+MOST_CHUNKS = 40
+
+
+def asked_contents(scene: Scene) -> list[Meaning] | None:
+    """'read me back what's in the chili so far', 'whit went in that stew'."""
+    message = scene.message
+    if not message.around.batches or scene.amounts or scene.foods or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not scene.cue("asks_contents") or scene.cue("asking_left", "portioned", "put_away", "as_before"):
+        return None
+    if scene.named:
+        refs = {ref.candidates or (ref.number,): ref for ref, _, _ in scene.named}
+        return [Contents(batch=next(iter(refs.values())))] if len(refs) == 1 else None
+    cooking = message.around.cooking
+    return [Contents(batch=ref_of(cooking))] if len(cooking) == 1 and scene.cue("the_pot") else None
+
+
+def cooked_again(scene: Scene) -> list[Meaning] | None:
+    """'the dal again, 280 g lentils this time', 'another dal, like the last one but no tomatoes'."""
+    message = scene.message
+    if message.asks or message.when.meal or message.when.future or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen"):
+        return None
+    old = _earlier(scene)
+    if old is None:
+        return None
+    ref, named = old
+    cues = spans(message, "once_again", "this_time", "as_before", "cook_again", "pot_begins", "pot_may_begin")
+    rest = outside(message, [named, *cues])
+    rest = rest.without(list(rest.of("moment")))
+    if rest.of("batch", "hash", "energy", "macro"):
+        return None
+    kept, gone = kept_and_left_out(rest)
+    told = items(kept) if kept.of("amount", "food") else []
+    told = [i for i in told if i.amount is not None or i.name is not None]
+    if any(i.name is None or i.amount is None for i in told):
+        return None
+    if not scene.cue("this_time", "as_before", "cook_again", "pot_begins"):
+        return None
+    changes = (*(RecipeChange(name=name) for name in gone), *(RecipeChange(item=i) for i in told))
+    return [CookAgain(batch=ref, factor=2.0 if scene.cue("doubled") else None, changes=changes)]
+
+
+def _earlier(scene: Scene) -> tuple[BatchRef, Span] | None:
+    """The earlier batch that is named, open or closed, and where."""
+    line = scene.message.line
+    at, end = scene.message.chunks[0].start, scene.message.chunks[-1].end
+    for n in range(at, end):
+        if line.plain[n] in pack()["pointing"]:
+            continue
+        for value, behind in POT_SLOTS["old"](line, n, end):
+            if isinstance(value, BatchRef):
+                return value, Span(n, behind)
+    return None

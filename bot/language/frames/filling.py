@@ -1,0 +1,262 @@
+"""Frames of what goes into a pot, what was told wrong about it, and what never went in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.batch_meanings import AddIngredients, CorrectIngredient, RemoveIngredient
+from bot.language.chunks import Chunk
+from bot.language.frames.spans import Span, outside, spans
+from bot.language.intents.ingredients import in_grams
+from bot.language.intents.readings import has_ingredient
+from bot.language.items import items
+from bot.language.meanings import Meaning, NotMine
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.scene import Scene, ref_of
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef, Item, Name
+
+MOST_CHUNKS = 80
+"""Chunks of a stretch that can tell what goes into a pot; what is longer is a story."""
+MOST_COUNTED = 12
+"""Up to this a number in words may count something that is no food."""
+MOST_BETWEEN = 3
+"""Tokens between a preposition and the pot ('into that big old stew')."""
+
+
+def added(scene: Scene) -> list[Meaning] | None:
+    """'barley 90g tae the soup', 'tadka for the dal is 25 g ghee, 8 g cumin seed', 'in went the onion, 210 g'."""
+    message = scene.message
+    if not message.around.batches or not scene.amounts or len(message.chunks) > MOST_CHUNKS or not _told_as_done(scene):
+        return None
+    into = _pot_named(scene) or _pot_on_the_stove(scene)
+    if into is None:
+        return None
+    ref, taken = into
+    rest = outside(message, (*taken, *spans(message, "forgot", "from_start", "just_now", "too")))
+    rest = rest.without([c for c in rest.chunks if c.kind in ("moment", "tare") or _puts_in(c)])
+    if rest.of("batch", "hash", "energy", "macro", "price") or _eaten(scene, rest):
+        return None
+    told = _ingredients(rest)
+    if told is None:
+        return None
+    early = scene.cue("from_start") or (scene.cue("forgot") and not scene.cue("just_now"))
+    return [AddIngredients(batch=ref, items=tuple(told), from_start=early)]
+
+
+def _told_as_done(scene: Scene) -> bool:
+    """Whether it is told as what happens or has happened: no question, plan, condition or negation."""
+    message = scene.message
+    if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
+        return False
+    said = {c.text.lower() for c in message.of("word")}
+    planned = (said & message.words.plans) - pack()["puts_in"].words
+    denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
+    return not planned and not denied and (not message.when.future or scene.cue("has_gone_in"))
+
+
+def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
+    """The one batch into which something goes by its name, and the phrases that say so."""
+    words, line = pack(), scene.message.line
+    targets: list[tuple[BatchRef, list[Span]]] = []
+    beside: list[tuple[BatchRef, Span]] = []
+    for ref, start, end in scene.named:
+        at = start
+        while at and start - at < MOST_BETWEEN and plain(line.text(at - 1)) in words["pointing"]:
+            at -= 1
+        before = _phrase_before(line.plain, at, "into_pot")
+        open_pot = any(not b.cooked for b in _meant(scene, ref))
+        if before is None and open_pot:
+            before = _phrase_before(line.plain, at, "for_pot")
+        elif before is not None and not open_pot and not _surely_into(scene, before, start):
+            before = None
+        behind = next(words["pot_takes"].ends(line.plain, end + (line.text(end) == "'s")), None)
+        if before is not None:
+            targets.append((ref, [Span(before, end)]))
+        elif behind is not None and open_pot:
+            targets.append((ref, [Span(at, behind)]))
+        elif scene.cue("pot_changed_with"):
+            targets.append((ref, [Span(at, end)]))
+        else:
+            beside.append((ref, Span(start, end)))
+    if not targets and scene.cue("in_the_pot"):
+        targets = [(ref, [span]) for ref, span in beside if any(not b.cooked for b in _meant(scene, ref))]
+    if not targets or len({ref.candidates for ref, _ in (*targets, *beside)}) != 1:
+        return None
+    taken = [*(span for _, found in targets for span in found), *(span for _, span in beside)]
+    return targets[0][0], [*taken, *spans(outside(scene.message, taken), "in_the_pot", "pot_changed_with")]
+
+
+def _phrase_before(words: Sequence[str], at: int, concept: str) -> int | None:
+    """Where a phrase of a concept begins that ends right before token `at`; None where there is none."""
+    for start in range(max(0, at - MOST_BETWEEN), at):
+        if at in pack()[concept].ends(words, start):
+            return start
+    return None
+
+
+def _surely_into(scene: Scene, before: int, start: int) -> bool:
+    """Whether a pot that is cooked gets something, and is no plate on which it lies."""
+    line = scene.message.line
+    if "my" in (line.text(n) for n in range(before, start)):
+        return False
+    return line.plain[before] != "in" or scene.cue("puts_in")
+
+
+def _pot_on_the_stove(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
+    """The one batch on the stove, or the one just being filled, where something goes in and no other pot begins."""
+    message = scene.message
+    if scene.named or scene.cue("call_it", "own_pot"):
+        return None
+    cues = spans(message, "in_the_pot")
+    cooking = message.around.cooking
+    filling = [b for b in cooking if b.filling]
+    pots = cooking if len(cooking) == 1 else filling
+    return (ref_of(pots), cues) if cues and len(pots) == 1 else None
+
+
+def _puts_in(chunk: Chunk) -> bool:
+    return chunk.kind == "word" and plain(chunk.text.lower()) in pack()["puts_in"]
+
+
+def _meant(scene: Scene, ref: BatchRef) -> list[KnownBatch]:
+    numbers = {ref.number} if ref.number is not None else set(ref.candidates)
+    return [b for b in scene.message.around.batches if b.number in numbers]
+
+
+def _eaten(scene: Scene, rest: Message) -> bool:
+    """Whether it is told of a plate rather than of a pot."""
+    said = [plain(word) for word in rest.said]
+    return bool(scene.message.when.meal) or pack()["portioned"].found(said) or pack()["plated"].found(said)
+
+
+def _ingredients(rest: Message) -> list[Item] | None:
+    """Foods with their weights; None where a weight has no food or a food no weight."""
+    told = [replace(i, batch=None) for i in items(rest)]
+    foods, masses = rest.of("food"), rest.of("amount")
+    if len(foods) == 1 and len(masses) == 1 and (len(told) != 1 or told[0].name is None):
+        return [_one(rest, foods[0], masses[0])]
+    if not told or any(i.name is None or i.amount is None or i.several or i.shared for i in told):
+        return None
+    return in_grams(told)
+
+
+def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
+    """The one food whose only weight is told elsewhere: 'found the peas, 150 g frozen into the stew'."""
+    states = [c for c in rest.of("state") if c.state is not None]
+    fresh = [w for w in rest.said if w in pack()["kept_frozen"]]
+    words = [*fresh, *(t.text for t in rest.tokens[food.start : food.end])]
+    return Item(
+        text=rest.text,
+        amount=amount.amount,
+        name=rest.vocabulary.resolve(words, " ".join(words)),
+        state=states[0].state if states else None,
+        method=states[0].method if states else "",
+    )
+
+
+def corrected(scene: Scene) -> list[Meaning] | None:
+    """'for the curry it was 350 onion not 300', 'the carrots I told you were 180, well they were 210'."""
+    message = scene.message
+    if message.asks or not message.around.batches or scene.cue("condition"):
+        return None
+    beside = [plain(word) for word in outside(message, spans(message, "told_wrong")).said]
+    if any(pack()[name].found(beside) for name in ("i_ate", "portioned")):
+        return None
+    amounts = [c for c in scene.amounts if _weighs(c)]
+    if not 1 <= len(amounts) <= 2 or message.of("hash", "energy", "macro"):
+        return None
+    right = _right_one(scene, amounts)
+    inside = _inside(scene)
+    if right is None or inside is None or len(inside[1]) != 1:
+        return None
+    ref, names = inside
+    state = next((c for c in message.of("state") if c.state is not None), None)
+    item = Item(
+        text=message.text,
+        amount=right,
+        state=state.state if state else None,
+        method=state.method if state else "",
+    )
+    return [CorrectIngredient(batch=ref, name=names[0], item=item)]
+
+
+def _weighs(chunk: Chunk) -> bool:
+    """Whether it is a weight; 'I put one back' is none."""
+    amount = chunk.amount
+    if amount is None or amount.kind not in ("mass", "bare"):
+        return False
+    return amount.kind == "mass" or not amount.text.isalpha() or amount.value > MOST_COUNTED
+
+
+def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
+    """Which of the weights told is the right one; None where that is not clear, or nothing says that one was wrong."""
+    line = scene.message.line
+    wrong = scene.cue("told_wrong")
+    if len(amounts) == 1:
+        said_again = scene.cue("was_really") and any(_is_said_of(scene, food, amounts[0]) for food in scene.foods)
+        return amounts[0].amount if (wrong or said_again) and not _denied(scene, amounts[0]) else None
+    first, second = amounts
+    between = line.plain[first.end : second.start]
+    if pack()["contrasts"].found(between):
+        return first.amount
+    if pack()["put_right_by"].found(between) and (wrong or _denied(scene, first)):
+        return second.amount
+    return None
+
+
+def _is_said_of(scene: Scene, food: Chunk, amount: Chunk) -> bool:
+    """Whether an amount is said to be what a food was: 'passata was 500 g in the ragu'."""
+    between = scene.message.line.plain[food.end : amount.start]
+    return 0 < len(between) <= MOST_BETWEEN and pack()["was_really"].found(between)
+
+
+def _denied(scene: Scene, amount: Chunk) -> bool:
+    """Whether a word of contrast stands right before an amount."""
+    words = scene.message.line.plain
+    return _phrase_before(words, amount.start, "contrasts") is not None
+
+
+def _inside(scene: Scene) -> tuple[BatchRef, list[Name]] | None:
+    """The batch named, or the only one on the stove, and those of its ingredients that are named."""
+    message = scene.message
+    batches = scene.batches or list(message.around.cooking)
+    found: list[tuple[KnownBatch, list[Name]]] = []
+    for batch in batches:
+        ref = ref_of([batch])
+        names = [_name(message, c) for c in scene.foods]
+        names = [name for name in names if has_ingredient(message, ref, name)]
+        if names and len(names) == len(scene.foods):
+            found.append((batch, names))
+    if len(found) != 1:
+        return None
+    batch, names = found[0]
+    last = message.around.last
+    if not scene.batches and last is not None and any(last.food in name.foods for name in names):
+        return None  # it was eaten too
+    text = scene.named[0][0].text if scene.named else ""
+    return ref_of([batch], text), names
+
+
+def _name(message: Message, food: Chunk) -> Name:
+    return message.vocabulary.resolve([t.text for t in message.tokens[food.start : food.end]], food.text.lower())
+
+
+def removed(scene: Scene) -> list[Meaning] | None:
+    """'scrap the celery from the soup', 'the carrots never made it into the stew', 'I left the leeks out'."""
+    message = scene.message
+    if message.asks or not message.around.batches or not scene.foods:
+        return None
+    if scene.cue("i_ate", "condition", "gave_away") or message.when.future:
+        return None
+    never = scene.cue("not_put_in")
+    if not never and not scene.cue("never_went_in") and not (scene.cue("stays_out") and scene.cue("out_of_it")):
+        return None
+    if scene.amounts and not never:
+        return None
+    inside = _inside(scene)
+    if inside is not None:
+        return [RemoveIngredient(batch=inside[0], names=tuple(inside[1]))]
+    return [NotMine(why="negation")] if never and scene.named else None

@@ -1,0 +1,56 @@
+"""Where phrases of concepts stand in a message, so that a frame can set them aside and look at what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.told import Amount
+
+HELD = frozenset({"food", "energy", "macro", "price", "hash"})
+"""Kinds of chunk that a phrase never takes a part of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Tokens `start` to `end` of a message."""
+
+    start: int
+    end: int
+
+
+def spans(message: Message, *concepts: str) -> list[Span]:
+    """Where phrases of the concepts are said, the longest at each place; none that takes a weight or a food."""
+    found: list[Span] = []
+    if not message.chunks:
+        return found
+    at, end = message.chunks[0].start, message.chunks[-1].end
+    held = {n for c in message.chunks if _holds(c) for n in range(c.start, c.end)}
+    while at < end:
+        stop = max((e for name in concepts for e in pack()[name].ends(message.line.plain, at) if e <= end), default=at)
+        span = Span(at, stop)
+        if stop > at and held.isdisjoint(range(at, stop)):
+            found.append(span)
+            at = stop
+        else:
+            at += 1
+    return found
+
+
+def _holds(chunk: Chunk) -> bool:
+    """Whether what a chunk tells would be lost with it; 'a pot' is an amount only in form."""
+    return chunk.kind in HELD or (chunk.amount is not None and not is_one(chunk.amount))
+
+
+def is_one(amount: Amount) -> bool:
+    """Whether an amount only says 'a' or 'one': 'a pot of', 'a big'."""
+    return amount.kind == "loose" or (amount.kind in ("count", "measure") and amount.value == 1)
+
+
+def outside(message: Message, taken: Iterable[Span]) -> Message:
+    """The message without the chunks of which any token is in one of the spans."""
+    gone = {n for span in taken for n in range(span.start, span.end)}
+    return message.without([c for c in message.chunks if not gone.isdisjoint(range(c.start, c.end))])

@@ -1,0 +1,109 @@
+"""Frames of vessels that are weighed with nothing in them."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.fact_meanings import SaveTare
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.scene import Scene
+from bot.language.told import Amount
+
+MOST_VESSELS = 4
+MOST_NAME_WORDS = 4
+LEAST_G = 5.0
+LEAST_UNSAID_G = 50.0
+"""What a vessel weighs at least where nothing says that it is empty."""
+
+
+def tares(scene: Scene) -> list[Meaning] | None:
+    """'so this dutch oven empty is five pounds four ounces', 'big pot weighs 1870 g, small pot weighs 1240 g'."""
+    message = scene.message
+    if message.asks or scene.named or message.of("hash", "energy", "macro"):
+        return None
+    weighed = [c for c in scene.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    if not 1 <= len(weighed) <= MOST_VESSELS or not all(c in weighed or _one(c) for c in scene.amounts):
+        return None
+    if scene.cue("i_ate", "condition"):
+        return None
+    names = _names(message)
+    covered = {n for start, end in names for n in range(start, end)}
+    beside = [c for c in message.of("food", "batch", "moment") if covered.isdisjoint(range(c.start, c.end))]
+    if beside or len(names) != len(weighed):
+        return None
+    empty = scene.cue("empty", "nothing_in_it")
+    least = LEAST_G if empty else LEAST_UNSAID_G
+    if not empty and (len(names) < 2 or not scene.cue("weighs_empty")):
+        return None
+    saved: list[SaveTare] = []
+    for (start, end), chunk in zip(names, weighed, strict=True):
+        amount = chunk.amount
+        assert amount is not None
+        if _grams(amount) < least or amount.doubt is not None:
+            return None
+        saved.append(SaveTare(name=message.line.said(start, end).lower().removesuffix("'s"), amount=amount))
+    return list(saved) if len({each.name for each in saved}) == len(saved) else None
+
+
+def _one(chunk: Chunk) -> bool:
+    """Whether an amount is none but a word of a vessel's name ('a big', 'the pot')."""
+    return chunk.amount is not None and chunk.amount.kind in ("loose", "count", "measure") and chunk.amount.value == 1
+
+
+def _names(message: Message) -> list[tuple[int, int]]:
+    """The tokens of the vessels' names, in order: each with the words before it that belong to it."""
+    line, found = message.line, list[tuple[int, int]]()
+    at, end = message.chunks[0].start, message.chunks[-1].end
+    behind = at
+    weighed = {n for c in message.of("amount") if not _one(c) for n in range(c.start, c.end)}
+    for n in range(at, end):
+        if not _is_vessel(message, n) or (n + 1 < end and _is_vessel(message, n + 1)):
+            continue
+        if line.text(n + 1) == "of":
+            return []
+        start = n
+        while (
+            start > behind and n - start < MOST_NAME_WORDS and start - 1 not in weighed and _in_name(message, start - 1)
+        ):
+            start -= 1
+        if found and line.plain[start : n + 1] == line.plain[n : n + 1] and _said(line.plain, found, n):
+            continue
+        if found and found[-1][1] == start:
+            start = found.pop()[0]  # 'teapot-shaped bowl'
+        behind = n + 1 + _has_letter(message, n + 1, weighed)
+        found.append((start, behind))
+    return found
+
+
+def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
+    """Whether a letter or number that tells vessels apart follows: 'lunchbox B'."""
+    said = message.line.text(n)
+    return len(said) == 1 and said.isalpha() and n not in weighed and n + 1 in weighed
+
+
+def _said(words: Sequence[str], found: Sequence[tuple[int, int]], n: int) -> bool:
+    """Whether a vessel's bare word only says again which one is meant."""
+    return any(words[end - 1] == words[n] for _, end in found)
+
+
+def _is_vessel(message: Message, n: int) -> bool:
+    line = message.line
+    if line.tokens[n].kind != "word":
+        return False
+    lemma = line.lemmas[n].removesuffix("'s")
+    return lemma in message.words.vessels or lemma in pack()["vessel_too"]
+
+
+def _in_name(message: Message, n: int) -> bool:
+    """Whether a word before a vessel belongs to its name."""
+    line = message.line
+    if line.tokens[n].kind != "word" or line.plain[n] in pack()["no_vessels_name"]:
+        return False
+    return line.amounts.number(n) is None
+
+
+def _grams(amount: Amount) -> float:
+    return amount.grams if amount.grams is not None else amount.value
