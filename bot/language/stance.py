@@ -29,7 +29,7 @@ def not_mine(message: Message) -> NotMine | None:
         return NotMine(why="negation")
     if _shopping(message):
         return NotMine(why="shopping")
-    if _planned(message):
+    if planned(message):
         return NotMine(why="plan")
     if _others(message):
         return NotMine(why="others")
@@ -110,7 +110,8 @@ def _shopping(message: Message) -> bool:
     return not ate or (ate[0] > found[0] and "," not in said)
 
 
-def _planned(message: Message) -> bool:
+def planned(message: Message) -> bool:
+    """Whether it tells what is still to come, or was only wished for."""
     said = [w for w in message.said if w != ","]
     line = f" {' '.join(said)} "
     if message.orders:
@@ -127,7 +128,7 @@ def _planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if word in ("i'd", "we'd") and after[:1] and after[0] in pack()["past_forms"]:
+        if word in ("i'd", "we'd") and after[:1] and (after[0] in pack()["past_forms"] or after[0] in pack()["had_some"]):
             continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue

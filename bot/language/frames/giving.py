@@ -1,0 +1,146 @@
+"""Frames of what left a batch and is on nobody's day: given, taken by others, lost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import FITS, Serving, as_mass, cut_at, grams_of
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.portion_meanings import GiveAway, ReduceBatch, WhichBoxes
+from bot.language.scene import Scene
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef, Item
+
+PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&")
+
+
+def gone(scene: Scene) -> list[Meaning] | None:
+    """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
+    told = Serving(scene)
+    if not scene.message.around.batches or told.unreal or scene.foods and not told.ref:
+        return None
+    if not (told.person is not None or told.cue("came_to_grief")):
+        return None
+    ref = told.ref or (None if scene.named else _unnamed(told))
+    batch = None if ref is None else told.known(ref)
+    if ref is None or batch is None:
+        return None
+    weighed = told.weights
+    if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
+        return _by_eaters(told, ref, batch)
+    if scene.foods or not _leaves(told):
+        return None
+    one = _one(told, ref, batch)
+    return None if one is None else [one]
+
+
+def _unnamed(told: Serving) -> BatchRef | None:
+    """Which batch 'a box' or 'it' is of, where none is named."""
+    if told.boxes and told.only_boxed is not None and not told.scene.foods:
+        return BatchRef(candidates=(told.only_boxed.number,))
+    return told.spoken_of if told.cue("of_it") else None
+
+
+def _leaves(told: Serving) -> bool:
+    """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
+    if told.mine:
+        return False
+    if told.cue("came_to_grief"):
+        return True
+    return told.person is not None and told.cue("gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me")
+
+
+def _why(told: Serving) -> str:
+    return "thrown out" if told.cue("came_to_grief") and not told.cue("gave_it", "went_away") else "given away"
+
+
+def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
+    """What left, by boxes, weight, pieces, share, or all of it."""
+    why, who = _why(told), told.who
+    pieces = _pieces(told, batch)
+    if pieces is not None:
+        return GiveAway(batch=ref, why=why, pieces=pieces.amount.value, who=who) if pieces.amount and told.spent(pieces) else None
+    if told.weights:
+        weight = told.weights[0]
+        if not told.spent(weight) or not _there(weight, batch) or weight.amount is None:
+            return None
+        return GiveAway(batch=ref, why=why, amount=as_mass(weight.amount), who=who)
+    if told.boxes and batch.boxes:
+        count = next((b.count for b in told.boxes if b.count is not None), None)
+        if not told.spent(count):
+            return None
+        which = WhichBoxes(count=1 if count is None or count.amount is None else int(count.amount.value), place=told.source)
+        return GiveAway(batch=ref, why=why, boxes=which, who=who)
+    if told.share is not None and told.share.amount is not None and told.spent(told.share):
+        return GiveAway(batch=ref, why=why, fraction=told.share.amount.value, of=told.share_of, who=who)
+    if told.rest and not told.numbers and not told.boxes:
+        return ReduceBatch(batch=ref, amount=None, why="discarded" if why == "thrown out" else why)
+    return None
+
+
+def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
+    """'Amma had 3 rotis': a number before the word for pieces of the batch."""
+    if not batch.pieces or not batch.piece:
+        return None
+    lemmas = told.message.line.lemmas
+    for count in told.counts:
+        n = count.end
+        ends = [lemmas[k] for k in range(n, min(n + 3, told.at[-1] + 1))]
+        said = told.message.line.said(count.start, count.end).split()[-1:]
+        if batch.piece in (e.removesuffix("s") for e in ends[:2]) or batch.piece in ends[:2] or said == [batch.piece]:
+            return count
+    return None
+
+
+def _there(weight: Chunk, batch: KnownBatch) -> bool:
+    """Whether so much is left to be given."""
+    return weight.amount is not None and (batch.left_g is None or grams_of(weight.amount) <= batch.left_g * FITS)
+
+
+def _lists_eaters(told: Serving) -> bool:
+    """Whether several people have a number each."""
+    return sum(1 for part in _parts(told.message) if Serving(Scene(part)).numbers) > 1
+
+
+def _parts(message: Message) -> list[Message]:
+    """The stretches with one number each; what has none goes with the one before."""
+    joined: list[list[Chunk]] = []
+    for part in cut_at(message, PARTS):
+        if joined and not (Serving(Scene(part)).numbers and _has_number(joined[-1], message)):
+            joined[-1].extend(part.chunks)
+        else:
+            joined.append(list(part.chunks))
+    return [replace(message, chunks=tuple(chunks)) for chunks in joined]
+
+
+def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
+    return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
+
+
+def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+    """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
+    meant: list[Meaning] = []
+    unit: Amount | None = None
+    for part in _parts(told.message):
+        here = Serving(Scene(part))
+        numbers = here.numbers
+        if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
+            return None
+        amount = numbers[0].amount
+        mass = as_mass(amount, unit)
+        if amount.kind not in ("mass", "bare") or amount.doubt is not None or (amount.kind == "bare" and unit is None):
+            return None
+        unit = amount if amount.kind == "mass" else unit
+        if here.person is not None and _leaves(here):
+            meant.append(GiveAway(batch=ref, why=_why(here), amount=mass, who=here.who))
+        elif here.mine and here.person is None:
+            meant.append(Item(text=part.text, amount=mass, batch=ref, when=told.message.when))
+        else:
+            return None
+    total = sum(grams_of(m.amount) for m in meant if isinstance(m, (GiveAway, Item)) and m.amount is not None)
+    if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
+        return None
+    return meant

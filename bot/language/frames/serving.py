@@ -1,0 +1,382 @@
+"""What a stretch tells of the parts of a batch: boxes, shares, the rest, weights, and who had them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from bot.language.chunks import Chunk
+from bot.language.intents.readings import records_nothing
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.portion_meanings import Place
+from bot.language.scene import Scene
+from bot.language.stance import planned
+from bot.language.surroundings import KnownBatch
+from bot.language.text import singular
+from bot.language.told import Amount, BatchRef
+
+MOST_BOXES = 60
+"""No kitchen fills more boxes from one pot."""
+LEAST_G = 20
+"""No box holds less."""
+FITS = 1.03
+"""Weights said of all boxes may add up to so much of what is there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """A word for boxes where it stands, with how many and in which place."""
+
+    start: int
+    end: int
+    count: Chunk | None = None
+    """The amount that says how many; None where none does."""
+    place: Place | None = None
+
+
+@dataclass(frozen=True)
+class Serving:
+    """A stretch as the frames of portions look at it."""
+
+    scene: Scene
+
+    @property
+    def message(self) -> Message:
+        """The stretch itself."""
+        return self.scene.message
+
+    @cached_property
+    def at(self) -> list[int]:
+        """Its tokens."""
+        return [n for chunk in self.message.chunks for n in range(chunk.start, chunk.end)]
+
+    @cached_property
+    def words(self) -> list[str]:
+        """Its tokens as concepts have them."""
+        return [self.message.line.plain[n] for n in self.at]
+
+    def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
+        """Where phrases of the concepts stand, as token ranges, the longest at each place."""
+        for name in concepts:
+            last = 0
+            for i in range(len(self.words)):
+                end = next(pack()[name].ends(self.words, i), None) if i >= last else None
+                if end is not None:
+                    last = end
+                    yield self.at[i], self.at[end - 1] + 1
+
+    def cue(self, *concepts: str) -> bool:
+        """Whether a phrase of one of the concepts is said anywhere."""
+        return any(True for _ in self.places(*concepts))
+
+    def word(self, n: int) -> str:
+        """A token as concepts have it; empty outside the stretch."""
+        return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
+
+    @cached_property
+    def unreal(self) -> bool:
+        """Whether it asks, plans or supposes."""
+        return records_nothing(self.message) or planned(self.message)
+
+    # which batch
+
+    @cached_property
+    def batches(self) -> list[KnownBatch]:
+        """The batches that can be meant by a name in it."""
+        return self.scene.batches
+
+    @cached_property
+    def ref(self) -> BatchRef | None:
+        """The batch that is named, also by its number; None where none is, or more than one."""
+        refs = {(r.number, r.candidates) for r, _, _ in self.scene.named}
+        if not refs:
+            return None
+        named = [r for r, _, _ in self.scene.named]
+        numbers = {b.number for b in self.batches}
+        whole = [r for r in named if r.number is not None] or [r for r in named if set(r.candidates) == numbers]
+        if len(refs) > 1 and len(numbers) > 1 and not whole:
+            return None
+        if len(numbers) > 1 and len({frozenset(r.candidates) for r in named}) > 1:
+            return None
+        return replace((whole or named)[0], sure=True)
+
+    @cached_property
+    def spoken_of(self) -> BatchRef | None:
+        """'it', 'the pot': the batch spoken of last, where one is open and the last weigh-in was of no other food."""
+        said = self.cue("the_pot", "a_rest", "loose_food")
+        return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
+
+    def known(self, ref: BatchRef) -> KnownBatch | None:
+        """The batch, where only one can be meant."""
+        numbers = {ref.number} if ref.number is not None else set(ref.candidates)
+        found = [b for b in self.message.around.batches if not numbers or b.number in numbers]
+        found = found if len(found) == 1 else [b for b in found if b.cooked]
+        return found[0] if len(found) == 1 else None
+
+    @cached_property
+    def only_boxed(self) -> KnownBatch | None:
+        """The one batch that is in boxes."""
+        boxed = [b for b in self.message.around.batches if b.boxes]
+        return boxed[0] if len(boxed) == 1 else None
+
+    def named_at(self, n: int) -> bool:
+        """Whether a batch's name stands at the token."""
+        return any(start <= n < end for _, start, end in self.scene.named)
+
+    # numbers
+
+    @cached_property
+    def numbers(self) -> list[Chunk]:
+        """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
+        return [c for c in self.scene.amounts if not self._one_of_it(c) and not self._of_people(c)]
+
+    def _one_of_it(self, chunk: Chunk) -> bool:
+        amount = chunk.amount
+        said = [self.word(n) for n in range(chunk.start, chunk.end)]
+        counts = amount is not None and amount.kind in ("measure", "count", "bare") and amount.value == 1
+        return counts and said[0] in ("a", "an", "per", "another") and not any(w.isdecimal() for w in said)
+
+    def _of_people(self, chunk: Chunk) -> bool:
+        """'between the three of them', 'the two kids', 'the first of the eight'."""
+        amount = chunk.amount
+        if amount is None or amount.kind != "bare" or amount.value != int(amount.value):
+            return False
+        behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
+        people = next(pack()["counted_people"].ends(behind, 0), 0)
+        if people and (self.word(chunk.start - 1) in ("the", "us", "my", "between") or behind[:1] != ["of"]):
+            return True
+        before = [self.word(n) for n in range(chunk.start - 2, chunk.start)]
+        batch = self.known(self.ref) if self.ref is not None else self.only_boxed
+        counted = batch is not None and batch.boxes is not None and amount.value >= batch.boxes
+        return counted and any(True for i in range(2) for e in pack()["out_of_so_many"].ends(before, i) if e == 2)
+
+    def spent(self, *chunks: Chunk | None) -> bool:
+        """Whether no number is left over beside these."""
+        taken = {id(c) for c in chunks if c is not None}
+        bare = all(id(c) in taken for c in self.numbers)
+        return bare and not self.message.of("hash", "energy", "macro", "price")
+
+    @cached_property
+    def weights(self) -> list[Chunk]:
+        """Masses, and bare numbers that may be grams."""
+        return [
+            c
+            for c in self.numbers
+            if c.amount is not None
+            and c.amount.doubt is None
+            and (c.amount.kind == "mass" or (c.amount.kind == "bare" and c.amount.value >= LEAST_G))
+        ]
+
+    @cached_property
+    def counts(self) -> list[Chunk]:
+        """Whole numbers that may count boxes."""
+        return [
+            c
+            for c in self.numbers
+            if c.amount is not None
+            and c.amount.kind in ("bare", "count", "measure")
+            and c.amount.doubt is None
+            and c.amount.value == int(c.amount.value)
+            and 0 < c.amount.value <= MOST_BOXES
+        ]
+
+    @cached_property
+    def shares(self) -> list[Chunk]:
+        """'half', 'a quarter': parts of one."""
+        parts = [c for c in self.numbers if c.amount is not None and c.amount.kind in ("bare", "count", "measure")]
+        return [c for c in parts if c.amount is not None and 0 < c.amount.value < 1]
+
+    @property
+    def share(self) -> Chunk | None:
+        """The part of one that is said, where it is only one."""
+        return self.shares[0] if len(self.shares) == 1 else None
+
+    @property
+    def share_of(self) -> Literal["whole", "left"] | None:
+        """Of what a share is, where that is said."""
+        if self.cue("of_the_left", "left_of"):
+            return "left"
+        return "whole" if self.cue("of_the_whole", "whole_of") else None
+
+    @property
+    def rest(self) -> bool:
+        """Whether all that is left is told of."""
+        return self.cue("a_rest")
+
+    # boxes
+
+    @cached_property
+    def boxes(self) -> list[Boxes]:
+        """The boxes that it tells of, each with its number."""
+        found = []
+        for start, end in self.places("a_box"):
+            count = self._count_of(start, end)
+            found.append(Boxes(start, end, count, self._place_near(start if count is None else count.start, end)))
+        return found
+
+    def _count_of(self, start: int, end: int) -> Chunk | None:
+        """'6 boxes', '8 equal stew boxes', '2 more of the tubs': the number that counts the boxes there."""
+        inside = [c for c in self.counts if c.start <= start and end <= c.end]
+        if inside:
+            return inside[0]
+        before = [c for c in self.counts if c.end <= start and c.amount is not None and c.amount.kind == "bare"]
+        if not before or not self._only_beside(before[-1].end, start):
+            return None
+        return before[-1]
+
+    def _only_beside(self, start: int, end: int) -> bool:
+        """Whether nothing but a batch's name and words that go with boxes stands between."""
+        n = start
+        while n < end:
+            ends = [e for e in pack()["box_beside"].ends(self.message.line.plain, n) if e <= end]
+            if self.named_at(n):
+                n += 1
+            elif ends:
+                n = ends[0]
+            else:
+                return False
+        return True
+
+    def _place_near(self, start: int, end: int) -> Place | None:
+        """'fridge box', 'frozen soup box': the place said right with the box."""
+        words = [self.word(n) for n in range(start - 2, end)]
+        if any(w in ("freezer", "frozen") for w in words):
+            return "freezer"
+        return "fridge" if "fridge" in words else None
+
+    @property
+    def source(self) -> Place | None:
+        """Where it was taken from, where that is said."""
+        for place, start, _ in self.mentioned:
+            if self._led(start, "from_a_place") or self.named_at(start + 1) or self._before_box(start):
+                return place
+        return next((boxes.place for boxes in self.boxes if boxes.place is not None), None)
+
+    @property
+    def target(self) -> Place | None:
+        """Where it was put, where that is said."""
+        found = [p for p, start, _ in self.mentioned if self._led(start, "to_a_place")]
+        return found[0] if found else None
+
+    @cached_property
+    def mentioned(self) -> list[tuple[Place, int, int]]:
+        """The places named, in order."""
+        places: tuple[tuple[str, Place], ...] = (("freezer_itself", "freezer"), ("fridge_itself", "fridge"))
+        named = [(place, s, e) for name, place in places for s, e in self.places(name)]
+        frozen: list[tuple[Place, int, int]] = [("freezer", n, n + 1) for n in self.at if self.word(n) == "frozen"]
+        return sorted([*named, *frozen], key=lambda found: found[1])
+
+    @property
+    def put_away(self) -> bool:
+        """Whether it goes to a place, and nothing says that it was eaten."""
+        return self.target is not None and not self.cue("eating_it", "went_to_me")
+
+    @property
+    def boxes_of_source(self) -> bool:
+        """Whether a place is only where boxes came from."""
+        return self.target is None and bool(self.mentioned)
+
+    def _before_box(self, n: int) -> bool:
+        return any(n < b.start and self._only_beside(n + 1, b.start) for b in self.boxes)
+
+    def _led(self, n: int, concept: str) -> bool:
+        """Whether a word of the concept leads to the token, articles between them aside."""
+        while self.word(n - 1) in ("the", "my", "our", "a", "deep"):
+            n -= 1
+        before = [self.word(k) for k in range(max(n - 3, 0), n)]
+        return any(end == len(before) for i in range(len(before)) for end in pack()[concept].ends(before, i))
+
+    # people
+
+    @cached_property
+    def mine(self) -> bool:
+        """Whether it says that the writer had it."""
+        return self.cue("went_to_me") and not self.cue("not_to_me")
+
+    @cached_property
+    def person(self) -> tuple[int, int] | None:
+        """Where somebody else, or another place that food goes to, is named."""
+        for n in self.at:
+            if self.is_person(n):
+                return self._whole_person(n)
+        return next(self.places("elsewhere"), None)
+
+    def is_person(self, n: int) -> bool:
+        """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
+        token, words = self.message.tokens[n], self.message.words
+        if token.kind != "word" or self.named_at(n):
+            return False
+        bare = token.text.removesuffix("'s")
+        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
+            return True
+        named = token.raw[:1].isupper() and n != self.at[0]
+        return (named or self._by_place(n)) and not self._is_known(n)
+
+    def _is_known(self, n: int) -> bool:
+        """Whether the word is one of the language, of a food or of a pack's concept about kitchens."""
+        line, word = self.message.line, self.message.tokens[n].text
+        if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
+            return True
+        return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
+
+    def _by_place(self, n: int) -> bool:
+        """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a person's name stands."""
+        behind = [self.word(k) for k in range(n + 1, n + 3)]
+        if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
+            return True
+        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "my", "is", "fed", "sent", "handed", "wee", "poor")
+
+    def _begins(self, n: int) -> bool:
+        return n == self.at[0] or self.word(n - 1) in ("and", "but", "so", ",", "that", "then", "wee", "poor", "my")
+
+    def _whole_person(self, n: int) -> tuple[int, int]:
+        """'my friend Nisha', 'the two kids': from the article to the name."""
+        start, end = n, n + 1
+        while self.word(start - 1) in pack()["honorific"] or self.word(start - 1) in ("my", "the", "our", "two", "three"):
+            start -= 1
+        while end <= self.at[-1] and (self.is_person(end) or (self.word(end) in pack()["honorific"])):
+            end += 1
+        return start, end
+
+    @property
+    def who(self) -> str:
+        """Who had it, as said."""
+        if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
+            return ""
+        said = self.message.line.said(*self.person)
+        return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""
+
+
+KITCHEN_TALK = (
+    "a_box", "box_beside", "dividing_up", "equally", "eating_it", "gave_it", "took_it", "came_to_grief", "a_rest",
+    "went_to_me", "from_a_place", "to_a_place", "pieces_made", "polite", "loose_food", "joining", "pointing",
+)  # fmt: skip
+"""Concepts whose words are no names of people."""
+
+
+def grams_of(amount: Amount) -> float:
+    """Its grams, a bare number's too."""
+    return amount.grams if amount.grams is not None else amount.value
+
+
+def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
+    """The amount as a mass; a bare number in the unit of another ('four ounces … and three')."""
+    if amount.kind == "mass":
+        return amount
+    factor = unit_of.grams / unit_of.value if unit_of is not None and unit_of.grams and unit_of.value else 1.0
+    grams = amount.value * factor
+    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
+
+
+def cut_at(message: Message, marks: Sequence[str]) -> list[Message]:
+    """The message cut at the separating words."""
+    parts, start = [], 0
+    for i, chunk in enumerate(message.chunks):
+        if chunk.kind in ("word", "sign", "newline") and plain(chunk.text.lower()) in marks:
+            parts.append(message.part(start, i))
+            start = i + 1
+    parts.append(message.part(start, len(message.chunks)))
+    return [part for part in parts if part.chunks]
