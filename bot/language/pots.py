@@ -137,7 +137,7 @@ def one_of(word: str) -> str:
 def _piece_word(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """'rotis', 'slices': a word for pieces of a batch, in its singular."""
     word = one_of(line.text(i))
-    if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"]:
+    if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"] or word in line.words.meals:
         return
     own = any(word == b.piece or word in lemmas for lemmas, b in line.batch_names)
     if not own and word in line.words.loose_units:
@@ -159,6 +159,8 @@ def _other(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     for j in range(i, min(end, i + MOST_OTHER_WORDS)):
         token = line.tokens[j]
         if token.kind != "word" or plain(token.text) in words["myself"] or line.text(j) in line.words.eating:
+            return
+        if named_at(line, j) is not None or plain(token.text) in words["eating_it"]:
             return
         one = singular(token.text.removesuffix("'s"))
         known = line.words.knows(token.text) or line.name(j) is not None

@@ -22,12 +22,12 @@ def not_mine(message: Message) -> NotMine | None:
         return None
     if not message.of("batch") and pack()["lost"].found([plain(word) for word in message.said]):
         return NotMine(why="negation")
-    spoken = _how_it_is_said(message)
+    spoken = how_it_is_said(message)
     if spoken is not None:
         return NotMine(why=spoken)
     if _negated(message):
         return NotMine(why="negation")
-    if _shopping(message):
+    if shopping(message):
         return NotMine(why="shopping")
     if planned(message):
         return NotMine(why="plan")
@@ -36,7 +36,7 @@ def not_mine(message: Message) -> NotMine | None:
     return None
 
 
-def _how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
+def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
     """Whether somebody else is quoted, a habit is told, or something is only supposed; none of it was eaten."""
     if message.of("energy", "macro", "hash"):
         return None
@@ -99,7 +99,8 @@ def _negated(message: Message) -> bool:
     return message.has("none of", "nothing from", "instead of eating") and not message.has("had", "ate")
 
 
-def _shopping(message: Message) -> bool:
+def shopping(message: Message) -> bool:
+    """Whether it was bought or is to be bought, and not eaten."""
     said = message.said
     if message.of("price"):
         return not message.has("ate", "eaten", "had")

@@ -20,7 +20,7 @@ from bot.kinds import About, Confirmed, Why
 from bot.language.batch_meanings import CloseBatch
 from bot.language.portion_meanings import GiveAway, ReduceBatch, TakeBoxes, TakePieces, TakeShare
 from bot.language.told import Amount, BatchRef, Item
-from bot.store import batches, kitchens, questions
+from bot.store import batches, journal, kitchens, questions
 from domain.batch_steps import Draw, Place
 from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.draws import NoSuchBox, NotLoose, Of, WhichBox, WholeOrLeft, by_boxes, by_weight, pick_boxes, share_g
@@ -231,10 +231,11 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
-    if meaning.amount is None and meaning.boxes is None and _of_something_else(meaning.batch, ex):
+    if _of_something_else(meaning.batch, ex, rest=meaning.amount is None and meaning.boxes is None):
         rest = replace(meaning, batch=BatchRef(number=batch.number))
         choices = (Choice(saying.choice(f"batch {batch.number} {batch.name}"), rest), Choice("something else", None))
-        return Ask(About.BATCH, "The rest of what?", meaning, choices)
+        what = "The rest of what?" if meaning.amount is None else f"{meaning.amount.text} of what?"
+        return Ask(About.BATCH, what, meaning, choices)
     if meaning.boxes is not None:
         draw = _boxes(batch, meaning.boxes, None, None)
     elif meaning.amount is None:
@@ -244,9 +245,15 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     return draw if isinstance(draw, Refuse) else reduced(draw, batch, meaning.why, "", ex)
 
 
-def _of_something_else(ref: BatchRef, ex: Exchange) -> bool:
-    """Whether 'the rest of it' may be of what was asked about last, and of no batch."""
-    if ref != BatchRef():
+def _of_something_else(ref: BatchRef, ex: Exchange, rest: bool) -> bool:
+    """Whether 'it' may be a food that was recorded last, or 'the rest of it' what was asked about last."""
+    if replace(ref, sure=True) != BatchRef():
+        return False
+    entries = journal.last(ex.books)
+    now = journal.details(ex.books, entries[0]).now if entries else None
+    if now is not None and now.weigh_in.batch is None:
+        return True
+    if not rest:
         return False
     last = 0 if ex.last is None else ex.last.inbound_id
     return any(question.inbound_id > last for question in questions.waiting(ex.books))

@@ -21,13 +21,13 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     if not (whole.boxes or whole.cue("dividing_up")) or not scene.message.around.batches:
         return None
     told = Serving(Scene(without_the_rest(scene.message)))
-    ref = told.ref or whole.ref or told.spoken_of or _only_loose(told)
+    ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if told.says_nothing_else else None)
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
         return None
     counts, weights = told.counts, [c for c in told.weights if c not in told.counts or c.amount is not None]
     box = next((b for b in told.boxes if b.count is not None), None)
-    if box is None and (not counts or not (told.boxes or told.cue("equally", "dividing_up"))):
+    if box is None and not (counts and (told.boxes or told.cue("filled_boxes"))):
         return None
     count = box.count if box is not None and box.count is not None else _first_count(counts)
     if count is None or count.amount is None:
@@ -70,7 +70,7 @@ def _only_loose(told: Serving) -> BatchRef | None:
 
 
 def _eaten(told: Serving) -> bool:
-    return told.mine or told.cue("i_ate") or told.message.when.meal is not None and not told.cue("dividing_up", "equally")
+    return told.mine or told.cue("i_ate") or told.when.meal is not None and not told.cue("dividing_up", "equally")
 
 
 def _first_count(counts: list[Chunk]) -> Chunk | None:
@@ -112,11 +112,11 @@ def moved(scene: Scene) -> list[Meaning] | None:
     """'4 soups tae the freezer, 2 in the fridge', 'froze the last curry box', 'soup box out to thaw'."""
     told = Serving(scene)
     freezes = told.cue("freezing_them")
-    if not (freezes or told.mentioned) or scene.foods or told.unreal or told.mine or told.person is not None:
+    if not (freezes or told.mentioned or told.cue("thawing_out")) or scene.foods or told.not_yet or told.mine or told.person is not None:
         return None
     ref = told.ref or (BatchRef(candidates=(told.only_boxed.number,)) if told.only_boxed is not None else None)
     batch = None if ref is None else told.known(ref)
-    if ref is None or batch is None or not batch.boxes or told.message.when.meal is not None:
+    if ref is None or batch is None or not batch.boxes or told.when.meal is not None:
         return None
     if told.ref is None and not told.boxes:
         return None
@@ -146,9 +146,13 @@ def _move(part: Serving, ref: BatchRef, freezes: bool) -> MoveBoxes | None:
     to: Place | None = part.target or ("freezer" if freezes and (part.boxes or counts or part.ref is not None) else None)
     if to is None and part.cue("thawing_out") and part.source == "freezer":
         to = "fridge"
-    if to is None or len(counts) > 1 or not part.spent(*counts) or part.cue("eating_it") or part.rest:
+    thaws = part.cue("thawing_out") and part.when.meal is None
+    if thaws and to is None and part.source is None:
+        to = "fridge"
+    if to is None or len(counts) > 1 or not part.spent(*counts) or (part.cue("eating_it") and not thaws):
         return None
     if not counts and not part.boxes:
         return None
-    count = int(counts[0].amount.value) if counts and counts[0].amount is not None else 1
+    every = not counts and part.cue("every_box")
+    count = int(counts[0].amount.value) if counts and counts[0].amount is not None else None if every else 1
     return MoveBoxes(batch=ref, which=WhichBoxes(count=count), to=to)

@@ -20,7 +20,7 @@ NEAR = 1.5
 def in_pieces(scene: Scene) -> list[Meaning] | None:
     """'20 rotis came out of batch 1, all same size', 'meatballs rolled: 24, 40 g each'."""
     told = Serving(scene)
-    if not scene.message.around.batches or told.unreal or not told.cue("pieces_made"):
+    if not scene.message.around.batches or told.not_yet or not told.cue("pieces_made"):
         return None
     if told.mine or told.cue("i_ate", "freezing_them") or told.boxes or told.person is not None or scene.message.when.meal:
         return None

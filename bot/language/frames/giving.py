@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, Serving, as_mass, cut_at, grams_of
+from bot.language.frames.serving import FITS, LEAST_G, Serving, as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.portion_meanings import GiveAway, ReduceBatch, WhichBoxes
+from bot.language.pack import pack
+from bot.language.portion_meanings import GiveAway, ReduceBatch, TakePieces, WhichBoxes
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
@@ -20,6 +21,9 @@ PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&")
 def gone(scene: Scene) -> list[Meaning] | None:
     """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
     told = Serving(scene)
+    if scene.foods:
+        scene = Scene(_without_asides(scene.message))
+        told = Serving(scene)
     if not scene.message.around.batches or told.unreal or scene.foods and not told.ref:
         return None
     if not (told.person is not None or told.cue("came_to_grief")):
@@ -37,11 +41,18 @@ def gone(scene: Scene) -> list[Meaning] | None:
     return None if one is None else [one]
 
 
+def _without_asides(message: Message) -> Message:
+    """The message without the parts that tell no number, batch or box ('…, in exchange for the beans')."""
+    told = [(part, Serving(Scene(part))) for part in cut_at(message, (",", ";", "."))]
+    kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
+    return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
+
+
 def _unnamed(told: Serving) -> BatchRef | None:
     """Which batch 'a box' or 'it' is of, where none is named."""
     if told.boxes and told.only_boxed is not None and not told.scene.foods:
         return BatchRef(candidates=(told.only_boxed.number,))
-    return told.spoken_of if told.cue("of_it") else None
+    return told.spoken_of
 
 
 def _leaves(told: Serving) -> bool:
@@ -49,6 +60,8 @@ def _leaves(told: Serving) -> bool:
     if told.mine:
         return False
     if told.cue("came_to_grief"):
+        return True
+    if told.person is not None and told.word(told.person[0] - 1) in ("to", "tae", "for"):
         return True
     return told.person is not None and told.cue("gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me")
 
@@ -124,23 +137,52 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
     """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
     meant: list[Meaning] = []
     unit: Amount | None = None
+    counted = bool(batch.pieces) and any(_pieces(Serving(Scene(part)), batch) for part in _parts(told.message))
     for part in _parts(told.message):
         here = Serving(Scene(part))
         numbers = here.numbers
         if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
             return None
         amount = numbers[0].amount
+        mine, theirs = _eater(here)
+        if mine == theirs or amount.doubt is not None:
+            return None
+        if counted and amount.value <= (batch.pieces or 0):
+            word, pieces = batch.piece, amount.value
+            meant.append(
+                GiveAway(batch=ref, why=_why(here), pieces=pieces, who=here.who)
+                if theirs
+                else TakePieces(batch=ref, pieces=pieces, word=word, when=told.when)
+            )
+            continue
+        if amount.kind not in ("mass", "bare") or (amount.kind == "bare" and unit is None and amount.value < LEAST_G):
+            return None
         mass = as_mass(amount, unit)
-        if amount.kind not in ("mass", "bare") or amount.doubt is not None or (amount.kind == "bare" and unit is None):
-            return None
         unit = amount if amount.kind == "mass" else unit
-        if here.person is not None and _leaves(here):
-            meant.append(GiveAway(batch=ref, why=_why(here), amount=mass, who=here.who))
-        elif here.mine and here.person is None:
-            meant.append(Item(text=part.text, amount=mass, batch=ref, when=told.message.when))
-        else:
-            return None
+        meant.append(
+            GiveAway(batch=ref, why=_why(here), amount=mass, who=here.who)
+            if theirs
+            else Item(text=part.text, amount=mass, batch=ref, when=told.when)
+        )
+    if not any(isinstance(m, GiveAway) for m in meant):
+        return None
     total = sum(grams_of(m.amount) for m in meant if isinstance(m, (GiveAway, Item)) and m.amount is not None)
     if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
         return None
     return meant
+
+
+def _eater(here: Serving) -> tuple[bool, bool]:
+    """(whether the writer had it, whether somebody else had): of '280 me, 310 hubby' and '… and I had 250'."""
+    mine = here.mine or (here.cue("myself_alone") and not here.cue("not_to_me"))
+    if here.person is None:
+        return mine, False
+    return mine and not _leaves(here), _leaves(here) or _only_names(here)
+
+
+def _only_names(here: Serving) -> bool:
+    """Whether nothing but a number, who had it and the batch is said."""
+    person = range(*here.person) if here.person is not None else range(0)
+    amounts = {n for c in here.numbers for n in range(c.start, c.end)}
+    rest = [n for n in here.at if n not in person and n not in amounts and not here.named_at(n)]
+    return all(here.word(n) in pack()["box_beside"] or here.word(n) in (":", "for", "to") for n in rest)

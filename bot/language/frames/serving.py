@@ -10,13 +10,14 @@ from typing import Literal
 from bot.language.chunks import Chunk
 from bot.language.intents.readings import records_nothing
 from bot.language.message import Message
+from bot.language.moments import together
 from bot.language.pack import pack, plain
 from bot.language.portion_meanings import Place
 from bot.language.scene import Scene
-from bot.language.stance import planned
+from bot.language.stance import how_it_is_said, planned, shopping
 from bot.language.surroundings import KnownBatch
 from bot.language.text import singular
-from bot.language.told import Amount, BatchRef
+from bot.language.told import Amount, BatchRef, When
 
 MOST_BOXES = 60
 """No kitchen fills more boxes from one pot."""
@@ -77,9 +78,21 @@ class Serving:
         return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
 
     @cached_property
-    def unreal(self) -> bool:
+    def not_yet(self) -> bool:
         """Whether it asks, plans or supposes."""
         return records_nothing(self.message) or planned(self.message)
+
+    @cached_property
+    def unreal(self) -> bool:
+        """Whether it asks, plans, supposes, quotes or tells a habit, or is about what was bought."""
+        return self.not_yet or shopping(self.message) or how_it_is_said(self.message) is not None
+
+    @cached_property
+    def when(self) -> When:
+        """When it was; the meal in 'lunch box' is none."""
+        boxes = {n for start, end in self.places("a_box") for n in range(start, end)}
+        moments = [c for c in self.message.of("moment") if c.moment is not None and c.start not in boxes]
+        return together([c.moment for c in moments if c.moment is not None], self.message.around)
 
     # which batch
 
@@ -88,11 +101,18 @@ class Serving:
         """The batches that can be meant by a name in it."""
         return self.scene.batches
 
+    @property
+    def others_own(self) -> bool:
+        """'her own chili', 'a takeaway curry': of the name, but another dish."""
+        return any(self.word(s - 1) in ("own", "takeaway", "tinned", "canned") or any(
+            e == s for b, e in self.places("not_ours")
+        ) for _, s, _ in self.scene.named)
+
     @cached_property
     def ref(self) -> BatchRef | None:
         """The batch that is named, also by its number; None where none is, or more than one."""
         refs = {(r.number, r.candidates) for r, _, _ in self.scene.named}
-        if not refs:
+        if not refs or self.others_own:
             return None
         named = [r for r, _, _ in self.scene.named]
         numbers = {b.number for b in self.batches}
@@ -106,7 +126,8 @@ class Serving:
     @cached_property
     def spoken_of(self) -> BatchRef | None:
         """'it', 'the pot': the batch spoken of last, where one is open and the last weigh-in was of no other food."""
-        said = self.cue("the_pot", "a_rest", "loose_food")
+        last = self.message.around.last
+        said = self.cue("the_pot", "a_rest", "loose_food") and (last is None or last.batch is not None)
         return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
@@ -126,12 +147,22 @@ class Serving:
         """Whether a batch's name stands at the token."""
         return any(start <= n < end for _, start, end in self.scene.named)
 
+    @property
+    def says_nothing_else(self) -> bool:
+        """Whether all its words are of the language and the kitchen, so that nothing unknown can be what is meant."""
+        words = self.message.words
+        return not self.message.of("food") and all(
+            c.kind != "word" or words.knows(c.text.lower()) or _of_kitchens(c.text.lower()) for c in self.message.chunks
+        )
+
     # numbers
 
     @cached_property
     def numbers(self) -> list[Chunk]:
         """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
-        return [c for c in self.scene.amounts if not self._one_of_it(c) and not self._of_people(c)]
+        halves = {n for start, end in self.places("halving") for n in range(start, end)}
+        told = [c for c in self.scene.amounts if c.start not in halves]
+        return [c for c in told if not self._one_of_it(c) and not self._of_people(c)]
 
     def _one_of_it(self, chunk: Chunk) -> bool:
         amount = chunk.amount
@@ -144,6 +175,8 @@ class Serving:
         amount = chunk.amount
         if amount is None or amount.kind != "bare" or amount.value != int(amount.value):
             return False
+        if amount.value == 1 and self.word(chunk.start - 1) in ("wee", "little", "young", "old", "the"):
+            return True
         behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
         people = next(pack()["counted_people"].ends(behind, 0), 0)
         if people and (self.word(chunk.start - 1) in ("the", "us", "my", "between") or behind[:1] != ["of"]):
@@ -223,12 +256,12 @@ class Serving:
         if inside:
             return inside[0]
         before = [c for c in self.counts if c.end <= start and c.amount is not None and c.amount.kind == "bare"]
-        if not before or not self._only_beside(before[-1].end, start):
+        if not before or not self.only_beside(before[-1].end, start):
             return None
         return before[-1]
 
-    def _only_beside(self, start: int, end: int) -> bool:
-        """Whether nothing but a batch's name and words that go with boxes stands between."""
+    def only_beside(self, start: int, end: int) -> bool:
+        """Whether nothing stands between the tokens but a batch's name and words that go with boxes."""
         n = start
         while n < end:
             ends = [e for e in pack()["box_beside"].ends(self.message.line.plain, n) if e <= end]
@@ -280,7 +313,7 @@ class Serving:
         return self.target is None and bool(self.mentioned)
 
     def _before_box(self, n: int) -> bool:
-        return any(n < b.start and self._only_beside(n + 1, b.start) for b in self.boxes)
+        return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
 
     def _led(self, n: int, concept: str) -> bool:
         """Whether a word of the concept leads to the token, articles between them aside."""
@@ -320,7 +353,7 @@ class Serving:
         line, word = self.message.line, self.message.tokens[n].text
         if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
             return True
-        return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
+        return _of_kitchens(word)
 
     def _by_place(self, n: int) -> bool:
         """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a person's name stands."""
@@ -352,9 +385,13 @@ class Serving:
 
 KITCHEN_TALK = (
     "a_box", "box_beside", "dividing_up", "equally", "eating_it", "gave_it", "took_it", "came_to_grief", "a_rest",
-    "went_to_me", "from_a_place", "to_a_place", "pieces_made", "polite", "loose_food", "joining", "pointing",
+    "went_to_me", "from_a_place", "to_a_place", "pieces_made", "polite", "thawing_out", "loose_food", "joining", "pointing",
 )  # fmt: skip
 """Concepts whose words are no names of people."""
+
+
+def _of_kitchens(word: str) -> bool:
+    return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
 
 
 def grams_of(amount: Amount) -> float:

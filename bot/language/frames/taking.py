@@ -10,7 +10,7 @@ from bot.language.frames.serving import Serving, as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.pack import pack, plain
+from bot.language.pack import pack
 from bot.language.portion_meanings import TakeBoxes, TakeShare, WhichBoxes
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
@@ -38,9 +38,10 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
         return None
     told, batch = found.told, found.batch
     counted = _soups(told)
-    if not (told.boxes or counted) or told.cue("equally", "freezing_them") or told.put_away:
+    lies = told.source is not None and not told.weights and not told.rest and _one_of(told)
+    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them") or told.put_away:
         return None
-    if told.ref is None and not _says_nothing_else(told):
+    if told.ref is None and not told.says_nothing_else:
         return None
     box = next((b.count for b in told.boxes if b.count is not None), None) or counted
     shares = told.shares
@@ -48,9 +49,14 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     count = 1 if box is None or box.amount is None else int(box.amount.value)
     if len(weights) > 1 or not told.spent(box, *shares, *weights) or not 0 < count <= min(MOST_TAKEN, batch.boxes):
         return None
+    if not shares and told.cue("halving") and not weights and count == 1:
+        half = TakeBoxes(
+            batch=found.ref, which=WhichBoxes(count=1, place=told.source), fraction=0.5, rest_to=told.who, when=told.when
+        )
+        return _with(half, found)
     if shares and (count != 1 or weights or len({c.amount.value for c in shares if c.amount is not None}) > 1):
         return None
-    when = told.message.when
+    when = told.when
     place = told.source
     if weights and weights[0].amount is not None:
         return _of_a_box(found, weights[0].amount, count)
@@ -72,9 +78,9 @@ def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | Non
         return None
     if abs(grams - box_g) < 1:
         which = WhichBoxes(count=1, place=found.told.source)
-        return _with(TakeBoxes(batch=found.ref, which=which, when=found.told.message.when), found)
+        return _with(TakeBoxes(batch=found.ref, which=which, when=found.told.when), found)
     mass = as_mass(amount)
-    return _with(Item(text=found.told.message.text, amount=mass, batch=found.ref, when=found.told.message.when), found)
+    return _with(Item(text=found.told.message.text, amount=mass, batch=found.ref, when=found.told.when), found)
 
 
 def _soups(told: Serving) -> Chunk | None:
@@ -82,22 +88,16 @@ def _soups(told: Serving) -> Chunk | None:
     for count in told.counts:
         amount = count.amount
         alone = amount is not None and amount.kind == "bare" and amount.value <= MOST_TAKEN
-        if alone and told.named_at(count.end) and told.message.line.tokens[count.end].kind == "word":
+        name = next((start for _, start, _ in told.scene.named if start >= count.end), None)
+        if alone and name is not None and told.only_beside(count.end, name):
             return count
     return None
 
 
-def _says_nothing_else(told: Serving) -> bool:
-    """'box', 'a box for lunch': with no name, only words that go with a box."""
-    known = told.message.words
-    return all(
-        c.kind in ("moment", "amount", "sign", "tare") or known.knows(c.text.lower()) or _goes_with_a_box(c.text.lower())
-        for c in told.message.chunks
-    ) and not told.message.of("food")
-
-
-def _goes_with_a_box(word: str) -> bool:
-    return any(plain(word) in pack()[name].words for name in ("a_box", "box_beside", "eating_it", "went_to_me", "polite"))
+def _one_of(told: Serving) -> bool:
+    """'a soup from the freezer', 'the last soup out of the fridge'."""
+    name = next((start for _, start, _ in told.scene.named), None)
+    return name is not None and any(told.word(n) in ("a", "an", "one", "another", "last") for n in range(name - 3, name))
 
 
 def took_a_share(scene: Scene) -> list[Meaning] | None:
@@ -108,15 +108,13 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
     told, share = found.told, found.told.share
     if told.boxes or told.person is not None or told.cue("came_to_grief", "dividing_up", "freezing_them", "not_to_me"):
         return None
-    when = told.message.when
+    when = told.when
     if share is not None and share.amount is not None:
         if not told.spent(share) or told.ref is None:
             return None
         of = told.share_of
         return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
-    if not told.rest or told.numbers or not (told.mine or told.cue("eating_it") or told.ref is not None):
-        return None
-    if told.ref is None and not (told.mine or told.cue("loose_food")):
+    if not told.rest or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
         return None
     of_loose = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
     return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)
@@ -132,11 +130,11 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
     if len(weights) != 1 or not told.spent(*weights) or not (told.mine or told.cue("i_ate")) or told.boxes:
         return None
     amount = weights[0].amount
-    if amount is None or told.cue("came_to_grief", "dividing_up", "gave_it", "not_to_me") or told.message.of("tare"):
+    if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
         return None
     if found.batch.left_g is not None and grams_of(amount) > found.batch.left_g * 1.03:
         return None
-    return _with(Item(text=scene.message.text, amount=as_mass(amount), batch=found.ref, when=told.message.when), found)
+    return _with(Item(text=scene.message.text, amount=as_mass(amount), batch=found.ref, when=told.when), found)
 
 
 def _portion(scene: Scene) -> Portion | None:
@@ -162,7 +160,7 @@ def _portion(scene: Scene) -> Portion | None:
 def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
     """(the part that tells of the batch, the parts that tell of what was eaten beside it)."""
     message = scene.message
-    if not scene.foods and len({r.candidates or r.number for r, _, _ in scene.named}) <= 1:
+    if not scene.foods and (not scene.named or Serving(scene).ref is not None):
         return message, []
     base: list[Chunk] = []
     beside: list[list[Chunk]] = []
@@ -177,6 +175,8 @@ def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
             into_base = False
         if into_base:
             base.extend(part.chunks)
+        elif beside and not (told.scene.foods or told.scene.named):
+            beside[-1].extend(part.chunks)
         else:
             beside.append(list(part.chunks))
     if not base:
@@ -191,7 +191,7 @@ def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
 
 
 def _negated(told: Serving) -> bool:
-    return told.message.has_any(told.message.words.negations) or told.cue("not_to_me", "lost")
+    return told.message.has_any(told.message.words.negations) or told.cue("not_to_me", "lost", "negation")
 
 
 def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
