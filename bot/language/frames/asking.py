@@ -39,6 +39,26 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
     return None
 
 
+def what_stands(scene: Scene) -> list[Meaning] | None:
+    """'3 rotis left', '8 stew boxes in the fridge': what is there is said, and nothing was eaten; answered with it."""
+    told = Serving(scene)
+    if scene.foods or told.ref is None or scene.message.asks or told.weights or told.share is not None:
+        return None
+    batch = told.known(told.ref)
+    counted = [c.amount.value for c in told.counts if c.amount is not None]
+    if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
+        return None
+    if told.mine or told.cue("eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"):
+        return None
+    ends_left = told.words[-1] in ("left", "remaining") or told.words[-2:] in (["left", "now"], ["left", "over"])
+    if counted and told.target == "freezer" and "now" in told.words:
+        return None
+    all_boxes = bool(counted) and counted[0] == batch.boxes and bool(told.mentioned) and told.source is not None
+    if not (told.cue("stock_of_it") or ends_left or (all_boxes and not told.cue("from_it"))):
+        return None
+    return [Stored(place=None, batch=told.ref)] if told.boxes else [Left(batch=told.ref)]
+
+
 def _closed(told: Serving) -> BatchRef | None:
     """The latest batch that is over and goes by a word of the question."""
     lemmas = set(told.message.line.lemmas)

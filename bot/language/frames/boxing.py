@@ -112,7 +112,7 @@ def moved(scene: Scene) -> list[Meaning] | None:
     """'4 soups tae the freezer, 2 in the fridge', 'froze the last curry box', 'soup box out to thaw'."""
     told = Serving(scene)
     freezes = told.cue("freezing_them")
-    if not (freezes or told.mentioned or told.cue("thawing_out")) or scene.foods or told.not_yet or told.mine or told.person is not None:
+    if not (freezes or told.mentioned or told.cue("thawing_out")) or scene.foods or told.not_yet or told.cue("went_to_me") or told.person is not None:
         return None
     ref = told.ref or (BatchRef(candidates=(told.only_boxed.number,)) if told.only_boxed is not None else None)
     batch = None if ref is None else told.known(ref)

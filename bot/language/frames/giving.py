@@ -6,33 +6,39 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, LEAST_G, Serving, as_mass, cut_at, grams_of
+from bot.language.frames.serving import FITS, LEAST_G, Serving, as_mass, core, cut_at, grams_of
+from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, ReduceBatch, TakePieces, WhichBoxes
+from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
 
-PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&")
+PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&", "with", "w", "plus", "+")
 
 
 def gone(scene: Scene) -> list[Meaning] | None:
     """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
-    told = Serving(scene)
+    scene = Scene(core(scene.message))
     if scene.foods:
         scene = Scene(_without_asides(scene.message))
-        told = Serving(scene)
+    told = Serving(scene)
     if not scene.message.around.batches or told.unreal or scene.foods and not told.ref:
         return None
     if not (told.person is not None or told.cue("came_to_grief")):
         return None
     ref = told.ref or (None if scene.named else _unnamed(told))
     batch = None if ref is None else told.known(ref)
+    if ref is None and len(scene.named) > 1 and not scene.foods and _leaves(told):
+        return _of_each(told)
     if ref is None or batch is None:
         return None
     weighed = told.weights
+    if len(weighed) == 1 and told.share is not None and not scene.foods:
+        return _part_for_another(told, ref, batch)
     if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
         return _by_eaters(told, ref, batch)
     if scene.foods or not _leaves(told):
@@ -57,7 +63,7 @@ def _unnamed(told: Serving) -> BatchRef | None:
 
 def _leaves(told: Serving) -> bool:
     """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
-    if told.mine:
+    if told.mine and not told.took_along:
         return False
     if told.cue("came_to_grief"):
         return True
@@ -98,12 +104,10 @@ def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
     """'Amma had 3 rotis': a number before the word for pieces of the batch."""
     if not batch.pieces or not batch.piece:
         return None
-    lemmas = told.message.line.lemmas
     for count in told.counts:
         n = count.end
-        ends = [lemmas[k] for k in range(n, min(n + 3, told.at[-1] + 1))]
-        said = told.message.line.said(count.start, count.end).split()[-1:]
-        if batch.piece in (e.removesuffix("s") for e in ends[:2]) or batch.piece in ends[:2] or said == [batch.piece]:
+        near = {one_of(told.message.line.text(k)) for k in range(n - 1, min(n + 4, told.at[-1] + 1))}
+        if batch.piece in near:
             return count
     return None
 
@@ -133,6 +137,31 @@ def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
     return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
 
 
+def _of_each(told: Serving) -> list[Meaning] | None:
+    """'threw away 100 g dal and 50 g chana masala': so much of each of several batches."""
+    meant: list[Meaning] = []
+    for part in _parts(told.message):
+        here = Serving(Scene(part))
+        batch = None if here.ref is None else here.known(here.ref)
+        if here.ref is None or batch is None or len(here.weights) != 1 or not here.spent(*here.weights):
+            return None
+        amount = here.weights[0].amount
+        if amount is None or not _there(here.weights[0], batch):
+            return None
+        meant.append(GiveAway(batch=here.ref, why=_why(told), amount=as_mass(amount), who=told.who))
+    return meant
+
+
+def _part_for_another(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+    """'stew 300, half of it for Ben': a part of a weight was somebody else's."""
+    weight, share = told.weights[0].amount, told.share.amount if told.share is not None else None
+    to_them = told.person is not None and told.led_by(told.person[0], "to_somebody")
+    if weight is None or share is None or not told.spent(told.weights[0], told.share) or not to_them:
+        return None
+    mass = as_mass(weight)
+    return [Item(text=told.message.text, amount=mass, batch=ref, others_g=grams_of(mass) * share.value, when=told.when)]
+
+
 def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
     """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
     meant: list[Meaning] = []
@@ -141,6 +170,12 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
     for part in _parts(told.message):
         here = Serving(Scene(part))
         numbers = here.numbers
+        if here.scene.foods and not here.scene.named and meant and isinstance(meant[-1], Item):
+            beside = items(part)
+            if any(item.name is None or item.amount is None for item in beside):
+                return None
+            meant.extend(beside)
+            continue
         if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
             return None
         amount = numbers[0].amount
@@ -166,7 +201,11 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
         )
     if not any(isinstance(m, GiveAway) for m in meant):
         return None
-    total = sum(grams_of(m.amount) for m in meant if isinstance(m, (GiveAway, Item)) and m.amount is not None)
+    total = sum(
+        grams_of(m.amount)
+        for m in meant
+        if (isinstance(m, GiveAway) or (isinstance(m, Item) and m.batch is not None)) and m.amount is not None
+    )
     if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
         return None
     return meant

@@ -80,7 +80,7 @@ class Serving:
     @cached_property
     def not_yet(self) -> bool:
         """Whether it asks, plans or supposes."""
-        return records_nothing(self.message) or planned(self.message)
+        return records_nothing(self.message) or planned(self.message) or self.cue("how_much")
 
     @cached_property
     def unreal(self) -> bool:
@@ -284,14 +284,14 @@ class Serving:
     def source(self) -> Place | None:
         """Where it was taken from, where that is said."""
         for place, start, _ in self.mentioned:
-            if self._led(start, "from_a_place") or self.named_at(start + 1) or self._before_box(start):
+            if self.led_by(start, "from_a_place") or self.named_at(start + 1) or self._before_box(start):
                 return place
         return next((boxes.place for boxes in self.boxes if boxes.place is not None), None)
 
     @property
     def target(self) -> Place | None:
         """Where it was put, where that is said."""
-        found = [p for p, start, _ in self.mentioned if self._led(start, "to_a_place")]
+        found = [p for p, start, _ in self.mentioned if self.led_by(start, "to_a_place")]
         return found[0] if found else None
 
     @cached_property
@@ -315,7 +315,7 @@ class Serving:
     def _before_box(self, n: int) -> bool:
         return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
 
-    def _led(self, n: int, concept: str) -> bool:
+    def led_by(self, n: int, concept: str) -> bool:
         """Whether a word of the concept leads to the token, articles between them aside."""
         while self.word(n - 1) in ("the", "my", "our", "a", "deep"):
             n -= 1
@@ -327,7 +327,15 @@ class Serving:
     @cached_property
     def mine(self) -> bool:
         """Whether it says that the writer had it."""
-        return self.cue("went_to_me") and not self.cue("not_to_me")
+        return (self.cue("went_to_me") or self._leads_eating) and not self.cue("not_to_me")
+
+    @cached_property
+    def _leads_eating(self) -> bool:
+        """'took 300 g', '…, had 250 g there': a verb of eating without a subject is the writer's."""
+        for start, _ in self.places("ate_myself"):
+            if start == self.at[0] or self.word(start - 1) in (",", "and", "but", "then", ".", ";"):
+                return True
+        return False
 
     @cached_property
     def person(self) -> tuple[int, int] | None:
@@ -335,7 +343,12 @@ class Serving:
         for n in self.at:
             if self.is_person(n):
                 return self._whole_person(n)
-        return next(self.places("elsewhere"), None)
+        several = next(self.places("more_people"), None)
+        return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
+
+    def _goes_to(self, n: int) -> bool:
+        """Whether food goes to a place ('to the potluck', 'next door'), where somebody eats at it otherwise."""
+        return self.led_by(n, "to_somebody") or self.word(n) in ("next", "across", "over", "neighbours", "neighbors")
 
     def is_person(self, n: int) -> bool:
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
@@ -345,7 +358,7 @@ class Serving:
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
             return True
-        named = token.raw[:1].isupper() and n != self.at[0]
+        named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
         return (named or self._by_place(n)) and not self._is_known(n)
 
     def _is_known(self, n: int) -> bool:
@@ -360,7 +373,9 @@ class Serving:
         behind = [self.word(k) for k in range(n + 1, n + 3)]
         if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
             return True
-        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "my", "is", "fed", "sent", "handed", "wee", "poor")
+        if self.word(n - 1) == "is":
+            return self.message.tokens[n].text.endswith("s")
+        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "fed", "sent", "handed", "wee", "poor")
 
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in ("and", "but", "so", ",", "that", "then", "wee", "poor", "my")
@@ -373,6 +388,12 @@ class Serving:
         while end <= self.at[-1] and (self.is_person(end) or (self.word(end) in pack()["honorific"])):
             end += 1
         return start, end
+
+    @property
+    def took_along(self) -> bool:
+        """'took 350 g to the church supper': took it somewhere, and ate none."""
+        leads = self.at and self.word(self.at[0]) in ("took", "brought", "carried")
+        return bool(leads) and self.person is not None and self.led_by(self.person[0], "to_somebody")
 
     @property
     def who(self) -> str:
@@ -406,6 +427,23 @@ def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
     factor = unit_of.grams / unit_of.value if unit_of is not None and unit_of.grams and unit_of.value else 1.0
     grams = amount.value * factor
     return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
+
+
+def core(message: Message) -> Message:
+    """The message without sentences that only tell a story beside it ('… from the stew. Ken went to the pub.')."""
+    sentences = message.sentences()
+    told = [(s, Serving(Scene(s))) for s in sentences]
+    bearing = [s for s, t in told if t.numbers or t.scene.named or t.boxes or t.scene.foods or t.rest]
+    others = [t for s, t in told if s not in bearing]
+    if len(bearing) == len(sentences) or not bearing or any(_may_matter(t) for t in others):
+        return message
+    return replace(message, chunks=tuple(c for s in bearing for c in s.chunks))
+
+
+def _may_matter(told: Serving) -> bool:
+    """Whether a sentence may take back or change what another one says."""
+    message = told.message
+    return message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")
 
 
 def cut_at(message: Message, marks: Sequence[str]) -> list[Message]:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving, as_mass, cut_at, grams_of
+from bot.language.frames.serving import Serving, as_mass, core, cut_at, grams_of
 from bot.language.items import items
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import TakeBoxes, TakeShare, WhichBoxes
@@ -31,6 +31,16 @@ class Portion:
     beside: tuple[Message, ...]
 
 
+def left_alone(scene: Scene) -> list[Meaning] | None:
+    """'no stew box today', 'none of the curry for me': nothing was taken."""
+    told = Serving(scene)
+    none = bool(told.words) and told.words[0] in ("no", "none", "zero")
+    led = none and (told.named_at(told.at[0] + 1) or told.words[1:2] in (["of"], ["box"]))
+    if not led or told.ref is None or told.numbers or told.scene.foods or told.cue("still_there") or scene.message.asks:
+        return None
+    return [NotMine(why="negation")]
+
+
 def took_boxes(scene: Scene) -> list[Meaning] | None:
     """'stew box for lunch, the first of the eight', 'last chook box w 60 spinach raw', 'soup box, half o it'."""
     found = _portion(scene)
@@ -44,6 +54,8 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     if told.ref is None and not told.says_nothing_else:
         return None
     box = next((b.count for b in told.boxes if b.count is not None), None) or counted
+    if box is None and any(told.word(b.end - 1).endswith("s") for b in told.boxes) and not told.cue("last_ones"):
+        return None
     shares = told.shares
     weights = [c for c in told.weights if c is not box]
     count = 1 if box is None or box.amount is None else int(box.amount.value)
@@ -139,7 +151,8 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
 
 def _portion(scene: Scene) -> Portion | None:
     """What tells of the batch and what tells of other foods; None where it is none of the writer's portions."""
-    message = scene.message
+    message = core(scene.message)
+    scene = Scene(message)
     if not message.around.batches or Serving(scene).unreal:
         return None
     base, beside = _parted(scene)

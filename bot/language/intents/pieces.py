@@ -71,6 +71,8 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         return None
     if pieces < 1 and word in {lemma for b in batches_meant(message, ref) for lemma in lemmas_of(b.name)}:
         return None
+    if message.bare[-1:] in (["left"], ["remaining"]):
+        return None
     if says(message, "came_to_grief") or (not _divided(message, ref) and "pot" not in reading.values):
         return None
     left = amount_of(reading, "left")

@@ -116,9 +116,13 @@ def take_boxes(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(message, "halving", "negation"):
         return None
     when = when_of(reading, message)
+    if says(message, "thawing_out") and when.meal is None:
+        return None
     told = says(message, "took") or bool(when.meal)
     fresh = all(b.boxes == 0 for b in batches_meant(message, ref)) and bool(ref.text)
     if fresh and not told and number > 1 and place is None:
+        if any(amount.kind == "mass" for amount in message.amounts):
+            return None
         return SplitBatch(batch=ref, boxes=int(number)) if number == int(number) else None
     everything = says(message, "rest_of") and "number" not in reading.values
     if place is None and weight is None and not everything:
