@@ -24,8 +24,6 @@ from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import Evidence, WeighIn, check_weight
 
-MOST_COUNTED = 12
-"""Up to this a number without a unit may count boxes, plates or people."""
 BOX_WORDS = frozenset({"box", "portion", "tub", "container", "serving", "packet", "jar", "bag"})
 PIECE_WORDS = frozenset({"", "piece", "slice", "square", "wedge"})
 """Words for the pieces of any batch."""
@@ -207,7 +205,7 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
         return _boxes(item, amount, batch)
     if amount.kind in ("count", "measure") and amount.unit in (*PIECE_WORDS, batch.pot.piece) and batch.piece_g:
         return pieces_of(batch, amount.value, amount.text, item)
-    if amount.kind == "bare" and 1 <= amount.value <= MOST_COUNTED and amount.value == int(amount.value):
+    if amount.kind == "bare" and 1 <= amount.value <= len(batch.boxes) and amount.value == int(amount.value):
         return _grams_or_boxes(item, amount, batch)
     if amount.kind == "bare" and 0 < amount.value < 1 and batch.cooked_g is not None:
         part = amount.value * batch.left_g
@@ -230,13 +228,12 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
 
 
 def _grams_or_boxes(item: Item, amount: Amount, batch: Batch) -> Ask:
-    """Asks what a small number without a unit counts: nobody takes 8 g of a pot."""
-    grams = Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))
+    """Asks what a number counts that has no unit, where so many boxes are there."""
     count = int(amount.value)
     boxes = TakeBoxes(batch=BatchRef(number=batch.number), which=WhichBoxes(count=count), when=item.when)
     said = f"{count} {'box' if count == 1 else 'boxes'}"
-    choices = (Choice(said, boxes), grams) if count <= len(batch.boxes) else (grams,)
-    return Ask(About.AMOUNT, f"{amount.text} of {saying.batch(batch)}: how many grams?", item, choices)
+    choices = (Choice(said, boxes), Choice(f"{count} g", replace(item, amount=mass(count))))
+    return Ask(About.AMOUNT, f"{amount.text} of {saying.batch(batch)}: boxes or grams?", item, choices)
 
 
 def _weighed(item: Item, amount: Amount, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:

@@ -164,6 +164,10 @@ def _part_for_another(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[M
 
 def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
     """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
+    of_it = _of_the_first(told)
+    if of_it is not None:
+        first, second = of_it
+        return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
     meant: list[Meaning] = []
     unit: Amount | None = None
     counted = bool(batch.pieces) and any(_pieces(Serving(Scene(part)), batch) for part in _parts(told.message))
@@ -209,6 +213,19 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
     if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
         return None
     return meant
+
+
+def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
+    """'300 g of the stew, 120 of it for my son': the second weight is a part of the first, and somebody else's."""
+    if len(told.weights) != 2 or not told.spent(*told.weights):
+        return None
+    first, second = told.weights
+    if any(start > first.end for start, _ in told.places("gave_it", "others_took")):
+        return None
+    behind = [told.word(n) for n in range(second.end, second.end + 2)]
+    if next(pack()["part_of_it"].ends(behind, 0), 0) == 0 or first.amount is None or second.amount is None:
+        return None
+    return (as_mass(first.amount), as_mass(second.amount)) if grams_of(second.amount) < grams_of(first.amount) else None
 
 
 def _eater(here: Serving) -> tuple[bool, bool]:
