@@ -149,6 +149,14 @@ class ReduceBatch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GiveBack:
+    """What others had been given and left over is in the batch again ("the 60 g that mia left on her plate")."""
+
+    batch: BatchRef
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stored:
     """What lies in the fridge or the freezer is asked for: "what's in the freezer?", "how many chilli boxes left?"."""
 
@@ -175,6 +183,7 @@ PortionMatter = (
     | TakeShare
     | GiveAway
     | ReduceBatch
+    | GiveBack
     | Stored
     | StillGood
 )

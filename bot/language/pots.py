@@ -137,7 +137,9 @@ def one_of(word: str) -> str:
 def _piece_word(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """'rotis', 'slices': a word for pieces of a batch, in its singular."""
     word = one_of(line.text(i))
-    if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"] or word in line.words.meals:
+    if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"]:
+        return
+    if word in line.words.meals:
         return
     own = any(word == b.piece or word in lemmas for lemmas, b in line.batch_names)
     if not own and word in line.words.loose_units:

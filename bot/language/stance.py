@@ -129,7 +129,8 @@ def planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if word in ("i'd", "we'd") and after[:1] and (after[0] in pack()["past_forms"] or after[0] in pack()["had_some"]):
+        had = after[:1] and (after[0] in pack()["past_forms"] or after[0] in pack()["had_some"])
+        if word in ("i'd", "we'd") and had:
             continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue

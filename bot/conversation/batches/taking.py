@@ -18,7 +18,7 @@ from bot.conversation.records.measuring import mass, weight_of
 from bot.conversation.records.recording import record_portion
 from bot.kinds import About, Confirmed, Why
 from bot.language.batch_meanings import CloseBatch
-from bot.language.portion_meanings import GiveAway, ReduceBatch, TakeBoxes, TakePieces, TakeShare
+from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakeBoxes, TakePieces, TakeShare
 from bot.language.told import Amount, BatchRef, Item
 from bot.store import batches, journal, kitchens, questions
 from domain.batch_steps import Draw, Place
@@ -243,6 +243,25 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     else:
         draw = _loose(weight_of(meaning.amount), batch)
     return draw if isinstance(draw, Refuse) else reduced(draw, batch, meaning.why, "", ex)
+
+
+def given_back(meaning: GiveBack, ex: Exchange) -> Ask | Refuse | None:
+    """Puts what others left over back to the batch, so that who eats it takes it from there; no more than they got."""
+    batch = batch_of(meaning.batch, meaning, ex, cooked)
+    if not isinstance(batch, Batch):
+        return batch
+    grams = min(weight_of(meaning.amount), batch.reduced_g)
+    if batch.cooked_g is None or grams <= 0:
+        return None
+    if batch.closed:
+        batches.reopen(ex.books, batch.number)
+    batches.reduce(ex.books, batch.number, Draw(-grams), GIVEN_BACK)
+    ex.note(batch_events.BatchReduced(batch=batch.number, grams=-grams, why=GIVEN_BACK))
+    return None
+
+
+GIVEN_BACK = "given back"
+"""Why a batch holds more again: its grams count below zero among what left it."""
 
 
 def _of_something_else(ref: BatchRef, ex: Exchange, rest: bool) -> bool:

@@ -12,7 +12,7 @@ from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked
 from bot.language.frames.dividing import in_pieces
-from bot.language.frames.giving import gone
+from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -21,7 +21,8 @@ from bot.language.scene import Scene
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
-    what_is_left, what_stands, cooked, in_pieces, gone, left_alone, boxed_up, moved, took_boxes, took_a_share, took_weight,
+    what_is_left, what_stands, cooked, in_pieces, left_over_by_others, gone, left_alone, boxed_up, moved,
+    took_boxes, took_a_share, took_weight,
 )  # fmt: skip
 
 

@@ -48,7 +48,9 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
     counted = [c.amount.value for c in told.counts if c.amount is not None]
     if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
         return None
-    if told.mine or told.cue("eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"):
+    if told.mine or told.cue(
+        "eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"
+    ):
         return None
     ends_left = told.words[-1] in ("left", "remaining") or told.words[-2:] in (["left", "now"], ["left", "over"])
     if counted and told.target == "freezer" and "now" in told.words:

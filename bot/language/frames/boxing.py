@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, Boxes, Serving, as_mass, cut_at, grams_of
+from bot.language.frames.serving import FITS, Boxes, Serving
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack, plain
@@ -70,7 +71,7 @@ def _only_loose(told: Serving) -> BatchRef | None:
 
 
 def _eaten(told: Serving) -> bool:
-    return told.mine or told.cue("i_ate") or told.when.meal is not None and not told.cue("dividing_up", "equally")
+    return told.mine or told.cue("i_ate") or (told.when.meal is not None and not told.cue("dividing_up", "equally"))
 
 
 def _first_count(counts: list[Chunk]) -> Chunk | None:
@@ -112,7 +113,13 @@ def moved(scene: Scene) -> list[Meaning] | None:
     """'4 soups tae the freezer, 2 in the fridge', 'froze the last curry box', 'soup box out to thaw'."""
     told = Serving(scene)
     freezes = told.cue("freezing_them")
-    if not (freezes or told.mentioned or told.cue("thawing_out")) or scene.foods or told.not_yet or told.cue("went_to_me") or told.person is not None:
+    if (
+        not (freezes or told.mentioned or told.cue("thawing_out"))
+        or scene.foods
+        or told.not_yet
+        or told.cue("went_to_me")
+        or told.person is not None
+    ):
         return None
     ref = told.ref or (BatchRef(candidates=(told.only_boxed.number,)) if told.only_boxed is not None else None)
     batch = None if ref is None else told.known(ref)
@@ -143,7 +150,9 @@ def _all_counted(moves: list[MoveBoxes], batch: KnownBatch) -> bool:
 def _move(part: Serving, ref: BatchRef, freezes: bool) -> MoveBoxes | None:
     """One move: how many boxes, and where to."""
     counts = part.counts
-    to: Place | None = part.target or ("freezer" if freezes and (part.boxes or counts or part.ref is not None) else None)
+    to: Place | None = part.target or (
+        "freezer" if freezes and (part.boxes or counts or part.ref is not None) else None
+    )
     if to is None and part.cue("thawing_out") and part.source == "freezer":
         to = "fridge"
     thaws = part.cue("thawing_out") and part.when.meal is None

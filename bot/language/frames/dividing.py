@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving, as_mass, grams_of
+from bot.language.frames.serving import Serving
+from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
 from bot.language.names import lemmas_of
 from bot.language.portion_meanings import CountPieces
@@ -22,7 +23,13 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
     told = Serving(scene)
     if not scene.message.around.batches or told.not_yet or not told.cue("pieces_made"):
         return None
-    if told.mine or told.cue("i_ate", "freezing_them") or told.boxes or told.person is not None or scene.message.when.meal:
+    if (
+        told.mine
+        or told.cue("i_ate", "freezing_them")
+        or told.boxes
+        or told.person is not None
+        or scene.message.when.meal
+    ):
         return None
     found = _counted(told)
     if found is None:

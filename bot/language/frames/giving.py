@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, LEAST_G, Serving, as_mass, core, cut_at, grams_of
+from bot.language.frames.serving import FITS, LEAST_G, Serving, core
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.portion_meanings import GiveAway, ReduceBatch, TakePieces, WhichBoxes
+from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakePieces, WhichBoxes
 from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
@@ -26,7 +27,7 @@ def gone(scene: Scene) -> list[Meaning] | None:
     if scene.foods:
         scene = Scene(_without_asides(scene.message))
     told = Serving(scene)
-    if not scene.message.around.batches or told.unreal or scene.foods and not told.ref:
+    if not scene.message.around.batches or told.unreal or (scene.foods and not told.ref):
         return None
     if not (told.person is not None or told.cue("came_to_grief")):
         return None
@@ -45,6 +46,23 @@ def gone(scene: Scene) -> list[Meaning] | None:
         return None
     one = _one(told, ref, batch)
     return None if one is None else [one]
+
+
+def left_over_by_others(scene: Scene) -> list[Meaning] | None:
+    """'finished the 60 g of lasagne that mia left on her plate': the writer ate what had left the batch already."""
+    told = Serving(scene)
+    ref = told.ref
+    batch = None if ref is None else told.known(ref)
+    if ref is None or batch is None or told.person is None or told.unreal or scene.foods or len(told.weights) != 1:
+        return None
+    amount = told.weights[0].amount
+    if amount is None or not told.spent(told.weights[0]) or not told.cue("left_by_others") or told.cue("gave_away"):
+        return None
+    if not (told.mine or told.cue("eating_it")):
+        return None
+    mass = as_mass(amount)
+    portion = Item(text=scene.message.text, amount=mass, batch=ref, when=told.when)
+    return [GiveBack(batch=ref, amount=mass), portion]
 
 
 def _without_asides(message: Message) -> Message:
@@ -69,7 +87,9 @@ def _leaves(told: Serving) -> bool:
         return True
     if told.person is not None and told.word(told.person[0] - 1) in ("to", "tae", "for"):
         return True
-    return told.person is not None and told.cue("gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me")
+    return told.person is not None and told.cue(
+        "gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me"
+    )
 
 
 def _why(told: Serving) -> str:
@@ -81,7 +101,11 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
     why, who = _why(told), told.who
     pieces = _pieces(told, batch)
     if pieces is not None:
-        return GiveAway(batch=ref, why=why, pieces=pieces.amount.value, who=who) if pieces.amount and told.spent(pieces) else None
+        return (
+            GiveAway(batch=ref, why=why, pieces=pieces.amount.value, who=who)
+            if pieces.amount and told.spent(pieces)
+            else None
+        )
     if told.weights:
         weight = told.weights[0]
         if not told.spent(weight) or not _there(weight, batch) or weight.amount is None:
@@ -91,7 +115,9 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
         count = next((b.count for b in told.boxes if b.count is not None), None)
         if not told.spent(count):
             return None
-        which = WhichBoxes(count=1 if count is None or count.amount is None else int(count.amount.value), place=told.source)
+        which = WhichBoxes(
+            count=1 if count is None or count.amount is None else int(count.amount.value), place=told.source
+        )
         return GiveAway(batch=ref, why=why, boxes=which, who=who)
     if told.share is not None and told.share.amount is not None and told.spent(told.share):
         return GiveAway(batch=ref, why=why, fraction=told.share.amount.value, of=told.share_of, who=who)

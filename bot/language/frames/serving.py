@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
 from bot.language.chunks import Chunk
+from bot.language.frames.eaters import Eaters
+from bot.language.frames.stretch import of_kitchens
 from bot.language.intents.readings import records_nothing
 from bot.language.message import Message
 from bot.language.moments import together
-from bot.language.pack import pack, plain
+from bot.language.pack import pack
 from bot.language.portion_meanings import Place
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, planned, shopping
 from bot.language.surroundings import KnownBatch
-from bot.language.text import singular
-from bot.language.told import Amount, BatchRef, When
+from bot.language.told import BatchRef, When
 
 MOST_BOXES = 60
 """No kitchen fills more boxes from one pot."""
@@ -38,44 +38,8 @@ class Boxes:
     place: Place | None = None
 
 
-@dataclass(frozen=True)
-class Serving:
+class Serving(Eaters):
     """A stretch as the frames of portions look at it."""
-
-    scene: Scene
-
-    @property
-    def message(self) -> Message:
-        """The stretch itself."""
-        return self.scene.message
-
-    @cached_property
-    def at(self) -> list[int]:
-        """Its tokens."""
-        return [n for chunk in self.message.chunks for n in range(chunk.start, chunk.end)]
-
-    @cached_property
-    def words(self) -> list[str]:
-        """Its tokens as concepts have them."""
-        return [self.message.line.plain[n] for n in self.at]
-
-    def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
-        """Where phrases of the concepts stand, as token ranges, the longest at each place."""
-        for name in concepts:
-            last = 0
-            for i in range(len(self.words)):
-                end = next(pack()[name].ends(self.words, i), None) if i >= last else None
-                if end is not None:
-                    last = end
-                    yield self.at[i], self.at[end - 1] + 1
-
-    def cue(self, *concepts: str) -> bool:
-        """Whether a phrase of one of the concepts is said anywhere."""
-        return any(True for _ in self.places(*concepts))
-
-    def word(self, n: int) -> str:
-        """A token as concepts have it; empty outside the stretch."""
-        return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
 
     @cached_property
     def not_yet(self) -> bool:
@@ -104,9 +68,11 @@ class Serving:
     @property
     def others_own(self) -> bool:
         """'her own chili', 'a takeaway curry': of the name, but another dish."""
-        return any(self.word(s - 1) in ("own", "takeaway", "tinned", "canned") or any(
-            e == s for b, e in self.places("not_ours")
-        ) for _, s, _ in self.scene.named)
+        return any(
+            self.word(s - 1) in ("own", "takeaway", "tinned", "canned")
+            or any(e == s for b, e in self.places("not_ours"))
+            for _, s, _ in self.scene.named
+        )
 
     @cached_property
     def ref(self) -> BatchRef | None:
@@ -143,16 +109,12 @@ class Serving:
         boxed = [b for b in self.message.around.batches if b.boxes]
         return boxed[0] if len(boxed) == 1 else None
 
-    def named_at(self, n: int) -> bool:
-        """Whether a batch's name stands at the token."""
-        return any(start <= n < end for _, start, end in self.scene.named)
-
     @property
     def says_nothing_else(self) -> bool:
         """Whether all its words are of the language and the kitchen, so that nothing unknown can be what is meant."""
         words = self.message.words
         return not self.message.of("food") and all(
-            c.kind != "word" or words.knows(c.text.lower()) or _of_kitchens(c.text.lower()) for c in self.message.chunks
+            c.kind != "word" or words.knows(c.text.lower()) or of_kitchens(c.text.lower()) for c in self.message.chunks
         )
 
     # numbers
@@ -315,119 +277,6 @@ class Serving:
     def _before_box(self, n: int) -> bool:
         return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
 
-    def led_by(self, n: int, concept: str) -> bool:
-        """Whether a word of the concept leads to the token, articles between them aside."""
-        while self.word(n - 1) in ("the", "my", "our", "a", "deep"):
-            n -= 1
-        before = [self.word(k) for k in range(max(n - 3, 0), n)]
-        return any(end == len(before) for i in range(len(before)) for end in pack()[concept].ends(before, i))
-
-    # people
-
-    @cached_property
-    def mine(self) -> bool:
-        """Whether it says that the writer had it."""
-        return (self.cue("went_to_me") or self._leads_eating) and not self.cue("not_to_me")
-
-    @cached_property
-    def _leads_eating(self) -> bool:
-        """'took 300 g', '…, had 250 g there': a verb of eating without a subject is the writer's."""
-        for start, _ in self.places("ate_myself"):
-            if start == self.at[0] or self.word(start - 1) in (",", "and", "but", "then", ".", ";"):
-                return True
-        return False
-
-    @cached_property
-    def person(self) -> tuple[int, int] | None:
-        """Where somebody else, or another place that food goes to, is named."""
-        for n in self.at:
-            if self.is_person(n):
-                return self._whole_person(n)
-        several = next(self.places("more_people"), None)
-        return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
-
-    def _goes_to(self, n: int) -> bool:
-        """Whether food goes to a place ('to the potluck', 'next door'), where somebody eats at it otherwise."""
-        return self.led_by(n, "to_somebody") or self.word(n) in ("next", "across", "over", "neighbours", "neighbors")
-
-    def is_person(self, n: int) -> bool:
-        """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
-        token, words = self.message.tokens[n], self.message.words
-        if token.kind != "word" or self.named_at(n):
-            return False
-        bare = token.text.removesuffix("'s")
-        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
-            return True
-        named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
-        return (named or self._by_place(n)) and not self._is_known(n)
-
-    def _is_known(self, n: int) -> bool:
-        """Whether the word is one of the language, of a food or of a pack's concept about kitchens."""
-        line, word = self.message.line, self.message.tokens[n].text
-        if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
-            return True
-        return _of_kitchens(word)
-
-    def _by_place(self, n: int) -> bool:
-        """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a person's name stands."""
-        behind = [self.word(k) for k in range(n + 1, n + 3)]
-        if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
-            return True
-        if self.word(n - 1) == "is":
-            return self.message.tokens[n].text.endswith("s")
-        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "fed", "sent", "handed", "wee", "poor")
-
-    def _begins(self, n: int) -> bool:
-        return n == self.at[0] or self.word(n - 1) in ("and", "but", "so", ",", "that", "then", "wee", "poor", "my")
-
-    def _whole_person(self, n: int) -> tuple[int, int]:
-        """'my friend Nisha', 'the two kids': from the article to the name."""
-        start, end = n, n + 1
-        while self.word(start - 1) in pack()["honorific"] or self.word(start - 1) in ("my", "the", "our", "two", "three"):
-            start -= 1
-        while end <= self.at[-1] and (self.is_person(end) or (self.word(end) in pack()["honorific"])):
-            end += 1
-        return start, end
-
-    @property
-    def took_along(self) -> bool:
-        """'took 350 g to the church supper': took it somewhere, and ate none."""
-        leads = self.at and self.word(self.at[0]) in ("took", "brought", "carried")
-        return bool(leads) and self.person is not None and self.led_by(self.person[0], "to_somebody")
-
-    @property
-    def who(self) -> str:
-        """Who had it, as said."""
-        if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
-            return ""
-        said = self.message.line.said(*self.person)
-        return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""
-
-
-KITCHEN_TALK = (
-    "a_box", "box_beside", "dividing_up", "equally", "eating_it", "gave_it", "took_it", "came_to_grief", "a_rest",
-    "went_to_me", "from_a_place", "to_a_place", "pieces_made", "polite", "thawing_out", "loose_food", "joining", "pointing",
-)  # fmt: skip
-"""Concepts whose words are no names of people."""
-
-
-def _of_kitchens(word: str) -> bool:
-    return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
-
-
-def grams_of(amount: Amount) -> float:
-    """Its grams, a bare number's too."""
-    return amount.grams if amount.grams is not None else amount.value
-
-
-def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
-    """The amount as a mass; a bare number in the unit of another ('four ounces … and three')."""
-    if amount.kind == "mass":
-        return amount
-    factor = unit_of.grams / unit_of.value if unit_of is not None and unit_of.grams and unit_of.value else 1.0
-    grams = amount.value * factor
-    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
-
 
 def core(message: Message) -> Message:
     """The message without sentences that only tell a story beside it ('… from the stew. Ken went to the pub.')."""
@@ -443,15 +292,6 @@ def core(message: Message) -> Message:
 def _may_matter(told: Serving) -> bool:
     """Whether a sentence may take back or change what another one says."""
     message = told.message
-    return message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")
-
-
-def cut_at(message: Message, marks: Sequence[str]) -> list[Message]:
-    """The message cut at the separating words."""
-    parts, start = [], 0
-    for i, chunk in enumerate(message.chunks):
-        if chunk.kind in ("word", "sign", "newline") and plain(chunk.text.lower()) in marks:
-            parts.append(message.part(start, i))
-            start = i + 1
-    parts.append(message.part(start, len(message.chunks)))
-    return [part for part in parts if part.chunks]
+    return (
+        message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")
+    )

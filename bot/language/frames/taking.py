@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving, as_mass, core, cut_at, grams_of
+from bot.language.frames.serving import Serving, core
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -59,11 +61,15 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     shares = told.shares
     weights = [c for c in told.weights if c is not box]
     count = 1 if box is None or box.amount is None else int(box.amount.value)
-    if len(weights) > 1 or not told.spent(box, *shares, *weights) or not 0 < count <= min(MOST_TAKEN, batch.boxes):
+    if len(weights) > 1 or not told.spent(box, *shares, *weights) or not 0 < count <= min(MOST_TAKEN, batch.boxes or 0):
         return None
     if not shares and told.cue("halving") and not weights and count == 1:
         half = TakeBoxes(
-            batch=found.ref, which=WhichBoxes(count=1, place=told.source), fraction=0.5, rest_to=told.who, when=told.when
+            batch=found.ref,
+            which=WhichBoxes(count=1, place=told.source),
+            fraction=0.5,
+            rest_to=told.who,
+            when=told.when,
         )
         return _with(half, found)
     if shares and (count != 1 or weights or len({c.amount.value for c in shares if c.amount is not None}) > 1):
@@ -109,7 +115,9 @@ def _soups(told: Serving) -> Chunk | None:
 def _one_of(told: Serving) -> bool:
     """'a soup from the freezer', 'the last soup out of the fridge'."""
     name = next((start for _, start, _ in told.scene.named), None)
-    return name is not None and any(told.word(n) in ("a", "an", "one", "another", "last") for n in range(name - 3, name))
+    return name is not None and any(
+        told.word(n) in ("a", "an", "one", "another", "last") for n in range(name - 3, name)
+    )
 
 
 def took_a_share(scene: Scene) -> list[Meaning] | None:
@@ -128,7 +136,7 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
         return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
     if not told.rest or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
         return None
-    of_loose = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
+    of_loose: Literal["left", "loose"] = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
     return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)
 
 
@@ -222,7 +230,9 @@ def _once(told: Sequence[Item]) -> list[Item]:
     """Foods that were first named and then weighed ('with a boiled potato, and the potato was 140') told once."""
     kept: list[Item] = []
     for item in told:
-        same = next((k for k in kept if k.name is not None and item.name is not None and k.name.foods == item.name.foods), None)
+        same = next(
+            (k for k in kept if k.name is not None and item.name is not None and k.name.foods == item.name.foods), None
+        )
         one = same is not None and same.amount is not None and same.amount.kind == "count" and same.amount.value == 1
         if same is not None and (same.amount is None or one) and item.amount is not None:
             kept[kept.index(same)] = replace(item, state=item.state or same.state, method=item.method or same.method)

@@ -113,7 +113,9 @@ def take_boxes(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     weight, place = amount_of(reading), place_of(reading)
     if says(message, "came_to_grief") or (says(message, "put_away") and not says(message, "took")):
         return None
-    if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(message, "halving", "negation"):
+    if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(
+        message, "halving", "negation"
+    ):
         return None
     when = when_of(reading, message)
     if says(message, "thawing_out") and when.meal is None:
@@ -194,9 +196,9 @@ def reduce_batch(reading: Reading, message: Message) -> Meaning | None:
     if asks(message) or not message.around.batches or not of_mine(reading, message):
         return None
     why, amount = "discarded" if says(message, "threw_out") else "given away", amount_of(reading)
-    if amount is not None and amount.kind == "bare" and any(b.boxes for b in batches_meant(message, pot_of(reading))):
-        if amount.value < LEAST_G or says(message, "box"):
-            return None
+    boxed = any(b.boxes for b in batches_meant(message, pot_of(reading)))
+    if boxed and amount is not None and amount.kind == "bare" and (amount.value < LEAST_G or says(message, "box")):
+        return None
     return ReduceBatch(batch=pot_of(reading), amount=amount, why=why)
 
 
