@@ -93,7 +93,7 @@ def _leaves(told: Serving) -> bool:
 
 
 def _why(told: Serving) -> str:
-    return "thrown out" if told.cue("came_to_grief") and not told.cue("gave_it", "went_away") else "given away"
+    return "thrown out" if told.cue("came_to_grief") and told.person is None else "given away"
 
 
 def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
@@ -108,7 +108,7 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
         )
     if told.weights:
         weight = told.weights[0]
-        if not told.spent(weight) or not _there(weight, batch) or weight.amount is None:
+        if not told.spent(weight) or weight.amount is None:
             return None
         return GiveAway(batch=ref, why=why, amount=as_mass(weight.amount), who=who)
     if told.boxes and batch.boxes:

@@ -16,7 +16,7 @@ from bot.language.pack import pack
 from bot.language.portion_meanings import TakeBoxes, TakeShare, WhichBoxes
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
-from bot.language.told import Amount, BatchRef, Item
+from bot.language.told import Amount, BatchRef, Item, When
 
 MOST_TAKEN = 6
 """Boxes that one person takes at once at most."""
@@ -134,7 +134,7 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
             return None
         of = told.share_of
         return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
-    if not told.rest or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
+    if not (told.rest or told.cue("loose_food")) or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
         return None
     of_loose: Literal["left", "loose"] = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
     return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)
@@ -143,7 +143,7 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
 def took_weight(scene: Scene) -> list[Meaning] | None:
     """'I'd a bowl of that stew out of batch 1 while the wireless was on, and it was 400 grams on the dot'."""
     found = _portion(scene)
-    if found is None or found.told.ref is None or found.told.person is not None:
+    if found is None or found.told.ref is None or found.told.person is not None or found.beside:
         return None
     told = found.told
     weights = told.weights
@@ -172,7 +172,7 @@ def _portion(scene: Scene) -> Portion | None:
     ref = told.ref
     if ref is None and not told.scene.named:
         only = told.only_boxed
-        boxes = told.boxes and only is not None
+        boxes = (told.boxes or told.cue("loose_food")) and only is not None
         ref = BatchRef(candidates=(only.number,)) if boxes and only is not None else told.spoken_of
     batch = None if ref is None else told.known(ref)
     return None if ref is None or batch is None else Portion(told, ref, batch, tuple(beside))
@@ -222,7 +222,7 @@ def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
         here = items(part)
         if not here or any(item.name is None and item.batch is None for item in here):
             return None
-        told.extend(here)
+        told.extend(item if item.when != When() else replace(item, when=found.told.when) for item in here)
     return [taken, *_once(told)]
 
 
