@@ -75,7 +75,7 @@ class BatchMoved(Event, tag="batch_moved", frozen=True):
 
 
 class BatchReduced(Event, tag="batch_reduced", frozen=True):
-    """What left a batch without being on anybody's day."""
+    """What left a batch without being on anybody's day; grams below zero came back of that."""
 
     batch: int
     grams: float

@@ -113,7 +113,7 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Reduced:
-    """What left the batch without being on anybody's day."""
+    """What left the batch without being on anybody's day; grams below zero came back of that."""
 
     draw: Draw
     why: str = ""

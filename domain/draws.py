@@ -21,6 +21,8 @@ class Of(StrEnum):
 
     WHOLE = "whole"
     LEFT = "left"
+    LOOSE = "loose"
+    """What is left and in no box."""
 
 
 class NotLoose(DomainError):
@@ -63,6 +65,8 @@ def share_g(batch: Batch, fraction: float, of: Of | None) -> float:
     """
     left_g = batch.left_g
     whole_g = batch.cooked_g or 0.0
+    if of is Of.LOOSE:
+        return fraction * batch.loose_g
     if of is Of.LEFT or (of is None and fraction >= 1):
         return fraction * left_g
     if of is None and batch.taken_g + batch.reduced_g > 0:

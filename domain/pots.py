@@ -218,7 +218,7 @@ class _Ledger:
         now, loose_g = self._now, max(0.0, self._loose_g())
         if now.mass_g is None:
             return
-        if now.drawn_g > 0 or self._boxed():
+        if now.drawn_g or self._boxed():
             stays = loose_g / now.mass_g if now.mass_g > 0 else 0.0
             now.moved_g += loose_g
             self._fillings.append(

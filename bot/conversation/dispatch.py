@@ -186,6 +186,8 @@ def _of_batch(meaning: b.BatchMatter | p.PortionMatter, ex: Exchange) -> Outcome
             return taking.take_share(meaning, ex)
         case p.GiveAway():
             return taking.give_away(meaning, ex)
+        case p.GiveBack():
+            return taking.given_back(meaning, ex)
         case b.CookAgain():
             return opening.cook_again(meaning, ex)
         case b.Recipes():

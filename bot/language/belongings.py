@@ -40,8 +40,13 @@ def read_hash(line: Line, i: int) -> Chunk | None:
 
 
 def read_batch_number(line: Line, i: int) -> Chunk | None:
-    """'batch 2', 'batch two', 'the batch'."""
+    """'batch 2', 'batch two', 'b2' of one that is open, 'the batch'."""
     word = line.text(i)
+    if word == "b" and i + 1 < len(line.tokens) and not line.tokens[i + 1].spaced:
+        short = next((b.number for b in line.around.batches if str(b.number) == line.text(i + 1)), None)
+        return (
+            None if short is None else line.make("batch", i, i + 2, batch=BatchRef(number=short, text=f"batch {short}"))
+        )
     if word not in ("batch", "batches", "btch", "bacth", "batch's"):
         return None
     j = i + 1

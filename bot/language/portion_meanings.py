@@ -82,6 +82,10 @@ class TakeBoxes:
     """What the writer left of it."""
     others: Amount | None = None
     """What others had of it."""
+    fraction: float = 1.0
+    """Which part of one box the writer had ("half of it"); the other part is loose then."""
+    rest_to: str = ""
+    """Who had the other part, where that was said."""
     confirmed: tuple[str, ...] = ()
 
 
@@ -106,8 +110,8 @@ class TakeShare:
     batch: BatchRef
     fraction: float
     """Above 0, at most 1."""
-    of: Literal["whole", "left"] | None
-    """None: not said. "The rest" and "all of it" are 1 of what is left."""
+    of: Literal["whole", "left", "loose"] | None
+    """None: not said. "The rest" and "all of it" are 1 of what is left; "loose" is what is in no box."""
     text: str = ""
     """The words of the share, for the reply."""
     when: When = field(default_factory=When)
@@ -145,6 +149,14 @@ class ReduceBatch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GiveBack:
+    """What others had been given and left over is in the batch again ("the 60 g that mia left on her plate")."""
+
+    batch: BatchRef
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stored:
     """What lies in the fridge or the freezer is asked for: "what's in the freezer?", "how many chilli boxes left?"."""
 
@@ -171,6 +183,7 @@ PortionMatter = (
     | TakeShare
     | GiveAway
     | ReduceBatch
+    | GiveBack
     | Stored
     | StillGood
 )

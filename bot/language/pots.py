@@ -139,6 +139,8 @@ def _piece_word(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     word = one_of(line.text(i))
     if line.tokens[i].kind != "word" or len(word) < 3 or plain(line.text(i)) in pack()["box"]:
         return
+    if word in line.words.meals:
+        return
     own = any(word == b.piece or word in lemmas for lemmas, b in line.batch_names)
     if not own and word in line.words.loose_units:
         return  # a ladle of the soup is a measure
@@ -159,6 +161,9 @@ def _other(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     for j in range(i, min(end, i + MOST_OTHER_WORDS)):
         token = line.tokens[j]
         if token.kind != "word" or plain(token.text) in words["myself"] or line.text(j) in line.words.eating:
+            return
+        led = j == i and plain(token.text) in words["came_to_grief"].words
+        if led or named_at(line, j) is not None or plain(token.text) in words["eating_it"]:
             return
         one = singular(token.text.removesuffix("'s"))
         known = line.words.knows(token.text) or line.name(j) is not None

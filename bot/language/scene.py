@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+from bot.language.belongings import read_batch_number
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.pack import pack, plain
@@ -50,6 +51,13 @@ class Scene:
         line, end = self.message.line, 0
         for chunk in self.message.chunks:
             for at in range(max(chunk.start, end), chunk.end):
+                if at < end:
+                    continue
+                numbered = read_batch_number(line, at)
+                if numbered is not None and numbered.batch is not None and numbered.batch.number is not None:
+                    found.append((numbered.batch, at, numbered.end))
+                    end = numbered.end
+                    continue
                 name = named_at(line, at)
                 if name is not None:
                     found.append((name[0], at, name[1]))

@@ -22,21 +22,21 @@ def not_mine(message: Message) -> NotMine | None:
         return None
     if not message.of("batch") and pack()["lost"].found([plain(word) for word in message.said]):
         return NotMine(why="negation")
-    spoken = _how_it_is_said(message)
+    spoken = how_it_is_said(message)
     if spoken is not None:
         return NotMine(why=spoken)
     if _negated(message):
         return NotMine(why="negation")
-    if _shopping(message):
+    if shopping(message):
         return NotMine(why="shopping")
-    if _planned(message):
+    if planned(message):
         return NotMine(why="plan")
     if _others(message):
         return NotMine(why="others")
     return None
 
 
-def _how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
+def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
     """Whether somebody else is quoted, a habit is told, or something is only supposed; none of it was eaten."""
     if message.of("energy", "macro", "hash"):
         return None
@@ -99,7 +99,8 @@ def _negated(message: Message) -> bool:
     return message.has("none of", "nothing from", "instead of eating") and not message.has("had", "ate")
 
 
-def _shopping(message: Message) -> bool:
+def shopping(message: Message) -> bool:
+    """Whether it was bought or is to be bought, and not eaten."""
     said = message.said
     if message.of("price"):
         return not message.has("ate", "eaten", "had")
@@ -110,7 +111,8 @@ def _shopping(message: Message) -> bool:
     return not ate or (ate[0] > found[0] and "," not in said)
 
 
-def _planned(message: Message) -> bool:
+def planned(message: Message) -> bool:
+    """Whether it tells what is still to come, or was only wished for."""
     said = [w for w in message.said if w != ","]
     line = f" {' '.join(said)} "
     if message.orders:
@@ -127,7 +129,8 @@ def _planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if word in ("i'd", "we'd") and after[:1] and after[0] in pack()["past_forms"]:
+        had = after[:1] and (after[0] in pack()["past_forms"] or after[0] in pack()["had_some"])
+        if word in ("i'd", "we'd") and had:
             continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue

@@ -70,6 +70,9 @@ def stored(meaning: Stored, ex: Exchange) -> Ask | Refuse | None:
             if meaning.batch
             else f"Nothing is{where or ' left'}."
         )
+        elsewhere = [line for batch in found if place is not None and (line := _lying(batch, None))]
+        if elsewhere:
+            ex.say(f"Left: {'; '.join(elsewhere[:MOST_LISTED])}.")
         return None
     more = f"; and {len(lines) - MOST_LISTED} more" if len(lines) > MOST_LISTED else ""
     ex.say(f"{saying.first_up(where.strip() or 'left')}: {'; '.join(lines[:MOST_LISTED])}{more}.")

@@ -28,6 +28,7 @@ from bot.language.portion_meanings import (
     BoxUp,
     CountPieces,
     GiveAway,
+    GiveBack,
     MoveBoxes,
     ReduceBatch,
     SplitBatch,
@@ -63,6 +64,7 @@ OfBatch = (
     | TakePieces
     | TakeShare
     | GiveAway
+    | GiveBack
     | RenameBatch
     | CookAgain
     | Contents

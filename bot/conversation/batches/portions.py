@@ -205,6 +205,8 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
         return _boxes(item, amount, batch)
     if amount.kind in ("count", "measure") and amount.unit in (*PIECE_WORDS, batch.pot.piece) and batch.piece_g:
         return pieces_of(batch, amount.value, amount.text, item)
+    if amount.kind == "bare" and 1 <= amount.value <= len(batch.boxes) and amount.value == int(amount.value):
+        return _grams_or_boxes(item, amount, batch)
     if amount.kind == "bare" and 0 < amount.value < 1 and batch.cooked_g is not None:
         part = amount.value * batch.left_g
         return Ask(
@@ -223,6 +225,15 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
             )
         return TakenOut(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")
     return _weighed(item, amount, batch, ex)
+
+
+def _grams_or_boxes(item: Item, amount: Amount, batch: Batch) -> Ask:
+    """Asks what a number counts that has no unit, where so many boxes are there."""
+    count = int(amount.value)
+    boxes = TakeBoxes(batch=BatchRef(number=batch.number), which=WhichBoxes(count=count), when=item.when)
+    said = f"{count} {'box' if count == 1 else 'boxes'}"
+    choices = (Choice(said, boxes), Choice(f"{count} g", replace(item, amount=mass(count))))
+    return Ask(About.AMOUNT, f"{amount.text} of {saying.batch(batch)}: boxes or grams?", item, choices)
 
 
 def _weighed(item: Item, amount: Amount, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:

@@ -18,9 +18,9 @@ from bot.conversation.records.measuring import mass, weight_of
 from bot.conversation.records.recording import record_portion
 from bot.kinds import About, Confirmed, Why
 from bot.language.batch_meanings import CloseBatch
-from bot.language.portion_meanings import GiveAway, ReduceBatch, TakeBoxes, TakePieces, TakeShare
+from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakeBoxes, TakePieces, TakeShare
 from bot.language.told import Amount, BatchRef, Item
-from bot.store import batches, questions
+from bot.store import batches, journal, kitchens, questions
 from domain.batch_steps import Draw, Place
 from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.draws import NoSuchBox, NotLoose, Of, WhichBox, WholeOrLeft, by_boxes, by_weight, pick_boxes, share_g
@@ -51,7 +51,22 @@ def take_boxes(meaning: TakeBoxes, ex: Exchange) -> Ask | Refuse | None:
         item = replace(item, amount=mass(ate))
     if meaning.others is not None:
         item = replace(item, others_g=weight_of(meaning.others))
+    if meaning.fraction < 1:
+        item, taken = _part_of_a_box(item, taken, meaning, ex)
     return _recorded(replace(item, confirmed=meaning.confirmed), batch, taken, ex)
+
+
+def _part_of_a_box(item: Item, taken: TakenOut, meaning: TakeBoxes, ex: Exchange) -> tuple[Item, TakenOut]:
+    """The writer's part of one box; the other part is loose for whoever logs it, or gone to somebody who does not."""
+    others_g = taken.grams * (1 - meaning.fraction)
+    member = logs_too(meaning.rest_to, ex)
+    if meaning.rest_to and member is None:
+        return replace(item, others_g=others_g), taken
+    if member is not None:
+        ex.say(f"{saying.grams(others_g)} of that box stay for {member} to log.")
+    how = f"{saying.times(meaning.fraction)} of a box, "
+    mine = replace(taken, grams=taken.grams - others_g, evidence=Evidence.WEIGHED, how=how)
+    return replace(item, amount=mass(mine.grams)), mine
 
 
 def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | Then | None:
@@ -121,7 +136,7 @@ def take_share(meaning: TakeShare, ex: Exchange) -> Ask | Refuse | None:
         when=meaning.when,
         confirmed=meaning.confirmed,
     )
-    if meaning.fraction >= 1 and batch.boxes:
+    if meaning.fraction >= 1 and batch.boxes and meaning.of != "loose":
         return _all_of_it(item, batch, ex)
     return _recorded(item, batch, TakenOut(grams, Evidence.WEIGHED, f"{words}, "), ex)
 
@@ -192,12 +207,21 @@ def give_away(meaning: GiveAway, ex: Exchange) -> Ask | Refuse | None:
     batch = batch_of(meaning.batch, meaning, ex, fits)
     if not isinstance(batch, Batch):
         return batch
+    member = logs_too(meaning.who, ex)
+    if member is not None:
+        return Refuse(f"{member} logs from {saying.batch(batch)} too, so I leave it to them and take nothing off.")
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
     draw = _given(meaning, batch)
     if not isinstance(draw, Draw):
         return draw
     return reduced(draw, batch, meaning.why, meaning.who, ex)
+
+
+def logs_too(who: str, ex: Exchange) -> str | None:
+    """The name of the one of the same kitchen who is meant: they log what they eat themselves."""
+    said = {word.removesuffix("'s") for word in who.casefold().split()}
+    return next((m.name for m in kitchens.others(ex.books) if m.name.casefold().split()[0] in said), None)
 
 
 def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
@@ -207,10 +231,11 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
         return batch
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
-    if meaning.amount is None and meaning.boxes is None and _of_something_else(meaning.batch, ex):
+    if _of_something_else(meaning.batch, ex, rest=meaning.amount is None and meaning.boxes is None):
         rest = replace(meaning, batch=BatchRef(number=batch.number))
         choices = (Choice(saying.choice(f"batch {batch.number} {batch.name}"), rest), Choice("something else", None))
-        return Ask(About.BATCH, "The rest of what?", meaning, choices)
+        what = "The rest of what?" if meaning.amount is None else f"{meaning.amount.text} of what?"
+        return Ask(About.BATCH, what, meaning, choices)
     if meaning.boxes is not None:
         draw = _boxes(batch, meaning.boxes, None, None)
     elif meaning.amount is None:
@@ -220,9 +245,34 @@ def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     return draw if isinstance(draw, Refuse) else reduced(draw, batch, meaning.why, "", ex)
 
 
-def _of_something_else(ref: BatchRef, ex: Exchange) -> bool:
-    """Whether 'the rest of it' may be of what was asked about last, and of no batch."""
-    if ref != BatchRef():
+def given_back(meaning: GiveBack, ex: Exchange) -> Ask | Refuse | None:
+    """Puts what others left over back to the batch, so that who eats it takes it from there; no more than they got."""
+    batch = batch_of(meaning.batch, meaning, ex, cooked)
+    if not isinstance(batch, Batch):
+        return batch
+    grams = min(weight_of(meaning.amount), batch.reduced_g)
+    if batch.cooked_g is None or grams <= 0:
+        return None
+    if batch.closed:
+        batches.reopen(ex.books, batch.number)
+    batches.reduce(ex.books, batch.number, Draw(-grams), GIVEN_BACK)
+    ex.note(batch_events.BatchReduced(batch=batch.number, grams=-grams, why=GIVEN_BACK))
+    return None
+
+
+GIVEN_BACK = "given back"
+"""Why a batch holds more again: its grams count below zero among what left it."""
+
+
+def _of_something_else(ref: BatchRef, ex: Exchange, rest: bool) -> bool:
+    """Whether 'it' may be a food that was recorded last, or 'the rest of it' what was asked about last."""
+    if replace(ref, sure=True) != BatchRef():
+        return False
+    entries = journal.last(ex.books)
+    now = journal.details(ex.books, entries[0]).now if entries else None
+    if now is not None and now.weigh_in.batch is None:
+        return True
+    if not rest:
         return False
     last = 0 if ex.last is None else ex.last.inbound_id
     return any(question.inbound_id > last for question in questions.waiting(ex.books))

@@ -114,7 +114,7 @@ def _line_of_parts(event: events.Event, ex: Exchange) -> str:
         case batch_events.BatchDrained():
             return f"{saying.grams(event.fat_g)} of fat poured off {_small(_name(event.batch, ex))}."
         case batch_events.BatchReduced():
-            gone = f"{saying.grams(event.grams)} of {_small(_name(event.batch, ex))} {event.why}"
+            gone = f"{saying.grams(abs(event.grams))} of {_small(_name(event.batch, ex))} {event.why}"
             return f"{gone}{_left(event.batch, ex)}."
         case _:
             return ""

@@ -9,14 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from bot.language.frames.again import asked_contents, cooked_again
-from bot.language.frames.asking import asked_about, inviting, remark
+from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
+from bot.language.frames.books import asked_about, inviting, remark
+from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
+from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, corrected, removed
+from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -27,6 +32,8 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 FRAMES: tuple[Frame, ...] = (
     packet,
     asked_contents,
+    what_is_left,
+    what_stands,
     cooked,
     poured_off,
     corrected,
@@ -34,6 +41,15 @@ FRAMES: tuple[Frame, ...] = (
     added,
     cooked_again,
     tares,
+    in_pieces,
+    left_over_by_others,
+    gone,
+    left_alone,
+    boxed_up,
+    moved,
+    took_boxes,
+    took_a_share,
+    took_weight,
     opened,
     on_the_scales,
     estimated,

@@ -1,72 +1,72 @@
-"""Frames of questions and requests about one's own books, whatever their wording."""
+"""Frames of questions on what is there: what is left of a batch, what lies in the freezer."""
 
 from __future__ import annotations
 
-from bot.language.asked import Eaten, Remaining, TotalOf, Trend
-from bot.language.figures import nutrient_at
-from bot.language.kitchen import InviteToKitchen
-from bot.language.meanings import Chatter, Meaning
+from bot.language.batch_meanings import Left
+from bot.language.frames.serving import Serving
+from bot.language.meanings import Meaning
+from bot.language.names import lemmas_of
+from bot.language.portion_meanings import Stored
 from bot.language.scene import Scene
-
-SHORT = 4
-"""Words up to which a nutrient by itself is a question ('kj today', 'prot so far')."""
-LONGEST_CHATTER = 12
-"""Words up to which a message without food or number is a remark."""
+from bot.language.told import BatchRef
 
 
-def asked_about(scene: Scene) -> list[Meaning] | None:
-    """'kcal?', 'how did I do for protein on Sunday, would you say?', 'did I go over on calories or am I good'."""
-    message = scene.message
-    if scene.foods or scene.named or message.of("amount", "hash", "price", "tare", "macro", "energy"):
+def what_is_left(scene: Scene) -> list[Meaning] | None:
+    """'how many soup left', 'whats in the freezer', 'did we run out of stew', 'what is left in the casserole now?'."""
+    told = Serving(scene)
+    if scene.foods or told.numbers or not told.cue("how_much_left") or scene.message.of("energy", "macro", "hash"):
         return None
-    words = [word for word in scene.said if word.isalpha()]
-    asks = message.asks or scene.cue("asking_form") or "?" in scene.said
-    nutrient = _nutrient(scene)
-    if nutrient is not None and (asks or len(words) <= SHORT) and not scene.cue("target_word", "no_books"):
-        if scene.cue("still_left", "went_over"):
-            return [Remaining(nutrient=nutrient)]
-        return [TotalOf(nutrient=nutrient, day=message.when.day, meal=message.when.meal)]
-    if not asks or message.when.future:
+    asks = scene.message.asks or told.cue("how_much", "run_out") or "?" in scene.message.said
+    if not asks and not told.cue("tell_me"):
         return None
-    if scene.cue("body_weight_word", "on_the_scales") and scene.cue("over_time"):
-        return [Trend(of="body_weight")]
-    if scene.cue("went_over"):
-        return [Remaining(nutrient="kcal")]
-    if scene.cue("did_i_eat") and (message.when.day is not None or message.when.meal is not None):
-        return [Eaten(day=message.when.day, meal=message.when.meal)]
+    if told.cue("eating_it") and not told.cue("still_there"):
+        return None
+    places = [place for place, _, _ in told.mentioned]
+    if told.ref is not None:
+        if not told.cue("still_there") and not places:
+            return None
+        counts_boxes = bool(told.boxes) or bool(places)
+        return [Stored(place=places[0] if places else None, batch=told.ref)] if counts_boxes else [Left(batch=told.ref)]
+    if scene.named:
+        return None
+    closed = _closed(told)
+    if closed is not None and told.cue("still_there"):
+        return [Left(batch=closed)]
+    if places and told.cue("what_is_in"):
+        return [Stored(place=places[0])]
+    if told.boxes and told.cue("still_there") and _only_kitchen_words(told):
+        return [Stored(place=None)]
     return None
 
 
-def _nutrient(scene: Scene) -> str | None:
-    """The one nutrient that is named, energy under `kcal`; None where there is none, or more than one."""
-    line, named = scene.message.line, set[str]()
-    for chunk in scene.message.chunks:
-        for at in range(chunk.start, chunk.end):
-            found = nutrient_at(line, at, len(line.tokens))
-            if found is not None:
-                named.add(found[0])
-    if scene.cue("energy", "energy_kj"):
-        named.add("kcal")
-    return named.pop() if len(named) == 1 else None
-
-
-def inviting(scene: Scene) -> list[Meaning] | None:
-    """'can Sam and I share one kitchen on here?', 'I want my brother in my kitchen, how do I invite him'."""
-    if not scene.cue("kitchen_itself") or not scene.cue("sharing") or _weighs(scene):
+def what_stands(scene: Scene) -> list[Meaning] | None:
+    """'3 rotis left', '8 stew boxes in the fridge': what is there is said, and nothing was eaten; answered with it."""
+    told = Serving(scene)
+    if scene.foods or told.ref is None or scene.message.asks or told.weights or told.share is not None:
         return None
-    return [InviteToKitchen()]
-
-
-def _weighs(scene: Scene) -> bool:
-    return bool(scene.message.of("food")) or any(amount.kind == "mass" for amount in scene.masses)
-
-
-def remark(scene: Scene) -> list[Meaning] | None:
-    """'good session today', 'smells good', 'wish me luck': nothing about food, and nothing asked."""
-    message = scene.message
-    if message.asks or scene.named or not scene.cue("small_talk"):
+    batch = told.known(told.ref)
+    counted = [c.amount.value for c in told.counts if c.amount is not None]
+    if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
         return None
-    if message.of("amount", "food", "hash", "energy", "macro", "price", "tare", "part", "whole"):
+    if told.mine or told.cue(
+        "eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"
+    ):
         return None
-    words = [word for word in scene.said if word.isalpha()]
-    return [Chatter(kind="other")] if len(words) <= LONGEST_CHATTER else None
+    ends_left = told.words[-1] in ("left", "remaining") or told.words[-2:] in (["left", "now"], ["left", "over"])
+    if counted and told.target == "freezer" and "now" in told.words:
+        return None
+    all_boxes = bool(counted) and counted[0] == batch.boxes and bool(told.mentioned) and told.source is not None
+    if not (told.cue("stock_of_it") or ends_left or (all_boxes and not told.cue("from_it"))):
+        return None
+    return [Stored(place=None, batch=told.ref)] if told.boxes else [Left(batch=told.ref)]
+
+
+def _closed(told: Serving) -> BatchRef | None:
+    """The latest batch that is over and goes by a word of the question."""
+    lemmas = set(told.message.line.lemmas)
+    over = [b for b in told.message.around.closed if lemmas_of(b.name) and lemmas_of(b.name)[-1] in lemmas]
+    return BatchRef(number=max(b.number for b in over)) if over else None
+
+
+def _only_kitchen_words(told: Serving) -> bool:
+    return all(told.message.words.knows(c.text.lower()) or c.kind != "word" for c in told.message.chunks)

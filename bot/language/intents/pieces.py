@@ -71,7 +71,9 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         return None
     if pieces < 1 and word in {lemma for b in batches_meant(message, ref) for lemma in lemmas_of(b.name)}:
         return None
-    if not _divided(message, ref) and "pot" not in reading.values:
+    if message.bare[-1:] in (["left"], ["remaining"]):
+        return None
+    if says(message, "came_to_grief") or (not _divided(message, ref) and "pot" not in reading.values):
         return None
     left = amount_of(reading, "left")
     taken = TakePieces(
@@ -111,7 +113,7 @@ def give_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
     ref = _of_pieces(message, None if rest else beside, word)
     if ref is None or asks(message) or not of_mine(reading, message):
         return None
-    if pieces < 1 and not _divided(message, ref):
+    if not _divided(message, ref) and (pieces < 1 or pieces > MOST_PIECES or says(message, "box")):
         return None
     if "all" in reading.values:
         pieces = cast(float, reading["all"])

@@ -44,6 +44,8 @@ from bot.language.told import Amount, BatchRef, Item
 from bot.language.words import Words
 
 MOST_BOXES = 999
+LEAST_G = 20
+"""A bare number below is no weight of what left a batch that is in boxes."""
 
 
 def box_up(reading: Reading, message: Message) -> Meaning | None:
@@ -109,10 +111,20 @@ def take_boxes(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     if records_nothing(message) or not message.around.batches or (ref == BatchRef() and "pot" in reading.values):
         return None
     weight, place = amount_of(reading), place_of(reading)
+    if says(message, "came_to_grief") or (says(message, "put_away") and not says(message, "took")):
+        return None
+    if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(
+        message, "halving", "negation"
+    ):
+        return None
     when = when_of(reading, message)
+    if says(message, "thawing_out") and when.meal is None:
+        return None
     told = says(message, "took") or bool(when.meal)
     fresh = all(b.boxes == 0 for b in batches_meant(message, ref)) and bool(ref.text)
     if fresh and not told and number > 1 and place is None:
+        if any(amount.kind == "mass" for amount in message.amounts):
+            return None
         return SplitBatch(batch=ref, boxes=int(number)) if number == int(number) else None
     everything = says(message, "rest_of") and "number" not in reading.values
     if place is None and weight is None and not everything:
@@ -183,8 +195,11 @@ def reduce_batch(reading: Reading, message: Message) -> Meaning | None:
     """A weight, or all that is left, that is on nobody's day."""
     if asks(message) or not message.around.batches or not of_mine(reading, message):
         return None
-    why = "discarded" if says(message, "threw_out") else "given away"
-    return ReduceBatch(batch=pot_of(reading), amount=amount_of(reading), why=why)
+    why, amount = "discarded" if says(message, "threw_out") else "given away", amount_of(reading)
+    boxed = any(b.boxes for b in batches_meant(message, pot_of(reading)))
+    if boxed and amount is not None and amount.kind == "bare" and (amount.value < LEAST_G or says(message, "box")):
+        return None
+    return ReduceBatch(batch=pot_of(reading), amount=amount, why=why)
 
 
 def take_and_discard(reading: Reading, message: Message) -> Sequence[Meaning] | None:

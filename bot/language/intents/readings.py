@@ -96,7 +96,7 @@ def asks(message: Message) -> bool:
 
 def records_nothing(message: Message) -> bool:
     """Whether it is a question, or tells what would be if."""
-    return asks(message) or says(message, "condition")
+    return asks(message) or says(message, "condition", "how_many_calories")
 
 
 def foods_of(reading: Reading, message: Message, key: str = "items") -> tuple[Item, ...]:

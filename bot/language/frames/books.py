@@ -1,0 +1,72 @@
+"""Frames of questions and requests about one's own books, whatever their wording."""
+
+from __future__ import annotations
+
+from bot.language.asked import Eaten, Remaining, TotalOf, Trend
+from bot.language.figures import nutrient_at
+from bot.language.kitchen import InviteToKitchen
+from bot.language.meanings import Chatter, Meaning
+from bot.language.scene import Scene
+
+SHORT = 4
+"""Words up to which a nutrient by itself is a question ('kj today', 'prot so far')."""
+LONGEST_CHATTER = 12
+"""Words up to which a message without food or number is a remark."""
+
+
+def asked_about(scene: Scene) -> list[Meaning] | None:
+    """'kcal?', 'how did I do for protein on Sunday, would you say?', 'did I go over on calories or am I good'."""
+    message = scene.message
+    if scene.foods or scene.named or message.of("amount", "hash", "price", "tare", "macro", "energy"):
+        return None
+    words = [word for word in scene.said if word.isalpha()]
+    asks = message.asks or scene.cue("asking_form") or "?" in scene.said
+    nutrient = _nutrient(scene)
+    if nutrient is not None and (asks or len(words) <= SHORT) and not scene.cue("target_word", "no_books"):
+        if scene.cue("still_left", "went_over"):
+            return [Remaining(nutrient=nutrient)]
+        return [TotalOf(nutrient=nutrient, day=message.when.day, meal=message.when.meal)]
+    if not asks or message.when.future:
+        return None
+    if scene.cue("body_weight_word", "on_the_scales") and scene.cue("over_time"):
+        return [Trend(of="body_weight")]
+    if scene.cue("went_over"):
+        return [Remaining(nutrient="kcal")]
+    if scene.cue("did_i_eat") and (message.when.day is not None or message.when.meal is not None):
+        return [Eaten(day=message.when.day, meal=message.when.meal)]
+    return None
+
+
+def _nutrient(scene: Scene) -> str | None:
+    """The one nutrient that is named, energy under `kcal`; None where there is none, or more than one."""
+    line, named = scene.message.line, set[str]()
+    for chunk in scene.message.chunks:
+        for at in range(chunk.start, chunk.end):
+            found = nutrient_at(line, at, len(line.tokens))
+            if found is not None:
+                named.add(found[0])
+    if scene.cue("energy", "energy_kj"):
+        named.add("kcal")
+    return named.pop() if len(named) == 1 else None
+
+
+def inviting(scene: Scene) -> list[Meaning] | None:
+    """'can Sam and I share one kitchen on here?', 'I want my brother in my kitchen, how do I invite him'."""
+    if not scene.cue("kitchen_itself") or not scene.cue("sharing") or _weighs(scene):
+        return None
+    return [InviteToKitchen()]
+
+
+def _weighs(scene: Scene) -> bool:
+    return bool(scene.message.of("food")) or any(amount.kind == "mass" for amount in scene.masses)
+
+
+def remark(scene: Scene) -> list[Meaning] | None:
+    """'good session today', 'smells good', 'wish me luck': nothing about food, and nothing asked."""
+    message = scene.message
+    if message.asks or scene.named or not scene.cue("small_talk"):
+        return None
+    if message.of("amount", "food", "hash", "energy", "macro", "price", "tare", "part", "whole"):
+        return None
+    words = [word for word in scene.said if word.isalpha()]
+    return [Chatter(kind="other")] if len(words) <= LONGEST_CHATTER else None

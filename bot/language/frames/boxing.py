@@ -1,0 +1,167 @@
+"""Frames of what is put into boxes, and of boxes that go from one place to another."""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import FITS, Boxes, Serving
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.portion_meanings import BoxUp, MoveBoxes, Place, SplitBatch, WhichBoxes
+from bot.language.scene import Scene
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef
+
+TAIL_MARKS = (",", ";", ".", "and", "but", "n", "-")
+
+
+def boxed_up(scene: Scene) -> list[Meaning] | None:
+    """'stew into 8 boxes of 320, the rest we have tonight', 'boxed the curry: 6 equal', 'b1 4 boxes'."""
+    whole = Serving(scene)
+    if not (whole.boxes or whole.cue("dividing_up")) or not scene.message.around.batches:
+        return None
+    told = Serving(Scene(without_the_rest(scene.message)))
+    ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if told.says_nothing_else else None)
+    batch = None if ref is None else told.known(ref)
+    if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
+        return None
+    counts, weights = told.counts, [c for c in told.weights if c not in told.counts or c.amount is not None]
+    box = next((b for b in told.boxes if b.count is not None), None)
+    if box is None and not (counts and (told.boxes or told.cue("filled_boxes"))):
+        return None
+    count = box.count if box is not None and box.count is not None else _first_count(counts)
+    if count is None or count.amount is None:
+        return None
+    weights = [c for c in weights if c is not count]
+    apart = [c for c in counts if c is not count and c not in weights and _for_freezer(told, c)]
+    if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart):
+        return None
+    n = int(count.amount.value)
+    each = _each(weights[0], n, batch) if weights else None
+    if (weights and each is None) or not _divides(told, box, n, batch, each):
+        return None
+    place = None if apart or told.boxes_of_source else told.target or ("freezer" if told.cue("freezing_them") else None)
+    up: Meaning = (
+        SplitBatch(batch=ref, boxes=n)
+        if each is None and place is None
+        else BoxUp(batch=ref, boxes=n, each=each, place=place)
+    )
+    frozen = [c.amount for c in apart if c.amount is not None]
+    moves = [MoveBoxes(batch=ref, which=WhichBoxes(count=int(a.value)), to="freezer") for a in frozen]
+    return [up, *moves]
+
+
+def without_the_rest(message: Message) -> Message:
+    """The message without a last part that only says what becomes of the rest ('…, the rest we have tonight')."""
+    for i in range(len(message.chunks) - 1, 0, -1):
+        if plain(message.chunks[i].text.lower()) not in TAIL_MARKS:
+            continue
+        tail = message.part(i + 1, len(message.chunks))
+        said = [plain(w) for w in tail.said[:3]]
+        if said and any(True for _ in pack()["a_rest"].ends(said, 0)) and not tail.of("amount", "food"):
+            return message.part(0, i)
+    return message
+
+
+def _only_loose(told: Serving) -> BatchRef | None:
+    """The one cooked batch, where boxes are filled and none is named."""
+    cooked = [b for b in told.message.around.batches if b.cooked]
+    return BatchRef(candidates=(cooked[0].number,)) if len(cooked) == 1 and not told.scene.named else None
+
+
+def _eaten(told: Serving) -> bool:
+    return told.mine or told.cue("i_ate") or (told.when.meal is not None and not told.cue("dividing_up", "equally"))
+
+
+def _first_count(counts: list[Chunk]) -> Chunk | None:
+    small = [c for c in counts if c.amount is not None and c.amount.value > 1]
+    return small[0] if small else None
+
+
+def _for_freezer(told: Serving, count: Chunk) -> bool:
+    """'…, 2 for freezer', '2 of them to the freezer'."""
+    behind = [told.word(n) for n in range(count.end, count.end + 6)]
+    return "freezer" in behind
+
+
+def _each(weight: Chunk, n: int, batch: KnownBatch) -> Amount | None:
+    """What each box holds: a weight that fits so often, or one of all of them, parted."""
+    amount = weight.amount
+    if amount is None:
+        return None
+    grams, left_g = grams_of(amount), batch.left_g
+    if left_g is None or n * grams <= left_g * FITS:
+        return as_mass(amount)
+    if grams <= left_g * FITS:
+        each = grams / n
+        return Amount(kind="mass", value=each, unit="g", grams=each, text=f"{each:g} g")
+    return None
+
+
+def _divides(told: Serving, box: Boxes | None, n: int, batch: KnownBatch, each: Amount | None) -> bool:
+    """Whether boxes are filled, and not taken: it is said, or none can be taken."""
+    if told.cue("dividing_up", "equally") or (box is not None and each is not None and n > 1):
+        return True
+    start = None if box is None or box.count is None else box.count.start
+    if start is not None and told.word(start - 1) in pack()["into_boxes"]:
+        return True
+    return batch.boxes == 0 and n > 1 and not told.cue("eating_it")
+
+
+def moved(scene: Scene) -> list[Meaning] | None:
+    """'4 soups tae the freezer, 2 in the fridge', 'froze the last curry box', 'soup box out to thaw'."""
+    told = Serving(scene)
+    freezes = told.cue("freezing_them")
+    if (
+        not (freezes or told.mentioned or told.cue("thawing_out"))
+        or scene.foods
+        or told.not_yet
+        or told.cue("went_to_me")
+        or told.person is not None
+    ):
+        return None
+    ref = told.ref or (BatchRef(candidates=(told.only_boxed.number,)) if told.only_boxed is not None else None)
+    batch = None if ref is None else told.known(ref)
+    if ref is None or batch is None or not batch.boxes or told.when.meal is not None:
+        return None
+    if told.ref is None and not told.boxes:
+        return None
+    parts = [Serving(Scene(part)) for part in cut_at(scene.message, (",", "and", ";", "n", "&"))]
+    moves: list[MoveBoxes] = []
+    for part in parts:
+        move = _move(part, ref, freezes)
+        if move is not None:
+            moves.append(move)
+        elif part.numbers or part.mentioned:
+            return None
+    if not moves or not _all_counted(moves, batch):
+        return None
+    if {m.to for m in moves} == {"freezer", "fridge"} and not told.cue("thawing_out"):
+        moves = [m for m in moves if m.to == "freezer"]
+    return list(moves)
+
+
+def _all_counted(moves: list[MoveBoxes], batch: KnownBatch) -> bool:
+    counts = [m.which.count or 0 for m in moves if m.which is not None]
+    return sum(counts) <= (batch.boxes or 0)
+
+
+def _move(part: Serving, ref: BatchRef, freezes: bool) -> MoveBoxes | None:
+    """One move: how many boxes, and where to."""
+    counts = part.counts
+    to: Place | None = part.target or (
+        "freezer" if freezes and (part.boxes or counts or part.ref is not None) else None
+    )
+    if to is None and part.cue("thawing_out") and part.source == "freezer":
+        to = "fridge"
+    thaws = part.cue("thawing_out") and part.when.meal is None
+    if thaws and to is None and part.source is None:
+        to = "fridge"
+    if to is None or len(counts) > 1 or not part.spent(*counts) or (part.cue("eating_it") and not thaws):
+        return None
+    if not counts and not part.boxes:
+        return None
+    every = not counts and part.cue("every_box")
+    count = int(counts[0].amount.value) if counts and counts[0].amount is not None else None if every else 1
+    return MoveBoxes(batch=ref, which=WhichBoxes(count=count), to=to)

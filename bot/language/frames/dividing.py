@@ -1,0 +1,73 @@
+"""Frames of a batch that comes out in pieces."""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import Serving
+from bot.language.frames.stretch import as_mass, grams_of
+from bot.language.meanings import Meaning
+from bot.language.names import lemmas_of
+from bot.language.portion_meanings import CountPieces
+from bot.language.pots import one_of
+from bot.language.scene import Scene
+from bot.language.surroundings import KnownBatch
+from bot.language.told import BatchRef
+
+MOST_PIECES = 300
+NEAR = 1.5
+"""All pieces together weigh up to so many times what the batch does."""
+
+
+def in_pieces(scene: Scene) -> list[Meaning] | None:
+    """'20 rotis came out of batch 1, all same size', 'meatballs rolled: 24, 40 g each'."""
+    told = Serving(scene)
+    if not scene.message.around.batches or told.not_yet or not told.cue("pieces_made"):
+        return None
+    if (
+        told.mine
+        or told.cue("i_ate", "freezing_them")
+        or told.boxes
+        or told.person is not None
+        or scene.message.when.meal
+    ):
+        return None
+    found = _counted(told)
+    if found is None:
+        return None
+    batch, count, word = found
+    weights = [c for c in told.numbers if c is not count]
+    if len(weights) > 1 or not told.spent(count, *weights) or count.amount is None:
+        return None
+    n = int(count.amount.value)
+    ref = BatchRef(candidates=(batch.number,))
+    if not weights:
+        return [CountPieces(batch=ref, pieces=n, word=word)]
+    amount = weights[0].amount
+    if amount is None or amount.kind not in ("mass", "bare"):
+        return None
+    grams, whole = grams_of(amount), batch.left_g or batch.raw_g
+    if whole is not None and n * grams > whole * NEAR:
+        return [CountPieces(batch=ref, pieces=n, word=word, amount=as_mass(amount))]
+    return [CountPieces(batch=ref, pieces=n, word=word, each=as_mass(amount))]
+
+
+def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
+    """The batch, how many, and the singular of the word for its pieces."""
+    named = told.batches or [b for b in told.message.around.batches if b.pieces is None]
+    for count in told.counts:
+        if count.amount is None or count.amount.value < 2:
+            continue
+        for word in _words_near(told, count):
+            alike = [b for b in named if word == b.piece or word in map(one_of, lemmas_of(b.name))]
+            general = word in told.message.words.piece_nouns and len(named) == 1
+            found = alike or (named if general else [])
+            if len(found) == 1 and found[0].pieces is None:
+                return found[0], count, word
+    return None
+
+
+def _words_near(told: Serving, count: Chunk) -> list[str]:
+    """The singulars of the words behind a number, and of its own unit."""
+    line = told.message.line
+    behind = [one_of(line.text(n)) for n in range(count.end, min(count.end + 3, told.at[-1] + 1))]
+    return [*(w for w in [count.amount.unit if count.amount is not None else ""] if w), *behind]

@@ -1,0 +1,98 @@
+"""Who had it: the writer, somebody else, or a place that food goes to."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from bot.language.frames.stretch import Stretch, of_kitchens
+from bot.language.pack import pack
+from bot.language.text import singular
+
+
+class Eaters(Stretch):
+    """A stretch with the people in it."""
+
+    @cached_property
+    def mine(self) -> bool:
+        """Whether it says that the writer had it."""
+        return (self.cue("went_to_me") or self._leads_eating) and not self.cue("not_to_me")
+
+    @cached_property
+    def _leads_eating(self) -> bool:
+        """'took 300 g', '…, had 250 g there': a verb of eating without a subject is the writer's."""
+        for start, _ in self.places("ate_myself"):
+            if start == self.at[0] or self.word(start - 1) in (",", "and", "but", "then", ".", ";"):
+                return True
+        return False
+
+    @cached_property
+    def person(self) -> tuple[int, int] | None:
+        """Where somebody else, or another place that food goes to, is named."""
+        for n in self.at:
+            if self.is_person(n):
+                return self._whole_person(n)
+        several = next(self.places("more_people"), None)
+        return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
+
+    def _goes_to(self, n: int) -> bool:
+        """Whether food goes to a place ('to the potluck', 'next door'), where somebody eats at it otherwise."""
+        return self.led_by(n, "to_somebody") or self.word(n) in ("next", "across", "over", "neighbours", "neighbors")
+
+    def is_person(self, n: int) -> bool:
+        """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
+        token, words = self.message.tokens[n], self.message.words
+        if token.kind != "word" or self.named_at(n):
+            return False
+        bare = token.text.removesuffix("'s")
+        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
+            return True
+        named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
+        return (named or self._by_place(n)) and not self._is_known(n)
+
+    def _is_known(self, n: int) -> bool:
+        """Whether the word is one of the language, of a food or of a pack's concept about kitchens."""
+        line, word = self.message.line, self.message.tokens[n].text
+        if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
+            return True
+        return of_kitchens(word)
+
+    def _by_place(self, n: int) -> bool:
+        """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a person's name stands."""
+        behind = [self.word(k) for k in range(n + 1, n + 3)]
+        if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
+            return True
+        if self.word(n - 1) == "is":
+            return self.message.tokens[n].text.endswith("s")
+        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "fed", "sent", "handed", "wee", "poor")
+
+    def _begins(self, n: int) -> bool:
+        return n == self.at[0] or self.word(n - 1) in ("and", "but", "so", ",", "that", "then", "wee", "poor", "my")
+
+    def _whole_person(self, n: int) -> tuple[int, int]:
+        """'my friend Nisha', 'the two kids': from the article to the name."""
+        start, end = n, n + 1
+        while self.word(start - 1) in pack()["honorific"] or self.word(start - 1) in (
+            "my",
+            "the",
+            "our",
+            "two",
+            "three",
+        ):
+            start -= 1
+        while end <= self.at[-1] and (self.is_person(end) or (self.word(end) in pack()["honorific"])):
+            end += 1
+        return start, end
+
+    @property
+    def took_along(self) -> bool:
+        """'took 350 g to the church supper': took it somewhere, and ate none."""
+        leads = self.at and self.word(self.at[0]) in ("took", "brought", "carried")
+        return bool(leads) and self.person is not None and self.led_by(self.person[0], "to_somebody")
+
+    @property
+    def who(self) -> str:
+        """Who had it, as said."""
+        if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
+            return ""
+        said = self.message.line.said(*self.person)
+        return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""

@@ -1,0 +1,270 @@
+"""Frames of what left a batch and is on nobody's day: given, taken by others, lost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import FITS, LEAST_G, Serving, core
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
+from bot.language.items import items
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakePieces, WhichBoxes
+from bot.language.pots import one_of
+from bot.language.scene import Scene
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef, Item
+
+PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&", "with", "w", "plus", "+")
+
+
+def gone(scene: Scene) -> list[Meaning] | None:
+    """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
+    scene = Scene(core(scene.message))
+    if scene.foods:
+        scene = Scene(_without_asides(scene.message))
+    told = Serving(scene)
+    if not scene.message.around.batches or told.unreal or (scene.foods and not told.ref):
+        return None
+    if not (told.person is not None or told.cue("came_to_grief")):
+        return None
+    ref = told.ref or (None if scene.named else _unnamed(told))
+    batch = None if ref is None else told.known(ref)
+    if ref is None and len(scene.named) > 1 and not scene.foods and _leaves(told):
+        return _of_each(told)
+    if ref is None or batch is None:
+        return None
+    weighed = told.weights
+    if len(weighed) == 1 and told.share is not None and not scene.foods:
+        return _part_for_another(told, ref, batch)
+    if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
+        return _by_eaters(told, ref, batch)
+    if scene.foods or not _leaves(told):
+        return None
+    one = _one(told, ref, batch)
+    return None if one is None else [one]
+
+
+def left_over_by_others(scene: Scene) -> list[Meaning] | None:
+    """'finished the 60 g of lasagne that mia left on her plate': the writer ate what had left the batch already."""
+    told = Serving(scene)
+    ref = told.ref
+    batch = None if ref is None else told.known(ref)
+    if ref is None or batch is None or told.person is None or told.unreal or scene.foods or len(told.weights) != 1:
+        return None
+    amount = told.weights[0].amount
+    if amount is None or not told.spent(told.weights[0]) or not told.cue("left_by_others") or told.cue("gave_away"):
+        return None
+    if not (told.mine or told.cue("eating_it")):
+        return None
+    mass = as_mass(amount)
+    portion = Item(text=scene.message.text, amount=mass, batch=ref, when=told.when)
+    return [GiveBack(batch=ref, amount=mass), portion]
+
+
+def _without_asides(message: Message) -> Message:
+    """The message without the parts that tell no number, batch or box ('…, in exchange for the beans')."""
+    told = [(part, Serving(Scene(part))) for part in cut_at(message, (",", ";", "."))]
+    kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
+    return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
+
+
+def _unnamed(told: Serving) -> BatchRef | None:
+    """Which batch 'a box' or 'it' is of, where none is named."""
+    if told.boxes and told.only_boxed is not None and not told.scene.foods:
+        return BatchRef(candidates=(told.only_boxed.number,))
+    return told.spoken_of
+
+
+def _leaves(told: Serving) -> bool:
+    """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
+    if told.mine and not told.took_along:
+        return False
+    if told.cue("came_to_grief"):
+        return True
+    if told.person is not None and told.word(told.person[0] - 1) in ("to", "tae", "for"):
+        return True
+    return told.person is not None and told.cue(
+        "gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me"
+    )
+
+
+def _why(told: Serving) -> str:
+    return "thrown out" if told.cue("came_to_grief") and told.person is None else "given away"
+
+
+def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
+    """What left, by boxes, weight, pieces, share, or all of it."""
+    why, who = _why(told), told.who
+    pieces = _pieces(told, batch)
+    if pieces is not None:
+        return (
+            GiveAway(batch=ref, why=why, pieces=pieces.amount.value, who=who)
+            if pieces.amount and told.spent(pieces)
+            else None
+        )
+    if told.weights:
+        weight = told.weights[0]
+        if not told.spent(weight) or weight.amount is None:
+            return None
+        return GiveAway(batch=ref, why=why, amount=as_mass(weight.amount), who=who)
+    if told.boxes and batch.boxes:
+        count = next((b.count for b in told.boxes if b.count is not None), None)
+        if not told.spent(count):
+            return None
+        which = WhichBoxes(
+            count=1 if count is None or count.amount is None else int(count.amount.value), place=told.source
+        )
+        return GiveAway(batch=ref, why=why, boxes=which, who=who)
+    if told.share is not None and told.share.amount is not None and told.spent(told.share):
+        return GiveAway(batch=ref, why=why, fraction=told.share.amount.value, of=told.share_of, who=who)
+    if told.rest and not told.numbers and not told.boxes:
+        return ReduceBatch(batch=ref, amount=None, why="discarded" if why == "thrown out" else why)
+    return None
+
+
+def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
+    """'Amma had 3 rotis': a number before the word for pieces of the batch."""
+    if not batch.pieces or not batch.piece:
+        return None
+    for count in told.counts:
+        n = count.end
+        near = {one_of(told.message.line.text(k)) for k in range(n - 1, min(n + 4, told.at[-1] + 1))}
+        if batch.piece in near:
+            return count
+    return None
+
+
+def _there(weight: Chunk, batch: KnownBatch) -> bool:
+    """Whether so much is left to be given."""
+    return weight.amount is not None and (batch.left_g is None or grams_of(weight.amount) <= batch.left_g * FITS)
+
+
+def _lists_eaters(told: Serving) -> bool:
+    """Whether several people have a number each."""
+    return sum(1 for part in _parts(told.message) if Serving(Scene(part)).numbers) > 1
+
+
+def _parts(message: Message) -> list[Message]:
+    """The stretches with one number each; what has none goes with the one before."""
+    joined: list[list[Chunk]] = []
+    for part in cut_at(message, PARTS):
+        if joined and not (Serving(Scene(part)).numbers and _has_number(joined[-1], message)):
+            joined[-1].extend(part.chunks)
+        else:
+            joined.append(list(part.chunks))
+    return [replace(message, chunks=tuple(chunks)) for chunks in joined]
+
+
+def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
+    return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
+
+
+def _of_each(told: Serving) -> list[Meaning] | None:
+    """'threw away 100 g dal and 50 g chana masala': so much of each of several batches."""
+    meant: list[Meaning] = []
+    for part in _parts(told.message):
+        here = Serving(Scene(part))
+        batch = None if here.ref is None else here.known(here.ref)
+        if here.ref is None or batch is None or len(here.weights) != 1 or not here.spent(*here.weights):
+            return None
+        amount = here.weights[0].amount
+        if amount is None or not _there(here.weights[0], batch):
+            return None
+        meant.append(GiveAway(batch=here.ref, why=_why(told), amount=as_mass(amount), who=told.who))
+    return meant
+
+
+def _part_for_another(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+    """'stew 300, half of it for Ben': a part of a weight was somebody else's."""
+    weight, share = told.weights[0].amount, told.share.amount if told.share is not None else None
+    to_them = told.person is not None and told.led_by(told.person[0], "to_somebody")
+    if weight is None or share is None or not told.spent(told.weights[0], told.share) or not to_them:
+        return None
+    mass = as_mass(weight)
+    return [Item(text=told.message.text, amount=mass, batch=ref, others_g=grams_of(mass) * share.value, when=told.when)]
+
+
+def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+    """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
+    of_it = _of_the_first(told)
+    if of_it is not None:
+        first, second = of_it
+        return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
+    meant: list[Meaning] = []
+    unit: Amount | None = None
+    counted = bool(batch.pieces) and any(_pieces(Serving(Scene(part)), batch) for part in _parts(told.message))
+    for part in _parts(told.message):
+        here = Serving(Scene(part))
+        numbers = here.numbers
+        if here.scene.foods and not here.scene.named and meant and isinstance(meant[-1], Item):
+            beside = items(part)
+            if any(item.name is None or item.amount is None for item in beside):
+                return None
+            meant.extend(beside)
+            continue
+        if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
+            return None
+        amount = numbers[0].amount
+        mine, theirs = _eater(here)
+        if mine == theirs or amount.doubt is not None:
+            return None
+        if counted and amount.value <= (batch.pieces or 0):
+            word, pieces = batch.piece, amount.value
+            meant.append(
+                GiveAway(batch=ref, why=_why(here), pieces=pieces, who=here.who)
+                if theirs
+                else TakePieces(batch=ref, pieces=pieces, word=word, when=told.when)
+            )
+            continue
+        if amount.kind not in ("mass", "bare") or (amount.kind == "bare" and unit is None and amount.value < LEAST_G):
+            return None
+        mass = as_mass(amount, unit)
+        unit = amount if amount.kind == "mass" else unit
+        meant.append(
+            GiveAway(batch=ref, why=_why(here), amount=mass, who=here.who)
+            if theirs
+            else Item(text=part.text, amount=mass, batch=ref, when=told.when)
+        )
+    if not any(isinstance(m, GiveAway) for m in meant):
+        return None
+    total = sum(
+        grams_of(m.amount)
+        for m in meant
+        if (isinstance(m, GiveAway) or (isinstance(m, Item) and m.batch is not None)) and m.amount is not None
+    )
+    if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
+        return None
+    return meant
+
+
+def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
+    """'300 g of the stew, 120 of it for my son': the second weight is a part of the first, and somebody else's."""
+    if len(told.weights) != 2 or not told.spent(*told.weights):
+        return None
+    first, second = told.weights
+    if any(start > first.end for start, _ in told.places("gave_it", "others_took")):
+        return None
+    behind = [told.word(n) for n in range(second.end, second.end + 2)]
+    if next(pack()["part_of_it"].ends(behind, 0), 0) == 0 or first.amount is None or second.amount is None:
+        return None
+    return (as_mass(first.amount), as_mass(second.amount)) if grams_of(second.amount) < grams_of(first.amount) else None
+
+
+def _eater(here: Serving) -> tuple[bool, bool]:
+    """(whether the writer had it, whether somebody else had): of '280 me, 310 hubby' and '… and I had 250'."""
+    mine = here.mine or (here.cue("myself_alone") and not here.cue("not_to_me"))
+    if here.person is None:
+        return mine, False
+    return mine and not _leaves(here), _leaves(here) or _only_names(here)
+
+
+def _only_names(here: Serving) -> bool:
+    """Whether nothing but a number, who had it and the batch is said."""
+    person = range(*here.person) if here.person is not None else range(0)
+    amounts = {n for c in here.numbers for n in range(c.start, c.end)}
+    rest = [n for n in here.at if n not in person and n not in amounts and not here.named_at(n)]
+    return all(here.word(n) in pack()["box_beside"] or here.word(n) in (":", "for", "to") for n in rest)

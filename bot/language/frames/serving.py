@@ -1,0 +1,297 @@
+"""What a stretch tells of the parts of a batch: boxes, shares, the rest, weights, and who had them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal
+
+from bot.language.chunks import Chunk
+from bot.language.frames.eaters import Eaters
+from bot.language.frames.stretch import of_kitchens
+from bot.language.intents.readings import records_nothing
+from bot.language.message import Message
+from bot.language.moments import together
+from bot.language.pack import pack
+from bot.language.portion_meanings import Place
+from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said, planned, shopping
+from bot.language.surroundings import KnownBatch
+from bot.language.told import BatchRef, When
+
+MOST_BOXES = 60
+"""No kitchen fills more boxes from one pot."""
+LEAST_G = 20
+"""No box holds less."""
+FITS = 1.03
+"""Weights said of all boxes may add up to so much of what is there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """A word for boxes where it stands, with how many and in which place."""
+
+    start: int
+    end: int
+    count: Chunk | None = None
+    """The amount that says how many; None where none does."""
+    place: Place | None = None
+
+
+class Serving(Eaters):
+    """A stretch as the frames of portions look at it."""
+
+    @cached_property
+    def not_yet(self) -> bool:
+        """Whether it asks, plans or supposes."""
+        return records_nothing(self.message) or planned(self.message) or self.cue("how_much")
+
+    @cached_property
+    def unreal(self) -> bool:
+        """Whether it asks, plans, supposes, quotes or tells a habit, or is about what was bought."""
+        return self.not_yet or shopping(self.message) or how_it_is_said(self.message) is not None
+
+    @cached_property
+    def when(self) -> When:
+        """When it was; the meal in 'lunch box' is none."""
+        boxes = {n for start, end in self.places("a_box") for n in range(start, end)}
+        moments = [c for c in self.message.of("moment") if c.moment is not None and c.start not in boxes]
+        return together([c.moment for c in moments if c.moment is not None], self.message.around)
+
+    # which batch
+
+    @cached_property
+    def batches(self) -> list[KnownBatch]:
+        """The batches that can be meant by a name in it."""
+        return self.scene.batches
+
+    @property
+    def others_own(self) -> bool:
+        """'her own chili', 'a takeaway curry': of the name, but another dish."""
+        return any(
+            self.word(s - 1) in ("own", "takeaway", "tinned", "canned")
+            or any(e == s for b, e in self.places("not_ours"))
+            for _, s, _ in self.scene.named
+        )
+
+    @cached_property
+    def ref(self) -> BatchRef | None:
+        """The batch that is named, also by its number; None where none is, or more than one."""
+        refs = {(r.number, r.candidates) for r, _, _ in self.scene.named}
+        if not refs or self.others_own:
+            return None
+        named = [r for r, _, _ in self.scene.named]
+        numbers = {b.number for b in self.batches}
+        whole = [r for r in named if r.number is not None] or [r for r in named if set(r.candidates) == numbers]
+        if len(refs) > 1 and len(numbers) > 1 and not whole:
+            return None
+        if len(numbers) > 1 and len({frozenset(r.candidates) for r in named}) > 1:
+            return None
+        return replace((whole or named)[0], sure=True)
+
+    @cached_property
+    def spoken_of(self) -> BatchRef | None:
+        """'it', 'the pot': the batch spoken of last, where one is open and the last weigh-in was of no other food."""
+        last = self.message.around.last
+        said = self.cue("the_pot", "a_rest", "loose_food") and (last is None or last.batch is not None)
+        return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
+
+    def known(self, ref: BatchRef) -> KnownBatch | None:
+        """The batch, where only one can be meant."""
+        numbers = {ref.number} if ref.number is not None else set(ref.candidates)
+        found = [b for b in self.message.around.batches if not numbers or b.number in numbers]
+        found = found if len(found) == 1 else [b for b in found if b.cooked]
+        return found[0] if len(found) == 1 else None
+
+    @cached_property
+    def only_boxed(self) -> KnownBatch | None:
+        """The one batch that is in boxes."""
+        boxed = [b for b in self.message.around.batches if b.boxes]
+        return boxed[0] if len(boxed) == 1 else None
+
+    @property
+    def says_nothing_else(self) -> bool:
+        """Whether all its words are of the language and the kitchen, so that nothing unknown can be what is meant."""
+        words = self.message.words
+        return not self.message.of("food") and all(
+            c.kind != "word" or words.knows(c.text.lower()) or of_kitchens(c.text.lower()) for c in self.message.chunks
+        )
+
+    # numbers
+
+    @cached_property
+    def numbers(self) -> list[Chunk]:
+        """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
+        halves = {n for start, end in self.places("halving") for n in range(start, end)}
+        told = [c for c in self.scene.amounts if c.start not in halves]
+        return [c for c in told if not self._one_of_it(c) and not self._of_people(c)]
+
+    def _one_of_it(self, chunk: Chunk) -> bool:
+        amount = chunk.amount
+        said = [self.word(n) for n in range(chunk.start, chunk.end)]
+        counts = amount is not None and amount.kind in ("measure", "count", "bare") and amount.value == 1
+        return counts and said[0] in ("a", "an", "per", "another") and not any(w.isdecimal() for w in said)
+
+    def _of_people(self, chunk: Chunk) -> bool:
+        """'between the three of them', 'the two kids', 'the first of the eight'."""
+        amount = chunk.amount
+        if amount is None or amount.kind != "bare" or amount.value != int(amount.value):
+            return False
+        if amount.value == 1 and self.word(chunk.start - 1) in ("wee", "little", "young", "old", "the"):
+            return True
+        behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
+        people = next(pack()["counted_people"].ends(behind, 0), 0)
+        if people and (self.word(chunk.start - 1) in ("the", "us", "my", "between") or behind[:1] != ["of"]):
+            return True
+        before = [self.word(n) for n in range(chunk.start - 2, chunk.start)]
+        batch = self.known(self.ref) if self.ref is not None else self.only_boxed
+        counted = batch is not None and batch.boxes is not None and amount.value >= batch.boxes
+        return counted and any(True for i in range(2) for e in pack()["out_of_so_many"].ends(before, i) if e == 2)
+
+    def spent(self, *chunks: Chunk | None) -> bool:
+        """Whether no number is left over beside these."""
+        taken = {id(c) for c in chunks if c is not None}
+        bare = all(id(c) in taken for c in self.numbers)
+        return bare and not self.message.of("hash", "energy", "macro", "price")
+
+    @cached_property
+    def weights(self) -> list[Chunk]:
+        """Masses, and bare numbers that may be grams."""
+        return [
+            c
+            for c in self.numbers
+            if c.amount is not None
+            and c.amount.doubt is None
+            and (c.amount.kind == "mass" or (c.amount.kind == "bare" and c.amount.value >= LEAST_G))
+        ]
+
+    @cached_property
+    def counts(self) -> list[Chunk]:
+        """Whole numbers that may count boxes."""
+        return [
+            c
+            for c in self.numbers
+            if c.amount is not None
+            and c.amount.kind in ("bare", "count", "measure")
+            and c.amount.doubt is None
+            and c.amount.value == int(c.amount.value)
+            and 0 < c.amount.value <= MOST_BOXES
+        ]
+
+    @cached_property
+    def shares(self) -> list[Chunk]:
+        """'half', 'a quarter': parts of one."""
+        parts = [c for c in self.numbers if c.amount is not None and c.amount.kind in ("bare", "count", "measure")]
+        return [c for c in parts if c.amount is not None and 0 < c.amount.value < 1]
+
+    @property
+    def share(self) -> Chunk | None:
+        """The part of one that is said, where it is only one."""
+        return self.shares[0] if len(self.shares) == 1 else None
+
+    @property
+    def share_of(self) -> Literal["whole", "left"] | None:
+        """Of what a share is, where that is said."""
+        if self.cue("of_the_left", "left_of"):
+            return "left"
+        return "whole" if self.cue("of_the_whole", "whole_of") else None
+
+    @property
+    def rest(self) -> bool:
+        """Whether all that is left is told of."""
+        return self.cue("a_rest")
+
+    # boxes
+
+    @cached_property
+    def boxes(self) -> list[Boxes]:
+        """The boxes that it tells of, each with its number."""
+        found = []
+        for start, end in self.places("a_box"):
+            count = self._count_of(start, end)
+            found.append(Boxes(start, end, count, self._place_near(start if count is None else count.start, end)))
+        return found
+
+    def _count_of(self, start: int, end: int) -> Chunk | None:
+        """'6 boxes', '8 equal stew boxes', '2 more of the tubs': the number that counts the boxes there."""
+        inside = [c for c in self.counts if c.start <= start and end <= c.end]
+        if inside:
+            return inside[0]
+        before = [c for c in self.counts if c.end <= start and c.amount is not None and c.amount.kind == "bare"]
+        if not before or not self.only_beside(before[-1].end, start):
+            return None
+        return before[-1]
+
+    def only_beside(self, start: int, end: int) -> bool:
+        """Whether nothing stands between the tokens but a batch's name and words that go with boxes."""
+        n = start
+        while n < end:
+            ends = [e for e in pack()["box_beside"].ends(self.message.line.plain, n) if e <= end]
+            if self.named_at(n):
+                n += 1
+            elif ends:
+                n = ends[0]
+            else:
+                return False
+        return True
+
+    def _place_near(self, start: int, end: int) -> Place | None:
+        """'fridge box', 'frozen soup box': the place said right with the box."""
+        words = [self.word(n) for n in range(start - 2, end)]
+        if any(w in ("freezer", "frozen") for w in words):
+            return "freezer"
+        return "fridge" if "fridge" in words else None
+
+    @property
+    def source(self) -> Place | None:
+        """Where it was taken from, where that is said."""
+        for place, start, _ in self.mentioned:
+            if self.led_by(start, "from_a_place") or self.named_at(start + 1) or self._before_box(start):
+                return place
+        return next((boxes.place for boxes in self.boxes if boxes.place is not None), None)
+
+    @property
+    def target(self) -> Place | None:
+        """Where it was put, where that is said."""
+        found = [p for p, start, _ in self.mentioned if self.led_by(start, "to_a_place")]
+        return found[0] if found else None
+
+    @cached_property
+    def mentioned(self) -> list[tuple[Place, int, int]]:
+        """The places named, in order."""
+        places: tuple[tuple[str, Place], ...] = (("freezer_itself", "freezer"), ("fridge_itself", "fridge"))
+        named = [(place, s, e) for name, place in places for s, e in self.places(name)]
+        frozen: list[tuple[Place, int, int]] = [("freezer", n, n + 1) for n in self.at if self.word(n) == "frozen"]
+        return sorted([*named, *frozen], key=lambda found: found[1])
+
+    @property
+    def put_away(self) -> bool:
+        """Whether it goes to a place, and nothing says that it was eaten."""
+        return self.target is not None and not self.cue("eating_it", "went_to_me")
+
+    @property
+    def boxes_of_source(self) -> bool:
+        """Whether a place is only where boxes came from."""
+        return self.target is None and bool(self.mentioned)
+
+    def _before_box(self, n: int) -> bool:
+        return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
+
+
+def core(message: Message) -> Message:
+    """The message without sentences that only tell a story beside it ('… from the stew. Ken went to the pub.')."""
+    sentences = message.sentences()
+    told = [(s, Serving(Scene(s))) for s in sentences]
+    bearing = [s for s, t in told if t.numbers or t.scene.named or t.boxes or t.scene.foods or t.rest]
+    others = [t for s, t in told if s not in bearing]
+    if len(bearing) == len(sentences) or not bearing or any(_may_matter(t) for t in others):
+        return message
+    return replace(message, chunks=tuple(c for s in bearing for c in s.chunks))
+
+
+def _may_matter(told: Serving) -> bool:
+    """Whether a sentence may take back or change what another one says."""
+    message = told.message
+    return (
+        message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")
+    )

@@ -1,0 +1,100 @@
+"""A stretch of a message word by word: where phrases of concepts stand in it, and what leads to them."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.scene import Scene
+from bot.language.told import Amount
+
+KITCHEN_TALK = (
+    "a_box", "box_beside", "dividing_up", "equally", "eating_it", "gave_it", "took_it", "came_to_grief", "a_rest",
+    "went_to_me", "from_a_place", "to_a_place", "pieces_made", "polite", "thawing_out",
+    "loose_food", "joining", "pointing",
+)  # fmt: skip
+"""Concepts whose words are no names of people."""
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A scene with the places of what is said in it."""
+
+    scene: Scene
+
+    @property
+    def message(self) -> Message:
+        """The stretch itself."""
+        return self.scene.message
+
+    @cached_property
+    def at(self) -> list[int]:
+        """Its tokens."""
+        return [n for chunk in self.message.chunks for n in range(chunk.start, chunk.end)]
+
+    @cached_property
+    def words(self) -> list[str]:
+        """Its tokens as concepts have them."""
+        return [self.message.line.plain[n] for n in self.at]
+
+    def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
+        """Where phrases of the concepts stand, as token ranges, the longest at each place."""
+        for name in concepts:
+            last = 0
+            for i in range(len(self.words)):
+                end = next(pack()[name].ends(self.words, i), None) if i >= last else None
+                if end is not None:
+                    last = end
+                    yield self.at[i], self.at[end - 1] + 1
+
+    def cue(self, *concepts: str) -> bool:
+        """Whether a phrase of one of the concepts is said anywhere."""
+        return any(True for _ in self.places(*concepts))
+
+    def word(self, n: int) -> str:
+        """A token as concepts have it; empty outside the stretch."""
+        return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
+
+    def named_at(self, n: int) -> bool:
+        """Whether a batch's name stands at the token."""
+        return any(start <= n < end for _, start, end in self.scene.named)
+
+    def led_by(self, n: int, concept: str) -> bool:
+        """Whether a word of the concept leads to the token, articles between them aside."""
+        while self.word(n - 1) in ("the", "my", "our", "a", "deep"):
+            n -= 1
+        before = [self.word(k) for k in range(max(n - 3, 0), n)]
+        return any(end == len(before) for i in range(len(before)) for end in pack()[concept].ends(before, i))
+
+
+def of_kitchens(word: str) -> bool:
+    """Whether a word belongs to talk about boxes, food and kitchens, and so names nobody."""
+    return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
+
+
+def grams_of(amount: Amount) -> float:
+    """Its grams, a bare number's too."""
+    return amount.grams if amount.grams is not None else amount.value
+
+
+def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
+    """The amount as a mass; a bare number in the unit of another ('four ounces … and three')."""
+    if amount.kind == "mass":
+        return amount
+    factor = unit_of.grams / unit_of.value if unit_of is not None and unit_of.grams and unit_of.value else 1.0
+    grams = amount.value * factor
+    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
+
+
+def cut_at(message: Message, marks: Container[str]) -> list[Message]:
+    """The message cut at the separating words."""
+    parts, start = [], 0
+    for i, chunk in enumerate(message.chunks):
+        if chunk.kind in ("word", "sign", "newline") and plain(chunk.text.lower()) in marks:
+            parts.append(message.part(start, i))
+            start = i + 1
+    parts.append(message.part(start, len(message.chunks)))
+    return [part for part in parts if part.chunks]

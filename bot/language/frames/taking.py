@@ -1,0 +1,241 @@
+"""Frames of what the writer takes from a batch: boxes, a share, the rest, a weight; with what was eaten beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import Serving, core
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
+from bot.language.items import items
+from bot.language.meanings import Meaning, NotMine
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.portion_meanings import TakeBoxes, TakeShare, WhichBoxes
+from bot.language.scene import Scene
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef, Item, When
+
+MOST_TAKEN = 6
+"""Boxes that one person takes at once at most."""
+CLAUSE_MARKS = (",", ";", ".", "and", "but")
+
+
+@dataclass(frozen=True)
+class Portion:
+    """What was taken from one batch, and the foods that were told with it."""
+
+    told: Serving
+    ref: BatchRef
+    batch: KnownBatch
+    beside: tuple[Message, ...]
+
+
+def left_alone(scene: Scene) -> list[Meaning] | None:
+    """'no stew box today', 'none of the curry for me': nothing was taken."""
+    told = Serving(scene)
+    none = bool(told.words) and told.words[0] in ("no", "none", "zero")
+    led = none and (told.named_at(told.at[0] + 1) or told.words[1:2] in (["of"], ["box"]))
+    if not led or told.ref is None or told.numbers or told.scene.foods or told.cue("still_there") or scene.message.asks:
+        return None
+    return [NotMine(why="negation")]
+
+
+def took_boxes(scene: Scene) -> list[Meaning] | None:
+    """'stew box for lunch, the first of the eight', 'last chook box w 60 spinach raw', 'soup box, half o it'."""
+    found = _portion(scene)
+    if found is None or not found.batch.boxes:
+        return None
+    told, batch = found.told, found.batch
+    counted = _soups(told)
+    lies = told.source is not None and not told.weights and not told.rest and _one_of(told)
+    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them") or told.put_away:
+        return None
+    if told.ref is None and not told.says_nothing_else:
+        return None
+    box = next((b.count for b in told.boxes if b.count is not None), None) or counted
+    if box is None and any(told.word(b.end - 1).endswith("s") for b in told.boxes) and not told.cue("last_ones"):
+        return None
+    shares = told.shares
+    weights = [c for c in told.weights if c is not box]
+    count = 1 if box is None or box.amount is None else int(box.amount.value)
+    if len(weights) > 1 or not told.spent(box, *shares, *weights) or not 0 < count <= min(MOST_TAKEN, batch.boxes or 0):
+        return None
+    if not shares and told.cue("halving") and not weights and count == 1:
+        half = TakeBoxes(
+            batch=found.ref,
+            which=WhichBoxes(count=1, place=told.source),
+            fraction=0.5,
+            rest_to=told.who,
+            when=told.when,
+        )
+        return _with(half, found)
+    if shares and (count != 1 or weights or len({c.amount.value for c in shares if c.amount is not None}) > 1):
+        return None
+    when = told.when
+    place = told.source
+    if weights and weights[0].amount is not None:
+        return _of_a_box(found, weights[0].amount, count)
+    if shares and shares[0].amount is not None:
+        part, which = shares[0].amount.value, WhichBoxes(count=1, place=place)
+        return _with(TakeBoxes(batch=found.ref, which=which, fraction=part, rest_to=told.who, when=when), found)
+    if told.person is not None:
+        return None
+    if place is not None:
+        return _with(TakeBoxes(batch=found.ref, which=WhichBoxes(count=count, place=place), when=when), found)
+    amount = Amount(kind="count", value=count, unit="box", text=f"{count} box" + "es" * (count != 1))
+    return _with(Item(text=scene.message.text, amount=amount, batch=found.ref, when=when), found)
+
+
+def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | None:
+    """'160 of that stew box': a weight out of a box."""
+    box_g, grams = found.batch.box_g, grams_of(amount)
+    if count != 1 or box_g is None or grams > box_g or found.told.person is not None:
+        return None
+    if abs(grams - box_g) < 1:
+        which = WhichBoxes(count=1, place=found.told.source)
+        return _with(TakeBoxes(batch=found.ref, which=which, when=found.told.when), found)
+    mass = as_mass(amount)
+    return _with(Item(text=found.told.message.text, amount=mass, batch=found.ref, when=found.told.when), found)
+
+
+def _soups(told: Serving) -> Chunk | None:
+    """'2 soups', 'had one stew': a small number right before the name of a batch in boxes counts these."""
+    for count in told.counts:
+        amount = count.amount
+        alone = amount is not None and amount.kind == "bare" and amount.value <= MOST_TAKEN
+        name = next((start for _, start, _ in told.scene.named if start >= count.end), None)
+        if alone and name is not None and told.only_beside(count.end, name):
+            return count
+    return None
+
+
+def _one_of(told: Serving) -> bool:
+    """'a soup from the freezer', 'the last soup out of the fridge'."""
+    name = next((start for _, start, _ in told.scene.named), None)
+    return name is not None and any(
+        told.word(n) in ("a", "an", "one", "another", "last") for n in range(name - 3, name)
+    )
+
+
+def took_a_share(scene: Scene) -> list[Meaning] | None:
+    """'a quarter of the frittata, still warm', 'the rest of the curry is mine', 'whats left loose is ma dinner'."""
+    found = _portion(scene)
+    if found is None:
+        return None
+    told, share = found.told, found.told.share
+    if told.boxes or told.person is not None or told.cue("came_to_grief", "dividing_up", "freezing_them", "not_to_me"):
+        return None
+    when = told.when
+    if share is not None and share.amount is not None:
+        if not told.spent(share) or told.ref is None:
+            return None
+        of = told.share_of
+        return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
+    if not (told.rest or told.cue("loose_food")) or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
+        return None
+    of_loose: Literal["left", "loose"] = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
+    return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)
+
+
+def took_weight(scene: Scene) -> list[Meaning] | None:
+    """'I'd a bowl of that stew out of batch 1 while the wireless was on, and it was 400 grams on the dot'."""
+    found = _portion(scene)
+    if found is None or found.told.ref is None or found.told.person is not None or found.beside:
+        return None
+    told = found.told
+    weights = told.weights
+    if len(weights) != 1 or not told.spent(*weights) or not (told.mine or told.cue("i_ate")) or told.boxes:
+        return None
+    amount = weights[0].amount
+    if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
+        return None
+    if found.batch.left_g is not None and grams_of(amount) > found.batch.left_g * 1.03:
+        return None
+    return _with(Item(text=scene.message.text, amount=as_mass(amount), batch=found.ref, when=told.when), found)
+
+
+def _portion(scene: Scene) -> Portion | None:
+    """What tells of the batch and what tells of other foods; None where it is none of the writer's portions."""
+    message = core(scene.message)
+    scene = Scene(message)
+    if not message.around.batches or Serving(scene).unreal:
+        return None
+    base, beside = _parted(scene)
+    if base is None:
+        return None
+    told = Serving(Scene(base))
+    if told.scene.foods or _negated(told) or told.cue("condition"):
+        return None
+    ref = told.ref
+    if ref is None and not told.scene.named:
+        only = told.only_boxed
+        boxes = (told.boxes or told.cue("loose_food")) and only is not None
+        ref = BatchRef(candidates=(only.number,)) if boxes and only is not None else told.spoken_of
+    batch = None if ref is None else told.known(ref)
+    return None if ref is None or batch is None else Portion(told, ref, batch, tuple(beside))
+
+
+def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
+    """(the part that tells of the batch, the parts that tell of what was eaten beside it)."""
+    message = scene.message
+    if not scene.foods and (not scene.named or Serving(scene).ref is not None):
+        return message, []
+    base: list[Chunk] = []
+    beside: list[list[Chunk]] = []
+    into_base = True
+    for part in cut_at(message, pack()["parts_of_a_list"].words_alone):
+        told = Serving(Scene(part))
+        if told.scene.foods:
+            into_base = False
+        elif told.boxes or told.rest or told.share is not None or (told.scene.named and not told.weights) or not base:
+            into_base = True
+        elif told.scene.named:
+            into_base = False
+        if into_base:
+            base.extend(part.chunks)
+        elif beside and not (told.scene.foods or told.scene.named):
+            beside[-1].extend(part.chunks)
+        else:
+            beside.append(list(part.chunks))
+    if not base:
+        return None, []
+    one = replace_chunks(message, base)
+    return one, [replace_chunks(message, chunks) for chunks in beside]
+
+
+def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
+    """The message with only these of its chunks."""
+    return replace(message, chunks=tuple(chunks))
+
+
+def _negated(told: Serving) -> bool:
+    return told.message.has_any(told.message.words.negations) or told.cue("not_to_me", "lost", "negation")
+
+
+def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
+    """What was taken with what was eaten beside it."""
+    told: list[Item] = []
+    for part in found.beside:
+        here = items(part)
+        if not here or any(item.name is None and item.batch is None for item in here):
+            return None
+        told.extend(item if item.when != When() else replace(item, when=found.told.when) for item in here)
+    return [taken, *_once(told)]
+
+
+def _once(told: Sequence[Item]) -> list[Item]:
+    """Foods that were first named and then weighed ('with a boiled potato, and the potato was 140') told once."""
+    kept: list[Item] = []
+    for item in told:
+        same = next(
+            (k for k in kept if k.name is not None and item.name is not None and k.name.foods == item.name.foods), None
+        )
+        one = same is not None and same.amount is not None and same.amount.kind == "count" and same.amount.value == 1
+        if same is not None and (same.amount is None or one) and item.amount is not None:
+            kept[kept.index(same)] = replace(item, state=item.state or same.state, method=item.method or same.method)
+        else:
+            kept.append(item)
+    return kept
