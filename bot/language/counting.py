@@ -147,7 +147,9 @@ def _glued_name(line: Line, i: int, end: int) -> bool:
     after = line.tokens[end] if end < len(line.tokens) else None
     if after is not None and not after.spaced and after.text in ("st", "nd", "rd", "th") and after.text != "st":
         return True
-    return line.text(i - 1) in ("size", "version", "type", "number", "no") and end == i + 1
+    if line.text(i - 1) == "no":  # 'entry no 3', but 'no 215 chix' and '30 no 35'
+        return i > 1 and line.tokens[i - 2].kind == "word" and line.amounts.numbers.best(i - 2) is None and end == i + 1
+    return line.text(i - 1) in ("size", "version", "type", "number") and end == i + 1
 
 
 def _article(line: Line, i: int) -> Chunk | None:
