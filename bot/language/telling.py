@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
+from bot.language.lexicon import lexicon
 from bot.language.message import Message
 from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
@@ -15,6 +16,8 @@ from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
+MOST_BEFORE_PIECE = 3
+"""Words behind a number among which is the one for the pieces."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -273,7 +276,8 @@ def _amounts(
             masses[0], doubt="each", other=each * rest[0].value, text=f"{rest[0].text} of {masses[0].text}"
         )
         return doubted, None, False, None
-    left = [a for a in rest if a.kind == "bare" and not _counts_food(fragment, a, run)]
+    said_again = masses[0].value
+    left = [a for a in rest if a.kind == "bare" and a.value != said_again and not _counts_food(fragment, a, run)]
     mass = _with_leftovers(masses[0], left) if left and others is None and not peeled else masses[0]
     if len(masses) == 1 or others is not None:
         return mass, (rest[0] if rest else None), False, None
@@ -298,8 +302,17 @@ def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
     if amount.value > MOST_COUNTED or not run:
         return False
     at = next(c for c in fragment.amounts if c.amount is amount or (c.amount and c.amount.text == amount.text))
+    if at.start >= run[-1].end:
+        return at.start == run[-1].end and amount.value % 1 == 0 and _in_pieces(fragment, at, run[-1])
     between = [c for c in fragment.chunks if at.end <= c.start < run[0].start]
     return at.start < run[0].start and all(c.kind in ("state", "size", "whole", "word") for c in between)
+
+
+def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:
+    """Whether the number behind a food counts it: 'rice cakes 3, 27 g', 'toast 2 white slices 56 g'."""
+    words = [w for c in fragment.chunks if at.end <= c.start for w in c.text.lower().split()][:MOST_BEFORE_PIECE]
+    plural = singular(named.text.lower().split()[-1]) != named.text.lower().split()[-1]
+    return plural or any(singular(w) in lexicon().piece_nouns for w in words)
 
 
 def _with_leftovers(amount: Amount, left: Sequence[Amount]) -> Amount:
