@@ -165,8 +165,8 @@ def _lone_measure(line: Line, i: int) -> bool:
         return False
     unit = line.amounts.unit(i)
     word = line.lemmas[i]
-    measure = word in line.words.loose_units or word in line.words.piece_nouns or (unit is not None and unit[2] == i + 1)
-    return measure and word == line.text(i) and len(word) > 2
+    named = word in line.words.loose_units or word in line.words.piece_nouns
+    return (named or (unit is not None and unit[2] == i + 1)) and word == line.text(i) and len(word) > 2
 
 
 def _article(line: Line, i: int, j: int) -> Chunk | None:
@@ -209,7 +209,8 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
         return None
     food = line.name(j) if j < len(line.lemmas) else None
     timed = line.moments.read(j) if word in line.words.piece_nouns else None  # "rice 200 half past ten"
-    if word in line.words.piece_nouns and timed is None and (food is None or line.text(j + 1) in line.amounts.numbers.said.of):
+    of_it = line.text(j + 1) in line.amounts.numbers.said.of
+    if word in line.words.piece_nouns and timed is None and (food is None or of_it):
         unit = f"{size} {word}".strip()
         end = j + 2 if line.text(j + 1) in line.amounts.numbers.said.of else j + 1
         return line.make(

@@ -23,6 +23,7 @@ from bot.language.message import Message, read
 from bot.language.pack import pack
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
+from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
@@ -64,6 +65,7 @@ def _told(message: Message) -> list[Meaning]:
 
 
 def _meanings(message: Message) -> list[Meaning]:
+    message = specified(message)
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     whole = fixed(Scene(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
