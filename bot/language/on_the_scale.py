@@ -8,6 +8,8 @@ from bot.language.chunks import Chunk
 from bot.language.told import Amount
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
 
+SMALL_STEP_G = 10.0
+"""Below this the next number on a scale may as well be a weight by itself: it is asked about."""
 LEAST_FILLED = 2
 """Foods behind an empty vessel from which on growing numbers are totals, whatever parts them."""
 
@@ -25,7 +27,7 @@ def filled_step_by_step(said: Said) -> list[Chunk] | None:
         return None
     empty, steps = rest[0], _steps([c for c in rest[1:] if not said.vessel(c)])
     totals = [empty, *steps]
-    if len(steps) < LEAST_FILLED or any(grams_of(a) >= grams_of(b) for a, b in pairwise(totals)):
+    if len(steps) < LEAST_FILLED or any(grams_of(b) - grams_of(a) < SMALL_STEP_G for a, b in pairwise(totals)):
         return None
     first = said.chunks[said.chunks.index(empty) + 1 :][0].start
     dropped = [c for c in said.chunks if c.start < first and c.kind != "moment"]

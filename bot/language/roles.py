@@ -12,7 +12,7 @@ from functools import cache, partial
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk, Line
-from bot.language.on_the_scale import filled_step_by_step, filled_up_to, used_up
+from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, used_up
 from bot.language.reckoning import reckoning
 from bot.language.text import singular
 from bot.language.told import Amount, TareRef
@@ -22,8 +22,6 @@ MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
 MOST_PIECES = 100
 """Pieces that are counted and weighed one by one."""
-SMALL_STEP_G = 10.0
-"""Below this the next number on a scale may as well be a weight by itself: it is asked about."""
 STATED = 0.01
 """How far a result that is said may be from the one that is reckoned."""
 PAIRED = (("b#a#", 0), ("#b#a", 0), ("a#b#", 1), ("#a#b", 1))

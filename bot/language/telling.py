@@ -276,8 +276,9 @@ def _amounts(
             masses[0], doubt="each", other=each * rest[0].value, text=f"{rest[0].text} of {masses[0].text}"
         )
         return doubted, None, False, None
-    said_again = masses[0].value
-    left = [a for a in rest if a.kind == "bare" and a.value != said_again and not _counts_food(fragment, a, run)]
+    left = [
+        a for a in rest if a.kind == "bare" and not _said_again(a, masses[0]) and not _counts_food(fragment, a, run)
+    ]
     mass = _with_leftovers(masses[0], left) if left and others is None and not peeled else masses[0]
     if len(masses) == 1 or others is not None:
         return mass, (rest[0] if rest else None), False, None
@@ -306,6 +307,11 @@ def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
         return at.start == run[-1].end and amount.value % 1 == 0 and _in_pieces(fragment, at, run[-1])
     between = [c for c in fragment.chunks if at.end <= c.start < run[0].start]
     return at.start < run[0].start and all(c.kind in ("state", "size", "whole", "word") for c in between)
+
+
+def _said_again(amount: Amount, mass: Amount) -> bool:
+    """Whether a number only repeats the weight, or the share that led to it ('half of 250 g, so half only')."""
+    return amount.value == mass.value or (amount.value < 1 and mass.text.lower().startswith(amount.text.lower()))
 
 
 def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:

@@ -20,6 +20,7 @@ from bot.language.intents.review import small_talk
 from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, read
+from bot.language.own_part import own_part
 from bot.language.pack import pack
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
@@ -65,7 +66,7 @@ def _told(message: Message) -> list[Meaning]:
 
 
 def _meanings(message: Message) -> list[Meaning]:
-    message = specified(message)
+    message = own_part(specified(message))
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     whole = fixed(Scene(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
