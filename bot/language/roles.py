@@ -115,6 +115,8 @@ def _at(said: Said, n: int) -> Amount | None:
     count = before[-1].amount if before else None
     if count is None or mass is None or mass.grams is None or not said.behind("at", said.chunks[n].start):
         return None
+    if said.anywhere("in_all", said.chunks[n + 1 : n + 3]):
+        return None
     named = any(c.kind == "food" and c.start >= before[-1].end for c in said.chunks[:n])
     if not named or count.kind not in ("bare", "count") or count.unit == "box" or count.value % 1 or count.value < 2:
         return None

@@ -16,6 +16,8 @@ from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
+TWICE_WEIGHED = frozenset({"weighed", "weigh", "checked", "measured", "counted", "times"})
+"""Verbs of what is done twice to be sure of one weight."""
 MOST_BEFORE_PIECE = 3
 """Words behind a number among which is the one for the pieces."""
 AGREE = 0.02
@@ -339,6 +341,8 @@ def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
 def _times(fragment: Fragment) -> int:
     """How many times the amounts were weighed out: 'twice' is 2."""
     words = {c.text.lower() for c in fragment.chunks}
+    if words & TWICE_WEIGHED:
+        return 1
     return 2 if "twice" in words else 3 if "thrice" in words else 1
 
 
@@ -354,4 +358,7 @@ def _repeated(amount: Amount, times: int) -> Amount:
 def _number_first(fragment: Fragment, run: Sequence[Chunk]) -> bool:
     if not run or not fragment.amounts:
         return False
-    return fragment.amounts[0].start < run[0].start
+    first = fragment.amounts[0]
+    between = [c.text.lower() for c in fragment.chunks if first.end <= c.start < run[0].start]
+    weighed = first.amount is not None and first.amount.value > MOST_COUNTED and between == ["of"]
+    return first.start < run[0].start and not weighed  # '60 of cherry tomatoes' is grams
