@@ -18,6 +18,7 @@ from bot.conversation.outcomes import Refuse
 from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
 from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import edits, own_words
+from bot.conversation.records.recent import recorded
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
 from bot.language.asked import Listing, OpenQuestions, Sheet, Trend
@@ -217,6 +218,7 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         else LastWeighIn(
             last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
         ),
+        recorded=recorded(ex),
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
         words=own_words.told(ex.known),

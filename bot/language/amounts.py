@@ -233,11 +233,13 @@ class AmountReader:
         part, end = self.part(i)
         if not 0 < part < 1:
             return None
-        if self._text(end) == "of":
+        if self._text(end) in self.numbers.said.of or self._text(end) in WORDS["out_of_a_pack"]:
             end += 1
+        elif self._text(end - 1) in ("a", "an") and self._text(end - 2) in self.numbers.said.of:
+            pass  # 'half of a 200 g block'
         elif self._text(end) not in WORDS["pointing_determiners"]:
             return None
-        while self._text(end) in WORDS["determiners"]:
+        while self._text(end) in WORDS["determiners"] or self._text(end) in WORDS["packs"]:
             end += 1
         whole = self.quantity(end)
         if whole is None or whole[0].kind != "mass" or whole[0].grams is None or whole[0].doubt:

@@ -8,6 +8,7 @@ from typing import Literal
 from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
+from bot.language.numbers import Number
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
@@ -37,7 +38,9 @@ def _read_amount(line: Line, i: int) -> Chunk | None:
     if (token.text in ("a", "an") or own_vessel) and i + 1 < len(line.tokens):
         number = line.amounts.number(i)
         if number is None:
-            return _article(line, i)
+            return _article(line, i, i + 1)
+    if _lone_measure(line, i):
+        return _article(line, i, i)
     read = line.amounts.amount(i) if token.kind in ("number", "word", "sign") else None
     if read is None:
         return None
@@ -147,20 +150,40 @@ def _glued_name(line: Line, i: int, end: int) -> bool:
     after = line.tokens[end] if end < len(line.tokens) else None
     if after is not None and not after.spaced and after.text in ("st", "nd", "rd", "th") and after.text != "st":
         return True
-    return line.text(i - 1) in ("size", "version", "type", "number", "no") and end == i + 1
+    if line.text(i - 1) == "no":  # 'entry no 3', but 'no 215 chix' and '30 no 35'
+        return i > 1 and line.tokens[i - 2].kind == "word" and line.amounts.numbers.best(i - 2) is None and end == i + 1
+    return line.text(i - 1) in ("size", "version", "type", "number") and end == i + 1
 
 
-def _article(line: Line, i: int) -> Chunk | None:
+def _lone_measure(line: Line, i: int) -> bool:
+    """'tablespoon of butter', 'pint o lager', 'mug of tea' at the beginning of its part: one of it."""
+    said = line.amounts.numbers.said
+    if line.text(i + 1) not in said.of or line.text(i) in WORDS["lone_units"] or line.lemmas[i] in said.parts:
+        return False
+    before = line.tokens[i - 1] if i else None
+    if before is not None and before.kind == "word" and before.text not in WORDS["before_lone_measure"]:
+        return False
+    unit = line.amounts.unit(i)
+    word = line.lemmas[i]
+    named = word in line.words.loose_units or word in line.words.piece_nouns
+    return (named or (unit is not None and unit[2] == i + 1)) and word == line.text(i) and len(word) > 2
+
+
+def _article(line: Line, i: int, j: int) -> Chunk | None:
     """'a banana', 'a tsp', 'an egg': one, when a unit, a piece or a food comes next."""
-    j = i + 1
     unit = line.amounts.unit(j)
     if unit and not (line.text(j) in ("t", "l", "st") and line.tokens[j].raw != "T"):
         kind, name, end = unit
-        grams = quantities.grams(1, name) if kind == "mass" else None
+        more = line.amounts.numbers.and_a_half(Number(1.0, end))  # 'an ounce and a half of avocado'
+        if more.end == len(line.tokens) or line.tokens[more.end].kind == "sign" or line.text(more.end) == "of":
+            end = more.end
+        value = more.value if end == more.end else 1.0
+        grams = quantities.grams(value, name) if kind == "mass" else None
         return line.make(
-            "amount", i, end, amount=Amount(kind=kind, value=1, unit=name, grams=grams, text=line.said(i, end))
+            "amount", i, end, amount=Amount(kind=kind, value=value, unit=name, grams=grams, text=line.said(i, end))
         )
-    return _counted(line, i, Amount(kind="bare", value=1, text=line.text(i)), j)
+    one = line.text(i) if j > i else "a"
+    return _counted(line, i, Amount(kind="bare", value=1, text=one), j)
 
 
 def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
@@ -186,14 +209,15 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
         return None
     food = line.name(j) if j < len(line.lemmas) else None
     timed = line.moments.read(j) if word in line.words.piece_nouns else None  # "rice 200 half past ten"
-    if word in line.words.piece_nouns and timed is None and (food is None or line.text(j + 1) == "of"):
+    of_it = line.text(j + 1) in line.amounts.numbers.said.of
+    if word in line.words.piece_nouns and timed is None and (food is None or of_it):
         unit = f"{size} {word}".strip()
-        end = j + 2 if line.text(j + 1) == "of" else j + 1
+        end = j + 2 if line.text(j + 1) in line.amounts.numbers.said.of else j + 1
         return line.make(
             "amount", i, end, amount=Amount(kind="count", value=amount.value, unit=unit, text=line.said(i, j + 1))
         )
-    if word in line.words.loose_units and (food is None or line.text(j + 1) == "of"):
-        end = j + 2 if line.text(j + 1) == "of" else j + 1
+    if word in line.words.loose_units and (food is None or line.text(j + 1) in line.amounts.numbers.said.of):
+        end = j + 2 if line.text(j + 1) in line.amounts.numbers.said.of else j + 1
         return line.make(
             "amount",
             i,

@@ -44,6 +44,8 @@ class Change:
     """How much more it was than recorded; negative for less ("it was 20 g less")."""
     otherwise: Item | None = None
     """The weigh-in that it tells of when there is nothing of that food on record to put right."""
+    corrects: bool = False
+    """Whether it is said outright that something told before was wrong: `otherwise` is asked about then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +74,8 @@ class Waste:
     part: str
     amount: Amount
     name: Name | None = None
+    number: int | None = None
+    """The weigh-in that it is of, where that is known; else today's last that has such a part."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,6 +9,8 @@ from bot.language.fix_meanings import Change, Delete, Undo, Which
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.recalling import corrects
 from bot.language.told import Amount
 
 LONG = 12
@@ -73,6 +75,7 @@ def _only_amount(message: Message) -> Amount | None:
 def _delete(message: Message) -> Meaning | None:
     if (
         not message.has_any(DELETING)
+        or pack()["do_not"].found([plain(word) for word in message.said])
         or message.batch is not None
         or message.has("reminder", "reminders", "target", "tare")
     ):
@@ -255,7 +258,7 @@ def _named_fix(message: Message) -> Meaning | None:
     if leads and (linking & {"was", "were", "should", "actually"}) and message.amounts and len(names) == 1:
         kept = message.without(message.of("food"))
         changed = _changed(kept, Which(name=names[0]))
-        return replace(changed, otherwise=told[0]) if changed is not None else None
+        return replace(changed, otherwise=told[0], corrects=corrects(message)) if changed is not None else None
     if lead in ("the", "that", "my") and linking & {"was", "were"} and message.of("state") and not message.amounts:
         return _changed(message.without(message.of("food")), Which(name=names[0]))
     return None

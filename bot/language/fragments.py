@@ -247,6 +247,8 @@ def unknown_words(message: Message, fragment: Fragment) -> list[Chunk]:
 
 def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
     names, named = bool(fragment.foods), _names_something(message, last)
+    if names and last.of("tare") and not last.foods and not unknown_words(message, last):
+        return not (last.amounts and fragment.amounts)  # 'green pot with cooked pasta: 1385'
     if names:
         # an amount alone, then its food: "120 g, rice"
         return (

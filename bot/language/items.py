@@ -37,8 +37,15 @@ def items(message: Message) -> list[Item]:
     chunks = wastes_found(message)
     fragments = _without_totals(message, fragments_of(message, chunks))
     pieces = [piece for f in fragments for piece in pulled_apart(f)]
-    told = _timed(message, _built(message, merged(message, pieces)))
+    told = _without_water(_timed(message, _built(message, merged(message, pieces))))
     return [replace(item, shared=True) for item in told] if shared(message) else told
+
+
+def _without_water(told: list[Item]) -> list[Item]:
+    """Without the water or salt that something weighed came with, of which no amount is told."""
+    if not any(item.amount is not None for item in told):
+        return told
+    return [i for i in told if i.amount is not None or i.name is None or i.name.text not in WORDS["no_matter"]]
 
 
 def _without_totals(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:

@@ -11,6 +11,9 @@ from bot.language.pack import pack
 from bot.language.told import Amount
 
 _CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
+MOST_NAMED = 8
+"""Tokens before a factor that may name what is multiplied."""
+LISTING = frozenset({",", ";", ".", ":", "+", "&"})
 CURRENCY = frozenset("$£€¥")
 MACROS = {
     "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g",
@@ -70,8 +73,22 @@ def read_times(line: Line, i: int) -> Chunk | None:
     before = line.tokens[i - 1].kind if i else "sign"
     if before != "word" or not line.tokens[i].spaced:
         return None
+    if not _numbered(line, i):  # 'fried egg x2 bacon x2'
+        times = float(line.text(i + 1))
+        return line.make("amount", i, i + 2, amount=Amount(kind="count", value=times, text=line.text(i + 1)))
     chunk = line.make("word", i, i + 2)
     return replace(chunk, text="twice" if line.text(i + 1) == "2" else "thrice")
+
+
+def _numbered(line: Line, i: int) -> bool:
+    """Whether a number stands before token i in the same part of its list, one that is multiplied already aside."""
+    for j in range(i - 1, max(-1, i - MOST_NAMED), -1):
+        token = line.tokens[j]
+        if token.kind == "number" or line.amounts.numbers.best(j) is not None:
+            return line.text(j - 1) != "x"
+        if token.kind == "newline" or token.text in LISTING:
+            return False
+    return False
 
 
 def read_price(line: Line, i: int) -> Chunk | None:

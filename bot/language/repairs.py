@@ -10,6 +10,8 @@ from bot.language.message import Message, read
 from bot.language.pack import Concept, Pack, pack, plain
 
 MOST_REPAIRS = 4
+MOST_FURTHER = 20
+"""Chunks behind a repair among which the right amount is looked for."""
 MOST_PLAIN = 3
 """Words that may link a repair to what it puts right ('no wait, it was really 220')."""
 TELLING = frozenset({"amount", "food", "batch", "state", "whole", "moment", "tare"})
@@ -78,7 +80,7 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     behind = _said_before(message, words, said, n, end)
     if behind is not None:
         return behind
-    right = _replacement(message, words, said, first)
+    right = _replacement(message, words, said, first) or (_told_further_on(message, first) if strong > start else None)
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
@@ -157,6 +159,17 @@ def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> 
         return None
     told = {c.kind for c in chunks[start:i]}
     return (start, i) if told & TELLING or (all(c.kind == "word" for c in chunks[start:i]) and i - start <= 2) else None
+
+
+def _told_further_on(message: Message, i: int) -> tuple[int, int] | None:
+    """'no, I tell a lie, that's the packet, on my scale it was 128': the first amount behind, with no food before."""
+    for n in range(i, min(i + MOST_FURTHER, len(message.chunks))):
+        chunk = message.chunks[n]
+        if chunk.kind == "amount":
+            return n, n + 1
+        if chunk.kind in TELLING or chunk.kind == "newline":
+            return None
+    return None
 
 
 def _replaced(before: Sequence[Chunk], right: Sequence[Chunk]) -> tuple[int, int] | None:

@@ -6,30 +6,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache, partial
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk, Line
+from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, used_up
 from bot.language.reckoning import reckoning
 from bot.language.text import singular
 from bot.language.told import Amount, TareRef
+from bot.language.weighed import LEAST_GRAMS, Said, grams_of, less, text_of, weighs
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
-MOST_PHRASE = 4
-"""Words of the longest phrase before a number."""
 MOST_PIECES = 100
 """Pieces that are counted and weighed one by one."""
-SMALL_STEP_G = 10.0
-"""Below this the next number on a scale may as well be a weight by itself: it is asked about."""
 STATED = 0.01
 """How far a result that is said may be from the one that is reckoned."""
 PAIRED = (("b#a#", 0), ("#b#a", 0), ("a#b#", 1), ("#a#b", 1))
 """Two weights, each with its word (before, after), and which of them is the one before."""
-LEAST_GRAMS = 12
-"""From above this a bare number is grams (rule 11)."""
 
 
 def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
@@ -64,79 +60,9 @@ def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
 
 
 def _is_empty_vessel(line: Line, clause: Sequence[Chunk]) -> bool:
-    if any(c.kind in ("food", "batch") for c in clause) or sum(_weighs(c) for c in clause) != 1:
+    if any(c.kind in ("food", "batch") for c in clause) or sum(weighs(c) for c in clause) != 1:
         return False
     return any(c.kind == "tare" or line.lemmas[c.start] in line.words.vessels for c in clause)
-
-
-@dataclass
-class Said:
-    """A clause, and what of it the roles of its numbers are known by."""
-
-    line: Line
-    words: Sequence[str]
-    """All words of the line as phrases are compared."""
-    chunks: list[Chunk]
-
-    def __post_init__(self) -> None:
-        self.weights = [c for c in self.chunks if _weighs(c)]
-        self.end = self.chunks[-1].end
-
-    def says(self, concept: str, i: int) -> int | None:
-        """Where a phrase of the concept that begins at token i ends, the longest first."""
-        return next(reckoning()[concept].ends(self.words, i), None)
-
-    def behind(self, concept: str, i: int) -> bool:
-        """Whether a phrase of the concept ends right before token i."""
-        return any(i in reckoning()[concept].ends(self.words, j) for j in range(max(0, i - MOST_PHRASE), i))
-
-    def anywhere(self, concept: str, chunks: Sequence[Chunk]) -> bool:
-        """Whether a phrase of the concept begins with one of the chunks."""
-        return any(self.says(concept, c.start) for c in chunks if c.kind not in ("amount", "food", "batch"))
-
-    def vessel(self, chunk: Chunk) -> bool:
-        """Whether a chunk is a vessel, or a word for one."""
-        return chunk.kind == "tare" or (
-            chunk.kind == "word" and self.line.lemmas[chunk.start] in self.line.words.vessels
-        )
-
-    def segments(self) -> list[list[Chunk]]:
-        """The clause cut at commas and at words that join."""
-        parts: list[list[Chunk]] = [[]]
-        for chunk in self.chunks:
-            operation = reckoning().operations.get(chunk.text.lower()) if chunk.kind in ("word", "sign") else None
-            if (chunk.kind == "sign" and chunk.text in ",;:()=.") or operation in ("and", "+"):
-                parts.append([])
-            else:
-                parts[-1].append(chunk)
-        return [part for part in parts if part]
-
-    def but(self, dropped: Iterable[Chunk], changed: Mapping[int, Amount]) -> list[Chunk]:
-        """The clause less some chunks, with other amounts for those that begin where `changed` says."""
-        gone = {id(c) for c in dropped}
-        kept = [c for c in self.chunks if id(c) not in gone]
-        return [replace(c, amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
-
-
-def _weighs(chunk: Chunk) -> bool:
-    amount = chunk.amount
-    if chunk.kind != "amount" or amount is None or amount.doubt:
-        return False
-    return amount.kind == "mass" or (amount.kind == "bare" and amount.value > LEAST_GRAMS)
-
-
-def _grams(chunk: Chunk) -> float:
-    assert chunk.amount is not None
-    return chunk.amount.grams if chunk.amount.grams is not None else chunk.amount.value
-
-
-def _less(more: Chunk, less: Chunk) -> Amount:
-    grams = _grams(more) - _grams(less)
-    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{_text(more)} less {_text(less)}")
-
-
-def _text(chunk: Chunk) -> str:
-    return chunk.amount.text if chunk.amount is not None else chunk.text
 
 
 def _each(said: Said) -> list[Chunk] | None:
@@ -189,6 +115,8 @@ def _at(said: Said, n: int) -> Amount | None:
     count = before[-1].amount if before else None
     if count is None or mass is None or mass.grams is None or not said.behind("at", said.chunks[n].start):
         return None
+    if said.anywhere("in_all", said.chunks[n + 1 : n + 3]):
+        return None
     named = any(c.kind == "food" and c.start >= before[-1].end for c in said.chunks[:n])
     if not named or count.kind not in ("bare", "count") or count.unit == "box" or count.value % 1 or count.value < 2:
         return None
@@ -232,7 +160,7 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
     labelled = _labelled(said, "before", "after")
     if labelled is None and any(said.vessel(c) for c in said.chunks):
         labelled = _labelled(said, "was", "now")
-        if labelled is not None and _grams(labelled[0]) < _grams(labelled[1]):
+        if labelled is not None and grams_of(labelled[0]) < grams_of(labelled[1]):
             return None
     if labelled is None:
         left, full = said.weights[:2]
@@ -240,13 +168,13 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
             return None
         labelled = full, left, []
     first, second, labels = labelled
-    more, less = (first, second) if _grams(first) > _grams(second) else (second, first)
-    net = _less(more, less)
+    more, fewer = (first, second) if grams_of(first) > grams_of(second) else (second, first)
+    net = less(more, fewer)
     vessels = [c for c in said.chunks if c.kind == "tare"]
     stated = [c for c in said.weights if c not in (first, second)]
     if stated:
         result = stated[0]
-        if net.grams is None or abs(_grams(result) - net.grams) > max(1.0, STATED * net.grams):
+        if net.grams is None or abs(grams_of(result) - net.grams) > max(1.0, STATED * net.grams):
             return None
         between = [c for c in said.chunks if first.start <= c.start < result.start or c in (first, second)]
         return said.but([*labels, *vessels, *(c for c in between if c.kind not in ("food", "batch", "moment"))], {})
@@ -260,7 +188,7 @@ def _labelled(said: Said, before: str, after: str) -> tuple[Chunk, Chunk, list[C
     weights: list[Chunk] = []
     labels: list[Chunk] = []
     for chunk in said.chunks:
-        if _weighs(chunk):
+        if weighs(chunk):
             order.append("#")
             weights.append(chunk)
             continue
@@ -293,24 +221,24 @@ def _is_label(said: Said, end: int) -> bool:
 def _running_totals(said: Said) -> list[Chunk] | None:
     """'bowl 250, yogurt 430, blueberries 512': each number is what the scale shows with all before it."""
     segments = said.segments()
-    first = next((n for n, s in enumerate(segments) if any(_weighs(c) or c.kind == "tare" for c in s)), None)
+    first = next((n for n, s in enumerate(segments) if any(weighs(c) or c.kind == "tare" for c in s)), None)
     if first is None:
         return None
     head = segments[first]
     vessels = [c for c in head if said.vessel(c)]
-    weights = [c for c in head if _weighs(c)]
+    weights = [c for c in head if weighs(c)]
     foods = [c for c in head if c.kind in ("food", "batch")]
     dropped: list[Chunk] = []
     rest = segments[first:]
     if vessels and len(weights) == 1 and not foods:
-        total, dropped, rest = _grams(weights[0]), head, segments[first + 1 :]
+        total, dropped, rest = grams_of(weights[0]), head, segments[first + 1 :]
     elif vessels and vessels[0].tare is not None and vessels[0].tare.grams is not None and _leads(vessels[0], weights):
         total, dropped = vessels[0].tare.grams, vessels
     elif said.anywhere("untared", said.chunks):
         total = 0.0
     else:
         return None
-    told = [s for s in rest if any(_weighs(c) for c in s)]
+    told = [s for s in rest if any(weighs(c) for c in s)]
     if len(told) < (1 if weights and not foods else 2):
         return None
     return _steps(said, told, total, dropped)
@@ -324,17 +252,17 @@ def _steps(said: Said, told: Sequence[Sequence[Chunk]], total: float, dropped: S
     """Each weight less the total before it; None where they do not grow or one is of no food."""
     changed: dict[int, Amount] = {}
     for segment in told:
-        weights = [c for c in segment if _weighs(c)]
-        if len(weights) != 1 or not any(c.kind == "food" for c in segment) or _grams(weights[0]) <= total:
+        weights = [c for c in segment if weighs(c)]
+        if len(weights) != 1 or not any(c.kind == "food" for c in segment) or grams_of(weights[0]) <= total:
             return None
         weight = weights[0]
-        grams = _grams(weight) - total
+        grams = grams_of(weight) - total
         if total:
-            text = f"{_text(weight)} less {total:g}"
+            text = f"{text_of(weight)} less {total:g}"
             net = Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
             small = grams < SMALL_STEP_G
-            changed[weight.start] = replace(net, doubt="total", other=_grams(weight)) if small else net
-        total = _grams(weight)
+            changed[weight.start] = replace(net, doubt="total", other=grams_of(weight)) if small else net
+        total = grams_of(weight)
     return said.but(dropped, changed)
 
 
@@ -355,13 +283,13 @@ def _gross_and_tare(said: Said) -> list[Chunk] | None:
     full, tare = (next(c for c in s if c in said.weights) for s in (gross, empty))
     named = any(c.kind in ("food", "batch") for c in said.chunks)
     filled = said.anywhere("filled", gross)
-    if _grams(full) <= _grams(tare) or not (named or (filled and said.anywhere("alone", empty))):
+    if grams_of(full) <= grams_of(tare) or not (named or (filled and said.anywhere("alone", empty))):
         return None
     vessels = [c for c in gross if said.vessel(c)] or [c for c in empty if said.vessel(c)]
     dropped = [c for c in empty if c.kind != "moment"]
     dropped += [c for c in gross if said.vessel(c) or _between(said, gross, c)]
     name = vessels[0].tare.name if vessels[0].tare is not None else vessels[0].text.lower()
-    vessel = Chunk("tare", full.end, full.end, f"with the {name}", tare=TareRef(name=name, grams=_grams(tare)))
+    vessel = Chunk("tare", full.end, full.end, f"with the {name}", tare=TareRef(name=name, grams=grams_of(tare)))
     kept = said.but(dropped, {})
     at = kept.index(full) + 1
     return [*kept[:at], vessel, *kept[at:]]
@@ -390,10 +318,13 @@ def _openers(*concepts: str) -> frozenset[str]:
 
 ROLES = (
     (_each, partial(_openers, "each", "at")),
+    (filled_step_by_step, partial(_openers, "untared")),
+    (filled_up_to, partial(_openers, "up_to")),
+    (used_up, partial(_openers, "untared")),
     (_before_and_after, partial(_openers, "before", "after", "from")),
     (_running_totals, partial(_openers, "untared")),
     (_gross_and_tare, partial(_openers, "untared")),
 )
 """In order, since what the first finds is one amount for the next; each with words without which it finds nothing."""
-OF_VESSELS = (_before_and_after, _running_totals, _gross_and_tare)
+OF_VESSELS = (filled_step_by_step, used_up, _before_and_after, _running_totals, _gross_and_tare)
 """Those that need no such word where a vessel is named."""

@@ -10,6 +10,7 @@ from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.stories import stretches
 from bot.language.text import singular
 
 MINE_SPAN = 6
@@ -27,13 +28,55 @@ def not_mine(message: Message) -> NotMine | None:
         return NotMine(why=spoken)
     if _negated(message):
         return NotMine(why="negation")
-    if shopping(message):
-        return NotMine(why="shopping")
-    if planned(message):
-        return NotMine(why="plan")
-    if _others(message):
-        return NotMine(why="others")
-    return None
+    why: Literal["shopping", "plan", "others"] | None = (
+        "shopping" if shopping(message) else "plan" if planned(message) else "others" if _others(message) else None
+    )
+    return None if why is None or _told_outright(message) else NotMine(why=why)
+
+
+def _told_outright(message: Message) -> bool:
+    """Whether a weigh-in stands in a stretch of its own, beside others that only tell of plans, shops and people."""
+    telling, foods = [], []
+    for stretch in stretches(message):
+        said = [t.text for c in stretch for t in message.tokens[c.start : c.end]]
+        weighed = any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in stretch)
+        named = any(c.kind == "food" for c in stretch)
+        aside = _is_aside(message, said)
+        if aside and weighed:
+            return False
+        if weighed and not aside and (named or pack()["has_come_to"].found([plain(w) for w in said])):
+            telling.append(said)
+        if named:
+            foods.append(aside)
+    if not telling or len(foods) == 0:
+        return False
+    plainly = any(not aside for aside in foods)
+    return plainly or any(pack()["i_did"].found([plain(w) for w in said]) for said in telling)
+
+
+def _is_aside(message: Message, said: Sequence[str]) -> bool:
+    """Whether a stretch has a word for a plan, a shop or somebody else in it."""
+    words = message.words
+    unreal = (words.plans | words.shopping) - {"i'd", "we'd"}
+    somebody = any(singular(w.removesuffix("'s")) in words.people or w in words.pronouns for w in said)
+    would = any(w in ("i'd", "we'd") and not _is_past(said[n + 1 : n + 2]) for n, w in enumerate(said))
+    return somebody or would or not unreal.isdisjoint(said) or pack()["somebody_speaks"].found([plain(w) for w in said])
+
+
+def _only_looks_planned(word: str, after: str) -> bool:
+    """Whether 'I'd' is 'I had' or 'I'll' only says something ('I'll tell you')."""
+    if word in ("i'd", "we'd"):
+        return after in pack()["past_forms"] or _is_had(after)
+    return word in ("i'll", "ill", "we'll") and after in pack()["only_says"]
+
+
+def _is_past(after: Sequence[str]) -> bool:
+    return bool(after) and (after[0] in pack()["past_forms"] or _is_had(after[0]) or after[0].endswith("ed"))
+
+
+def _is_had(word: str) -> bool:
+    """Whether what comes behind 'I'd' is what one had: 'I'd two eggs', 'I'd it all eaten'."""
+    return word in pack()["had_object"] or word.isdecimal()
 
 
 def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
@@ -129,8 +172,7 @@ def planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        had = after[:1] and (after[0] in pack()["past_forms"] or after[0] in pack()["had_some"])
-        if word in ("i'd", "we'd") and had:
+        if after[:1] and _only_looks_planned(word, after[0]):
             continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue

@@ -28,20 +28,20 @@ def without_stories(message: Message) -> Message:
     """The sentences without the stretches that only tell a story; all of them where nothing else is told."""
     if message.asks or not any(_measured(c) for c in message.chunks):
         return message
-    stretches = _stretches(message)
-    told = _told(stretches)
+    parts = stretches(message)
+    told = _told(parts)
     if not told:
         return message
     words = sum(token.kind == "word" for token in message.tokens)
     telling = _Telling(message, told, long=words > PLAIN_LENGTH + LENGTH_EACH * len(told))
     dropped: list[Chunk] = []
     awaits = False
-    for n, stretch in enumerate(stretches):
-        behind = stretches[n + 1] if n + 1 < len(stretches) else []
+    for n, stretch in enumerate(parts):
+        behind = parts[n + 1] if n + 1 < len(parts) else []
         if _stands(behind) and _is_heading(message, stretch, behind):
             dropped.extend(c for c in stretch if c.kind != "moment")
             continue
-        beside = any(other in told for other in stretches[max(0, n - 1) : n + 2])
+        beside = any(other in told for other in parts[max(0, n - 1) : n + 2])
         named = any(c.kind in ("food", "batch") for c in stretch)
         weighed_behind = any(_measured(c) for c in behind) and not _stands(behind)
         if stretch in told or (named and weighed_behind):
@@ -85,7 +85,7 @@ def _targets(chunk: Chunk) -> set[str]:
     return {chunk.target} | ({kinds.default or "", *kinds.kinds} - {""} if kinds is not None else set())
 
 
-def _stretches(message: Message) -> list[list[Chunk]]:
+def stretches(message: Message) -> list[list[Chunk]]:
     """The message cut at signs and at words that begin another clause."""
     opening = pack()["clause_openers"]
     said = [plain(t.text) for t in message.tokens]
@@ -182,7 +182,9 @@ def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chu
     dish = any(c.kind == "food" for c in stretch) and not any(c.kind in ("batch", "tare") for c in stretch)
     counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
     words = [plain(token.text) for c in behind for token in message.tokens[c.start : c.end]]
-    lists = message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
+    said_of = [plain(token.text) for c in (*stretch, *behind) for token in message.tokens[c.start : c.end]]
+    follow = pack()["parts_follow"].found(said_of)
+    lists = follow or message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
     return dish and not counted and lists and plans.isdisjoint(said)
 
 

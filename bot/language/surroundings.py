@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from bot.language.told import Amount
 from domain.foods import State
 from domain.quantities import Region
 
@@ -82,6 +84,30 @@ class LastWeighIn:
 
 
 @dataclass(frozen=True, slots=True)
+class Recorded:
+    """A weigh-in on record, as far as words can refer to it."""
+
+    number: int
+    food: str
+    day: date
+    grams: float
+    """What it weighed."""
+    edible_g: float
+    state: str = ""
+    meal: str | None = None
+    at: datetime | None = None
+    """When it was eaten, by the person's own clock."""
+    batch: int | None = None
+    word: str = ""
+    """What the person called it, in lower case."""
+    amount: Amount | None = None
+    """How much it was, as told."""
+    waste_g: float | None = None
+    message: int = 0
+    """What was told in one message has one number here."""
+
+
+@dataclass(frozen=True, slots=True)
 class OwnWords:
     """What a person's own words mean."""
 
@@ -107,6 +133,8 @@ class Surroundings:
     labels: tuple[str, ...] = ()
     waiting: tuple[Waiting, ...] = ()
     last: LastWeighIn | None = None
+    recorded: Callable[[], Sequence[Recorded]] = tuple
+    """The weigh-ins of the last days in the order of their numbers, read when a message may put one right."""
     day_starts: int = 0
     """The hour at which the person's day starts."""
     clients: tuple[str, ...] = ()

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
+from bot.language.lexicon import lexicon
 from bot.language.message import Message
 from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
@@ -15,6 +16,10 @@ from bot.language.waste import grams_of, is_weight
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
+TWICE_WEIGHED = frozenset({"weighed", "weigh", "checked", "measured", "counted", "times"})
+"""Verbs of what is done twice to be sure of one weight."""
+MOST_BEFORE_PIECE = 3
+"""Words behind a number among which is the one for the pieces."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -273,7 +278,9 @@ def _amounts(
             masses[0], doubt="each", other=each * rest[0].value, text=f"{rest[0].text} of {masses[0].text}"
         )
         return doubted, None, False, None
-    left = [a for a in rest if a.kind == "bare" and not _counts_food(fragment, a, run)]
+    left = [
+        a for a in rest if a.kind == "bare" and not _said_again(a, masses[0]) and not _counts_food(fragment, a, run)
+    ]
     mass = _with_leftovers(masses[0], left) if left and others is None and not peeled else masses[0]
     if len(masses) == 1 or others is not None:
         return mass, (rest[0] if rest else None), False, None
@@ -298,8 +305,22 @@ def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
     if amount.value > MOST_COUNTED or not run:
         return False
     at = next(c for c in fragment.amounts if c.amount is amount or (c.amount and c.amount.text == amount.text))
+    if at.start >= run[-1].end:
+        return at.start == run[-1].end and amount.value % 1 == 0 and _in_pieces(fragment, at, run[-1])
     between = [c for c in fragment.chunks if at.end <= c.start < run[0].start]
     return at.start < run[0].start and all(c.kind in ("state", "size", "whole", "word") for c in between)
+
+
+def _said_again(amount: Amount, mass: Amount) -> bool:
+    """Whether a number only repeats the weight, or the share that led to it ('half of 250 g, so half only')."""
+    return amount.value == mass.value or (amount.value < 1 and mass.text.lower().startswith(amount.text.lower()))
+
+
+def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:
+    """Whether the number behind a food counts it: 'rice cakes 3, 27 g', 'toast 2 white slices 56 g'."""
+    words = [w for c in fragment.chunks if at.end <= c.start for w in c.text.lower().split()][:MOST_BEFORE_PIECE]
+    plural = singular(named.text.lower().split()[-1]) != named.text.lower().split()[-1]
+    return plural or any(singular(w) in lexicon().piece_nouns for w in words)
 
 
 def _with_leftovers(amount: Amount, left: Sequence[Amount]) -> Amount:
@@ -320,6 +341,8 @@ def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
 def _times(fragment: Fragment) -> int:
     """How many times the amounts were weighed out: 'twice' is 2."""
     words = {c.text.lower() for c in fragment.chunks}
+    if words & TWICE_WEIGHED:
+        return 1
     return 2 if "twice" in words else 3 if "thrice" in words else 1
 
 
@@ -335,4 +358,7 @@ def _repeated(amount: Amount, times: int) -> Amount:
 def _number_first(fragment: Fragment, run: Sequence[Chunk]) -> bool:
     if not run or not fragment.amounts:
         return False
-    return fragment.amounts[0].start < run[0].start
+    first = fragment.amounts[0]
+    between = [c.text.lower() for c in fragment.chunks if first.end <= c.start < run[0].start]
+    weighed = first.amount is not None and first.amount.value > MOST_COUNTED and between == ["of"]
+    return first.start < run[0].start and not weighed  # '60 of cherry tomatoes' is grams

@@ -11,6 +11,7 @@ from bot.language.chunks import Kind
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic
 from bot.language.frames import framed
+from bot.language.frames.fixing import fixed
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
@@ -19,8 +20,11 @@ from bot.language.intents.review import small_talk
 from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, read
+from bot.language.own_part import own_part
 from bot.language.pack import pack
 from bot.language.repairs import put_right
+from bot.language.scene import Scene
+from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.surroundings import Surroundings
@@ -62,8 +66,11 @@ def _told(message: Message) -> list[Meaning]:
 
 
 def _meanings(message: Message) -> list[Meaning]:
+    message = own_part(specified(message))
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    whole = templated(message) if message.around.batches or not _only_tells(message) else None
+    whole = fixed(Scene(message))
+    if whole is None and (message.around.batches or not _only_tells(message)):
+        whole = templated(message)
     whole = whole or framed(message)
     if whole is not None:
         return whole
@@ -183,7 +190,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = templated(clause) or framed(clause) or _beside_chatter(clause)
+    said = fixed(Scene(clause)) or templated(clause) or framed(clause) or _beside_chatter(clause)
     if said is not None:
         return said
     refused = not_mine(clause)

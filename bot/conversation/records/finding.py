@@ -10,11 +10,10 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.kinds import Why
 from bot.language.fix_meanings import Which
-from bot.language.text import singular
+from bot.language.recalling import means
 from bot.language.told import Name
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
-from domain import reference
 
 LOOKED_BACK = timedelta(days=14)
 """How far back a food that is named without a day is looked for, where nothing of it is on record today."""
@@ -51,15 +50,6 @@ def matching(stored: Sequence[StoredWeighIn], which: Which) -> list[StoredWeighI
 def is_named(name: Name, stored: StoredWeighIn) -> bool:
     """Whether a name can mean the food (or batch) of a weigh-in."""
     return means(name, stored.weigh_in.food)
-
-
-def means(name: Name, food: str) -> bool:
-    """Whether a name can mean a food (or batch), whose own name may have more words."""
-    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
-    if food in name.foods or food in kinds:
-        return True
-    said = {singular(word) for word in name.text.lower().split()}
-    return bool(said) and said <= {singular(word) for word in food.lower().split()}
 
 
 def _one_of(

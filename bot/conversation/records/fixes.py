@@ -108,7 +108,7 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     """The corrected item, which is judged like any other before it replaces the weigh-in."""
     found = _remembered(meaning, ex) or find(meaning.which, ex, today_only=meaning.otherwise is not None)
     if isinstance(found, Refuse):
-        return meaning.otherwise or found
+        return found if meaning.otherwise is None else _new_after_all(meaning.otherwise, found, meaning, ex)
     if found is None:
         if meaning.otherwise is not None:
             return meaning.otherwise
@@ -128,6 +128,14 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _new_after_all(item: Item, refusal: Refuse, meaning: Change, ex: Exchange) -> Item | Ask:
+    """What a fix tells of that finds nothing on record: a weigh-in of its own, asked about where it took one back."""
+    if not meaning.corrects:
+        return item
+    choices = (Choice("record it", ex.dated(item)), Choice("no", None))
+    return Ask(About.WHICH, f"{refusal.text} Shall I record {item.text} as a weigh-in of its own?", item, choices)
 
 
 def _remembered(meaning: Change, ex: Exchange) -> StoredWeighIn | None:
@@ -224,9 +232,10 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
 
 
 def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
-    """Today's last weigh-in of a food that has such a part, less the waste."""
-    for stored in reversed(weighins.on_day(ex.books, ex.books.today)):
-        if stored.weigh_in.batch is None and _has_part(stored, meaning, ex):
+    """Today's last weigh-in of a food that has such a part, or the one that is meant, less the waste."""
+    named = weighins.get(ex.books, meaning.number) if meaning.number is not None else None
+    for stored in reversed(weighins.on_day(ex.books, ex.books.today)) if named is None else (named,):
+        if stored.weigh_in.batch is None and (stored is named or _has_part(stored, meaning, ex)):
             grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
             return replace(item_of(stored, ex), waste_g=grams, part=meaning.part, whole=None, peeled_g=None)
     ex.say(f"No weigh-in of today has a {meaning.part}. Tell me the food with it, for example: apple 190, core 17.")

@@ -8,6 +8,7 @@ from bot.conversation import saying
 from bot.conversation.known import Known, KnownFood
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Confirmed, Remembered, Why
+from bot.language.text import singular
 from bot.language.told import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import SIZES, FoodRow
@@ -16,7 +17,13 @@ from domain.weighins import Evidence
 
 MOST_COUNTED = 12
 """Largest bare number before a countable food that is a count; above it, beside other foods, it is grams."""
-
+TOO_LIGHT = 0.3
+"""A number behind a food is of pieces where as many grams were less than this share of one: 'eggs 3'."""
+LEAST_SPOONED = 5
+"""From this on a number beside what is eaten by a few grams is grams: 'honey 10'; below, it may be spoons."""
+SPOONED = frozenset({"condiments", "spices"})
+RICH_KCAL = 200
+"""Energy in 100 g from which on a few grams of a food are an amount that people weigh: butter, cheese, nuts."""
 VESSELS = frozenset({"glass", "mug", "bowl"})
 """What is filled differently by everybody: a usual size is offered and never taken unasked."""
 
@@ -151,7 +158,14 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:
+        piece = known.piece(entry, row)
+        plural = item.name is not None and singular(item.name.text) != item.name.text
+        if plural and piece is not None and amount.value < TOO_LIGHT * piece and amount.value % 1 == 0:
+            return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece), edible=True)
         return _pieces_or_grams(item, amount, entry, row)
+    rich = row.per_100g.kcal >= RICH_KCAL or entry.food.group in SPOONED
+    if amount.value >= LEAST_SPOONED and rich and not item.number_first:
+        return Measured(amount.value, Evidence.WEIGHED)
     if amount.value < 1:
         return Ask(
             About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item

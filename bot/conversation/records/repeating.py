@@ -13,9 +13,9 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Outcome, Then
 from bot.conversation.records import own_words
-from bot.conversation.records.finding import means
 from bot.conversation.records.fixes import item_of
 from bot.language.names import lemmas_of
+from bot.language.recalling import means
 from bot.language.told import Item, Name
 from bot.language.usual import Combination, Repeat
 from bot.store import weighins

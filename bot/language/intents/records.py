@@ -16,6 +16,7 @@ from bot.language.intents.readings import items_of, kept_and_left_out, moments_o
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.recalling import corrects
 from bot.language.stance import without_excluded
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name, When
@@ -81,7 +82,7 @@ def change(reading: Reading, message: Message) -> Meaning | None:
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
     otherwise = told[0] if len(told) == 1 and told[0].amount == amount else None
-    return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise)
+    return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise, corrects=corrects(message))
 
 
 def two_changes(reading: Reading, message: Message) -> list[Meaning] | None:

@@ -1,0 +1,253 @@
+"""A scene beside what is on record: which weigh-ins it names, which of its numbers is the one on record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Literal
+
+from bot.language.chunks import Chunk
+from bot.language.fix_meanings import Change, Which
+from bot.language.moments import together
+from bot.language.pack import pack, plain
+from bot.language.recalling import meant, named_by
+from bot.language.scene import Scene
+from bot.language.surroundings import Recorded
+from bot.language.told import Amount, Name
+
+FITS = 0.01
+"""Relative difference up to which a number is the one on record."""
+SOON, SAME_SITTING = timedelta(hours=4), timedelta(hours=1)
+"""So long after something was eaten a word like 'wait' or 'actually' may put it right by itself."""
+MOST_COUNTED = 12
+MOST_WORDS = 4
+"""Words of the longest name that is looked for on record."""
+CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "\n"})
+
+
+@dataclass(frozen=True)
+class Mention:
+    """A food that is named, with the weigh-ins on record that it can be."""
+
+    start: int
+    end: int
+    name: Name
+    recorded: tuple[Recorded, ...]
+
+    @property
+    def latest(self) -> Recorded:
+        """The latest of them."""
+        return max(self.recorded, key=lambda each: (each.day, each.number))
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether all of the latest day are of one food."""
+        return len({each.food for each in self.recorded if each.day == self.latest.day}) <= 1
+
+
+class Fix:
+    """A scene beside what is on record."""
+
+    def __init__(self, scene: Scene, recorded: Sequence[Recorded]) -> None:
+        self.scene, self.message, self.all = scene, scene.message, recorded
+        chunks = self.message.chunks
+        self.first, self.end = chunks[0].start, chunks[-1].end
+        self.words = [plain(t.text) for t in self.message.tokens[self.first : self.end]]
+
+    @cached_property
+    def days(self) -> set[date]:
+        """The days that are named."""
+        around = self.message.around
+        moments = [c.moment for c in self.message.of("moment") if c.moment is not None]
+        return {day for m in moments if (day := together([m], around).day) is not None}
+
+    @cached_property
+    def recorded(self) -> list[Recorded]:
+        """The weigh-ins that can be meant: those of the days that are named, or all of the last days."""
+        return [each for each in self.all if not self.days or each.day in self.days]
+
+    @cached_property
+    def mentions(self) -> list[Mention]:
+        """The foods that are named, in order; one that only says where another went is left out."""
+        found: list[Mention] = []
+        chunks, i = self.message.chunks, 0
+        while i < len(chunks):
+            mention, behind = self._mention(i)
+            if mention is not None:
+                found.append(mention)
+            i = behind
+        said = self.message.tokens
+        kept = [m for m in found if not any(t.text in pack()["on_which"] for t in said[max(0, m.start - 2) : m.start])]
+        return kept if any(m.recorded for m in kept) else found
+
+    def _mention(self, i: int) -> tuple[Mention | None, int]:
+        """The food named at the i-th chunk, if one is, and the chunk behind it."""
+        chunks, end = self.message.chunks, i
+        while end < len(chunks) and end - i < MOST_WORDS and self._may_name(chunks[end]):
+            end += 1
+        for behind in range(end, i, -1):
+            part = chunks[i:behind]
+            name = self._name(part)
+            recorded = meant(name, self.recorded)
+            if recorded:
+                return Mention(part[0].start, part[-1].end, name, tuple(recorded)), behind
+        if chunks[i].kind in ("food", "batch"):
+            return Mention(chunks[i].start, chunks[i].end, named_by(self.message, chunks[i]), ()), i + 1
+        return None, i + 1
+
+    def _name(self, part: Sequence[Chunk]) -> Name:
+        if len(part) == 1:
+            return named_by(self.message, part[0])
+        words = [t.text for t in self.message.tokens[part[0].start : part[-1].end]]
+        return self.message.vocabulary.resolve(words, " ".join(words))
+
+    def _may_name(self, chunk: Chunk) -> bool:
+        if chunk.kind in ("food", "batch"):
+            return True
+        known = self.message.words
+        word = chunk.text.lower()
+        return chunk.kind == "word" and not known.knows(word) and plain(word) not in pack()["opens_fix"]
+
+    @cached_property
+    def matched(self) -> list[Mention]:
+        """The foods that are on record."""
+        return [m for m in self.mentions if m.recorded]
+
+    @cached_property
+    def new(self) -> list[Mention]:
+        """The foods that are not; one of a stretch without an amount only belongs to a story beside amounts."""
+        return [m for m in self.mentions if not m.recorded and (not self.amounts or self._weighed(m))]
+
+    def _weighed(self, mention: Mention) -> bool:
+        """Whether an amount stands in the same stretch as a food."""
+        tokens = self.message.tokens
+        first = next((n for n in range(mention.start, self.first, -1) if tokens[n - 1].text in CUTS), self.first)
+        last = next((n for n in range(mention.end, self.end) if tokens[n].text in CUTS), self.end)
+        return any(first <= c.start < last for c in self.amounts)
+
+    @cached_property
+    def amounts(self) -> list[Chunk]:
+        """The amounts told; a mere 'a' is none."""
+        return [
+            c
+            for c in self.message.of("amount")
+            if c.amount is not None and c.amount.text.lower() not in ("a", "an") and c.amount.doubt != "unclear"
+        ]
+
+    @cached_property
+    def opened(self) -> int:
+        """Behind which word the opening ends that puts something right; 0 where it has none."""
+        words, concepts = self.words, pack()
+        i, opens = 0, False
+        while i < len(words):
+            behind = next(concepts["opens_fix"].ends(words, i), None)
+            opens = opens or behind is not None
+            if behind is None:
+                behind = next(concepts["beside_fix"].ends(words, i), None)
+            if behind is None and not words[i].isalnum():
+                behind = i + 1
+            if behind is None:
+                break
+            i = behind
+        return i if opens else 0
+
+    def says(self, *concepts: str) -> bool:
+        """Whether a phrase of one of the concepts is said."""
+        return any(pack()[name].found(self.words) for name in concepts)
+
+    def behind(self, concept: str, token: int) -> bool:
+        """Whether a phrase of the concept ends right before a token of the message, articles aside."""
+        at = token - self.first
+        if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at)):
+            return True
+        while at and self.words[at - 1] in ("a", "an", "the", "my", "just", "only", "about", "been", "of"):
+            at -= 1
+        return any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at))
+
+    @cached_property
+    def denied(self) -> list[Chunk]:
+        """The amounts that are said not to be right."""
+        opened = self.first + self.opened
+        return [c for c in self.amounts if self.behind("not_that", c.start) and c.start > opened]
+
+    def is_recent(self, each: Recorded, within: timedelta) -> bool:
+        """Whether it was eaten today, so long ago at most, at the meal that is named if one is."""
+        around, meal = self.message.around, self.message.when.meal
+        if each.day != around.today or (meal is not None and each.meal not in (None, meal)):
+            return False
+        return each.at is None or around.now - each.at <= within
+
+
+def is_on_record(amount: Amount, each: Recorded, unit: Amount | None = None) -> bool:
+    """Whether an amount is the one on record; a number without a unit may have that of another beside it."""
+    told = each.amount
+    if told is not None and told.kind == amount.kind and told.unit == amount.unit and told.value == amount.value:
+        return True
+    counts = amount.kind in ("count", "bare") and told is not None and told.kind in ("count", "bare", "measure")
+    if counts and told is not None and told.value == amount.value:
+        return True
+    grams = [amount.grams if amount.grams is not None else amount.value if amount.kind == "bare" else None]
+    if amount.kind == "bare":
+        grams += [g for beside in (unit, told) if (g := _in_unit_of(amount, beside)) is not None]
+    return any(
+        g is not None and abs(g - on_record) <= max(FITS * on_record, 0.5)
+        for g in grams
+        for on_record in (each.grams, each.edible_g)
+    )
+
+
+def _in_unit_of(amount: Amount, beside: Amount | None) -> float | None:
+    """The grams of a bare number that has the unit of another amount."""
+    if beside is None or beside.kind != "mass" or not beside.grams or not beside.value:
+        return None
+    return amount.value * beside.grams / beside.value
+
+
+def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount:
+    """The new amount: a bare number is one of what was counted, or has the unit in which it was told."""
+    told = each.amount
+    if amount.kind != "bare":
+        return amount
+    counted = told is not None and (told.kind in ("count", "measure") or (told.kind == "bare" and told.value <= 12))
+    if counted and told is not None and amount.value <= MOST_COUNTED:
+        kind: Literal["count", "measure"] = "measure" if told.kind == "measure" else "count"
+        return Amount(kind=kind, value=amount.value, unit=told.unit, text=f"{amount.text} {told.unit}".strip())
+    beside = unit if unit is not None and unit.kind == "mass" else told
+    grams = _in_unit_of(amount, beside)
+    if beside is not None and beside.unit in OUNCES and grams is not None:
+        text = f"{amount.text} {beside.unit}"
+        return replace(amount, kind="mass", value=amount.value, unit=beside.unit, grams=grams, text=text)
+    return replace(amount, kind="mass", unit="g", grams=amount.value, text=f"{amount.text} g")
+
+
+OUNCES = frozenset({"oz", "lb"})
+
+
+def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None) -> Change:
+    """The change of a weigh-in to an amount, in the state that is said beside it."""
+    states = [c for c in fix.message.of("state") if c.state is not None and c.state.value != each.state]
+    told = (
+        states[0] if len(states) == 1 and each.batch is None and not fix.behind("not_that", states[0].start) else None
+    )
+    return Change(
+        which=Which(number=each.number),
+        amount=as_new(amount, each, unit),
+        state=told.state if told is not None else None,
+        method=told.method if told is not None else "",
+    )
+
+
+def masses_and_counts(amounts: Sequence[Chunk]) -> list[Chunk]:
+    """The amounts, without a count that a weight of the same stands beside ('were 3 in the end, 44 g')."""
+    weighed = [c for c in amounts if c.amount is not None and c.amount.kind == "mass"]
+    counted = [c for c in amounts if c.amount is not None and c.amount.kind in ("count", "bare") and c not in weighed]
+    if (
+        len(weighed) == 1
+        and len(counted) == 1
+        and counted[0].amount is not None
+        and weighed[0].start > counted[0].start
+    ):
+        return weighed if counted[0].amount.value <= MOST_COUNTED else list(amounts)
+    return list(amounts)

@@ -1,0 +1,181 @@
+"""Frames of what puts the record right: the weigh-ins on record decide what the words and numbers of a fix mean.
+
+'no 215 chix', 'the cheddar yesterday was 30 no 35', 'not swiss, it was provolone': which number or food is the old one
+is told by what is on record. A number that nothing on record fits is asked about, never recorded a second time.
+"""
+
+from __future__ import annotations
+
+from bot.language.chunks import Kind
+from bot.language.fix_meanings import Change, Delete, Waste, Which
+from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
+from bot.language.frames.left_over import left_for_me, others_part
+from bot.language.frames.new_amounts import new_amounts
+from bot.language.meanings import Meaning
+from bot.language.moments import together
+from bot.language.pack import pack
+from bot.language.scene import Scene
+from bot.language.surroundings import Recorded
+from bot.language.text import singular
+from bot.language.told import Amount, When
+
+UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
+
+
+def fixed(scene: Scene) -> list[Meaning] | None:
+    """What puts right, moves or takes off weigh-ins that are on record; None where nothing on record is meant."""
+    message = scene.message
+    if message.of(*UNREADABLE) or not (
+        scene.cue(*CUES, "i_only_ate", "for_another", "becomes") or (scene.cue("leaves_me") and others_part(message))
+    ):
+        return None
+    unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue("told_before", "was_wrong")
+    if (
+        (message.asks and not message.orders)
+        or message.when.future
+        or scene.cue("condition")
+        or (unreal and not message.orders)
+    ):
+        return None
+    recorded = message.around.recorded()
+    if not recorded:
+        return None
+    fix = Fix(scene, recorded)
+    if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
+        return None
+    for read in (_taken_off, _moved, _swapped, left_for_me, _waste, new_amounts):
+        found = read(fix)
+        if found is not None:
+            return found
+    return None
+
+
+CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
+"""Without one of them nothing is put right."""
+
+
+def _taken_off(fix: Fix) -> list[Meaning] | None:
+    """'nah scrap the milk, shirley had it', 'take the second one off', 'would you ever take out that last one'."""
+    concepts, words = pack(), fix.words
+    at = [(i, end) for i in range(len(words)) for end in concepts["off_record"].ends(words, i)]
+    if not at or any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
+        return None
+    start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
+    orders = start == 0 or fix.opened >= start or fix.message.orders or fix.says("would_you")
+    if not orders or (words[start] == "take" and behind == start + 1 and not {"off", "out", "away"} & set(words)):
+        return None
+    if any(b.number not in {r.batch for m in fix.matched for r in m.recorded} for b in fix.scene.batches):
+        return None
+    if fix.matched and not fix.new:
+        on_record = [_one_of(m, fix) for m in fix.matched]
+        if any(each is None for each in on_record):
+            return None
+        return [Delete(which=Which(number=each.number)) for each in on_record if each is not None]
+    if fix.mentions or (fix.amounts and not fix.says("first_one", "second_one", "third_one", "last_one")):
+        return None
+    which = _by_place(fix)
+    return None if which is None else [Delete(which=Which(number=which.number))]
+
+
+def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
+    """The weigh-in to take off: the latest that has the amount that is named; None where that speaks against it."""
+    if not fix.amounts:
+        return mention.latest
+    told = [c.amount for c in fix.amounts if c.amount is not None]
+    fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]
+    return max(fitting, key=lambda each: (each.day, each.number), default=None)
+
+
+def _by_place(fix: Fix) -> Recorded | None:
+    """The weigh-in that 'the last one', 'the second one' means: of the last message, or of the day."""
+    today = [each for each in fix.all if each.day == fix.message.around.today] or list(fix.all[-1:])
+    if fix.says("last_one"):
+        return fix.all[-1]
+    last = [each for each in fix.all if each.message == fix.all[-1].message]
+    told = last if len(last) > 1 else today
+    for place, concept in enumerate(("first_one", "second_one", "third_one")):
+        if fix.says(concept):
+            return told[place] if place < len(told) else None
+    return None
+
+
+def _moved(fix: Fix) -> list[Meaning] | None:
+    """'that grapes you have down for today, I ate them yesterday', 'the soup was lunch, not dinner'."""
+    around = fix.message.around
+    chunks = [c for c in fix.message.of("moment") if c.moment is not None]
+    whens = [together([c.moment], around) for c in chunks if c.moment is not None]
+    if fix.amounts or fix.new or len(whens) != 2 or not (fix.matched or fix.says("told_before")):
+        return None
+    if not fix.says("told_before", "not_that", "was_wrong", "opens_fix"):
+        return None
+    each = fix.matched[0].latest if len(fix.matched) == 1 else fix.all[-1]
+    wrong = [n for n, when in enumerate(whens) if _stands_at(each, when)]
+    denied = [n for n, c in enumerate(chunks) if fix.behind("not_that", c.start)]
+    old = wrong if len(wrong) == 1 else denied
+    if len(old) != 1:
+        return None
+    to = whens[1 - old[0]]
+    if to.future or (to.day is None and to.meal is None):
+        return None
+    return [Change(which=Which(number=each.number), when=to, meal=to.meal)]
+
+
+def _stands_at(each: Recorded, when: When) -> bool:
+    if when.day is not None:
+        return when.day == each.day
+    return when.meal is not None and when.meal == each.meal
+
+
+def _swapped(fix: Fix) -> list[Meaning] | None:
+    """'not swiss, it was provolone', 'ugh I said walnuts but it was pecans'."""
+    negations = ("no_such_food", "not_that") if fix.opened and not fix.amounts else ("no_such_food",)
+    denied = [m for m in fix.mentions if any(fix.behind(each, m.start) for each in negations)]
+    told = fix.says("told_before", "was_wrong")
+    if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new)):
+        return None
+    old = denied[0] if len(denied) == 1 else next((m for m in fix.mentions if m.recorded), None)
+    if old is None or not old.recorded:
+        return None
+    new = next(m for m in fix.mentions if m is not old)
+    each = old.latest
+    if new.name.unknown or not (new.name.foods or new.name.kinds):
+        return None
+    if fix.behind("instead", old.start) or not (told or fix.is_recent(each, SOON) or fix.days):
+        return None
+    amount = next((c.amount for c in fix.amounts), None)
+    if amount is not None and not (fix.is_recent(each, SOON) or fix.days):
+        return None
+    return [
+        Change(
+            which=Which(number=each.number),
+            name=new.name,
+            amount=None if amount is None or is_on_record(amount, each) else as_new(amount, each),
+        )
+    ]
+
+
+def _waste(fix: Fix) -> list[Meaning] | None:
+    """'the apple core I told you was 21 was 31': the waste of what is on record."""
+    parts = [singular(w) for w in fix.words if singular(w) in fix.message.words.parts]
+    if (
+        not parts
+        or len(fix.matched) != 1
+        or fix.new
+        or not fix.says("told_before", "was_wrong", "not_that", "opens_fix")
+    ):
+        return None
+    each = fix.matched[0].latest
+    masses = [c for c in fix.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    old = [c for c in masses if c.amount is not None and each.waste_g is not None and _grams(c.amount) == each.waste_g]
+    new = [c for c in masses if c not in (old or fix.denied)]
+    if any(c.amount is not None and is_on_record(c.amount, each) for c in masses):
+        return None
+    if not masses or len(masses) > 2 or len(new) != 1 or each.batch is not None or new[0].amount is None:
+        return None
+    if len(masses) == 1 and each.waste_g is None:
+        return None
+    return [Waste(part=parts[0], amount=new[0].amount, name=fix.matched[0].name, number=each.number)]
+
+
+def _grams(amount: Amount) -> float:
+    return amount.grams if amount.grams is not None else amount.value

@@ -1,0 +1,81 @@
+"""Frames of what was left of something on record when a part of it went to somebody else, or another way."""
+
+from __future__ import annotations
+
+from bot.language.fix_meanings import Change, Which
+from bot.language.frames.fix_scene import MOST_COUNTED, SOON, Fix, as_new, changed, masses_and_counts
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.surroundings import Recorded
+from bot.language.text import singular
+from bot.language.told import Amount
+
+
+def left_for_me(fix: Fix) -> list[Meaning] | None:
+    """'one was the missus's, so 2', 'one hot dog and one bun were my son's, so 45 g and 43 g for me'."""
+    leaves, words = pack()["leaves_me"], fix.words
+    if fix.new or not (others_part(fix.message) or fix.says("went_elsewhere")):
+        return None
+    share = _share_gone(fix)
+    if share is not None:
+        return [share]
+    starts = [i for i in range(len(words)) if any(True for _ in leaves.ends(words, i))]
+    for i in starts:
+        given = masses_and_counts([c for c in fix.amounts if c.start - fix.first < i])
+        kept = [c for c in fix.amounts if c.start - fix.first > i]
+        if not kept or not given:
+            continue
+        on_record = [m.latest for m in fix.matched] or [fix.all[-1]]
+        if len(kept) != len(on_record) or not all(fix.is_recent(each, SOON) or fix.days for each in on_record):
+            return None
+        if len(given) != len(kept):
+            return None
+        changes = [_kept(each, g.amount, k.amount, fix) for each, g, k in zip(on_record, given, kept, strict=True)]
+        if any(change is None for change in changes):
+            return None
+        return [change for change in changes if change is not None]
+    return None
+
+
+def _share_gone(fix: Fix) -> Change | None:
+    """'actually half the rice went in the bin', 'and 150 g of the rice was for my son': so much less than recorded."""
+    if len(fix.amounts) != 1 or len(fix.matched) != 1 or not fix.says("went_elsewhere", "for_another"):
+        return None
+    if fix.says("i_ate", "i_only_ate"):
+        return None
+    each, given = fix.matched[0].latest, fix.amounts[0].amount
+    if (
+        given is None
+        or not (fix.is_recent(each, SOON) or fix.days)
+        or not fix.behind("the_recorded", fix.matched[0].start)
+    ):
+        return None
+    share = given.kind in ("bare", "count") and 0 < given.value < 1 and not given.unit
+    grams = given.value * each.grams if share else as_new(given, each).grams
+    if grams is None or grams >= each.grams:
+        return None
+    return Change(which=Which(number=each.number), by=Amount(kind="mass", value=-grams, unit="g", grams=-grams))
+
+
+def others_part(message: Message) -> bool:
+    """Whether a part of something was somebody else's."""
+    return any(w.endswith("'s") or singular(w) in message.words.people for w in message.said)
+
+
+def _kept(each: Recorded, given: Amount | None, kept: Amount | None, fix: Fix) -> Change | None:
+    """What is left of a weigh-in of which something was given away; None where the numbers don't go together."""
+    if given is None or kept is None:
+        return None
+    counted = [a.kind in ("count", "bare") and a.value <= MOST_COUNTED and a.value % 1 == 0 for a in (given, kept)]
+    if all(counted):
+        total, told = given.value + kept.value, each.amount
+        if told is not None and told.kind in ("count", "bare"):
+            return changed(each, kept, fix) if told.value == total else None
+        grams = each.grams * kept.value / total
+        part = Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{kept.text} of {total:g}")
+        return Change(which=Which(number=each.number), amount=part)
+    new = as_new(kept, each)
+    if new.grams is None or new.grams >= each.grams:
+        return None
+    return changed(each, kept, fix)

@@ -1,0 +1,131 @@
+"""Frames of what something on record really weighed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from bot.language.chunks import Chunk
+from bot.language.fix_meanings import Change, Which
+from bot.language.frames.fix_scene import (
+    SAME_SITTING,
+    SOON,
+    Fix,
+    Mention,
+    as_new,
+    changed,
+    is_on_record,
+    masses_and_counts,
+)
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.stance import not_mine
+
+
+def new_amounts(fix: Fix) -> list[Meaning] | None:
+    """What the foods named, or the last weigh-in, really weighed."""
+    if fix.new or not fix.amounts or len({m.latest.number for m in fix.matched}) > len(fix.amounts):
+        return None
+    if not fix.matched:
+        return _last_again(fix)
+    if len(fix.matched) > 1 and len(fix.amounts) == len(fix.matched) and not fix.denied:
+        return _each_again(fix)
+    mention = fix.matched[0]
+    pairs = masses_and_counts(fix.amounts)
+    if (
+        len(pairs) == 2
+        and fix.behind("becomes", pairs[1].start)
+        and pairs[0].amount is not None
+        and pairs[1].amount is not None
+    ):
+        old, new = pairs[0].amount, pairs[1].amount
+        each = next((each for each in reversed(mention.recorded) if is_on_record(old, each, new)), None)
+        return None if each is None else [changed(each, new, fix, old)]
+    if len(pairs) == 2:
+        return _one_not_other(fix, mention, pairs)
+    if len(pairs) == 1 and len(fix.matched) == 1:
+        return _told_again(fix, mention, pairs[0])
+    return None
+
+
+def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Meaning] | None:
+    """Two amounts of one food, one of them on record: the other is right."""
+    if not fix.says("not_that", "told_before", "was_wrong", "opens_fix"):
+        return None
+    first, second = told[0].amount, told[1].amount
+    if first is None or second is None:
+        return None
+    by_day = sorted(mention.recorded, key=lambda each: (each.day, each.number), reverse=True)
+    for each in by_day:
+        old = [a for a, b in ((first, second), (second, first)) if is_on_record(a, each, b)]
+        if len(old) == 1:
+            new, was = (second, first) if old[0] is first else (first, second)
+            return [changed(each, new, fix, was)]
+    denied = [c.amount for c in told if c in fix.denied]
+    if len(denied) != 1 or denied[0] is None:
+        return None
+    new = second if denied[0] is first else first
+    return [Change(which=Which(number=mention.latest.number), amount=as_new(new, mention.latest), was=denied[0])]
+
+
+def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None:
+    """One amount of a food on record, in words that put it right."""
+    each, message = mention.latest, fix.message
+    if told in fix.denied or told.amount is None or not told.amount.value > 0:
+        return None
+    refused = not_mine(message)
+    if refused is not None and not (refused.why == "plan" and fix.says("was_wrong", "told_before")):
+        return None
+    if fix.scene.batches and any(not b.cooked for b in fix.scene.batches):
+        return None
+    between = fix.words[min(mention.end, told.end) - fix.first : max(mention.start, told.start) - fix.first]
+    came_to = any(w in pack()["came_out_at"] for w in between)
+    linked = came_to or all(w in pack()["fix_links"] or not w.isalnum() for w in between)
+    if fix.says("i_only_ate") and fix.behind("the_recorded", mention.start) and fix.is_recent(each, SOON):
+        grams = as_new(told.amount, each).grams
+        return [changed(each, told.amount, fix)] if grams is not None and grams < each.grams else None
+    verb = came_to and mention.start < told.start
+    sure = verb and fix.says("told_before", "was_wrong", "opens_fix")
+    if fix.says("in_addition") and not sure:
+        return None
+    if sure and (fix.days or fix.opened or fix.says("told_before") or fix.is_recent(each, SOON)):
+        return [changed(each, told.amount, fix)]
+    ate = fix.says("i_ate")
+    if fix.opened and linked and not _only_excludes(fix, mention):
+        return [changed(each, told.amount, fix)] if fix.is_recent(each, SAME_SITTING if ate else SOON) else None
+    return None
+
+
+def _only_excludes(fix: Fix, mention: Mention) -> bool:
+    """Whether the 'no' of the opening stands right before the food: 'no rice', which is none of it."""
+    at = mention.start - fix.first
+    return at == 1 and fix.words[0] in ("no", "nae", "nah")
+
+
+def _each_again(fix: Fix) -> list[Meaning] | None:
+    """'sorry, the rice was 210 and the peas 80': each food with its amount."""
+    if not fix.says("told_before", "was_wrong", "opens_fix") or fix.says("in_addition") or not_mine(fix.message):
+        return None
+    if not any(w in pack()["came_out_at"] for w in fix.words):
+        return None
+    pairs = list(zip(fix.matched, fix.amounts, strict=True))
+    if any(c.start < m.start for m, c in pairs) or any(b.start < a[1].start for a, (b, _) in pairwise(pairs)):
+        return None
+    return [changed(m.latest, c.amount, fix) for m, c in pairs if c.amount is not None]
+
+
+def _last_again(fix: Fix) -> list[Meaning] | None:
+    """'no wait ten ounces I had the corner piece too', 'no, 2 ladles': the last weigh-in."""
+    told, last = fix.amounts[0], fix.all[-1]
+    if not fix.opened or len(fix.amounts) != 1 or told.start - fix.first != fix.opened or told.amount is None:
+        return None
+    if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last, SOON):
+        return None
+    behind = [c for c in fix.message.chunks if c.start >= told.end]
+    if behind and not (behind[0].kind in ("sign", "newline") or behind[0].text.lower() in pack()["fix_reason"]):
+        return None
+    if any(
+        not fix.message.words.knows(c.text.lower()) for c in behind[:2] if c.kind == "word" and behind[0].kind == "sign"
+    ):
+        return None
+    return [changed(last, told.amount, fix)]

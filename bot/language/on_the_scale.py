@@ -1,0 +1,100 @@
+"""What the scale shows while a vessel is filled or used up: totals that grow, and what is left of a jar."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from bot.language.chunks import Chunk
+from bot.language.told import Amount
+from bot.language.weighed import Said, grams_of, less, text_of, weighs
+
+SMALL_STEP_G = 10.0
+"""Below this the next number on a scale may as well be a weight by itself: it is asked about."""
+LEAST_FILLED = 2
+"""Foods behind an empty vessel from which on growing numbers are totals, whatever parts them."""
+
+
+def filled_step_by_step(said: Said) -> list[Chunk] | None:
+    """'bowl 310 oats 390 yog 590', 'empty bowl is 310, with the yogurt it's 500 and with the berries 575'."""
+    telling = [c for c in said.chunks if weighs(c) or c.kind in ("food", "batch") or said.vessel(c)]
+    vessel = next((n for n, c in enumerate(telling) if said.vessel(c)), None)
+    if vessel is None or any(c.kind == "batch" for c in telling):
+        return None
+    rest = telling[vessel + 1 :]
+    while rest and said.vessel(rest[0]):
+        rest = rest[1:]
+    if not rest or not weighs(rest[0]) or any(weighs(c) or c.kind == "food" for c in telling[:vessel]):
+        return None
+    empty, steps = rest[0], _steps([c for c in rest[1:] if not said.vessel(c)])
+    totals = [empty, *steps]
+    if len(steps) < LEAST_FILLED or any(grams_of(b) - grams_of(a) < SMALL_STEP_G for a, b in pairwise(totals)):
+        return None
+    first = said.chunks[said.chunks.index(empty) + 1 :][0].start
+    dropped = [c for c in said.chunks if c.start < first and c.kind != "moment"]
+    return said.but(dropped, {b.start: less(b, a) for a, b in pairwise(totals)})
+
+
+def _steps(telling: list[Chunk]) -> list[Chunk]:
+    """The weight behind each food; none where a food or a weight is left over."""
+    found: list[Chunk] = []
+    named = False
+    for chunk in telling:
+        if chunk.kind == "food":
+            named = True
+        elif not named:
+            return []
+        else:
+            found.append(chunk)
+            named = False
+    return [] if named else found
+
+
+def filled_up_to(said: Said) -> list[Chunk] | None:
+    """'bowl zeroed: oats 55, milk to 240, blueberries to 297': what comes 'to' a number is the rest up to it."""
+    upto = [c for c in said.weights if said.behind("up_to", c.start)]
+    if not upto or said.weights[:1] == upto[:1] or any(c.kind == "batch" for c in said.chunks):
+        return None
+    if any(grams_of(a) >= grams_of(b) for a, b in pairwise(said.weights)):
+        return None
+    foods = [c for c in said.chunks if c.kind == "food"]
+    if len(foods) != len(said.weights) or any(f.start > w.start for f, w in zip(foods, said.weights, strict=True)):
+        return None
+    changed: dict[int, Amount] = {}
+    shown = 0.0
+    for weight in said.weights:
+        if weight in upto:
+            grams = grams_of(weight) - shown
+            text = f"{text_of(weight)} less {shown:g}"
+            changed[weight.start] = Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
+            shown = grams_of(weight)
+        else:
+            shown += grams_of(weight)
+    before = [n for n, c in enumerate(said.chunks) if c in upto]
+    words = [said.chunks[n - 1] for n in before if said.chunks[n - 1].kind == "word"]
+    dropped = [c for c in said.chunks if c.start < foods[0].start and c.kind != "moment"]
+    return said.but([*words, *dropped], changed)
+
+
+def used_up(said: Said) -> list[Chunk] | None:
+    """'pb jar 611 -> 583', 'the jar of honey was 412 and after I'd helped myself it was 398': what came out of it."""
+    for first, second in pairwise(said.weights):
+        if grams_of(first) <= grams_of(second):
+            continue
+        at, until = said.chunks.index(first), said.chunks.index(second)
+        between = said.chunks[at + 1 : until]
+        if any(c.kind in ("food", "batch") or weighs(c) for c in between) or not said.anywhere("now_shows", between):
+            continue
+        start = at
+        while start and said.chunks[start - 1].kind != "amount" and said.chunks[start - 1].text not in (",", ";", "+"):
+            start -= 1
+        beside = [*said.chunks[start:at], *between]
+        vessels = [c for c in beside if said.vessel(c)]
+        foods = [c for c in said.chunks[start:at] if c.kind == "food"]
+        if not vessels or len(foods) > 1:
+            continue
+        behind = [said.chunks[i + 1] for i in map(said.chunks.index, vessels) if i + 1 < len(said.chunks)]
+        of = [c for c in behind if c.text.lower() in ("of", "o")]
+        kept = [c for c in beside if c.kind in ("moment", "food", "state") and c not in vessels]
+        words = [c for c in beside if c not in kept]
+        return said.but([second, *words, *of], {first.start: less(first, second)})
+    return None

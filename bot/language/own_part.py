@@ -1,0 +1,146 @@
+"""What of a whole was the writer's, where it is said outright: 'steak pie 300 g, the dog had 60, so 240 for me'.
+
+A stated result counts, whatever other numbers led to it; a share of a whole whose weight is told is that product.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import groupby
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.told import Amount
+
+BEFORE, BEHIND = 6, 5
+"""Words before and behind an amount among which it may be said that it is the writer's."""
+CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
+
+
+def own_part(message: Message) -> Message:
+    """The message with nothing but the writer's part of the one food that it is about; itself where none is told."""
+    if message.asks or message.of("batch", "hash", "energy", "macro"):
+        return message
+    message = _without_the_rest(message)
+    message = _share_of_whole(message) or message
+    foods = message.of("food")
+    if not foods:
+        return message
+    results = [c for c in message.of("amount") if c.amount is not None and _is_mine(message, c)]
+    others = [c for c in message.of("amount") if c not in results]
+    result = results[-1] if results else None
+    if result is None or not (others or _is_piece_of_mine(message, result)):
+        return message
+    food = _food_of(message, result)
+    if _told_apart(message, food, others):
+        return message
+    kept = {id(c) for c in message.of("state", "whole", "moment")} | {id(c) for c in food} | {id(result)}
+    return message.without(c for c in message.chunks if id(c) not in kept)
+
+
+def _words(message: Message, start: int, end: int) -> list[str]:
+    first, last = message.chunks[0].start, message.chunks[-1].end
+    return [plain(t.text) for t in message.tokens[max(first, start) : min(last, end)]]
+
+
+def _is_mine(message: Message, amount: Chunk) -> bool:
+    """Whether an amount is said to be what the writer had in the end."""
+    words = pack()
+    if amount.amount is None or amount.amount.kind not in ("mass", "bare") or not amount.amount.value > 1:
+        return False
+    before = _words(message, amount.start - BEFORE, amount.start)
+    behind = _words(message, amount.end, amount.end + BEHIND)
+    for sign in ",;.":
+        behind = behind[: behind.index(sign)] if sign in behind else behind
+    if _is_piece_of_mine(message, amount):
+        return True
+    if behind[:2] and words["part_of_it"].found(behind[:2]) and words["i_had_some"].found(before[-2:]):
+        earlier = [c.amount for c in message.of("amount") if c.end <= amount.start and c.amount is not None]
+        return any(a.kind in ("mass", "bare") and a.value > amount.amount.value for a in earlier)
+    so = words["so_much"].found(before)
+    return so and (words["for_myself"].found(behind) or words["i_had_left"].found(before))
+
+
+def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:
+    """'my slice weighed 165 g', 'I had the smaller, 128 g'."""
+    before = _words(message, amount.start - BEFORE, amount.start)
+    ends = [end for i in range(len(before)) for end in pack()["my_piece"].ends(before, i)]
+    return bool(ends) and all(_links(w) or w == "," for w in before[max(ends) :])
+
+
+def _told_apart(message: Message, food: Sequence[Chunk], others: Sequence[Chunk]) -> bool:
+    """Whether another food has an amount of its own, so that not all numbers are of the one food."""
+    targets = {c.target for c in food}
+    return any(c.target not in targets and any(_beside(message, c, a) for a in others) for c in message.of("food"))
+
+
+def _beside(message: Message, food: Chunk, amount: Chunk) -> bool:
+    """Whether an amount stands right beside a food, small words between aside."""
+    first, second = sorted((food, amount), key=lambda c: c.start)
+    between = _words(message, first.end, second.start)
+    return all(_links(w) for w in between)
+
+
+def _links(word: str) -> bool:
+    """Whether a word may stand between a food and its weight."""
+    return word in pack()["beside_kind"] or word in pack()["came_out_at"] or word in ":=-"
+
+
+def _food_of(message: Message, result: Chunk) -> Sequence[Chunk]:
+    """The chunks that name the food: right behind the result, or else the first food that was told before."""
+    foods = message.of("food")
+    behind = [c for c in foods if c.start >= result.end and _words(message, result.end, c.start) in ([], ["of"])]
+    first = behind[0] if behind else foods[0]
+    at = message.index(first)
+    if not behind:
+        for chunk in foods:
+            if _beside(message, chunk, result) and chunk.end <= result.start:
+                at = message.index(chunk)
+    run = [message.chunks[at]]
+    while at and message.chunks[at - 1].kind == "word" and not message.words.knows(message.chunks[at - 1].text.lower()):
+        at -= 1
+        run.insert(0, message.chunks[at])
+    return run
+
+
+def _without_the_rest(message: Message) -> Message:
+    """Without 'sister got the rest', 'the other half went to Tom': what is told is the writer's part already."""
+    parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
+    gone = [chunk for part in parts if _is_of_the_rest(message, part) for chunk in part]
+    kept = message.without(gone) if gone else message
+    return kept if kept.of("amount") and kept.of("food") else message
+
+
+def _is_of_the_rest(message: Message, part: Sequence[Chunk]) -> bool:
+    """Whether a stretch only says that somebody else had the rest."""
+    if any(c.kind in ("food", "amount") and not _is_share(c) for c in part):
+        return False
+    return pack()["others_rest"].found(_words(message, part[0].start, part[-1].end))
+
+
+def _is_share(chunk: Chunk) -> bool:
+    amount = chunk.amount
+    return chunk.kind == "amount" and amount is not None and amount.kind in ("bare", "count") and 0 < amount.value < 1
+
+
+def _share_of_whole(message: Message) -> Message | None:
+    """'half a scone, the whole scone being 74 grams': the product."""
+    shares = [c for c in message.of("amount") if _is_share(c)]
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    masses = [c for c in weights if c.amount is not None and c.amount.value > 1]
+    if len(shares) != 1 or len(masses) != 1 or masses[0].amount is None or shares[0].amount is None:
+        return None
+    before = _words(message, masses[0].start - BEFORE, masses[0].start)
+    foods = {c.target for c in message.of("food")}
+    if len(foods) != 1 or not pack()["the_whole_one"].found(before):
+        return None
+    mass, share = masses[0].amount, shares[0].amount
+    grams = share.value * (mass.grams if mass.grams is not None else mass.value)
+    part = Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{share.text} of {mass.text}")
+    food = next(c for c in message.of("food"))
+    kept = [food, *message.of("state", "moment")]
+    chunks = [c for c in message.chunks if c in kept or c is shares[0]]
+    changed = [replace(c, amount=part) if c is shares[0] else c for c in chunks]
+    return replace(message, chunks=tuple(changed))

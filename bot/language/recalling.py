@@ -1,0 +1,44 @@
+"""Which weigh-ins on record words can mean: by the food's name, or by what the person called it then."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.surroundings import Recorded
+from bot.language.text import singular
+from bot.language.told import Name
+from domain import reference
+
+
+def means(name: Name, food: str) -> bool:
+    """Whether a name can mean a food (or batch), whose own name may have more words."""
+    kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
+    if food in name.foods or food in kinds:
+        return True
+    said = {singular(word) for word in name.text.lower().split()}
+    return bool(said) and said <= {singular(word) for word in food.lower().split()}
+
+
+def meant(name: Name, recorded: Sequence[Recorded]) -> list[Recorded]:
+    """Those of the weigh-ins that a name can mean; where some have it for their name, only those."""
+    found = [each for each in recorded if means(name, each.food) or (each.word and means(name, each.word))]
+    exact = [each for each in found if each.food in name.foods or name.text.lower() in (each.food, each.word)]
+    return exact or found
+
+
+def named_by(message: Message, chunk: Chunk) -> Name:
+    """What a chunk of a message names."""
+    if chunk.batch is not None:
+        numbers = {chunk.batch.number, *chunk.batch.candidates}
+        names = [b.name for b in message.around.batches if b.number in numbers]
+        return Name(text=chunk.text.lower(), foods=tuple(names))
+    words = [token.text for token in message.tokens[chunk.start : chunk.end]]
+    return message.vocabulary.resolve(words, " ".join(words))
+
+
+def corrects(message: Message) -> bool:
+    """Whether the message begins by taking back what was told before ('no, …', 'sorry …', 'oops …')."""
+    return any(True for _ in pack()["opens_fix"].ends(message.line.plain, 0))

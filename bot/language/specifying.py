@@ -1,0 +1,71 @@
+"""What is said of a food behind its weight: its kind or its state ('yog 200 … yog is nonfat greek, oats dry')."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message, read
+from bot.language.pack import pack, plain
+from bot.language.text import singular
+
+MOST_SAID = 4
+"""Foods of a message of which something is said afterwards."""
+MOST_TOLD = 4
+"""Words that tell a kind."""
+CUTS = frozenset({",", ";", ".", "!", "(", ")", "\n"})
+
+
+def specified(message: Message) -> Message:
+    """The message with each kind or state that is said afterwards before the food that it is of."""
+    if message.asks or len(message.of("food")) < 2 or not message.of("amount"):
+        return message
+    for _ in range(MOST_SAID):
+        better = _specified(message)
+        if better is None:
+            return message
+        message = read(better, message.around)
+    return message
+
+
+def _specified(message: Message) -> str | None:
+    """The text with the first such stretch put where it belongs; None where there is none."""
+    parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
+    for n, part in enumerate(parts[1:], start=1):
+        told = _kind_said(message, part)
+        if told is None:
+            continue
+        food, kind = told
+        before = next((c for p in parts[:n] for c in p if _same(message, c, food)), None)
+        measured = before is not None and any(c.kind == "amount" for p in parts[:n] for c in p)
+        if before is None or not measured:
+            continue
+        text, tokens = message.whole, message.tokens
+        at, start, end = tokens[before.start].start, tokens[part[0].start].start, tokens[part[-1].end - 1].end
+        return f"{text[:at]}{kind} {text[at:start]}{text[end:]}".rstrip(" ,.;")
+    return None
+
+
+def _kind_said(message: Message, part: Sequence[Chunk]) -> tuple[Chunk, str] | None:
+    """(the food, what is said of it) of a stretch that says nothing else."""
+    chunks = [c for c in part if plain(c.text.lower()) not in pack()["beside_kind"]]
+    if not chunks or chunks[0].kind != "food" or any(c.kind in ("amount", "batch", "moment", "tare") for c in part):
+        return None
+    food, told = chunks[0], chunks[1:]
+    if not told or len(told) > MOST_TOLD:
+        return None
+    kind = " ".join(message.whole[message.tokens[c.start].start : message.tokens[c.end - 1].end] for c in told)
+    if all(c.kind == "state" for c in told):
+        return food, kind
+    words = [t.text for c in told if c.kind != "state" for t in message.tokens[c.start : c.end]]
+    named = [t.text for t in message.tokens[food.start : food.end]]
+    name = message.vocabulary.resolve([*words, *named], " ".join([*words, *named]))
+    return (food, kind) if name.foods and not name.unknown and not name.corrected else None
+
+
+def _same(message: Message, chunk: Chunk, food: Chunk) -> bool:
+    if chunk.kind != "food":
+        return False
+    one, other = ([singular(t.text) for t in message.tokens[c.start : c.end]] for c in (chunk, food))
+    return one == other
