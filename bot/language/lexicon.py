@@ -15,6 +15,9 @@ from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
 
+NO_WORDS_ALONE = ("abbreviations", "fat_classes", "other_foods", "percentages", "phrases")
+"""Sections whose words may stand in the name of a food."""
+
 
 @dataclass(frozen=True)
 class Lexicon:
@@ -28,6 +31,8 @@ class Lexicon:
     piece_nouns: frozenset[str]
     sizes: dict[str, str]
     abbreviations: dict[str, str]
+    fat_classes: dict[str, tuple[str, ...]]
+    percentages: dict[str, tuple[str, ...]]
     units: frozenset[str]
     """The words with which the names of masses and volumes begin."""
     numbers: Mapping[str, float]
@@ -52,6 +57,7 @@ class Lexicon:
     vessels: frozenset[str]
     harmless: frozenset[str]
     filler: frozenset[str]
+    attributive: frozenset[str]
     other_foods: frozenset[str]
     phrases: dict[str, tuple[str, ...]]
     known: frozenset[str]
@@ -112,7 +118,7 @@ def lexicon() -> Lexicon:
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
     spoken = number_words()
     known = frozenset((*spoken.values, *spoken.parts)) | frozenset(
-        w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
+        w for name in data if name not in NO_WORDS_ALONE for w in _all_words(data[name])
     )
     mass_units, volume_units = _units(UnitKind.MASS), _units(UnitKind.VOLUME)
     phrases = _unit_phrases()
@@ -148,7 +154,10 @@ def lexicon() -> Lexicon:
         vessels=words("vessels"),
         harmless=words("harmless"),
         filler=words("filler"),
+        attributive=words("attributive"),
         other_foods=words("other_foods"),
+        fat_classes={name: tuple(listed) for name, listed in data["fat_classes"].items()},
+        percentages={name: tuple(listed) for name, listed in data["percentages"].items()},
         phrases={name: tuple(listed) for name, listed in data["phrases"].items()},
         known=known | frozenset(singular(w) for w in known),
     )

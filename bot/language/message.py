@@ -12,7 +12,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary
 from bot.language.scanner import scan
-from bot.language.spoken import with_spoken_signs
+from bot.language.spoken import with_percentages, with_spoken_signs
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 from bot.language.told import Amount, BatchRef, When
@@ -266,6 +266,6 @@ class Message:
 def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
-    tokens = with_spoken_signs(tokenise(typed))
+    tokens = with_percentages(with_spoken_signs(tokenise(typed)))
     line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from itertools import pairwise
@@ -12,6 +12,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from bot.language.lexicon import lexicon
+from bot.language.modifiers import FatClass, by_fat_class, by_percentage, fat_classes, in_full
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from bot.language.told import Name
@@ -27,6 +28,8 @@ NO_WORDS = OwnWords()
 MAX_CANDIDATES = 4
 MISSPELT_USES = 5
 """Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
+MOST_IN_FULL = 5
+"""Words of a name that are looked at together where one of them has another spelling."""
 MOST_WORDS = 10
 """Words that one food's name may have; a longer phrase names none."""
 
@@ -83,6 +86,12 @@ def table_names() -> Names:
 
 
 @cache
+def table_fat_classes() -> dict[FatClass, set[str]]:
+    """The table's names that say how much fat there is, by that."""
+    return fat_classes(table_names().exact)
+
+
+@cache
 def personal_names(labels: tuple[str, ...]) -> Names:
     """The names of a person's own labels."""
     names = Names()
@@ -126,7 +135,21 @@ class Vocabulary:
                     if best is None or i + length > best[1]:
                         best = (target, i + length)
                     break
+        if not lexicon().abbreviations.keys().isdisjoint(lemmas[i : i + MOST_IN_FULL]):
+            longer = self._at_in_full(lemmas, i)
+            if longer is not None and (best is None or longer[1] > best[1]):
+                return longer
         return best
+
+    def _at_in_full(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
+        """The longest name at word i that has words of other spelling in it ('hot choc', 'sweet pot')."""
+        for end in range(min(i + MOST_IN_FULL, len(lemmas)), i, -1):
+            words = tuple(lemmas[i:end])
+            for phrase in _in_full(words, words):
+                target = self.exact(phrase) if phrase != words else None
+                if target is not None:
+                    return target, end
+        return None
 
     def exact(self, words: Lemmas) -> str | None:
         """What exactly these words name."""
@@ -143,16 +166,19 @@ class Vocabulary:
         telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
         if len(telling) > MOST_WORDS:
             return Name(text=text)
-        for phrase in (lemmas, telling):
+        for phrase in _unique((*_in_full(lemmas, words), *_in_full(telling, words))):
             target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
             if target is not None:
                 return self._named(text, target)
-        bag = self._bag(telling)
-        if bag is not None:
-            # 'spaghetti pasta': another name of the same food beside it adds nothing
-            bag = bag[0], tuple(w for w in bag[1] if self.exact((w,)) != bag[0])
+        bags = [bag for phrase in _in_full(telling, words) if (bag := self._bag(phrase)) is not None]
+        # 'spaghetti pasta': another name of the same food beside it adds nothing
+        bags = [(target, tuple(w for w in left if self.exact((w,)) != target)) for target, left in bags]
+        bag = min(bags, key=lambda found: len(found[1]), default=None)
         if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
+        of_kind = self._of_kind(lemmas, telling, words)
+        if of_kind is not None:
+            return self._named_among(text, of_kind)
         grouped = self._grouped(telling)
         if grouped is not None:
             return self._named(text, grouped)
@@ -170,13 +196,31 @@ class Vocabulary:
             return Name(text=text)
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
 
+    def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
+        """The foods that the words name by how much fat or cocoa they have."""
+        for phrase in _unique((*_in_full(lemmas, typed), *_in_full(telling, typed))):
+            found = by_fat_class(phrase, table_fat_classes(), self._whole) or by_percentage(phrase, self._whole)
+            if found:
+                return found
+        return None
+
+    def _whole(self, words: Lemmas) -> str | None:
+        """What a name with all of these words means, in any order."""
+        bag = self._bag(words)
+        return self.exact(words) or (bag[0] if bag is not None and not bag[1] else None)
+
+    def _named_among(self, text: str, targets: Sequence[str]) -> Name:
+        """The name of one target, or of foods between which the person decides."""
+        if len(targets) == 1:
+            return self._named(text, targets[0])
+        return Name(text=text, foods=tuple(t for t in targets if not t.startswith(NO_FOODS))[:MAX_CANDIDATES])
+
     def _grouped(self, words: Lemmas) -> str | None:
         """The food named beside the word for its group ('fish cod', 'meat beef mince'), which adds nothing."""
         plain = tuple(w for w in words if w not in GROUPS)
         if not plain or len(plain) == len(words):
             return None
-        bag = self._bag(plain)
-        target = self.exact(plain) or (bag[0] if bag is not None and not bag[1] else None)
+        target = self._whole(plain)
         if target is None:
             return None
         food = reference.load().foods.get(_meant(target)[-1])
@@ -272,7 +316,7 @@ class Vocabulary:
 
     def _spellings(self, word: str, words: Lemmas) -> list[str]:
         """What a word of a phrase may be: itself, what it is short for, what it was meant to be."""
-        short = lexicon().abbreviations.get(word)
+        short = None if len(words) == 1 and is_real_word(word) else lexicon().abbreviations.get(word)
         if word.isdecimal() or self._stands(word):
             return [word]
         if not self.knows(word):
@@ -334,6 +378,18 @@ class Vocabulary:
         # Of three letters one may be missing; one exchanged for another leaves too little of a word ('btr', 'bar').
         least = 4 if len(word) == 3 else 3
         return [near for near in beside if len(near) >= least and OSA.distance(word, near, score_cutoff=1) <= 1]
+
+
+def _in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
+    """The words in their spellings; one that is an English word by itself is short for nothing ('tom', 'pot')."""
+    ways = in_full(words)
+    yield next(ways)
+    if len(words) > 1 or not (words and (lexicon().knows(words[0]) or is_real_word(typed[-1]))):
+        yield from ways
+
+
+def _unique(phrases: Iterable[Lemmas]) -> Iterator[Lemmas]:
+    return iter(dict.fromkeys(phrases))
 
 
 def _misspelt(word: str, least: int) -> bool:

@@ -149,6 +149,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     """The chunks of the food phrase: food words and the unknown words beside them, states between them left out."""
     known = message.words
     runs: list[list[Chunk]] = [[]]
+    between: list[Chunk] = []
     for chunk in fragment.chunks:
         text = chunk.text.lower()
         if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text):
@@ -163,7 +164,10 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
                 and message.vocabulary.knows(singular(text))
             )
         ):
-            runs[-1].append(chunk)
+            runs[-1].extend((*between, chunk))
+            between = []
+        elif chunk.kind == "word" and text in known.attributive and runs[-1]:
+            between.append(chunk)
         elif (
             chunk.kind in ("state", "whole", "size")
             or text in ("of", "(", ")", "-", '"', "'", "/")
@@ -171,6 +175,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         ):
             continue
         else:
+            between = []
             runs.append([])
     foods = [run for run in runs if any(c.kind != "word" for c in run)]
     if len(foods) > 1:

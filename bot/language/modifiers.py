@@ -1,0 +1,176 @@
+"""Words of a food's name that have several forms: shorthand, how much fat is in it, percentages.
+
+A name is looked up as it stands first. Then each word of other spelling is put as the table spells it, what says how
+much fat there is ('0%', 'fat free', 'skimmed') is compared as one thing, and a percentage picks among the kinds of a
+food: of fat by what the table publishes, of cocoa by the range in the name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
+from itertools import product
+
+from bot.language.lexicon import lexicon
+from bot.language.text import singular
+from domain import reference
+
+Lemmas = tuple[str, ...]
+FatClass = tuple[frozenset[str], frozenset[str]]
+"""The classes of fat that a name says, and its other words."""
+Meant = Callable[[Lemmas], str | None]
+"""What words name: a food, or `kinds:` and a generic word."""
+MOST_SHORT = 4
+"""Words of other spelling in one name that are tried one by one."""
+MOSTLY_LEAN = 60.0
+"""From here on the percentage of a meat is what is lean; below it is fat."""
+SAME_FAT = 0.6
+"""Grams of fat in 100 g by which a food may differ from what was said and still be that one; or a tenth of it."""
+
+_PERCENT = re.compile(r"([0-9]+(?:[.,][0-9]+)?)%")
+_RATIO = re.compile(r"([0-9]{2})/([0-9]{1,2})")
+_RANGE = re.compile(r"([0-9]+)-([0-9]+)%")
+_FIGURE = re.compile(r"[0-9]%|[0-9]/[0-9]")
+
+
+def in_full(words: Lemmas) -> Iterator[Lemmas]:
+    """The words as they stand, then with words of other spelling as the table spells them, alone and together."""
+    yield words
+    short = lexicon().abbreviations
+    if short.keys().isdisjoint(words):
+        return
+    options: list[list[Lemmas]] = [[(w,), _lemmas(short[w])] if w in short else [(w,)] for w in words]
+    if sum(len(ways) > 1 for ways in options) > MOST_SHORT:
+        options = [ways[-1:] for ways in options]
+    for way in product(*options):
+        phrase = tuple(word for part in way for word in part)
+        if phrase != words:
+            yield phrase
+
+
+def fat_classes(names: Mapping[Lemmas, str]) -> dict[FatClass, set[str]]:
+    """What the names that say how much fat there is lead to, by that and their other words."""
+    found: dict[FatClass, set[str]] = {}
+    telling = frozenset(phrase[0] for phrase, _ in _phrases())
+    for words, target in names.items():
+        if not telling.isdisjoint(words):
+            classes, rest = _classed(words)
+            if classes and rest:
+                found.setdefault((classes, frozenset(rest)), set()).add(target)
+    return found
+
+
+def by_fat_class(words: Lemmas, classes: Mapping[FatClass, set[str]], meant: Meant) -> tuple[str, ...]:
+    """What the words name when 'fat free', '0%' and 'skimmed' are one word; the plain food for 'full fat'."""
+    said, rest = _classed(words)
+    if not said or not rest:
+        return ()
+    found = classes.get((said, frozenset(rest)))
+    if found:
+        return tuple(sorted(found))
+    plain = meant(rest) if said == {"full"} else None
+    return () if plain is None else (plain,)
+
+
+def by_percentage(words: Lemmas, meant: Meant) -> tuple[str, ...]:
+    """The foods that a percentage picks, the likeliest first; none where it picks none.
+
+    `meant`: what the rest of the words names.
+    """
+    figures = [w for w in words if _PERCENT.fullmatch(w) or _RATIO.fullmatch(w)]
+    if len(figures) != 1:
+        return ()
+    said = lexicon().percentages
+    beside = {word: kind for kind, listed in said.items() for word in listed}
+    kinds = {beside[w] for w in words if w in beside}
+    rest = tuple(w for w in words if w not in beside and w not in figures)
+    if not rest:
+        return ()
+    percent = _value(figures[0])
+    ranged = tuple(food for food in _ranged() if set(rest) <= _words(food) and _in_range(food, percent))
+    if ranged or "cocoa" in kinds:
+        return ranged
+    lean = "lean" in kinds or "/" in figures[0] or (percent >= MOSTLY_LEAN and "fat" not in kinds)
+    family = list(_family(meant(rest), rest))
+    if lean:
+        family = [food for food in family if _FIGURE.search(food)]
+    return _nearest(family, 100 - percent if lean else percent)
+
+
+def _lemmas(text: str) -> Lemmas:
+    return tuple(singular(word) for word in text.split())
+
+
+@cache
+def _phrases() -> tuple[tuple[Lemmas, str], ...]:
+    """The phrases that say how much fat there is, longest first, each with its class."""
+    told = [(_lemmas(phrase), name) for name, listed in lexicon().fat_classes.items() for phrase in listed]
+    return tuple(sorted(told, key=lambda phrase: -len(phrase[0])))
+
+
+def _classed(words: Lemmas) -> tuple[frozenset[str], Lemmas]:
+    """The classes of fat that the words say, and the other words."""
+    classes: set[str] = set()
+    rest: list[str] = []
+    i = 0
+    while i < len(words):
+        for phrase, name in _phrases():
+            if words[i : i + len(phrase)] == phrase:
+                classes.add(name)
+                i += len(phrase)
+                break
+        else:
+            rest.append(words[i])
+            i += 1
+    return frozenset(classes), tuple(rest)
+
+
+def _family(target: str | None, rest: Lemmas) -> Iterator[str]:
+    """The foods among which a percentage picks: the kinds of what was named, and its like with figures in the name."""
+    known = lexicon()
+    if target is not None:
+        kinds = reference.load().kinds.get(target.removeprefix("kinds:"))
+        yield from kinds.kinds if kinds is not None else (target,)
+    beside = known.harmless.union(*known.percentages.values())
+    for food in _with_figures():
+        if {w for w in _words(food) if w not in beside and not _FIGURE.search(w)} == set(rest):
+            yield food
+
+
+@cache
+def _with_figures() -> tuple[str, ...]:
+    return tuple(food for food in reference.load().foods if _FIGURE.search(food))
+
+
+@cache
+def _ranged() -> tuple[str, ...]:
+    return tuple(food for food in _with_figures() if _RANGE.search(food))
+
+
+def _words(food: str) -> set[str]:
+    return set(_lemmas(food))
+
+
+def _value(figure: str) -> float:
+    percent = _PERCENT.fullmatch(figure)
+    return float((percent[1] if percent else figure.partition("/")[0]).replace(",", "."))
+
+
+def _in_range(food: str, percent: float) -> bool:
+    said = _RANGE.search(food)
+    return said is not None and float(said[1]) <= percent <= float(said[2])
+
+
+def _nearest(family: Sequence[str], fat_g: float) -> tuple[str, ...]:
+    """The food with so much fat in 100 g; the two on either side of it where none has; nothing beyond all."""
+    foods = reference.load().foods
+    rows = {food: row for food in family if food in foods and (row := foods[food].row()) is not None}
+    off = {food: row.per_100g.fat_g - fat_g for food, row in rows.items()}
+    ranked = sorted(off, key=lambda food: abs(off[food]))
+    if not ranked:
+        return ()
+    if abs(off[ranked[0]]) <= max(SAME_FAT, fat_g / 10):
+        return (ranked[0],)
+    under, over = (next((f for f in ranked if (off[f] > 0) is more), None) for more in (False, True))
+    return () if under is None or over is None else tuple(f for f in ranked if f in (under, over))
