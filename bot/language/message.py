@@ -187,6 +187,8 @@ class Message:
             return False
         if said[0] == "which" and said[1:2] in (["was"], ["were"], ["is"]) and "?" not in said:
             return False
+        if self.chunks and self.chunks[0].kind in ("amount", "food") and "?" not in said:
+            return False  # 'can of beans'
         exclaims = said[0] in ("what", "how") and said[1:2] in (["a"], ["an"])
         return "?" in said or (said[0] in self.words.asking and not exclaims)
 

@@ -15,6 +15,7 @@ from itertools import product
 from bot.language.lexicon import lexicon
 from bot.language.text import singular
 from domain import reference
+from domain.reference.words import is_real_word
 
 Lemmas = tuple[str, ...]
 FatClass = tuple[frozenset[str], frozenset[str]]
@@ -34,11 +35,16 @@ _RANGE = re.compile(r"([0-9]+)-([0-9]+)%")
 _FIGURE = re.compile(r"[0-9]%|[0-9]/[0-9]")
 
 
-def in_full(words: Lemmas) -> Iterator[Lemmas]:
-    """The words as they stand, then with words of other spelling as the table spells them, alone and together."""
+def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
+    """The words as they stand, then with words of other spelling as the table spells them, alone and together.
+
+    One that is an English word by itself, as `typed`, is short for nothing ('tom', 'pot').
+    """
     yield words
     short = lexicon().abbreviations
     if short.keys().isdisjoint(words):
+        return
+    if len(words) == 1 and (lexicon().knows(words[0]) or is_real_word(typed[-1])):
         return
     options: list[list[Lemmas]] = [[(w,), _lemmas(short[w])] if w in short else [(w,)] for w in words]
     if sum(len(ways) > 1 for ways in options) > MOST_SHORT:

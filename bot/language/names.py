@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from itertools import pairwise
@@ -145,7 +145,7 @@ class Vocabulary:
         """The longest name at word i that has words of other spelling in it ('hot choc', 'sweet pot')."""
         for end in range(min(i + MOST_IN_FULL, len(lemmas)), i, -1):
             words = tuple(lemmas[i:end])
-            for phrase in _in_full(words, words):
+            for phrase in in_full(words, words):
                 target = self.exact(phrase) if phrase != words else None
                 if target is not None:
                     return target, end
@@ -166,11 +166,11 @@ class Vocabulary:
         telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
         if len(telling) > MOST_WORDS:
             return Name(text=text)
-        for phrase in _unique((*_in_full(lemmas, words), *_in_full(telling, words))):
+        for phrase in dict.fromkeys((*in_full(lemmas, words), *in_full(telling, words))):
             target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
             if target is not None:
                 return self._named(text, target)
-        bags = [bag for phrase in _in_full(telling, words) if (bag := self._bag(phrase)) is not None]
+        bags = [bag for phrase in in_full(telling, words) if (bag := self._bag(phrase)) is not None]
         # 'spaghetti pasta': another name of the same food beside it adds nothing
         bags = [(target, tuple(w for w in left if self.exact((w,)) != target)) for target, left in bags]
         bag = min(bags, key=lambda found: len(found[1]), default=None)
@@ -198,7 +198,7 @@ class Vocabulary:
 
     def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
         """The foods that the words name by how much fat or cocoa they have."""
-        for phrase in _unique((*_in_full(lemmas, typed), *_in_full(telling, typed))):
+        for phrase in dict.fromkeys((*in_full(lemmas, typed), *in_full(telling, typed))):
             found = by_fat_class(phrase, table_fat_classes(), self._whole) or by_percentage(phrase, self._whole)
             if found:
                 return found
@@ -378,18 +378,6 @@ class Vocabulary:
         # Of three letters one may be missing; one exchanged for another leaves too little of a word ('btr', 'bar').
         least = 4 if len(word) == 3 else 3
         return [near for near in beside if len(near) >= least and OSA.distance(word, near, score_cutoff=1) <= 1]
-
-
-def _in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
-    """The words in their spellings; one that is an English word by itself is short for nothing ('tom', 'pot')."""
-    ways = in_full(words)
-    yield next(ways)
-    if len(words) > 1 or not (words and (lexicon().knows(words[0]) or is_real_word(typed[-1]))):
-        yield from ways
-
-
-def _unique(phrases: Iterable[Lemmas]) -> Iterator[Lemmas]:
-    return iter(dict.fromkeys(phrases))
 
 
 def _misspelt(word: str, least: int) -> bool:

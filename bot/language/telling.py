@@ -107,9 +107,12 @@ def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
     counted = amount is not None and (
         (amount.kind == "bare" and amount.value <= MOST_COUNTED) or (amount.kind == "count" and not amount.unit)
     )
-    if amount is None or not counted or len(sizes) != 1:
+    measured = amount is not None and amount.kind == "measure" and " " not in amount.unit
+    if amount is None or not (counted or measured) or len(sizes) != 1:
         return amount
     size = sizes.pop()
+    if measured:
+        return replace(amount, unit=f"{size} {amount.unit}", text=f"{size} {amount.text}")
     return replace(amount, kind="count", unit=size, text=f"{amount.text} {size}")
 
 

@@ -1,0 +1,89 @@
+"""A clause with its weights, and what is said beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from bot.language.chunks import Chunk, Line
+from bot.language.told import Amount
+from bot.language.reckoning import reckoning
+
+MOST_PHRASE = 4
+"""Words of the longest phrase before a number."""
+LEAST_GRAMS = 12
+"""From above this a bare number is grams (rule 11)."""
+
+
+@dataclass
+class Said:
+    """A clause, and what of it the roles of its numbers are known by."""
+
+    line: Line
+    words: Sequence[str]
+    """All words of the line as phrases are compared."""
+    chunks: list[Chunk]
+
+    def __post_init__(self) -> None:
+        self.weights = [c for c in self.chunks if weighs(c)]
+        self.end = self.chunks[-1].end
+
+    def says(self, concept: str, i: int) -> int | None:
+        """Where a phrase of the concept that begins at token i ends, the longest first."""
+        return next(reckoning()[concept].ends(self.words, i), None)
+
+    def behind(self, concept: str, i: int) -> bool:
+        """Whether a phrase of the concept ends right before token i."""
+        return any(i in reckoning()[concept].ends(self.words, j) for j in range(max(0, i - MOST_PHRASE), i))
+
+    def anywhere(self, concept: str, chunks: Sequence[Chunk]) -> bool:
+        """Whether a phrase of the concept begins with one of the chunks."""
+        return any(self.says(concept, c.start) for c in chunks if c.kind not in ("amount", "food", "batch"))
+
+    def vessel(self, chunk: Chunk) -> bool:
+        """Whether a chunk is a vessel, or a word for one."""
+        return chunk.kind == "tare" or (
+            chunk.kind == "word" and self.line.lemmas[chunk.start] in self.line.words.vessels
+        )
+
+    def segments(self) -> list[list[Chunk]]:
+        """The clause cut at commas and at words that join."""
+        parts: list[list[Chunk]] = [[]]
+        for chunk in self.chunks:
+            operation = reckoning().operations.get(chunk.text.lower()) if chunk.kind in ("word", "sign") else None
+            if (chunk.kind == "sign" and chunk.text in ",;:()=.") or operation in ("and", "+"):
+                parts.append([])
+            else:
+                parts[-1].append(chunk)
+        return [part for part in parts if part]
+
+    def but(self, dropped: Iterable[Chunk], changed: Mapping[int, Amount]) -> list[Chunk]:
+        """The clause less some chunks, with other amounts for those that begin where `changed` says."""
+        gone = {id(c) for c in dropped}
+        kept = [c for c in self.chunks if id(c) not in gone]
+        return [replace(c, amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
+
+
+def weighs(chunk: Chunk) -> bool:
+    """Whether a chunk is a weight, in no doubt: a mass, or a bare number too large for a count."""
+    amount = chunk.amount
+    if chunk.kind != "amount" or amount is None or amount.doubt:
+        return False
+    return amount.kind == "mass" or (amount.kind == "bare" and amount.value > LEAST_GRAMS)
+
+
+def grams(chunk: Chunk) -> float:
+    """Grams of a weight; a bare number is grams."""
+    assert chunk.amount is not None
+    return chunk.amount.grams if chunk.amount.grams is not None else chunk.amount.value
+
+
+def less_than(more: Chunk, less: Chunk) -> Amount:
+    """The difference of two weights."""
+    net = grams(more) - grams(less)
+    return Amount(kind="mass", value=net, unit="g", grams=net, text=f"{text_of(more)} less {text_of(less)}")
+
+
+def text_of(chunk: Chunk) -> str:
+    """The amount as typed."""
+    return chunk.amount.text if chunk.amount is not None else chunk.text
