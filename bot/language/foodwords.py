@@ -5,17 +5,8 @@ from __future__ import annotations
 from bot.language.chunks import Chunk, Line
 from domain.foods import State
 
-TWO_WORD_STATES = {
-    ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried",
-    ("stir", "fried"): "stir-fried", ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried",
-    ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
-}  # fmt: skip
-GERUNDS = {
-    "cooking": "cooked", "boiling": "boiled", "roasting": "roasted", "grilling": "grilled", "frying": "fried",
-    "steaming": "steamed", "baking": "baked", "braising": "braised", "stewing": "stewed", "poaching": "poached",
-    "microwaving": "microwaved", "simmering": "boiled",
-}  # fmt: skip
-"""'after roasting' is roasted, 'before roasting' is raw."""
+MOST_LINKING = 6
+"""Words from 'before' or 'after' to what was done to the food: 'before I had cooked it'."""
 
 
 def read_long_name(line: Line, i: int) -> Chunk | None:
@@ -42,23 +33,37 @@ def read_name(line: Line, i: int) -> Chunk | None:
     return line.make("food", i, found[1], target=found[0]) if found else None
 
 
+def read_state_phrase(line: Line, i: int) -> Chunk | None:
+    """A state said in several words: 'pan fried', 'sunny side up', 'before it was cooked', 'once boiled'."""
+    for words, state in line.words.state_phrases.get(line.text(i), ()):
+        if all(line.text(i + n) == word for n, word in enumerate(words)):
+            return _state(line, i, i + len(words), state)
+    for before, listed in (*line.words.state_moments.items(),):
+        for words in listed:
+            if line.text(i) != words[0] or any(line.text(i + n) != word for n, word in enumerate(words)):
+                continue
+            j = i + len(words)
+            while j < i + MOST_LINKING and line.text(j) in line.words.state_links:
+                j += 1
+            said = line.words.gerunds.get(line.text(j)) or (line.text(j) if line.text(j) in line.words.states else None)
+            if said is not None and line.words.states[said][0] is State.COOKED:
+                return _state(line, i, j + 1, "raw" if before == "before" else said)
+    return None
+
+
 def read_state(line: Line, i: int) -> Chunk | None:
-    """A state word; 'after boiling' says one too."""
+    """A state, in one word or several."""
     if i >= len(line.tokens):
         return None
-    if line.text(i) in ("after", "before", "once", "when") and line.text(i + 1) in GERUNDS:
-        state, method = line.words.states[GERUNDS[line.text(i + 1)]]
-        if line.text(i) == "before":
-            state, method = State.RAW, ""
-        return line.make("state", i, i + 2, state=state, method=method)
-    pair = TWO_WORD_STATES.get((line.text(i), line.text(i + 1)))
-    if pair:
-        state, method = line.words.states[pair]
-        return line.make("state", i, i + 2, state=state, method=method)
-    known = line.words.states.get(line.text(i))
-    if known is None:
-        return None
-    return line.make("state", i, i + 1, state=known[0], method=known[1])
+    phrase = read_state_phrase(line, i)
+    if phrase is not None:
+        return phrase
+    return _state(line, i, i + 1, line.text(i)) if line.text(i) in line.words.states else None
+
+
+def _state(line: Line, start: int, end: int, word: str) -> Chunk:
+    state, method = line.words.states[word]
+    return line.make("state", start, end, state=state, method=method)
 
 
 def read_part(line: Line, i: int) -> Chunk | None:

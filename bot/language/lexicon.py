@@ -15,7 +15,18 @@ from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
 
-NO_WORDS_ALONE = ("abbreviations", "fat_classes", "other_foods", "percentages", "phrases")
+NO_WORDS_ALONE = frozenset(
+    (
+        "abbreviations",
+        "fat_classes",
+        "other_foods",
+        "percentages",
+        "phrases",
+        "state_links",
+        "state_moments",
+        "state_phrases",
+    )
+)
 """Sections whose words may stand in the name of a food."""
 
 
@@ -37,6 +48,11 @@ class Lexicon:
     """The words with which the names of masses and volumes begin."""
     numbers: Mapping[str, float]
     states: dict[str, tuple[State, str]]
+    state_phrases: dict[str, tuple[tuple[tuple[str, ...], str], ...]]
+    """First word → the phrases that say a state, longest first, each with its state word."""
+    gerunds: dict[str, str]
+    state_moments: dict[str, tuple[tuple[str, ...], ...]]
+    state_links: frozenset[str]
     verb_states: frozenset[str]
     whole: frozenset[str]
     edible: frozenset[str]
@@ -79,6 +95,12 @@ def _units(kind: UnitKind) -> dict[str, str]:
 def _unit_phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
     phrases = [(tuple(name.split()), unit.symbol) for unit in UNITS.values() for name in unit.names if " " in name]
     return tuple(sorted(phrases, key=lambda phrase: -len(phrase[0])))
+
+
+def _by_first(lists: dict[str, list[str]]) -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
+    told = sorted(((tuple(p.split()), state) for state, ps in lists.items() for p in ps), key=lambda t: -len(t[0]))
+    firsts = dict.fromkeys(words[0] for words, _ in told)
+    return {first: tuple((words, state) for words, state in told if words[0] == first) for first in firsts}
 
 
 def _state(meaning: str) -> tuple[State, str]:
@@ -134,6 +156,10 @@ def lexicon() -> Lexicon:
         units=frozenset((*mass_units, *volume_units, *(phrase[0] for phrase, _ in phrases))),
         numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
+        state_phrases=_by_first(data["state_phrases"]),
+        gerunds=_turned(data["gerunds"]),
+        state_moments={name: tuple(tuple(p.split()) for p in told) for name, told in data["state_moments"].items()},
+        state_links=words("state_links"),
         verb_states=words("verb_states"),
         whole=words("whole"),
         edible=words("edible"),

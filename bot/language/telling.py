@@ -12,9 +12,11 @@ from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.waste import grams_of, is_weight
+from bot.language.word_lists import word_lists
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
+WORDS = word_lists("telling")
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -210,6 +212,8 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
         else []
     )
     kept = [c for c in states if c not in negated]
+    weighed = [c for c in kept if not _prepares(message, c)]
+    kept = weighed if len({c.state for c in kept}) > 1 and weighed else kept
     if not kept:
         flipped = State.RAW if negated[0].state == State.COOKED else State.COOKED
         return flipped, "", False
@@ -233,6 +237,12 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
         and run[0].start > chosen.start
     )
     return chosen.state, chosen.method, verb
+
+
+def _prepares(message: Message, state: Chunk) -> bool:
+    """Whether a state word tells what was done with the food afterwards: 'dry oats, cooked with milk'."""
+    after = message.tokens[state.end].text if state.end < len(message.tokens) else ""
+    return state.text.lower() in message.words.verb_states and after in WORDS["preparing"]
 
 
 def _whole(fragment: Fragment) -> tuple[bool | None, str, float | None]:
