@@ -13,10 +13,12 @@ from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.waste import grams_of, is_weight
 from bot.language.word_lists import word_lists
+from domain import reference
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
 WORDS = word_lists("telling")
+CANNED = "canned"
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -40,6 +42,10 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
+    if state is None and name is not None and any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)):
+        name = _tinned(message, name, run)
+        if any(_canned(food) for food in name.foods):
+            state, method = State.AS_SOLD, CANNED
     if name is not None and name.combination and amount is None:
         amount = Amount(kind="count", value=1, text="1")  # "my shake" is a whole one
     if amount is not None and of_several(message, fragment, amount, run):
@@ -63,6 +69,20 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         two_masses=two,
         others_g=others,
     )
+
+
+def _tinned(message: Message, name: Name, run: Sequence[Chunk]) -> Name:
+    """The name of what comes in a tin: a tin of tomatoes holds canned ones."""
+    words = [CANNED, *(t.text for c in run for t in message.tokens[c.start : c.end])]
+    canned = message.vocabulary.resolve(words, name.text)
+    certain = not canned.unknown and not canned.corrected and (canned.foods or canned.kinds)
+    return canned if certain else name
+
+
+def _canned(food: str) -> bool:
+    known = reference.load().foods.get(food)
+    row = None if known is None else known.row(State.AS_SOLD, CANNED)
+    return row is not None and row.method == CANNED and known is not None and known.row() is not row
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:

@@ -157,7 +157,9 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
         return Ask(
             About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
         )
-    return Ask(About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
+    return _offered(item, amount, entry, known.region, None) or Ask(
+        About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item
+    )
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:
@@ -187,7 +189,7 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
         return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
-        return Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
+        return _offered(item, amount, entry, known.region, None) or Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
     return Measured(
         amount.value * piece,
         Evidence.COUNTED,
@@ -252,8 +254,10 @@ def _offered(item: Item, amount: Amount, entry: KnownFood, region: Region, piece
     if grams is None:
         return None
     weight = mass(amount.value * grams)
-    choices = (Choice(f"a usual one, {weight.text}", replace(item, amount=weight)),)
-    return Ask(About.AMOUNT, f"{amount.text} of {entry.food.name}: how many grams was it?", item, choices)
+    which = "a usual one" if amount.value == 1 else "usual ones"
+    choices = (Choice(f"{which}, {weight.text}", replace(item, amount=weight)),)
+    of = " of" if amount.unit else ""
+    return Ask(About.AMOUNT, f"{amount.text}{of} {entry.food.name}: how many grams was it?", item, choices)
 
 
 def _held(amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | None:
