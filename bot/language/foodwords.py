@@ -35,35 +35,39 @@ def read_name(line: Line, i: int) -> Chunk | None:
 
 def read_state_phrase(line: Line, i: int) -> Chunk | None:
     """A state said in several words: 'pan fried', 'sunny side up', 'before it was cooked', 'once boiled'."""
-    for words, state in line.words.state_phrases.get(line.text(i), ()):
-        if all(line.text(i + n) == word for n, word in enumerate(words)):
-            return _state(line, i, i + len(words), state)
-    for before, listed in (*line.words.state_moments.items(),):
+    for words, (state, method) in line.words.state_phrases.get(line.text(i), ()):
+        if _stands(line, i, words):
+            return line.make("state", i, i + len(words), state=state, method=method)
+    for moment, listed in line.words.state_moments.items():
         for words in listed:
-            if line.text(i) != words[0] or any(line.text(i + n) != word for n, word in enumerate(words)):
-                continue
-            j = i + len(words)
-            while j < i + MOST_LINKING and line.text(j) in line.words.state_links:
-                j += 1
-            said = line.words.gerunds.get(line.text(j)) or (line.text(j) if line.text(j) in line.words.states else None)
-            if said is not None and line.words.states[said][0] is State.COOKED:
-                return _state(line, i, j + 1, "raw" if before == "before" else said)
+            done = _done_to_it(line, i + len(words)) if _stands(line, i, words) else None
+            if done is not None:
+                (state, method), end = done
+                before = moment == "before"
+                return line.make("state", i, end, state=State.RAW if before else state, method="" if before else method)
     return None
+
+
+def _stands(line: Line, i: int, words: tuple[str, ...]) -> bool:
+    return all(line.text(i + n) == word for n, word in enumerate(words))
+
+
+def _done_to_it(line: Line, i: int) -> tuple[tuple[State, str], int] | None:
+    """The cooking that is told at word i, 'roasting' or 'it was roasted', and where it ends."""
+    known, j = line.words, i
+    while j < i + MOST_LINKING and line.text(j) in known.state_links:
+        j += 1
+    done = known.gerunds.get(line.text(j)) or known.states.get(line.text(j))
+    return (done, j + 1) if done is not None and done[0] is State.COOKED else None
 
 
 def read_state(line: Line, i: int) -> Chunk | None:
     """A state, in one word or several."""
-    if i >= len(line.tokens):
-        return None
     phrase = read_state_phrase(line, i)
     if phrase is not None:
         return phrase
-    return _state(line, i, i + 1, line.text(i)) if line.text(i) in line.words.states else None
-
-
-def _state(line: Line, start: int, end: int, word: str) -> Chunk:
-    state, method = line.words.states[word]
-    return line.make("state", start, end, state=state, method=method)
+    known = line.words.states.get(line.text(i))
+    return None if known is None else line.make("state", i, i + 1, state=known[0], method=known[1])
 
 
 def read_part(line: Line, i: int) -> Chunk | None:

@@ -48,9 +48,9 @@ class Lexicon:
     """The words with which the names of masses and volumes begin."""
     numbers: Mapping[str, float]
     states: dict[str, tuple[State, str]]
-    state_phrases: dict[str, tuple[tuple[tuple[str, ...], str], ...]]
-    """First word → the phrases that say a state, longest first, each with its state word."""
-    gerunds: dict[str, str]
+    state_phrases: dict[str, tuple[tuple[tuple[str, ...], tuple[State, str]], ...]]
+    """First word → the phrases that say a state, longest first, each with the state and its method."""
+    gerunds: dict[str, tuple[State, str]]
     state_moments: dict[str, tuple[tuple[str, ...], ...]]
     state_links: frozenset[str]
     verb_states: frozenset[str]
@@ -97,8 +97,9 @@ def _unit_phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
     return tuple(sorted(phrases, key=lambda phrase: -len(phrase[0])))
 
 
-def _by_first(lists: dict[str, list[str]]) -> dict[str, tuple[tuple[tuple[str, ...], str], ...]]:
-    told = sorted(((tuple(p.split()), state) for state, ps in lists.items() for p in ps), key=lambda t: -len(t[0]))
+def _by_first(lists: dict[str, list[str]]) -> dict[str, tuple[tuple[tuple[str, ...], tuple[State, str]], ...]]:
+    told = [(tuple(phrase.split()), _state(state)) for state, phrases in lists.items() for phrase in phrases]
+    told.sort(key=lambda phrase: -len(phrase[0]))
     firsts = dict.fromkeys(words[0] for words, _ in told)
     return {first: tuple((words, state) for words, state in told if words[0] == first) for first in firsts}
 
@@ -157,7 +158,7 @@ def lexicon() -> Lexicon:
         numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
         state_phrases=_by_first(data["state_phrases"]),
-        gerunds=_turned(data["gerunds"]),
+        gerunds={w: _state(m) for w, m in _turned(data["gerunds"]).items()},
         state_moments={name: tuple(tuple(p.split()) for p in told) for name, told in data["state_moments"].items()},
         state_links=words("state_links"),
         verb_states=words("verb_states"),

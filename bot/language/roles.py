@@ -16,6 +16,7 @@ from bot.language.each import of_each, several_of
 from bot.language.reckoning import reckoning
 from bot.language.text import singular
 from bot.language.told import Amount, TareRef
+from bot.language.wholes import of_whole
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
@@ -35,7 +36,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
-        roles.insert(0, several_of)
+        roles[:0] = of_whole, several_of
     if not roles:
         return chunks
     found: list[Chunk] = []

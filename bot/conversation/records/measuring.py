@@ -189,7 +189,9 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
         return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
-        return _offered(item, amount, entry, known.region, None) or Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
+        return _offered(item, amount, entry, known.region, None) or Ask(
+            About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item
+        )
     return Measured(
         amount.value * piece,
         Evidence.COUNTED,
