@@ -134,14 +134,20 @@ def _classed(words: Lemmas) -> tuple[frozenset[str], Lemmas]:
 
 def _family(target: str | None, rest: Lemmas) -> Iterator[str]:
     """The foods among which a percentage picks: the kinds of what was named, and its like with figures in the name."""
-    known = lexicon()
-    if target is not None:
-        kinds = reference.load().kinds.get(target.removeprefix("kinds:"))
-        yield from kinds.kinds if kinds is not None else (target,)
-    beside = known.harmless.union(*known.percentages.values())
+    kinds = reference.load().kinds.get((target or "").removeprefix("kinds:"))
+    named = kinds.kinds if kinds is not None else (target,) if target is not None else ()
+    yield from named
+    like = [set(rest), *(_stem(food) for food in named if _FIGURE.search(food))]
     for food in _with_figures():
-        if {w for w in _words(food) if w not in beside and not _FIGURE.search(w)} == set(rest):
+        if food not in named and _stem(food) in like:
             yield food
+
+
+def _stem(food: str) -> set[str]:
+    """The words of a food's name that are neither figures nor say what these are of."""
+    known = lexicon()
+    beside = known.harmless.union(*known.percentages.values())
+    return {w for w in _words(food) if w not in beside and not _FIGURE.search(w)}
 
 
 @cache

@@ -37,14 +37,15 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
+NONE = "0%"
 MOST_NUMBER_WORDS = 5
 """Words of a number before 'percent': 'ninety seven point five'."""
 
 
 def with_percentages(tokens: Sequence[Token]) -> list[Token]:
-    """The tokens with 'ninety three percent' and '93 per cent' as the one word '93%', which belongs to a name."""
-    percent, said = pack()["spoken_percent"], [token.text for token in tokens]
-    if percent.words.isdisjoint(said):
+    """The tokens with 'ninety three percent' as the one word '93%', which belongs to a name, and 'zero fat' as '0%'."""
+    percent, none, said = pack()["spoken_percent"], pack()["spoken_nonfat"], [token.text for token in tokens]
+    if percent.words.isdisjoint(said) and not none.found(said):
         return list(tokens)
     numbers = NumberReader(tokens, lexicon().units)
     found: list[Token] = []
@@ -53,7 +54,12 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     while i < len(tokens):
         end = next(percent.ends(said, i), i)
         first = next((j for j in range(max(0, i - MOST_NUMBER_WORDS), i) if _number(numbers, j) == i), i)
-        if end > i > first:
+        fat_free = next(none.ends(said, i), None)
+        if fat_free is not None and fat_free < len(tokens) and tokens[fat_free].kind == "word":
+            starts.append(i)
+            found.append(replace(tokens[i], kind="word", text=NONE, raw=NONE, end=tokens[fat_free - 1].end))
+            end = fat_free
+        elif end > i > first:
             while starts and starts[-1] >= first:
                 found.pop()
                 starts.pop()

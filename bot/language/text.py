@@ -168,6 +168,6 @@ def singular(word: str) -> str:
     return word
 
 
-_ONLY_PLURAL = frozenset({"sweets"})
-"""Nouns whose singular is another word: what is sweet is no candy."""
+_ONLY_PLURAL = frozenset({"sweets", "toms"})
+"""Nouns whose singular is another word: what is sweet is no candy, and Tom no tomato."""
 _VES = {"halves": "half", "loaves": "loaf", "leaves": "leaf", "calves": "calf", "knives": "knife"}
