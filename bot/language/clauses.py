@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bot.language.chunks import Chunk, Line
-from bot.language.told import Amount
 from bot.language.reckoning import reckoning
+from bot.language.told import Amount
 
 MOST_PHRASE = 4
 """Words of the longest phrase before a number."""

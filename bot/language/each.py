@@ -7,8 +7,8 @@ from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.clauses import LEAST_GRAMS, Said
-from bot.language.told import Amount
 from bot.language.text import singular
+from bot.language.told import Amount
 from domain import reference
 
 MOST_PIECES = 100

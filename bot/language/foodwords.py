@@ -38,13 +38,11 @@ def read_state_phrase(line: Line, i: int) -> Chunk | None:
     for words, (state, method) in line.words.state_phrases.get(line.text(i), ()):
         if _stands(line, i, words):
             return line.make("state", i, i + len(words), state=state, method=method)
-    for moment, listed in line.words.state_moments.items():
-        for words in listed:
-            done = _done_to_it(line, i + len(words)) if _stands(line, i, words) else None
-            if done is not None:
-                (state, method), end = done
-                before = moment == "before"
-                return line.make("state", i, end, state=State.RAW if before else state, method="" if before else method)
+    for words, before in line.words.state_moments.get(line.text(i), ()):
+        done = _done_to_it(line, i + len(words)) if _stands(line, i, words) else None
+        if done is not None:
+            (state, method), end = (State.RAW, "") if before else done[0], done[1]
+            return line.make("state", i, end, state=state, method=method)
     return None
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Any
+from typing import Any, TypeVar
 
 from bot.language.number_words import number_words
 from bot.language.pack import Spelling
@@ -15,6 +15,7 @@ from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
 
+T = TypeVar("T")
 NO_WORDS_ALONE = frozenset(
     (
         "abbreviations",
@@ -51,7 +52,8 @@ class Lexicon:
     state_phrases: dict[str, tuple[tuple[tuple[str, ...], tuple[State, str]], ...]]
     """First word → the phrases that say a state, longest first, each with the state and its method."""
     gerunds: dict[str, tuple[State, str]]
-    state_moments: dict[str, tuple[tuple[str, ...], ...]]
+    state_moments: dict[str, tuple[tuple[tuple[str, ...], bool], ...]]
+    """First word → the phrases for the time of a weight, each with whether that is before what was done."""
     state_links: frozenset[str]
     verb_states: frozenset[str]
     whole: frozenset[str]
@@ -97,11 +99,14 @@ def _unit_phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
     return tuple(sorted(phrases, key=lambda phrase: -len(phrase[0])))
 
 
-def _by_first(lists: dict[str, list[str]]) -> dict[str, tuple[tuple[tuple[str, ...], tuple[State, str]], ...]]:
-    told = [(tuple(phrase.split()), _state(state)) for state, phrases in lists.items() for phrase in phrases]
+def _by_first(
+    meanings: Mapping[str, T], lists: dict[str, list[str]]
+) -> dict[str, tuple[tuple[tuple[str, ...], T], ...]]:
+    """The phrases of the lists by their first words, longest first, each with what its list means."""
+    told = [(tuple(phrase.split()), meanings[name]) for name, phrases in lists.items() for phrase in phrases]
     told.sort(key=lambda phrase: -len(phrase[0]))
     firsts = dict.fromkeys(words[0] for words, _ in told)
-    return {first: tuple((words, state) for words, state in told if words[0] == first) for first in firsts}
+    return {first: tuple((words, meant) for words, meant in told if words[0] == first) for first in firsts}
 
 
 def _state(meaning: str) -> tuple[State, str]:
@@ -157,9 +162,9 @@ def lexicon() -> Lexicon:
         units=frozenset((*mass_units, *volume_units, *(phrase[0] for phrase, _ in phrases))),
         numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
-        state_phrases=_by_first(data["state_phrases"]),
+        state_phrases=_by_first({name: _state(name) for name in data["state_phrases"]}, data["state_phrases"]),
         gerunds={w: _state(m) for w, m in _turned(data["gerunds"]).items()},
-        state_moments={name: tuple(tuple(p.split()) for p in told) for name, told in data["state_moments"].items()},
+        state_moments=_by_first({name: name == "before" for name in data["state_moments"]}, data["state_moments"]),
         state_links=words("state_links"),
         verb_states=words("verb_states"),
         whole=words("whole"),

@@ -55,10 +55,15 @@ def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
             yield phrase
 
 
+def says_kind(words: Lemmas) -> bool:
+    """Whether any of the words may say how much fat or cocoa there is."""
+    return not _phrases().keys().isdisjoint(words) or any(w[:1].isdecimal() for w in words)
+
+
 def fat_classes(names: Mapping[Lemmas, str]) -> dict[FatClass, set[str]]:
     """What the names that say how much fat there is lead to, by that and their other words."""
     found: dict[FatClass, set[str]] = {}
-    telling = frozenset(phrase[0] for phrase, _ in _phrases())
+    telling = _phrases().keys()
     for words, target in names.items():
         if not telling.isdisjoint(words):
             classes, rest = _classed(words)
@@ -109,26 +114,28 @@ def _lemmas(text: str) -> Lemmas:
 
 
 @cache
-def _phrases() -> tuple[tuple[Lemmas, str], ...]:
-    """The phrases that say how much fat there is, longest first, each with its class."""
+def _phrases() -> dict[str, tuple[tuple[Lemmas, str], ...]]:
+    """First word → the phrases that say how much fat there is, longest first, each with its class."""
     told = [(_lemmas(phrase), name) for name, listed in lexicon().fat_classes.items() for phrase in listed]
-    return tuple(sorted(told, key=lambda phrase: -len(phrase[0])))
+    told.sort(key=lambda phrase: -len(phrase[0]))
+    firsts = dict.fromkeys(words[0] for words, _ in told)
+    return {first: tuple(phrase for phrase in told if phrase[0][0] == first) for first in firsts}
 
 
 def _classed(words: Lemmas) -> tuple[frozenset[str], Lemmas]:
     """The classes of fat that the words say, and the other words."""
+    phrases = _phrases()
     classes: set[str] = set()
     rest: list[str] = []
     i = 0
     while i < len(words):
-        for phrase, name in _phrases():
-            if words[i : i + len(phrase)] == phrase:
-                classes.add(name)
-                i += len(phrase)
-                break
-        else:
+        found = next((p for p in phrases.get(words[i], ()) if words[i : i + len(p[0])] == p[0]), None)
+        if found is None:
             rest.append(words[i])
             i += 1
+        else:
+            classes.add(found[1])
+            i += len(found[0])
     return frozenset(classes), tuple(rest)
 
 

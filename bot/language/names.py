@@ -12,7 +12,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from bot.language.lexicon import lexicon
-from bot.language.modifiers import FatClass, by_fat_class, by_percentage, fat_classes, in_full
+from bot.language.modifiers import FatClass, by_fat_class, by_percentage, fat_classes, in_full, says_kind
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from bot.language.told import Name
@@ -125,8 +125,8 @@ class Vocabulary:
         own: tuple[Names, ...] = () if words == NO_WORDS else (own_words(words),)
         self.layers: tuple[Names, ...] = (*own, self.labels, table_names())
 
-    def at(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
-        """The longest name that begins at word i: (target, end)."""
+    def at(self, lemmas: Sequence[str], i: int, shortened: bool = True) -> tuple[str, int] | None:
+        """The longest name that begins at word i: (target, end); `shortened`: some words may be of other spelling."""
         best: tuple[str, int] | None = None
         for layer in self.layers:
             for length in range(min(layer.longest.get(lemmas[i], 0), len(lemmas) - i), 0, -1):
@@ -135,7 +135,7 @@ class Vocabulary:
                     if best is None or i + length > best[1]:
                         best = (target, i + length)
                     break
-        if not lexicon().abbreviations.keys().isdisjoint(lemmas[i : i + MOST_IN_FULL]):
+        if shortened and not lexicon().abbreviations.keys().isdisjoint(lemmas[i : i + MOST_IN_FULL]):
             longer = self._at_in_full(lemmas, i)
             if longer is not None and (best is None or longer[1] > best[1]):
                 return longer
@@ -166,10 +166,9 @@ class Vocabulary:
         telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
         if len(telling) > MOST_WORDS:
             return Name(text=text)
-        for phrase in dict.fromkeys((*in_full(lemmas, words), *in_full(telling, words))):
-            target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
-            if target is not None:
-                return self._named(text, target)
+        target = self._as_it_stands(lemmas, telling, words)
+        if target is not None:
+            return self._named(text, target)
         bags = [bag for phrase in in_full(telling, words) if (bag := self._bag(phrase)) is not None]
         # 'spaghetti pasta': another name of the same food beside it adds nothing
         bags = [(target, tuple(w for w in left if self.exact((w,)) != target)) for target, left in bags]
@@ -196,9 +195,20 @@ class Vocabulary:
             return Name(text=text)
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
 
+    def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
+        """What the words name in their order: as they are, less those that tell nothing, or as the table spells them."""
+        for phrase in (lemmas, telling):
+            target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
+            if target is not None:
+                return target
+        ways = (*in_full(lemmas, typed), *in_full(telling, typed))
+        return next((target for phrase in ways if (target := self.exact(phrase)) is not None), None)
+
     def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
         """The foods that the words name by how much fat or cocoa they have."""
-        for phrase in dict.fromkeys((*in_full(lemmas, typed), *in_full(telling, typed))):
+        for phrase in (*in_full(lemmas, typed), *in_full(telling, typed)):
+            if not says_kind(phrase):
+                continue
             found = by_fat_class(phrase, table_fat_classes(), self._whole) or by_percentage(phrase, self._whole)
             if found:
                 return found

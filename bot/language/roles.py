@@ -14,7 +14,6 @@ from bot.language.chunks import Chunk, Line
 from bot.language.clauses import Said, grams, less_than, text_of, weighs
 from bot.language.each import of_each, several_of
 from bot.language.reckoning import reckoning
-from bot.language.text import singular
 from bot.language.told import Amount, TareRef
 from bot.language.wholes import of_whole
 

@@ -45,7 +45,7 @@ MOST_NUMBER_WORDS = 5
 def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with 'ninety three percent' as the one word '93%', which belongs to a name, and 'zero fat' as '0%'."""
     percent, none, said = pack()["spoken_percent"], pack()["spoken_nonfat"], [token.text for token in tokens]
-    if percent.words.isdisjoint(said) and not none.found(said):
+    if percent.words.isdisjoint(said) and none.words.isdisjoint(said):
         return list(tokens)
     numbers = NumberReader(tokens, lexicon().units)
     found: list[Token] = []

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.clauses import Said
-from bot.language.told import Amount
 from bot.language.text import singular
+from bot.language.told import Amount
 from bot.language.word_lists import word_lists
 
 WORDS = word_lists("telling")
