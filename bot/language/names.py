@@ -196,7 +196,7 @@ class Vocabulary:
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
 
     def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
-        """What the words name in their order: as they are, less those that tell nothing, or as the table spells them."""
+        """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""
         for phrase in (lemmas, telling):
             target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
             if target is not None:
