@@ -13,6 +13,7 @@ from bot.store.books import Books
 from domain import reference
 from domain.foods import Food, FoodRow, State
 from domain.labels import Label
+from domain.quantities import Region
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +35,14 @@ class Known:
         """The names of what the person and their kitchen have."""
         return belongings(self._books)
 
+    @property
+    def region(self) -> Region:
+        """The person's region."""
+        return self._books.person.region
+
     def piece(self, entry: KnownFood, row: FoodRow, piece: str = "") -> float | None:
         """Edible grams of one piece as it is usual in the person's region; None without a weight for it."""
-        return entry.food.piece(row, piece, self._books.person.region)
+        return entry.food.piece(row, piece, self.region)
 
     @cached_property
     def labels(self) -> dict[str, Label]:

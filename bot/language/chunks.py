@@ -73,6 +73,7 @@ class Line:
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = [plain(t.text) for t in tokens]
         self.text = texts_of(tokens)
+        self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
@@ -95,7 +96,7 @@ class Line:
     def name(self, i: int) -> tuple[str, int] | None:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""
         if i not in self._names:
-            self._names[i] = self.vocabulary.at(self.lemmas, i)
+            self._names[i] = self.vocabulary.at(self.lemmas, i, self._shortened)
         return self._names[i]
 
     def said(self, start: int, end: int) -> str:

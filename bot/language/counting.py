@@ -10,10 +10,13 @@ from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.numbers import Number
 from bot.language.reckoning import reckoning
+from bot.language.text import Token
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
 from domain import quantities, reference
 
+MOST_BESIDE = 3
+"""Words that may stand between a measure and its food ('a slice of fresh toasted rye bread')."""
 MOST_PIECES = 1000
 """Pieces into which anybody divides a batch."""
 WORDS = word_lists("telling")
@@ -39,11 +42,11 @@ def _read_amount(line: Line, i: int) -> Chunk | None:
         number = line.amounts.number(i)
         if number is None:
             return _article(line, i, i + 1)
-    if _lone_measure(line, i):
+    if _opens_with_measure(line, i):
         return _article(line, i, i)
     read = line.amounts.amount(i) if token.kind in ("number", "word", "sign") else None
     if read is None:
-        return None
+        return _lone_measure(line, i)
     amount, end = read
     if amount.kind == "bare" and _glued_name(line, i, end):
         return None
@@ -155,7 +158,7 @@ def _glued_name(line: Line, i: int, end: int) -> bool:
     return line.text(i - 1) in ("size", "version", "type", "number") and end == i + 1
 
 
-def _lone_measure(line: Line, i: int) -> bool:
+def _opens_with_measure(line: Line, i: int) -> bool:
     """'tablespoon of butter', 'pint o lager', 'mug of tea' at the beginning of its part: one of it."""
     said = line.amounts.numbers.said
     if line.text(i + 1) not in said.of or line.text(i) in WORDS["lone_units"] or line.lemmas[i] in said.parts:
@@ -184,6 +187,28 @@ def _article(line: Line, i: int, j: int) -> Chunk | None:
         )
     one = line.text(i) if j > i else "a"
     return _counted(line, i, Amount(kind="bare", value=1, text=one), j)
+
+
+def _lone_measure(line: Line, i: int) -> Chunk | None:
+    """'glass of red wine', 'slice of toasted rye bread', 'double espresso': one, where no number says how many."""
+    word, before = line.lemmas[i], line.tokens[i - 1] if i else None
+    if word not in WORDS["lone_measures"] or (before is not None and not _leads(line, before)):
+        return None
+    of = line.text(i + 1) == "of"
+    start = j = i + 1 + of
+    while of and j < start + MOST_BESIDE and (read_state(line, j) is not None or line.text(j) in line.words.harmless):
+        j += 1
+    named = line.name(j) if j < len(line.tokens) else None
+    if named is None or not (of or word in WORDS["lone_before_food"]) or line.name(i) is not None:
+        return None
+    return _counted(line, i, Amount(kind="bare", value=1, text=line.text(i)), i)
+
+
+def _leads(line: Line, before: Token) -> bool:
+    """Whether a measure without a number may stand behind a token: a sign, a size, a verb of eating, or 'and'."""
+    joins = before.text in WORDS["joining"] | WORDS["separating"] | WORDS["listing"] | WORDS["adding"]
+    sized = before.text in line.words.sizes or before.text in WORDS["before_piece"]
+    return before.kind in ("sign", "newline") or joins or sized or before.text in line.words.eating
 
 
 def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
@@ -222,7 +247,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
             "amount",
             i,
             end,
-            amount=Amount(kind="measure", value=amount.value, unit=word, text=line.said(i, j + 1)),
+            amount=Amount(kind="measure", value=amount.value, unit=f"{size} {word}".strip(), text=line.said(i, j + 1)),
         )
     if size:
         return line.make(

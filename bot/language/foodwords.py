@@ -5,17 +5,8 @@ from __future__ import annotations
 from bot.language.chunks import Chunk, Line
 from domain.foods import State
 
-TWO_WORD_STATES = {
-    ("hard", "boiled"): "hard-boiled", ("soft", "boiled"): "soft-boiled", ("pan", "fried"): "pan-fried",
-    ("stir", "fried"): "stir-fried", ("deep", "fried"): "deep-fried", ("air", "fried"): "air-fried",
-    ("oven", "baked"): "oven-baked", ("slow", "cooked"): "slow-cooked",
-}  # fmt: skip
-GERUNDS = {
-    "cooking": "cooked", "boiling": "boiled", "roasting": "roasted", "grilling": "grilled", "frying": "fried",
-    "steaming": "steamed", "baking": "baked", "braising": "braised", "stewing": "stewed", "poaching": "poached",
-    "microwaving": "microwaved", "simmering": "boiled",
-}  # fmt: skip
-"""'after roasting' is roasted, 'before roasting' is raw."""
+MOST_LINKING = 6
+"""Words from 'before' or 'after' to what was done to the food: 'before I had cooked it'."""
 
 
 def read_long_name(line: Line, i: int) -> Chunk | None:
@@ -32,7 +23,7 @@ def read_name(line: Line, i: int) -> Chunk | None:
     """A food's name of one word."""
     if line.tokens[i].kind != "word":
         return None
-    if (line.text(i - 1) in ("a", "an", "my") and line.text(i - 2) == "as") or line.tokens[i].text == "sweet":
+    if line.text(i - 1) in ("a", "an", "my") and line.text(i - 2) == "as":
         return None
     if line.text(i - 1) in ("i", "we", "i've", "you", "they", "he", "she"):
         return None
@@ -42,23 +33,39 @@ def read_name(line: Line, i: int) -> Chunk | None:
     return line.make("food", i, found[1], target=found[0]) if found else None
 
 
+def read_state_phrase(line: Line, i: int) -> Chunk | None:
+    """A state said in several words: 'pan fried', 'sunny side up', 'before it was cooked', 'once boiled'."""
+    for words, (state, method) in line.words.state_phrases.get(line.text(i), ()):
+        if _stands(line, i, words):
+            return line.make("state", i, i + len(words), state=state, method=method)
+    for words, before in line.words.state_moments.get(line.text(i), ()):
+        done = _done_to_it(line, i + len(words)) if _stands(line, i, words) else None
+        if done is not None:
+            (state, method), end = (State.RAW, "") if before else done[0], done[1]
+            return line.make("state", i, end, state=state, method=method)
+    return None
+
+
+def _stands(line: Line, i: int, words: tuple[str, ...]) -> bool:
+    return all(line.text(i + n) == word for n, word in enumerate(words))
+
+
+def _done_to_it(line: Line, i: int) -> tuple[tuple[State, str], int] | None:
+    """The cooking that is told at word i, 'roasting' or 'it was roasted', and where it ends."""
+    known, j = line.words, i
+    while j < i + MOST_LINKING and line.text(j) in known.state_links:
+        j += 1
+    done = known.gerunds.get(line.text(j)) or known.states.get(line.text(j))
+    return (done, j + 1) if done is not None and done[0] is State.COOKED else None
+
+
 def read_state(line: Line, i: int) -> Chunk | None:
-    """A state word; 'after boiling' says one too."""
-    if i >= len(line.tokens):
-        return None
-    if line.text(i) in ("after", "before", "once", "when") and line.text(i + 1) in GERUNDS:
-        state, method = line.words.states[GERUNDS[line.text(i + 1)]]
-        if line.text(i) == "before":
-            state, method = State.RAW, ""
-        return line.make("state", i, i + 2, state=state, method=method)
-    pair = TWO_WORD_STATES.get((line.text(i), line.text(i + 1)))
-    if pair:
-        state, method = line.words.states[pair]
-        return line.make("state", i, i + 2, state=state, method=method)
+    """A state, in one word or several."""
+    phrase = read_state_phrase(line, i)
+    if phrase is not None:
+        return phrase
     known = line.words.states.get(line.text(i))
-    if known is None:
-        return None
-    return line.make("state", i, i + 1, state=known[0], method=known[1])
+    return None if known is None else line.make("state", i, i + 1, state=known[0], method=known[1])
 
 
 def read_part(line: Line, i: int) -> Chunk | None:

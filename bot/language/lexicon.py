@@ -7,13 +7,28 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Any
+from typing import Any, TypeVar
 
 from bot.language.number_words import number_words
 from bot.language.pack import Spelling
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
+
+T = TypeVar("T")
+NO_WORDS_ALONE = frozenset(
+    (
+        "abbreviations",
+        "fat_classes",
+        "other_foods",
+        "percentages",
+        "phrases",
+        "state_links",
+        "state_moments",
+        "state_phrases",
+    )
+)
+"""Sections whose words may stand in the name of a food."""
 
 
 @dataclass(frozen=True)
@@ -28,10 +43,18 @@ class Lexicon:
     piece_nouns: frozenset[str]
     sizes: dict[str, str]
     abbreviations: dict[str, str]
+    fat_classes: dict[str, tuple[str, ...]]
+    percentages: dict[str, tuple[str, ...]]
     units: frozenset[str]
     """The words with which the names of masses and volumes begin."""
     numbers: Mapping[str, float]
     states: dict[str, tuple[State, str]]
+    state_phrases: dict[str, tuple[tuple[tuple[str, ...], tuple[State, str]], ...]]
+    """First word → the phrases that say a state, longest first, each with the state and its method."""
+    gerunds: dict[str, tuple[State, str]]
+    state_moments: dict[str, tuple[tuple[tuple[str, ...], bool], ...]]
+    """First word → the phrases for the time of a weight, each with whether that is before what was done."""
+    state_links: frozenset[str]
     verb_states: frozenset[str]
     whole: frozenset[str]
     edible: frozenset[str]
@@ -52,6 +75,7 @@ class Lexicon:
     vessels: frozenset[str]
     harmless: frozenset[str]
     filler: frozenset[str]
+    attributive: frozenset[str]
     other_foods: frozenset[str]
     phrases: dict[str, tuple[str, ...]]
     known: frozenset[str]
@@ -73,6 +97,16 @@ def _units(kind: UnitKind) -> dict[str, str]:
 def _unit_phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
     phrases = [(tuple(name.split()), unit.symbol) for unit in UNITS.values() for name in unit.names if " " in name]
     return tuple(sorted(phrases, key=lambda phrase: -len(phrase[0])))
+
+
+def _by_first(
+    meanings: Mapping[str, T], lists: dict[str, list[str]]
+) -> dict[str, tuple[tuple[tuple[str, ...], T], ...]]:
+    """The phrases of the lists by their first words, longest first, each with what its list means."""
+    told = [(tuple(phrase.split()), meanings[name]) for name, phrases in lists.items() for phrase in phrases]
+    told.sort(key=lambda phrase: -len(phrase[0]))
+    firsts = dict.fromkeys(words[0] for words, _ in told)
+    return {first: tuple((words, meant) for words, meant in told if words[0] == first) for first in firsts}
 
 
 def _state(meaning: str) -> tuple[State, str]:
@@ -112,7 +146,7 @@ def lexicon() -> Lexicon:
     leaves = {kind: frozenset(leaving[kind]) for kind in ("gave", "discarded", "finished")}
     spoken = number_words()
     known = frozenset((*spoken.values, *spoken.parts)) | frozenset(
-        w for name in data if name not in ("abbreviations", "phrases", "other_foods") for w in _all_words(data[name])
+        w for name in data if name not in NO_WORDS_ALONE for w in _all_words(data[name])
     )
     mass_units, volume_units = _units(UnitKind.MASS), _units(UnitKind.VOLUME)
     phrases = _unit_phrases()
@@ -128,6 +162,10 @@ def lexicon() -> Lexicon:
         units=frozenset((*mass_units, *volume_units, *(phrase[0] for phrase, _ in phrases))),
         numbers=spoken.values,
         states={w: _state(m) for w, m in _turned(data["states"]).items()},
+        state_phrases=_by_first({name: _state(name) for name in data["state_phrases"]}, data["state_phrases"]),
+        gerunds={w: _state(m) for w, m in _turned(data["gerunds"]).items()},
+        state_moments=_by_first({name: name == "before" for name in data["state_moments"]}, data["state_moments"]),
+        state_links=words("state_links"),
         verb_states=words("verb_states"),
         whole=words("whole"),
         edible=words("edible"),
@@ -148,7 +186,10 @@ def lexicon() -> Lexicon:
         vessels=words("vessels"),
         harmless=words("harmless"),
         filler=words("filler"),
+        attributive=words("attributive"),
         other_foods=words("other_foods"),
+        fat_classes={name: tuple(listed) for name, listed in data["fat_classes"].items()},
+        percentages={name: tuple(listed) for name, listed in data["percentages"].items()},
         phrases={name: tuple(listed) for name, listed in data["phrases"].items()},
         known=known | frozenset(singular(w) for w in known),
     )

@@ -12,7 +12,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary
 from bot.language.scanner import scan
-from bot.language.spoken import with_spoken_leanness, with_spoken_signs
+from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 from bot.language.told import Amount, BatchRef, When
@@ -187,6 +187,8 @@ class Message:
             return False
         if said[0] == "which" and said[1:2] in (["was"], ["were"], ["is"]) and "?" not in said:
             return False
+        if self.chunks and self.chunks[0].kind in ("amount", "food") and "?" not in said:
+            return False  # 'can of beans'
         exclaims = said[0] in ("what", "how") and said[1:2] in (["a"], ["an"])
         return "?" in said or (said[0] in self.words.asking and not exclaims)
 
@@ -266,6 +268,6 @@ class Message:
 def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
-    tokens = with_spoken_leanness(with_spoken_signs(tokenise(typed)))
+    tokens = with_spoken_leanness(with_percentages(with_spoken_signs(tokenise(typed))))
     line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

@@ -12,6 +12,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from bot.language.lexicon import lexicon
+from bot.language.modifiers import FatClass, by_fat_class, by_percentage, fat_classes, in_full, says_kind
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from bot.language.told import Name
@@ -27,6 +28,8 @@ NO_WORDS = OwnWords()
 MAX_CANDIDATES = 4
 MISSPELT_USES = 5
 """Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
+MOST_IN_FULL = 5
+"""Words of a name that are looked at together where one of them has another spelling."""
 MOST_WORDS = 10
 """Words that one food's name may have; a longer phrase names none."""
 
@@ -83,6 +86,12 @@ def table_names() -> Names:
 
 
 @cache
+def table_fat_classes() -> dict[FatClass, set[str]]:
+    """The table's names that say how much fat there is, by that."""
+    return fat_classes(table_names().exact)
+
+
+@cache
 def personal_names(labels: tuple[str, ...]) -> Names:
     """The names of a person's own labels."""
     names = Names()
@@ -116,8 +125,8 @@ class Vocabulary:
         own: tuple[Names, ...] = () if words == NO_WORDS else (own_words(words),)
         self.layers: tuple[Names, ...] = (*own, self.labels, table_names())
 
-    def at(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
-        """The longest name that begins at word i: (target, end)."""
+    def at(self, lemmas: Sequence[str], i: int, shortened: bool = True) -> tuple[str, int] | None:
+        """The longest name that begins at word i: (target, end); `shortened`: some words may be of other spelling."""
         best: tuple[str, int] | None = None
         for layer in self.layers:
             for length in range(min(layer.longest.get(lemmas[i], 0), len(lemmas) - i), 0, -1):
@@ -126,7 +135,21 @@ class Vocabulary:
                     if best is None or i + length > best[1]:
                         best = (target, i + length)
                     break
+        if shortened and not lexicon().abbreviations.keys().isdisjoint(lemmas[i : i + MOST_IN_FULL]):
+            longer = self._at_in_full(lemmas, i)
+            if longer is not None and (best is None or longer[1] > best[1]):
+                return longer
         return best
+
+    def _at_in_full(self, lemmas: Sequence[str], i: int) -> tuple[str, int] | None:
+        """The longest name at word i that has words of other spelling in it ('hot choc', 'sweet pot')."""
+        for end in range(min(i + MOST_IN_FULL, len(lemmas)), i, -1):
+            words = tuple(lemmas[i:end])
+            for phrase in in_full(words, words):
+                target = self.exact(phrase) if phrase != words else None
+                if target is not None:
+                    return target, end
+        return None
 
     def exact(self, words: Lemmas) -> str | None:
         """What exactly these words name."""
@@ -143,16 +166,18 @@ class Vocabulary:
         telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
         if len(telling) > MOST_WORDS:
             return Name(text=text)
-        for phrase in (lemmas, telling):
-            target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
-            if target is not None:
-                return self._named(text, target)
-        bag = self._bag(telling)
-        if bag is not None:
-            # 'spaghetti pasta': another name of the same food beside it adds nothing
-            bag = bag[0], tuple(w for w in bag[1] if self.exact((w,)) != bag[0])
+        target = self._as_it_stands(lemmas, telling, words)
+        if target is not None:
+            return self._named(text, target)
+        bags = [bag for phrase in in_full(telling, words) if (bag := self._bag(phrase)) is not None]
+        # 'spaghetti pasta': another name of the same food beside it adds nothing
+        bags = [(target, tuple(w for w in left if self.exact((w,)) != target)) for target, left in bags]
+        bag = min(bags, key=lambda found: len(found[1]), default=None)
         if bag is not None and all(w in known.piece_nouns for w in bag[1]):
             return self._named(text, bag[0])
+        of_kind = self._of_kind(lemmas, telling, words)
+        if of_kind is not None:
+            return self._named_among(text, of_kind)
         grouped = self._grouped(telling)
         if grouped is not None:
             return self._named(text, grouped)
@@ -170,13 +195,42 @@ class Vocabulary:
             return Name(text=text)
         return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
 
+    def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
+        """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""
+        for phrase in (lemmas, telling):
+            target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
+            if target is not None:
+                return target
+        ways = (*in_full(lemmas, typed), *in_full(telling, typed))
+        return next((target for phrase in ways if (target := self.exact(phrase)) is not None), None)
+
+    def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
+        """The foods that the words name by how much fat or cocoa they have."""
+        for phrase in (*in_full(lemmas, typed), *in_full(telling, typed)):
+            if not says_kind(phrase):
+                continue
+            found = by_fat_class(phrase, table_fat_classes(), self._whole) or by_percentage(phrase, self._whole)
+            if found:
+                return found
+        return None
+
+    def _whole(self, words: Lemmas) -> str | None:
+        """What a name with all of these words means, in any order."""
+        bag = self._bag(words)
+        return self.exact(words) or (bag[0] if bag is not None and not bag[1] else None)
+
+    def _named_among(self, text: str, targets: Sequence[str]) -> Name:
+        """The name of one target, or of foods between which the person decides."""
+        if len(targets) == 1:
+            return self._named(text, targets[0])
+        return Name(text=text, foods=tuple(t for t in targets if not t.startswith(NO_FOODS))[:MAX_CANDIDATES])
+
     def _grouped(self, words: Lemmas) -> str | None:
         """The food named beside the word for its group ('fish cod', 'meat beef mince'), which adds nothing."""
         plain = tuple(w for w in words if w not in GROUPS)
         if not plain or len(plain) == len(words):
             return None
-        bag = self._bag(plain)
-        target = self.exact(plain) or (bag[0] if bag is not None and not bag[1] else None)
+        target = self._whole(plain)
         if target is None:
             return None
         food = reference.load().foods.get(_meant(target)[-1])
@@ -272,7 +326,7 @@ class Vocabulary:
 
     def _spellings(self, word: str, words: Lemmas) -> list[str]:
         """What a word of a phrase may be: itself, what it is short for, what it was meant to be."""
-        short = lexicon().abbreviations.get(word)
+        short = None if len(words) == 1 and is_real_word(word) else lexicon().abbreviations.get(word)
         if word.isdecimal() or self._stands(word):
             return [word]
         if not self.knows(word):

@@ -9,19 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache, partial
-from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk, Line
+from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, used_up
 from bot.language.reckoning import reckoning
-from bot.language.text import singular
 from bot.language.told import Amount, TareRef
-from bot.language.weighed import LEAST_GRAMS, Said, grams_of, less, text_of, weighs
+from bot.language.weighed import Said, grams_of, less, text_of, weighs
+from bot.language.wholes import of_whole
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
-MOST_PIECES = 100
-"""Pieces that are counted and weighed one by one."""
 STATED = 0.01
 """How far a result that is said may be from the one that is reckoned."""
 PAIRED = (("b#a#", 0), ("#b#a", 0), ("a#b#", 1), ("#a#b", 1))
@@ -36,7 +34,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
-        roles.insert(0, _several_of)
+        roles[:0] = of_whole, several_of
     if not roles:
         return chunks
     found: list[Chunk] = []
@@ -63,94 +61,6 @@ def _is_empty_vessel(line: Line, clause: Sequence[Chunk]) -> bool:
     if any(c.kind in ("food", "batch") for c in clause) or sum(weighs(c) for c in clause) != 1:
         return False
     return any(c.kind == "tare" or line.lemmas[c.start] in line.words.vessels for c in clause)
-
-
-def _each(said: Said) -> list[Chunk] | None:
-    """'3 eggs 60 g each' (180 g), '8 cups of tea with 30 ml milk each' (240 ml)."""
-    for n, chunk in enumerate(said.chunks):
-        amount = chunk.amount
-        if chunk.kind != "amount" or amount is None or amount.kind not in ("mass", "volume") or amount.doubt:
-            continue
-        end = chunk.end
-        for food in said.chunks[n + 1 :]:
-            if food.kind not in ("food", "state") or food.start != end:
-                break
-            end = food.end
-        after = said.says("each", chunk.end) or said.says("each", end)
-        if after is None and not said.behind("each", chunk.start):
-            doubted = _at(said, n)
-            if doubted is not None:
-                return said.but((), {chunk.start: doubted})
-            continue
-        count = _count_beside(said, n)
-        if count is None or count.amount is None:
-            several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
-            return None if several else said.but((), {chunk.start: replace(amount, doubt="unclear")})
-        times = count.amount.value
-        grams = None if amount.grams is None else times * amount.grams
-        unit = "g" if grams is not None else amount.unit
-        product = Amount(
-            kind=amount.kind,
-            value=times * amount.value if grams is None else grams,
-            unit=unit,
-            grams=grams,
-            text=f"{times:g} x {amount.text}",
-        )
-        dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
-        if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
-            between = [c for c in said.chunks if chunk.start <= c.start < count.start]
-            return said.but(between, {count.start: product})
-        kept = said.but(dropped, {chunk.start: product})
-        if after is None or end > chunk.end:
-            return kept
-        # The word is part of the amount, so that nothing is missing where templates look for all words.
-        return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
-    return None
-
-
-def _at(said: Said, n: int) -> Amount | None:
-    """'6 meatballs at 30 g': of each, most likely, or of all; None where the n-th chunk is no such weight."""
-    mass = said.chunks[n].amount
-    before = [c for c in said.chunks[max(0, n - 4) : n] if c.kind == "amount"]
-    count = before[-1].amount if before else None
-    if count is None or mass is None or mass.grams is None or not said.behind("at", said.chunks[n].start):
-        return None
-    if said.anywhere("in_all", said.chunks[n + 1 : n + 3]):
-        return None
-    named = any(c.kind == "food" and c.start >= before[-1].end for c in said.chunks[:n])
-    if not named or count.kind not in ("bare", "count") or count.unit == "box" or count.value % 1 or count.value < 2:
-        return None
-    return replace(mass, doubt="each", other=count.value * mass.grams, text=f"{count.text} at {mass.text}")
-
-
-def _count_beside(said: Said, n: int) -> Chunk | None:
-    """The nearest whole count before the n-th chunk, else behind it."""
-    for chunk in (*reversed(said.chunks[:n]), *said.chunks[n + 1 :]):
-        amount = chunk.amount
-        if chunk.kind != "amount" or amount is None or amount.kind == "mass" or amount.doubt:
-            continue
-        if amount.value == int(amount.value) and 1 <= amount.value <= MOST_PIECES and amount.text not in ("a", "an"):
-            return chunk
-    return None
-
-
-def _several_of(said: Said) -> list[Chunk] | None:
-    """'2 50 g patties' (100 g): a count right before the weight of what comes in the plural."""
-    for n, (count, mass) in enumerate(pairwise(said.chunks)):
-        number, amount = count.amount, mass.amount
-        if count.kind != "amount" or mass.kind != "amount" or number is None or amount is None:
-            continue
-        if number.kind != "bare" or not 2 <= number.value <= LEAST_GRAMS or number.value % 1 or amount.kind != "mass":
-            continue
-        named = n > 0 and said.chunks[n - 1].kind in ("food", "batch", "state")
-        behind = takewhile(lambda c: c.kind in ("food", "state", "word"), said.chunks[n + 2 :])
-        nouns = [said.line.text(c.end - 1) for c in behind]
-        if amount.grams is None or amount.doubt or named or all(singular(noun) == noun for noun in nouns):
-            continue
-        grams = number.value * amount.grams
-        product = replace(amount, value=grams, unit="g", grams=grams, text=f"{number.text} x {amount.text}")
-        return said.but([count], {mass.start: product})
-    return None
 
 
 def _before_and_after(said: Said) -> list[Chunk] | None:
@@ -317,7 +227,7 @@ def _openers(*concepts: str) -> frozenset[str]:
 
 
 ROLES = (
-    (_each, partial(_openers, "each", "at")),
+    (of_each, partial(_openers, "each", "at", "for_one")),
     (filled_step_by_step, partial(_openers, "untared")),
     (filled_up_to, partial(_openers, "up_to")),
     (used_up, partial(_openers, "untared")),

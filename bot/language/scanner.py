@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
 from bot.language.counting import read_amount, read_size
-from bot.language.foodwords import read_long_name, read_name, read_part, read_state
+from bot.language.foodwords import read_long_name, read_name, read_part, read_state, read_state_phrase
 from bot.language.noise import (
     read_list_mark,
     read_macro,
@@ -32,6 +32,7 @@ READERS = (
     (read_long_name, "number word"),
     (read_moment, "number word sign"),
     (read_macro, "number"),
+    (read_state_phrase, "word"),
     (read_part, "word"),
     (read_size, "word"),
     (read_amount, "number word sign"),

@@ -13,6 +13,8 @@ from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.waste import grams_of, is_weight
+from bot.language.word_lists import word_lists
+from domain import reference
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
@@ -20,6 +22,8 @@ TWICE_WEIGHED = frozenset({"weighed", "weigh", "checked", "measured", "counted",
 """Verbs of what is done twice to be sure of one weight."""
 MOST_BEFORE_PIECE = 3
 """Words behind a number among which is the one for the pieces."""
+WORDS = word_lists("telling")
+CANNED = "canned"
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -43,6 +47,10 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
+    if state is None and name is not None and any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)):
+        name = _tinned(message, name, run)
+        if any(_canned(food) for food in name.foods):
+            state, method = State.AS_SOLD, CANNED
     if name is not None and name.combination and amount is None:
         amount = Amount(kind="count", value=1, text="1")  # "my shake" is a whole one
     if amount is not None and of_several(message, fragment, amount, run):
@@ -66,6 +74,20 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         two_masses=two,
         others_g=others,
     )
+
+
+def _tinned(message: Message, name: Name, run: Sequence[Chunk]) -> Name:
+    """The name of what comes in a tin: a tin of tomatoes holds canned ones."""
+    words = [CANNED, *(t.text for c in run for t in message.tokens[c.start : c.end])]
+    canned = message.vocabulary.resolve(words, name.text)
+    certain = not canned.unknown and not canned.corrected and (canned.foods or canned.kinds)
+    return canned if certain else name
+
+
+def _canned(food: str) -> bool:
+    known = reference.load().foods.get(food)
+    row = None if known is None else known.row(State.AS_SOLD, CANNED)
+    return row is not None and row.method == CANNED and known is not None and known.row() is not row
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
@@ -112,9 +134,12 @@ def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:
     counted = amount is not None and (
         (amount.kind == "bare" and amount.value <= MOST_COUNTED) or (amount.kind == "count" and not amount.unit)
     )
-    if amount is None or not counted or len(sizes) != 1:
+    measured = amount is not None and amount.kind == "measure" and " " not in amount.unit
+    if amount is None or not (counted or measured) or len(sizes) != 1:
         return amount
     size = sizes.pop()
+    if measured:
+        return replace(amount, unit=f"{size} {amount.unit}", text=f"{size} {amount.text}")
     return replace(amount, kind="count", unit=size, text=f"{amount.text} {size}")
 
 
@@ -154,6 +179,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     """The chunks of the food phrase: food words and the unknown words beside them, states between them left out."""
     known = message.words
     runs: list[list[Chunk]] = [[]]
+    between: list[Chunk] = []
     for chunk in fragment.chunks:
         text = chunk.text.lower()
         if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text):
@@ -168,7 +194,10 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
                 and message.vocabulary.knows(singular(text))
             )
         ):
-            runs[-1].append(chunk)
+            runs[-1].extend((*between, chunk))
+            between = []
+        elif chunk.kind == "word" and text in known.attributive and runs[-1]:
+            between.append(chunk)
         elif (
             chunk.kind in ("state", "whole", "size")
             or text in ("of", "(", ")", "-", '"', "'", "/")
@@ -176,6 +205,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         ):
             continue
         else:
+            between = []
             runs.append([])
     foods = [run for run in runs if any(c.kind != "word" for c in run)]
     if len(foods) > 1:
@@ -207,6 +237,8 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
         else []
     )
     kept = [c for c in states if c not in negated]
+    weighed = [c for c in kept if not _prepares(message, c)]
+    kept = weighed if len({c.state for c in kept}) > 1 and weighed else kept
     if not kept:
         flipped = State.RAW if negated[0].state == State.COOKED else State.COOKED
         return flipped, "", False
@@ -230,6 +262,12 @@ def _state(message: Message, fragment: Fragment, run: Sequence[Chunk]) -> tuple[
         and run[0].start > chosen.start
     )
     return chosen.state, chosen.method, verb
+
+
+def _prepares(message: Message, state: Chunk) -> bool:
+    """Whether a state word tells what was done with the food afterwards: 'dry oats, cooked with milk'."""
+    after = message.tokens[state.end].text if state.end < len(message.tokens) else ""
+    return state.text.lower() in message.words.verb_states and after in WORDS["preparing"]
 
 
 def _whole(fragment: Fragment) -> tuple[bool | None, str, float | None]:

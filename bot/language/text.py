@@ -154,6 +154,8 @@ def singular(word: str) -> str:
     """The word without a regular English plural or possessive ending; the same for every spelling of one word."""
     if word.endswith("'s"):
         word = word[:-2]
+    if word in _ONLY_PLURAL:
+        return word
     if len(word) > 4 and word.endswith("ies"):
         return word[:-3] + "y"
     if len(word) > 4 and word.endswith(("oes", "shes", "ches", "sses", "xes")):
@@ -166,4 +168,6 @@ def singular(word: str) -> str:
     return word
 
 
+_ONLY_PLURAL = frozenset({"sweets", "toms"})
+"""Nouns whose singular is another word: what is sweet is no candy, and Tom no tomato."""
 _VES = {"halves": "half", "loaves": "loaf", "leaves": "leaf", "calves": "calf", "knives": "knife"}

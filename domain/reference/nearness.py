@@ -26,6 +26,7 @@ _SHAPES = frozenset(
 """Last words that many unlike foods have: without another word in common they say nothing."""
 _WITH = frozenset(("with", "in", "on", "for", "without", "from"))
 """What follows these is beside the food."""
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
 _MAJORITY = 0.7
 _NAMED_OFTEN = 3
 
@@ -123,7 +124,7 @@ def _groups(by_last: Mapping[str, Sequence[_Named]]) -> list[tuple[str, str]]:
 
 
 def _words(name: str) -> Words:
-    return tuple(_singular(word) for word in re.findall(r"[^\W\d_]+", name.lower()))
+    return tuple(_singular(word) for word in _WORD.findall(name.lower()))
 
 
 def _last(words: Words) -> str:

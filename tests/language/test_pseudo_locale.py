@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from bot.language import figures, intents, lexicon, moments, names, number_words, pack
+from bot.language import figures, intents, lexicon, modifiers, moments, names, number_words, pack
 from bot.language.setting_meanings import SetReminder
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
@@ -34,7 +34,7 @@ TO = str.maketrans(LETTERS + LETTERS.upper(), MOVED + MOVED.upper())
 BACK = str.maketrans(MOVED + MOVED.upper(), LETTERS + LETTERS.upper())
 CACHED = (
     pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments._openers, figures._openers,
-    names.table_names, names.personal_names,
+    names.table_names, names.table_fat_classes, names.personal_names, modifiers._phrases,
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
 MOST_READ_OTHERWISE = 913

@@ -13,6 +13,7 @@ from bot.language.told import Amount, Item
 from domain.batches import MAX_WEIGH_IN_G
 from domain.foods import SIZES, FoodRow
 from domain.quantities import VOLUME_UNITS, Region
+from domain.reference.portions import portion
 from domain.weighins import Evidence
 
 MOST_COUNTED = 12
@@ -170,7 +171,9 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
         return Ask(
             About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
         )
-    return Ask(About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item)
+    return _offered(item, amount, entry, known.region, None) or Ask(
+        About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item
+    )
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:
@@ -200,7 +203,9 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
         return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
-        return Ask(About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item)
+        return _offered(item, amount, entry, known.region, None) or Ask(
+            About.AMOUNT, f"I have no weight for one {what}. How many grams was it?", item
+        )
     return Measured(
         amount.value * piece,
         Evidence.COUNTED,
@@ -242,10 +247,10 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
             return Measured(amount.value * one, Evidence.DENSITY, "by volume, not weighed")
     if amount.kind == "measure":
         piece = known.piece(entry, row, amount.unit)
-        if piece is not None and amount.unit.split()[-1] in VESSELS:
-            usual = mass(amount.value * piece)
-            choices = (Choice(f"a usual one, {usual.text}", replace(item, amount=usual)),)
-            return Ask(About.AMOUNT, f"{amount.text} of {entry.food.name}: how many grams was it?", item, choices)
+        if piece is None or amount.unit.split()[-1] in VESSELS:
+            offered = _offered(item, amount, entry, region, piece)
+            if offered is not None:
+                return offered
         if piece is not None:
             return Measured(
                 amount.value * piece,
@@ -256,6 +261,19 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
     return Ask(
         About.AMOUNT, f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item
     )
+
+
+def _offered(item: Item, amount: Amount, entry: KnownFood, region: Region, piece: float | None) -> Ask | None:
+    """The question about a measure of no size of its own, with its usual weight to choose; None without such a weight."""
+    usual = portion(entry.food.name, amount.unit, region) if entry.label is None else None
+    grams = piece if usual is None else usual.grams
+    if grams is None:
+        return None
+    weight = mass(amount.value * grams)
+    which = "a usual one" if amount.value == 1 else "usual ones"
+    choices = (Choice(f"{which}, {weight.text}", replace(item, amount=weight)),)
+    of = " of" if amount.unit else ""
+    return Ask(About.AMOUNT, f"{amount.text}{of} {entry.food.name}: how many grams was it?", item, choices)
 
 
 def _held(amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | None:

@@ -20,7 +20,7 @@ def asked_contents(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not message.around.batches or scene.amounts or scene.foods or len(message.chunks) > MOST_CHUNKS:
         return None
-    if not scene.cue("asks_contents") or scene.cue("asking_left", "portioned", "put_away", "as_before"):
+    if not scene.cue("asks_contents") or scene.cue("asking_left", "portioned", "cold_places", "as_before"):
         return None
     if scene.named:
         refs = {ref.candidates or (ref.number,): ref for ref, _, _ in scene.named}

@@ -134,7 +134,8 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
             return None
         of = told.share_of
         return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
-    if not (told.rest or told.cue("loose_food")) or told.numbers or not (told.mine or (told.ref is not None and told.cue("eating_it"))):
+    mine = told.mine or (told.ref is not None and told.cue("eating_it"))
+    if not (told.rest or told.cue("loose_food")) or told.numbers or not mine:
         return None
     of_loose: Literal["left", "loose"] = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
     return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)

@@ -1,0 +1,153 @@
+"""The weight of one of several: '3 eggs 60 g each', '12 g per biscuit, had 3', '6 meatballs at 30 g'."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise, takewhile
+
+from bot.language.chunks import Chunk
+from bot.language.text import singular
+from bot.language.told import Amount
+from bot.language.weighed import LEAST_GRAMS, Said
+from domain import reference
+
+MOST_PIECES = 100
+"""Pieces that are counted and weighed one by one."""
+NEAR_PIECE = 1.6
+"""Up to this factor from the usual weight of one a weight is of one."""
+MOST_BEFORE = 4
+"""Chunks before a weight that may say what it is the weight of one of."""
+
+
+def of_each(said: Said) -> list[Chunk] | None:
+    """'3 eggs 60 g each' (180 g), '12 g per biscuit, had 3', '8 cups of tea with 30 ml milk each' (240 ml)."""
+    for n, chunk in enumerate(said.chunks):
+        amount = chunk.amount
+        if chunk.kind != "amount" or amount is None or amount.kind not in ("mass", "volume") or amount.doubt:
+            continue
+        end = chunk.end
+        for food in said.chunks[n + 1 :]:
+            if food.kind not in ("food", "state") or food.start != end:
+                break
+            end = food.end
+        per = _of_one(said, n)
+        after = said.says("each", chunk.end) or said.says("each", end)
+        if after is None and per is None and not said.behind("each", chunk.start):
+            doubted = _at(said, n)
+            if doubted is not None:
+                return said.but((), {chunk.start: doubted})
+            continue
+        ones = per or []
+        count = _count_beside(Said(said.line, said.words, [c for c in said.chunks if c not in ones]), chunk)
+        if count is None or count.amount is None:
+            several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
+            if several or per is not None:
+                return None
+            return said.but((), {chunk.start: replace(amount, doubt="unclear")})
+        product = _product(count.amount.value, amount)
+        dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
+        dropped += [c for c in ones if c.kind != "food"]
+        if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
+            between = [c for c in said.chunks if chunk.start <= c.start < count.start and c.kind != "food"]
+            return said.but([*between, *dropped], {count.start: product})
+        if product.kind == "volume" and count.amount.kind == "bare" and end == chunk.end:
+            dropped.append(count)  # "2 beers, 330 ml each" is all of it in millilitres
+        kept = said.but(dropped, {chunk.start: product})
+        if after is None or end > chunk.end:
+            return kept
+        # The word is part of the amount, so that nothing is missing where templates look for all words.
+        return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
+    return None
+
+
+def _product(times: float, amount: Amount) -> Amount:
+    """So many times an amount, in grams where it is a mass."""
+    grams = None if amount.grams is None else times * amount.grams
+    return Amount(
+        kind=amount.kind,
+        value=times * amount.value if grams is None else grams,
+        unit=amount.unit if grams is None else "g",
+        grams=grams,
+        text=f"{times:g} x {amount.text}",
+    )
+
+
+def _of_one(said: Said, n: int) -> list[Chunk] | None:
+    """The chunks by which the n-th is the weight of one: '38 g per slice', '12 g a biscuit', 'each date is 8 g'."""
+    chunks, words = said.chunks, said.line.words
+    behind = chunks[n + 1 : n + 3]
+    if behind and behind[0].start == chunks[n].end:
+        first = behind[0]
+        piece = first.amount is not None and first.amount.value == 1 and first.amount.unit in words.piece_nouns
+        if piece and said.says("for_one", first.start):
+            return [first]
+        named = len(behind) > 1 and (behind[1].kind == "food" or said.line.lemmas[behind[1].start] in words.piece_nouns)
+        if first.kind != "amount" and said.says("for_one", first.start) == first.end and named:
+            return behind
+    before = chunks[max(0, n - MOST_BEFORE) : n]
+    while before and said.says("linking", before[-1].start) == before[-1].end:
+        before.pop()
+    if len(before) < 2 or len(before) == len(chunks[max(0, n - MOST_BEFORE) : n]) or before[-1].kind != "food":
+        return None
+    one = before[-2]
+    single = one.amount is not None and one.amount.value == 1 and not one.amount.unit
+    return [one] if single or said.says("each", one.start) == one.end else None
+
+
+def _at(said: Said, n: int) -> Amount | None:
+    """'6 meatballs at 30 g': of each or of all, whichever is near the usual piece; in doubt where neither is.
+
+    None where the n-th chunk is no such weight.
+    """
+    mass = said.chunks[n].amount
+    before = [c for c in said.chunks[max(0, n - MOST_BEFORE) : n] if c.kind == "amount"]
+    count = before[-1].amount if before else None
+    if count is None or mass is None or not said.behind("at", said.chunks[n].start):
+        return None
+    named = [c for c in said.chunks[:n] if c.kind == "food" and c.start >= before[-1].end]
+    if not named or count.unit == "box" or count.value % 1 or count.value < 2:
+        return None
+    if mass.grams is None:
+        return _product(count.value, mass) if count.kind == "measure" else None  # "2 cans of lager of 440 ml"
+    if count.kind not in ("bare", "count"):
+        return None
+    food = reference.load().foods.get(named[0].target)
+    piece = food.piece(food.counted_row(), count.unit, said.line.around.region) if food is not None else None
+    if piece is not None:
+        each, all_of_it = (max(grams / piece, piece / grams) for grams in (mass.grams, mass.grams / count.value))
+        if each < NEAR_PIECE <= all_of_it:
+            return _product(count.value, mass)
+        if all_of_it < NEAR_PIECE <= each:
+            return mass
+    return replace(mass, doubt="each", other=count.value * mass.grams, text=f"{count.text} at {mass.text}")
+
+
+def _count_beside(said: Said, beside: Chunk) -> Chunk | None:
+    """The nearest whole count before a chunk, else behind it."""
+    n = said.chunks.index(beside)
+    for chunk in (*reversed(said.chunks[:n]), *said.chunks[n + 1 :]):
+        amount = chunk.amount
+        if chunk.kind != "amount" or amount is None or amount.kind == "mass" or amount.doubt:
+            continue
+        if amount.value == int(amount.value) and 1 <= amount.value <= MOST_PIECES and amount.text not in ("a", "an"):
+            return chunk
+    return None
+
+
+def several_of(said: Said) -> list[Chunk] | None:
+    """'2 50 g patties' (100 g): a count right before the weight of what comes in the plural."""
+    for n, (count, mass) in enumerate(pairwise(said.chunks)):
+        number, amount = count.amount, mass.amount
+        if count.kind != "amount" or mass.kind != "amount" or number is None or amount is None:
+            continue
+        if number.kind != "bare" or not 2 <= number.value <= LEAST_GRAMS or number.value % 1 or amount.kind != "mass":
+            continue
+        named = n > 0 and said.chunks[n - 1].kind in ("food", "batch", "state")
+        behind = takewhile(lambda c: c.kind in ("food", "state", "word"), said.chunks[n + 2 :])
+        nouns = [said.line.text(c.end - 1) for c in behind]
+        if amount.grams is None or amount.doubt or named or all(singular(noun) == noun for noun in nouns):
+            continue
+        grams = number.value * amount.grams
+        product = replace(amount, value=grams, unit="g", grams=grams, text=f"{number.text} x {amount.text}")
+        return said.but([count], {mass.start: product})
+    return None

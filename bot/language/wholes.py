@@ -1,0 +1,111 @@
+"""A share of a thing whose whole weight is told: 'half a scone, the whole scone was 74 g', '100 g bar, ate half'."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
+from bot.language.text import singular
+from bot.language.told import Amount
+from bot.language.weighed import Said
+from bot.language.word_lists import word_lists
+
+WORDS = word_lists("telling")
+MOST_BEHIND = 3
+"""Words behind 'of it' that say whose it was."""
+
+
+def of_whole(said: Said) -> list[Chunk] | None:
+    """The clause with a share and the weight of the whole as the product that was eaten; None where none is told.
+
+    A weight behind a share of a food is what was eaten ('half an avocado, 68 g') unless it is said to be the whole's.
+    """
+    part = _part_of_it(said)
+    if part is not None:
+        return part
+    for n, share in enumerate(said.chunks):
+        if share.kind != "amount" or share.amount is None or share.amount.doubt or not 0 < share.amount.value < 1:
+            continue
+        if share.amount.kind not in ("bare", "count", "measure"):
+            continue
+        found = _whole_behind(said, n) or _whole_before(said, n)
+        if found is not None:
+            return found
+    return None
+
+
+def _part_of_it(said: Said) -> list[Chunk] | None:
+    """'garlic bread 280 g altogether, 60 g of it mine', '500 g soup, I had 200 g of it': the part is what was eaten."""
+    weights = [c for c in said.chunks if _weight(c)]
+    if len(weights) != 2 or sum(c.kind in ("food", "batch") for c in said.chunks) != 1:
+        return None
+    whole, part = weights
+    line = said.line
+    of_it = line.text(part.end) in WORDS["of_them"] and line.text(part.end + 1) in WORDS["it"]
+    behind = [line.text(part.end + 2 + i) for i in range(MOST_BEHIND)]
+    mine = not WORDS["mine"].isdisjoint(behind) or line.text(part.start - 1) in line.words.eating
+    others = any(singular(word) in line.words.people or word in line.words.pronouns for word in behind)
+    smaller = part.amount is not None and whole.amount is not None and part.amount.value < whole.amount.value
+    return said.but([whole], {}) if of_it and mine and not others and smaller else None
+
+
+def _whole_behind(said: Said, n: int) -> list[Chunk] | None:
+    """'half a 96 g muffin', 'a third of the pizza, the whole thing weighed 300 g', 'half a tin, the tin is 415 g'."""
+    share = said.chunks[n]
+    m = next((m for m in range(n + 1, len(said.chunks)) if said.chunks[m].kind == "amount"), None)
+    if m is None or not _weight(said.chunks[m]):
+        return None
+    mass, between = said.chunks[m], said.chunks[n + 1 : m]
+    product = _product(share, mass)
+    if product is None:
+        return None
+    if not between:
+        return said.but([mass], {share.start: product})
+    foods = [c for c in between if c.kind == "food"]
+    if len({c.target for c in foods}) > 1 or any(c.kind == "batch" for c in between):
+        return None
+    behind = said.chunks[m + 1 : m + 2]
+    told = any(_says_whole(said, c, share) for c in between[1:])
+    if told or (foods and behind and behind[0].kind == "whole" and behind[0].text.lower() in WORDS["wholes"]):
+        kept = foods[:1] + [c for c in between if c.kind == "state"]
+        return said.but([mass, *(c for c in between if c not in kept and c.start > share.end)], {share.start: product})
+    return None
+
+
+def _whole_before(said: Said, n: int) -> list[Chunk] | None:
+    """'100 g bar of milk chocolate, had a quarter', '400 g pizza, half was mine'."""
+    share = said.chunks[n]
+    m = next((m for m in range(n - 1, -1, -1) if said.chunks[m].kind == "amount"), None)
+    if m is None or not _weight(said.chunks[m]) or sum(c.kind == "amount" for c in said.chunks) != 2:
+        return None
+    mass = said.chunks[m]
+    foods = [c for c in said.chunks if c.kind in ("food", "batch") and said.line.text(c.end) not in WORDS["of_them"]]
+    behind = said.line.text(share.end)
+    ends = share.end >= said.end or behind in WORDS["share_ends"]
+    product = _product(share, mass)
+    if len(foods) != 1 or foods[0].kind != "food" or foods[0].start > share.start or not ends or product is None:
+        return None
+    if any(said.line.lemmas[i] in said.line.words.people for i in range(said.chunks[0].start, said.end)):
+        return None
+    return said.but([share], {mass.start: product})
+
+
+def _says_whole(said: Said, chunk: Chunk, share: Chunk) -> bool:
+    unit = share.amount.unit if share.amount is not None else ""
+    lemma = said.line.lemmas[chunk.start]
+    return said.line.text(chunk.start) in WORDS["wholes"] or (unit != "" and lemma == unit.split()[-1])
+
+
+def _weight(chunk: Chunk) -> bool:
+    amount = chunk.amount
+    return amount is not None and amount.kind in ("mass", "volume") and not amount.doubt
+
+
+def _product(share: Chunk, whole: Chunk) -> Amount | None:
+    part, amount = share.amount, whole.amount
+    if part is None or amount is None:
+        return None
+    if amount.grams is None:
+        return replace(amount, value=part.value * amount.value, text=f"{part.text} of {amount.text}")
+    grams = part.value * amount.grams
+    return replace(amount, value=grams, unit="g", grams=grams, text=f"{part.text} of {amount.text}")
