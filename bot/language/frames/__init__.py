@@ -16,7 +16,7 @@ from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
-from bot.language.frames.filling import added, corrected, removed
+from bot.language.frames.filling import added, beside, corrected, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
@@ -38,6 +38,7 @@ FRAMES: tuple[Frame, ...] = (
     poured_off,
     corrected,
     removed,
+    beside,
     added,
     cooked_again,
     tares,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
+from bot.language.frames.spans import is_one
 from bot.language.intents.readings import has_ingredient
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
@@ -26,7 +27,8 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     tares = [c.tare for c in scene.message.of("tare") if c.tare is not None]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
-    if not scene.cue("done", "weighing_now") and not (scene.named and tares):
+    with_vessel = tares or (len(scene.masses) > 1 and scene.cue("the_vessel"))
+    if not scene.cue("done", "weighing_now") and not (scene.named and with_vessel):
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
         return None
@@ -39,6 +41,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         return None
     spent = {_grams(a) for a in (*weights, *poured)}
     told = [c.amount for c in scene.message.chunks if c.kind in TELLING]
+    told = [a for a in told if a is None or not is_one(a)]
     if any(a is None or a.kind not in ("mass", "bare") or _grams(a) not in spent for a in told):
         return None
     tare = tares[0] if tares else None

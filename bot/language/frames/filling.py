@@ -22,7 +22,7 @@ MOST_CHUNKS = 80
 """Chunks of a stretch that can tell what goes into a pot; what is longer is a story."""
 MOST_COUNTED = 12
 """Up to this a number in words may count something that is no food."""
-MOST_BETWEEN = 3
+MOST_BETWEEN = 4
 """Tokens between a preposition and the pot ('into that big old stew')."""
 
 
@@ -51,10 +51,20 @@ def _told_as_done(scene: Scene) -> bool:
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
-    said = {c.text.lower() for c in message.of("word")}
-    planned = (said & message.words.plans) - pack()["puts_in"].words
+    planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
     return not planned and not denied and (not message.when.future or scene.cue("has_gone_in"))
+
+
+def _said_of_the_food(message: Message) -> set[str]:
+    """The words between the signs that a weight or a pot stands between: '…, my mother would turn in her grave'."""
+    parts: list[list[Chunk]] = [[]]
+    for chunk in message.chunks:
+        if chunk.kind == "sign" and chunk.text in ",.;!":
+            parts.append([])
+        parts[-1].append(chunk)
+    told = [part for part in parts if any(c.kind in ("amount", "batch", "food") for c in part)]
+    return {c.text.lower() for part in told for c in part if c.kind == "word"}
 
 
 def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
@@ -77,7 +87,7 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
             targets.append((ref, [Span(before, end)]))
         elif behind is not None and open_pot:
             targets.append((ref, [Span(at, behind)]))
-        elif scene.cue("pot_changed_with"):
+        elif scene.cue("pot_changed_with") or (open_pot and scene.cue("pot_finished_with")):
             targets.append((ref, [Span(at, end)]))
         else:
             beside.append((ref, Span(start, end)))
@@ -86,7 +96,10 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
     if not targets or len({ref.candidates for ref, _ in (*targets, *beside)}) != 1:
         return None
     taken = [*(span for _, found in targets for span in found), *(span for _, span in beside)]
-    return targets[0][0], [*taken, *spans(outside(scene.message, taken), "in_the_pot", "pot_changed_with")]
+    return targets[0][0], [
+        *taken,
+        *spans(outside(scene.message, taken), "in_the_pot", "pot_changed_with", "pot_finished_with"),
+    ]
 
 
 def _phrase_before(words: Sequence[str], at: int, concept: str) -> int | None:
@@ -252,7 +265,8 @@ def removed(scene: Scene) -> list[Meaning] | None:
     if scene.cue("i_ate", "condition", "gave_away") or message.when.future:
         return None
     never = scene.cue("not_put_in")
-    if not never and not scene.cue("never_went_in") and not (scene.cue("stays_out") and scene.cue("out_of_it")):
+    left_out = scene.cue("never_went_in") or (scene.cue("stays_out") and scene.cue("out_of_it")) or _none_in_it(scene)
+    if not never and not left_out:
         return None
     if scene.amounts and not never:
         return None
@@ -260,3 +274,24 @@ def removed(scene: Scene) -> list[Meaning] | None:
     if inside is not None:
         return [RemoveIngredient(batch=inside[0], names=tuple(inside[1]))]
     return [NotMine(why="negation")] if never and scene.named else None
+
+
+def _none_in_it(scene: Scene) -> bool:
+    """Whether 'no onion in the stew' is said of a pot that is still on the stove."""
+    words = scene.message.line.plain
+    stands = any(words[c.start - 1 : c.start] == ["no"] and words[c.end : c.end + 1] == ["in"] for c in scene.foods)
+    return stands and any(not b.cooked for b in scene.batches)
+
+
+def beside(scene: Scene) -> list[Meaning] | None:
+    """'20 g parmesan over my risotto': what is eaten on a plate of a pot that is cooked, and nothing of the pot."""
+    message, line = scene.message, scene.message.line
+    if len(scene.named) != 1 or message.asks or any(not b.cooked for b in scene.batches) or not _told_as_done(scene):
+        return None
+    _, start, end = scene.named[0]
+    before = _phrase_before(line.plain, start, "on_my_plate")
+    rest = outside(message, [Span(before, end)]) if before is not None else None
+    told = items(rest) if rest is not None else []
+    if not told or any(i.name is None or i.amount is None or i.several or i.shared or i.two_masses for i in told):
+        return None
+    return list(told)

@@ -26,6 +26,8 @@ LEAST_G = 200.0
 """What goes into a pot that surely begins, at least."""
 LEAST_UNSURE_G = 500.0
 """What goes in at least where only a dish or a vessel says that a pot begins."""
+LEAST_RAW_G = 350.0
+"""The same of a dish of which something is told raw."""
 MORE_THAN_ONE_EATS_G = 700.0
 """What goes in at least where hardly anything says that a pot begins: more than one meal."""
 MOST_NAME_WORDS = 4
@@ -59,6 +61,8 @@ def opened(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro"):
         return None
+    if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):
+        return [NotMine(why="plan")]
     if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
     if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
@@ -255,8 +259,8 @@ def _with_its_words(item: Item, body: Message) -> Item:
     if item.name is not None or item.amount is None:
         return item
     said = item.amount.text.lower().split()
-    words = [w for w in item.text.lower().split() if w.isalpha() and w not in said and w not in body.words.states]
-    name = " ".join(words[:MOST_NAME_WORDS])
+    left = [w for w in item.text.lower().split() if w not in said and w not in body.words.states]
+    name = " ".join(w for w in left if w.isalpha() and plain(w) not in pack()["ends_pot_name"])
     return replace(item, name=Name(text=name)) if name else item
 
 
@@ -272,6 +276,7 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     said = [plain(word) for word in name.split()]
     dish = pack()["dish"].found(said)
     least = LEAST_UNSURE_G if pot.maybe or pot.vessel else MORE_THAN_ONE_EATS_G
+    least = LEAST_RAW_G if pot.maybe and raw and dish else least
     if not name or grams < least:
         return False
     return (raw or dish) if len(weighed) > 1 else raw and (dish or pot.listed) and (pot.maybe or pot.vessel)

@@ -79,9 +79,11 @@ def _names(message: Message) -> list[tuple[int, int]]:
 
 
 def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
-    """Whether a letter or number that tells vessels apart follows: 'lunchbox B'."""
+    """Whether a letter or a size that tells vessels apart follows: 'lunchbox B', 'tupperware small'."""
     said = message.line.text(n)
-    return len(said) == 1 and said.isalpha() and n not in weighed and n + 1 in weighed
+    return (
+        ((len(said) == 1 and said.isalpha()) or said in message.words.sizes) and n not in weighed and n + 1 in weighed
+    )
 
 
 def _said(words: Sequence[str], found: Sequence[tuple[int, int]], n: int) -> bool:

@@ -55,7 +55,7 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         return None
     if "filling" in reading.values and not any(b.filling for b in message.around.cooking):
         return None
-    if _dipped(message, ref):
+    if _dipped(message, ref) or says(message, "orders_change"):
         return None
     early = bool(reading.values.get("from_start")) or says(message, "from_start")
     return AddIngredients(
@@ -71,8 +71,10 @@ def _dipped(message: Message, ref: BatchRef) -> bool:
     """Whether it is told as in a pot that is cooked, and nothing says that it was put there: 'dipped bread in it'."""
     raw = any(not b.cooked for b in batches_meant(message, ref))
     said = [plain(word) for word in message.said]
+    if raw or pack()["on_my_plate"].found(said):
+        return not raw
     within = any(said[n - 1] == "in" or said[n - 2 : n] == ["in", "the"] for n in range(1, len(said)))
-    return not raw and within and not says(message, "puts_in", "going_in", "also_first", "forgot", "from_start", "too")
+    return within and not says(message, "puts_in", "going_in", "also_first", "forgot", "from_start", "too")
 
 
 def correct_ingredient(reading: Reading, message: Message) -> Meaning | None:

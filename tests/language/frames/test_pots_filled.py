@@ -29,6 +29,8 @@ RAGU = "ragu going: 800 g lamb mince raw, 400 g passata"
         ("stew has taken another 100 g of milk", "whole milk", 100),
         ("thinned the stew out wi 150 water", "water", 150),
         ("last thing into my stew, 25 g of butter", "butter", 25),
+        ("oh, swede 250 g, I forgot to tell, it was in the stew, my mother would laugh", "rutabaga", 250),
+        ("finished the stew off with 30 g butter", "butter", 30),
         ("it was dry so 200 water in", "water", 200),
     ),
 )
@@ -84,6 +86,8 @@ def test_what_goes_into_no_pot(heard: Hear, text: str) -> None:
         "my bowl of stew 310 g with 10 g butter in it",
         "had stew again tonight, 320 g with 60 g bread",
         "250 g stew on 200 g cooked pasta",
+        "20 g parmesan over my stew",
+        "20 g parmesan on top of my stew",
     ),
 )
 def test_what_is_eaten_with_a_pot_goes_into_none(heard: Hear, text: str) -> None:
@@ -104,6 +108,9 @@ def test_what_is_eaten_with_a_pot_goes_into_none(heard: Hear, text: str) -> None
         ("change the stew: carrots 200", "carrot", 200),
         ("I made a mess up there. the carrots in the stew were 350 not 180, saw the packet", "carrot", 350),
         ("potatoes were 500 g in the stew, sack is lighter than I thought", "potato", 500),
+        ("make the potatoes 640 in the stew", "potato", 640),
+        ("the potatoes weren't 700 they were 640", "potato", 640),
+        ("I have told the potatoes wrong, is 640 gram for the stew", "potato", 640),
         ("beef in stew = 1250 (not 1200)", "beef chuck roast", 1250),
     ),
 )
@@ -118,6 +125,7 @@ def test_what_was_told_wrong(heard: Hear, text: str, food: str, grams: float) ->
     (
         "scrap the carrots from the stew, they went to the rabbit",
         "actually the carrots never made it into the stew",
+        "no carrots in the stew, I lied",
         "forget the carrots, they're still on the counter",
         "I left the carrots out in the end",
         "scratch the carrots in the stew, didn't use them",

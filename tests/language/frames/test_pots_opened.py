@@ -40,6 +40,10 @@ OPENED = (
     ("paella on the fire with 400 rice dry, 500 cod raw, 300 chicken thigh raw, water 1200", "paella", 2400),
     ("batch of overnight chia: 120 g chia, 900 g oat milk, 60 g maple syrup, it's called chia pots", "chia pots", 1080),
     ("plus bulgur, 600 g dry, just that in the pot, its own batch", "bulgur", 600),
+    ("kimchi stew on hob kimchi 400 pork belly raw 500 tofu 300 water 800", "kimchi stew", 2000),
+    ("risotto going: arborio rice dry 350 g, onion 120 g", "risotto", 470),
+    ("och it's stovies the day: potatoes 1kg, onion 300, corned beef 340", "stovies", 1640),
+    ("pot roast in the dutch oven: chuck 1800 raw, carrot 500", "pot roast", 2300),
     ("I make cutlets: 500 g pork mince raw", "cutlets", 500),
     ("prep: name it gyro. chicken thigh raw 1500 g, olive oil 20, oregano 6, lemon juice 40 g", "gyro", 1566),
 )
@@ -125,6 +129,8 @@ def test_a_pot_of_which_nothing_is_told_yet(heard: Hear, text: str) -> None:
         "on the go: protein bar 60 g, latte 300 ml",
         "big cook day. blue pot weighs 2450 empty",
         "put on 2 kg this month",
+        "sunday I'm making 2 kg of chicken curry again",
+        "thinking of putting a stew on, 800 g lamb shoulder",
         "put on a jumper",
     ),
 )

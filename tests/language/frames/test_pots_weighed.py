@@ -19,6 +19,8 @@ STEW = "stew: 1200 g raw beef chuck, 700 g potatoes, 180 g carrots"
         ("all cooked up, scale minus the pot gives 1800 for the stew", 1800),
         ("that's us, stew's 1790 on the dot minus pot", 1790),
         ("stew tared out at 1815", 1815),
+        ("dished the whole stew into a bowl, weighs 1780 net", 1780),
+        ("stew + pan is 2900, pan's 1120", 1780),
         ("pan with the stew 3140, pan alone 1160", 1980),
         ("stew done 1730 g, drained 30 g fat off it though, the 1730 is after", 1730),
     ),
@@ -117,6 +119,8 @@ def test_what_is_poured_off(heard: Hear, text: str, fat_g: float) -> None:
         ("blue tub 85g green tub 92g, empties", {"blue tub": 85, "green tub": 92}),
         ("The brown jug-shaped bowl is 515 g when there's nothing in it", {"brown jug shaped bowl": 515}),
         ("lunchbox A 120 g, lunchbox B 134 g, both empty", {"lunchbox a": 120, "lunchbox b": 134}),
+        ("me measuring jug is 210 with nowt in", {"me measuring jug": 210}),
+        ("tupperware small 62 g, tupperware large 118 g empty", {"tupperware small": 62, "tupperware large": 118}),
         ("big cook day. blue pot weighs 2450 empty", {"blue pot": 2450}),
     ),
 )  # fmt: skip
