@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
+from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
 from bot.language.frames.left_over import left_for_me, others_part
 from bot.language.frames.new_amounts import new_amounts
@@ -38,8 +39,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     ):
         return None
     recorded = message.around.recorded()
-    if not recorded:
-        return None
+    if not recorded or (scene.named and added(scene) is not None):
+        return None  # what is put into a pot puts nothing right
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
         return None

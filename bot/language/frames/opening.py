@@ -17,7 +17,7 @@ from bot.language.message import Message
 from bot.language.names import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
-from bot.language.stance import not_mine
+from bot.language.stance import how_it_is_said, not_mine, planned, shopping
 from bot.language.text import singular
 from bot.language.told import Item, Name
 from domain.foods import State
@@ -61,12 +61,12 @@ def opened(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro"):
         return None
+    if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
+        return [NotMine(why="plan")]
     if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):
         return [NotMine(why="plan")]
     if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
-    if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
-        return [NotMine(why="plan")]
     if opening(message) is not None and not _named_behind(message):
         return None  # one of the usual heads
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
@@ -77,6 +77,8 @@ def opened(scene: Scene) -> list[Meaning] | None:
     at = _body_at(pot.rest, pot.taken)
     if at is None:
         return _only_begun(scene, pot)
+    if pot.listed and _of_a_recipe(pot.rest.part(0, at)):
+        return [NotMine(why="shopping")]
     head, body = pot.rest.part(0, at), pot.rest.part(at, len(pot.rest.chunks))
     if _somebody_elses(message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
         return None
@@ -86,6 +88,11 @@ def opened(scene: Scene) -> list[Meaning] | None:
     if told is None or not _enough(told, pot, name):
         return None
     return [OpenBatch(name=name or None, items=tuple(told))]
+
+
+def _of_a_recipe(head: Message) -> bool:
+    """Whether what follows a head is only read or bought: 'chicken curry recipe: …'."""
+    return any(word in head.words.shopping and word not in pack()["dish"] for word in head.said)
 
 
 def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
@@ -294,8 +301,11 @@ def _somebody_elses(message: Message, pot: _Pot) -> bool:
     before = [line.text(at - 1).removesuffix("'s") for at in begins if at > message.chunks[0].start]
     if any(singular(word) in message.words.people or word in message.words.pronouns for word in before):
         return True
-    refused = not_mine(pot.rest)
-    if refused is None or refused.why == "negation":
-        return False
-    bought = [w for w in pot.rest.said if w in message.words.shopping and w not in pack()["dish"]]
-    return refused.why != "shopping" or bool(bought or pot.rest.of("price"))
+    rest = pot.rest
+    if how_it_is_said(rest) is not None or planned(rest):
+        return True
+    bought = [w for w in rest.said if w in message.words.shopping and w not in pack()["dish"]]
+    if shopping(rest) and (bought or rest.of("price")):
+        return True
+    refused = not_mine(rest)
+    return refused is not None and refused.why == "others"
