@@ -113,9 +113,9 @@ def _phrase_before(words: Sequence[str], at: int, concept: str) -> int | None:
 def _surely_into(scene: Scene, before: int, start: int) -> bool:
     """Whether a pot that is cooked gets something, and is no plate on which it lies."""
     line = scene.message.line
-    if "my" in (line.text(n) for n in range(before, start)):
+    if any(line.text(n) in pack()["owned_by_me"] for n in range(before, start)):
         return False
-    return line.plain[before] != "in" or scene.cue("puts_in")
+    return line.plain[before] not in pack()["within"] or scene.cue("puts_in")
 
 
 def _pot_on_the_stove(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
@@ -279,7 +279,10 @@ def removed(scene: Scene) -> list[Meaning] | None:
 def _none_in_it(scene: Scene) -> bool:
     """Whether 'no onion in the stew' is said of a pot that is still on the stove."""
     words = scene.message.line.plain
-    stands = any(words[c.start - 1 : c.start] == ["no"] and words[c.end : c.end + 1] == ["in"] for c in scene.foods)
+    none, within = pack()["none_of"], pack()["within"]
+    stands = any(
+        none.found(words[c.start - 1 : c.start]) and within.found(words[c.end : c.end + 1]) for c in scene.foods
+    )
     return stands and any(not b.cooked for b in scene.batches)
 
 

@@ -128,7 +128,7 @@ def _pot(message: Message) -> _Pot:
         sure=bool(sure or name),
         maybe=bool(maybe),
         listed=any(c.text == ":" for c in message.chunks[:MOST_NAMED]),
-        vessel=bool(vessels) or any("pot" in message.line.plain[s.start : s.end] for s in (*sure, *maybe)),
+        vessel=bool(vessels) or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
         taken=(*taken, *(Span(c.start, c.end) for c in loose)),
     )
 
@@ -164,7 +164,10 @@ def _on_its_own(message: Message) -> list[Span]:
     for n, chunk in enumerate(message.chunks):
         after = message.chunks[n + 1] if n + 1 < len(message.chunks) else None
         ends = (
-            after is None or after.text in STOPS or after.kind == "newline" or after.text.lower() in ("wi", "with", "w")
+            after is None
+            or after.text in STOPS
+            or after.kind == "newline"
+            or after.text.lower() in pack()["along_with"]
         )
         if n and ends and plain(chunk.text.lower()) in pack()["on_the_fire"]:
             found.append(Span(chunk.start, chunk.end))
