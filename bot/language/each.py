@@ -78,7 +78,7 @@ def _product(times: float, amount: Amount) -> Amount:
 
 
 def _of_one(said: Said, n: int) -> list[Chunk]:
-    """The chunks by which the n-th is the weight of one: '38 g per slice', '12 g a biscuit', 'each date is 8 g'; none else."""
+    """The chunks by which the n-th is the weight of one: '38 g per slice', '12 g a biscuit', 'each date is 8 g'."""
     chunks, words = said.chunks, said.line.words
     behind = chunks[n + 1 : n + 3]
     if behind and behind[0].start == chunks[n].end:
