@@ -30,34 +30,39 @@ def of_each(said: Said) -> list[Chunk] | None:
             if food.kind not in ("food", "state") or food.start != end:
                 break
             end = food.end
-        per = _of_one(said, n)
+        one = _of_one(said, n)
         after = said.says("each", chunk.end) or said.says("each", end)
-        if after is None and per is None and not said.behind("each", chunk.start):
-            doubted = _at(said, n)
-            if doubted is not None:
-                return said.but((), {chunk.start: doubted})
-            continue
-        ones = per or []
-        count = _count_beside(Said(said.line, said.words, [c for c in said.chunks if c not in ones]), chunk)
-        if count is None or count.amount is None:
-            several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
-            if several or per is not None:
-                return None
-            return said.but((), {chunk.start: replace(amount, doubt="unclear")})
-        product = _product(count.amount.value, amount)
-        dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
-        dropped += [c for c in ones if c.kind != "food"]
-        if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
-            between = [c for c in said.chunks if chunk.start <= c.start < count.start and c.kind != "food"]
-            return said.but([*between, *dropped], {count.start: product})
-        if product.kind == "volume" and count.amount.kind == "bare" and end == chunk.end:
-            dropped.append(count)  # "2 beers, 330 ml each" is all of it in millilitres
-        kept = said.but(dropped, {chunk.start: product})
-        if after is None or end > chunk.end:
-            return kept
-        # The word is part of the amount, so that nothing is missing where templates look for all words.
-        return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
+        if after is not None or one or said.behind("each", chunk.start):
+            return _multiplied(said, chunk, amount, end, after, one)
+        doubted = _at(said, n)
+        if doubted is not None:
+            return said.but((), {chunk.start: doubted})
     return None
+
+
+def _multiplied(
+    said: Said, chunk: Chunk, amount: Amount, end: int, after: int | None, one: list[Chunk]
+) -> list[Chunk] | None:
+    """The clause with the weight of one, whose food ends at `end` and its 'each' at `after`, times their count."""
+    count = _count_beside(Said(said.line, said.words, [c for c in said.chunks if c not in one]), chunk)
+    if count is None or count.amount is None:
+        several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
+        return None if several or one else said.but((), {chunk.start: replace(amount, doubt="unclear")})
+    if one and one[0].start < chunk.start and said.line.text(count.start - 1) not in said.line.words.eating:
+        return None  # "one wrap is 45 g", and the number is another figure of it
+    product = _product(count.amount.value, amount)
+    dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
+    dropped += [c for c in one if c.kind != "food"]
+    if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
+        between = [c for c in said.chunks if chunk.start <= c.start < count.start and c.kind != "food"]
+        return said.but([*between, *dropped], {count.start: product})
+    if product.kind == "volume" and count.amount.kind == "bare" and end == chunk.end:
+        dropped.append(count)  # "2 beers, 330 ml each" is all of it in millilitres
+    kept = said.but(dropped, {chunk.start: product})
+    if after is None or end > chunk.end:
+        return kept
+    # The word is part of the amount, so that nothing is missing where templates look for all words.
+    return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
 
 
 def _product(times: float, amount: Amount) -> Amount:
@@ -72,7 +77,7 @@ def _product(times: float, amount: Amount) -> Amount:
     )
 
 
-def _of_one(said: Said, n: int) -> list[Chunk] | None:
+def _of_one(said: Said, n: int) -> list[Chunk]:
     """The chunks by which the n-th is the weight of one: '38 g per slice', '12 g a biscuit', 'each date is 8 g'."""
     chunks, words = said.chunks, said.line.words
     behind = chunks[n + 1 : n + 3]
@@ -88,10 +93,10 @@ def _of_one(said: Said, n: int) -> list[Chunk] | None:
     while before and said.says("linking", before[-1].start) == before[-1].end:
         before.pop()
     if len(before) < 2 or len(before) == len(chunks[max(0, n - MOST_BEFORE) : n]) or before[-1].kind != "food":
-        return None
+        return []
     one = before[-2]
     single = one.amount is not None and one.amount.value == 1 and not one.amount.unit
-    return [one] if single or said.says("each", one.start) == one.end else None
+    return [one] if single or said.says("each", one.start) == one.end else []
 
 
 def _at(said: Said, n: int) -> Amount | None:

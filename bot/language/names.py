@@ -199,10 +199,11 @@ class Vocabulary:
         """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""
         for phrase in (lemmas, telling):
             target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
+            if target is None:
+                target = next((named for way in in_full(phrase, typed) if (named := self.exact(way)) is not None), None)
             if target is not None:
                 return target
-        ways = (*in_full(lemmas, typed), *in_full(telling, typed))
-        return next((target for phrase in ways if (target := self.exact(phrase)) is not None), None)
+        return None
 
     def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
         """The foods that the words name by how much fat or cocoa they have."""
