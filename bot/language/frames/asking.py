@@ -19,7 +19,7 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
     asks = scene.message.asks or told.cue("how_much", "run_out") or "?" in scene.message.said
     if not asks and not told.cue("tell_me"):
         return None
-    if told.cue("eating_it") and not told.cue("still_there"):
+    if told.cue("eating_it") and not told.cue("still_there", "what_is_in"):
         return None
     places = [place for place, _, _ in told.mentioned]
     if told.ref is not None:

@@ -26,6 +26,8 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
         return None
+    if any(told.word(c.end) in ("each", "apiece", "per") for c in told.message.of("moment")):
+        return None  # 'at two fifty each' sounds like a time
     counts, weights = told.counts, [c for c in told.weights if c not in told.counts or c.amount is not None]
     box = next((b for b in told.boxes if b.count is not None), None)
     if box is None and not (counts and (told.boxes or told.cue("filled_boxes"))):

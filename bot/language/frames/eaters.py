@@ -31,7 +31,7 @@ class Eaters(Stretch):
         for n in self.at:
             if self.is_person(n):
                 return self._whole_person(n)
-        several = next(self.places("more_people"), None)
+        several = next((p for p in self.places("more_people") if p[1] - p[0] > 1), None)
         return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
 
     def _goes_to(self, n: int) -> bool:
@@ -42,6 +42,8 @@ class Eaters(Stretch):
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
         token, words = self.message.tokens[n], self.message.words
         if token.kind != "word" or self.named_at(n):
+            return False
+        if token.text in ("them", "they", "these", "those") and self.word(n - 1) in ("of", "o", "all", "four", "two"):
             return False
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:

@@ -42,7 +42,7 @@ def gone(scene: Scene) -> list[Meaning] | None:
         return _part_for_another(told, ref, batch)
     if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
         return _by_eaters(told, ref, batch)
-    if scene.foods or not _leaves(told):
+    if any(not _is_meal(told, c) for c in scene.foods) or not _leaves(told):
         return None
     one = _one(told, ref, batch)
     return None if one is None else [one]
@@ -79,13 +79,21 @@ def _unnamed(told: Serving) -> BatchRef | None:
     return told.spoken_of
 
 
+def _shared(told: Serving) -> bool:
+    """Whether it was eaten together, so that a part of it is the writer's."""
+    return told.cue("halving", "shared_it") and told.share is None
+
+
 def _leaves(told: Serving) -> bool:
     """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
-    if told.mine and not told.took_along:
+    if (told.mine and not told.took_along) or _shared(told):
         return False
     if told.cue("came_to_grief"):
-        return True
+        return told.target != "freezer"
     if told.person is not None and told.word(told.person[0] - 1) in ("to", "tae", "for"):
+        return True
+    made = next((end for _, end in told.places("made_for_them")), None)
+    if told.person is not None and made is not None and told.person[0] >= made:
         return True
     return told.person is not None and told.cue(
         "gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me"
@@ -112,7 +120,8 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
             return None
         return GiveAway(batch=ref, why=why, amount=as_mass(weight.amount), who=who)
     if told.boxes and batch.boxes:
-        count = next((b.count for b in told.boxes if b.count is not None), None)
+        alone = told.counts[0] if len(told.counts) == 1 else None
+        count = next((b.count for b in told.boxes if b.count is not None), None) or alone
         if not told.spent(count):
             return None
         which = WhichBoxes(
@@ -161,6 +170,11 @@ def _parts(message: Message) -> list[Message]:
 
 def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
     return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
+
+
+def _is_meal(told: Serving, food: Chunk) -> bool:
+    """Whether a food is the name of a meal too ('for her tea')."""
+    return told.message.line.text(food.start) in pack()["meal_or_drink"]
 
 
 def _of_each(told: Serving) -> list[Meaning] | None:

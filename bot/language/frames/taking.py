@@ -213,6 +213,15 @@ def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
 
 
 def _negated(told: Serving) -> bool:
+    """Whether it is said that it was not eaten; an aside about something else ('wasn't that hungry') says nothing."""
+    parts = [Serving(Scene(part)) for part in cut_at(told.message, (",", ";", ".", "but"))]
+    told_of = [
+        p for p in parts if p.numbers or p.scene.named or p.boxes or p.cue("of_what_was_told", "ate", "not_to_me")
+    ]
+    return any(_denies(part) for part in told_of)
+
+
+def _denies(told: Serving) -> bool:
     return told.message.has_any(told.message.words.negations) or told.cue("not_to_me", "lost", "negation")
 
 
