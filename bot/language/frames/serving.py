@@ -122,6 +122,8 @@ class Serving(Eaters):
     def numbers(self) -> list[Chunk]:
         """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
         halves = {n for start, end in self.places("halving") for n in range(start, end)}
+        if self.person is None and any(c.amount is not None and c.amount.kind == "mass" for c in self.scene.amounts):
+            halves |= {n for start, end in self.places("the_other_part") for n in range(start, end)}
         told = [c for c in self.scene.amounts if c.start not in halves]
         return [c for c in told if not self._one_of_it(c) and not self._of_people(c)]
 

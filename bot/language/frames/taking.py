@@ -50,7 +50,7 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     told, batch = found.told, found.batch
     counted = _soups(told)
     lies = told.source is not None and not told.weights and not told.rest and _one_of(told)
-    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them") or told.put_away:
+    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them", "not_eating") or told.put_away:
         return None
     if told.ref is None and not told.says_nothing_else:
         return None
@@ -145,7 +145,12 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
         return None
     told = found.told
     weights = told.weights
-    if len(weights) != 1 or not told.spent(*weights) or not (told.mine or told.cue("i_ate")) or told.boxes:
+    if (
+        len(weights) != 1
+        or not told.spent(*weights)
+        or not (told.mine or told.cue("i_ate", "the_other_part"))
+        or told.boxes
+    ):
         return None
     amount = weights[0].amount
     if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
