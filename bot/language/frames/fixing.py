@@ -9,8 +9,10 @@ from __future__ import annotations
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
+from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
 from bot.language.pack import pack
@@ -40,6 +42,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     recorded = message.around.recorded()
     if not recorded:
         return None
+    if not scene.cue(*SURE_CUES) and (gone(scene) or took_a_share(scene)) is not None:
+        return None  # it left the batch, and not what was taken from it
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
         return None
@@ -50,6 +54,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     return None
 
 
+SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
+"""Cues of which each by itself says that something on record is meant."""
 CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
 """Without one of them nothing is put right."""
 
