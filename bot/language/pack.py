@@ -40,11 +40,6 @@ class Concept:
         return frozenset(self.by_first)
 
     @cached_property
-    def words_alone(self) -> frozenset[str]:
-        """Single words that say it."""
-        return frozenset(phrase[0] for phrases in self.by_first.values() for phrase in phrases if len(phrase) == 1)
-
-    @cached_property
     def telling(self) -> frozenset[str]:
         """Words of which one is in every way of saying it: the longest of each phrase, as the rarest as a rule."""
         return frozenset(max(phrase, key=len) for phrases in self.by_first.values() for phrase in phrases)

@@ -146,6 +146,8 @@ class ReduceBatch:
     """None: all that is left."""
     boxes: float | None = None
     why: str = ""
+    who: str = ""
+    """Who had it, where that was said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -147,6 +147,18 @@ class APot(RuleBasedStateMachine):
     def give_a_box_away(self) -> None:
         self._say("gave dan a box of batch 1")
 
+    @rule(rest=st.sampled_from(("", ", gave the rest to Priya")))
+    def take_half_a_box(self, rest: str) -> None:
+        self._say(f"half a stew box{rest}")
+
+    @rule()
+    def take_what_is_loose(self) -> None:
+        self._say("the loose stew was my dinner")
+
+    @rule(grams=st.integers(min_value=20, max_value=200))
+    def eat_what_others_left(self, grams: int) -> None:
+        self._say(f"finished the {grams} g of stew that my son left on his plate")
+
     @rule(grams=SOME_GRAMS)
     def change_the_last(self, grams: int) -> None:
         self._say(f"change last to {grams} g")

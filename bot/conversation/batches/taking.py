@@ -207,9 +207,9 @@ def give_away(meaning: GiveAway, ex: Exchange) -> Ask | Refuse | None:
     batch = batch_of(meaning.batch, meaning, ex, fits)
     if not isinstance(batch, Batch):
         return batch
-    member = logs_too(meaning.who, ex)
-    if member is not None:
-        return Refuse(f"{member} logs from {saying.batch(batch)} too, so I leave it to them and take nothing off.")
+    left_to_them = _left_to_them(meaning.who, batch, ex)
+    if left_to_them is not None:
+        return left_to_them
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
     draw = _given(meaning, batch)
@@ -224,11 +224,22 @@ def logs_too(who: str, ex: Exchange) -> str | None:
     return next((m.name for m in kitchens.others(ex.books) if m.name.casefold().split()[0] in said), None)
 
 
+def _left_to_them(who: str, batch: Batch, ex: Exchange) -> Refuse | None:
+    """The refusal to take off what one of the same kitchen had, who logs it."""
+    member = logs_too(who, ex)
+    if member is None:
+        return None
+    return Refuse(f"{member} logs from {saying.batch(batch)} too, so I leave it to them and take nothing off.")
+
+
 def reduce(meaning: ReduceBatch, ex: Exchange) -> Ask | Refuse | None:
     """Records food that left the batch without being eaten; closes the batch when nothing is left."""
     batch = batch_of(meaning.batch, meaning, ex, cooked)
     if not isinstance(batch, Batch):
         return batch
+    left_to_them = _left_to_them(meaning.who, batch, ex)
+    if left_to_them is not None:
+        return left_to_them
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
     if _of_something_else(meaning.batch, ex, rest=meaning.amount is None and meaning.boxes is None):

@@ -6,6 +6,7 @@ from bot.language.batch_meanings import Left
 from bot.language.frames.serving import Serving
 from bot.language.meanings import Meaning
 from bot.language.names import lemmas_of
+from bot.language.pack import pack
 from bot.language.portion_meanings import Stored
 from bot.language.scene import Scene
 from bot.language.told import BatchRef
@@ -19,7 +20,7 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
     asks = scene.message.asks or told.cue("how_much", "run_out") or "?" in scene.message.said
     if not asks and not told.cue("tell_me"):
         return None
-    if told.cue("eating_it") and not told.cue("still_there"):
+    if told.cue("eating_it") and not told.cue("still_there", "what_is_in"):
         return None
     places = [place for place, _, _ in told.mentioned]
     if told.ref is not None:
@@ -42,7 +43,11 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
 def what_stands(scene: Scene) -> list[Meaning] | None:
     """'3 rotis left', '8 stew boxes in the fridge': what is there is said, and nothing was eaten; answered with it."""
     told = Serving(scene)
-    if scene.foods or told.ref is None or scene.message.asks or told.weights or told.share is not None:
+    if scene.foods or told.ref is None or scene.message.asks or told.share is not None:
+        return None
+    if told.boxes and told.cue("holds_so_much") and told.words[-1] in pack()["for_each"]:
+        return [Stored(place=None, batch=told.ref)]
+    if told.weights:
         return None
     batch = told.known(told.ref)
     counted = [c.amount.value for c in told.counts if c.amount is not None]
@@ -52,8 +57,8 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
         "eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"
     ):
         return None
-    ends_left = told.words[-1] in ("left", "remaining") or told.words[-2:] in (["left", "now"], ["left", "over"])
-    if counted and told.target == "freezer" and "now" in told.words:
+    ends_left = any(end == told.at[-1] + 1 for _, end in told.places("at_the_end"))
+    if counted and told.target == "freezer" and told.cue("right_now"):
         return None
     all_boxes = bool(counted) and counted[0] == batch.boxes and bool(told.mentioned) and told.source is not None
     if not (told.cue("stock_of_it") or ends_left or (all_boxes and not told.cue("from_it"))):

@@ -5,15 +5,13 @@ from __future__ import annotations
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import FITS, Boxes, Serving
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.portion_meanings import BoxUp, MoveBoxes, Place, SplitBatch, WhichBoxes
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef
-
-TAIL_MARKS = (",", ";", ".", "and", "but", "n", "-")
 
 
 def boxed_up(scene: Scene) -> list[Meaning] | None:
@@ -26,6 +24,8 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
         return None
+    if any(told.word(c.end) in pack()["for_each"] for c in told.message.of("moment")):
+        return [Unclear(text=scene.message.text)]  # 'at two fifty each' may be a time or a weight
     counts, weights = told.counts, [c for c in told.weights if c not in told.counts or c.amount is not None]
     box = next((b for b in told.boxes if b.count is not None), None)
     if box is None and not (counts and (told.boxes or told.cue("filled_boxes"))):
@@ -55,7 +55,7 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
 def without_the_rest(message: Message) -> Message:
     """The message without a last part that only says what becomes of the rest ('…, the rest we have tonight')."""
     for i in range(len(message.chunks) - 1, 0, -1):
-        if plain(message.chunks[i].text.lower()) not in TAIL_MARKS:
+        if plain(message.chunks[i].text.lower()) not in pack()["before_the_rest"]:
             continue
         tail = message.part(i + 1, len(message.chunks))
         said = [plain(w) for w in tail.said[:3]]
@@ -82,7 +82,7 @@ def _first_count(counts: list[Chunk]) -> Chunk | None:
 def _for_freezer(told: Serving, count: Chunk) -> bool:
     """'…, 2 for freezer', '2 of them to the freezer'."""
     behind = [told.word(n) for n in range(count.end, count.end + 6)]
-    return "freezer" in behind
+    return any(word in pack()["freezer_itself"] for word in behind)
 
 
 def _each(weight: Chunk, n: int, batch: KnownBatch) -> Amount | None:
@@ -127,7 +127,7 @@ def moved(scene: Scene) -> list[Meaning] | None:
         return None
     if told.ref is None and not told.boxes:
         return None
-    parts = [Serving(Scene(part)) for part in cut_at(scene.message, (",", "and", ";", "n", "&"))]
+    parts = [Serving(Scene(part)) for part in cut_at(scene.message, pack()["between_moves"])]
     moves: list[MoveBoxes] = []
     for part in parts:
         move = _move(part, ref, freezes)

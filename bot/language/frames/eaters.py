@@ -21,7 +21,7 @@ class Eaters(Stretch):
     def _leads_eating(self) -> bool:
         """'took 300 g', '…, had 250 g there': a verb of eating without a subject is the writer's."""
         for start, _ in self.places("ate_myself"):
-            if start == self.at[0] or self.word(start - 1) in (",", "and", "but", "then", ".", ";"):
+            if start == self.at[0] or self.word(start - 1) in pack()["before_a_clause"]:
                 return True
         return False
 
@@ -31,17 +31,19 @@ class Eaters(Stretch):
         for n in self.at:
             if self.is_person(n):
                 return self._whole_person(n)
-        several = next(self.places("more_people"), None)
+        several = next((p for p in self.places("more_people") if p[1] - p[0] > 1), None)
         return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
 
     def _goes_to(self, n: int) -> bool:
         """Whether food goes to a place ('to the potluck', 'next door'), where somebody eats at it otherwise."""
-        return self.led_by(n, "to_somebody") or self.word(n) in ("next", "across", "over", "neighbours", "neighbors")
+        return self.led_by(n, "to_somebody") or self.word(n) in pack()["next_to_us"]
 
     def is_person(self, n: int) -> bool:
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
         token, words = self.message.tokens[n], self.message.words
         if token.kind != "word" or self.named_at(n):
+            return False
+        if token.text in pack()["several_things"] and self.word(n - 1) in pack()["counting_them"]:
             return False
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
@@ -61,24 +63,20 @@ class Eaters(Stretch):
         behind = [self.word(k) for k in range(n + 1, n + 3)]
         if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
             return True
-        if self.word(n - 1) == "is":
+        if self.word(n - 1) in pack()["said_is"]:
             return self.message.tokens[n].text.endswith("s")
-        return self.word(n - 1) in ("to", "for", "tae", "gave", "with", "fed", "sent", "handed", "wee", "poor")
+        return self.word(n - 1) in pack()["to_whom"]
 
     def _begins(self, n: int) -> bool:
-        return n == self.at[0] or self.word(n - 1) in ("and", "but", "so", ",", "that", "then", "wee", "poor", "my")
+        return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
 
     def _whole_person(self, n: int) -> tuple[int, int]:
         """'my friend Nisha', 'the two kids': from the article to the name."""
         start, end = n, n + 1
-        while self.word(start - 1) in pack()["honorific"] or self.word(start - 1) in (
-            "my",
-            "the",
-            "our",
-            "two",
-            "three",
-        ):
+        before = self.word(start - 1)
+        while before in pack()["honorific"] or before in pack()["before_a_person"]:
             start -= 1
+            before = self.word(start - 1)
         while end <= self.at[-1] and (self.is_person(end) or (self.word(end) in pack()["honorific"])):
             end += 1
         return start, end
@@ -86,7 +84,7 @@ class Eaters(Stretch):
     @property
     def took_along(self) -> bool:
         """'took 350 g to the church supper': took it somewhere, and ate none."""
-        leads = self.at and self.word(self.at[0]) in ("took", "brought", "carried")
+        leads = self.at and self.word(self.at[0]) in pack()["carried_off"]
         return bool(leads) and self.person is not None and self.led_by(self.person[0], "to_somebody")
 
     @property

@@ -10,8 +10,10 @@ from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
+from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
 from bot.language.pack import pack
@@ -41,6 +43,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     recorded = message.around.recorded()
     if not recorded or (scene.named and added(scene) is not None):
         return None  # what is put into a pot puts nothing right
+    if not scene.cue(*SURE_CUES) and (gone(scene) or took_a_share(scene)) is not None:
+        return None  # it left the batch, and not what was taken from it
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
         return None
@@ -51,6 +55,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     return None
 
 
+SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
+"""Cues of which each by itself says that something on record is meant."""
 CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
 """Without one of them nothing is put right."""
 

@@ -9,7 +9,7 @@ from bot.language.chunks import Chunk
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakePieces, WhichBoxes
@@ -17,8 +17,6 @@ from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
-
-PARTS = (",", ";", ".", "and", "but", "while", "then", "n", "&", "with", "w", "plus", "+")
 
 
 def gone(scene: Scene) -> list[Meaning] | None:
@@ -42,7 +40,9 @@ def gone(scene: Scene) -> list[Meaning] | None:
         return _part_for_another(told, ref, batch)
     if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
         return _by_eaters(told, ref, batch)
-    if scene.foods or not _leaves(told):
+    if _made_by_others(told):
+        return [NotMine(why="others")]
+    if any(not _is_meal(told, c) for c in scene.foods) or not _leaves(told):
         return None
     one = _one(told, ref, batch)
     return None if one is None else [one]
@@ -67,7 +67,7 @@ def left_over_by_others(scene: Scene) -> list[Meaning] | None:
 
 def _without_asides(message: Message) -> Message:
     """The message without the parts that tell no number, batch or box ('…, in exchange for the beans')."""
-    told = [(part, Serving(Scene(part))) for part in cut_at(message, (",", ";", "."))]
+    told = [(part, Serving(Scene(part))) for part in cut_at(message, pack()["between_asides"])]
     kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
     return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
 
@@ -79,13 +79,21 @@ def _unnamed(told: Serving) -> BatchRef | None:
     return told.spoken_of
 
 
+def _shared(told: Serving) -> bool:
+    """Whether it was eaten together, so that a part of it is the writer's."""
+    return told.cue("halving", "shared_it") and told.share is None
+
+
 def _leaves(told: Serving) -> bool:
     """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
-    if told.mine and not told.took_along:
+    if (told.mine and not told.took_along) or _shared(told):
         return False
     if told.cue("came_to_grief"):
+        return told.target != "freezer"
+    if told.person is not None and told.word(told.person[0] - 1) in pack()["given_to"]:
         return True
-    if told.person is not None and told.word(told.person[0] - 1) in ("to", "tae", "for"):
+    made = next((end for _, end in told.places("made_for_them")), None)
+    if told.person is not None and made is not None and told.person[0] >= made:
         return True
     return told.person is not None and told.cue(
         "gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me"
@@ -112,7 +120,8 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
             return None
         return GiveAway(batch=ref, why=why, amount=as_mass(weight.amount), who=who)
     if told.boxes and batch.boxes:
-        count = next((b.count for b in told.boxes if b.count is not None), None)
+        alone = told.counts[0] if len(told.counts) == 1 else None
+        count = next((b.count for b in told.boxes if b.count is not None), None) or alone
         if not told.spent(count):
             return None
         which = WhichBoxes(
@@ -151,7 +160,7 @@ def _lists_eaters(told: Serving) -> bool:
 def _parts(message: Message) -> list[Message]:
     """The stretches with one number each; what has none goes with the one before."""
     joined: list[list[Chunk]] = []
-    for part in cut_at(message, PARTS):
+    for part in cut_at(message, pack()["between_eaters"]):
         if joined and not (Serving(Scene(part)).numbers and _has_number(joined[-1], message)):
             joined[-1].extend(part.chunks)
         else:
@@ -161,6 +170,17 @@ def _parts(message: Message) -> list[Message]:
 
 def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
     return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
+
+
+def _made_by_others(told: Serving) -> bool:
+    """'she cooked 300 g of chili at her place': somebody else's dish of the same name."""
+    made = next((start for start, _ in told.places("made_for_them")), None)
+    return made is not None and told.person is not None and told.person[1] <= made and not told.mine
+
+
+def _is_meal(told: Serving, food: Chunk) -> bool:
+    """Whether a food is the name of a meal too ('for her tea')."""
+    return told.message.line.text(food.start) in pack()["meal_or_drink"]
 
 
 def _of_each(told: Serving) -> list[Meaning] | None:
@@ -267,4 +287,9 @@ def _only_names(here: Serving) -> bool:
     person = range(*here.person) if here.person is not None else range(0)
     amounts = {n for c in here.numbers for n in range(c.start, c.end)}
     rest = [n for n in here.at if n not in person and n not in amounts and not here.named_at(n)]
-    return all(here.word(n) in pack()["box_beside"] or here.word(n) in (":", "for", "to") for n in rest)
+    return all(
+        here.word(n) in pack()["box_beside"]
+        or here.word(n) in pack()["given_to"]
+        or here.message.tokens[n].kind == "sign"
+        for n in rest
+    )

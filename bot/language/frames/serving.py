@@ -69,8 +69,7 @@ class Serving(Eaters):
     def others_own(self) -> bool:
         """'her own chili', 'a takeaway curry': of the name, but another dish."""
         return any(
-            self.word(s - 1) in ("own", "takeaway", "tinned", "canned")
-            or any(e == s for b, e in self.places("not_ours"))
+            self.word(s - 1) in pack()["said_other_dish"] or any(e == s for b, e in self.places("not_ours"))
             for _, s, _ in self.scene.named
         )
 
@@ -123,6 +122,8 @@ class Serving(Eaters):
     def numbers(self) -> list[Chunk]:
         """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
         halves = {n for start, end in self.places("halving") for n in range(start, end)}
+        if self.person is None and any(c.amount is not None and c.amount.kind == "mass" for c in self.scene.amounts):
+            halves |= {n for start, end in self.places("the_other_part") for n in range(start, end)}
         told = [c for c in self.scene.amounts if c.start not in halves]
         return [c for c in told if not self._one_of_it(c) and not self._of_people(c)]
 
@@ -130,18 +131,18 @@ class Serving(Eaters):
         amount = chunk.amount
         said = [self.word(n) for n in range(chunk.start, chunk.end)]
         counts = amount is not None and amount.kind in ("measure", "count", "bare") and amount.value == 1
-        return counts and said[0] in ("a", "an", "per", "another") and not any(w.isdecimal() for w in said)
+        return counts and said[0] in pack()["an_article"] and not any(w.isdecimal() for w in said)
 
     def _of_people(self, chunk: Chunk) -> bool:
         """'between the three of them', 'the two kids', 'the first of the eight'."""
         amount = chunk.amount
         if amount is None or amount.kind != "bare" or amount.value != int(amount.value):
             return False
-        if amount.value == 1 and self.word(chunk.start - 1) in ("wee", "little", "young", "old", "the"):
+        if amount.value == 1 and self.word(chunk.start - 1) in pack()["before_a_child"]:
             return True
         behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
         people = next(pack()["counted_people"].ends(behind, 0), 0)
-        if people and (self.word(chunk.start - 1) in ("the", "us", "my", "between") or behind[:1] != ["of"]):
+        if people and (self.word(chunk.start - 1) in pack()["before_a_group"] or behind[0] not in pack()["of_or_box"]):
             return True
         before = [self.word(n) for n in range(chunk.start - 2, chunk.start)]
         batch = self.known(self.ref) if self.ref is not None else self.only_boxed
@@ -238,9 +239,9 @@ class Serving(Eaters):
     def _place_near(self, start: int, end: int) -> Place | None:
         """'fridge box', 'frozen soup box': the place said right with the box."""
         words = [self.word(n) for n in range(start - 2, end)]
-        if any(w in ("freezer", "frozen") for w in words):
+        if any(w in pack()["freezer_itself"] or w in pack()["said_frozen"] for w in words):
             return "freezer"
-        return "fridge" if "fridge" in words else None
+        return "fridge" if any(w in pack()["fridge_itself"] for w in words) else None
 
     @property
     def source(self) -> Place | None:
@@ -261,7 +262,7 @@ class Serving(Eaters):
         """The places named, in order."""
         places: tuple[tuple[str, Place], ...] = (("freezer_itself", "freezer"), ("fridge_itself", "fridge"))
         named = [(place, s, e) for name, place in places for s, e in self.places(name)]
-        frozen: list[tuple[Place, int, int]] = [("freezer", n, n + 1) for n in self.at if self.word(n) == "frozen"]
+        frozen: list[tuple[Place, int, int]] = [("freezer", start, end) for start, end in self.places("said_frozen")]
         return sorted([*named, *frozen], key=lambda found: found[1])
 
     @property

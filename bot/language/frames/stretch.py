@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from bot.language.message import Message
-from bot.language.pack import pack, plain
+from bot.language.pack import Concept, pack, plain
 from bot.language.scene import Scene
 from bot.language.told import Amount
 
@@ -64,7 +64,7 @@ class Stretch:
 
     def led_by(self, n: int, concept: str) -> bool:
         """Whether a word of the concept leads to the token, articles between them aside."""
-        while self.word(n - 1) in ("the", "my", "our", "a", "deep"):
+        while self.word(n - 1) in pack()["before_a_place"]:
             n -= 1
         before = [self.word(k) for k in range(max(n - 3, 0), n)]
         return any(end == len(before) for i in range(len(before)) for end in pack()[concept].ends(before, i))
@@ -89,7 +89,7 @@ def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
     return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
 
 
-def cut_at(message: Message, marks: Container[str]) -> list[Message]:
+def cut_at(message: Message, marks: Concept) -> list[Message]:
     """The message cut at the separating words."""
     parts, start = [], 0
     for i, chunk in enumerate(message.chunks):

@@ -20,7 +20,6 @@ from bot.language.told import Amount, BatchRef, Item, When
 
 MOST_TAKEN = 6
 """Boxes that one person takes at once at most."""
-CLAUSE_MARKS = (",", ";", ".", "and", "but")
 
 
 @dataclass(frozen=True)
@@ -36,8 +35,8 @@ class Portion:
 def left_alone(scene: Scene) -> list[Meaning] | None:
     """'no stew box today', 'none of the curry for me': nothing was taken."""
     told = Serving(scene)
-    none = bool(told.words) and told.words[0] in ("no", "none", "zero")
-    led = none and (told.named_at(told.at[0] + 1) or told.words[1:2] in (["of"], ["box"]))
+    none = bool(told.words) and told.words[0] in pack()["not_one"]
+    led = none and (told.named_at(told.at[0] + 1) or any(w in pack()["of_or_box"] for w in told.words[1:2]))
     if not led or told.ref is None or told.numbers or told.scene.foods or told.cue("still_there") or scene.message.asks:
         return None
     return [NotMine(why="negation")]
@@ -51,7 +50,7 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     told, batch = found.told, found.batch
     counted = _soups(told)
     lies = told.source is not None and not told.weights and not told.rest and _one_of(told)
-    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them") or told.put_away:
+    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them", "not_eating") or told.put_away:
         return None
     if told.ref is None and not told.says_nothing_else:
         return None
@@ -115,9 +114,7 @@ def _soups(told: Serving) -> Chunk | None:
 def _one_of(told: Serving) -> bool:
     """'a soup from the freezer', 'the last soup out of the fridge'."""
     name = next((start for _, start, _ in told.scene.named), None)
-    return name is not None and any(
-        told.word(n) in ("a", "an", "one", "another", "last") for n in range(name - 3, name)
-    )
+    return name is not None and any(told.word(n) in pack()["one_of_several"] for n in range(name - 3, name))
 
 
 def took_a_share(scene: Scene) -> list[Meaning] | None:
@@ -148,7 +145,12 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
         return None
     told = found.told
     weights = told.weights
-    if len(weights) != 1 or not told.spent(*weights) or not (told.mine or told.cue("i_ate")) or told.boxes:
+    if (
+        len(weights) != 1
+        or not told.spent(*weights)
+        or not (told.mine or told.cue("i_ate", "the_other_part"))
+        or told.boxes
+    ):
         return None
     amount = weights[0].amount
     if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
@@ -187,7 +189,7 @@ def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
     base: list[Chunk] = []
     beside: list[list[Chunk]] = []
     into_base = True
-    for part in cut_at(message, pack()["parts_of_a_list"].words_alone):
+    for part in cut_at(message, pack()["parts_of_a_list"]):
         told = Serving(Scene(part))
         if told.scene.foods:
             into_base = False
@@ -213,6 +215,15 @@ def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
 
 
 def _negated(told: Serving) -> bool:
+    """Whether it is said that it was not eaten; an aside about something else ('wasn't that hungry') says nothing."""
+    parts = [Serving(Scene(part)) for part in cut_at(told.message, pack()["between_denials"])]
+    told_of = [
+        p for p in parts if p.numbers or p.scene.named or p.boxes or p.cue("of_what_was_told", "ate", "not_to_me")
+    ]
+    return any(_denies(part) for part in told_of)
+
+
+def _denies(told: Serving) -> bool:
     return told.message.has_any(told.message.words.negations) or told.cue("not_to_me", "lost", "negation")
 
 

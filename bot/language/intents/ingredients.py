@@ -46,6 +46,8 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
     ref = one_cooking(message) if "cooking" in reading.values else pot_of(reading)
     if not told or ref is None or not message.around.batches or records_nothing(message):
         return None
+    if says(message, "filled_boxes") and says(message, "a_box"):
+        return None
     if "one" in reading.values and len(told) > 1:
         return None
     if any(i.amount is None for i in told) and not all(i.amount is None for i in told):

@@ -144,7 +144,7 @@ def give_boxes(reading: Reading, message: Message) -> Meaning | None:
     if asks(message) or not message.around.batches:
         return None
     why = "discarded" if says(message, "threw_out") else "given away"
-    return ReduceBatch(batch=pot_of(reading), amount=None, boxes=number, why=why)
+    return ReduceBatch(batch=pot_of(reading), amount=None, boxes=number, why=why, who=who_had(reading))
 
 
 def stored(reading: Reading, message: Message) -> Meaning | None:
@@ -199,7 +199,7 @@ def reduce_batch(reading: Reading, message: Message) -> Meaning | None:
     boxed = any(b.boxes for b in batches_meant(message, pot_of(reading)))
     if boxed and amount is not None and amount.kind == "bare" and (amount.value < LEAST_G or says(message, "box")):
         return None
-    return ReduceBatch(batch=pot_of(reading), amount=amount, why=why)
+    return ReduceBatch(batch=pot_of(reading), amount=amount, why=why, who=who_had(reading))
 
 
 def take_and_discard(reading: Reading, message: Message) -> Sequence[Meaning] | None:

@@ -1,0 +1,80 @@
+"""What others had, and what was lost: on nobody's day."""
+
+from __future__ import annotations
+
+import pytest
+
+from .kitchen import told
+
+
+@pytest.mark.parametrize(
+    ("kitchen", "text", "meant"),
+    (
+        ("chili", "gave my brother 250 g of the chili", ["give 250 g"]),
+        ("chili", "250 of the chili to my brother", ["give 250 g"]),
+        ("chili", "my brother scoffed 250 of the chili", ["give 250 g"]),
+        ("chili", "sent dad home with 500 g chili", ["give 500 g"]),
+        ("chili", "the dog got into the chili, about 300 g gone", ["give 300 g"]),
+        ("chili", "spilled 200 g of the chili on the hob", ["give 200 g"]),
+        ("chili", "about a quarter of what's left of the chili ended up on the floor", ["give 0.25 of left"]),
+        ("chili", "Priya next door got 350 g of the chili", ["give 350 g"]),
+        ("chili", "350 g of it went to the neighbours", ["give 350 g"]),
+        ("chili", "took 350 g of the chili to the church supper", ["give 350 g"]),
+        ("chili", "had to bin the rest of the chili, smelled off", ["all gone"]),
+        ("chili", "the remaining chili went in the compost", ["all gone"]),
+        ("chili", "fed the rest of the chili to the dog", ["all gone"]),
+        ("boxed", "two stew boxes for my mother, she was poorly", ["give 2 box"]),
+        ("boxed", "handed a stew tub to the postie", ["give 1 box"]),
+        ("boxed", "lent my neighbour a stew box lol not getting that back", ["give 1 box"]),
+        ("boxed", "Aoife took two of the stew boxes back to Cork with her", ["give 2 box"]),
+        ("boxed", "flatmate pinched one of my stew boxes. raging", ["give 1 box"]),
+        ("boxed", "a stew box leaked all over my bag, binned it", ["give 1 box"]),
+        ("boxed", "3 stew boxes sent off with my son to uni", ["give 3 box"]),
+        ("chili", "husband had 300 g of the chili and I had 250", ["give 300 g", "eat 250 g"]),
+        ("chili", "280 of chili for me, 310 for Dave", ["eat 280 g", "give 310 g"]),
+        ("chili", "chili: 280 me, 310 hubby, 150 the wee one", ["eat 280 g", "give 310 g", "give 150 g"]),
+        ("roti", "my brother ate four rotis", ["give 4 pieces"]),
+        ("roti", "papa had 2 of the rotis and mummy had 3", ["give 2 pieces", "give 3 pieces"]),
+        ("roti", "one roti fell on the floor", ["give 1 pieces"]),
+        ("roti", "gave 3 rotis to the watchman", ["give 3 pieces"]),
+        ("stew", "took 300 g of the stew, and gave dan 200 g of it", ["eat 300 g", "give 200 g"]),
+        ("stew", "my share of the stew was 310 grams and Ben's 290", ["eat 310 g", "give 290 g"]),
+        ("roti", "made the kids 4 rotis from it", ["give 4 pieces"]),
+        (
+            "dal",
+            "Ravi had 300 of the dal and I had 250 with 120 g rice cooked",
+            ["give 300 g", "eat 250 g", "eat 120 g rice"],
+        ),
+        ("dal", "threw away 100 g dal and 50 g chana masala", ["give 100 g", "give 50 g"]),
+        ("chili", "gave my mum 3 kg of the chili", ["give 3000 g"]),
+        ("boxed", "spilled a stew box", ["give 1 box"]),
+        ("chili", "husband helped himself to 400 g of the chili", ["give 400 g"]),
+        ("chili", "my flatmate Tom's had 350 of the chili, cheeky sod", ["give 350 g"]),
+        ("chili", "sent 500 g chili over to the in-laws", ["give 500 g"]),
+        ("chili", "chili, 450 g, went to the old fella downstairs", ["give 450 g"]),
+        ("chili", "I have given 300 gram of the chili to my colleague", ["give 300 g"]),
+        ("chili", "two guests had 250 g each of the chili", ["give 500 g"]),
+        ("chili", "all the remaining chili went to the food bank", ["all gone"]),
+        ("chili", "chili's gone mouldy, chucked the lot", ["all gone"]),
+        ("chili", "poured the last of the chili down the sink, it was off", ["all gone"]),
+        ("boxed", "took a stew box over to Mags, she's just out of hospital", ["give 1 box"]),
+        ("boxed", "Mam's away with two of the stew boxes", ["give 2 box"]),
+        ("boxed", "someone at work stole my stew box", ["give 1 box"]),
+        ("boxed", "our Liam ate a stew box while I was out", ["give 1 box"]),
+        ("roti", "nephew gobbled up 5 rotis", ["give 5 pieces"]),
+        ("roti", "burnt one roti, threw it", ["give 1 pieces"]),
+        ("roti", "3 rotis packed for my husband's tiffin", ["give 3 pieces"]),
+        ("chili", "gran got 280 g of the chili for her tea", ["give 280 g"]),
+        ("chili", "dropped a 300 g portion of the chili round to Eileen's", ["give 300 g"]),
+        ("chili", "2 lads from the site had 400 g of the chili between them", ["give 400 g"]),
+        ("chili", "chili: gave away 350 g to a neighbour", ["give 350 g"]),
+        ("chili", "a quarter of what's left of the chili went to my sister", ["give 0.25 of left"]),
+        ("boxed", "stew boxes: one for my dad", ["give 1 box"]),
+        ("boxed", "colleague ate my stew box by mistake", ["give 1 box"]),
+        ("roti", "didi ate 2 rotis", ["give 2 pieces"]),
+        ("roti", "4 rotis for me, 3 for bhaiya", ["eat 4 roti", "give 3 pieces"]),
+        ("roti", "last of the rotis gone to the crows", ["all gone"]),
+    ),
+)
+def test_what_left_the_batch_is_understood(kitchen: str, text: str, meant: list[str]) -> None:
+    assert told(kitchen, text) == meant
