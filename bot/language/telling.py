@@ -66,7 +66,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         state_may_be_verb=verb,
         whole=True if peeled is not None else whole,
         part=part or (waste.part if waste is not None and len(wastes) == 1 else ""),
-        waste_g=sum(grams_of(w) for w in wastes) if wastes else None,
+        waste_g=sum(_waste_grams(w, amount) for w in wastes) if wastes else None,
         peeled_g=peeled,
         cooked_g=cooked,
         tare=tare,
@@ -88,6 +88,13 @@ def _canned(food: str) -> bool:
     known = reference.load().foods.get(food)
     row = None if known is None else known.row(State.AS_SOLD, CANNED)
     return row is not None and row.method == CANNED and known is not None and known.row() is not row
+
+
+def _waste_grams(waste: Amount, amount: Amount | None) -> float:
+    """The grams of a waste weight; without a unit it has that of what it came from ('6.5 ounces, the core is 0.9')."""
+    if waste.kind == "bare" and amount is not None and amount.kind == "mass" and amount.unit in ("oz", "lb"):
+        return waste.value * (amount.grams or 0.0) / amount.value if amount.value else waste.value
+    return grams_of(waste)
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
