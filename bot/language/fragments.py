@@ -119,8 +119,8 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
         told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
         beside = text in WORDS["alongside"]
-        water = text in ("in", "with") and food is not None and food.text.lower() == "water"
-        filled = text == "in" and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
+        water = text in WORDS["in_water"] and food is not None and food.text.lower() in WORDS["no_matter"]
+        filled = text in WORDS["in_water"] and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
         if food is not None and not told and (beside or water or filled) and len(chunks) > j - i + 1:
             i = j + 1
         else:

@@ -36,7 +36,7 @@ def not_mine(message: Message) -> NotMine | None:
 
 def _told_outright(message: Message) -> bool:
     """Whether a weigh-in stands in a stretch of its own, beside others that only tell of plans, shops and people."""
-    telling, foods = [], []
+    telling, foods, asides = [], [], False
     parts = stretches(message, opening="other_clause")
     for stretch in parts:
         said = [t.text for c in stretch for t in message.tokens[c.start : c.end]]
@@ -45,8 +45,11 @@ def _told_outright(message: Message) -> bool:
         aside = _is_aside(message, said, _from_subject(said) if weighed else said)
         if aside and weighed:
             return False
-        if weighed and not aside and (named or pack()["has_come_to"].found([plain(w) for w in said])):
+        came_to = pack()["has_come_to"].found([plain(w) for w in said])
+        # What only lists food behind a plan is a part of the plan.
+        if weighed and not aside and (came_to or (named and not asides)):
             telling.append(said)
+        asides = asides or aside
         if named:
             foods.append(aside)
     if not telling or not foods:
@@ -74,7 +77,7 @@ def _speaks_of_somebody(message: Message, said: Sequence[str]) -> bool:
 
 def _from_subject(said: Sequence[str]) -> Sequence[str]:
     """From the last 'it was', 'I had' on: 'once he was gone it was 160 g of grapes' is told of the grapes."""
-    starts = [n for n, w in enumerate(said) if w in ("it", "i", "i'd", "i've", "it's") and n and _tells_from(said[n:])]
+    starts = [n for n, w in enumerate(said) if plain(w) in pack()["subject_told"] and n and _tells_from(said[n:])]
     return said[starts[-1] :] if starts else said
 
 
@@ -85,9 +88,9 @@ def _tells_from(said: Sequence[str]) -> bool:
 def _is_aside(message: Message, said: Sequence[str], told: Sequence[str]) -> bool:
     """Whether a stretch has a word for a plan or a shop in it, or, where it tells, for somebody else."""
     words = message.words
-    unreal = (words.plans | words.shopping) - {"i'd", "we'd"}
+    unreal = {w for w in words.plans | words.shopping if plain(w) not in pack()["would_or_had"]}
     somebody = _speaks_of_somebody(message, told)
-    would = any(w in ("i'd", "we'd") and not _is_past(said[n + 1 : n + 2]) for n, w in enumerate(said))
+    would = any(plain(w) in pack()["would_or_had"] and not _is_past(said[n + 1 : n + 2]) for n, w in enumerate(said))
     line = f" {' '.join(said)} "
     planned = any(f" {phrase} " in line for phrase in words.phrases["planned"])
     speaks = pack()["somebody_speaks"].found([plain(w) for w in said])
@@ -96,9 +99,9 @@ def _is_aside(message: Message, said: Sequence[str], told: Sequence[str]) -> boo
 
 def _only_looks_planned(word: str, after: str) -> bool:
     """Whether 'I'd' is 'I had' or 'I'll' only says something ('I'll tell you')."""
-    if word in ("i'd", "we'd"):
+    if plain(word) in pack()["would_or_had"]:
         return after in pack()["past_forms"] or _is_had(after)
-    return word in ("i'll", "ill", "we'll") and after in pack()["only_says"]
+    return plain(word) in pack()["i_will"] and after in pack()["only_says"]
 
 
 def _is_past(after: Sequence[str]) -> bool:
