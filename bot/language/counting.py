@@ -35,7 +35,7 @@ def _read_amount(line: Line, i: int) -> Chunk | None:
     pointed = token.text in ("one", "ones") and line.text(i - 1) in WORDS["pointing"]
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
-    if token.text in ("one", "ones") and _stands_for_it(line, i):
+    if token.text in ("one", "ones") and (_stands_for_it(line, i) or _one_of_them(line, i)):
         return None
     own_vessel = token.text == "my" and line.text(i + 1) in line.around.words.vessels
     if (token.text in ("a", "an") or own_vessel) and i + 1 < len(line.tokens):
@@ -117,6 +117,11 @@ def _stands_for_it(line: Line, i: int) -> bool:
     before = line.tokens[i - 1] if i else None
     ends = after is None or after.kind in ("sign", "newline")
     return ends and before is not None and before.kind == "word" and before.text not in line.words.eating
+
+
+def _one_of_them(line: Line, i: int) -> bool:
+    """'in one of them': what stands for something named before, no count of a food."""
+    return line.text(i - 1) in WORDS["inside"] and line.text(i + 1) == "of" and line.text(i + 2) in WORDS["it"]
 
 
 def _heard_count(line: Line, i: int) -> Chunk | None:

@@ -13,6 +13,8 @@ from bot.language.pack import pack, plain
 from bot.language.recalling import corrects
 from bot.language.told import Amount
 
+MOST_COUNTED = 12
+"""Up to this a number in words may be no weight ('one of them')."""
 LONG = 12
 """Words from which on a message with 'undo' in it is about something else."""
 DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
@@ -237,8 +239,10 @@ def _named_fix(message: Message) -> Meaning | None:
     if not names:
         return None
     weights = [a for a in message.amounts if a.kind in ("mass", "bare")]
+    counted = any(a.kind == "bare" and a.text.isalpha() and a.value <= MOST_COUNTED for a in weights)
     if (
         len(weights) == 2
+        and not counted
         and len(names) == 1
         and message.has(*message.words.phrases["told_wrong"])
         and message.has("it was", "it is", "it should", "should be", "meant", "in fact", "actually")

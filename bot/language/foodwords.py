@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk, Line
+from bot.language.pack import pack
 from domain.foods import State
 
 MOST_LINKING = 6
@@ -88,6 +89,9 @@ def read_part(line: Line, i: int) -> Chunk | None:
         return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
     if word in ("skinless", "stoneless", "seedless", "shell-less", "pitless"):
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
+    part = next(pack()["edible_part"].ends(line.plain, i), None)
+    if part is not None:
+        return line.make("whole", i, part, whole=False)
     if word in line.words.edible:
         return line.make("whole", i, i + 1, whole=False)
     if word == "whole" and line.name(i) is None:

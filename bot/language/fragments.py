@@ -16,6 +16,8 @@ from domain import reference
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
 SEPARATING = WORDS["separating"]
+MOST_BESIDE = 3
+"""Words between a place and its food."""
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
 
@@ -81,6 +83,7 @@ def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
 def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
     """The chunks without the food that something measured went on or into: '12 g of butter on my toast'."""
     kept: list[Chunk] = []
+    chunks = without_beside(message, chunks)
     i, told = 0, {"amount": False, "food": False}
     while i < len(chunks):
         chunk = chunks[i]
@@ -97,6 +100,32 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
         if end == i:
             kept.append(chunk)
         i = max(end, i + 1)
+    return kept
+
+
+def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
+    """The chunks without 'alongside the salmon', 'in hot water' and what a tin was filled up with."""
+    kept: list[Chunk] = []
+    i = 0
+    while i < len(chunks):
+        text = chunks[i].text.lower()
+        j = i + 1
+        while (
+            j < len(chunks)
+            and j - i <= MOST_BESIDE
+            and (chunks[j].text.lower() in WORDS["owned"] | WORDS["of_place"] or chunks[j].kind in ("size", "state"))
+        ):
+            j += 1
+        food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
+        told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
+        beside = text in WORDS["alongside"]
+        water = text in WORDS["in_water"] and food is not None and food.text.lower() in WORDS["no_matter"]
+        filled = text in WORDS["in_water"] and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
+        if food is not None and not told and (beside or water or filled) and len(chunks) > j - i + 1:
+            i = j + 1
+        else:
+            kept.append(chunks[i])
+            i += 1
     return kept
 
 
@@ -299,7 +328,10 @@ def _group(food: Chunk) -> str:
 
 def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk]:
     """The words that only say the kind of the food before them: 'ice cream, 3 oz, vanilla', 'milk 200 g, skimmed'."""
-    if fragment.amounts or fragment.joined in JOINING or not last.amounts or len(last.of("food")) != 1:
+    both = bool(fragment.amounts) and bool(last.amounts)
+    if both or fragment.joined in JOINING or len(last.of("food")) != 1:
+        return []
+    if not last.amounts and fragment.of("food"):
         return []
     words = [*fragment.of("food"), *unknown_words(message, fragment)]
     if not words or fragment.of("batch"):

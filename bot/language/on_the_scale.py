@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
+from bot.language.number_words import number_words
 from bot.language.told import Amount
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
 
@@ -93,7 +94,7 @@ def used_up(said: Said) -> list[Chunk] | None:
         if not vessels or len(foods) > 1:
             continue
         behind = [said.chunks[i + 1] for i in map(said.chunks.index, vessels) if i + 1 < len(said.chunks)]
-        of = [c for c in behind if c.text.lower() in ("of", "o")]
+        of = [c for c in behind if c.text.lower() in number_words().of]
         kept = [c for c in beside if c.kind in ("moment", "food", "state") and c not in vessels]
         words = [c for c in beside if c not in kept]
         return said.but([second, *words, *of], {first.start: less(first, second)})

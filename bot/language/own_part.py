@@ -56,7 +56,9 @@ def _is_mine(message: Message, amount: Chunk) -> bool:
         behind = behind[: behind.index(sign)] if sign in behind else behind
     if _is_piece_of_mine(message, amount):
         return True
-    if behind[:2] and words["part_of_it"].found(behind[:2]) and words["i_had_some"].found(before[-2:]):
+    others = message.words.pronouns | message.words.people
+    subject = [w for w in before[-2:-1] if w not in others]
+    if subject and words["part_of_it"].found(behind[:2]) and words["i_had_some"].found(before[-1:]):
         earlier = [c.amount for c in message.of("amount") if c.end <= amount.start and c.amount is not None]
         return any(a.kind in ("mass", "bare") and a.value > amount.amount.value for a in earlier)
     so = words["so_much"].found(before)

@@ -223,5 +223,21 @@ def _carried_out(message: Message, repair: _Repair) -> str:
     before = said(0, repair.wrong[0])
     between = said(repair.wrong[1], repair.marker[0]).strip(" ,.;-")
     last = max(repair.right[1], repair.marker[1])
+    last = _behind_said_again(message, last, new)
     rest = text[tokens[chunks[last - 1].end - 1].end :]
     return " ".join(part for part in (before, right, between) if part) + rest
+
+
+def _behind_said_again(message: Message, last: int, new: Chunk) -> int:
+    """Behind the amount that put right, where it is only said once more with its food ('30 g, 30 g of walnuts')."""
+    behind = message.chunks[last : last + MOST_PLAIN + 2]
+    told = next((n for n, c in enumerate(behind) if c.kind == "amount"), None)
+    if told is None or new.amount is None or any(c.text not in ENDS for c in behind[:told]):
+        return last
+    again = behind[told].amount
+    if again is None or (again.kind, again.value, again.unit) != (new.amount.kind, new.amount.value, new.amount.unit):
+        return last
+    food = next((n for n, c in enumerate(behind) if n > told and c.kind == "food"), None)
+    targets = {c.target for c in message.chunks[:last] if c.kind == "food"}
+    named = food is not None and food <= told + 2 and behind[food].target in targets
+    return last + (food if named and food is not None else told) + 1

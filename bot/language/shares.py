@@ -61,6 +61,7 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
 
 def given_away(message: Message, fragment: Fragment) -> float | None:
     """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
+    weights = [c for c in fragment.amounts if is_weight(c)]
     for i, chunk in enumerate(fragment.chunks):
         if not is_weight(chunk) or chunk.amount is None:
             continue
@@ -71,7 +72,7 @@ def given_away(message: Message, fragment: Fragment) -> float | None:
                 singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
             ]
         someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
-        if someone and len([c for c in fragment.amounts if is_weight(c)]) > 1 and chunk is not fragment.amounts[0]:
+        if someone and len(weights) > 1 and chunk is not weights[0]:
             return grams_of(chunk.amount)
     return None
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from bot.language.chunks import Chunk
+from bot.language.fragments import without_beside
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.text import singular
@@ -28,6 +29,10 @@ def without_stories(message: Message) -> Message:
     """The sentences without the stretches that only tell a story; all of them where nothing else is told."""
     if message.asks or not any(_measured(c) for c in message.chunks):
         return message
+    plain_of = without_beside(message, message.chunks)
+    if len(plain_of) < len(message.chunks):
+        kept = {id(c) for c in plain_of}
+        message = message.without(c for c in message.chunks if id(c) not in kept)
     parts = stretches(message)
     told = _told(parts)
     if not told:
@@ -38,7 +43,7 @@ def without_stories(message: Message) -> Message:
     awaits = False
     for n, stretch in enumerate(parts):
         behind = parts[n + 1] if n + 1 < len(parts) else []
-        if _stands(behind) and _is_heading(message, stretch, behind):
+        if (_stands(behind) or _parts_follow(message, behind)) and _is_heading(message, stretch, behind):
             dropped.extend(c for c in stretch if c.kind != "moment")
             continue
         beside = any(other in told for other in parts[max(0, n - 1) : n + 2])
@@ -85,16 +90,17 @@ def _targets(chunk: Chunk) -> set[str]:
     return {chunk.target} | ({kinds.default or "", *kinds.kinds} - {""} if kinds is not None else set())
 
 
-def stretches(message: Message) -> list[list[Chunk]]:
-    """The message cut at signs and at words that begin another clause."""
-    opening = pack()["clause_openers"]
+def stretches(message: Message, opening: str = "clause_openers") -> list[list[Chunk]]:
+    """The message cut at signs and at words that begin another clause, those of the concept `opening`."""
+    opens = pack()[opening]
+    cuts = CUTS if opening == "clause_openers" else CUTS - {":"}
     said = [plain(t.text) for t in message.tokens]
     number, numbered = 0, []
     for chunk in message.chunks:
-        if chunk.kind in ("sign", "newline") and chunk.text in CUTS:
+        if chunk.kind in ("sign", "newline") and chunk.text in cuts:
             number += 1
             continue
-        if chunk.kind == "word" and any(True for _ in opening.ends(said, chunk.start)):
+        if chunk.kind == "word" and any(True for _ in opens.ends(said, chunk.start)):
             number += 1
         numbered.append((number, chunk))
     return [[chunk for _, chunk in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
@@ -182,10 +188,27 @@ def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chu
     dish = any(c.kind == "food" for c in stretch) and not any(c.kind in ("batch", "tare") for c in stretch)
     counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
     words = [plain(token.text) for c in behind for token in message.tokens[c.start : c.end]]
-    said_of = [plain(token.text) for c in (*stretch, *behind) for token in message.tokens[c.start : c.end]]
-    follow = pack()["parts_follow"].found(said_of)
+    follow = _parts_follow(message, (*stretch, *behind)) or _says_which(stretch, behind)
     lists = follow or message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
     return dish and not counted and lists and plans.isdisjoint(said)
+
+
+def _parts_follow(message: Message, stretch: Sequence[Chunk]) -> bool:
+    """Whether it is said that what a dish was made of comes next."""
+    return pack()["parts_follow"].found([plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]])
+
+
+def _says_which(stretch: Sequence[Chunk], behind: Sequence[Chunk]) -> bool:
+    """'toast, two slices of white bread at 62 g': the same bread, told with its kind and weight."""
+    names = [next((c for c in part if c.kind == "food"), None) for part in (stretch, behind)]
+    groups = {group for c in names if c is not None for group in _groups(c)}
+    counted = any(c.amount is not None and c.amount.kind == "count" and c.amount.unit for c in behind[:1])
+    return None not in names and groups == {"breads"} and counted
+
+
+def _groups(food: Chunk) -> set[str]:
+    table = reference.load().foods
+    return {table[name].group for name in _targets(food) if name in table}
 
 
 def _is_sentence(message: Message, stretch: Sequence[Chunk]) -> bool:

@@ -9,6 +9,8 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.lexicon import lexicon
 from bot.language.message import Message
+from bot.language.number_words import number_words
+from bot.language.pack import pack
 from bot.language.shares import given_away, of_several, with_share_of_it
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
@@ -18,8 +20,6 @@ from domain import reference
 from domain.foods import SIZES, State
 from domain.reference.words import is_real_word
 
-TWICE_WEIGHED = frozenset({"weighed", "weigh", "checked", "measured", "counted", "times"})
-"""Verbs of what is done twice to be sure of one weight."""
 MOST_BEFORE_PIECE = 3
 """Words behind a number among which is the one for the pieces."""
 WORDS = word_lists("telling")
@@ -66,7 +66,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         state_may_be_verb=verb,
         whole=True if peeled is not None else whole,
         part=part or (waste.part if waste is not None and len(wastes) == 1 else ""),
-        waste_g=sum(grams_of(w) for w in wastes) if wastes else None,
+        waste_g=sum(_waste_grams(w, amount) for w in wastes) if wastes else None,
         peeled_g=peeled,
         cooked_g=cooked,
         tare=tare,
@@ -88,6 +88,13 @@ def _canned(food: str) -> bool:
     known = reference.load().foods.get(food)
     row = None if known is None else known.row(State.AS_SOLD, CANNED)
     return row is not None and row.method == CANNED and known is not None and known.row() is not row
+
+
+def _waste_grams(waste: Amount, amount: Amount | None) -> float:
+    """The grams of a waste weight; without a unit it has that of what it came from ('6.5 ounces, the core is 0.9')."""
+    if waste.kind == "bare" and amount is not None and amount.kind == "mass" and amount.unit in ("oz", "lb"):
+        return waste.value * (amount.grams or 0.0) / amount.value if amount.value else waste.value
+    return grams_of(waste)
 
 
 def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: Sequence[Chunk]) -> Amount | None:
@@ -379,7 +386,7 @@ def _each(fragment: Fragment, measure: Amount, mass: Amount) -> bool:
 def _times(fragment: Fragment) -> int:
     """How many times the amounts were weighed out: 'twice' is 2."""
     words = {c.text.lower() for c in fragment.chunks}
-    if words & TWICE_WEIGHED:
+    if any(word in pack()["twice_to_be_sure"] for word in words):
         return 1
     return 2 if "twice" in words else 3 if "thrice" in words else 1
 
@@ -398,5 +405,6 @@ def _number_first(fragment: Fragment, run: Sequence[Chunk]) -> bool:
         return False
     first = fragment.amounts[0]
     between = [c.text.lower() for c in fragment.chunks if first.end <= c.start < run[0].start]
-    weighed = first.amount is not None and first.amount.value > MOST_COUNTED and between == ["of"]
+    bare = first.amount is not None and first.amount.kind == "bare" and first.amount.value > MOST_COUNTED
+    weighed = bare and len(between) == 1 and between[0] in number_words().of
     return first.start < run[0].start and not weighed  # '60 of cherry tomatoes' is grams

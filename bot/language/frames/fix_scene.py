@@ -133,7 +133,7 @@ class Fix:
         return [
             c
             for c in self.message.of("amount")
-            if c.amount is not None and c.amount.text.lower() not in ("a", "an") and c.amount.doubt != "unclear"
+            if c.amount is not None and c.amount.text.lower() not in pack()["articles"] and c.amount.doubt != "unclear"
         ]
 
     @cached_property
@@ -162,7 +162,7 @@ class Fix:
         at = token - self.first
         if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at)):
             return True
-        while at and self.words[at - 1] in ("a", "an", "the", "my", "just", "only", "about", "been", "of"):
+        while at and self.words[at - 1] in pack()["before_number"]:
             at -= 1
         return any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at))
 
