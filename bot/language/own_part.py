@@ -82,7 +82,7 @@ def _beside(message: Message, food: Chunk, amount: Chunk) -> bool:
     """Whether an amount stands right beside a food, small words between aside."""
     first, second = sorted((food, amount), key=lambda c: c.start)
     between = _words(message, first.end, second.start)
-    return all(_links(w) for w in between)
+    return all(_links(w) or w in message.words.states for w in between)
 
 
 def _links(word: str) -> bool:
