@@ -72,7 +72,8 @@ def filled_up_to(said: Said) -> list[Chunk] | None:
             shown += grams_of(weight)
     before = [n for n, c in enumerate(said.chunks) if c in upto]
     words = [said.chunks[n - 1] for n in before if said.chunks[n - 1].kind == "word"]
-    dropped = [c for c in said.chunks if c.start < foods[0].start and c.kind != "moment"]
+    first = next(c for c in said.chunks if c.kind in ("food", "state"))
+    dropped = [c for c in said.chunks if c.start < first.start and c.kind != "moment"]
     return said.but([*words, *dropped], changed)
 
 

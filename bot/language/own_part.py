@@ -82,7 +82,7 @@ def _beside(message: Message, food: Chunk, amount: Chunk) -> bool:
     """Whether an amount stands right beside a food, small words between aside."""
     first, second = sorted((food, amount), key=lambda c: c.start)
     between = _words(message, first.end, second.start)
-    return all(_links(w) for w in between)
+    return all(_links(w) or w in message.words.states for w in between)
 
 
 def _links(word: str) -> bool:
@@ -92,19 +92,21 @@ def _links(word: str) -> bool:
 
 def _food_of(message: Message, result: Chunk) -> Sequence[Chunk]:
     """The chunks that name the food: right behind the result, or else the first food that was told before."""
-    foods = message.of("food")
-    behind = [c for c in foods if c.start >= result.end and _words(message, result.end, c.start) in ([], ["of"])]
-    first = behind[0] if behind else foods[0]
-    at = message.index(first)
-    if not behind:
-        for chunk in foods:
-            if _beside(message, chunk, result) and chunk.end <= result.start:
-                at = message.index(chunk)
+    foods, amounts = message.of("food"), message.of("amount")
+    behind = [c for c in foods if c.start >= result.end and _only_of(message, result, c)]
+    weighed = [c for c in foods if any(_beside(message, c, a) for a in amounts)]
+    at = message.index((behind or weighed or foods)[0])
     run = [message.chunks[at]]
     while at and message.chunks[at - 1].kind == "word" and not message.words.knows(message.chunks[at - 1].text.lower()):
         at -= 1
         run.insert(0, message.chunks[at])
     return run
+
+
+def _only_of(message: Message, result: Chunk, food: Chunk) -> bool:
+    """Whether nothing but 'of' and a state stands between an amount and its food."""
+    between = [c for c in message.chunks if result.end <= c.start < food.start]
+    return all(c.kind in ("state", "size") or plain(c.text.lower()) in pack()["articles_of"] for c in between)
 
 
 def _without_the_rest(message: Message) -> Message:

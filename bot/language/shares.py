@@ -63,7 +63,7 @@ def given_away(message: Message, fragment: Fragment) -> float | None:
     """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
     weights = [c for c in fragment.amounts if is_weight(c)]
     for i, chunk in enumerate(fragment.chunks):
-        if not is_weight(chunk) or chunk.amount is None:
+        if not is_weight(chunk) or chunk.amount is None or chunk.amount.value < 1:
             continue
         rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
         end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)

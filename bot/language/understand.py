@@ -66,9 +66,10 @@ def _told(message: Message) -> list[Meaning]:
 
 
 def _meanings(message: Message) -> list[Meaning]:
-    message = own_part(specified(message))
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     whole = fixed(Scene(message))
+    if whole is None:
+        message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
         whole = templated(message)
     whole = whole or framed(message)

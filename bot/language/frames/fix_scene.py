@@ -80,7 +80,7 @@ class Fix:
             i = behind
         said = self.message.tokens
         kept = [m for m in found if not any(t.text in pack()["on_which"] for t in said[max(0, m.start - 2) : m.start])]
-        return kept if any(m.recorded for m in kept) else found
+        return kept or found
 
     def _mention(self, i: int) -> tuple[Mention | None, int]:
         """The food named at the i-th chunk, if one is, and the chunk behind it."""

@@ -137,7 +137,7 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
     """'not swiss, it was provolone', 'ugh I said walnuts but it was pecans'."""
     negations = ("no_such_food", "not_that") if fix.opened and not fix.amounts else ("no_such_food",)
     denied = [m for m in fix.mentions if any(fix.behind(each, m.start) for each in negations)]
-    told = fix.says("told_before", "was_wrong")
+    told = fix.says("told_before", "was_wrong") and fix.says("but_it_was")
     if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new)):
         return None
     old = denied[0] if len(denied) == 1 else next((m for m in fix.mentions if m.recorded), None)

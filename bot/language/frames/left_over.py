@@ -40,7 +40,7 @@ def left_for_me(fix: Fix) -> list[Meaning] | None:
 
 def _share_gone(fix: Fix) -> Change | None:
     """'actually half the rice went in the bin', 'and 150 g of the rice was for my son': so much less than recorded."""
-    if len(fix.amounts) != 1 or len(fix.matched) != 1 or not fix.says("went_elsewhere", "for_another"):
+    if len(fix.amounts) != 1 or len(fix.matched) != 1 or not fix.says("is_gone", "for_another"):
         return None
     if fix.says("i_ate", "i_only_ate"):
         return None
