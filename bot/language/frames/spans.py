@@ -32,12 +32,19 @@ def spans(message: Message, *concepts: str) -> list[Span]:
     while at < end:
         stop = max((e for name in concepts for e in pack()[name].ends(message.line.plain, at) if e <= end), default=at)
         span = Span(at, stop)
-        if stop > at and held.isdisjoint(range(at, stop)):
+        if stop > at and (held.isdisjoint(range(at, stop)) or _is_a_pot(message, span)):
             found.append(span)
             at = stop
         else:
             at += 1
     return found
+
+
+def _is_a_pot(message: Message, span: Span) -> bool:
+    """Whether a phrase that ends in a word for a pot is what was taken for a food: a 'new pot' is no new potato."""
+    inside = [c for c in message.chunks if c.start < span.end and span.start < c.end]
+    ends = message.line.plain[span.end - 1] in pack()["pot"]
+    return ends and all(c.kind in ("food", "word") and span.start <= c.start and c.end <= span.end for c in inside)
 
 
 def _holds(chunk: Chunk) -> bool:
