@@ -100,9 +100,9 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
         whole = bool(alike) or any(
             _same_words(line, i, lemmas) and i + len(lemmas) == end for lemmas, _ in line.batch_names
         )
-        if not whole and not (_is_dish(food[0]) and _heads_a_name(line, i, end)):
+        if not whole and not (is_dish(food[0]) and _heads_a_name(line, i, end)):
             return None
-    sure = said or food is None or _is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
+    sure = said or food is None or is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
     ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
@@ -131,7 +131,7 @@ def _heads_a_name(line: Line, i: int, end: int) -> bool:
     return any(len(lemmas) > end - i and _same_words(line, i, lemmas[i - end :]) for lemmas, _ in line.batch_names)
 
 
-def _is_dish(target: str) -> bool:
+def is_dish(target: str) -> bool:
     """Whether the word is a dish: who has a batch of that name means the batch."""
     table = reference.load()
     kinds = table.kinds.get(target.removeprefix("kinds:")) if target.startswith("kinds:") else None

@@ -36,6 +36,8 @@ def not_mine(message: Message) -> NotMine | None:
 
 def _told_outright(message: Message) -> bool:
     """Whether a weigh-in stands in a stretch of its own, beside others that only tell of plans, shops and people."""
+    if message.of("price"):
+        return False
     telling, foods, asides = [], [], False
     parts = stretches(message, opening="other_clause")
     for stretch in parts:

@@ -18,6 +18,7 @@ from bot.language.meanings import Meaning
 from bot.language.moments import together
 from bot.language.pack import pack
 from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said
 from bot.language.surroundings import Recorded
 from bot.language.text import singular
 from bot.language.told import Amount, When
@@ -38,6 +39,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         or message.when.future
         or scene.cue("condition")
         or (unreal and not message.orders)
+        or how_it_is_said(message) is not None
     ):
         return None
     recorded = message.around.recorded()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving, core
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
@@ -155,9 +156,20 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
     amount = weights[0].amount
     if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
         return None
+    if _may_be_another(told):
+        return None
     if found.batch.left_g is not None and grams_of(amount) > found.batch.left_g * 1.03:
         return None
     return _with(Item(text=scene.message.text, amount=as_mass(amount), batch=found.ref, when=told.when), found)
+
+
+def _may_be_another(told: Serving) -> bool:
+    """Whether all that is said of the batch is the name of a plain food, which may be eaten from elsewhere too."""
+    if told.message.batch is not None or not told.scene.named:
+        return False
+    line, at = told.message.line, told.scene.named[0][1]
+    food = line.name(at)
+    return food is not None and not is_dish(food[0])
 
 
 def _portion(scene: Scene) -> Portion | None:
