@@ -62,9 +62,13 @@ FRAMES: tuple[Frame, ...] = (
 )
 
 
+MOST_CHUNKS = 150
+"""A longer stretch is a list or a story, and no one thing."""
+
+
 def framed(message: Message) -> list[Meaning] | None:
     """What a message or a part of it means by the first frame that fits; None where none does."""
-    if not message.chunks:
+    if not message.chunks or len(message.chunks) > MOST_CHUNKS:
         return None
     scene = Scene(message)
     for frame in FRAMES:

@@ -45,7 +45,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     recorded = message.around.recorded()
     if not recorded or (scene.named and added(scene) is not None):
         return None  # what is put into a pot puts nothing right
-    if not scene.cue(*SURE_CUES) and (gone(scene) or took_a_share(scene)) is not None:
+    short = len(message.chunks) <= MOST_CHUNKS
+    if short and not scene.cue(*SURE_CUES) and (gone(scene) or took_a_share(scene)) is not None:
         return None  # it left the batch, and not what was taken from it
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
@@ -57,6 +58,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     return None
 
 
+MOST_CHUNKS = 150
+"""A longer message is no portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
 """Cues of which each by itself says that something on record is meant."""
 CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
