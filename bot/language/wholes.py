@@ -11,7 +11,7 @@ from bot.language.weighed import Said
 from bot.language.word_lists import word_lists
 
 WORDS = word_lists("telling")
-MOST_BEHIND = 3
+MOST_BEHIND = 5
 """Words behind 'of it' that say whose it was."""
 
 

@@ -51,7 +51,10 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
         return None
-    for read in (_taken_off, _moved, _swapped, left_for_me, _waste, new_amounts):
+    waste = _waste(fix)
+    if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
+        return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
+    for read in (_taken_off, _moved, _swapped, left_for_me, new_amounts):
         found = read(fix)
         if found is not None:
             return found
@@ -166,9 +169,14 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
     ]
 
 
+def _parts(fix: Fix) -> list[str]:
+    """The parts that are not eaten, of which is spoken."""
+    return [singular(w) for w in fix.words if singular(w) in fix.message.words.parts]
+
+
 def _waste(fix: Fix) -> list[Meaning] | None:
     """'the apple core I told you was 21 was 31': the waste of what is on record."""
-    parts = [singular(w) for w in fix.words if singular(w) in fix.message.words.parts]
+    parts = _parts(fix)
     if (
         not parts
         or len(fix.matched) != 1
