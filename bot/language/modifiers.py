@@ -46,7 +46,12 @@ def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
         return
     if len(words) == 1 and (lexicon().knows(words[0]) or is_real_word(typed[-1])):
         return
-    options: list[list[Lemmas]] = [[(w,), _lemmas(short[w])] if w in short else [(w,)] for w in words]
+    vessels, last = lexicon().vessels, len(words) - 1
+    # 'pot soup' is out of a pot; a 'sweet pot' is none.
+    options: list[list[Lemmas]] = [
+        [(w,), _lemmas(short[w])] if w in short and (i == last or w not in vessels) else [(w,)]
+        for i, w in enumerate(words)
+    ]
     if sum(len(ways) > 1 for ways in options) > MOST_SHORT:
         options = [ways[-1:] for ways in options]
     for way in product(*options):
