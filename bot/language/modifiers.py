@@ -46,11 +46,8 @@ def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
         return
     if len(words) == 1 and (lexicon().knows(words[0]) or is_real_word(typed[-1])):
         return
-    vessels, last = lexicon().vessels, len(words) - 1
-    # 'pot soup' is out of a pot; a 'sweet pot' is none.
     options: list[list[Lemmas]] = [
-        [(w,), _lemmas(short[w])] if w in short and (i == last or w not in vessels) else [(w,)]
-        for i, w in enumerate(words)
+        [(w,), _lemmas(short[w])] if w in short and not _holds_it(words, i) else [(w,)] for i, w in enumerate(words)
     ]
     if sum(len(ways) > 1 for ways in options) > MOST_SHORT:
         options = [ways[-1:] for ways in options]
@@ -58,6 +55,12 @@ def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
         phrase = tuple(word for part in way for word in part)
         if phrase != words:
             yield phrase
+
+
+def _holds_it(words: Lemmas, i: int) -> bool:
+    """Whether word i is the vessel of a food: 'pot soup' and 'new pot' are out of a pot, a 'sweet pot' is none."""
+    known = lexicon()
+    return words[i] in known.vessels and (i == 0 or words[i - 1] in known.harmless)
 
 
 def says_kind(words: Lemmas) -> bool:
