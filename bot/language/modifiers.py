@@ -46,13 +46,21 @@ def in_full(words: Lemmas, typed: Sequence[str]) -> Iterator[Lemmas]:
         return
     if len(words) == 1 and (lexicon().knows(words[0]) or is_real_word(typed[-1])):
         return
-    options: list[list[Lemmas]] = [[(w,), _lemmas(short[w])] if w in short else [(w,)] for w in words]
+    options: list[list[Lemmas]] = [
+        [(w,), _lemmas(short[w])] if w in short and not _holds_it(words, i) else [(w,)] for i, w in enumerate(words)
+    ]
     if sum(len(ways) > 1 for ways in options) > MOST_SHORT:
         options = [ways[-1:] for ways in options]
     for way in product(*options):
         phrase = tuple(word for part in way for word in part)
         if phrase != words:
             yield phrase
+
+
+def _holds_it(words: Lemmas, i: int) -> bool:
+    """Whether word i is the vessel of a food: 'pot soup' and 'new pot' are out of a pot, a 'sweet pot' is none."""
+    known = lexicon()
+    return words[i] in known.vessels and (i == 0 or words[i - 1] in known.harmless)
 
 
 def says_kind(words: Lemmas) -> bool:
