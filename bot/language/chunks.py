@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
@@ -17,6 +18,7 @@ from bot.language.told import Amount, BatchRef, TareRef
 from domain.foods import State
 
 Read = TypeVar("Read")
+TELLING_SIGNS = "#%/+="
 Kind = Literal[
     "amount", "food", "batch", "hash", "state", "whole", "part", "moment", "tare", "size",
     "noise", "price", "energy", "macro", "sign", "newline", "word",
@@ -84,6 +86,11 @@ class Line:
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
+
+    @cached_property
+    def plain_signs(self) -> list[bool]:
+        """Which tokens are signs or line ends that say nothing by themselves."""
+        return [token.kind in ("sign", "newline") and token.text not in TELLING_SIGNS for token in self.tokens]
 
     def once(self, reader: Callable[[Line, int], Read], i: int) -> Read:
         """What a reader finds at the i-th token, looked for once: many templates ask for the same place."""

@@ -42,7 +42,7 @@ class Clause:
 
     words: Sequence[str]
     """Their texts, lower case, without apostrophes."""
-    skipped: Sequence[bool]
+    skipped: Mapping[int, bool]
     """Which of them change nothing wherever they stand."""
     start: int
     end: int
@@ -162,7 +162,7 @@ def compiled(
 
 def _whole(match: Matcher, clause: Clause) -> Iterator[Captures]:
     for end, captures in match(clause, clause.start, ()):
-        if all(clause.skipped[end : clause.end]):
+        if all(clause.skipped[at] for at in range(end, clause.end)):
             yield captures
 
 

@@ -29,7 +29,8 @@ def own_part(message: Message) -> Message:
     if not foods:
         return message
     results = [c for c in message.of("amount") if c.amount is not None and _is_mine(message, c)]
-    others = [c for c in message.of("amount") if c not in results]
+    mine = {id(c) for c in results}
+    others = [c for c in message.of("amount") if id(c) not in mine]
     result = results[-1] if results else None
     if result is None or not (others or _is_piece_of_mine(message, result)):
         return message

@@ -46,7 +46,7 @@ class Concept:
 
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
-        return any(True for i in range(len(words)) for _ in self.ends(words, i))
+        return not self.words.isdisjoint(words) and any(True for i in range(len(words)) for _ in self.ends(words, i))
 
 
 @dataclass(frozen=True)

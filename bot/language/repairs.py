@@ -40,7 +40,7 @@ def put_right(message: Message) -> Message:
 def repaired(message: Message) -> str | None:
     """The text with its first repair carried out; None where there is none to carry out."""
     words = pack()
-    said = [plain(token.text) for token in message.tokens]
+    said = message.line.plain
     for n, chunk in enumerate(message.chunks):
         if chunk.kind in ("newline",) or n == 0:
             continue
@@ -57,8 +57,10 @@ def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str 
     """'… scratch that, 30 g of walnuts': all that was said before is given up, if something else follows."""
     start = message.chunks[n].start
     end = next(words["start_over"].ends(said, start), start)
+    if end == start:
+        return None
     behind = [c for c in message.chunks if c.start >= end]
-    if end == start or not any(c.kind in TELLING for c in behind):
+    if not any(c.kind in TELLING for c in behind):
         return None
     if not any(c.kind in ("food", "batch") for c in behind) and any(c.kind == "food" for c in message.chunks[:n]):
         return None  # only the amount is said again

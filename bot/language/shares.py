@@ -65,12 +65,8 @@ def given_away(message: Message, fragment: Fragment) -> float | None:
     for i, chunk in enumerate(fragment.chunks):
         if not is_weight(chunk) or chunk.amount is None or chunk.amount.value < 1:
             continue
-        rest = [singular(t.text) for c in fragment.chunks[i + 1 : i + 9] for t in message.tokens[c.start : c.end]]
-        end = next((n for n, c in enumerate(fragment.chunks[i + 1 :]) if c.kind == "amount"), None)
-        if end is not None:
-            rest = [
-                singular(t.text) for c in fragment.chunks[i + 1 : i + 1 + end] for t in message.tokens[c.start : c.end]
-            ]
+        end = next((n for n in range(i + 1, len(fragment.chunks)) if fragment.chunks[n].kind == "amount"), i + 9)
+        rest = [singular(t.text) for c in fragment.chunks[i + 1 : end] for t in message.tokens[c.start : c.end]]
         someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
         if someone and len(weights) > 1 and chunk is not weights[0]:
             return grams_of(chunk.amount)

@@ -23,7 +23,7 @@ REMINDERS = ("digest", "week", "cook", "good", "morning", "breakfast", "lunch", 
 def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     """Tokens start to end as templates see them."""
     said = line.plain
-    skipped = [token.kind in ("sign", "newline") and token.text not in "#%/+=" for token in line.tokens]
+    skipped = dict(zip(range(start, end), line.plain_signs[start:end], strict=True))
     for n in range(start, end - 1):
         if line.tokens[n].text == "-" and line.tokens[n].spaced and not line.tokens[n + 1].spaced:
             skipped[n] = False  # the sign of a number

@@ -32,15 +32,18 @@ def specified(message: Message) -> Message:
 def _specified(message: Message) -> str | None:
     """The text with the first such stretch put where it belongs; None where there is none."""
     parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
-    for n, part in enumerate(parts[1:], start=1):
-        told = _kind_said(message, part)
-        if told is None:
+    named: dict[tuple[str, ...], Chunk] = {}
+    measured = False
+    for part in parts:
+        told = _kind_said(message, part) if measured else None
+        before = named.get(_words_of(message, told[0])) if told is not None else None
+        if told is None or before is None:
+            measured = measured or any(c.kind == "amount" for c in part)
+            for chunk in part:
+                if chunk.kind == "food":
+                    named.setdefault(_words_of(message, chunk), chunk)
             continue
-        food, kind = told
-        before = next((c for p in parts[:n] for c in p if _same(message, c, food)), None)
-        measured = before is not None and any(c.kind == "amount" for p in parts[:n] for c in p)
-        if before is None or not measured:
-            continue
+        _, kind = told
         text, tokens = message.whole, message.tokens
         at, start, end = tokens[before.start].start, tokens[part[0].start].start, tokens[part[-1].end - 1].end
         return f"{text[:at]}{kind} {text[at:start]}{text[end:]}".rstrip(" ,.;")
@@ -64,8 +67,6 @@ def _kind_said(message: Message, part: Sequence[Chunk]) -> tuple[Chunk, str] | N
     return (food, kind) if name.foods and not name.unknown and not name.corrected else None
 
 
-def _same(message: Message, chunk: Chunk, food: Chunk) -> bool:
-    if chunk.kind != "food":
-        return False
-    one, other = ([singular(t.text) for t in message.tokens[c.start : c.end]] for c in (chunk, food))
-    return one == other
+def _words_of(message: Message, food: Chunk) -> tuple[str, ...]:
+    """The singulars of a food's words, by which it is the same food."""
+    return tuple(singular(t.text) for t in message.tokens[food.start : food.end])

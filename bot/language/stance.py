@@ -135,7 +135,7 @@ def _unknown(message: Message) -> bool:
 def without_excluded(message: Message) -> Message:
     """The sentence without what 'no X', 'without any of the 40 g X', 'instead of X' and 'not X' leave out."""
     dropped: list[Chunk] = []
-    said = [plain(token.text) for token in message.tokens]
+    said = message.line.plain
     for i, chunk in enumerate(message.chunks):
         end = next(pack()["excluding"].ends(said, chunk.start), None) if chunk.kind == "word" else None
         if end is not None:
@@ -275,12 +275,13 @@ def _others(message: Message) -> bool:
         "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
     ):
         return False
+    in_foods = _in_foods(message)
     for i, word in enumerate(said):
         person = singular(word) in words.people or word in words.pronouns
         if not person:
             continue
         if (
-            _is_food(message, i)
+            in_foods[i]
             or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"])
             or said[i + 1 : i + 3] == ["had", "been"]
         ):
@@ -372,14 +373,9 @@ def _part_for(message: Message) -> bool:
     return len(weights) > 1
 
 
-def _is_food(message: Message, i: int) -> bool:
-    """Whether the i-th word said stands inside a food's name ('chickens', 'girls' …)."""
-    count = 0
-    for chunk in message.chunks:
-        count += chunk.end - chunk.start
-        if i < count:
-            return chunk.kind == "food"
-    return False
+def _in_foods(message: Message) -> list[bool]:
+    """Whether each word said stands inside a food's name ('chickens', 'girls' …)."""
+    return [chunk.kind == "food" for chunk in message.chunks for _ in range(chunk.start, chunk.end)]
 
 
 TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})

@@ -38,6 +38,7 @@ def without_stories(message: Message) -> Message:
     if not told:
         return message
     words = sum(token.kind == "word" for token in message.tokens)
+    standing = {id(stretch) for stretch in told}
     telling = _Telling(message, told, long=words > PLAIN_LENGTH + LENGTH_EACH * len(told))
     dropped: list[Chunk] = []
     awaits = False
@@ -46,10 +47,10 @@ def without_stories(message: Message) -> Message:
         if (_stands(behind) or _parts_follow(message, behind)) and _is_heading(message, stretch, behind):
             dropped.extend(c for c in stretch if c.kind != "moment")
             continue
-        beside = any(other in told for other in parts[max(0, n - 1) : n + 2])
+        beside = any(id(other) in standing for other in parts[max(0, n - 1) : n + 2])
         named = any(c.kind in ("food", "batch") for c in stretch)
         weighed_behind = any(_measured(c) for c in behind) and not _stands(behind)
-        if stretch in told or (named and weighed_behind):
+        if id(stretch) in standing or (named and weighed_behind):
             story = False
         else:
             story = telling.is_story(stretch, awaits=awaits, beside=beside)
@@ -94,7 +95,7 @@ def stretches(message: Message, opening: str = "clause_openers") -> list[list[Ch
     """The message cut at signs and at words that begin another clause, those of the concept `opening`."""
     opens = pack()[opening]
     cuts = CUTS if opening == "clause_openers" else CUTS - {":"}
-    said = [plain(t.text) for t in message.tokens]
+    said = message.line.plain
     number, numbered = 0, []
     for chunk in message.chunks:
         if chunk.kind in ("sign", "newline") and chunk.text in cuts:

@@ -36,7 +36,7 @@ _SIGNS = str.maketrans(
         "●": "\n",
     }
 )
-_ARROW = re.compile(r"\s*(?:[-=]>|→|⇒|➜|➔)\s*")
+_ARROW = re.compile(r"(?:(?<!\s)\s+)?(?:[-=]>|→|⇒|➜|➔)\s*")
 """'611 -> 583': what the scale showed, and what it shows now."""
 _TOKEN = re.compile(
     "|".join(
@@ -121,9 +121,10 @@ def _matches(text: str) -> Iterator[re.Match[str]]:
         if "/" in raw and len(raw) > 1 and not _is_ratio(raw):
             match = _NUMERAL.match(text, match.start()) or match
         elif "-" in raw and len(raw) > 1 and raw.lower() not in KEPT_HYPHENS:
-            match = _PART.match(text, match.start()) or match
-            at = match.end() + 1  # the hyphen stands for a space
-            yield match
+            at, end = match.span()
+            while (hyphen := text.find("-", at, end)) >= 0 and not _is_kept(text, at, end):
+                yield from _PART.finditer(text, at, hyphen)
+                at = hyphen + 1  # the hyphen stands for a space
             continue
         at = match.end()
         yield match
@@ -147,6 +148,13 @@ KEPT_HYPHENS = frozenset(
     ]
 )
 """Hyphenated words that say one thing; in any other the hyphen stands for a space."""
+
+
+LONGEST_KEPT = max(map(len, KEPT_HYPHENS))
+
+
+def _is_kept(text: str, start: int, end: int) -> bool:
+    return end - start <= LONGEST_KEPT and text[start:end].lower() in KEPT_HYPHENS
 
 
 @lru_cache(maxsize=16_384)
