@@ -14,6 +14,8 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.told import Amount
 
+MOST_CHUNKS = 60
+"""A longer message is about more than one whole."""
 BEFORE, BEHIND = 6, 5
 """Words before and behind an amount among which it may be said that it is the writer's."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
@@ -21,7 +23,7 @@ CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 
 def own_part(message: Message) -> Message:
     """The message with nothing but the writer's part of the one food that it is about; itself where none is told."""
-    if message.asks or message.of("batch", "hash", "energy", "macro"):
+    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("batch", "hash", "energy", "macro"):
         return message
     message = _without_the_rest(message)
     message = _share_of_whole(message) or message

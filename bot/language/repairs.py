@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, read
-from bot.language.pack import Concept, Pack, pack, plain
+from bot.language.pack import Concept, Pack, pack
 
 MOST_REPAIRS = 4
 MOST_FURTHER = 20

@@ -12,6 +12,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic
 from bot.language.frames import framed
 from bot.language.frames.fixing import fixed
+from bot.language.frames.serving import seen
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
@@ -23,7 +24,6 @@ from bot.language.message import Message, read
 from bot.language.own_part import own_part
 from bot.language.pack import pack
 from bot.language.repairs import put_right
-from bot.language.scene import Scene
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
@@ -67,7 +67,7 @@ def _told(message: Message) -> list[Meaning]:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    whole = fixed(Scene(message))
+    whole = fixed(seen(message).scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
@@ -191,7 +191,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = fixed(Scene(clause)) or templated(clause) or framed(clause) or _beside_chatter(clause)
+    said = fixed(seen(clause).scene) or templated(clause) or framed(clause) or _beside_chatter(clause)
     if said is not None:
         return said
     refused = not_mine(clause)

@@ -21,6 +21,7 @@ from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.serving import seen
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
@@ -62,7 +63,7 @@ FRAMES: tuple[Frame, ...] = (
 )
 
 
-MOST_CHUNKS = 150
+MOST_CHUNKS = 60
 """A longer stretch is a list or a story, and no one thing."""
 
 
@@ -70,7 +71,7 @@ def framed(message: Message) -> list[Meaning] | None:
     """What a message or a part of it means by the first frame that fits; None where none does."""
     if not message.chunks or len(message.chunks) > MOST_CHUNKS:
         return None
-    scene = Scene(message)
+    scene = seen(message).scene
     for frame in FRAMES:
         found = frame(scene)
         if found is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.batch_meanings import Left
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.meanings import Meaning
 from bot.language.names import lemmas_of
 from bot.language.pack import pack
@@ -14,7 +14,7 @@ from bot.language.told import BatchRef
 
 def what_is_left(scene: Scene) -> list[Meaning] | None:
     """'how many soup left', 'whats in the freezer', 'did we run out of stew', 'what is left in the casserole now?'."""
-    told = Serving(scene)
+    told = seen(scene.message)
     if scene.foods or told.numbers or not told.cue("how_much_left") or scene.message.of("energy", "macro", "hash"):
         return None
     asks = scene.message.asks or told.cue("how_much", "run_out") or "?" in scene.message.said
@@ -42,7 +42,7 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
 
 def what_stands(scene: Scene) -> list[Meaning] | None:
     """'3 rotis left', '8 stew boxes in the fridge': what is there is said, and nothing was eaten; answered with it."""
-    told = Serving(scene)
+    told = seen(scene.message)
     if scene.foods or told.ref is None or scene.message.asks or told.share is not None:
         return None
     if told.boxes and told.cue("holds_so_much") and told.words[-1] in pack()["for_each"]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, Boxes, Serving
+from bot.language.frames.serving import FITS, Boxes, Serving, seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning, Unclear
 from bot.language.message import Message
@@ -16,10 +16,10 @@ from bot.language.told import Amount, BatchRef
 
 def boxed_up(scene: Scene) -> list[Meaning] | None:
     """'stew into 8 boxes of 320, the rest we have tonight', 'boxed the curry: 6 equal', 'b1 4 boxes'."""
-    whole = Serving(scene)
+    whole = seen(scene.message)
     if not (whole.boxes or whole.cue("dividing_up")) or not scene.message.around.batches:
         return None
-    told = Serving(Scene(without_the_rest(scene.message)))
+    told = seen(without_the_rest(scene.message))
     ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if told.says_nothing_else else None)
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
@@ -111,7 +111,7 @@ def _divides(told: Serving, box: Boxes | None, n: int, batch: KnownBatch, each: 
 
 def moved(scene: Scene) -> list[Meaning] | None:
     """'4 soups tae the freezer, 2 in the fridge', 'froze the last curry box', 'soup box out to thaw'."""
-    told = Serving(scene)
+    told = seen(scene.message)
     freezes = told.cue("freezing_them")
     if (
         not (freezes or told.mentioned or told.cue("thawing_out"))
@@ -127,7 +127,7 @@ def moved(scene: Scene) -> list[Meaning] | None:
         return None
     if told.ref is None and not told.boxes:
         return None
-    parts = [Serving(Scene(part)) for part in cut_at(scene.message, pack()["between_moves"])]
+    parts = [seen(part) for part in cut_at(scene.message, pack()["between_moves"])]
     moves: list[MoveBoxes] = []
     for part in parts:
         move = _move(part, ref, freezes)

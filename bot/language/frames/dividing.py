@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
 from bot.language.names import lemmas_of
@@ -20,7 +20,7 @@ NEAR = 1.5
 
 def in_pieces(scene: Scene) -> list[Meaning] | None:
     """'20 rotis came out of batch 1, all same size', 'meatballs rolled: 24, 40 g each'."""
-    told = Serving(scene)
+    told = seen(scene.message)
     if not scene.message.around.batches or told.not_yet or not told.cue("pieces_made"):
         return None
     if (

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, LEAST_G, Serving, core
+from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
@@ -21,10 +21,10 @@ from bot.language.told import Amount, BatchRef, Item
 
 def gone(scene: Scene) -> list[Meaning] | None:
     """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
-    scene = Scene(core(scene.message))
+    scene = seen(core(scene.message)).scene
     if scene.foods:
-        scene = Scene(_without_asides(scene.message))
-    told = Serving(scene)
+        scene = seen(_without_asides(scene.message)).scene
+    told = seen(scene.message)
     if not scene.message.around.batches or told.unreal or (scene.foods and not told.ref):
         return None
     if not (told.person is not None or told.cue("came_to_grief")):
@@ -50,7 +50,7 @@ def gone(scene: Scene) -> list[Meaning] | None:
 
 def left_over_by_others(scene: Scene) -> list[Meaning] | None:
     """'finished the 60 g of lasagne that mia left on her plate': the writer ate what had left the batch already."""
-    told = Serving(scene)
+    told = seen(scene.message)
     ref = told.ref
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.person is None or told.unreal or scene.foods or len(told.weights) != 1:
@@ -67,7 +67,7 @@ def left_over_by_others(scene: Scene) -> list[Meaning] | None:
 
 def _without_asides(message: Message) -> Message:
     """The message without the parts that tell no number, batch or box ('…, in exchange for the beans')."""
-    told = [(part, Serving(Scene(part))) for part in cut_at(message, pack()["between_asides"])]
+    told = [(part, seen(part)) for part in cut_at(message, pack()["between_asides"])]
     kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
     return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
 
@@ -154,14 +154,14 @@ def _there(weight: Chunk, batch: KnownBatch) -> bool:
 
 def _lists_eaters(told: Serving) -> bool:
     """Whether several people have a number each."""
-    return sum(1 for part in _parts(told.message) if Serving(Scene(part)).numbers) > 1
+    return sum(1 for part in _parts(told.message) if seen(part).numbers) > 1
 
 
 def _parts(message: Message) -> list[Message]:
     """The stretches with one number each; what has none goes with the one before."""
     joined: list[list[Chunk]] = []
     for part in cut_at(message, pack()["between_eaters"]):
-        if joined and not (Serving(Scene(part)).numbers and _has_number(joined[-1], message)):
+        if joined and not (seen(part).numbers and _has_number(joined[-1], message)):
             joined[-1].extend(part.chunks)
         else:
             joined.append(list(part.chunks))
@@ -169,7 +169,7 @@ def _parts(message: Message) -> list[Message]:
 
 
 def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
-    return bool(Serving(Scene(replace(message, chunks=tuple(chunks)))).numbers)
+    return bool(seen(replace(message, chunks=tuple(chunks))).numbers)
 
 
 def _made_by_others(told: Serving) -> bool:
@@ -187,7 +187,7 @@ def _of_each(told: Serving) -> list[Meaning] | None:
     """'threw away 100 g dal and 50 g chana masala': so much of each of several batches."""
     meant: list[Meaning] = []
     for part in _parts(told.message):
-        here = Serving(Scene(part))
+        here = seen(part)
         batch = None if here.ref is None else here.known(here.ref)
         if here.ref is None or batch is None or len(here.weights) != 1 or not here.spent(*here.weights):
             return None
@@ -216,9 +216,9 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
         return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
     meant: list[Meaning] = []
     unit: Amount | None = None
-    counted = bool(batch.pieces) and any(_pieces(Serving(Scene(part)), batch) for part in _parts(told.message))
+    counted = bool(batch.pieces) and any(_pieces(seen(part), batch) for part in _parts(told.message))
     for part in _parts(told.message):
-        here = Serving(Scene(part))
+        here = seen(part)
         numbers = here.numbers
         if here.scene.foods and not here.scene.named and meant and isinstance(meant[-1], Item):
             beside = items(part)

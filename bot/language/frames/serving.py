@@ -68,10 +68,8 @@ class Serving(Eaters):
     @property
     def others_own(self) -> bool:
         """'her own chili', 'a takeaway curry': of the name, but another dish."""
-        return any(
-            self.word(s - 1) in pack()["said_other_dish"] or any(e == s for b, e in self.places("not_ours"))
-            for _, s, _ in self.scene.named
-        )
+        own = {end for _, end in self.places("not_ours")}
+        return any(self.word(s - 1) in pack()["said_other_dish"] or s in own for _, s, _ in self.scene.named)
 
     @cached_property
     def ref(self) -> BatchRef | None:
@@ -279,15 +277,28 @@ class Serving(Eaters):
         return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
 
 
+def seen(message: Message) -> Serving:
+    """The message as frames look at it, made once however many of them look at the same chunks."""
+    known: dict[tuple[int, ...], Serving] = message.line.seen
+    chunks = tuple(map(id, message.chunks))
+    if chunks not in known:
+        known[chunks] = Serving(Scene(message))
+    return known[chunks]
+
+
 def core(message: Message) -> Message:
     """The message without sentences that only tell a story beside it ('… from the stew. Ken went to the pub.')."""
     sentences = message.sentences()
-    told = [(s, Serving(Scene(s))) for s in sentences]
-    bearing = [s for s, t in told if t.numbers or t.scene.named or t.boxes or t.scene.foods or t.rest]
-    others = [t for s, t in told if s not in bearing]
-    if len(bearing) == len(sentences) or not bearing or any(_may_matter(t) for t in others):
+    if len(sentences) < 2:
         return message
-    return replace(message, chunks=tuple(c for s in bearing for c in s.chunks))
+    bearing: list[Serving] = []
+    others: list[Serving] = []
+    for told in map(seen, sentences):
+        bears = told.numbers or told.scene.named or told.boxes or told.scene.foods or told.rest
+        (bearing if bears else others).append(told)
+    if not others or not bearing or any(_may_matter(told) for told in others):
+        return message
+    return replace(message, chunks=tuple(c for told in bearing for c in told.message.chunks))
 
 
 def _may_matter(told: Serving) -> bool:

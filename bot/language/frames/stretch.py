@@ -43,6 +43,8 @@ class Stretch:
     def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
         """Where phrases of the concepts stand, as token ranges, the longest at each place."""
         for name in concepts:
+            if pack()[name].words.isdisjoint(self.words):
+                continue
             last = 0
             for i in range(len(self.words)):
                 end = next(pack()[name].ends(self.words, i), None) if i >= last else None

@@ -8,7 +8,7 @@ from typing import Literal
 
 from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving, core
+from bot.language.frames.serving import Serving, core, seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
@@ -35,7 +35,7 @@ class Portion:
 
 def left_alone(scene: Scene) -> list[Meaning] | None:
     """'no stew box today', 'none of the curry for me': nothing was taken."""
-    told = Serving(scene)
+    told = seen(scene.message)
     none = bool(told.words) and told.words[0] in pack()["not_one"]
     led = none and (told.named_at(told.at[0] + 1) or any(w in pack()["of_or_box"] for w in told.words[1:2]))
     if not led or told.ref is None or told.numbers or told.scene.foods or told.cue("still_there") or scene.message.asks:
@@ -175,13 +175,13 @@ def _may_be_another(told: Serving) -> bool:
 def _portion(scene: Scene) -> Portion | None:
     """What tells of the batch and what tells of other foods; None where it is none of the writer's portions."""
     message = core(scene.message)
-    scene = Scene(message)
-    if not message.around.batches or Serving(scene).unreal:
+    scene = seen(message).scene
+    if not message.around.batches or seen(scene.message).unreal:
         return None
     base, beside = _parted(scene)
     if base is None:
         return None
-    told = Serving(Scene(base))
+    told = seen(base)
     if told.scene.foods or _negated(told) or told.cue("condition"):
         return None
     ref = told.ref
@@ -196,13 +196,13 @@ def _portion(scene: Scene) -> Portion | None:
 def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
     """(the part that tells of the batch, the parts that tell of what was eaten beside it)."""
     message = scene.message
-    if not scene.foods and (not scene.named or Serving(scene).ref is not None):
+    if not scene.foods and (not scene.named or seen(scene.message).ref is not None):
         return message, []
     base: list[Chunk] = []
     beside: list[list[Chunk]] = []
     into_base = True
     for part in cut_at(message, pack()["parts_of_a_list"]):
-        told = Serving(Scene(part))
+        told = seen(part)
         if told.scene.foods:
             into_base = False
         elif told.boxes or told.rest or told.share is not None or (told.scene.named and not told.weights) or not base:
@@ -228,7 +228,7 @@ def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
 
 def _negated(told: Serving) -> bool:
     """Whether it is said that it was not eaten; an aside about something else ('wasn't that hungry') says nothing."""
-    parts = [Serving(Scene(part)) for part in cut_at(told.message, pack()["between_denials"])]
+    parts = [seen(part) for part in cut_at(told.message, pack()["between_denials"])]
     told_of = [
         p for p in parts if p.numbers or p.scene.named or p.boxes or p.cue("of_what_was_told", "ate", "not_to_me")
     ]
