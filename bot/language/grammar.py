@@ -13,10 +13,12 @@ Politeness and punctuation are skipped wherever they stand; nothing else is.
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 from itertools import islice, takewhile
+from operator import or_
 
 from bot.language.pack import Concept, IntentData, Pack, plain
 
@@ -59,6 +61,26 @@ class Clause:
         return held
 
 
+class Conditions:
+    """Sets of words, each with a bit of its own: what templates need and what a clause says are compared as numbers."""
+
+    def __init__(self) -> None:
+        self._bits: dict[frozenset[str], int] = {}
+        self._of_word: defaultdict[str, int] = defaultdict(int)
+
+    def bit(self, words: frozenset[str]) -> int:
+        """The bit that stands for one of the words."""
+        if words not in self._bits:
+            self._bits[words] = 1 << len(self._bits)
+            for word in words:
+                self._of_word[word] |= self._bits[words]
+        return self._bits[words]
+
+    def met(self, words: Iterable[str]) -> int:
+        """The bits of all sets of which one of the words is."""
+        return reduce(or_, [self._of_word.get(word, 0) for word in words], 0)
+
+
 Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
 ANYTHING = None
 """What a part opens with that may begin with any token."""
@@ -88,6 +110,12 @@ class Template:
     values: Mapping[str, object]
     part: Part
     text: str
+    needs: int
+    """What a clause has to say for it (`Conditions`)."""
+    opens: int
+    """What has to be among the clause's first words."""
+    closes: int
+    """What has to be among its last words."""
     open_ended: bool = False
     """Whether it ends with any text, and therefore may be of any length."""
 
@@ -108,7 +136,8 @@ class Reading:
 class Grammar:
     """All templates of a pack, found by the words that they need."""
 
-    templates: list[Template] = field(default_factory=list)
+    templates: Sequence[Template]
+    conditions: Conditions
     by_word: dict[str, list[int]] = field(default_factory=dict)
     """Templates by the words of their rarest need."""
     anywhere: list[int] = field(default_factory=list)
@@ -118,19 +147,16 @@ class Grammar:
         """The ways to read the whole clause, in the order of the templates; none of the intents `without`."""
         long = clause.end - clause.start > LONGEST_CLAUSE
         said = frozenset(clause.words[clause.start : clause.end])
-        first = [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
-        last = _last_words(clause)
-        tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
+        unsaid = ~self.conditions.met(said)
+        not_first, not_last = ~self.conditions.met(_first_words(clause)), ~self.conditions.met(_last_words(clause))
+        tried = set(self.anywhere).union(*(self.by_word[word] for word in said if word in self.by_word))
         for n in sorted(tried):
             template = self.templates[n]
-            part = template.part
-            if (long and not template.open_ended) or (part.opens is not None and part.opens.isdisjoint(first)):
+            if template.needs & unsaid or template.opens & not_first or template.closes & not_last:
                 continue
-            if (part.closes is not None and part.closes.isdisjoint(last)) or template.means in without:
+            if (long and not template.open_ended) or template.means in without:
                 continue
-            if any(map(said.isdisjoint, part.needs)):
-                continue
-            if all(map(clause.holds, part.slots)):
+            if all(map(clause.holds, template.part.slots)):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
@@ -142,14 +168,17 @@ def compiled(
 
     `slot_words`: for slots that hold one of certain words at least, those words.
     """
-    slots = slot_words or {}
-    written = [(intent, text, _Writing(text, pack, slots).template()) for intent in intents for text in intent.say]
-    templates = [
-        Template(intent.means, intent.values, part, text, open_ended=text.endswith(OPEN_END))
-        for intent, text, part in written
-    ]
+    conditions = Conditions()
+    templates: list[Template] = []
+    for intent in intents:
+        for text in intent.say:
+            part = _Writing(text, pack, slot_words or {}).template()
+            needs = reduce(or_, map(conditions.bit, part.needs), 0)
+            opens, closes = (0 if words is None else conditions.bit(words) for words in (part.opens, part.closes))
+            open_ended = text.endswith(OPEN_END)
+            templates.append(Template(intent.means, intent.values, part, text, needs, opens, closes, open_ended))
     common = Counter(word for template in templates for need in template.part.needs for word in need)
-    grammar = Grammar(templates)
+    grammar = Grammar(templates, conditions)
     for n, template in enumerate(templates):
         if not template.part.needs:
             grammar.anywhere.append(n)
@@ -172,6 +201,11 @@ def _places(clause: Clause, i: int) -> Iterator[int]:
     while i < clause.end and clause.skipped[i]:
         i += 1
         yield i
+
+
+def _first_words(clause: Clause) -> list[str]:
+    """The words of a clause with which a template that fits it may begin."""
+    return [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
 
 
 def _last_words(clause: Clause) -> list[str]:
