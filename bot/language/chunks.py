@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
@@ -83,6 +84,16 @@ class Line:
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
+
+    @cached_property
+    def number_places(self) -> list[int]:
+        """The tokens at which a number begins."""
+        return [i for i in range(len(self.tokens)) if self.amounts.number(i) is not None]
+
+    @cached_property
+    def moment_places(self) -> list[int]:
+        """The tokens at which an expression of time begins."""
+        return [i for i in range(len(self.tokens)) if self.moments.read(i) is not None]
 
     def once(self, reader: Callable[[Line, int], Read], i: int) -> Read:
         """What a reader finds at the i-th token, looked for once: many templates ask for the same place."""

@@ -48,15 +48,18 @@ class Clause:
     """Which of them change nothing wherever they stand."""
     start: int
     end: int
-    fill: Callable[[str, int, int], Iterable[tuple[object, int]]]
+    fill: Callable[[str, int, int], Sequence[tuple[object, int]]]
     """(slot, first token, clause's end) → (value, end) of each way to fill the slot there."""
+    starts: Callable[[str], Iterable[int]]
+    """Slot → the tokens at which it can begin, of this clause and of others."""
     _held: dict[str, bool] = field(default_factory=dict)
 
     def holds(self, slot: str) -> bool:
         """Whether anything in it can fill the slot."""
         held = self._held.get(slot)
         if held is None:
-            held = any(True for at in range(self.start, self.end) for _ in self.fill(slot, at, self.end))
+            inside = (at for at in self.starts(slot) if self.start <= at < self.end)
+            held = any(self.fill(slot, at, self.end) for at in inside)
             self._held[slot] = held
         return held
 

@@ -55,6 +55,12 @@ def somebody(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
                 yield said, stop
 
 
+def owns(line: Line) -> bool:
+    """Whether a word has the form of a name that something belongs to."""
+    endings = ("s",) if line.around.clients else ("'s",)
+    return any(token.text.endswith(endings) for token in line.tokens)
+
+
 def somebodys(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """A name that something belongs to: "Ben's", "Bens" where there is a Ben."""
     for stop in range(i + 1, min(end, i + MOST_NAME_WORDS) + 1):

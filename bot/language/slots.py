@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+
+from itertools import chain
 
 from bot.language import bodies, figures, food_slots, goals, persons, times, words
 from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
@@ -38,13 +40,16 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     # Many templates have the same slot at the same place.
     filled: dict[tuple[str, int, int], list[tuple[object, int]]] = {}
 
-    def fill(kind: str, at: int, until: int) -> Iterable[tuple[object, int]]:
+    def fill(kind: str, at: int, until: int) -> Sequence[tuple[object, int]]:
         key = (kind, at, until)
         if key not in filled:
             filled[key] = list(SLOTS[kind](line, at, until))
         return filled[key]
 
-    return Clause(said, skipped, start, end, fill)
+    def starts(kind: str) -> Iterable[int]:
+        return STARTS[kind](line) if kind in STARTS else range(start, end)
+
+    return Clause(said, skipped, start, end, fill, starts)
 
 
 def _of_chunk(read: Callable[[Line, int], Chunk | None], value: Callable[[Chunk], object | None]) -> Filler:
@@ -180,6 +185,34 @@ SLOTS: dict[str, Filler] = {
     "vessel": _of_chunk(read_tare, lambda c: c.tare),
     **POT_SLOTS,
 }
+
+
+def _at_fractions(line: Line) -> Iterable[int]:
+    return chain(line.number_places, (i for i, token in enumerate(line.tokens) if token.text.endswith("%")))
+
+
+def _at_factors(line: Line) -> Iterable[int]:
+    words = pack()["twice"].words | pack()["thrice"].words
+    return chain(line.number_places, (i for i, word in enumerate(line.plain) if word in words))
+
+
+def _anywhere_if(told: Callable[[Line], bool]) -> Callable[[Line], Iterable[int]]:
+    """Any token of a line in which there can be such a thing at all."""
+    return lambda line: range(len(line.tokens)) if told(line) else ()
+
+
+STARTS: Mapping[str, Callable[[Line], Iterable[int]]] = {
+    "number": lambda line: line.number_places,
+    "count": lambda line: line.number_places,
+    "share": _at_fractions,
+    "times": _at_factors,
+    "when": lambda line: line.moment_places,
+    "weekdays": _anywhere_if(times.names_weekdays),
+    "known_vessel": _anywhere_if(lambda line: bool(line.tare_names)),
+    "vessel_name": _anywhere_if(lambda line: bool(line.tare_names) or not line.words.vessels.isdisjoint(line.lemmas)),
+    "persons_own": _anywhere_if(persons.owns),
+}
+"""Where slots can begin that many templates have and few clauses can fill; any other may begin anywhere."""
 
 
 def slot_words() -> dict[str, frozenset[str]]:
