@@ -103,8 +103,7 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
 
 def _from_batches(line: Line) -> bool:
     """Whether the line says that what it tells is from batches ('180 chix, 220 rice from the batches')."""
-    words = line.plain
-    return any(True for i in range(len(words)) for _ in pack()["from_batches"].ends(words, i))
+    return pack()["from_batches"].found(line.plain)
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:

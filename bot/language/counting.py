@@ -62,7 +62,7 @@ def share_at(line: Line, i: int) -> Share | None:
     words, said = line.plain, reckoning()
     if i >= len(words):
         return None
-    rest = next(said["rest"].ends(words, i), None)
+    rest = said["rest"].end(words, i)
     if rest is not None:
         return Share(1.0, "left", rest)
     value, end = line.amounts.part(i)
@@ -73,7 +73,7 @@ def share_at(line: Line, i: int) -> Share | None:
         return None
     of = line.text(end) in line.amounts.numbers.said.of
     for concept, which in ((said["left"], "left"), (said["whole"], "whole")):
-        behind = next(concept.ends(words, end + of), None)
+        behind = concept.end(words, end + of)
         if behind is not None:
             return Share(value, "left" if which == "left" else "whole", behind)
     return Share(value, None, end)
@@ -82,7 +82,7 @@ def share_at(line: Line, i: int) -> Share | None:
 def _pieces_of(line: Line, i: int) -> tuple[float, float, int]:
     """(pieces, all pieces, where it ends) of '3 of the 12'; zeros where there is no such thing."""
     pieces = line.amounts.number(i)
-    behind = next(reckoning()["out_of"].ends(line.plain, pieces.end), None) if pieces is not None else None
+    behind = reckoning()["out_of"].end(line.plain, pieces.end) if pieces is not None else None
     total = line.amounts.number(behind) if behind is not None else None
     if pieces is None or total is None or line.amounts.unit(total.end):
         return 0.0, 0.0, i

@@ -22,7 +22,7 @@ MOST_OTHER_WORDS = 5
 
 def _ends(concept: Concept, line: Line, i: int) -> int:
     """Where the longest phrase of a concept that begins at token i ends; i where none does."""
-    return next(concept.ends(line.plain, i), i)
+    return concept.end(line.plain, i) or i
 
 
 def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:

@@ -84,7 +84,7 @@ class Said:
 
     def says(self, concept: str, i: int) -> int | None:
         """Where a phrase of the concept that begins at token i ends, the longest first."""
-        return next(reckoning()[concept].ends(self.words, i), None)
+        return reckoning()[concept].end(self.words, i)
 
     def behind(self, concept: str, i: int) -> bool:
         """Whether a phrase of the concept ends right before token i."""

@@ -32,7 +32,7 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     polite = pack["polite"]
     i = start
     while i < end:
-        behind = next(polite.ends(said, i), i)
+        behind = polite.end(said, i) or i
         for n in range(i, min(behind, end)):
             skipped[n] = True
         i = max(behind, i + 1)

@@ -58,7 +58,7 @@ def without_excluded(message: Message) -> Message:
     dropped: list[Chunk] = []
     said = [plain(token.text) for token in message.tokens]
     for i, chunk in enumerate(message.chunks):
-        end = next(pack()["excluding"].ends(said, chunk.start), None) if chunk.kind == "word" else None
+        end = pack()["excluding"].end(said, chunk.start) if chunk.kind == "word" else None
         if end is not None:
             gone = _excluded(message.chunks, i + end - chunk.start)
             if any(c.kind == "food" for c in gone):

@@ -94,7 +94,7 @@ def _stretches(message: Message) -> list[list[Chunk]]:
         if chunk.kind in ("sign", "newline") and chunk.text in CUTS:
             number += 1
             continue
-        if chunk.kind == "word" and any(True for _ in opening.ends(said, chunk.start)):
+        if chunk.kind == "word" and opening.end(said, chunk.start):
             number += 1
         numbered.append((number, chunk))
     return [[chunk for _, chunk in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
@@ -182,7 +182,7 @@ def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chu
     dish = any(c.kind == "food" for c in stretch) and not any(c.kind in ("batch", "tare") for c in stretch)
     counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
     words = [plain(token.text) for c in behind for token in message.tokens[c.start : c.end]]
-    lists = message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
+    lists = message.line.text(stretch[-1].end) == ":" or bool(pack()["which_was"].end(words, 0))
     return dish and not counted and lists and plans.isdisjoint(said)
 
 

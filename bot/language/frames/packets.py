@@ -68,7 +68,7 @@ def _name(scene: Scene, until: int) -> str:
     message, words = scene.message, pack()
     plain = message.line.plain
     for at in range(message.chunks[0].start, message.chunks[-1].end):
-        behind = next(words["calling_it"].ends(plain, at), 0)
+        behind = words["calling_it"].end(plain, at)
         if behind:
             return message.line.said(behind, message.chunks[-1].end).strip(" .!").lower()
     before = [c for c in message.chunks if c.end <= until]
