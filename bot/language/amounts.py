@@ -129,7 +129,7 @@ class AmountReader:
         if number is None:
             return None
         other = number.value + (said.heard[self._text(i - 1)] - 1) * said.scales[self._text(i)]
-        return replace(number, heard=True, other=other)
+        return number._replace(heard=True, other=other)
 
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rapidfuzz.distance import OSA
 
 from bot.language.chunks import Chunk, Line
@@ -76,7 +74,7 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
     if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
         # 'the leftover chili'
         behind = read_batch_name(line, i + 1, said=True)
-        return None if behind is None else replace(behind, start=i)
+        return None if behind is None else behind._replace(start=i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     named = named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal, TypedDict, TypeVar, Unpack
+from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
@@ -24,8 +23,7 @@ Kind = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Chunk:
+class Chunk(NamedTuple):
     """One recognised stretch of tokens; only the fields of its kind are set."""
 
     kind: Kind

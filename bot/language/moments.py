@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 
@@ -130,7 +130,7 @@ class MomentReader:
         if number is None or number.value >= LONGEST_AGO:
             return None
         unit = self._text(number.end).rstrip("s")
-        span = self.numbers.and_a_half(replace(number, end=number.end + 1))
+        span = self.numbers.and_a_half(number._replace(end=number.end + 1))
         if self._text(span.end) not in WORDS["ago"]:
             return None
         if unit in ("day", "week"):

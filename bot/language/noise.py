@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
@@ -71,7 +70,7 @@ def read_times(line: Line, i: int) -> Chunk | None:
     if before != "word" or not line.tokens[i].spaced:
         return None
     chunk = line.make("word", i, i + 2)
-    return replace(chunk, text="twice" if line.text(i + 1) == "2" else "thrice")
+    return chunk._replace(text="twice" if line.text(i + 1) == "2" else "thrice")
 
 
 def read_price(line: Line, i: int) -> Chunk | None:

@@ -96,9 +96,7 @@ def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end
     while start and chunks[start - 1].text not in ENDS:
         start -= 1
     left = start
-    while left and (
-        chunks[left - 1].text in ENDS or words["repair_weak"].end(said, chunks[left - 1].start)
-    ):
+    while left and (chunks[left - 1].text in ENDS or words["repair_weak"].end(said, chunks[left - 1].start)):
         left -= 1
     wrong = _replaced(chunks[:left], chunks[start:n]) if start < n and left else None
     return None if wrong is None else _Repair(wrong, (start, n), (left, n))

@@ -115,7 +115,7 @@ class Said:
         """The clause less some chunks, with other amounts for those that begin where `changed` says."""
         gone = {id(c) for c in dropped}
         kept = [c for c in self.chunks if id(c) not in gone]
-        return [replace(c, amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
+        return [c._replace(amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
 
 
 def _weighs(chunk: Chunk) -> bool:
@@ -178,7 +178,7 @@ def _each(said: Said) -> list[Chunk] | None:
         if after is None or end > chunk.end:
             return kept
         # The word is part of the amount, so that nothing is missing where templates look for all words.
-        return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
+        return [c._replace(end=after) if c.start == chunk.start else c for c in kept]
     return None
 
 

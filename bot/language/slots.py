@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-
 from itertools import chain
 
 from bot.language import bodies, figures, food_slots, goals, persons, times, words

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
 
 from bot.language.number_words import number_words
@@ -27,7 +26,7 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
         if sign and i and not _inside_number(tokens, i, end):
             last = tokens[end - 1]
             kind: Literal["sign", "newline"] = "newline" if sign == "\n" else "sign"
-            found.append(replace(tokens[i], kind=kind, text=sign, raw=sign, end=last.end))
+            found.append(tokens[i]._replace(kind=kind, text=sign, raw=sign, end=last.end))
             i = end
         else:
             found.append(tokens[i])
