@@ -14,6 +14,9 @@ from domain import reference
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
+NUMBERED = frozenset({"number", "entry", "item"})
+"""Words before a weigh-in's number."""
+BATCH = frozenset({"batch", "batches", "btch", "bacth", "batch's"})
 LEAST_GRAMS = 100
 """From here on a number said behind 'batch' is its weight."""
 VESSEL_SPAN = 4
@@ -22,7 +25,7 @@ VESSEL_SPAN = 4
 
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
-    numbered = line.text(i) in ("number", "entry", "item") and line.text(i - 1) != "batch"
+    numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch"
     if not (line.text(i) == "#" or numbered) or not line.text(i + 1).isdecimal():
         return None
     if numbered and line.amounts.unit(i + 2):
@@ -37,7 +40,7 @@ def read_hash(line: Line, i: int) -> Chunk | None:
 def read_batch_number(line: Line, i: int) -> Chunk | None:
     """'batch 2', 'batch two', 'the batch'."""
     word = line.text(i)
-    if word not in ("batch", "batches", "btch", "bacth", "batch's"):
+    if word not in BATCH:
         return None
     j = i + 1
     while line.text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:
@@ -71,6 +74,8 @@ def _spoken_number(line: Line, i: int) -> Number | None:
 
 def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
     """An open batch by its name; not sure where the word is a plain food too and is not `said` to be a batch's."""
+    if not line.batch_names:
+        return None
     if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
         # 'the leftover chili'
         behind = read_batch_name(line, i + 1, said=True)
@@ -194,9 +199,9 @@ def read_tare(line: Line, i: int) -> Chunk | None:
     for lemmas, name, grams in line.tare_names:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
-    start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(i) not in INSIDE:
         return None
+    start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(start) in ("the", "my", "our"):
         start += 1
     elif start >= len(line.lemmas) or line.lemmas[start] not in line.words.vessels - line.words.loose_units:

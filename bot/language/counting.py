@@ -8,6 +8,8 @@ from typing import Literal
 from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
+from bot.language.lexicon import lexicon
+from bot.language.number_words import number_words
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
@@ -16,6 +18,12 @@ from domain import quantities, reference
 MOST_PIECES = 1000
 """Pieces into which anybody divides a batch."""
 WORDS = word_lists("telling")
+
+
+def begins_amount(text: str) -> bool:
+    """Whether an amount can begin with such a token."""
+    said = (number_words().openers, WORDS["negative"], WORDS["lone_units"], ("a", "an", "my", "-"))
+    return text[0].isdecimal() or (text[0] == "." and len(text) > 1) or any(text in some for some in said)
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:
@@ -209,6 +217,11 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     ):
         return line.make("amount", i, i + 1, amount=Amount(kind="count", value=1, text=amount.text))
     return None
+
+
+def begins_size(text: str) -> bool:
+    """Whether a size can begin with such a token."""
+    return text in ("extra", "x") or text in lexicon().sizes
 
 
 def read_size(line: Line, i: int) -> Chunk | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk, Line
+from bot.language.lexicon import lexicon
 from domain.foods import State
 
 TWO_WORD_STATES = {
@@ -42,11 +43,20 @@ def read_name(line: Line, i: int) -> Chunk | None:
     return line.make("food", i, found[1], target=found[0]) if found else None
 
 
+SET_BEFORE_STATE = frozenset({"after", "before", "once", "when"})
+"""Words before a gerund that says a state."""
+
+
+def begins_state(text: str) -> bool:
+    """Whether a state can begin with such a token."""
+    return text in lexicon().states or text in SET_BEFORE_STATE or any(text == first for first, _ in TWO_WORD_STATES)
+
+
 def read_state(line: Line, i: int) -> Chunk | None:
     """A state word; 'after boiling' says one too."""
     if i >= len(line.tokens):
         return None
-    if line.text(i) in ("after", "before", "once", "when") and line.text(i + 1) in GERUNDS:
+    if line.text(i) in SET_BEFORE_STATE and line.text(i + 1) in GERUNDS:
         state, method = line.words.states[GERUNDS[line.text(i + 1)]]
         if line.text(i) == "before":
             state, method = State.RAW, ""
@@ -61,16 +71,25 @@ def read_state(line: Line, i: int) -> Chunk | None:
     return line.make("state", i, i + 1, state=known[0], method=known[1])
 
 
+OUTSIDES = frozenset({"bone", "skin", "shell", "peel"})
+"""Parts that are said to be in or on."""
+PEELED = frozenset({"skinless", "stoneless", "seedless", "shell-less", "pitless"})
+EXCLUDING = frozenset({"without", "no", "minus", "w/o", "excluding", "excl", "off"})
+INCLUDING = frozenset({"with", "including", "incl", "inc", "w", "plus", "in"})
+
+
+def begins_part(text: str) -> bool:
+    """Whether what says which parts were weighed can begin with such a token."""
+    words = lexicon()
+    return any(text in some for some in (words.whole, words.edible, OUTSIDES, PEELED, EXCLUDING, INCLUDING, ("whole",)))
+
+
 def read_part(line: Line, i: int) -> Chunk | None:
     """'with core', 'skin on', 'without the stone or skin', 'unpeeled', 'boneless'."""
     word = line.text(i)
     if word in line.words.whole and word != "whole":
         return line.make("whole", i, i + 1, whole=True)
-    if (
-        word in ("bone", "skin", "shell", "peel")
-        and line.text(i + 1) in ("in", "on")
-        and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
-    ):
+    if word in OUTSIDES and line.text(i + 1) in ("in", "on") and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"]):
         return line.make("whole", i, i + 2, whole=True, part=word)
     if (
         word in ("in", "with")
@@ -79,17 +98,14 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2] in line.words.parts
     ):
         return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
-    if word in ("skinless", "stoneless", "seedless", "shell-less", "pitless"):
+    if word in PEELED:
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
     if word in line.words.edible:
         return line.make("whole", i, i + 1, whole=False)
     if word == "whole" and line.name(i) is None:
         return line.make("whole", i, i + 1, whole=True)
-    without = word in ("without", "no", "minus", "w/o", "excluding", "excl", "off") or (
-        word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o"
-    )
-    including = word in ("with", "including", "incl", "inc", "w", "plus", "in")
-    if not (without or including):
+    without = word in EXCLUDING or (word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o")
+    if not (without or word in INCLUDING):
         return None
     j = i + (3 if word == "w" and without else 1)
     while line.text(j) in ("/", ".", "the", "its", "their", "any", "my", "all", "a") and j < i + 6:

@@ -73,6 +73,11 @@ def _openers() -> frozenset[str]:
     return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day", "lastnight"))
 
 
+def begins_moment(text: str) -> bool:
+    """Whether an expression of time can begin with such a token."""
+    return not text[0].isalpha() or text.removesuffix("'s") in _openers()
+
+
 class MomentReader:
     """Reads expressions of time off a message's tokens."""
 
