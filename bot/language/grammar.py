@@ -230,8 +230,9 @@ def _word(word: str, pack: Pack) -> Part:
                 if at + len(form) <= clause.end and tuple(clause.words[at : at + len(form)]) == form:
                     yield at + len(form), captures
 
-    first = frozenset(form[0] for form in forms)
-    return Part(match, (first,), opens=first, closes=frozenset(form[-1] for form in forms))
+    telling = frozenset(max(form, key=len) for form in forms)
+    first, last = (frozenset(form[at] for form in forms) for at in (0, -1))
+    return Part(match, (telling,), opens=first, closes=last)
 
 
 def _concept(found: Concept) -> Part:
@@ -295,10 +296,15 @@ def _alternatives(parts: Sequence[Part]) -> Part:
 
     needs: tuple[frozenset[str], ...] = ()
     if all(part.needs for part in parts):
-        needs = (frozenset[str]().union(*(min(part.needs, key=len) for part in parts)),)
+        needs = (frozenset[str]().union(*(min(part.needs, key=_commonness) for part in parts)),)
     slots = frozenset.intersection(*(part.slots for part in parts))
     opens, closes = _any_of([part.opens for part in parts]), _any_of([part.closes for part in parts])
     return Part(match, needs, slots, opens, closes, any(part.empty for part in parts))
+
+
+def _commonness(need: frozenset[str]) -> tuple[int, int]:
+    """How common it is that one of the words is said, so far as it can be guessed: few and long words are rare."""
+    return len(need), -min(map(len, need), default=0)
 
 
 def _can_open(part: Part, clause: Clause, i: int) -> bool:
