@@ -10,7 +10,7 @@ from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
-from bot.language.pack import plain
+from bot.language.pack import opening, plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular, texts_of
 from bot.language.told import Amount, BatchRef, TareRef
@@ -71,6 +71,7 @@ class Line:
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = [plain(t.text) for t in tokens]
+        self.openings = [opening(word) for word in self.plain]
         self.text = texts_of(tokens)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from bot.language.belongings import read_batch_name, read_batch_number
@@ -10,6 +11,7 @@ from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
 from bot.language.lexicon import lexicon
 from bot.language.number_words import number_words
+from bot.language.pack import NUMERAL, opening
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
@@ -20,10 +22,15 @@ MOST_PIECES = 1000
 WORDS = word_lists("telling")
 
 
+@cache
+def amount_openers() -> frozenset[str]:
+    """The words and signs with which an amount can begin that is not written in digits."""
+    return number_words().openers | WORDS["negative"] | WORDS["lone_units"] | {"a", "an", "my", "-"}
+
+
 def begins_amount(text: str) -> bool:
     """Whether an amount can begin with such a token."""
-    said = (number_words().openers, WORDS["negative"], WORDS["lone_units"], ("a", "an", "my", "-"))
-    return text[0].isdecimal() or (text[0] == "." and len(text) > 1) or any(text in some for some in said)
+    return opening(text) == NUMERAL or text in amount_openers()
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:

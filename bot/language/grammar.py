@@ -20,7 +20,7 @@ from functools import reduce
 from itertools import islice, takewhile
 from operator import or_
 
-from bot.language.pack import Concept, IntentData, Pack, plain
+from bot.language.pack import Concept, IntentData, Pack, opening, plain
 
 Captures = tuple[tuple[str, object], ...]
 """Slots filled so far, by name, in order."""
@@ -35,6 +35,7 @@ TELLING_SLOTS = frozenset((
     "times", "vessel_name", "weekdays", "weight", "when",
 ))  # fmt: skip
 """Slots that few clauses can fill and that cost little to look for: without them a template is not tried."""
+EMPTY: Mapping[str, frozenset[str]] = {}
 _SYMBOL = re.compile(r"\s*(?:(?P<word>[^\s\[\]()|{}<>]+)|<(?P<concept>\w+)>|\{(?P<slot>[\w:]+)\}|(?P<sign>[\[\]()|]))")
 
 
@@ -44,6 +45,8 @@ class Clause:
 
     words: Sequence[str]
     """Their texts, lower case, without apostrophes."""
+    openings: Sequence[str]
+    """The same as what may begin with them is told by: `opening` of each."""
     skipped: Sequence[bool]
     """Which of them change nothing wherever they stand."""
     start: int
@@ -165,17 +168,21 @@ class Grammar:
 
 
 def compiled(
-    intents: Iterable[IntentData], pack: Pack, slot_words: Mapping[str, frozenset[str]] | None = None
+    intents: Iterable[IntentData],
+    pack: Pack,
+    slot_words: Mapping[str, frozenset[str]] = EMPTY,
+    slot_openings: Mapping[str, frozenset[str]] = EMPTY,
 ) -> Grammar:
     """The grammar of the intents; a template that is written wrongly raises ValueError with its text.
 
-    `slot_words`: for slots that hold one of certain words at least, those words.
+    `slot_words`: for slots that hold one of certain words at least, those words; `slot_openings`: for those that begin
+    with one of certain words, what those open with (`opening`).
     """
     conditions = Conditions()
     templates: list[Template] = []
     for intent in intents:
         for text in intent.say:
-            part = _Writing(text, pack, slot_words or {}).template()
+            part = _Writing(text, pack, slot_words, slot_openings).template()
             needs = reduce(or_, map(conditions.bit, part.needs), 0)
             opens, closes = (0 if words is None else conditions.bit(words) for words in (part.opens, part.closes))
             open_ended = text.endswith(OPEN_END)
@@ -208,7 +215,7 @@ def _places(clause: Clause, i: int) -> Iterator[int]:
 
 def _first_words(clause: Clause) -> list[str]:
     """The words of a clause with which a template that fits it may begin."""
-    return [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
+    return [clause.openings[at] for at in _places(clause, clause.start) if at < clause.end]
 
 
 def _last_words(clause: Clause) -> list[str]:
@@ -231,7 +238,7 @@ def _word(word: str, pack: Pack) -> Part:
                     yield at + len(form), captures
 
     telling = frozenset(max(form, key=len) for form in forms)
-    first, last = (frozenset(form[at] for form in forms) for at in (0, -1))
+    first, last = frozenset(opening(form[0]) for form in forms), frozenset(form[-1] for form in forms)
     return Part(match, (telling,), opens=first, closes=last)
 
 
@@ -244,10 +251,10 @@ def _concept(found: Concept) -> Part:
                         yield end, captures
 
     last = frozenset(phrase[-1] for phrases in found.by_first.values() for phrase in phrases)
-    return Part(match, (found.telling,), opens=found.words, closes=last)
+    return Part(match, (found.telling,), opens=frozenset(map(opening, found.words)), closes=last)
 
 
-def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
+def _slot(kind: str, name: str, words: frozenset[str] | None, opens: frozenset[str] | None) -> Part:
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
         for at in _places(clause, i):
             if at < clause.end:
@@ -255,7 +262,7 @@ def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
                     yield end, (*captures, (name, value))
 
     slots = frozenset((kind,)) & TELLING_SLOTS
-    return Part(match, () if words is None else (words,), slots)
+    return Part(match, () if words is None else (words,), slots, opens)
 
 
 def _sequence(parts: Sequence[Part]) -> Part:
@@ -312,9 +319,9 @@ def _can_open(part: Part, clause: Clause, i: int) -> bool:
     opens = part.opens
     if opens is None or part.empty:
         return True
-    words, skipped = clause.words, clause.skipped
+    openings, skipped = clause.openings, clause.skipped
     while i < clause.end:
-        if words[i] in opens:
+        if openings[i] in opens:
             return True
         if not skipped[i]:
             return False
@@ -334,9 +341,16 @@ def _optional(part: Part) -> Part:
 class _Writing:
     """Reads the text of a template."""
 
-    def __init__(self, text: str, pack: Pack, slot_words: Mapping[str, frozenset[str]]) -> None:
+    def __init__(
+        self,
+        text: str,
+        pack: Pack,
+        slot_words: Mapping[str, frozenset[str]],
+        slot_openings: Mapping[str, frozenset[str]],
+    ) -> None:
         self.text = text
         self.slot_words = slot_words
+        self.slot_openings = slot_openings
         self.pack = pack
         self.symbols = self._symbols()
         self.at = 0
@@ -384,7 +398,7 @@ class _Writing:
             return _concept(self.pack[text])
         if kind == "slot":
             slot, _, name = text.partition(":")
-            return _slot(slot, name or slot, self.slot_words.get(slot))
+            return _slot(slot, name or slot, self.slot_words.get(slot), self.slot_openings.get(slot))
         inner = self._choice()
         closing = "]" if text == "[" else ")"
         if self._next() != ("sign", closing):

@@ -64,7 +64,7 @@ LONGEST_AGO = 10_000
 
 
 @cache
-def _openers() -> frozenset[str]:
+def moment_openers() -> frozenset[str]:
     """The words (less their 's) with which an expression of time can begin."""
     words = lexicon()
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
@@ -75,7 +75,7 @@ def _openers() -> frozenset[str]:
 
 def begins_moment(text: str) -> bool:
     """Whether an expression of time can begin with such a token."""
-    return not text[0].isalpha() or text.removesuffix("'s") in _openers()
+    return not text[0].isalpha() or text.removesuffix("'s") in moment_openers()
 
 
 class MomentReader:
@@ -88,7 +88,7 @@ class MomentReader:
         self.today = around.today
         self.region = around.region
         self._text = texts_of(tokens)
-        self._openers = _openers()
+        self._openers = moment_openers()
         self._found: dict[int, tuple[Moment, int] | None] = {}
 
     def read(self, i: int) -> tuple[Moment, int] | None:

@@ -11,11 +11,18 @@ from importlib.resources.abc import Traversable
 
 Phrase = tuple[str, ...]
 Spelling = Callable[[str], str]
+NUMERAL = "0"
+"""Stands for every word that begins with a digit where it is asked what may begin with it."""
 
 
 def plain(word: str) -> str:
     """The word as phrases are compared: without apostrophes, which half of the people leave out."""
     return word.replace("'", "")
+
+
+def opening(word: str) -> str:
+    """A word as what may begin with it is told by: all numerals are one."""
+    return NUMERAL if word[:1].isdecimal() or (word[:1] == "." and word != ".") else word
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from bot.language import bodies, figures, food_slots, goals, persons, times, words
-from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
+from bot.language.belongings import NUMBERED, read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
-from bot.language.counting import read_amount
+from bot.language.counting import amount_openers, read_amount
 from bot.language.foodwords import read_state
 from bot.language.grammar import Clause
 from bot.language.lexicon import lexicon
-from bot.language.pack import Pack, pack
+from bot.language.moments import moment_openers
+from bot.language.number_words import number_words
+from bot.language.pack import NUMERAL, Pack, pack, plain
 from bot.language.pots import POT_SLOTS
 from bot.language.told import Amount
 from bot.language.words import Filler
@@ -48,7 +50,7 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     def starts(kind: str) -> Iterable[int]:
         return STARTS[kind](line) if kind in STARTS else range(start, end)
 
-    return Clause(said, skipped, start, end, fill, starts)
+    return Clause(said, line.openings, skipped, start, end, fill, starts)
 
 
 def _of_chunk(read: Callable[[Line, int], Chunk | None], value: Callable[[Chunk], object | None]) -> Filler:
@@ -212,6 +214,23 @@ STARTS: Mapping[str, Callable[[Line], Iterable[int]]] = {
     "persons_own": _anywhere_if(persons.owns),
 }
 """Where slots can begin that many templates have and few clauses can fill; any other may begin anywhere."""
+
+
+def slot_openings() -> dict[str, frozenset[str]]:
+    """For slots that begin with one of certain words, what those open with."""
+    named = pack()
+    numbers = number_words().openers | {NUMERAL}
+    amounts = amount_openers() | {NUMERAL}
+    moments = frozenset(plain(word) + ending for word in moment_openers() for ending in ("", "s")) | {NUMERAL}
+    return {
+        **dict.fromkeys(("number", "count", "years", "height", "measured_height", "share"), numbers),
+        **dict.fromkeys(("amount", "weight", "one_measure", "body", "mass_body"), amounts),
+        **dict.fromkeys(("when", "day"), moments),
+        "clock": moments | {"at"},
+        "aside": moments | named["aside"].words,
+        "times": numbers | named["twice"].words | named["thrice"].words,
+        "hash": NUMBERED | {"#", NUMERAL},
+    }
 
 
 def slot_words() -> dict[str, frozenset[str]]:
