@@ -10,7 +10,7 @@ from itertools import pairwise
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import together
-from bot.language.names import Vocabulary
+from bot.language.names import Vocabulary, vocabulary
 from bot.language.scanner import scan
 from bot.language.spoken import with_spoken_signs
 from bot.language.surroundings import Surroundings
@@ -267,5 +267,5 @@ def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
     tokens = with_spoken_signs(tokenise(typed))
-    line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
+    line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

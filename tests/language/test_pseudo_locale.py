@@ -34,7 +34,7 @@ TO = str.maketrans(LETTERS + LETTERS.upper(), MOVED + MOVED.upper())
 BACK = str.maketrans(MOVED + MOVED.upper(), LETTERS + LETTERS.upper())
 CACHED = (
     pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments.moment_openers, figures._openers,
-    names.table_names, names.personal_names, scanner.readers_of, counting.amount_openers,
+    names.table_names, names.personal_names, names.vocabulary, scanner.readers_of, counting.amount_openers,
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
 MOST_READ_OTHERWISE = 913
