@@ -178,23 +178,25 @@ def compiled(
     `slot_words`: for slots that hold one of certain words at least, those words; `slot_openings`: for those that begin
     with one of certain words, what those open with (`opening`).
     """
-    conditions = Conditions()
+    conditions, leaves = Conditions(), _Leaves(pack, slot_words, slot_openings)
     templates: list[Template] = []
     for intent in intents:
         for text in intent.say:
-            part = _Writing(text, pack, slot_words, slot_openings).template()
+            part = _Writing(text, leaves).template()
             needs = reduce(or_, map(conditions.bit, part.needs), 0)
             opens, closes = (0 if words is None else conditions.bit(words) for words in (part.opens, part.closes))
             open_ended = text.endswith(OPEN_END)
             templates.append(Template(intent.means, intent.values, part, text, needs, opens, closes, open_ended))
     common = Counter(word for template in templates for need in template.part.needs for word in need)
+    needs_of_all = {need for template in templates for need in template.part.needs}
+    shared = {need: sum(common[word] for word in need) for need in needs_of_all}
     grammar = Grammar(templates, conditions)
     for n, template in enumerate(templates):
         if not template.part.needs:
             grammar.anywhere.append(n)
             continue
         # Found by the need that the fewest templates share: the others are looked at only after it.
-        for word in min(template.part.needs, key=lambda need: sum(common[word] for word in need)):
+        for word in min(template.part.needs, key=shared.__getitem__):
             grammar.by_word.setdefault(word, []).append(n)
     return grammar
 
@@ -338,20 +340,38 @@ def _optional(part: Part) -> Part:
     return Part(match, opens=part.opens, closes=part.closes, empty=True)
 
 
+class _Leaves:
+    """The words, concepts and slots of templates as parts, each made once."""
+
+    def __init__(
+        self, pack: Pack, slot_words: Mapping[str, frozenset[str]], slot_openings: Mapping[str, frozenset[str]]
+    ) -> None:
+        self.pack = pack
+        self.slot_words = slot_words
+        self.slot_openings = slot_openings
+        self._made: dict[tuple[str, str], Part] = {}
+
+    def part(self, kind: str, text: str) -> Part:
+        """The part that a symbol of a template stands for."""
+        if (kind, text) not in self._made:
+            self._made[kind, text] = self._make(kind, text)
+        return self._made[kind, text]
+
+    def _make(self, kind: str, text: str) -> Part:
+        if kind == "word":
+            return _word(self.pack.spell(plain(text)), self.pack)
+        if kind == "concept":
+            return _concept(self.pack[text])
+        slot, _, name = text.partition(":")
+        return _slot(slot, name or slot, self.slot_words.get(slot), self.slot_openings.get(slot))
+
+
 class _Writing:
     """Reads the text of a template."""
 
-    def __init__(
-        self,
-        text: str,
-        pack: Pack,
-        slot_words: Mapping[str, frozenset[str]],
-        slot_openings: Mapping[str, frozenset[str]],
-    ) -> None:
+    def __init__(self, text: str, leaves: _Leaves) -> None:
         self.text = text
-        self.slot_words = slot_words
-        self.slot_openings = slot_openings
-        self.pack = pack
+        self.leaves = leaves
         self.symbols = self._symbols()
         self.at = 0
 
@@ -390,15 +410,10 @@ class _Writing:
     def _one(self) -> Part:
         kind, text = self.symbols[self.at]
         self.at += 1
-        if kind == "word":
-            return _word(self.pack.spell(plain(text)), self.pack)
-        if kind == "concept":
-            if text not in self.pack.concepts:
-                raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
-            return _concept(self.pack[text])
-        if kind == "slot":
-            slot, _, name = text.partition(":")
-            return _slot(slot, name or slot, self.slot_words.get(slot), self.slot_openings.get(slot))
+        if kind == "concept" and text not in self.leaves.pack.concepts:
+            raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
+        if kind != "sign":
+            return self.leaves.part(kind, text)
         inner = self._choice()
         closing = "]" if text == "[" else ")"
         if self._next() != ("sign", closing):
