@@ -12,11 +12,12 @@ from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
 from bot.language.pack import opening, plain
 from bot.language.surroundings import Surroundings
-from bot.language.text import Token, singular, texts_of
+from bot.language.text import Token, singular
 from bot.language.told import Amount, BatchRef, TareRef
 from domain.foods import State
 
 Read = TypeVar("Read")
+TELLING_SIGNS = "#%/+="
 Kind = Literal[
     "amount", "food", "batch", "hash", "state", "whole", "part", "moment", "tare", "size",
     "noise", "price", "energy", "macro", "sign", "newline", "word",
@@ -72,17 +73,22 @@ class Line:
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = [plain(t.text) for t in tokens]
         self.openings = [opening(word) for word in self.plain]
-        self.text = texts_of(tokens)
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
         self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)
+        self.text = self.amounts.numbers.text
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
         self.tare_names = sorted(((lemmas_of(n), n, g) for n, g in around.tares), key=lambda t: -len(t[0]))
+
+    @cached_property
+    def plain_signs(self) -> list[bool]:
+        """Which tokens are signs or line ends that say nothing by themselves."""
+        return [token.kind in ("sign", "newline") and token.text not in TELLING_SIGNS for token in self.tokens]
 
     @cached_property
     def number_places(self) -> list[int]:

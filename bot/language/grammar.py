@@ -57,14 +57,15 @@ class Clause:
     """Slot → the tokens at which it can begin, of this clause and of others."""
     _held: dict[str, bool] = field(default_factory=dict)
 
-    def holds(self, slot: str) -> bool:
-        """Whether anything in it can fill the slot."""
-        held = self._held.get(slot)
-        if held is None:
-            inside = (at for at in self.starts(slot) if self.start <= at < self.end)
-            held = any(self.fill(slot, at, self.end) for at in inside)
-            self._held[slot] = held
-        return held
+    def holds(self, slots: Iterable[str]) -> bool:
+        """Whether something in it can fill each of the slots."""
+        for slot in slots:
+            if slot not in self._held:
+                inside = (at for at in self.starts(slot) if self.start <= at < self.end)
+                self._held[slot] = any(self.fill(slot, at, self.end) for at in inside)
+            if not self._held[slot]:
+                return False
+        return True
 
 
 class Conditions:
@@ -84,7 +85,7 @@ class Conditions:
 
     def met(self, words: Iterable[str]) -> int:
         """The bits of all sets of which one of the words is."""
-        return reduce(or_, [self._of_word.get(word, 0) for word in words], 0)
+        return reduce(or_, [self._of_word[word] for word in words if word in self._of_word], 0)
 
 
 Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
@@ -162,7 +163,7 @@ class Grammar:
                 continue
             if (long and not template.open_ended) or template.means in without:
                 continue
-            if all(map(clause.holds, template.part.slots)):
+            if clause.holds(template.part.slots):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
@@ -207,12 +208,12 @@ def _whole(match: Matcher, clause: Clause) -> Iterator[Captures]:
             yield captures
 
 
-def _places(clause: Clause, i: int) -> Iterator[int]:
+def _places(clause: Clause, i: int) -> Sequence[int]:
     """Token i, and the ones behind it that are reached by skipping."""
-    yield i
-    while i < clause.end and clause.skipped[i]:
-        i += 1
-        yield i
+    last = i
+    while last < clause.end and clause.skipped[last]:
+        last += 1
+    return range(i, last + 1)
 
 
 def _first_words(clause: Clause) -> list[str]:

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind, Line
-from bot.language.lexicon import Lexicon, lexicon
+from bot.language.lexicon import Lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
 from bot.language.scanner import scan
@@ -74,7 +74,7 @@ class Message:
     @property
     def words(self) -> Lexicon:
         """The word lists."""
-        return lexicon()
+        return self.line.words
 
     @cached_property
     def said(self) -> list[str]:

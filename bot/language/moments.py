@@ -11,7 +11,6 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
-from bot.language.text import texts_of
 from bot.language.told import When
 from bot.language.word_lists import word_lists
 from domain.quantities import Region
@@ -83,11 +82,11 @@ class MomentReader:
 
     def __init__(self, numbers: NumberReader, words: Lexicon, around: Surroundings) -> None:
         self.numbers = numbers
-        self.tokens = tokens = numbers.tokens
+        self.tokens = numbers.tokens
         self.words = words
         self.today = around.today
         self.region = around.region
-        self._text = texts_of(tokens)
+        self._text = numbers.text
         self._openers = moment_openers()
         self._found: dict[int, tuple[Moment, int] | None] = {}
 

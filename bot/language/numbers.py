@@ -83,7 +83,7 @@ class NumberReader:
         self.tokens = tokens
         self.said = said or number_words()
         self._units = units
-        self._text = texts_of(tokens)
+        self.text = self._text = texts_of(tokens)
         # Several readers ask for the same place.
         self._read: dict[int, tuple[Number, ...]] = {}
 

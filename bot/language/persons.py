@@ -57,8 +57,7 @@ def somebody(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def owns(line: Line) -> bool:
     """Whether a word has the form of a name that something belongs to."""
-    endings = ("s",) if line.around.clients else ("'s",)
-    return any(token.text.endswith(endings) for token in line.tokens)
+    return bool(line.around.clients) or "'s" in line.whole.lower()
 
 
 def somebodys(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:

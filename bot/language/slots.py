@@ -26,7 +26,7 @@ REMINDERS = ("digest", "week", "cook", "good", "morning", "breakfast", "lunch", 
 def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     """Tokens start to end as templates see them."""
     said = line.plain
-    skipped = [token.kind in ("sign", "newline") and token.text not in "#%/+=" for token in line.tokens]
+    skipped = list(line.plain_signs)
     for n in range(start, end - 1):
         if line.tokens[n].text == "-" and line.tokens[n].spaced and not line.tokens[n + 1].spaced:
             skipped[n] = False  # the sign of a number
@@ -189,12 +189,16 @@ SLOTS: dict[str, Filler] = {
 
 
 def _at_fractions(line: Line) -> Iterable[int]:
+    if "%" not in line.whole:
+        return line.number_places
     return chain(line.number_places, (i for i, token in enumerate(line.tokens) if token.text.endswith("%")))
 
 
 def _at_factors(line: Line) -> Iterable[int]:
-    words = pack()["twice"].words | pack()["thrice"].words
-    return chain(line.number_places, (i for i, word in enumerate(line.plain) if word in words))
+    twice, thrice = pack()["twice"].words, pack()["thrice"].words
+    if twice.isdisjoint(line.plain) and thrice.isdisjoint(line.plain):
+        return line.number_places
+    return chain(line.number_places, (i for i, word in enumerate(line.plain) if word in twice or word in thrice))
 
 
 def _anywhere_if(told: Callable[[Line], bool]) -> Callable[[Line], Iterable[int]]:

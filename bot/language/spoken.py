@@ -16,8 +16,7 @@ SIGNS = {"spoken_comma": ",", "spoken_stop": ".", "spoken_line": "\n"}
 def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with dictated signs as the signs that they say; a 'comma' inside a number stays a word."""
     words, said = pack(), [token.text for token in tokens]
-    openers = {first for name in SIGNS for first in words[name].words}
-    if openers.isdisjoint(said):
+    if all(words[name].words.isdisjoint(said) for name in SIGNS):
         return list(tokens)
     found: list[Token] = []
     i = 0
