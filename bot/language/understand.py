@@ -62,22 +62,11 @@ def _told(message: Message) -> list[Meaning]:
 
 
 def _meanings(message: Message) -> list[Meaning]:
-    # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    whole = templated(message) if message.around.batches or not _only_tells(message) else None
-    whole = whole or framed(message)
-    if whole is not None:
-        return whole
-    if _only_tells(message):
-        told = items(message)
-        if told and all(item.name is not None or item.batch is not None for item in told):
-            return list(in_pieces(told, message))
-    if not message.around.batches:
-        whole = templated(message)
-        if whole is not None:
-            return whole
-    usual = several_usual(message)
-    if usual is not None:
-        return usual
+    """What the first of the readers of whole messages finds, else what its sentences mean."""
+    for whole in WHOLE:
+        found = whole(message)
+        if found:
+            return found
     message = put_right(message)
     if _heads_a_shopping_list(without_stories(message)):
         return [NotMine(why="shopping")]
@@ -87,6 +76,22 @@ def _meanings(message: Message) -> list[Meaning]:
     meanings = _sentences(message)
     telling: list[Meaning] = [m for m in meanings if not isinstance(m, Chatter)]
     return telling or meanings or [_leftover(message)]
+
+
+def _by_template(message: Message) -> list[Meaning] | None:
+    """By a template, unless a list of foods can be nothing else: with batches it may be of the pot on the stove."""
+    return templated(message) if message.around.batches or not _only_tells(message) else None
+
+
+def _weigh_ins_alone(message: Message) -> list[Meaning] | None:
+    """The weigh-ins of a message that consists of nothing else, where each says what was weighed."""
+    told = items(message) if _only_tells(message) else []
+    named = bool(told) and all(item.name is not None or item.batch is not None for item in told)
+    return list(in_pieces(told, message)) if named else None
+
+
+WHOLE = (_by_template, framed, _weigh_ins_alone, templated, several_usual)
+"""Readers of whole messages in order; the first that finds something has it."""
 
 
 def _only_tells(message: Message) -> bool:
