@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
 from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 
@@ -77,6 +77,7 @@ class Line:
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
+        self._places: dict[str, list[int]] = {}
         self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)
         self.text = self.amounts.numbers.text
@@ -99,6 +100,12 @@ class Line:
     def moment_places(self) -> list[int]:
         """The tokens at which an expression of time begins."""
         return [i for i in range(len(self.tokens)) if self.moments.read(i) is not None]
+
+    def places(self, name: str, find: Callable[[Line], Iterable[int]]) -> Sequence[int]:
+        """The tokens at which something of that name can begin, in order, found once: many clauses ask for them."""
+        if name not in self._places:
+            self._places[name] = sorted(find(self))
+        return self._places[name]
 
     def once(self, reader: Callable[[Line, int], Read], i: int) -> Read:
         """What a reader finds at the i-th token, looked for once: many templates ask for the same place."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
@@ -48,7 +49,10 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
         return filled[key]
 
     def starts(kind: str) -> Iterable[int]:
-        return STARTS[kind](line) if kind in STARTS else range(start, end)
+        if kind not in STARTS:
+            return range(start, end)
+        places = line.places(kind, STARTS[kind])
+        return places[bisect_left(places, start) : bisect_left(places, end)]
 
     return Clause(said, line.openings, skipped, start, end, fill, starts)
 
