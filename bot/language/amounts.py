@@ -9,7 +9,7 @@ from typing import Literal
 from bot.language.lexicon import Lexicon
 from bot.language.numbers import IMPOSSIBLE_G, Number, NumberReader, written
 from bot.language.reckoning import reckoning
-from bot.language.text import Token, singular, texts_of
+from bot.language.text import Token, singular
 from bot.language.told import Amount, Doubt
 from bot.language.word_lists import word_lists
 from domain import quantities
@@ -31,8 +31,8 @@ class AmountReader:
         self._operations = reckoning().operations
         self.words = words
         self.numbers = NumberReader(tokens, words.units)
+        self._text = self.numbers.text
         # Several readers ask for the same place.
-        self._text = texts_of(tokens)
         self._quantities: dict[int, tuple[Amount, int] | None] = {}
 
     def number(self, i: int) -> Number | None:
@@ -129,7 +129,7 @@ class AmountReader:
         if number is None:
             return None
         other = number.value + (said.heard[self._text(i - 1)] - 1) * said.scales[self._text(i)]
-        return replace(number, heard=True, other=other)
+        return number._replace(heard=True, other=other)
 
     def _lone_unit(self, i: int) -> Number | None:
         """'kilo of potatoes', 'pound and a half of beef': a unit without a number is one."""

@@ -268,7 +268,7 @@ def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | 
     if only.name is not None and set(only.name.foods) & set(question.among):
         return filled
     said = [plain(t.text) for t in message.tokens[message.chunks[0].start : message.chunks[-1].end]]
-    if any(True for _ in pack()["answering"].ends(said, 0)):
+    if pack()["answering"].end(said, 0):
         return filled
     # Only a food after 'which food was it?': the answer, or the next thing eaten.
     return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown else None

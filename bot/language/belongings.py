@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rapidfuzz.distance import OSA
 
 from bot.language.chunks import Chunk, Line
@@ -17,6 +15,11 @@ from domain.reference.words import is_real_word
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
+NUMBERED = frozenset({"number", "entry", "item"})
+"""Words before a weigh-in's number."""
+BATCH = frozenset({"batch", "batches", "btch", "bacth", "batch's"})
+SHORT_BATCH = "b"
+"""What stands for the word right before a number ('b2')."""
 LEAST_GRAMS = 100
 """From here on a number said behind 'batch' is its weight."""
 LEAST_SHORT, LEAST_CUT = 3, 3
@@ -27,7 +30,7 @@ VESSEL_SPAN = 4
 
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
-    numbered = line.text(i) in ("number", "entry", "item") and line.text(i - 1) != "batch"
+    numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch"
     if not (line.text(i) == "#" or numbered) or not line.text(i + 1).isdecimal():
         return None
     if numbered and line.amounts.unit(i + 2):
@@ -42,12 +45,12 @@ def read_hash(line: Line, i: int) -> Chunk | None:
 def read_batch_number(line: Line, i: int) -> Chunk | None:
     """'batch 2', 'batch two', 'b2' of one that is open, 'the batch'."""
     word = line.text(i)
-    if word == "b" and i + 1 < len(line.tokens) and not line.tokens[i + 1].spaced:
+    if word == SHORT_BATCH and i + 1 < len(line.tokens) and not line.tokens[i + 1].spaced:
         short = next((b.number for b in line.around.batches if str(b.number) == line.text(i + 1)), None)
         return (
             None if short is None else line.make("batch", i, i + 2, batch=BatchRef(number=short, text=f"batch {short}"))
         )
-    if word not in ("batch", "batches", "btch", "bacth", "batch's"):
+    if word not in BATCH:
         return None
     j = i + 1
     while line.text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:
@@ -81,10 +84,12 @@ def _spoken_number(line: Line, i: int) -> Number | None:
 
 def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
     """An open batch by its name; not sure where the word is a plain food too and is not `said` to be a batch's."""
+    if not line.batch_names:
+        return None
     if line.text(i) in pack()["of_before"] and i + 1 < len(line.tokens):
         # 'the leftover chili'
         behind = read_batch_name(line, i + 1, said=True)
-        return None if behind is None else replace(behind, start=i)
+        return None if behind is None else behind._replace(start=i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     named = named_batches(line, i)
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target == food[0])
@@ -111,8 +116,7 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
 
 def _from_batches(line: Line) -> bool:
     """Whether the line says that what it tells is from batches ('180 chix, 220 rice from the batches')."""
-    words = line.plain
-    return any(True for i in range(len(words)) for _ in pack()["from_batches"].ends(words, i))
+    return pack()["from_batches"].found(line.plain)
 
 
 def _by_whole_name(line: Line, i: int, end: int) -> bool:
@@ -217,9 +221,9 @@ def read_tare(line: Line, i: int) -> Chunk | None:
     part = _part_of_tare(line, i)
     if part is not None:
         return part
-    start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(i) not in INSIDE:
         return None
+    start = i + 2 if line.text(i + 1) == "." else i + 1
     if line.text(start) in ("the", "my", "our"):
         start += 1
     elif start >= len(line.lemmas) or line.lemmas[start] not in line.words.vessels - line.words.loose_units:

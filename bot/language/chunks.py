@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
-from typing import Any, Literal, TypedDict, TypeVar, Unpack
+from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
 from bot.language.names import Vocabulary, lemmas_of
-from bot.language.pack import plain
+from bot.language.pack import opening, plain
 from bot.language.surroundings import Surroundings
-from bot.language.text import Token, singular, texts_of
+from bot.language.text import Token, singular
 from bot.language.told import Amount, BatchRef, TareRef
 from domain.foods import State
 
@@ -25,8 +24,7 @@ Kind = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Chunk:
+class Chunk(NamedTuple):
     """One recognised stretch of tokens; only the fields of its kind are set."""
 
     kind: Kind
@@ -74,16 +72,18 @@ class Line:
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = [plain(t.text) for t in tokens]
-        self.text = texts_of(tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)
+        self.openings = [opening(word) for word in self.plain]
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
         self.seen: dict[tuple[int, ...], Any] = {}
         """Stretches of chunks as frames look at them, by the chunks' identities, so that each is looked at once."""
+        self._places: dict[str, list[int]] = {}
         self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)
+        self.text = self.amounts.numbers.text
         self.moments = MomentReader(self.amounts.numbers, self.words, around)
         self.batch_names = [(lemmas_of(b.name), b) for b in around.batches]
         self.batch_foods = {b.number: vocabulary.exact(lemmas) for lemmas, b in self.batch_names}
@@ -93,6 +93,22 @@ class Line:
     def plain_signs(self) -> list[bool]:
         """Which tokens are signs or line ends that say nothing by themselves."""
         return [token.kind in ("sign", "newline") and token.text not in TELLING_SIGNS for token in self.tokens]
+
+    @cached_property
+    def number_places(self) -> list[int]:
+        """The tokens at which a number begins."""
+        return [i for i in range(len(self.tokens)) if self.amounts.number(i) is not None]
+
+    @cached_property
+    def moment_places(self) -> list[int]:
+        """The tokens at which an expression of time begins."""
+        return [i for i in range(len(self.tokens)) if self.moments.read(i) is not None]
+
+    def places(self, name: str, find: Callable[[Line], Iterable[int]]) -> Sequence[int]:
+        """The tokens at which something of that name can begin, in order, found once: many clauses ask for them."""
+        if name not in self._places:
+            self._places[name] = sorted(find(self))
+        return self._places[name]
 
     def once(self, reader: Callable[[Line, int], Read], i: int) -> Read:
         """What a reader finds at the i-th token, looked for once: many templates ask for the same place."""

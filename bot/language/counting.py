@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
 from bot.language.foodwords import read_state
+from bot.language.lexicon import lexicon
+from bot.language.number_words import number_words
 from bot.language.numbers import Number
+from bot.language.pack import NUMERAL, opening
 from bot.language.reckoning import reckoning
 from bot.language.text import Token
 from bot.language.told import Amount
@@ -20,6 +24,22 @@ MOST_BESIDE = 3
 MOST_PIECES = 1000
 """Pieces into which anybody divides a batch."""
 WORDS = word_lists("telling")
+ONES, ARTICLES = ("one", "ones"), ("a", "an")
+
+
+@cache
+def amount_openers() -> frozenset[str]:
+    """The words and signs with which an amount can begin that is not written in digits."""
+    words = lexicon()
+    units = {unit.lower() for unit in (*words.mass_units, *words.volume_units)}
+    lone = {measure + ending for measure in WORDS["lone_measures"] for ending in ("", "s", "es", "'s")}
+    small = number_words().openers | WORDS["negative"] | WORDS["lone_units"] | {*ARTICLES, "my", "-"}
+    return small | units | words.loose_units | words.piece_nouns | lone
+
+
+def begins_amount(text: str) -> bool:
+    """Whether an amount can begin with such a token."""
+    return opening(text) == NUMERAL or text in amount_openers()
 
 
 def read_amount(line: Line, i: int) -> Chunk | None:
@@ -32,13 +52,13 @@ def _read_amount(line: Line, i: int) -> Chunk | None:
     special = _heard_count(line, i) or _share_of_batch(line, i)
     if special is not None:
         return special
-    pointed = token.text in ("one", "ones") and line.text(i - 1) in WORDS["pointing"]
+    pointed = token.text in ONES and line.text(i - 1) in WORDS["pointing"]
     if pointed and not line.amounts.unit(i + 1) and line.text(i + 1) != "of":
         return None
-    if token.text in ("one", "ones") and (_stands_for_it(line, i) or _one_of_them(line, i)):
+    if token.text in ONES and (_stands_for_it(line, i) or _one_of_them(line, i)):
         return None
     own_vessel = token.text == "my" and line.text(i + 1) in line.around.words.vessels
-    if (token.text in ("a", "an") or own_vessel) and i + 1 < len(line.tokens):
+    if (token.text in ARTICLES or own_vessel) and i + 1 < len(line.tokens):
         number = line.amounts.number(i)
         if number is None:
             return _article(line, i, i + 1)
@@ -68,7 +88,7 @@ def share_at(line: Line, i: int) -> Share | None:
     words, said = line.plain, reckoning()
     if i >= len(words):
         return None
-    rest = next(said["rest"].ends(words, i), None)
+    rest = said["rest"].end(words, i)
     if rest is not None:
         return Share(1.0, "left", rest)
     value, end = line.amounts.part(i)
@@ -79,7 +99,7 @@ def share_at(line: Line, i: int) -> Share | None:
         return None
     of = line.text(end) in line.amounts.numbers.said.of
     for concept, which in ((said["left"], "left"), (said["whole"], "whole")):
-        behind = next(concept.ends(words, end + of), None)
+        behind = concept.end(words, end + of)
         if behind is not None:
             return Share(value, "left" if which == "left" else "whole", behind)
     return Share(value, None, end)
@@ -88,7 +108,7 @@ def share_at(line: Line, i: int) -> Share | None:
 def _pieces_of(line: Line, i: int) -> tuple[float, float, int]:
     """(pieces, all pieces, where it ends) of '3 of the 12'; zeros where there is no such thing."""
     pieces = line.amounts.number(i)
-    behind = next(reckoning()["out_of"].ends(line.plain, pieces.end), None) if pieces is not None else None
+    behind = reckoning()["out_of"].end(line.plain, pieces.end) if pieces is not None else None
     total = line.amounts.number(behind) if behind is not None else None
     if pieces is None or total is None or line.amounts.unit(total.end):
         return 0.0, 0.0, i
@@ -226,7 +246,7 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
     size = ""
     sized = read_size(line, j) if j < len(line.tokens) else None
     if sized is not None:
-        size, j = sized.field, sized.end + (line.text(sized.end) in ("one", "ones"))
+        size, j = sized.field, sized.end + (line.text(sized.end) in ONES)
     word = line.lemmas[j] if j < len(line.lemmas) else ""
     if word == "box":
         return line.make(
@@ -258,11 +278,16 @@ def _counted(line: Line, i: int, amount: Amount, end: int) -> Chunk | None:
         return line.make(
             "amount", i, j, amount=Amount(kind="count", value=amount.value, unit=size, text=line.said(i, j))
         )
-    if amount.text in ("a", "an") and (
+    if amount.text in ARTICLES and (
         food is not None or read_state(line, j) is not None or line.text(j) in line.words.edible or j > end
     ):
         return line.make("amount", i, i + 1, amount=Amount(kind="count", value=1, text=amount.text))
     return None
+
+
+def begins_size(text: str) -> bool:
+    """Whether a size can begin with such a token."""
+    return text in ("extra", "x") or text in lexicon().sizes
 
 
 def read_size(line: Line, i: int) -> Chunk | None:

@@ -62,7 +62,7 @@ def _multiplied(
     if after is None or end > chunk.end:
         return kept
     # The word is part of the amount, so that nothing is missing where templates look for all words.
-    return [replace(c, end=after) if c.start == chunk.start else c for c in kept]
+    return [c._replace(end=after) if c.start == chunk.start else c for c in kept]
 
 
 def _product(times: float, amount: Amount) -> Amount:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk, Line
+from bot.language.lexicon import lexicon
 from bot.language.pack import pack
 from domain.foods import State
 
@@ -32,6 +33,16 @@ def read_name(line: Line, i: int) -> Chunk | None:
         return None
     found = line.name(i)
     return line.make("food", i, found[1], target=found[0]) if found else None
+
+
+def begins_state_phrase(text: str) -> bool:
+    """Whether a state said in several words can begin with such a token."""
+    return text in lexicon().state_phrases or text in lexicon().state_moments
+
+
+def begins_state(text: str) -> bool:
+    """Whether a state can begin with such a token."""
+    return text in lexicon().states or begins_state_phrase(text)
 
 
 def read_state_phrase(line: Line, i: int) -> Chunk | None:
@@ -69,16 +80,19 @@ def read_state(line: Line, i: int) -> Chunk | None:
     return None if known is None else line.make("state", i, i + 1, state=known[0], method=known[1])
 
 
+OUTSIDES = frozenset({"bone", "skin", "shell", "peel"})
+"""Parts that are said to be in or on."""
+PEELED = frozenset({"skinless", "stoneless", "seedless", "shell-less", "pitless"})
+EXCLUDING = frozenset({"without", "no", "minus", "w/o", "excluding", "excl", "off"})
+INCLUDING = frozenset({"with", "including", "incl", "inc", "w", "plus", "in"})
+
+
 def read_part(line: Line, i: int) -> Chunk | None:
     """'with core', 'skin on', 'without the stone or skin', 'unpeeled', 'boneless'."""
     word = line.text(i)
     if word in line.words.whole and word != "whole":
         return line.make("whole", i, i + 1, whole=True)
-    if (
-        word in ("bone", "skin", "shell", "peel")
-        and line.text(i + 1) in ("in", "on")
-        and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
-    ):
+    if word in OUTSIDES and line.text(i + 1) in ("in", "on") and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"]):
         return line.make("whole", i, i + 2, whole=True, part=word)
     if (
         word in ("in", "with")
@@ -87,20 +101,17 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2] in line.words.parts
     ):
         return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
-    if word in ("skinless", "stoneless", "seedless", "shell-less", "pitless"):
+    if word in PEELED:
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
-    part = next(pack()["edible_part"].ends(line.plain, i), None)
+    part = pack()["edible_part"].end(line.plain, i)
     if part is not None:
         return line.make("whole", i, part, whole=False)
     if word in line.words.edible:
         return line.make("whole", i, i + 1, whole=False)
     if word == "whole" and line.name(i) is None:
         return line.make("whole", i, i + 1, whole=True)
-    without = word in ("without", "no", "minus", "w/o", "excluding", "excl", "off") or (
-        word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o"
-    )
-    including = word in ("with", "including", "incl", "inc", "w", "plus", "in")
-    if not (without or including):
+    without = word in EXCLUDING or (word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o")
+    if not (without or word in INCLUDING):
         return None
     j = i + (3 if word == "w" and without else 1)
     while line.text(j) in ("/", ".", "the", "its", "their", "any", "my", "all", "a") and j < i + 6:

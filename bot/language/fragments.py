@@ -237,7 +237,7 @@ def _of_nothing(fragment: Fragment) -> list[Chunk]:
     for chunk in fragment.chunks:
         amount = chunk.amount
         if chunk.kind == "amount" and amount is not None and amount.kind == "bare" and amount.doubt is None:
-            chunk = replace(chunk, amount=replace(amount, doubt="unclear", text=f"{fragment.joined} {amount.text}"))
+            chunk = chunk._replace(amount=replace(amount, doubt="unclear", text=f"{fragment.joined} {amount.text}"))
         doubted.append(chunk)
     return doubted
 

@@ -13,12 +13,14 @@ Politeness and punctuation are skipped wherever they stand; nothing else is.
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 from itertools import islice, takewhile
+from operator import or_
 
-from bot.language.pack import Concept, IntentData, Pack, plain
+from bot.language.pack import Concept, IntentData, Pack, opening, plain
 
 Captures = tuple[tuple[str, object], ...]
 """Slots filled so far, by name, in order."""
@@ -33,6 +35,7 @@ TELLING_SLOTS = frozenset((
     "times", "vessel_name", "weekdays", "weight", "when",
 ))  # fmt: skip
 """Slots that few clauses can fill and that cost little to look for: without them a template is not tried."""
+EMPTY: Mapping[str, frozenset[str]] = {}
 _SYMBOL = re.compile(r"\s*(?:(?P<word>[^\s\[\]()|{}<>]+)|<(?P<concept>\w+)>|\{(?P<slot>[\w:]+)\}|(?P<sign>[\[\]()|]))")
 
 
@@ -42,21 +45,47 @@ class Clause:
 
     words: Sequence[str]
     """Their texts, lower case, without apostrophes."""
+    openings: Sequence[str]
+    """The same as what may begin with them is told by: `opening` of each."""
     skipped: Mapping[int, bool]
     """Which of them change nothing wherever they stand."""
     start: int
     end: int
-    fill: Callable[[str, int, int], Iterable[tuple[object, int]]]
+    fill: Callable[[str, int, int], Sequence[tuple[object, int]]]
     """(slot, first token, clause's end) → (value, end) of each way to fill the slot there."""
+    starts: Callable[[str], Iterable[int]]
+    """Slot → the tokens at which it can begin, of this clause and of others."""
     _held: dict[str, bool] = field(default_factory=dict)
 
-    def holds(self, slot: str) -> bool:
-        """Whether anything in it can fill the slot."""
-        held = self._held.get(slot)
-        if held is None:
-            held = any(True for at in range(self.start, self.end) for _ in self.fill(slot, at, self.end))
-            self._held[slot] = held
-        return held
+    def holds(self, slots: Iterable[str]) -> bool:
+        """Whether something in it can fill each of the slots."""
+        for slot in slots:
+            if slot not in self._held:
+                inside = (at for at in self.starts(slot) if self.start <= at < self.end)
+                self._held[slot] = any(self.fill(slot, at, self.end) for at in inside)
+            if not self._held[slot]:
+                return False
+        return True
+
+
+class Conditions:
+    """Sets of words, each with a bit of its own: what templates need and what a clause says are compared as numbers."""
+
+    def __init__(self) -> None:
+        self._bits: dict[frozenset[str], int] = {}
+        self._of_word: defaultdict[str, int] = defaultdict(int)
+
+    def bit(self, words: frozenset[str]) -> int:
+        """The bit that stands for one of the words."""
+        if words not in self._bits:
+            self._bits[words] = 1 << len(self._bits)
+            for word in words:
+                self._of_word[word] |= self._bits[words]
+        return self._bits[words]
+
+    def met(self, words: Iterable[str]) -> int:
+        """The bits of all sets of which one of the words is."""
+        return reduce(or_, [self._of_word[word] for word in words if word in self._of_word], 0)
 
 
 Matcher = Callable[[Clause, int, Captures], Iterator[tuple[int, Captures]]]
@@ -88,6 +117,12 @@ class Template:
     values: Mapping[str, object]
     part: Part
     text: str
+    needs: int
+    """What a clause has to say for it (`Conditions`)."""
+    opens: int
+    """What has to be among the clause's first words."""
+    closes: int
+    """What has to be among its last words."""
     open_ended: bool = False
     """Whether it ends with any text, and therefore may be of any length."""
 
@@ -108,7 +143,8 @@ class Reading:
 class Grammar:
     """All templates of a pack, found by the words that they need."""
 
-    templates: list[Template] = field(default_factory=list)
+    templates: Sequence[Template]
+    conditions: Conditions
     by_word: dict[str, list[int]] = field(default_factory=dict)
     """Templates by the words of their rarest need."""
     anywhere: list[int] = field(default_factory=list)
@@ -118,44 +154,50 @@ class Grammar:
         """The ways to read the whole clause, in the order of the templates; none of the intents `without`."""
         long = clause.end - clause.start > LONGEST_CLAUSE
         said = frozenset(clause.words[clause.start : clause.end])
-        first = [clause.words[at] for at in _places(clause, clause.start) if at < clause.end]
-        last = _last_words(clause)
-        tried = {n for word in said for n in self.by_word.get(word, ())} | set(self.anywhere)
+        unsaid = ~self.conditions.met(said)
+        not_first, not_last = ~self.conditions.met(_first_words(clause)), ~self.conditions.met(_last_words(clause))
+        tried = set(self.anywhere).union(*(self.by_word[word] for word in said if word in self.by_word))
         for n in sorted(tried):
             template = self.templates[n]
-            part = template.part
-            if (long and not template.open_ended) or (part.opens is not None and part.opens.isdisjoint(first)):
+            if template.needs & unsaid or template.opens & not_first or template.closes & not_last:
                 continue
-            if (part.closes is not None and part.closes.isdisjoint(last)) or template.means in without:
+            if (long and not template.open_ended) or template.means in without:
                 continue
-            if any(map(said.isdisjoint, part.needs)):
-                continue
-            if all(map(clause.holds, part.slots)):
+            if clause.holds(template.part.slots):
                 for captures in islice(_whole(template.part.match, clause), MOST_MATCHES):
                     yield Reading(template.means, {**template.values, **dict(captures)}, template.text)
 
 
 def compiled(
-    intents: Iterable[IntentData], pack: Pack, slot_words: Mapping[str, frozenset[str]] | None = None
+    intents: Iterable[IntentData],
+    pack: Pack,
+    slot_words: Mapping[str, frozenset[str]] = EMPTY,
+    slot_openings: Mapping[str, frozenset[str]] = EMPTY,
 ) -> Grammar:
     """The grammar of the intents; a template that is written wrongly raises ValueError with its text.
 
-    `slot_words`: for slots that hold one of certain words at least, those words.
+    `slot_words`: for slots that hold one of certain words at least, those words; `slot_openings`: for those that begin
+    with one of certain words, what those open with (`opening`).
     """
-    slots = slot_words or {}
-    written = [(intent, text, _Writing(text, pack, slots).template()) for intent in intents for text in intent.say]
-    templates = [
-        Template(intent.means, intent.values, part, text, open_ended=text.endswith(OPEN_END))
-        for intent, text, part in written
-    ]
+    conditions, leaves = Conditions(), _Leaves(pack, slot_words, slot_openings)
+    templates: list[Template] = []
+    for intent in intents:
+        for text in intent.say:
+            part = _Writing(text, leaves).template()
+            needs = reduce(or_, map(conditions.bit, part.needs), 0)
+            opens, closes = (0 if words is None else conditions.bit(words) for words in (part.opens, part.closes))
+            open_ended = text.endswith(OPEN_END)
+            templates.append(Template(intent.means, intent.values, part, text, needs, opens, closes, open_ended))
     common = Counter(word for template in templates for need in template.part.needs for word in need)
-    grammar = Grammar(templates)
+    needs_of_all = {need for template in templates for need in template.part.needs}
+    shared = {need: sum(common[word] for word in need) for need in needs_of_all}
+    grammar = Grammar(templates, conditions)
     for n, template in enumerate(templates):
         if not template.part.needs:
             grammar.anywhere.append(n)
             continue
         # Found by the need that the fewest templates share: the others are looked at only after it.
-        for word in min(template.part.needs, key=lambda need: sum(common[word] for word in need)):
+        for word in min(template.part.needs, key=shared.__getitem__):
             grammar.by_word.setdefault(word, []).append(n)
     return grammar
 
@@ -166,12 +208,17 @@ def _whole(match: Matcher, clause: Clause) -> Iterator[Captures]:
             yield captures
 
 
-def _places(clause: Clause, i: int) -> Iterator[int]:
+def _places(clause: Clause, i: int) -> Sequence[int]:
     """Token i, and the ones behind it that are reached by skipping."""
-    yield i
-    while i < clause.end and clause.skipped[i]:
-        i += 1
-        yield i
+    last = i
+    while last < clause.end and clause.skipped[last]:
+        last += 1
+    return range(i, last + 1)
+
+
+def _first_words(clause: Clause) -> list[str]:
+    """The words of a clause with which a template that fits it may begin."""
+    return [clause.openings[at] for at in _places(clause, clause.start) if at < clause.end]
 
 
 def _last_words(clause: Clause) -> list[str]:
@@ -193,8 +240,9 @@ def _word(word: str, pack: Pack) -> Part:
                 if at + len(form) <= clause.end and tuple(clause.words[at : at + len(form)]) == form:
                     yield at + len(form), captures
 
-    first = frozenset(form[0] for form in forms)
-    return Part(match, (first,), opens=first, closes=frozenset(form[-1] for form in forms))
+    telling = frozenset(max(form, key=len) for form in forms)
+    first, last = frozenset(opening(form[0]) for form in forms), frozenset(form[-1] for form in forms)
+    return Part(match, (telling,), opens=first, closes=last)
 
 
 def _concept(found: Concept) -> Part:
@@ -206,10 +254,10 @@ def _concept(found: Concept) -> Part:
                         yield end, captures
 
     last = frozenset(phrase[-1] for phrases in found.by_first.values() for phrase in phrases)
-    return Part(match, (found.telling,), opens=found.words, closes=last)
+    return Part(match, (found.telling,), opens=frozenset(map(opening, found.words)), closes=last)
 
 
-def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
+def _slot(kind: str, name: str, words: frozenset[str] | None, opens: frozenset[str] | None) -> Part:
     def match(clause: Clause, i: int, captures: Captures) -> Iterator[tuple[int, Captures]]:
         for at in _places(clause, i):
             if at < clause.end:
@@ -217,7 +265,7 @@ def _slot(kind: str, name: str, words: frozenset[str] | None) -> Part:
                     yield end, (*captures, (name, value))
 
     slots = frozenset((kind,)) & TELLING_SLOTS
-    return Part(match, () if words is None else (words,), slots)
+    return Part(match, () if words is None else (words,), slots, opens)
 
 
 def _sequence(parts: Sequence[Part]) -> Part:
@@ -258,10 +306,15 @@ def _alternatives(parts: Sequence[Part]) -> Part:
 
     needs: tuple[frozenset[str], ...] = ()
     if all(part.needs for part in parts):
-        needs = (frozenset[str]().union(*(min(part.needs, key=len) for part in parts)),)
+        needs = (frozenset[str]().union(*(min(part.needs, key=_commonness) for part in parts)),)
     slots = frozenset.intersection(*(part.slots for part in parts))
     opens, closes = _any_of([part.opens for part in parts]), _any_of([part.closes for part in parts])
     return Part(match, needs, slots, opens, closes, any(part.empty for part in parts))
+
+
+def _commonness(need: frozenset[str]) -> tuple[int, int]:
+    """How common it is that one of the words is said, so far as it can be guessed: few and long words are rare."""
+    return len(need), -min(map(len, need), default=0)
 
 
 def _can_open(part: Part, clause: Clause, i: int) -> bool:
@@ -269,9 +322,9 @@ def _can_open(part: Part, clause: Clause, i: int) -> bool:
     opens = part.opens
     if opens is None or part.empty:
         return True
-    words, skipped = clause.words, clause.skipped
+    openings, skipped = clause.openings, clause.skipped
     while i < clause.end:
-        if words[i] in opens:
+        if openings[i] in opens:
             return True
         if not skipped[i]:
             return False
@@ -288,13 +341,38 @@ def _optional(part: Part) -> Part:
     return Part(match, opens=part.opens, closes=part.closes, empty=True)
 
 
+class _Leaves:
+    """The words, concepts and slots of templates as parts, each made once."""
+
+    def __init__(
+        self, pack: Pack, slot_words: Mapping[str, frozenset[str]], slot_openings: Mapping[str, frozenset[str]]
+    ) -> None:
+        self.pack = pack
+        self.slot_words = slot_words
+        self.slot_openings = slot_openings
+        self._made: dict[tuple[str, str], Part] = {}
+
+    def part(self, kind: str, text: str) -> Part:
+        """The part that a symbol of a template stands for."""
+        if (kind, text) not in self._made:
+            self._made[kind, text] = self._make(kind, text)
+        return self._made[kind, text]
+
+    def _make(self, kind: str, text: str) -> Part:
+        if kind == "word":
+            return _word(self.pack.spell(plain(text)), self.pack)
+        if kind == "concept":
+            return _concept(self.pack[text])
+        slot, _, name = text.partition(":")
+        return _slot(slot, name or slot, self.slot_words.get(slot), self.slot_openings.get(slot))
+
+
 class _Writing:
     """Reads the text of a template."""
 
-    def __init__(self, text: str, pack: Pack, slot_words: Mapping[str, frozenset[str]]) -> None:
+    def __init__(self, text: str, leaves: _Leaves) -> None:
         self.text = text
-        self.slot_words = slot_words
-        self.pack = pack
+        self.leaves = leaves
         self.symbols = self._symbols()
         self.at = 0
 
@@ -333,15 +411,10 @@ class _Writing:
     def _one(self) -> Part:
         kind, text = self.symbols[self.at]
         self.at += 1
-        if kind == "word":
-            return _word(self.pack.spell(plain(text)), self.pack)
-        if kind == "concept":
-            if text not in self.pack.concepts:
-                raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
-            return _concept(self.pack[text])
-        if kind == "slot":
-            slot, _, name = text.partition(":")
-            return _slot(slot, name or slot, self.slot_words.get(slot))
+        if kind == "concept" and text not in self.leaves.pack.concepts:
+            raise ValueError(f"no concept <{text}> in the pack, in the template {self.text!r}")
+        if kind != "sign":
+            return self.leaves.part(kind, text)
         inner = self._choice()
         closing = "]" if text == "[" else ")"
         if self._next() != ("sign", closing):

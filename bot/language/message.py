@@ -8,9 +8,9 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind, Line
-from bot.language.lexicon import Lexicon, lexicon
+from bot.language.lexicon import Lexicon
 from bot.language.moments import together
-from bot.language.names import Vocabulary
+from bot.language.names import Vocabulary, vocabulary
 from bot.language.scanner import scan
 from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
@@ -74,7 +74,7 @@ class Message:
     @property
     def words(self) -> Lexicon:
         """The word lists."""
-        return lexicon()
+        return self.line.words
 
     @cached_property
     def said(self) -> list[str]:
@@ -269,5 +269,5 @@ def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
     tokens = with_spoken_leanness(with_percentages(with_spoken_signs(tokenise(typed))))
-    line = Line(tokens, around, Vocabulary(around.labels, around.words), typed)
+    line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

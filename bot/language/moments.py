@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 
@@ -11,7 +11,6 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
-from bot.language.text import texts_of
 from bot.language.told import When
 from bot.language.word_lists import word_lists
 from domain.quantities import Region
@@ -64,7 +63,7 @@ LONGEST_AGO = 10_000
 
 
 @cache
-def _openers() -> frozenset[str]:
+def moment_openers() -> frozenset[str]:
     """The words (less their 's) with which an expression of time can begin."""
     words = lexicon()
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
@@ -73,17 +72,22 @@ def _openers() -> frozenset[str]:
     return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day", "lastnight"))
 
 
+def begins_moment(text: str) -> bool:
+    """Whether an expression of time can begin with such a token."""
+    return not text[0].isalpha() or text.removesuffix("'s") in moment_openers()
+
+
 class MomentReader:
     """Reads expressions of time off a message's tokens."""
 
     def __init__(self, numbers: NumberReader, words: Lexicon, around: Surroundings) -> None:
         self.numbers = numbers
-        self.tokens = tokens = numbers.tokens
+        self.tokens = numbers.tokens
         self.words = words
         self.today = around.today
         self.region = around.region
-        self._text = texts_of(tokens)
-        self._openers = _openers()
+        self._text = numbers.text
+        self._openers = moment_openers()
         self._found: dict[int, tuple[Moment, int] | None] = {}
 
     def read(self, i: int) -> tuple[Moment, int] | None:
@@ -130,7 +134,7 @@ class MomentReader:
         if number is None or number.value >= LONGEST_AGO:
             return None
         unit = self._text(number.end).rstrip("s")
-        span = self.numbers.and_a_half(replace(number, end=number.end + 1))
+        span = self.numbers.and_a_half(number._replace(end=number.end + 1))
         if self._text(span.end) not in WORDS["ago"]:
             return None
         if unit in ("day", "week"):

@@ -161,6 +161,10 @@ class Vocabulary:
 
     def resolve(self, words: Sequence[str], text: str) -> Name:
         """What food the words of one phrase name; words that add nothing are left out of the account."""
+        return _resolved(self, tuple(words), text)
+
+    def looked_up(self, words: Lemmas, text: str) -> Name:
+        """The same, never remembered."""
         lemmas = tuple(singular(w) for w in words)
         known = lexicon()
         telling = tuple(lemma for word, lemma in zip(words, lemmas, strict=True) if self._tells(lemma, word))
@@ -331,7 +335,7 @@ class Vocabulary:
         if word.isdecimal() or self._stands(word):
             return [word]
         if not self.knows(word):
-            return [short] if short else self._near(word) or self._beside(word, words)
+            return [short] if short else list(self._near(word)) or self._beside(word, words)
         bag = self._bag(words)
         if bag is not None and word not in bag[1]:
             return [word]
@@ -344,16 +348,20 @@ class Vocabulary:
         """Whether a word is spelt as it is meant, because it stands in several names."""
         return sum(len(layer.by_word.get(word, ())) for layer in self.layers) > MISSPELT_USES
 
-    def _near(self, word: str) -> list[str]:
+    def _near(self, word: str) -> tuple[str, ...]:
         """The vocabulary's words closest to a misspelt one, within one slip (two from six letters on)."""
+        return _nearest(self, word)
+
+    def nearest(self, word: str) -> tuple[str, ...]:
+        """The same, never remembered."""
         one = word.removesuffix("s")
         if one != word and self.knows(one):
-            return [one]
+            return (one,)
         if not _misspelt(word, 4):
-            return []
+            return ()
         once = {_once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
         if any(self.exact((w,)) for w in once):
-            return [w for w in once if self.exact((w,))]
+            return tuple(w for w in once if self.exact((w,)))
         reach = 1 if len(word) < 6 else 2
         found: dict[str, float] = {}
         for layer in self.layers:
@@ -363,15 +371,15 @@ class Vocabulary:
                 if choice != word and len(choice) > 3 and _slip(word, choice):
                     found[choice] = distance
         if not found:
-            return []
+            return ()
         nearest = min(found.values())
         if len(word) < 6 and all(
             w[0] != word[0] and sorted(w) != sorted(word) for w, d in found.items() if d == nearest
         ):
-            return []
+            return ()
         if nearest > 1 and len(word) < 8:
             found = {w: d for w, d in found.items() if w[0] == word[0]}
-        return [choice for choice, distance in found.items() if distance == nearest]
+        return tuple(choice for choice, distance in found.items() if distance == nearest)
 
     def _beside(self, word: str, words: Lemmas) -> list[str]:
         """The words one slip away that stand in a name together with another word of the phrase ('white rce')."""
@@ -389,6 +397,24 @@ class Vocabulary:
         # Of three letters one may be missing; one exchanged for another leaves too little of a word ('btr', 'bar').
         least = 4 if len(word) == 3 else 3
         return [near for near in beside if len(near) >= least and OSA.distance(word, near, score_cutoff=1) <= 1]
+
+
+@lru_cache(maxsize=1024)
+def vocabulary(labels: tuple[str, ...], words: OwnWords) -> Vocabulary:
+    """The food names of a person with these labels and words of their own."""
+    return Vocabulary(labels, words)
+
+
+@lru_cache(maxsize=4096)
+def _resolved(known: Vocabulary, words: Lemmas, text: str) -> Name:
+    """What a phrase names: several templates ask for the same one, and people eat the same things again."""
+    return known.looked_up(words, text)
+
+
+@lru_cache(maxsize=4096)
+def _nearest(known: Vocabulary, word: str) -> tuple[str, ...]:
+    """What a word was meant to be: it is asked for with each phrase that it stands in."""
+    return known.nearest(word)
 
 
 def _misspelt(word: str, least: int) -> bool:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
+from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.told import Amount
 
@@ -47,12 +47,23 @@ TIMING = frozenset({"for", "at", "as", "during", "on"})
 """Words before a meal or a day that say when something was eaten, whatever comes next ('for breakfast cereal 40 g')."""
 
 
+LIST_MARKS = frozenset({"-", "*", ">"})
+FAT_SHARE = frozenset({"with", "at", "of", "fat"})
+"""The small words of 'with 0 % of fat'."""
+SOME = frozenset({"couple", "few", "number"})
+
+
+def begins_list_mark(text: str) -> bool:
+    """Whether a list mark can begin with such a token."""
+    return text in LIST_MARKS or text.isdecimal()
+
+
 def read_list_mark(line: Line, i: int) -> Chunk | None:
     """A bullet or '2)' at the start of a line."""
     starts = i == 0 or line.tokens[i - 1].kind == "newline"
     if not starts:
         return None
-    if line.text(i) in ("-", "*", ">") and i + 1 < len(line.tokens) and line.tokens[i + 1].spaced:
+    if line.text(i) in LIST_MARKS and i + 1 < len(line.tokens) and line.tokens[i + 1].spaced:
         return line.make("noise", i, i + 1)
     if line.text(i).isdecimal() and len(line.text(i)) < 3 and line.text(i + 1) in (")", "."):
         after = line.tokens[i + 2] if i + 2 < len(line.tokens) else None
@@ -77,7 +88,7 @@ def read_times(line: Line, i: int) -> Chunk | None:
         times = float(line.text(i + 1))
         return line.make("amount", i, i + 2, amount=Amount(kind="count", value=times, text=line.text(i + 1)))
     chunk = line.make("word", i, i + 2)
-    return replace(chunk, text="twice" if line.text(i + 1) == "2" else "thrice")
+    return chunk._replace(text="twice" if line.text(i + 1) == "2" else "thrice")
 
 
 def _numbered(line: Line, i: int) -> bool:
@@ -100,13 +111,20 @@ def read_price(line: Line, i: int) -> Chunk | None:
         if line.text(end) in ("a", "per", "/", "for", "the") and line.amounts.unit(end + 1):
             end += 2
         return line.make("price", i, end)
-    if line.tokens[i].kind == "number" and (line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY):
+    if line.tokens[i].kind != "number":
+        return None
+    if line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY:
         return line.make("price", i, i + 2)
     if _CENTS.fullmatch(line.text(i)) and line.text(i + 1) == "for" and line.amounts.quantity(i + 2) is not None:
         return line.make("price", i, i + 2)
     if line.text(i - 1) in pack()["before_price"] and _CENTS.fullmatch(line.text(i)) and not line.amounts.unit(i + 1):
         return line.make("price", i, i + 1)
     return None
+
+
+def begins_noise(text: str) -> bool:
+    """Whether words that add nothing can begin with such a token."""
+    return text == "if" or text in FAT_SHARE or text in SOME or text in number_words().openers
 
 
 def read_noise(line: Line, i: int) -> Chunk | None:
@@ -117,7 +135,7 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     if polite is not None:
         return polite
     of = 1 if line.text(i + 1) == "of" else 0
-    if line.text(i) in ("couple", "few", "number") and line.text(i + 1 + of) in ("things", "bits", "items"):
+    if line.text(i) in SOME and line.text(i + 1 + of) in ("things", "bits", "items"):
         return line.make("noise", i, i + 2 + of)
     if (
         line.text(i) in ("a", "an")
@@ -168,7 +186,7 @@ def _polite(line: Line, i: int) -> Chunk | None:
 def _fat_share(line: Line, i: int) -> bool:
     """The small words of 'with 0 % of fat', which say no more than '0 %'."""
     word = line.text(i)
-    if word not in ("with", "at", "of", "fat"):
+    if word not in FAT_SHARE:
         return False
     before, after = line.text(i - 1), line.text(i + 1)
     if word in ("with", "at"):

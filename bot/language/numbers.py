@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from bot.language.number_words import NumberWords, number_words
 from bot.language.text import Token, singular, texts_of
@@ -29,8 +29,7 @@ PART_COST = 1.0
 """Of a reading that stops before a number word which could belong to it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """A number as read: its value, the other value where the sign in it is doubtful, and where it ends."""
 
     value: float
@@ -84,7 +83,7 @@ class NumberReader:
         self.tokens = tokens
         self.said = said or number_words()
         self._units = units
-        self._text = texts_of(tokens)
+        self.text = self._text = texts_of(tokens)
         # Several readers ask for the same place.
         self._read: dict[int, tuple[Number, ...]] = {}
 
@@ -127,12 +126,12 @@ class NumberReader:
         elif self.tokens[k].kind == "number" if k < len(self.tokens) else False:
             fraction = self._fraction(k)
             if fraction:
-                return replace(number, value=number.value + fraction.value, end=fraction.end)
+                return number._replace(value=number.value + fraction.value, end=fraction.end)
             if self._text(k) in ("1", "2", "3"):
                 k, count = k + 1, float(self._text(k))
         part = said.parts.get(singular(self._text(k)), 0.0) * count
         if 0 < part < 1 and self._text(k + 1) not in said.articles:
-            return replace(number, value=number.value + part, end=k + 1)
+            return number._replace(value=number.value + part, end=k + 1)
         return number
 
     # ---- digits ------------------------------------------------------------------------------------------------
@@ -150,7 +149,7 @@ class NumberReader:
         if whole:
             behind = self._fraction(i + 1) if i + 1 < len(self.tokens) and self.tokens[i + 1].spaced else None
             if behind:
-                return [replace(behind, value=number.value + behind.value)]
+                return [behind._replace(value=number.value + behind.value)]
         after = self._text(i + 1)
         if after in self.said.scales:
             return [self._ended(n) for n in self._scaled(number.value, i + 1)]
@@ -195,9 +194,9 @@ class NumberReader:
             return
         short = list(self._short_forms(i))
         for number in self._cardinals(i):
-            yield self._ended(replace(number, word=True, cost=number.cost + PART_COST * bool(short)))
+            yield self._ended(number._replace(word=True, cost=number.cost + PART_COST * bool(short)))
         for number in (*short, *self._heard(i)):
-            yield self._ended(replace(number, word=True))
+            yield self._ended(number._replace(word=True))
 
     def _behind_article(self, i: int) -> Iterator[Number]:
         """'a hundred and five', 'a dozen', 'a half', 'a third of a'."""
@@ -206,7 +205,7 @@ class NumberReader:
             yield self._so_many(Number(said.parts[word], i + 1, word=True))
         elif word in said.scales:
             for number in self._scaled(1.0, i):
-                yield self._ended(replace(number, word=True))
+                yield self._ended(number._replace(word=True))
         elif word in said.multiples:
             yield self._ended(Number(said.multiples[word], i + 1, word=True))
 
@@ -251,7 +250,7 @@ class NumberReader:
         longest = found[0]
         if self._scale(longest.end) == THOUSAND:
             found = self._tailed(longest.value * THOUSAND, longest.end + 1, THOUSAND)
-        return [replace(n, cost=n.cost + cost, heard=n.heard or cost > 0) for n in found]
+        return [n._replace(cost=n.cost + cost, heard=n.heard or cost > 0) for n in found]
 
     def _scale(self, i: int) -> float | None:
         return self.said.scales.get(self._text(i))
@@ -261,7 +260,7 @@ class NumberReader:
         tail = self._tail(i, below)
         if tail is None:
             return [Number(value, i)]
-        return [replace(tail, value=value + tail.value), Number(value, i, cost=PART_COST)]
+        return [tail._replace(value=value + tail.value), Number(value, i, cost=PART_COST)]
 
     def _tail(self, i: int, below: int) -> Number | None:
         """What may follow a hundred (a number below it), or a thousand, behind 'and' or a comma."""
@@ -306,7 +305,7 @@ class NumberReader:
             whole = self._scaled(behind.value, behind.end)[0]
             if whole.end == behind.end and self._small(whole.end) is not None:
                 return
-            yield replace(whole, cost=SHORT_COST, spread=True)
+            yield whole._replace(cost=SHORT_COST, spread=True)
         elif behind.value >= 10 and self._scale(behind.end) is None:
             yield Number(100 * head.value + behind.value, behind.end, cost=SHORT_COST)
 
@@ -359,7 +358,7 @@ class NumberReader:
             plain = self._scaled(1.0, i + 1)
             for number, alone in zip(self._scaled(said.heard[word], i + 1), plain, strict=True):
                 other = alone.value if word in said.heard_prepositions else None
-                yield replace(number, cost=number.cost + HEARD_COST, heard=True, other=other)
+                yield number._replace(cost=number.cost + HEARD_COST, heard=True, other=other)
 
     def _ended(self, number: Number) -> Number:
         """The number with what may follow it: a dictated point and its digits, a fraction of it, a fraction more."""
@@ -368,14 +367,14 @@ class NumberReader:
             digits = self._digits(number.end + 1)
             if digits and (after in said.point or self._text(digits[1]) in self._units):
                 value = number.value + digits[0]
-                return replace(number, value=value, end=digits[1], listed=after in said.comma)
+                return number._replace(value=value, end=digits[1], listed=after in said.comma)
         part = said.parts.get(singular(after))
         if part and 0 < number.value < 10:
-            return self._so_many(replace(number, value=number.value * part, end=number.end + 1))
+            return self._so_many(number._replace(value=number.value * part, end=number.end + 1))
         if after in said.multiples and number.value < 100:
-            return self._so_many(replace(number, end=number.end))
+            return self._so_many(number._replace(end=number.end))
         if number.end and self._text(number.end - 1) in said.multiples and after in said.of:
-            return self._so_many(replace(number, end=number.end + 1))
+            return self._so_many(number._replace(end=number.end + 1))
         return self._so_many(self.and_a_half(number), article=False)
 
     def _so_many(self, number: Number, *, article: bool = True) -> Number:
@@ -389,5 +388,5 @@ class NumberReader:
             said.scales.get(self._text(end)) if number.value != int(number.value) or article else None
         )
         if times:
-            return replace(number, value=number.value * times, end=end + 1)
-        return replace(number, end=end)
+            return number._replace(value=number.value * times, end=end + 1)
+        return number._replace(end=end)

@@ -149,5 +149,5 @@ def _share_of_whole(message: Message) -> Message | None:
     food = next(c for c in message.of("food"))
     kept = [food, *message.of("state", "moment")]
     chunks = [c for c in message.chunks if c in kept or c is shares[0]]
-    changed = [replace(c, amount=part) if c is shares[0] else c for c in chunks]
+    changed = [c._replace(amount=part) if c is shares[0] else c for c in chunks]
     return replace(message, chunks=tuple(changed))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from importlib import resources
@@ -11,11 +11,18 @@ from importlib.resources.abc import Traversable
 
 Phrase = tuple[str, ...]
 Spelling = Callable[[str], str]
+NUMERAL = "0"
+"""Stands for every word that begins with a digit where it is asked what may begin with it."""
 
 
 def plain(word: str) -> str:
     """The word as phrases are compared: without apostrophes, which half of the people leave out."""
     return word.replace("'", "")
+
+
+def opening(word: str) -> str:
+    """A word as what may begin with it is told by: all numerals are one."""
+    return NUMERAL if word[:1].isdecimal() or (word[:1] == "." and word != ".") else word
 
 
 @dataclass(frozen=True)
@@ -24,15 +31,26 @@ class Concept:
 
     by_first: Mapping[str, tuple[Phrase, ...]]
 
-    def ends(self, words: Sequence[str], i: int) -> Iterator[int]:
+    def ends(self, words: Sequence[str], i: int) -> list[int]:
         """Where phrases of the concept that begin at word i end, the longest first."""
-        for phrase in self.by_first.get(words[i], ()) if i < len(words) else ():
-            if tuple(words[i : i + len(phrase)]) == phrase:
-                yield i + len(phrase)
+        phrases = self.by_first.get(words[i]) if i < len(words) else None
+        if phrases is None:
+            return []
+        return [i + len(phrase) for phrase in phrases if tuple(words[i : i + len(phrase)]) == phrase]
+
+    def end(self, words: Sequence[str], i: int) -> int | None:
+        """Where the longest phrase of the concept that begins at word i ends; None where none begins."""
+        ends = self.ends(words, i)
+        return ends[0] if ends else None
 
     def __contains__(self, word: str) -> bool:
         """Whether one word by itself says it."""
-        return (plain(word),) in self.by_first.get(plain(word), ())
+        return plain(word) in self.alone
+
+    @cached_property
+    def alone(self) -> frozenset[str]:
+        """The words that say it by themselves."""
+        return frozenset(first for first, phrases in self.by_first.items() if (first,) in phrases)
 
     @cached_property
     def words(self) -> frozenset[str]:
@@ -46,7 +64,7 @@ class Concept:
 
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
-        return not self.words.isdisjoint(words) and any(True for i in range(len(words)) for _ in self.ends(words, i))
+        return not self.words.isdisjoint(words) and any(self.ends(words, i) for i in range(len(words)))
 
 
 @dataclass(frozen=True)

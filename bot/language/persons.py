@@ -55,6 +55,11 @@ def somebody(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
                 yield said, stop
 
 
+def owns(line: Line) -> bool:
+    """Whether a word has the form of a name that something belongs to."""
+    return bool(line.around.clients) or "'s" in line.whole.lower()
+
+
 def somebodys(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """A name that something belongs to: "Ben's", "Bens" where there is a Ben."""
     for stop in range(i + 1, min(end, i + MOST_NAME_WORDS) + 1):

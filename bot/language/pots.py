@@ -22,7 +22,7 @@ MOST_OTHER_WORDS = 5
 
 def _ends(concept: Concept, line: Line, i: int) -> int:
     """Where the longest phrase of a concept that begins at token i ends; i where none does."""
-    return next(concept.ends(line.plain, i), i)
+    return concept.end(line.plain, i) or i
 
 
 def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
@@ -52,6 +52,8 @@ def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def named_at(line: Line, i: int) -> tuple[BatchRef, int] | None:
     """The open batches that go by the words at token i; the plural and "'s" of a name are the name."""
+    if not line.batch_names:
+        return None
     found = named_batches(line, i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target and target == food[0])

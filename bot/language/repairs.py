@@ -56,7 +56,7 @@ def repaired(message: Message) -> str | None:
 def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str | None:
     """'… scratch that, 30 g of walnuts': all that was said before is given up, if something else follows."""
     start = message.chunks[n].start
-    end = next(words["start_over"].ends(said, start), start)
+    end = words["start_over"].end(said, start) or start
     if end == start:
         return None
     behind = [c for c in message.chunks if c.start >= end]
@@ -92,7 +92,7 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
 def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end: int) -> _Repair | None:
     """'20 g brie, erm, camembert I mean': the marker comes behind what should have been said."""
     chunks = message.chunks
-    if not any(True for _ in words["repair_behind"].ends(said, chunks[n].start)):
+    if not words["repair_behind"].end(said, chunks[n].start):
         return None
     if any(c.start >= end and c.text not in ENDS for c in chunks):
         return None
@@ -100,9 +100,7 @@ def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end
     while start and chunks[start - 1].text not in ENDS:
         start -= 1
     left = start
-    while left and (
-        chunks[left - 1].text in ENDS or any(True for _ in words["repair_weak"].ends(said, chunks[left - 1].start))
-    ):
+    while left and (chunks[left - 1].text in ENDS or words["repair_weak"].end(said, chunks[left - 1].start)):
         left -= 1
     wrong = _replaced(chunks[:left], chunks[start:n]) if start < n and left else None
     return None if wrong is None else _Repair(wrong, (start, n), (left, n))
@@ -115,7 +113,7 @@ def _behind(marker: Concept, words: Pack, said: Sequence[str], i: int) -> int:
         at = end
         while end > i and at < len(said) and said[at] in ENDS - {"(", ")"}:
             at += 1
-        behind = next(marker.ends(said, at), next(words["repair_weak"].ends(said, at), at) if end > i else at)
+        behind = marker.end(said, at) or (end > i and words["repair_weak"].end(said, at)) or at
         if behind == at:
             return end
         end = behind
@@ -139,7 +137,7 @@ def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> 
     plain_words = 0
     while i < len(chunks) and chunks[i].kind not in TELLING:
         link = chunks[i].text.lower()
-        ends = next(words["repair_links"].ends(said, chunks[i].start), 0)
+        ends = words["repair_links"].end(said, chunks[i].start)
         if ends:
             i = next((n for n, c in enumerate(chunks) if c.start >= ends), len(chunks))
             continue

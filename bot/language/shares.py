@@ -53,9 +53,9 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
         product = replace(whole, value=grams, unit="g", grams=grams, text=f"{amount.text} of {whole.text}")
         rest = [c for c in fragment.chunks[i + 1 :] if c.kind != "word" or c.text.lower() not in ("it", "them")]
         if for_others(message, Fragment("", rest)):
-            return Fragment(fragment.joined, [replace(c, amount=product) if c is chunk else c for c in fragment.chunks])
+            return Fragment(fragment.joined, [c._replace(amount=product) if c is chunk else c for c in fragment.chunks])
         kept = [c for c in (*fragment.chunks[:i], *rest) if c is not chunk]
-        return Fragment(fragment.joined, [replace(c, amount=product) if c is masses[0] else c for c in kept])
+        return Fragment(fragment.joined, [c._replace(amount=product) if c is masses[0] else c for c in kept])
     return fragment
 
 

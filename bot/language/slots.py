@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 
 from bot.language import bodies, figures, food_slots, goals, persons, times, words
-from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
+from bot.language.belongings import NUMBERED, read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
-from bot.language.counting import read_amount
+from bot.language.counting import amount_openers, read_amount
 from bot.language.foodwords import read_state
 from bot.language.grammar import Clause
 from bot.language.lexicon import lexicon
-from bot.language.pack import Pack, pack
+from bot.language.moments import moment_openers
+from bot.language.number_words import number_words
+from bot.language.pack import NUMERAL, Pack, pack, plain
 from bot.language.pots import POT_SLOTS
 from bot.language.told import Amount
 from bot.language.words import Filler
@@ -30,7 +34,7 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     polite = pack["polite"]
     i = start
     while i < end:
-        behind = next(polite.ends(said, i), i)
+        behind = polite.end(said, i) or i
         for n in range(i, min(behind, end)):
             skipped[n] = True
         i = max(behind, i + 1)
@@ -38,13 +42,19 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     # Many templates have the same slot at the same place.
     filled: dict[tuple[str, int, int], list[tuple[object, int]]] = {}
 
-    def fill(kind: str, at: int, until: int) -> Iterable[tuple[object, int]]:
+    def fill(kind: str, at: int, until: int) -> Sequence[tuple[object, int]]:
         key = (kind, at, until)
         if key not in filled:
             filled[key] = list(SLOTS[kind](line, at, until))
         return filled[key]
 
-    return Clause(said, skipped, start, end, fill)
+    def starts(kind: str) -> Iterable[int]:
+        if kind not in STARTS:
+            return range(start, end)
+        places = line.places(kind, STARTS[kind])
+        return places[bisect_left(places, start) : bisect_left(places, end)]
+
+    return Clause(said, line.openings, skipped, start, end, fill, starts)
 
 
 def _of_chunk(read: Callable[[Line, int], Chunk | None], value: Callable[[Chunk], object | None]) -> Filler:
@@ -180,6 +190,55 @@ SLOTS: dict[str, Filler] = {
     "vessel": _of_chunk(read_tare, lambda c: c.tare),
     **POT_SLOTS,
 }
+
+
+def _at_fractions(line: Line) -> Iterable[int]:
+    if "%" not in line.whole:
+        return line.number_places
+    return chain(line.number_places, (i for i, token in enumerate(line.tokens) if token.text.endswith("%")))
+
+
+def _at_factors(line: Line) -> Iterable[int]:
+    twice, thrice = pack()["twice"].words, pack()["thrice"].words
+    if twice.isdisjoint(line.plain) and thrice.isdisjoint(line.plain):
+        return line.number_places
+    return chain(line.number_places, (i for i, word in enumerate(line.plain) if word in twice or word in thrice))
+
+
+def _anywhere_if(told: Callable[[Line], bool]) -> Callable[[Line], Iterable[int]]:
+    """Any token of a line in which there can be such a thing at all."""
+    return lambda line: range(len(line.tokens)) if told(line) else ()
+
+
+STARTS: Mapping[str, Callable[[Line], Iterable[int]]] = {
+    "number": lambda line: line.number_places,
+    "count": lambda line: line.number_places,
+    "share": _at_fractions,
+    "times": _at_factors,
+    "when": lambda line: line.moment_places,
+    "weekdays": _anywhere_if(times.names_weekdays),
+    "known_vessel": _anywhere_if(lambda line: bool(line.tare_names)),
+    "vessel_name": _anywhere_if(lambda line: bool(line.tare_names) or not line.words.vessels.isdisjoint(line.lemmas)),
+    "persons_own": _anywhere_if(persons.owns),
+}
+"""Where slots can begin that many templates have and few clauses can fill; any other may begin anywhere."""
+
+
+def slot_openings() -> dict[str, frozenset[str]]:
+    """For slots that begin with one of certain words, what those open with."""
+    named = pack()
+    numbers = number_words().openers | {NUMERAL}
+    amounts = frozenset(map(plain, amount_openers())) | {NUMERAL}
+    moments = frozenset(plain(word) + ending for word in moment_openers() for ending in ("", "s")) | {NUMERAL}
+    return {
+        **dict.fromkeys(("number", "count", "years", "height", "measured_height", "share"), numbers),
+        **dict.fromkeys(("amount", "weight", "one_measure", "body", "mass_body"), amounts),
+        **dict.fromkeys(("when", "day"), moments),
+        "clock": moments | {"at"},
+        "aside": moments | named["aside"].words,
+        "times": numbers | named["twice"].words | named["thrice"].words,
+        "hash": NUMBERED | {"#", NUMERAL},
+    }
 
 
 def slot_words() -> dict[str, frozenset[str]]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
 
 from bot.language.lexicon import lexicon
@@ -20,8 +19,7 @@ HUNDRED = 100.0
 def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with dictated signs as the signs that they say; a 'comma' inside a number stays a word."""
     words, said = pack(), [token.text for token in tokens]
-    openers = {first for name in SIGNS for first in words[name].words}
-    if openers.isdisjoint(said):
+    if all(words[name].words.isdisjoint(said) for name in SIGNS):
         return list(tokens)
     found: list[Token] = []
     i = 0
@@ -30,7 +28,7 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
         if sign and i and not _inside_number(tokens, i, end):
             last = tokens[end - 1]
             kind: Literal["sign", "newline"] = "newline" if sign == "\n" else "sign"
-            found.append(replace(tokens[i], kind=kind, text=sign, raw=sign, end=last.end))
+            found.append(tokens[i]._replace(kind=kind, text=sign, raw=sign, end=last.end))
             i = end
         else:
             found.append(tokens[i])
@@ -53,12 +51,12 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     starts: list[int] = []
     i = 0
     while i < len(tokens):
-        end = next(percent.ends(said, i), i)
+        end = percent.end(said, i) or i
         first = next((j for j in range(max(0, i - MOST_NUMBER_WORDS), i) if _number(numbers, j) == i), i)
-        fat_free = next(none.ends(said, i), None)
+        fat_free = none.end(said, i)
         if fat_free is not None and fat_free < len(tokens) and tokens[fat_free].kind == "word":
             starts.append(i)
-            found.append(replace(tokens[i], kind="word", text=NONE, raw=NONE, end=tokens[fat_free - 1].end))
+            found.append(tokens[i]._replace(kind="word", text=NONE, raw=NONE, end=tokens[fat_free - 1].end))
             end = fat_free
         elif end > i > first:
             while starts and starts[-1] >= first:
@@ -67,7 +65,7 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
             value = numbers.best(first)
             text = f"{value.value:g}%" if value is not None else ""
             starts.append(first)
-            found.append(replace(tokens[first], kind="word", text=text, raw=text, end=tokens[end - 1].end))
+            found.append(tokens[first]._replace(kind="word", text=text, raw=text, end=tokens[end - 1].end))
         else:
             end = i + 1
             starts.append(i)
@@ -104,7 +102,7 @@ def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
             else:
                 text = ""
             if text:
-                found.append(replace(tokens[i], text=text, raw=text, end=tokens[end - 1].end))
+                found.append(tokens[i]._replace(text=text, raw=text, end=tokens[end - 1].end))
                 i = end
                 continue
         found.append(tokens[i])

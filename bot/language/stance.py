@@ -13,6 +13,7 @@ from bot.language.pack import pack, plain
 from bot.language.stories import stretches
 from bot.language.text import singular
 
+HAD = ("had", "ate")
 MINE_SPAN = 6
 """Tokens before an amount among which 'I' and its verb may stand."""
 
@@ -137,7 +138,7 @@ def without_excluded(message: Message) -> Message:
     dropped: list[Chunk] = []
     said = message.line.plain
     for i, chunk in enumerate(message.chunks):
-        end = next(pack()["excluding"].ends(said, chunk.start), None) if chunk.kind == "word" else None
+        end = pack()["excluding"].end(said, chunk.start) if chunk.kind == "word" else None
         if end is not None:
             gone = _excluded(message.chunks, i + end - chunk.start)
             if any(c.kind == "food" for c in gone):
@@ -175,7 +176,7 @@ def _negated(message: Message) -> bool:
             return not pack()["but_for"].found([plain(w) for w in said[i + 1 :]])
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
-    return message.has("none of", "nothing from", "instead of eating") and not message.has("had", "ate")
+    return message.has("none of", "nothing from", "instead of eating") and not message.has(*HAD)
 
 
 def shopping(message: Message) -> bool:
@@ -201,7 +202,7 @@ def planned(message: Message) -> bool:
     if (
         message.when.future
         and any(c.moment is not None and c.moment.future for c in message.of("moment"))
-        and not message.has_any({"had", "ate"})
+        and not message.has_any(HAD)
     ):
         return True
     for i, word in enumerate(said):

@@ -101,7 +101,7 @@ def stretches(message: Message, opening: str = "clause_openers") -> list[list[Ch
         if chunk.kind in ("sign", "newline") and chunk.text in cuts:
             number += 1
             continue
-        if chunk.kind == "word" and any(True for _ in opens.ends(said, chunk.start)):
+        if chunk.kind == "word" and opens.end(said, chunk.start):
             number += 1
         numbered.append((number, chunk))
     return [[chunk for _, chunk in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
@@ -190,7 +190,7 @@ def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chu
     counted = any(c.amount is not None and c.amount.text.lower() not in ("a", "an") for c in stretch)
     words = [plain(token.text) for c in behind for token in message.tokens[c.start : c.end]]
     follow = _parts_follow(message, (*stretch, *behind)) or _says_which(stretch, behind)
-    lists = follow or message.line.text(stretch[-1].end) == ":" or any(True for _ in pack()["which_was"].ends(words, 0))
+    lists = follow or message.line.text(stretch[-1].end) == ":" or bool(pack()["which_was"].end(words, 0))
     return dish and not counted and lists and plans.isdisjoint(said)
 
 

@@ -6,9 +6,8 @@ import re
 import unicodedata
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 _VULGAR = re.compile(r"(?<=[0-9])(?=[¼½¾⅐-⅞])")
 _RAISED = re.compile(r"(?<=[0-9])(?=[⁰¹²³⁴-⁹])")
@@ -62,8 +61,7 @@ def _is_ratio(text: str) -> bool:
     return bool(fat) and int(lean) + int(fat) == 100
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One number, word or sign, with its place in the normalised text."""
 
     kind: Literal["number", "word", "sign", "newline"]

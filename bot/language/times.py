@@ -16,7 +16,8 @@ NEAR = timedelta(days=183)
 MINUTES = {"minutes": 1, "hours": 60}
 DAYS = {"days": 1, "weeks": 7, "months": 30, "years": 365}
 """Days of a span; months and years as what is meant by 'keep it for a month'."""
-WORKDAYS, WEEKEND, ALL_DAYS = "01234", "56", "0123456"
+SEVERAL_DAYS = {"workdays": "01234", "weekend": "56", "all_days": "0123456"}
+"""Concepts that stand for several days of the week, with those."""
 LONGEST_ZONE = 6
 """Tokens of a zone's name ('America/Port_of_Spain')."""
 SHORTEST_CITY = 4
@@ -170,8 +171,7 @@ def days(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def weekdays(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """Days of the week as digits from Monday = 0: 'weekdays', 'Mondays and Fridays', 'Mon to Fri'."""
-    whole = (("workdays", WORKDAYS), ("weekend", WEEKEND), ("all_days", ALL_DAYS))
-    for concept, named in whole:
+    for concept, named in SEVERAL_DAYS.items():
         stop = spoken(line, concept, i, end)
         if stop is not None:
             yield named, stop
@@ -179,7 +179,7 @@ def weekdays(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     said: list[int] = []
     at, through = passed(line, "on", i, end), False
     while at < min(end, i + MOST_DAYS_NAMED):
-        day = line.words.weekdays.get(line.lemmas[at].removesuffix("'s"), _weekend_day(line.lemmas[at]))
+        day = _weekday(line, at)
         if day is None:
             break
         said.extend([(said[-1] + n) % 7 for n in range(1, (day - said[-1]) % 7 + 1)] if through and said else [day])
@@ -188,6 +188,16 @@ def weekdays(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         through = linked is not None
         at = linked or passed(line, "joining", _past_comma(line, at + 1), end)
         at = passed(line, "on", at, end)
+
+
+def _weekday(line: Line, i: int) -> int | None:
+    return line.words.weekdays.get(line.lemmas[i].removesuffix("'s"), _weekend_day(line.lemmas[i]))
+
+
+def names_weekdays(line: Line) -> bool:
+    """Whether a day of the week is named, or a word that stands for several begins."""
+    several = frozenset[str]().union(*(pack()[concept].words for concept in SEVERAL_DAYS))
+    return not several.isdisjoint(line.plain) or any(_weekday(line, i) is not None for i in range(len(line.tokens)))
 
 
 def _weekend_day(word: str) -> int | None:

@@ -97,6 +97,22 @@ def _meanings(message: Message) -> list[Meaning]:
     return telling or meanings or [_leftover(message)]
 
 
+def _by_template(message: Message) -> list[Meaning] | None:
+    """By a template, unless a list of foods can be nothing else: with batches it may be of the pot on the stove."""
+    return templated(message) if message.around.batches or not _only_tells(message) else None
+
+
+def _weigh_ins_alone(message: Message) -> list[Meaning] | None:
+    """The weigh-ins of a message that consists of nothing else, where each says what was weighed."""
+    told = items(message) if _only_tells(message) else []
+    named = bool(told) and all(item.name is not None or item.batch is not None for item in told)
+    return list(in_pieces(told, message)) if named else None
+
+
+WHOLE = (_by_template, framed, _weigh_ins_alone, templated, several_usual)
+"""Readers of whole messages in order; the first that finds something has it."""
+
+
 def _only_tells(message: Message) -> bool:
     """Whether it consists of foods and amounts alone: the words inside a name ('soft serve') are no topic's."""
     kinds = {c.kind for c in message.chunks if c.kind == "newline" or c.text.lower() not in BESIDE_FOODS}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bot.language.chunks import Chunk, Line
 from bot.language.reckoning import reckoning
@@ -30,7 +30,7 @@ class Said:
 
     def says(self, concept: str, i: int) -> int | None:
         """Where a phrase of the concept that begins at token i ends, the longest first."""
-        return next(reckoning()[concept].ends(self.words, i), None)
+        return reckoning()[concept].end(self.words, i)
 
     def behind(self, concept: str, i: int) -> bool:
         """Whether a phrase of the concept ends right before token i."""
@@ -61,7 +61,7 @@ class Said:
         """The clause less some chunks, with other amounts for those that begin where `changed` says."""
         gone = {id(c) for c in dropped}
         kept = [c for c in self.chunks if id(c) not in gone]
-        return [replace(c, amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
+        return [c._replace(amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
 
 
 def weighs(chunk: Chunk) -> bool:

@@ -17,7 +17,7 @@ from typing import Any
 
 import pytest
 
-from bot.language import figures, intents, lexicon, modifiers, moments, names, number_words, pack
+from bot.language import counting, figures, intents, lexicon, modifiers, moments, names, number_words, pack, scanner
 from bot.language.setting_meanings import SetReminder
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
@@ -33,8 +33,9 @@ MOVED = VOWELS[1:] + VOWELS[0] + CONSONANTS[1:] + CONSONANTS[0]
 TO = str.maketrans(LETTERS + LETTERS.upper(), MOVED + MOVED.upper())
 BACK = str.maketrans(MOVED + MOVED.upper(), LETTERS + LETTERS.upper())
 CACHED = (
-    pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments._openers, figures._openers,
-    names.table_names, names.table_fat_classes, names.personal_names, modifiers._phrases,
+    pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments.moment_openers, figures._openers,
+    names.table_names, names.table_fat_classes, names.personal_names, names.vocabulary, modifiers._phrases,
+    scanner.readers_of, counting.amount_openers,
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
 MOST_READ_OTHERWISE = 913

@@ -82,7 +82,7 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
             before = _phrase_before(line.plain, at, "for_pot")
         elif before is not None and not open_pot and not _surely_into(scene, before, start):
             before = None
-        behind = next(words["pot_takes"].ends(line.plain, end + (line.text(end) == "'s")), None)
+        behind = words["pot_takes"].end(line.plain, end + (line.text(end) == "'s"))
         if before is not None:
             targets.append((ref, [Span(before, end)]))
         elif behind is not None and open_pot:

@@ -142,10 +142,10 @@ class Fix:
         words, concepts = self.words, pack()
         i, opens = 0, False
         while i < len(words):
-            behind = next(concepts["opens_fix"].ends(words, i), None)
+            behind = concepts["opens_fix"].end(words, i)
             opens = opens or behind is not None
             if behind is None:
-                behind = next(concepts["beside_fix"].ends(words, i), None)
+                behind = concepts["beside_fix"].end(words, i)
             if behind is None and not words[i].isalnum():
                 behind = i + 1
             if behind is None:

@@ -269,7 +269,7 @@ def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
     if any(start > first.end for start, _ in told.places("gave_it", "others_took")):
         return None
     behind = [told.word(n) for n in range(second.end, second.end + 2)]
-    if next(pack()["part_of_it"].ends(behind, 0), 0) == 0 or first.amount is None or second.amount is None:
+    if (pack()["part_of_it"].end(behind, 0) or 0) == 0 or first.amount is None or second.amount is None:
         return None
     return (as_mass(first.amount), as_mass(second.amount)) if grams_of(second.amount) < grams_of(first.amount) else None
 

@@ -16,7 +16,7 @@ MOST_NAME_WORDS = 4
 def packet(scene: Scene) -> list[Meaning] | None:
     """'1 scoop of my powder is 32 g, 120 kcal, 24 g protein', 'scoop is 30 g, 118 kcal, 24 protein, call it whey'."""
     message = scene.message
-    if message.asks or message.when.future or scene.named or not scene.cue("label_word", "of_a_packet"):
+    if not scene.cue("label_word", "of_a_packet") or message.asks or message.when.future or scene.named:
         return None
     if scene.cue("ate", "i_ate", "target_word", "condition"):
         return None
@@ -68,7 +68,7 @@ def _name(scene: Scene, until: int) -> str:
     message, words = scene.message, pack()
     plain = message.line.plain
     for at in range(message.chunks[0].start, message.chunks[-1].end):
-        behind = next(words["calling_it"].ends(plain, at), 0)
+        behind = words["calling_it"].end(plain, at)
         if behind:
             return message.line.said(behind, message.chunks[-1].end).strip(" .!").lower()
     before = [c for c in message.chunks if c.end <= until]

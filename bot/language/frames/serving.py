@@ -139,7 +139,7 @@ class Serving(Eaters):
         if amount.value == 1 and self.word(chunk.start - 1) in pack()["before_a_child"]:
             return True
         behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
-        people = next(pack()["counted_people"].ends(behind, 0), 0)
+        people = pack()["counted_people"].end(behind, 0) or 0
         if people and (self.word(chunk.start - 1) in pack()["before_a_group"] or behind[0] not in pack()["of_or_box"]):
             return True
         before = [self.word(n) for n in range(chunk.start - 2, chunk.start)]

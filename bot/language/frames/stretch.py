@@ -47,7 +47,7 @@ class Stretch:
                 continue
             last = 0
             for i in range(len(self.words)):
-                end = next(pack()[name].ends(self.words, i), None) if i >= last else None
+                end = pack()[name].end(self.words, i) if i >= last else None
                 if end is not None:
                     last = end
                     yield self.at[i], self.at[end - 1] + 1

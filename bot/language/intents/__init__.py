@@ -23,7 +23,7 @@ from bot.language.intents.openings import OPENS
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.slots import clause_of, slot_words
+from bot.language.slots import clause_of, slot_openings, slot_words
 
 Builder = Callable[[Reading, Message], Meaning | Sequence[Meaning] | None]
 """What a reading means in a message; None where its slots can't mean it after all, and the next reading is tried."""
@@ -123,7 +123,7 @@ _KINDS: dict[str, type[Meaning]] = {kind.__name__: kind for kind in Meaning.__ar
 def grammar() -> Grammar:
     """The templates of the pack that may fit a clause, compiled once; those of new batches have their own place."""
     words = pack()
-    return compiled((intent for intent in words.intents if intent.means != OPENS), words, slot_words())
+    return compiled((intent for intent in words.intents if intent.means != OPENS), words, slot_words(), slot_openings())
 
 
 def templated(message: Message) -> list[Meaning] | None:

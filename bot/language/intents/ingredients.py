@@ -103,7 +103,7 @@ def _stands_apart(reading: Reading, message: Message) -> bool:
     if words is None:
         return True
     said = [plain(token.text) for token in message.line.tokens[words.start : words.end]]
-    return not next(pack()["amount_goes_on"].ends(said, 0), 0) and of_mine(reading, message)
+    return not pack()["amount_goes_on"].end(said, 0) and of_mine(reading, message)
 
 
 def remove_ingredient(reading: Reading, message: Message) -> Meaning | None:

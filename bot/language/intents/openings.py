@@ -137,7 +137,7 @@ def _in_pieces(reading: Reading, message: Message, start: int) -> list[Meaning] 
 def _without_time(name: str) -> str:
     """'chicken casserole for tonight' is called chicken casserole, and neither does the scale belong to a name."""
     said = [plain(word) for word in name.split()]
-    cuts = [n for n in range(1, len(said)) if next(pack()["time_of_batch"].ends(said, n), 0)]
+    cuts = [n for n in range(1, len(said)) if pack()["time_of_batch"].end(said, n)]
     return " ".join(name.split()[: cuts[0]]) if cuts else name
 
 
@@ -185,7 +185,7 @@ def _name(message: Message, start: int) -> _Named:
 def _phrase(found: Concept, message: Message, i: int) -> int:
     """How many chunks from chunk i on say a phrase of the concept; 0 for none."""
     said = [plain(t.text) for t in message.tokens[message.chunks[i].start : message.chunks[i].start + MOST_BEFORE]]
-    length = next(found.ends(said, 0), 0)
+    length = found.end(said, 0) or 0
     end = message.chunks[i].start + length
     if not length:
         return 0

@@ -90,7 +90,7 @@ def says(message: Message, *concepts: str) -> bool:
 def asks(message: Message) -> bool:
     """Whether it is a question; 'what is left of it went to Dan' and 'is ready, 210 g' are none."""
     said = _plain_words(message)
-    begins = any(next(pack()[name].ends(said, 0), 0) for name in ("rest_of", "done"))
+    begins = any(pack()[name].end(said, 0) for name in ("rest_of", "done"))
     return message.asks and not (begins and "?" not in said)
 
 

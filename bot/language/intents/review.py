@@ -87,6 +87,6 @@ def small_talk(message: Message) -> Chatter | None:
     words = [word for c in message.chunks for word in message.line.plain[c.start : c.end] if word.isalpha()]
     if not words:
         return Chatter(kind="other") if message.said else None
-    if any(True for _ in pack()["greeting"].ends(words, 0)):
+    if pack()["greeting"].end(words, 0):
         return Chatter(kind="greeting")
     return Chatter(kind="thanks") if len(words) <= LONGEST_THANKS and pack()["thanks"].found(words) else None
