@@ -78,7 +78,7 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
         return None
     if chunks[n - 1].kind == "word" and chunks[n - 1].text.lower() in words["joining"]:
         return None
-    first = next((i for i, c in enumerate(chunks) if c.start >= end), len(chunks))
+    first = next((i for i in range(n, len(chunks)) if chunks[i].start >= end), len(chunks))
     behind = _said_before(message, words, said, n, end)
     if behind is not None:
         return behind

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
+from operator import attrgetter
 from typing import Literal
 
 from bot.language.chunks import Chunk
@@ -122,10 +124,16 @@ class Fix:
 
     def _weighed(self, mention: Mention) -> bool:
         """Whether an amount stands in the same stretch as a food."""
-        tokens = self.message.tokens
-        first = next((n for n in range(mention.start, self.first, -1) if tokens[n - 1].text in CUTS), self.first)
-        last = next((n for n in range(mention.end, self.end) if tokens[n].text in CUTS), self.end)
-        return any(first <= c.start < last for c in self.amounts)
+        before, behind = bisect_left(self._cuts, mention.start), bisect_left(self._cuts, mention.end)
+        first = self._cuts[before - 1] + 1 if before else self.first
+        last = self._cuts[behind] if behind < len(self._cuts) else self.end
+        place = attrgetter("start")
+        return bisect_left(self.amounts, first, key=place) < bisect_left(self.amounts, last, key=place)
+
+    @cached_property
+    def _cuts(self) -> list[int]:
+        """The tokens at which it is cut into stretches."""
+        return [n for n in range(self.first, self.end) if self.message.tokens[n].text in CUTS]
 
     @cached_property
     def amounts(self) -> list[Chunk]:
