@@ -140,6 +140,16 @@ def test_a_closed_batch_opens_again_when_its_last_portion_shrinks(chat: Chat) ->
     assert "1,000 g" in chat.left(1)
 
 
+@pytest.mark.parametrize("text", ("change last to 300 g", "delete last", "last was 100 g"))
+def test_undoing_a_fix_leaves_a_finished_batch_finished(chat: Chat, text: str) -> None:
+    rice(chat)
+    chat.given("took 200 g from batch 1", "finished batch 1", text)
+    assert "closed again" in chat.say("undo").text
+    chat.say("took 100 g from batch 1").refused("closed")
+    assert "open again" in chat.say("undo").text
+    assert "1,200 g" in chat.left(1)
+
+
 @pytest.mark.parametrize("text", ("finished the pilaf", "finished batch 1", "batch 1 is finished", "the pilaf is gone"))
 def test_finishing_closes_without_a_portion_and_says_what_nobody_logged(chat: Chat, text: str) -> None:
     rice(chat)

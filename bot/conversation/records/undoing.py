@@ -35,9 +35,10 @@ STEPS = {
     BatchStep.MOVED: "move",
     BatchStep.REDUCED: "what left it",
     BatchStep.RENAMED: "new name",
-    BatchStep.CLOSED: "end",
 }
 """What the reply calls a step that was taken back."""
+AGAIN = {BatchStep.CLOSED: " is open again", BatchStep.REOPENED: " is closed again"}
+"""What a batch is when the step is taken back, where that says more than the step's name."""
 LEFT = (
     "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
     "still be deleted, for example: delete #5"
@@ -77,19 +78,23 @@ def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
         if undone.kind is JournalKind.BATCH_EVENT:
             touched.add(undone.batch)
     for number in sorted(batch for batch in touched if batch is not None):
-        _open_again(number, ex)
+        _open_again(number, entries[0].inbound_id, ex)
     relaying.taken_back(entries[0].inbound_id, ex)
     # What was learnt from the answer is taken back by now, so it is asked again.
     ex.forget_known()
     return Then(tuple(fixes.item_of(stored, ex) for stored in reopened)) if reopened else None
 
 
-def _open_again(number: int, ex: Exchange) -> None:
-    """Recounts what is still taken from a batch, and reopens one that has food in it again."""
+def _open_again(number: int, undone: int, ex: Exchange) -> None:
+    """Recounts what is still taken from a batch, and reopens one that has food in it again.
+
+    A batch that was closed before the `undone` message stays closed: it was closed when that message came.
+    """
     batch = batches.get(ex.books, number)
-    if batch is not None:
-        recount(batch, ex, noted=False)
-    if batch is not None and batch.closed and not batch.closes_after(0):
+    if batch is None:
+        return
+    recount(batch, ex, noted=False)
+    if batches.closed_since(ex.books, number, undone) and not batch.closes_after(0):
         batches.reopen(ex.books, number, noted=False)
         ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
 
@@ -157,7 +162,7 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
         ex.note(events.BatchUndone(batch=undone.batch, what=what))
-        ex.say(f"Batch {undone.batch}: {STEPS.get(what, what)} taken back.")
+        ex.say(f"Batch {undone.batch}{AGAIN.get(what) or f': {STEPS.get(what, what)} taken back'}.")
     else:
         ex.note(events.FactUndone(what=Fact(undone.kind), name=undone.name))
         name = (undone.name or "").replace("_", " ")
