@@ -206,6 +206,12 @@ def test_boxes_are_equal_parts_of_what_is_left(chat: Chat) -> None:
     assert "300 g" in said.text
 
 
+def test_splitting_again_shares_out_all_boxes_also_those_from_before_an_addition(chat: Chat) -> None:
+    chat.given("new batch stew: 900 g raw ground beef 80/20, 200 g onion", "batch 1 cooked 600 g")
+    chat.given("split batch 1 into 2 boxes", "add 155 g onion to batch 1", "froze 2 boxes of 80 g from batch 1")
+    assert chat.say("split batch 1 into 2 boxes").one("batch_boxed")["box_g"] == 377.5  # (600 g + 155 g) / 2
+
+
 def test_a_box_is_one_of_them_and_two_boxes_are_one_weigh_in(chat: Chat) -> None:
     rice(chat)
     chat.given("split batch 1 into 4 boxes")
