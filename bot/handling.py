@@ -83,6 +83,7 @@ def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "")
         return turn
     _arrange(conn, row, person, turn)
     post(conn, row, person, turn, shown)
+    _take_buttons_away(conn, row, person)
     _pass_on(conn, row, turn, shown)
     return turn
 
@@ -154,22 +155,40 @@ def _mark_pressed(books: Books, row: InboxRow, press: Press, message: str) -> No
     if found is None:
         return
     question, state = found
+    sent = outbox.by_remote_ref(books.conn, row.channel, message)
+    if sent is not None and not outbox.without_buttons(books.conn, sent):
+        return
     chosen = state is QuestionState.WAITING and 0 <= press.choice < len(question.choices)
-    text = f"{press.shown}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
-    outbox.put(
-        books.conn,
-        row.channel,
-        _place(row),
-        text,
-        person_id=books.person.id,
-        inbound_id=row.id,
-        about_ref=message,
-        kind="mark",
-    )
+    shown = press.shown or (sent.text if sent is not None and not sent.parts_sent else "")
+    text = f"{shown}\n\nChosen: {question.choices[press.choice]}" if chosen and shown else ""
+    _mark(books.conn, row, books.person, _place(row), message, text)
+
+
+def _mark(conn: Connection, row: InboxRow, person: Person, place: str, message: str, text: str = "") -> None:
+    """Has the buttons of a message taken away, and its text replaced if there is one."""
+    outbox.put(conn, row.channel, place, text, person_id=person.id, inbound_id=row.id, about_ref=message, kind="mark")
+
+
+def _take_buttons_away(conn: Connection, row: InboxRow, person: Person) -> None:
+    """Takes away the buttons of questions that are settled or skipped, or that a newer one has passed over."""
+    standing = outbox.with_buttons(conn, person.id)
+    for number, each in enumerate(standing, start=1):
+        newest = all(later.place != each.place for later in standing[number:])
+        if each.state == "sending" or (newest and questions.is_open(conn, each.question_ref or "")):
+            # What is just being sent loses its buttons after the person's next message.
+            continue
+        outbox.without_buttons(conn, each)
+        if each.remote_ref is not None:
+            _mark(conn, row, person, each.place, each.remote_ref)
 
 
 def post(conn: Connection, row: InboxRow, person: Person, turn: Turn, shown: bool) -> None:
-    """Puts the replies into the outbox; as sent when the caller shows them itself."""
+    """Puts the replies into the outbox; as sent when the caller shows them itself.
+
+    The channel's own answer to a press comes first, and is all there is when the turn says nothing new.
+    """
+    if _answer_tap(conn, row, turn) and turn.passing:
+        return
     for reply in turn.replies:
         outbox.put(
             conn,
@@ -187,12 +206,25 @@ def post(conn: Connection, row: InboxRow, person: Person, turn: Turn, shown: boo
         )
 
 
+def _answer_tap(conn: Connection, row: InboxRow, turn: Turn) -> bool:
+    """Answers a press in the way the channel wants it answered. Returns whether it does want that."""
+    if not isinstance(row.content, Press) or row.content.tap is None:
+        return False
+    notice = turn.replies[0].text if turn.passing else ""
+    # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
+    outbox.put(conn, row.channel, f"tap:{row.person_key}", notice, about_ref=row.content.tap, kind="tap")
+    return True
+
+
 def _place(row: InboxRow) -> str:
     return row.person_key if row.content.place is None else row.content.place
 
 
 def _say_farewell(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
     """Puts the last words to an erased person into the outbox, which keeps them only until they are sent."""
+    _answer_tap(conn, row, turn)
+    if isinstance(row.content, Press) and row.content.message is not None:
+        outbox.put(conn, row.channel, _place(row), "", about_ref=row.content.message, kind="mark")
     if not shown:
         for reply in turn.replies:
             outbox.put(conn, row.channel, _place(row), reply.text, kind="farewell")

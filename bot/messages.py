@@ -103,3 +103,5 @@ class Turn:
     requests: tuple[RequestTo, ...] = ()
     farewell: bool = False
     """Whether the person was erased, so that nothing of this is kept either."""
+    passing: bool = False
+    """Whether the replies answer a press and say nothing new: a channel that can shows them as a passing notice."""

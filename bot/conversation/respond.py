@@ -75,7 +75,9 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
     quiet = False
     match incoming:
         case Pressed():
-            _pressed(incoming, ex)
+            useless = _pressed(incoming, ex)
+            if useless is not None:
+                return Turn((Reply(useless),), passing=True)
         case Requested():
             handle(decode_meaning(incoming.what), ex)
         case Said() | Edited():
@@ -199,18 +201,18 @@ def _about_that(meaning: Meaning) -> Meaning:
     return meaning
 
 
-def _pressed(incoming: Pressed, ex: Exchange) -> None:
+def _pressed(incoming: Pressed, ex: Exchange) -> str | None:
+    """Handles a choice. Returns why there is nothing to handle; None when it was handled."""
     found = questions.by_ref(ex.books, incoming.question_ref)
     if found is None:
-        ex.say("That button no longer belongs to a question of yours.")
-        return
+        return "That button no longer belongs to a question of yours."
     question, state = found
     if not rooms.asked_here(question, ex):
-        ex.say(rooms.PRIVATE)
-    elif state is not QuestionState.WAITING:
-        ex.say("That question is settled already.")
-    else:
-        handle(Choice(question=question.id, index=incoming.choice), ex)
+        return rooms.PRIVATE
+    if state is not QuestionState.WAITING:
+        return "That question is settled already."
+    handle(Choice(question=question.id, index=incoming.choice), ex)
+    return None
 
 
 def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collection[int] = ()) -> Surroundings:

@@ -282,19 +282,19 @@ def _album_key(message: Message, reader: Reader) -> str:
 
 
 def _tap(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> None:
-    alert = _press(conn, tap, reader, now)
-    # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
-    outbox.put(conn, CHANNEL, f"tap:{tap.user_id}", alert, about_ref=tap.id, kind="tap")
-
-
-def _press(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> str:
-    """Stores the press. Returns what the presser is told at once; empty when they may press it."""
+    """Stores the press, which is answered when it is handled; one that is refused is answered at once."""
     found, key = _BUTTON.fullmatch(tap.data), str(tap.user_id)
     refusal = access.press_refusal(conn, reader.policy, CHANNEL, key, found and found[1])
     if found is None or refusal is not None:
-        return refusal or access.NO_LONGER
+        outbox.put(conn, CHANNEL, f"tap:{key}", refusal or access.NO_LONGER, about_ref=tap.id, kind="tap")
+        return
     press = Press(
-        ref=found[1], choice=int(found[2]), message=tap.message, shown=tap.shown, place=tap.place, shared=tap.shared
+        ref=found[1],
+        choice=int(found[2]),
+        message=tap.message,
+        shown=tap.shown,
+        tap=tap.id,
+        place=tap.place,
+        shared=tap.shared,
     )
     inbox.receive(conn, NewRow(CHANNEL, f"{reader.me.id}:t:{tap.id}", key, press, None, now.astimezone(UTC)))
-    return ""

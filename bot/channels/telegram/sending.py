@@ -168,7 +168,9 @@ class Sender:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
         await self._limits.acquire(row.place)
         if row.kind == "tap":
-            await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
+            await self._client.answer_callback_query(
+                row.about_ref or "", text=row.text or None, show_alert=bool(row.text) or None
+            )
             return None
         if row.kind == "mark":
             await self._mark(row)

@@ -56,6 +56,8 @@ class Press(_Content, frozen=True, tag="press"):
     """The message that holds the buttons, where the channel has such a thing."""
     shown: str = ""
     """The text above the buttons."""
+    tap: str | None = None
+    """The channel's reference of the press itself, where the channel wants it answered."""
 
 
 class NoWords(_Content, frozen=True, tag="other"):

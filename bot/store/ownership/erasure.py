@@ -303,7 +303,9 @@ def _unsent(conn: Connection, which: Any) -> None:
     """Deletes outbox rows; one that is being sent is emptied, and deleted once that is recorded."""
     sending = _outbox.c.state == "sending"
     left = {"kind": "farewell", "text": "", "choices": "[]", "person_id": None, "inbound_id": None, "error": None}
-    conn.execute(update(_outbox).where(which, sending).values(left | {"picture": None, "document": None}))
+    conn.execute(
+        update(_outbox).where(which, sending).values(left | {"picture": None, "document": None, "buttons": None})
+    )
     conn.execute(delete(_outbox).where(which, ~sending))
 
 
