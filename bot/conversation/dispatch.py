@@ -169,6 +169,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             | a.Keeping()
             | a.OpenQuestions()
             | a.Skip()
+            | a.DayDone()
         ):
             return _asked(meaning, ex)
         case (
@@ -258,6 +259,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:
             asked.keeping(meaning, ex)
         case a.OpenQuestions():
             answers.open_questions(meaning, ex)
+        case a.DayDone():
+            reminders.day_done(meaning, ex)
         case a.Skip():
             answers.skip(meaning, ex)
         case _:

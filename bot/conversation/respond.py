@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
-from bot.conversation import hiding, welcome
+from bot.conversation import actions, hiding, welcome
 from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
 from bot.conversation.days import sheets
@@ -43,7 +43,7 @@ from bot.language.meanings import (
 from bot.language.message import read
 from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
-from bot.messages import Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
+from bot.messages import Acted, Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
 from bot.store import questions
 from bot.store.books import Books
@@ -76,6 +76,10 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
     match incoming:
         case Pressed():
             useless = _pressed(incoming, ex)
+            if useless is not None:
+                return Turn((Reply(useless),), passing=True)
+        case Acted():
+            useless = actions.act(incoming.does, ex)
             if useless is not None:
                 return Turn((Reply(useless),), passing=True)
         case Requested():
@@ -147,6 +151,7 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
         prompt.ref if prompt else None,
         picture=None if ex.picture is None else series.encode(ex.picture),
         document=ex.document,
+        actions=() if prompt is not None else actions.under(ex),
     )
     return Turn((reply,), tuple(ex.events), notifications=told_in_private)
 

@@ -150,7 +150,8 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     if by_number and _lone_number(message) is not None and question.choices:
         number = _lone_number(message)
         assert number is not None
-        if number <= MOST_CHOICES:
+        free = number > len(question.choices) and "amount" in question.takes
+        if number <= MOST_CHOICES and not free:
             return Choice(question=question.key, index=number - 1)
     index = _agreed(message, question)
     if index is None:
@@ -283,7 +284,8 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
     if "amount" not in question.takes or len(amounts) != 1 or amounts[0].amount is None:
         return None
     amount = amounts[0].amount
-    if amount.kind not in ("mass", "bare") or not _nothing_else(message, amounts, question.foods):
+    boxes = question.about == "box_count" and amount.unit == "box"
+    if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, amounts, question.foods):
         return None
     if not _just_an_amount(otherwise(message)):
         return None

@@ -79,4 +79,9 @@ class Skip:
     all_of_them: bool = False
 
 
-Asked = Remaining | TotalOf | Eaten | AmountFor | Per100 | Keeping | OpenQuestions | Skip
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayDone:
+    """Today's record is complete: "that was all"."""
+
+
+Asked = Remaining | TotalOf | Eaten | AmountFor | Per100 | Keeping | OpenQuestions | Skip | DayDone

@@ -116,6 +116,8 @@ outbox = Table(
     words("picture", nullable=True),
     # Which file goes with the text, as JSON; made when it is sent.
     Column("document", Text),
+    # Buttons that ask nothing, as JSON: what each says and what it does.
+    Column("actions", Text),
     # Whether buttons stand under it.
     Column("buttons", Boolean),
     one_of("state", "pending", "sending", "sent", "dead"),

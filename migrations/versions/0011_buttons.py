@@ -1,4 +1,4 @@
-"""Which sent texts have buttons under them that still stand."""
+"""Buttons under texts that ask nothing, and which sent texts have buttons that still stand."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -8,7 +8,8 @@ down_revision = "0010"
 
 
 def upgrade() -> None:
-    """Adds the column and its index; what was sent before is not followed up."""
+    """Adds the columns and an index; what was sent before is not followed up."""
+    op.add_column("outbox", sa.Column("actions", sa.Text))
     op.add_column("outbox", sa.Column("buttons", sa.Boolean))
     where = sa.text("buttons")
     op.create_index("ix_outbox_buttons", "outbox", ["person_id"], sqlite_where=where, postgresql_where=where)

@@ -45,7 +45,7 @@ def test_a_newcomer_is_asked_once_when_to_be_reminded(bot: Run, mira: Human, joa
     asked = mira.asks(RICE)
     assert "What time suits you?" in asked.text
     assert [text for text, _ in asked.buttons] == ["20:30", "19:00", "21:30", "no reminder"]
-    assert mira.asks("20 g butter").buttons == []
+    assert [text for text, _ in mira.asks("20 g butter").buttons] == ["Undo", "Change"]
     assert mira.asks("today").buttons == []
     assert weights(bot, mira) == [180, 20]
     mira.presses(asked, "19:00")

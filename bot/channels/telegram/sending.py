@@ -196,7 +196,7 @@ class Sender:
             await self._database(self._in_transaction, lambda conn: outbox.picture_sent(conn, row.id))
             return await self._text(row)
         message_id = await self._client.send_picture(
-            int(row.place), png, row.text, keyboard(row.choices, row.question_ref)
+            int(row.place), png, row.text, keyboard(row.choices, row.question_ref, row.actions)
         )
         return ref_of(row.place, message_id)
 
@@ -217,7 +217,7 @@ class Sender:
         # When all parts were sent and only the record is missing, the last is sent again: it alone has the buttons.
         for number in range(min(row.parts_sent, len(texts) - 1), len(texts)):
             last = number == len(texts) - 1
-            buttons = keyboard(row.choices, row.question_ref) if last else None
+            buttons = keyboard(row.choices, row.question_ref, row.actions) if last else None
             message_id = await self._client.send_text(int(row.place), texts[number], buttons, answers)
             ref = ref_of(row.place, message_id)
             answers = None

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from bot.kinds import About
 from bot.language.batch_meanings import AddIngredients, BoxUp, CorrectIngredient, SwapIngredient
-from bot.language.meanings import Amount, CookBatch, Item, Meaning, TareRef
+from bot.language.meanings import Amount, CookBatch, Item, Meaning, SplitBatch, TareRef
 
 
 def with_weight(pending: Meaning, weight: Amount) -> Meaning | None:
@@ -19,6 +19,8 @@ def with_weight(pending: Meaning, weight: Amount) -> Meaning | None:
             return replace(pending, item=replace(pending.item, amount=weight))
         case BoxUp():
             return replace(pending, each=weight)
+        case SplitBatch():
+            return replace(pending, boxes=int(weight.value))
         case _:
             return None
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from bot import events
-from bot.conversation import hiding, saying
+from bot.conversation import actions, hiding, saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import in_order, of_the_record
-from bot.conversation.settings import pausing
+from bot.conversation.settings import pausing, reminders
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -63,19 +63,20 @@ def _evening(books: Books, context: ReminderContext) -> Turn | None:
         return None
     reasons = _missing(books, context)
     waiting = of_the_record(questions.waiting(books)) if context.waiting else []
-    if not reasons and not waiting:
+    if (not reasons and not waiting) or reminders.is_done(books):
         return None
+    does = actions.under_reminder(books.today)
     lines = ["Today's record may be incomplete.", *reasons]
     if len(waiting) > 1:
         lines.append(f"{len(waiting)} questions are open; the latest:")
-    lines.append("Say snooze, or reminder off.")
+    lines.append("Say “that was all”, “snooze” or “reminder off”.")
     if not waiting:
-        return Turn((Reply("\n".join(lines)),))
+        return Turn((Reply("\n".join(lines), actions=does),))
     latest = in_order(waiting)[0]
     asked = hiding.without_energy(latest.text) if hiding.hides(books) else latest.text
     lines.insert(-1, f"Still open: {asked}")
     questions.shown(books, latest.id)
-    return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
+    return Turn((Reply("\n".join(lines), latest.choices, latest.ref, actions=does),))
 
 
 def _missing(books: Books, context: ReminderContext) -> list[str]:

@@ -12,6 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Outcome, Then
 from bot.conversation.questions import remembering
 from bot.conversation.questions.stored import decode, in_order, of_the_record, weigh_in_of
+from bot.conversation.records import fixes
 from bot.conversation.records.measuring import mass
 from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
@@ -154,6 +155,9 @@ def _in_grams(amount: m.Amount) -> m.Amount:
 
 def _with_amount(question: StoredQuestion, pending: m.Meaning, amount: m.Amount, ex: Exchange) -> Outcome:
     """What was pending, with the amount where it was asked for."""
+    if question.about is About.CHANGE and isinstance(pending, m.Item):
+        questions.answered(ex.books, question.id)
+        return fixes.with_new_amount(pending, amount)
     weight = _in_grams(amount)
     if question.about is About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.

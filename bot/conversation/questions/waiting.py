@@ -18,6 +18,8 @@ from domain.foods import State
 AMOUNT_QUESTIONS = frozenset(
     {
         About.AMOUNT,
+        About.BOX_COUNT,
+        About.CHANGE,
         About.COOKED_WEIGHT,
         About.TARE,
         About.SHARE,

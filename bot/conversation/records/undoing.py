@@ -51,6 +51,11 @@ def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
     if not entries:
         ex.say("There is nothing to undo.")
         return None
+    return take_back(entries, ex)
+
+
+def take_back(entries: Sequence[Entry], ex: Exchange) -> Refuse | Then | None:
+    """Takes back what a message changed: its entries of the journal that still stand, the newest first."""
     if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
         return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
     hanging = _hanging(entries, ex)

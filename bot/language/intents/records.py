@@ -89,10 +89,13 @@ def change(reading: Reading, message: Message) -> Meaning | None:
     name = None if number is not None else old or _name(reading, "food")
     if batch is not None:
         name = Name(text=batch.text)
+    asked_for = amount is None and by is None and new is None
+    if asked_for and name is not None and "to" in name.text.split():
+        return None  # 'change last to …'
     which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
-    otherwise = told[0] if len(told) == 1 and told[0].amount == amount else None
+    otherwise = told[0] if amount is not None and len(told) == 1 and told[0].amount == amount else None
     return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise)
 
 

@@ -11,6 +11,9 @@ from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, s
 from bot.store.schema import outbox
 from bot.store.statements import Prepared
 
+Actions = tuple[tuple[str, str], ...]
+"""Buttons that ask nothing: what each says, and what it does in the conversation's own terms."""
+
 
 @dataclass(frozen=True, slots=True)
 class OutboxRow:
@@ -37,6 +40,7 @@ class OutboxRow:
     remote_ref: str | None
     picture: str | None
     document: str | None
+    actions: Actions
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +53,7 @@ class ScheduledNotification:
     choices: tuple[str, ...]
     question_ref: str | None
     picture: str | None
+    actions: Actions = ()
 
 
 _ROW = select(
@@ -69,6 +74,7 @@ _ROW = select(
     outbox.c.remote_ref,
     outbox.c.picture,
     outbox.c.document,
+    outbox.c.actions,
 ).order_by(outbox.c.id)
 _COLUMNS = _ROW.selected_columns.keys()
 _PUT = Prepared(insert(outbox).returning(outbox.c.id))
@@ -127,6 +133,7 @@ def put(
     kind: str = "reply",
     picture: str | None = None,
     document: str | None = None,
+    actions: Actions = (),
     sent_at: datetime | None = None,
 ) -> int:
     """The id of the new row, which is pending; with `sent_at` it counts as sent then.
@@ -148,7 +155,8 @@ def put(
         "about_ref": about_ref,
         "picture": picture,
         "document": document,
-        "buttons": _has_buttons(choices, question_ref, sent_at),
+        "actions": json.dumps(actions) if actions else None,
+        "buttons": sent_at is None and _has_buttons(choices, question_ref, actions),
         "state": "pending" if sent_at is None else "sent",
         "sent_at": sent_at,
         "tries": 0,
@@ -172,7 +180,8 @@ def put_scheduled(
             "choices": json.dumps(list(message.choices)),
             "question_ref": message.question_ref,
             "picture": message.picture,
-            "buttons": _has_buttons(message.choices, message.question_ref, sent_at),
+            "actions": json.dumps(message.actions) if message.actions else None,
+            "buttons": sent_at is None and _has_buttons(message.choices, message.question_ref, message.actions),
             "state": "pending" if sent_at is None else "sent",
             "sent_at": sent_at,
             "tries": 0,
@@ -184,9 +193,9 @@ def put_scheduled(
         conn.execute(_PUT_MANY, rows)
 
 
-def _has_buttons(choices: Sequence[str], question_ref: str | None, sent_at: datetime | None) -> bool:
-    """Whether sending it puts buttons under it; what the caller shows itself has none that could be taken away."""
-    return bool(choices) and question_ref is not None and sent_at is None
+def _has_buttons(choices: Sequence[str], question_ref: str | None, actions: Actions) -> bool:
+    """Whether sending it puts buttons under it, which may have to be taken away later."""
+    return bool(actions) or (bool(choices) and question_ref is not None)
 
 
 def with_buttons(conn: Connection, person_id: int) -> list[OutboxRow]:
@@ -199,7 +208,7 @@ def without_buttons(conn: Connection, row: OutboxRow) -> bool:
 
     Returns whether it had any, or it is not known that it had none.
     """
-    never = {"choices": "[]"} if row.state == "pending" else {}
+    never = {"choices": "[]", "actions": None} if row.state == "pending" else {}
     return conn.execute(_UNBUTTON, {"of_id": row.id, "buttons": False, **never}).scalar() is not None
 
 
@@ -285,4 +294,5 @@ def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> l
 
 def _from_row(row: Sequence[Any]) -> OutboxRow:
     found = dict(zip(_COLUMNS, row, strict=True))
-    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"]))})
+    actions = tuple((words, does) for words, does in json.loads(found["actions"] or "[]"))
+    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"])), "actions": actions})
