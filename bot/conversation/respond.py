@@ -20,6 +20,7 @@ from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import edits, own_words
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
+from bot.language.asked import TotalOf
 from bot.language.guided import NoteFrom, ReplyTo, WhoSees
 from bot.language.kitchen import Invited
 from bot.language.meanings import (
@@ -54,7 +55,7 @@ LONGEST = 8_000
 
 CLOSES_AFTER = timedelta(days=7)
 """How long a question about the person's own record is shown; afterwards the weigh-in stands at its weight and range."""
-ASIDE = (Chatter, Help, Listing, OpenQuestions, Privacy, Sheet, Trend, WhoSees)
+ASIDE = (Chatter, Help, Listing, OpenQuestions, Privacy, Sheet, TotalOf, Trend, WhoSees)
 """Meanings after which the question shown last may still be answered in bare words: they are about no food."""
 ANSWERS = (Choice, Filled, WhichQuestion)
 WORDS = (Answer, Chatter, NotMine, Unclear)

@@ -244,6 +244,14 @@ def test_a_reply_to_somebody_elses_receipt_means_nothing(bot: Run, mira: Human, 
     assert weights(bot, joao) == [80]
 
 
+def test_a_reply_to_a_question_answers_that_one(bot: Run, mira: Human) -> None:
+    rice = mira.asks("200 g rice")
+    mira.asks("150 g pasta")
+    assert "#1 white rice" in mira.asks("cooked", reply_to=rice).text
+    assert weights(bot, mira) == [200]
+    assert "#3 butter" in mira.asks("20 g butter", reply_to=rice).text
+
+
 def test_a_weigh_in_stands_at_the_moment_it_was_sent(bot: Run, mira: Human) -> None:
     mira.says(RICE, at=1_772_452_800)  # 2026-03-02 12:00 UTC (date -d @1772452800)
     mira.hears()

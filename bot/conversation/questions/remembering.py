@@ -44,6 +44,12 @@ def learnt(question: StoredQuestion, meaning: m.Meaning, ex: Exchange) -> tuple[
     return ()
 
 
+def kind_told(word: m.Name, name: m.Name, ex: Exchange) -> None:
+    """Remembers which kind a word of an open weigh-in meant, when a fix says it."""
+    if len(name.foods) == 1:
+        _keep(Remembered.KIND, word_of(word), name.foods[0], ex)
+
+
 def _number(ref: m.BatchRef) -> int | None:
     return ref.number if ref.number is not None else next(iter(ref.candidates), None)
 

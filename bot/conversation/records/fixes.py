@@ -12,6 +12,7 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches.portions import give_back, left_kitchen
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions import remembering
 from bot.conversation.records.finding import find, of_day
 from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
@@ -141,6 +142,9 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return _which_one(meaning, found, ex)
     if replace(meaning, which=Which(), otherwise=None) == Change(which=Which()):
         return ask_amount(found, ex)
+    asked = found.weigh_in.open
+    if asked is not None and asked.about == About.FOOD and meaning.which.name is not None and meaning.name is not None:
+        remembering.kind_told(meaning.which.name, meaning.name, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
 
 
