@@ -281,11 +281,13 @@ class Span(StrEnum):
 class Does(StrEnum):
     """What a button under a reply that asks nothing does; it stands in the buttons of messages that were sent."""
 
+    ATE = "ate"
     BOX = "box"
     CHANGE = "change"
     DONE = "done"
     OFF = "off"
     PORTION = "portion"
+    POT = "pot"
     SNOOZE = "snooze"
     UNDO = "undo"
 

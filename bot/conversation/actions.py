@@ -12,6 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.records import fixes, undoing
 from bot.kinds import Does
 from bot.language.asked import DayDone
+from bot.language.batch_meanings import PutElsewhere
 from bot.language.meanings import BatchRef, Item, Meaning, SetReminder, Snooze, SplitBatch
 from bot.messages import Action
 from bot.store import batches, journal, weighins
@@ -34,6 +35,10 @@ def under(ex: Exchange) -> tuple[Action, ...]:
         found.append(_action("Undo", Does.UNDO, ex.books.inbound_id))
         if len(numbers) == 1 and not pots:
             found.append(_action("Change", Does.CHANGE, *numbers))
+    if ex.went == "pot":
+        found.append(_action("I ate it", Does.ATE, ex.books.inbound_id))
+    elif ex.went == "day":
+        found.append(_action("In the pot", Does.POT, ex.books.inbound_id))
     if len(pots) == 1:
         found += [_action("Box", Does.BOX, *pots), _action("Portion", Does.PORTION, *pots)]
     return tuple(found)
@@ -67,6 +72,8 @@ def act(does: str, ex: Exchange) -> str | None:
                 return _undo(int(about), ex)
             case Does.CHANGE:
                 return _change(int(about), ex)
+            case Does.ATE | Does.POT as wanted:
+                return _elsewhere(wanted, int(about), ex)
             case Does.BOX | Does.PORTION as wanted:
                 return _from_batch(wanted, int(about), ex)
             case Does.DONE | Does.SNOOZE as wanted:
@@ -85,6 +92,14 @@ def _undo(inbound_id: int, ex: Exchange) -> str | None:
     if not entries:
         return "That was taken back already."
     conclude(undoing.take_back(entries, ex), ex)
+    return None
+
+
+def _elsewhere(wanted: Does, inbound_id: int, ex: Exchange) -> str | None:
+    entries = journal.last(ex.books)
+    if not entries or entries[0].inbound_id != inbound_id:
+        return "Something else has been recorded since, so please say it in words."
+    handle(PutElsewhere(pot=wanted is Does.POT), ex)
     return None
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
+from bot.conversation.batches import answering, boxing, changing, cooking, elsewhere, opening, remaining, taking
 from bot.conversation.coaching import agreements, assignments, digest, history, notes, pauses, remarks, roster
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
@@ -174,6 +174,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             return _asked(meaning, ex)
         case (
             b.AddIngredients()
+            | b.PutElsewhere()
             | b.CorrectIngredient()
             | b.RemoveIngredient()
             | b.SwapIngredient()
@@ -204,6 +205,8 @@ def _of_batch(meaning: b.BatchMatter, ex: Exchange) -> Outcome:  # noqa: C901  o
     match meaning:
         case b.AddIngredients():
             return changing.add(meaning, ex)
+        case b.PutElsewhere():
+            return elsewhere.put(meaning, ex)
         case b.CorrectIngredient():
             return changing.correct(meaning, ex)
         case b.RemoveIngredient():

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
 from bot.conversation import actions, hiding, welcome
-from bot.conversation.batches.surrounding import closed_batches, known_batches
 from bot.conversation.coaching import relaying
+from bot.conversation.context import surroundings
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
-from bot.conversation.questions.waiting import as_waiting
-from bot.conversation.records import edits, own_words
+from bot.conversation.records import edits
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
 from bot.language.asked import TotalOf
@@ -42,7 +40,6 @@ from bot.language.meanings import (
     Which,
 )
 from bot.language.message import read
-from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
 from bot.messages import Acted, Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
@@ -219,27 +216,3 @@ def _pressed(incoming: Pressed, ex: Exchange) -> str | None:
         return "That question is settled already."
     handle(Choice(question=question.id, index=incoming.choice), ex)
     return None
-
-
-def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collection[int] = ()) -> Surroundings:
-    """What the person has, as context for understanding the message; `shown` are the questions that take bare words."""
-    books = ex.books
-    last = ex.last
-    return Surroundings(
-        now=books.local,
-        day_starts=books.person.day_starts,
-        region=books.person.region,
-        batches=known_batches(ex),
-        closed=closed_batches(ex),
-        tares=tuple(ex.known.tares.items()),
-        labels=ex.known.own.labels,
-        waiting=tuple(as_waiting(question, shown) for question in waiting),
-        last=None
-        if last is None
-        else LastWeighIn(
-            last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
-        ),
-        clients=ex.known.own.clients,
-        coaches=ex.known.own.coaches,
-        words=own_words.told(ex.known),
-    )

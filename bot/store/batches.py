@@ -59,6 +59,11 @@ _BOXES = (
     .where(KITCHENS, batch.c.number == bindparam("of_number"), batch_event.c.kind.in_(("boxed", "repacked")))
     .order_by(batch_event.c.id)
 )
+_AT_OPENING = (
+    select(batch_ingredient.c.position)
+    .where(batch_ingredient.c.batch_id == bindparam("of_batch"), ~batch_ingredient.c.added)
+    .limit(1)
+)
 _NEWEST_CLOSING = (
     select(batch_event.c.kind, batch_event.c.inbound_id)
     .where(
@@ -191,6 +196,11 @@ def reopen(books: Books, number: int, *, noted: bool = True) -> None:
     """Reopens a closed batch; not `noted` in the journal when an undo causes it, which is not itself undone."""
     batch_id = _add_event(books, number, "reopened", noted=noted).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
+
+
+def was_empty(books: Books, number: int) -> bool:
+    """Whether nothing was told of what goes into the batch when it was opened."""
+    return books.conn.execute(_AT_OPENING, {"of_batch": _batch_id(books, number)}).first() is None
 
 
 def closed_since(books: Books, number: int, inbound_id: int) -> bool:

@@ -169,3 +169,18 @@ def test_a_reminder_of_another_day_can_no_longer_be_answered(
     tap = mira.presses(reminded(bot, mira, days=1), choice)
     server.until(lambda: tap in server.answered)
     assert "was for" in server.answered[tap]
+
+
+def test_a_food_beside_a_pot_is_moved_by_one_tap(bot: Run, server: Loopback, mira: Human) -> None:
+    mira.asks("new batch chilli: 800 g raw ground beef 80/20, 400 g canned tomatoes")
+    added = mira.asks("150 g onion")
+    assert words(added) == ["I ate it"]
+    mira.presses(added, "I ate it")
+    mira.hears()
+    assert weights(bot, mira) == [5, 150]
+    mira.asks("add 20 g salt to batch 1")
+    eaten = mira.asks("2 eggs")
+    assert words(eaten) == ["Undo", "Change", "In the pot"]
+    mira.presses(eaten, "In the pot")
+    assert "100 g egg (raw) added" in mira.hears()[0].text
+    assert weights(bot, mira) == [5, 150]

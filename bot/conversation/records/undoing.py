@@ -21,7 +21,7 @@ from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
 
 STEPS = {
-    BatchStep.ADDED: "what was added",
+    BatchStep.ADDED: "addition",
     BatchStep.CORRECTED: "correction",
     BatchStep.REMOVED: "what was left out",
     BatchStep.COOKED: "cooked weight",

@@ -36,6 +36,7 @@ BUILDERS: Mapping[str, Builder] = {
     "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
     "AddIngredients": batches.add_ingredients,
+    "PutElsewhere": records.put_elsewhere,
     "CorrectIngredient": batches.correct_ingredient,
     "RemoveIngredient": batches.remove_ingredient,
     "SwapIngredient": batches.swap_ingredient,

@@ -274,8 +274,8 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
     ):
         # What is in it already goes in twice less often than it is eaten beside it.
         return None
-    items = tuple(replace(item, batch=None) for item in told)
-    return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+    items, ref = tuple(replace(item, batch=None) for item in told), BatchRef(candidates=(filling[0].number,))
+    return AddIngredients(batch=ref, items=items, unsaid=not filling[0].line_by_line)
 
 
 def in_pieces(told: Sequence[Item], message: Message) -> list[Meaning]:

@@ -8,6 +8,7 @@ from datetime import date
 from typing import cast
 
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, TotalOf
+from bot.language.batch_meanings import PutElsewhere
 from bot.language.grammar import Reading
 from bot.language.intents.keep import measure
 from bot.language.items import items
@@ -120,6 +121,11 @@ def on_the_scale(reading: Reading, message: Message) -> Meaning | None:
     if len(told) != 1 or told[0].name is None or told[0].amount is not None:
         return None
     return OnTheScale(total=cast(Amount, reading["weight"]), item=told[0])
+
+
+def put_elsewhere(reading: Reading, message: Message) -> Meaning | None:
+    """What was told last went into the pot on the stove after all, or was eaten."""
+    return PutElsewhere(pot=bool(reading.values["pot"])) if message.around.cooking else None
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
