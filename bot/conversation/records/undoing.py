@@ -162,7 +162,9 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.note(event_of.weigh_in(now, ex.books.person.name))
         ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
         ex.changed_days.add(now.day)
-    elif undone.kind is JournalKind.MEMORY:
+    elif undone.kind is JournalKind.MEMORY and any(
+        isinstance(event, (events.WeighInEvent, events.WeighInOpen)) for event in ex.events
+    ):
         pass  # it came with an answer, which is told
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")

@@ -283,8 +283,11 @@ def vessel_holds(reading: Reading, message: Message) -> Meaning | None:
 
 def forget_word(reading: Reading, message: Message) -> Meaning | None:
     """A word that is no longer to mean anything of its own."""
-    word = _name(reading, "word")
-    return None if word is None or message.of("amount") else ForgetWord(word=word.text)
+    told = reading["word"]
+    word = told.text if isinstance(told, (Name, Words)) else str(told)
+    if any(sign.isdigit() for sign in message.text) and "tail" not in reading.values:
+        return None  # 'forget my 200 g rice' is about a weigh-in
+    return ForgetWord(word=word, habit=bool(reading.values.get("habit")))
 
 
 def save_measure(reading: Reading, message: Message) -> Meaning | None:
