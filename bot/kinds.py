@@ -290,6 +290,7 @@ class Does(StrEnum):
     POT = "pot"
     SNOOZE = "snooze"
     UNDO = "undo"
+    USUAL = "usual"
 
 
 class Ending(StrEnum):

@@ -9,16 +9,21 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.dispatch import conclude, handle
 from bot.conversation.exchange import Exchange
-from bot.conversation.records import fixes, undoing
+from bot.conversation.records import fixes, repeating, undoing
 from bot.kinds import Does
 from bot.language.asked import DayDone
 from bot.language.batch_meanings import PutElsewhere
-from bot.language.meanings import BatchRef, Item, Meaning, SetReminder, Snooze, SplitBatch
+from bot.language.meanings import BatchRef, Item, Meaning, SetReminder, Snooze, SplitBatch, When
+from bot.language.usual import Repeat
 from bot.messages import Action
 from bot.store import batches, journal, weighins
 
 GONE = "That button is out of use."
 SNOOZE_MINUTES = 60
+MOST_ON_A_BUTTON = 40
+"""Characters that a phone shows of a button that has a row to itself."""
+UNASKED = ("evening", "usual")
+"""What a button can turn off."""
 
 
 def under(ex: Exchange) -> tuple[Action, ...]:
@@ -49,8 +54,14 @@ def under_reminder(day: date) -> tuple[Action, ...]:
     return (
         _action("That was all", Does.DONE, day.isoformat()),
         _action("Snooze 1 h", Does.SNOOZE, day.isoformat()),
-        _action("Off", Does.OFF, ""),
+        _action("Off", Does.OFF, "evening"),
     )
+
+
+def under_breakfast(day: date, what: str) -> tuple[Action, ...]:
+    """The buttons under the offer of the usual breakfast of a day: what it is, if a button holds it, and Off."""
+    words = what if len(what) <= MOST_ON_A_BUTTON else "Record it"
+    return (_action(words, Does.USUAL, day.isoformat()), _action("Off", Does.OFF, "usual"))
 
 
 def _action(words: str, does: Does, about: int | str) -> Action:
@@ -76,10 +87,10 @@ def act(does: str, ex: Exchange) -> str | None:
                 return _elsewhere(wanted, int(about), ex)
             case Does.BOX | Does.PORTION as wanted:
                 return _from_batch(wanted, int(about), ex)
-            case Does.DONE | Does.SNOOZE as wanted:
+            case Does.DONE | Does.SNOOZE | Does.USUAL as wanted:
                 return _for_day(wanted, date.fromisoformat(about), ex)
             case Does.OFF:
-                handle(SetReminder(what="evening", time=None), ex)
+                handle(SetReminder(what=about if about in UNASKED else "evening", time=None), ex)
                 return None
             case _ as never:
                 assert_never(never)
@@ -123,6 +134,14 @@ def _from_batch(wanted: Does, number: int, ex: Exchange) -> str | None:
 
 def _for_day(wanted: Does, day: date, ex: Exchange) -> str | None:
     if day != ex.books.today:
-        return f"That reminder was for {saying.day(day, ex.books.today)}."
-    handle(DayDone() if wanted is Does.DONE else Snooze(minutes=SNOOZE_MINUTES), ex)
+        return f"That was for {saying.day(day, ex.books.today)}."
+    match wanted:
+        case Does.DONE:
+            handle(DayDone(), ex)
+        case Does.SNOOZE:
+            handle(Snooze(minutes=SNOOZE_MINUTES), ex)
+        case _:
+            if repeating.had_breakfast(ex):
+                return "Breakfast is on record already."
+            handle(Repeat(meal=repeating.BREAKFAST, when=When(meal=repeating.BREAKFAST)), ex)
     return None

@@ -22,7 +22,7 @@ _CODE = re.compile(r"[\w-]{22}", re.ASCII)
 MOST_FOOD_WORDS = 7
 MOST_VESSEL_WORDS = 4
 MOST_LABEL_WORDS = 40
-REMINDERS = ("digest", "week", "cook", "good", "morning", "breakfast", "lunch", "evening")
+REMINDERS = ("digest", "week", "cook", "good", "usual", "morning", "breakfast", "lunch", "evening")
 """Reminders by their kind; a concept of the pack holds the words for each."""
 MOST_LISTED_WORDS = 80
 MOST_LOOSE_WORDS = 12

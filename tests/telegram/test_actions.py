@@ -184,3 +184,28 @@ def test_a_food_beside_a_pot_is_moved_by_one_tap(bot: Run, server: Loopback, mir
     mira.presses(eaten, "In the pot")
     assert "100 g egg (raw) added" in mira.hears()[0].text
     assert weights(bot, mira) == [5, 150]
+
+
+def test_the_usual_breakfast_is_one_tap(bot: Run, server: Loopback, mira: Human) -> None:
+    mira.asks("delete last")
+    now = datetime.now(UTC)
+    behind = now.hour - 8
+    zone = ZoneInfo(f"Etc/GMT{behind:+d}") if behind <= 12 else ZoneInfo("Etc/GMT-10")
+    bot.tarebook.set_up(CHANNEL, str(mira.id), timezone=zone)
+    for days in (3, 2, 1):
+        mira.says("60 g dry oats and 200 g whole milk for breakfast", at=(now - timedelta(days=days)).timestamp())
+        mira.hears()
+    due = now + timedelta(minutes=5)
+    mira.asks(f"breakfast offer at {due.astimezone(zone):%H:%M}")
+    bot.tarebook.take_due(CHANNEL, due)
+    offer = mira.hears()[0]
+    assert words(offer) == ["60 g oats and 200 g whole milk", "Off"]
+    before = weights(bot, mira)
+    tap = dict(offer.buttons)["60 g oats and 200 g whole milk"]
+    mira.presses(offer, "", tap)
+    mira.hears()
+    assert weights(bot, mira) == [*before, 60, 200]
+    again = mira.presses(offer, "", tap)
+    server.until(lambda: again in server.answered)
+    assert "already" in server.answered[again]
+    assert weights(bot, mira) == [*before, 60, 200]

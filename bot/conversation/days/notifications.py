@@ -10,7 +10,8 @@ from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import in_order, of_the_record
-from bot.conversation.settings import pausing, reminders
+from bot.conversation.records import repeating
+from bot.conversation.settings import pausing, reminders, words
 from bot.kinds import CautionKind
 from bot.language.meanings import Sheet
 from bot.messages import Reply, Turn
@@ -48,6 +49,8 @@ def _reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
             return _still_good(books)
         case "cook":
             return _cook_day(books)
+        case "usual":
+            return _usual_breakfast(books, context)
         case digest.KIND:
             return digest.unasked(books)
         case _:
@@ -123,6 +126,22 @@ def _still_good(books: Books) -> Turn | None:
         return None
     text = f"Time to check the fridge.\n{cautions.still_good(old)}"
     return Turn((Reply(text),), (events.Cautioned(kind=CautionKind.STILL_GOOD),))
+
+
+def _usual_breakfast(books: Books, context: ReminderContext) -> Turn | None:
+    """Offers the usual breakfast where there is one and nothing is on record today; records nothing."""
+    before = {eaten.day for eaten in context.eaten if eaten.day < books.today}
+    if len(before) < repeating.OFTEN or any(eaten.day == books.today for eaten in context.eaten):
+        return None
+    items = repeating.usual_breakfast(Exchange(books))
+    if not items:
+        return None
+    what = words.told(items)
+    text = f"Your usual breakfast?\n{saying.first_up(what)}. To record it, say: the usual breakfast\n{NO_OFFER}"
+    return Turn((Reply(text, actions=actions.under_breakfast(books.today, what)),))
+
+
+NO_OFFER = "If you don't want this offer: breakfast offer off"
 
 
 def _cook_day(books: Books) -> Turn:

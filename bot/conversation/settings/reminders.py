@@ -16,9 +16,15 @@ from bot.store import facts, questions, schedules
 from bot.store.books import Books
 from bot.store.schedules import SNOOZES
 
-NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
+NAMES = {
+    "week": "weekly summary",
+    "good": "“still good?” reminder",
+    "cook": "cook day reminder",
+    "digest": "digest",
+    "usual": "breakfast offer",
+}
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30", "usual": "07:30"}
 USUAL_TIME = "20:30"
 AT_THE_START = (
     "In the evening I remind you if the day looks incomplete. What time suits you? "
