@@ -32,6 +32,8 @@ SENTENCE = 4
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
+ORDINALS = ("first", "second", "third", "fourth")
+
 UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
 """What words mean by themselves that may be an answer to an earlier question."""
 
@@ -123,8 +125,15 @@ def _with_more(
             continue
         found = _answer(head, question, otherwise, by_number=by_number)
         if isinstance(found, (Choice, Filled)) and rest.of("amount", "food", "batch"):
-            return [found, *otherwise(rest)]
+            return [found] if _repeats(rest, question) else [found, *otherwise(rest)]
     return None
+
+
+def _repeats(rest: Message, question: Waiting) -> bool:
+    """Whether it is only the weight that was told before: 'cooked, 200 g' for the 200 g that are asked about."""
+    amounts = rest.of("amount")
+    only = amounts[0].amount if len(amounts) == len(rest.chunks) == 1 else None
+    return only is not None and question.grams is not None and only.grams == question.grams
 
 
 def _after(message: Message, cut: int) -> Message:
@@ -154,6 +163,8 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
         if number <= MOST_CHOICES and not free:
             return Choice(question=question.key, index=number - 1)
     index = _agreed(message, question)
+    if index is None:
+        index = _ordinal(message, question)
     if index is None:
         index = _picked(message, question)
     if index is not None:
@@ -204,6 +215,16 @@ def _tells_nothing(chunk: Chunk, message: Message) -> bool:
     beside, polite = pack()["beside_answer"], pack()["polite"]
     words = chunk.text.lower().split()
     return chunk.field == "polite" or all(w in beside or w in polite or w in message.words.filler for w in words)
+
+
+def _ordinal(message: Message, question: Waiting) -> int | None:
+    """'the second one': the choice at that place."""
+    said = [word for word in message.line.plain if word.isalnum() and word not in pack()["beside_answer"]]
+    words = [word for word in said if word not in ("the", "one", "choice", "option")]
+    if len(words) != 1 or words[0] not in ORDINALS:
+        return None
+    index = ORDINALS.index(words[0])
+    return index if index < len(question.choices) else None
 
 
 def _agreed(message: Message, question: Waiting) -> int | None:

@@ -61,6 +61,8 @@ class Waiting:
     """The vessel whose weight is asked for."""
     takes: frozenset[str] = frozenset()
     """The slots that an answer may fill in."""
+    grams: float | None = None
+    """The weight of what it is about, where one was told."""
     what: str = ""
     """What `time` is asked for."""
 

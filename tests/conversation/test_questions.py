@@ -345,3 +345,19 @@ def test_asking_for_a_total_leaves_the_question_answerable(chat: Chat) -> None:
     chat.say("80 g polenta")
     chat.say("how much protein so far?").nothing("protein")
     assert chat.say("dry").one("weigh_in")["state"] == "raw"
+
+
+@pytest.mark.parametrize(
+    ("text", "state"),
+    (("the first", "cooked"), ("the second one", "raw"), ("first one please", "cooked"), ("the second choice", "raw")),
+)
+def test_a_choice_is_named_by_its_place(chat: Chat, text: str, state: str) -> None:
+    chat.say("200 g rice").asked()
+    assert chat.say(text).one("weigh_in")["state"] == state
+
+
+def test_an_answer_may_repeat_the_weight(chat: Chat) -> None:
+    chat.say("200 g rice").asked()
+    said = chat.say("cooked, 200 g")
+    assert said.one("weigh_in")["as_weighed_g"] == 200
+    assert "question" not in said.kinds
