@@ -92,6 +92,13 @@ def press_refusal(conn: Connection, policy: Policy, channel: str, key: str, ques
     return NOT_LISTED if policy.shuts_out(key) else None
 
 
+def action_refusal(conn: Connection, policy: Policy, channel: str, key: str) -> str | None:
+    """Why the person under the key may not press a button that asks nothing, None when they may."""
+    if people.find(conn, channel, key) is None:
+        return NOT_YOURS
+    return NOT_LISTED if policy.shuts_out(key) else None
+
+
 def _refusal(conn: Connection, policy: Policy, speaker: Speaker, now: datetime, known: bool) -> str | None:
     if policy.shuts_out(speaker.key):
         return NOT_LISTED

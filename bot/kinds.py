@@ -15,7 +15,9 @@ class About(StrEnum):
     BARE = "bare"
     BATCH = "batch"
     BOX = "box"
+    BOX_COUNT = "box_count"
     BOX_WEIGHT = "box_weight"
+    CHANGE = "change"
     CLIENT = "client"
     CLIENT_TARGET = "client_target"
     COACHING = "coaching"
@@ -274,6 +276,21 @@ class Span(StrEnum):
     DAY = "day"
     WEEK = "week"
     MONTH = "month"
+
+
+class Does(StrEnum):
+    """What a button under a reply that asks nothing does; it stands in the buttons of messages that were sent."""
+
+    ATE = "ate"
+    BOX = "box"
+    CHANGE = "change"
+    DONE = "done"
+    OFF = "off"
+    PORTION = "portion"
+    POT = "pot"
+    SNOOZE = "snooze"
+    UNDO = "undo"
+    USUAL = "usual"
 
 
 class Ending(StrEnum):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
+from bot.conversation.batches import answering, boxing, changing, cooking, elsewhere, opening, remaining, taking
 from bot.conversation.coaching import agreements, assignments, digest, history, notes, pauses, remarks, roster
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
@@ -158,6 +158,8 @@ def _of_batch(meaning: b.BatchMatter | p.PortionMatter, ex: Exchange) -> Outcome
             return remaining.left(meaning, ex)
         case b.AddIngredients():
             return changing.add(meaning, ex)
+        case b.PutElsewhere():
+            return elsewhere.put(meaning, ex)
         case b.CorrectIngredient():
             return changing.correct(meaning, ex)
         case b.RemoveIngredient():
@@ -227,6 +229,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             asked.keeping(meaning, ex)
         case a.OpenQuestions():
             answers.open_questions(meaning, ex)
+        case a.DayDone():
+            reminders.day_done(meaning, ex)
         case a.Skip():
             answers.skip(meaning, ex)
         case _:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from typing import Literal
 
 from bot.conversation.known import Known
 from bot.conversation.outcomes import Ask, Refuse
@@ -57,6 +58,8 @@ class Exchange:
         """The picture that goes with the reply."""
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
+        self.went: Literal["pot", "day"] | None = None
+        """Where something was taken to have gone that may as well have gone to the other place."""
         self.undisturbed = False
         """Whether no waiting question may be repeated in this reply."""
         self.farewell = False

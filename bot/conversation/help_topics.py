@@ -39,8 +39,8 @@ TOPICS: Final = {
     ),
     "reminders": (
         "Say when: remind me at 20:30. Sooner or later again: snooze\n"
-        "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7\n"
-        "To stop: reminder off"
+        "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7. For today: that was all\n"
+        "To stop: reminder off, breakfast offer off"
     ),
     "body_weight": (
         "Say it with its unit: I weigh 71.4 kg\n"
@@ -65,11 +65,12 @@ TOPICS: Final = {
     ),
     "usual": (
         "Once more: same again, same breakfast as yesterday, another 50 g of that\n"
-        "A name for it: when I say yogurt I mean nonfat greek yogurt"
+        "A name for it: when I say yogurt I mean nonfat greek yogurt\n"
+        "To see and drop them: what do you remember about me? forget my shake"
     ),
     "habits": (
         "Say it once: I always weigh rice dry. It holds until you say otherwise\n"
-        "My question cooked or raw? keeps your answer too."
+        "My question cooked or raw? keeps your answer too. To drop it: forget how I weigh rice"
     ),
     "import": (
         "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."

@@ -139,7 +139,7 @@ def belongings(books: Books) -> Belongings:
         batches=tuple(OpenBatch(int(number), name, word is not None) for name, number, word in batches),
         tares={name: grams for name, grams, _ in found["tare"]},
         labels=tuple(sorted(name for name, _, _ in found["label"])),
-        habits={name: State(word) for name, _, word in found["habit"] if word is not None},
+        habits={name: State(word) for name, _, word in found["habit"] if word},
         waiting=bool(found["question"]),
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),

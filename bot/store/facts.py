@@ -98,12 +98,17 @@ def save_tare(books: Books, name: str, grams: float) -> None:
 
 def measures(books: Books) -> dict[tuple[str, str], float]:
     """Grams of each of the person's own measures, by food and measure."""
-    return {(food, measure): grams for food, measure, grams in _mine(books, _MEASURES)}
+    return {(food, measure): grams for food, measure, grams in _mine(books, _MEASURES) if grams > 0}
 
 
 def save_measure(books: Books, food: str, measure: str, grams: float) -> None:
     """Keeps what the person's own measure of a food weighs."""
     _save(books, "measure", person_id=books.person.id, food=food, measure=measure, grams=grams)
+
+
+def forget_measure(books: Books, food: str, measure: str) -> None:
+    """Forgets the person's own measure of a food; a row that weighs nothing says so."""
+    save_measure(books, food, measure, 0.0)
 
 
 def labels(books: Books) -> dict[str, Label]:
@@ -119,12 +124,17 @@ def save_label(books: Books, label: Label) -> None:
 
 def habits(books: Books) -> dict[str, State]:
     """The state in which the person weighs a food unless they say otherwise, by food."""
-    return {food: State(state) for food, state in _mine(books, _HABITS)}
+    return {food: State(state) for food, state in _mine(books, _HABITS) if state}
 
 
 def save_habit(books: Books, food: str, state: State) -> None:
     """Keeps the person's standing answer to 'raw or cooked?' for a food."""
     _save(books, "habit", person_id=books.person.id, food=food, state=state.value)
+
+
+def forget_habit(books: Books, food: str) -> None:
+    """Forgets in which state the person weighs a food; a row without a state says so."""
+    _save(books, "habit", person_id=books.person.id, food=food, state="")
 
 
 def target(books: Books, day: date) -> Target | None:

@@ -43,7 +43,7 @@ from bot.store.schema_people import person as person
 from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
 
-REVISION = "0010"
+REVISION = "0011"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -116,9 +116,14 @@ outbox = Table(
     words("picture", nullable=True),
     # Which file goes with the text, as JSON; made when it is sent.
     Column("document", Text),
+    # Buttons that ask nothing, as JSON: what each says and what it does.
+    Column("actions", Text),
+    # Whether buttons stand under it.
+    Column("buttons", Boolean),
     one_of("state", "pending", "sending", "sent", "dead"),
     Index(None, "inbound_id"),
     Index(None, "person_id"),
+    partial_index("ix_outbox_buttons", "person_id", where="buttons"),
     partial_index("ix_outbox_unsent", "channel", "place", where="state IN ('pending', 'sending')"),
     partial_index("ix_outbox_remote_ref", "channel", "remote_ref", where="remote_ref IS NOT NULL"),
 )

@@ -175,7 +175,9 @@ def test_an_unknown_food_offers_the_nearest_names_weight_only_and_its_label(chat
 
 def test_an_unknown_food_can_be_named_in_answer(chat: Chat) -> None:
     chat.say("200 g zorblax").asked()
-    assert chat.say("cheddar").choices == ("#1 zorblax: cheddar", "no, cheddar is new")
+    asked = chat.say("cheddar")
+    asked.asked("Is “cheddar” for #1 zorblax?")
+    assert asked.choices == ("yes", "no, cheddar is new")
     assert chat.press(1).one("weigh_in")["as_weighed_g"] == 200
     chat.say("90 g quxfrob").asked()
     assert chat.say("it was cheddar").recorded()["as_weighed_g"] == 90

@@ -31,6 +31,10 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
     batch = batch_of(meaning.batch, meaning, ex, cooked)
     if not isinstance(batch, Batch):
         return batch
+    if meaning.boxes is None:
+        pending = replace(meaning, batch=BatchRef(number=batch.number, text=f"batch {batch.number}"))
+        choices = tuple(Choice(_boxes(count), replace(pending, boxes=count)) for count in range(1, 5))
+        return Ask(About.BOX_COUNT, f"How many boxes of equal weight for {saying.batch(batch)}?", pending, choices)
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
     return _equally(batch, meaning.boxes, None, ex, anew=bool(batch.boxes))

@@ -76,6 +76,7 @@ BUILDERS: Mapping[str, Builder] = {
     "VesselHolds": records.vessel_holds,
     "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
+    "PutElsewhere": records.put_elsewhere,
     "SaveTare": keep.tare,
     "SaveHabit": keep.habit,
     "SaveLabel": keep.label,

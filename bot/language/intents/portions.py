@@ -79,7 +79,7 @@ def split_batch(reading: Reading, message: Message) -> Meaning | None:
     ref = pot_of(reading)
     if ref == BatchRef():
         ref = BatchRef(candidates=tuple(b.number for b in message.around.batches if b.cooked))
-    return SplitBatch(batch=ref, boxes=count)
+    return SplitBatch(batch=ref, boxes=None if reading.values.get("open") else count)
 
 
 def move_boxes(reading: Reading, message: Message) -> Meaning | None:

@@ -302,8 +302,9 @@ def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
 def _unsent(conn: Connection, which: Any) -> None:
     """Deletes outbox rows; one that is being sent is emptied, and deleted once that is recorded."""
     sending = _outbox.c.state == "sending"
-    left = {"kind": "farewell", "text": "", "choices": "[]", "person_id": None, "inbound_id": None, "error": None}
-    conn.execute(update(_outbox).where(which, sending).values(left | {"picture": None, "document": None}))
+    left: dict[str, Any] = {"kind": "farewell", "text": "", "choices": "[]"}
+    left |= dict.fromkeys(("person_id", "inbound_id", "error", "picture", "document", "actions", "buttons"))
+    conn.execute(update(_outbox).where(which, sending).values(left))
     conn.execute(delete(_outbox).where(which, ~sending))
 
 

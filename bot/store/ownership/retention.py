@@ -28,7 +28,7 @@ PAUSE_S = 0.002
 """Seconds between two such transactions, in which others get the database."""
 
 _SAID: Update = update(inbound).values(body=ERASED_BODY)
-_TOLD: Update = update(outbox).values(text="", choices="[]", picture=None, document=None)
+_TOLD: Update = update(outbox).values(text="", choices="[]", actions=None, picture=None, document=None)
 _ASKED: Update = update(question).values(text="", choices="[]", subject=b"")
 _NOT_TO_BE_SENT = case((outbox.c.state == "pending", "dead"), else_=outbox.c.state)
 _IDS_AT_ONCE = 1000
