@@ -16,7 +16,7 @@ DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "
 """Default local times: the day's reminder, the week's sheet, whether what was cooked is still good, the day to cook."""
 COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
 """The same for coaches."""
-_DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
+_DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
 MOVING: Final = (
     events.ReminderSet,
     events.SettingChanged,

@@ -71,7 +71,6 @@ def _new(of: ClientStatus, why: list[Reason], since: datetime) -> list[Reason]:
     begun = of.books.day_of(of.coaching.agreed_at)
     if last < begun:
         return now
-    before = {
-        each.kind for n in range(QUIET + 1) if (on := last - timedelta(days=n)) >= begun for each in reasons(of, on)
-    }
+    mornings = [timedelta(days=n) for n in range(QUIET + 1) if last - timedelta(days=n) >= begun]
+    before = {each.kind for ago in mornings for each in reasons(of, last - ago, since - ago)}
     return [each for each in now if each.kind not in before]

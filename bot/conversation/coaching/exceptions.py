@@ -10,7 +10,7 @@ import statistics
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from enum import IntEnum
 from itertools import pairwise
 
@@ -188,12 +188,15 @@ def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
     )
 
 
-def reasons(of: ClientStatus, on: date) -> list[Reason]:
-    """Why the client needs a word as of the morning of that day, the most pressing first; empty: nothing is."""
+def reasons(of: ClientStatus, on: date, asked_by: datetime | None = None) -> list[Reason]:
+    """Why the client needs a word as of the morning of that day, the most pressing first; empty: nothing is.
+
+    Questions count that were asked by that moment; by now, where none is given.
+    """
     flagged = [Reason(Kind.FLAG, 0.0, f"flagged{f': {of.flag}' if of.flag else ''}", "")] if of.flag is not None else []
     if of.paused(on):
         return flagged
-    found = [*flagged, *_silence(of, on), *_weekends(of, on), *_waiting(of, on), *_switched(of, on)]
+    found = [*flagged, *_silence(of, on), *_weekends(of, on), *_waiting(of, asked_by or of.books.at), *_switched(of, on)]
     if of.shares_energy:
         found += [*_low(of, on), *_off(of, on), *_protein(of, on), *_unweighed(of, on), *_alcohol(of, on)]
         found += [*_thin(of, on), *_no_target(of, on)]
@@ -318,8 +321,8 @@ def _alcohol(of: ClientStatus, on: date) -> list[Reason]:
     return [Reason(Kind.ALCOHOL, grams, f"alcohol {grams:.0f} g in seven days", talk)]
 
 
-def _waiting(of: ClientStatus, on: date) -> list[Reason]:
-    count = sum(of.books.day_of(question.asked_at) <= on for question in of.waiting)
+def _waiting(of: ClientStatus, asked_by: datetime) -> list[Reason]:
+    count = sum(question.asked_at <= asked_by for question in of.waiting)
     if count < PILE:
         return []
     talk = f"{of.called}'s waiting questions: an answer each makes the days whole"
