@@ -7,7 +7,7 @@ from typing import assert_never
 
 from bot.conversation import welcome
 from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
-from bot.conversation.coaching import agreements, assignments, digest, history, notes, pauses, remarks, roster
+from bot.conversation.coaching import agreements, assignments, digest, history, notes, parts, pauses, remarks, roster
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
@@ -301,7 +301,7 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
         case g.Ended():
             agreements.ended(meaning, ex)
         case g.WhoSees():
-            agreements.who_sees(meaning, ex)
+            parts.who_sees(meaning, ex)
         case g.Roster():
             return roster.show(meaning, ex)
         case g.HowIs():
@@ -357,7 +357,9 @@ def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one
         case g.PutInGroup():
             return remarks.group(meaning, ex)
         case g.Withhold():
-            return agreements.withhold(meaning, ex)
+            return parts.withhold(meaning, ex)
+        case g.ExportFrom():
+            return parts.asked_for_export(meaning, ex)
         case _:
             assert_never(meaning)
     return None

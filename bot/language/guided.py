@@ -331,12 +331,19 @@ class PutInGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Withhold:
-    """A part of the consent is withdrawn, or given again."""
+    """A part of the consent is withdrawn, or given."""
 
-    what: Literal["body_weight", "energy", "comments"]
+    what: Literal["body_weight", "energy", "protein", "comments", "cautions", "export"]
     coach: str = ""
     """Empty: whoever guides the person."""
     given: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExportFrom:
+    """A coach asks for a file of the client's records, in the client's turn."""
+
+    coach: int
 
 
 Guided = (
@@ -373,4 +380,5 @@ Guided = (
     | PrivateNotes
     | PutInGroup
     | Withhold
+    | ExportFrom
 )

@@ -17,8 +17,8 @@ from itertools import pairwise
 from bot.conversation import saying
 from bot.conversation.days import weeks
 from bot.conversation.questions.stored import of_the_record
-from bot.conversation.settings import pausing
-from bot.conversation.settings.pausing import Stretch
+from bot.conversation.settings import about_self, limits, pausing
+from bot.conversation.settings.pausing import Pauses
 from bot.store import coaching as store
 from bot.store import days, facts, questions, weighins
 from bot.store.books import Books
@@ -27,6 +27,7 @@ from bot.store.facts import Target
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
 from domain import targets
+from domain.cautions import NEWS_DAYS
 from domain.targets import Sex
 from domain.weighins import Evidence, weighed_share
 
@@ -53,6 +54,7 @@ PILE = 3
 """Waiting questions that count as a pile."""
 THIN_KCAL = 500.0
 """A finished day with less is hardly all that was eaten."""
+CAUTION = "a standing caution limits targets"
 PRAISE_DAYS = 14
 PRAISE_NEAR = 0.1
 PRAISE_LEAST = 12
@@ -68,16 +70,17 @@ class Kind(IntEnum):
     SILENT = 3
     OVER = 4
     UNDER = 5
-    PROTEIN = 6
-    WEEKENDS = 7
-    UNWEIGHED = 8
-    SAME_UNWEIGHED = 9
-    ALCOHOL = 10
-    QUESTIONS = 11
-    THIN = 12
-    BASIS = 13
-    NO_TARGET = 14
-    PRAISE = 15
+    CAUTION = 6
+    PROTEIN = 7
+    WEEKENDS = 8
+    UNWEIGHED = 9
+    SAME_UNWEIGHED = 10
+    ALCOHOL = 11
+    QUESTIONS = 12
+    THIN = 13
+    BASIS = 14
+    NO_TARGET = 15
+    PRAISE = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +104,11 @@ class ClientStatus:
     last_day: date | None
     waiting: Sequence[StoredQuestion]
     floor_kcal: float
-    pause: Stretch | None
+    pauses: Pauses
     flag: str | None
     """What the coach has flagged the client for, empty without words; None without a flag."""
+    cautioned: date | None
+    """Since when the coach is let know that a standing caution limits targets; None without one."""
 
     @property
     def called(self) -> str:
@@ -125,9 +130,14 @@ class ClientStatus:
         """Days since the last day with a record; None without any."""
         return None if self.last_day is None else max(0, (self.books.today - self.last_day).days)
 
+    @property
+    def shares_protein(self) -> bool:
+        """Whether the client lets the coach see protein."""
+        return "protein" not in self.books.withheld
+
     def paused(self, day: date) -> bool:
         """Whether the day is one of a pause."""
-        return self.pause is not None and self.pause.holds(day)
+        return self.pauses.on(day) is not None
 
     def finished(self, on: date, back: int = WINDOW) -> list[date]:
         """The logged days among the `back` before that day, in order, without those of a pause."""
@@ -164,9 +174,19 @@ def status_of(which: Coaching, coachs: Books, flag: str | None = None, more: int
         last_day=days.last_logged(books),
         waiting=of_the_record(questions.waiting(books)),
         floor_kcal=targets.floor_kcal(None if sex is None else Sex(sex)),
-        pause=pausing.stretch_of(told),
+        pauses=pausing.pauses_of(told),
         flag=flag,
+        cautioned=_cautioned(told, which, books),
     )
+
+
+def _cautioned(told: Mapping[str, str], which: Coaching, books: Books) -> date | None:
+    if "cautions" in books.withheld or not limits.standing_in(told, books.today):
+        return None
+    told_at = facts.set_at(
+        books, (*about_self.SETTINGS, "born", f"{store.WITHHELD}{which.covers_id or which.coach_id}")
+    )
+    return books.day_of(max(told_at or which.agreed_at, which.agreed_at))
 
 
 def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
@@ -196,9 +216,18 @@ def reasons(of: ClientStatus, on: date, asked_by: datetime | None = None) -> lis
     flagged = [Reason(Kind.FLAG, 0.0, f"flagged{f': {of.flag}' if of.flag else ''}", "")] if of.flag is not None else []
     if of.paused(on):
         return flagged
-    found = [*flagged, *_silence(of, on), *_weekends(of, on), *_waiting(of, asked_by or of.books.at), *_switched(of, on)]
+    found = [
+        *flagged,
+        *_silence(of, on),
+        *_weekends(of, on),
+        *_waiting(of, asked_by or of.books.at),
+        *_switched(of, on),
+    ]
+    found += _caution(of, on)
+    if of.shares_protein:
+        found += _protein(of, on)
     if of.shares_energy:
-        found += [*_low(of, on), *_off(of, on), *_protein(of, on), *_unweighed(of, on), *_alcohol(of, on)]
+        found += [*_low(of, on), *_off(of, on), *_unweighed(of, on), *_alcohol(of, on)]
         found += [*_thin(of, on), *_no_target(of, on)]
         if not found:
             found += _praise(of, on)
@@ -261,6 +290,14 @@ def _off_by(of: ClientStatus, on: Sequence[date]) -> Reason:
     words = f"{saying.kcal(abs(off))} a day {'over' if off > 0 else 'under'} target for {found.days} days"
     kind = Kind.OVER if off > 0 else Kind.UNDER
     return Reason(kind, abs(off) / found.target_kcal, words, f"{of.called}'s days: {words}. Does the target fit?")
+
+
+def _caution(of: ClientStatus, on: date) -> list[Reason]:
+    """A standing caution, as long as it is news; which one it is stays with the client."""
+    if of.cautioned is None or not 0 <= (on - of.cautioned).days < NEWS_DAYS:
+        return []
+    talk = f"targets with {of.called}: a standing caution limits them, and a doctor's or dietitian's figures come first"
+    return [Reason(Kind.CAUTION, 0.0, CAUTION, talk)]
 
 
 def _protein(of: ClientStatus, on: date) -> list[Reason]:

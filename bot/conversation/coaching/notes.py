@@ -7,7 +7,8 @@ from datetime import timedelta
 
 from bot import events
 from bot.conversation import saying
-from bot.conversation.coaching.agreements import client_of, matching
+from bot.conversation.coaching.agreements import client_of
+from bot.conversation.coaching.naming import matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
@@ -57,7 +58,7 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
-    if meaning.about and "comments" in coaching.withheld_from(ex.books, which.coach_id):
+    if meaning.about and "comments" in coaching.withheld_from(ex.books, which):
         return
     ex.note(events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""

@@ -206,7 +206,7 @@ def share(reading: Reading, message: Message) -> Meaning | None:
 
 def withhold(reading: Reading, message: Message) -> Meaning | None:
     """A part of the consent, withdrawn or given again."""
-    what = cast(Literal["body_weight", "energy", "comments"], reading["what"])
+    what = cast(Literal["body_weight"], reading["what"])
     given = bool(reading.values.get("given"))
     return Withhold(what=what, coach=str(reading.values.get("coach", "")), given=given)
 
