@@ -183,6 +183,8 @@ class ListOf(StrEnum):
 class Relayed(StrEnum):
     """What a coach sends a client."""
 
+    COVER = "cover"
+    EXPORT = "export"
     LABEL = "label"
     MEASURE = "measure"
     NOTE = "note"

@@ -344,6 +344,8 @@ class ExportFrom:
     """A coach asks for a file of the client's records, in the client's turn."""
 
     coach: int
+    declined: bool = False
+    """Whether it is the client's no."""
 
 
 Guided = (

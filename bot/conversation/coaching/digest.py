@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from bot import events
-from bot.conversation.coaching.exceptions import ClientStatus, Kind, Reason, reasons
+from bot.conversation.coaching.exceptions import Kind, Reason, reasons
 from bot.conversation.coaching.roster import everyone
+from bot.conversation.coaching.status import ClientStatus
 from bot.conversation.exchange import Exchange
 from bot.language.guided import ShowDigest
 from bot.messages import Reply, Turn

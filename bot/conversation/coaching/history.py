@@ -1,7 +1,7 @@
 """A client's records as their coach sees them: sheets of any stretch, weeks compared, a food or a trend over time.
 
 Everything is read in books that `bot.store.coaching` opens under the client's consent, and stands under the client's
-name. Nothing is written.
+name. Nothing is written; files are made when they are sent, under the consent of that moment.
 """
 
 from __future__ import annotations
@@ -15,14 +15,24 @@ from msgspec import structs
 from bot import events
 from bot.conversation import saying
 from bot.conversation.coaching import agreements, withheld
+from bot.conversation.coaching.relaying import pass_on
 from bot.conversation.days import body_weight, sheets, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.records.finding import matching
 from bot.conversation.settings import pausing
-from bot.kinds import Topic, Why
-from bot.language.guided import ClientFood, ClientHistory, ClientReport, ClientSheet, ClientTrend, CompareWeeks
+from bot.kinds import Relayed, Topic, Why
+from bot.language.guided import (
+    ClientFood,
+    ClientHistory,
+    ClientReport,
+    ClientSheet,
+    ClientTrend,
+    CompareWeeks,
+    ExportFrom,
+)
 from bot.language.meanings import Sheet, Trend, Which
+from bot.reports import files
 from bot.store import coaching as store
 from bot.store import facts, weighins
 from bot.store.books import Books
@@ -179,17 +189,32 @@ def food(meaning: ClientFood, ex: Exchange) -> Ask | Refuse | None:
 
 
 def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:
-    """Says that there is no page and no file of a client's records yet, and what there is."""
+    """Sends a page about a client for a consultation, or tables of what the client shares; either is made when sent."""
     found = _client(meaning, ex)
     if not isinstance(found, tuple):
         return found
-    called = found[0].called
-    if meaning.form == "file":
-        return Refuse(
-            f"Only {called} can export {called}'s records: they say /export and pass the file on to you.",
-            Why.NOT_YOURS,
-        )
-    return Refuse(
-        f"There is no printed page yet. With its picture you can show: {called}'s week, or: {called}'s last 4 weeks",
-        Why.IMPOSSIBLE,
+    which, books = found
+    if meaning.form == "file" and "export" in books.withheld:
+        pass_on(Relayed.EXPORT, which, ExportFrom(coach=ex.books.person.id), ex)
+        if ex.requests:
+            ex.say(f"A file needs {which.called}'s own yes. I have asked {which.called} and tell you the answer.")
+        return None
+    suffix = "pdf" if meaning.form == "page" else "zip"
+    name = f"{_plain_name(which.called)}-{books.today.isoformat()}.{suffix}"
+    ex.document = files.encode(files.Export(name=name, at=ex.books.at, client_id=which.client_id, form=meaning.form))
+    ex.note(events.Exported(who=which.called, file=name, weigh_ins=weighins.count(books)))
+    if meaning.form == "page":
+        ex.say(f"{which.called}: a page about the last four weeks, to print.")
+        return None
+    ex.say(f"{which.called}: what {which.called} has on record and shares with you, as tables.")
+    ex.tell(
+        which.client_id,
+        f"{which.coach}, your coach, has taken a file of your records. To end that: {which.coach} may not export my data",
     )
+    return None
+
+
+def _plain_name(called: str) -> str:
+    """The name as a file can have it."""
+    kept = "".join(letter if letter.isalnum() else "-" for letter in called).strip("-")
+    return kept or "client"

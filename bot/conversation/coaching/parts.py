@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from bot import events
@@ -151,13 +152,17 @@ def asked_for_export(meaning: ExportFrom, ex: Exchange) -> Ask | None:
     which = coaching.coach(ex.books, meaning.coach)
     if which is None or "export" not in coaching.withheld_from(ex.books, which):
         return None
+    if meaning.declined:
+        ex.say(f"All right: {which.coach} gets no file of your records, and is told.")
+        ex.tell(which.coach_id, f"{which.called} does not want a file of the records to be taken.")
+        return None
     ex.say(f"{which.coach}, your coach, asks for a file of your records.")
     withheld = coaching.withheld_from(ex.books, which)
     spared = [said for part, said in LEFT_OUT.items() if part in withheld and part != "comments"]
     without = f" It has no {saying.listed(spared, 'or')}, as you chose." if spared else ""
     text = (
-        f"With your yes, {which.coach} can have such a file at any time: weigh-ins, batches, targets, body weights, none "
+        f"With your yes, {which.coach} can have such a file at any time: weigh-ins, labels, measures, targets and body weights, none "
         f"of your messages.{without} To take it back: {which.coach} may not export my data. May {which.coach} have it?"
     )
     yes = Withhold(what="export", coach=which.coach, given=True)
-    return Ask(About.PART, text, meaning, (Choice("yes", yes), Choice("no", None)))
+    return Ask(About.PART, text, meaning, (Choice("yes", yes), Choice("no", replace(meaning, declined=True))))

@@ -10,14 +10,11 @@ from bot.conversation import saying
 from bot.conversation.coaching import agreements, parts
 from bot.conversation.coaching.exceptions import (
     CAUTION,
-    ClientStatus,
     Kind,
-    Mean,
     Reason,
-    mean,
     reasons,
-    status_of,
 )
+from bot.conversation.coaching.status import ClientStatus, Mean, mean, status_of
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
