@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from bot.language.practice import InPractice
 from bot.language.told import Amount, Name
 
 
@@ -382,5 +383,6 @@ Guided = (
     | PrivateNotes
     | PutInGroup
     | Withhold
+    | InPractice
     | ExportFrom
 )

@@ -167,6 +167,8 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         remarks.drop_all(ex.books, cover.coach_id, cover.client_id)
         ex.tell(cover.coach_id, f"You no longer cover {cover.called} for {cover.covers}: the coaching has ended.")
     remarks.drop_all(ex.books, which.coach_id, which.client_id)
+    if which.covers_id is not None:
+        ex.tell(which.covers_id, f"{which.coach} no longer covers {which.called} for you.")
     ex.note(events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
         ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")

@@ -100,11 +100,13 @@ def _seen_by(which: Coaching, books: Books) -> list[str]:
     withheld = coaching.withheld_from(books, which)
     spared = [said for part, said in LEFT_OUT.items() if part in withheld]
     without = f", but no {saying.listed(spared, 'or')}" if spared else ""
-    since = which.agreed_at.astimezone(books.person.timezone)
-    role = "has been your coach"
-    if which.covers is not None and which.until is not None:
-        role = f"covers for {which.covers} until {saying.day(last_day(which, books), books.today)}, with your yes"
-    lines = [f"{which.coach} {role} since {since.day} {since:%B %Y} and sees your records and sheets{without}."]
+    agreed = which.agreed_at.astimezone(books.person.timezone)
+    since = f"{agreed.day} {agreed:%B %Y}"
+    role = f"has been your coach since {since} and"
+    if which.covers is not None:
+        until = saying.day(last_day(which, books), books.today)
+        role = f"covers for {which.covers} until {until}, by your yes of {since}, and"
+    lines = [f"{which.coach} {role} sees your records and sheets{without}."]
     more = [said for part, said in ADDED.items() if part not in withheld]
     if more:
         lines.append(f"{which.coach} {saying.listed(more)}, with your yes.")

@@ -103,12 +103,24 @@ def _exceptions(everybody: Sequence[Row], ex: Exchange) -> None:
     today = sum(of.logged_today for of, _ in everybody)
     ex.say(f"{len(pressing)} of {len(everybody)} could use a word; {today} logged today.")
     _lines(pressing, _words, ex)
+    for said in _covered([of for of, _ in everybody]):
+        ex.say(said)
     paused = [of.called for of in calm if of.paused(of.books.today)]
     rest = [of.called for of in calm if not of.paused(of.books.today)]
     if paused:
         ex.say(f"Paused: {_named(paused)}.")
     if rest:
         ex.say(f"Nothing pressing: {_named(rest)}.")
+
+
+def _covered(everybody: Sequence[ClientStatus]) -> list[str]:
+    """'You cover Ana and Ben for Ines until Friday 20 March.'"""
+    found: dict[tuple[str, str], list[str]] = {}
+    for of in everybody:
+        if of.coaching.covers is not None:
+            until = saying.day(parts.last_day(of.coaching, of.books), of.books.today)
+            found.setdefault((of.coaching.covers, until), []).append(of.called)
+    return [f"You cover {_named(names)} for {coach} until {until}." for (coach, until), names in found.items()]
 
 
 def _words(row: Row) -> str:

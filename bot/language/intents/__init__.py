@@ -97,6 +97,12 @@ BUILDERS: Mapping[str, Builder] = {
     "Tell": coach.tell,
     "Share": coach.share,
     "Withhold": coach.withhold,
+    "SaveTemplate": coach.save_template,
+    "ShowTemplates": coach.show_templates,
+    "DropTemplate": coach.drop_template,
+    "SendTemplate": coach.send_template,
+    "CoverBy": coach.cover,
+    "EndCover": coach.end_cover,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 
