@@ -4,6 +4,7 @@ from tests.access.prying import run
 
 SEEN = (
     "consents", "kitchens joined", "seen", "erased", "exports", "withheld", "weights seen", "private seen",
+    "covers", "covers over", "templates", "pages", "files", "cautions seen", "comments seen",
 )  # fmt: skip
 
 
