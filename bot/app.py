@@ -228,36 +228,39 @@ class Tarebook:
             return self._file_of_client(row.person_id, wanted.client_id, wanted)
         return File(wanted.name, export.zipped(self.everything_of(row.person_id, wanted.at)))
 
-    def page_of(self, coach_id: int, client_id: int, at: datetime) -> Page | None:
-        """The page about a client for their coach; None when the client's consent does not stand any more."""
+    def page_of(self, coach_id: int, client_id: int, at: datetime, now: datetime) -> Page | None:
+        """The page about a client for their coach as of `at`; None when the client's consent does not stand now."""
         with self.transaction() as conn:
-            books = coaching.books_of_client(_books(conn, coach_id, at), client_id)
+            books = coaching.books_of_client(_books(conn, coach_id, now), client_id)
             which = None if books is None else coaching.coach(books, coach_id)
-            return None if books is None or which is None else consultation.page(books, which.called, which.coach)
+            if books is None or which is None:
+                return None
+            return consultation.page(replace(books, at=at), which.called, which.coach)
 
-    def shared_of(self, coach_id: int, client_id: int, at: datetime) -> Everything | None:
-        """What a client shares with their coach as tables; None when the client's consent to it does not stand."""
+    def shared_of(self, coach_id: int, client_id: int, at: datetime, now: datetime) -> Everything | None:
+        """What a client shares with their coach as tables; None when the client's consent to it does not stand now."""
         with self.transaction() as conn:
-            books = _exportable(_books(conn, coach_id, at), client_id)
+            books = _exportable(_books(conn, coach_id, now), client_id)
             which = None if books is None else coaching.coach(books, coach_id)
-            packed = None if books is None or which is None else exporting.shared(books, which.called)
-        if packed is None:
-            return None
+            if books is None or which is None:
+                return None
+            packed = exporting.shared(replace(books, at=at), which.called)
         pictures = {}
         for sunday in exporting.weeks_in(packed):
             with self.transaction() as conn:
-                books = _exportable(_books(conn, coach_id, at), client_id)
-                found = None if books is None else exporting.picture_of(sunday, books)
+                books = _exportable(_books(conn, coach_id, now), client_id)
+                found = None if books is None else exporting.picture_of(sunday, replace(books, at=at))
             if found is not None:
                 pictures[found[0]] = found[1]
         return replace(packed, pictures=pictures)
 
     def _file_of_client(self, coach_id: int, client_id: int, wanted: files.Export) -> File:
         """The file about a client under the consent of this moment; without it a file that says so."""
+        now = datetime.now(UTC)
         if wanted.form == "page":
-            page = self.page_of(coach_id, client_id, wanted.at)
+            page = self.page_of(coach_id, client_id, wanted.at, now)
             return _WITHDRAWN if page is None else File(wanted.name, pdf(page))
-        shared = self.shared_of(coach_id, client_id, wanted.at)
+        shared = self.shared_of(coach_id, client_id, wanted.at, now)
         return _WITHDRAWN if shared is None else File(wanted.name, export.zipped(shared))
 
     def everything_of(self, person_id: int, at: datetime) -> Everything:

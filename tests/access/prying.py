@@ -107,6 +107,10 @@ class Crowd:
         self.codes: list[str] = []
         self.refs: list[tuple[str, str]] = []
         self.buttons: list[str] = []
+        self.lately: _May | None = None
+        """What could be read at one moment or another since time passed last."""
+        self.asked_for: list[tuple[str, files.Export]] = []
+        """Files of clients that were asked for, by whom; they are made whenever they are sent."""
         self.dishes = 0
         self.cooked: dict[str, set[str]] = {name: set() for name in NAMES}
         """What everybody has opened batches of."""
@@ -209,6 +213,8 @@ class Crowd:
         for later in (0, self.random.choice((0, 30, 80))):
             self.now += timedelta(hours=later)
             for client in clients:
+                if later == 0 and self.random.random() < 0.2:
+                    self.say(client, f"end coaching with {name}")
                 for asked in ("{}'s day", "{}'s week", "report for {}", "export {}'s data"):
                     self.say(colleague, asked.format(client))
 
@@ -229,6 +235,10 @@ class Crowd:
         self.say(whom, self.random.choice(("yes", "yes", "no")))
         self.say(name, f"export {whom}'s data")
         self.say(name, f"report for {whom}")
+        if self.random.random() < 0.5:
+            self.say(whom, self.random.choice((f"{name} may not export my data", f"hide my calories from {name}")))
+        for to, wanted in self.asked_for[-8:]:
+            self._open(to, wanted, self._may(), f"a file that {to} asked for is sent later")
 
     def _tells_of_themselves(self, name: str) -> None:
         """Has something remembered that limits their targets; whoever guides them looks."""
@@ -319,9 +329,11 @@ class Crowd:
 
     def _waits(self, _: str) -> None:
         """Time passes, and what is due comes."""
-        before = self._may()
         self.now += timedelta(hours=self.random.choice((2, 9, 20)))
+        # What was due since time passed last comes as of the moment at which it was due.
+        before = self.lately or self._may()
         self._look("", self.script.advance(self.now), before, "time passes", lasting=True)
+        self.lately = self._may()
 
     def _exports(self, name: str) -> None:
         for to, turn in self.say(name, "/export"):
@@ -396,7 +408,9 @@ class Crowd:
                 if reply.picture is not None:
                     self._see(to, reply.picture, both, f"{name}: {why}")
                 if reply.document is not None:
-                    self._open(to, files.decode(reply.document), both, f"{name}: {why}")
+                    wanted = files.decode(reply.document)
+                    self.asked_for.append((to, wanted))
+                    self._open(to, wanted, both, f"{name}: {why}")
             for event in turn.events:
                 self._read(to, str(event), before | after, f"{name}: {why} (event)")
 
@@ -460,7 +474,9 @@ class Crowd:
         for (client, colleague), (coach, _) in self.covers.items():
             spared |= {(client, colleague, part) for whose, by, part in spared if (whose, by) == (client, coach)}
             given |= {(client, colleague, part) for whose, by, part in given if (whose, by) == (client, coach)}
-        return _May(frozenset(self.guided), frozenset(dishes), frozenset(alone), frozenset(spared), frozenset(given))
+        now = _May(frozenset(self.guided), frozenset(dishes), frozenset(alone), frozenset(spared), frozenset(given))
+        self.lately = now if self.lately is None else self.lately | now
+        return now
 
     def _read(self, to: str, words: str, may: _May, why: str) -> None:
         for kind, called, life in _MARK.findall(words.casefold()):
@@ -515,17 +531,17 @@ class Crowd:
         coach = self.tarebook.person(CHANNEL, to)
         if wanted.client_id is None or coach is None:
             return
-        owner = next(name for name in NAMES if self._id_of(name) == wanted.client_id)
+        owner = next((name for name in NAMES if self._id_of(name) == wanted.client_id), "somebody who is erased")
         withheld = {part for whose, by, part in may.withheld if (whose, by) == (owner, to)}
         if wanted.form == "page":
-            page = self.tarebook.page_of(coach.id, wanted.client_id, wanted.at)
+            page = self.tarebook.page_of(coach.id, wanted.client_id, wanted.at, self.now)
             if page is None:
                 return
             self.counted["pages"] += 1
             words = "\n".join((str(page.facts), str(page.weeks), str(page.columns), str(page.notes)))
             self._check_days(owner, page.picture, withheld, why)
         else:
-            shared = self.tarebook.shared_of(coach.id, wanted.client_id, wanted.at)
+            shared = self.tarebook.shared_of(coach.id, wanted.client_id, wanted.at, self.now)
             if shared is None:
                 return
             self.counted["files"] += 1

@@ -47,7 +47,7 @@ def person_id(tarebook: Tarebook, name: str) -> int:
 def tables(talk: Talk) -> dict[str, list[dict[str, str]]] | None:
     """The tables of the file as the coach would get it now."""
     at = datetime(2026, 3, 9, 8, tzinfo=UTC)
-    shared = talk.tarebook.shared_of(person_id(talk.tarebook, "Ines"), person_id(talk.tarebook, "Ana"), at)
+    shared = talk.tarebook.shared_of(person_id(talk.tarebook, "Ines"), person_id(talk.tarebook, "Ana"), at, at)
     if shared is None:
         return None
     with zipfile.ZipFile(io.BytesIO(export.zipped(shared))) as archive:

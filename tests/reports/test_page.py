@@ -87,7 +87,7 @@ def page_now(tarebook: Tarebook) -> Page | None:
     ines, ana = (tarebook.person(CHANNEL, name) for name in ("Ines", "Ana"))
     assert ines is not None
     assert ana is not None
-    return tarebook.page_of(ines.id, ana.id, AT)
+    return tarebook.page_of(ines.id, ana.id, AT, AT)
 
 
 def test_the_figures_are_those_of_the_records(tarebook: Tarebook) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from bot import events
+from bot.conversation import hiding
 from bot.conversation.coaching.exceptions import Kind, Reason, reasons
 from bot.conversation.coaching.roster import everyone
 from bot.conversation.coaching.status import ClientStatus
@@ -44,7 +45,7 @@ def show(_: ShowDigest, ex: Exchange) -> None:
         ex.say("Nothing has changed with your clients since the last digest. Say roster for how they stand.")
         return
     for each in (OPENING, *lines):
-        ex.say(each)
+        ex.say(each, hiding.blanked(each))
 
 
 def changes(books: Books) -> list[str]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from bot import events
-from bot.conversation import saying
+from bot.conversation import hiding, saying
 from bot.conversation.coaching.agreements import client_of
 from bot.conversation.coaching.naming import matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
@@ -62,7 +62,8 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
         return
     ex.note(events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""
-    ex.say(f"{which.coach}, your coach{about}: {meaning.text}")
+    said = f"{which.coach}, your coach{about}: {meaning.text}"
+    ex.say(said, hiding.blanked(said))
     ex.say("To answer, begin with: reply:")
 
 

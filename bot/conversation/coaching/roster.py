@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import timedelta
 
 from bot import events
-from bot.conversation import saying
+from bot.conversation import hiding, saying
 from bot.conversation.coaching import agreements, parts
 from bot.conversation.coaching.exceptions import (
     CAUTION,
@@ -135,7 +135,7 @@ def _lines(rows: Sequence[Row], words: Callable[[Row], str], ex: Exchange) -> No
         if len(said) > room:
             ex.say(f"And {len(rows) - shown} more, with less pressing reasons.")
             return
-        ex.say(said)
+        ex.say(said, hiding.blanked(said))
         room -= len(said) + 1
 
 
@@ -199,7 +199,7 @@ def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
     assert found is not None, "the coaching was read a moment ago, in this transaction"
     why = reasons(found, found.books.today)
     ex.note(_event([(found, why)]))
-    ex.say(line(found, why))
+    ex.say(line(found, why), hiding.blanked(line(found, why)))
     ex.say(f"More: {found.called}'s week")
     return None
 
