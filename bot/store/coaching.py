@@ -44,6 +44,11 @@ class Coaching:
     covers_id: int | None = None
     covers: str | None = None
 
+    @property
+    def by(self) -> str:
+        """The coach with the role they have, as the client is told: 'Ines, your coach'."""
+        return f"{self.coach}, {'your coach' if self.covers is None else f'covering for {self.covers}'}"
+
 
 _covered = person.alias("covered")
 

@@ -11,6 +11,7 @@ EVENING = "2026-03-08T20:00:00+00:00"
 SHEETS = (
     "roster", "how is Ana?", "Ana's day", "Ana's week", "Ana's month", "Ana's last 4 weeks", "Ana's Tuesday",
     "compare Ana's week with last week", "how much white rice does Ana eat?", "digest",
+    "comment on Ana's #1: well done", "comment on Ana's lunch on Tuesday: well done",
 )  # fmt: skip
 
 

@@ -113,7 +113,7 @@ def test_the_colleague_gets_no_more_than_the_coach(ines: Chat, omar: Chat, ana: 
 
 def test_what_the_colleague_does_is_told_and_their_notes_stay_theirs(ines: Chat, omar: Chat, ana: Chat) -> None:
     covers(ines, omar, (ana, "yes"))
-    assert "Omar, your coach" in told(omar.say("tell Ana: hello"), "Ana")
+    assert "Omar, covering for Ines: hello" in told(omar.say("tell Ana: hello"), "Ana")
     omar.say("private note on Ana: likes lilac")
     assert "lilac" not in ines.say("my notes about Ana").text
     assert "lilac" in omar.say("my notes about Ana").text

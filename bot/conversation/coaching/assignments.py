@@ -75,10 +75,10 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> Ask | None:
         return None
     told = SetTarget(day=meaning.day, until=meaning.until, days=meaning.days, **asdict(aiming.figures_of(meaning)))
     if limits.standing(ex.books) and Confirmed.LOW not in meaning.confirmed:
-        wants = f"{which.coach}, your coach, wants to set your target"
+        wants = f"{which.by}, wants to set your target"
         ex.say(f"{wants}: {aiming.target_line(aiming.figures_of(meaning))}.", hidden=f"{wants}; {aiming.HIDDEN}.")
         return targets.keep_all_the_same(limits.STANDING, meaning, replace(meaning, confirmed=(Confirmed.LOW,)), ex)
-    ex.say(f"{which.coach}, your coach, has set your target.")
+    ex.say(f"{which.by}, has set your target.")
     aiming.save(told, ex)
     low = limits.low(meaning.kcal, ex.books)
     if low is not None:

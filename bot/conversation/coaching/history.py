@@ -209,7 +209,7 @@ def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:
     ex.say(f"{which.called}: what {which.called} has on record and shares with you, as tables.")
     ex.tell(
         which.client_id,
-        f"{which.coach}, your coach, has taken a file of your records. To end that: {which.coach} may not export my data",
+        f"{which.by}, has taken a file of your records. To end that: {which.coach} may not export my data",
     )
     return None
 

@@ -62,7 +62,7 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
         return
     ex.note(events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""
-    said = f"{which.coach}, your coach{about}: {meaning.text}"
+    said = f"{which.by}{about}: {meaning.text}"
     ex.say(said, hiding.blanked(said))
     ex.say("To answer, begin with: reply:")
 
@@ -204,7 +204,7 @@ def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: C
     if found is not None:
         choices.insert(0, Choice("it is correct", replace(meaning, outcome="right")))
         on_record = f" ({_on_record(found, ex.books)})"
-    ex.say(f"{which.coach}, your coach, asks you to weigh something again.")
+    ex.say(f"{which.by}, asks you to weigh something again.")
     text = f"What does the {what} weigh now{on_record}?"
     return Ask(About.REWEIGH, text, meaning, tuple(choices))
 

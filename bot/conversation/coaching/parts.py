@@ -158,7 +158,7 @@ def asked_for_export(meaning: ExportFrom, ex: Exchange) -> Ask | None:
         ex.say(f"All right: {which.coach} gets no file of your records, and is told.")
         ex.tell(which.coach_id, f"{which.called} does not want a file of the records to be taken.")
         return None
-    ex.say(f"{which.coach}, your coach, asks for a file of your records.")
+    ex.say(f"{which.by}, asks for a file of your records.")
     withheld = coaching.withheld_from(ex.books, which)
     spared = [said for part, said in LEFT_OUT.items() if part in withheld and part != "comments"]
     without = f" It has no {saying.listed(spared, 'or')}, as you chose." if spared else ""

@@ -65,10 +65,10 @@ def pause_from(meaning: PauseFrom, ex: Exchange) -> None:
     if which is None:
         return
     if meaning.ends:
-        ex.say(f"{which.coach}, your coach, ends your pause.")
+        ex.say(f"{which.by}, ends your pause.")
         pausing.resume(ex)
         return
-    ex.say(f"{which.coach}, your coach, sets a pause for you.")
+    ex.say(f"{which.by}, sets a pause for you.")
     pausing.pause(meaning.first, meaning.until, ex)
 
 
