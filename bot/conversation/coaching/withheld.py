@@ -68,10 +68,10 @@ def means(by_day: ByDay, books: Books) -> str:
     """'4 weigh-ins, 1,240 g, protein 95 of 120 g a day': the means over these logged days."""
     stored = [s for day in by_day.values() for s in day]
     aims = [t.protein_g for t in days.targets(books, sorted(by_day)).values() if t.protein_g is not None]
-    count = len(stored) / len(by_day)
+    count = f"{len(stored) / len(by_day):.1f}".removesuffix(".0")
     grams = sum(s.weigh_in.edible_g for s in stored) / len(by_day)
     said = protein(stored, len(by_day), statistics.fmean(aims) if aims else None, books)
-    return f"{count:.1f} weigh-ins, {saying.grams(grams)}{said} a day"
+    return f"{count} {'weigh-in' if count == '1' else 'weigh-ins'}, {saying.grams(grams)}{said} a day"
 
 
 def _stretch(wanted: Sheet, theirs: Exchange) -> None:
