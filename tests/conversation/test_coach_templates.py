@@ -70,8 +70,8 @@ def test_it_is_exported_and_erased_with_the_coach() -> None:
     with open_tarebook("sqlite://") as tarebook:
         converse = Converse(tarebook)
 
-        def say(words: str) -> str:
-            return converse.step(1, json.dumps({"say": words, "who": "Ines"}).encode())
+        def say(words: str) -> None:
+            converse.step(1, json.dumps({"say": words, "who": "Ines"}).encode())
 
         say(f"save template protein: {WORDS}")
         coach = tarebook.person(CHANNEL, "Ines")

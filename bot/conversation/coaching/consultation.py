@@ -26,10 +26,11 @@ WEEKS = 4
 MOST_FOODS = 5
 MOST_NOTES = 2
 FOOTER = (
-    "Weigh-ins and body weights as the client put them on record; means over logged days, without the days of pauses. "
-    "Whiskers are what the figures may be off by (give or take). The page is for a conversation: it is no diagnosis and no "
-    "dietary advice, and what concerns health belongs with a doctor or dietitian."
+    "Weigh-ins and body weights as the client put them on record; means over logged days, without the days of pauses.{} "
+    "The page is for a conversation: it is no diagnosis and no dietary advice, and what concerns health belongs with a "
+    "doctor or dietitian."
 )
+WHISKERS = " Whiskers show what a day's energy may be off by (give or take)."
 
 ByDay = Mapping[date, Sequence[StoredWeighIn]]
 
@@ -59,7 +60,7 @@ def page(books: Books, called: str, coach: str) -> Page:
         columns=["Week", "Days", *_columns(books)],
         weeks=[_row(first + timedelta(days=7 * n), by_day, books) for n in range(WEEKS)],
         notes=_notes(by_day, 7 * WEEKS - paused, theirs),
-        footer=FOOTER,
+        footer=FOOTER.format("" if "energy" in books.withheld else WHISKERS),
     )
 
 
