@@ -23,6 +23,7 @@ class About(StrEnum):
     COACHING = "coaching"
     COOKED_WEIGHT = "cooked_weight"
     CORRECT_COOKED = "correct_cooked"
+    COVER = "cover"
     DELETE = "delete"
     DRINK = "drink"
     END_COACHING = "end_coaching"
@@ -43,6 +44,7 @@ class About(StrEnum):
     LOW_TARGET = "low_target"
     MUCH = "much"
     OVER_DRAW = "over_draw"
+    PART = "part"
     POURED_OFF = "poured_off"
     REMINDER_TIME = "reminder_time"
     REWEIGH = "reweigh"
@@ -183,6 +185,8 @@ class ListOf(StrEnum):
 class Relayed(StrEnum):
     """What a coach sends a client."""
 
+    COVER = "cover"
+    EXPORT = "export"
     LABEL = "label"
     MEASURE = "measure"
     NOTE = "note"

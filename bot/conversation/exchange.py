@@ -75,9 +75,9 @@ class Exchange:
         """The person's last weigh-in as it was before this message."""
         return weighins.latest(self.books)
 
-    def say(self, line: str) -> None:
-        """Adds a line to the reply."""
-        self.lines.append(line)
+    def say(self, line: str, hidden: str | None = None) -> None:
+        """Adds a line to the reply; `hidden` in its place for a person who wants no energy shown."""
+        self.lines.append(hidden if hidden is not None and self.hides_energy else line)
 
     def note(self, event: Event) -> None:
         """Adds an event."""

@@ -48,7 +48,8 @@ TOPICS: Final = {
     ),
     "coaching": (
         "With a coach: they give you a code, you send it to me, and I ask you first. who sees my data?\n"
-        "As a coach: invite Ana, then roster, how is Ana?, target for Ana 2100 kcal\n"
+        "As a coach: invite Ana, then roster, how is Ana?, target for Ana 2100 kcal, report for Ana\n"
+        "Words to send again: save template protein: …, then: send protein to Ana. Away? Omar covers Ana until 20 March\n"
         "To end it: end coaching with Ana"
     ),
     "kitchen": (

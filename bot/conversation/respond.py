@@ -26,7 +26,7 @@ from bot.language.meanings import Answer, Bare, Chatter, Help, Meaning, NotMine,
 from bot.language.message import read
 from bot.language.setting_meanings import Privacy
 from bot.language.understand import meanings_of
-from bot.messages import Acted, Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
+from bot.messages import Acted, Edited, Group, Incoming, Notification, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
 from bot.store import questions
 from bot.store.books import Books
@@ -86,11 +86,16 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
     announcements.announce(ex)
     return replace(
         turn,
-        notifications=(*turn.notifications, *ex.notifications),
+        notifications=(*turn.notifications, *(_as_wanted(each, ex.books) for each in ex.notifications)),
         requests=tuple(ex.requests),
         group_notifications=tuple(ex.group_notifications),
         farewell=ex.farewell,
     )
+
+
+def _as_wanted(told: Notification, books: Books) -> Notification:
+    """The notification without energy where the one who gets it has hidden it."""
+    return replace(told, reply=replace(told.reply, text=hiding.for_person(told.reply.text, told.to, books)))
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot import events
-from bot.conversation.coaching import agreements
+from bot.conversation.coaching import agreements, cover
 from bot.conversation.days.cautions import MEDICAL
 from bot.conversation.exchange import Exchange
 from bot.conversation.help_topics import TOPICS
@@ -95,4 +95,6 @@ def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
         welcome(ex)
     if found.purpose == invites.COACH:
         return agreements.offer(found, found.made_by, ex)
+    if found.purpose == invites.COVER:
+        return cover.offer(found, found.made_by, ex)
     return sharing.offer(found, found.made_by, ex)

@@ -304,6 +304,16 @@ TABLES: tuple[Table, ...] = (
         ),
     ),
     Table(
+        "templates",
+        "Words that you keep as a coach to send again.",
+        (
+            _text("name", "the template's name"),
+            _text("text", "its words"),
+            Column("at_utc", "moment", "when you kept it"),
+        ),
+        since_later=True,
+    ),
+    Table(
         "sharing",
         "Who sees something of yours now.",
         (_text("who", "coach: sees your records; kitchen: shares batches and vessels"), _text("name", "their name")),

@@ -23,7 +23,7 @@ DEFAULTS: Final[dict[str, str | None]] = {
 usual breakfast, the day to cook."""
 COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
 """The same for coaches."""
-_DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
+_DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
 MOVING: Final = (
     fact_events.ReminderSet,
     fact_events.SettingChanged,

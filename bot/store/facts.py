@@ -6,7 +6,7 @@ the rest is the person's own.
 """
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
@@ -83,6 +83,11 @@ _NAMES = {
     kind: select(_TABLES[kind].c[column]).where(_TABLES[kind].c.id == bindparam("of_row"))
     for kind, column in _NAME_COLUMNS.items()
 }
+_SET_AT = select(func.max(schema.setting.c.at)).where(
+    schema.setting.c.person_id == bindparam("owner"),
+    schema.setting.c.name.in_(bindparam("names", expanding=True)),
+    schema.setting.c.undone_by.is_(None),
+)
 _FIRST_TIME = insert_if_new(schema.first_time, schema.first_time.c.person_id)
 
 
@@ -190,6 +195,12 @@ def save_reminder(books: Books, what: str, time: str | None) -> None:
 def settings(books: Books) -> dict[str, str]:
     """What the person has set, by name."""
     return {row[0]: row[1] for row in _mine(books, _SETTINGS)}
+
+
+def set_at(books: Books, names: Iterable[str]) -> datetime | None:
+    """When any of these settings was set last; None when none is."""
+    moment: datetime | None = books.conn.execute(_SET_AT, {"owner": books.person.id, "names": list(names)}).scalar()
+    return moment
 
 
 def save_setting(books: Books, name: str, value: str) -> None:

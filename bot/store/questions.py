@@ -50,7 +50,7 @@ _QUESTION = select(
 ).where(question.c.person_id == bindparam("of_person"))
 AFFAIRS = frozenset(
     {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
-    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
+    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM, About.PART, About.COVER}
 )
 """What questions are about that concern the person and somebody else, and that no coach may see or answer."""
 _WITH_SKIPPED = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)

@@ -9,6 +9,7 @@ from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.settings import pausing
 from bot.kinds import About, Remembered, Topic, Why
 from bot.language.asked import Trend
 from bot.language.fact_meanings import BodyWeight
@@ -102,8 +103,9 @@ def _body_weight(ex: Exchange) -> None:
 def _energy_balance(ex: Exchange) -> None:
     last = ex.books.today - timedelta(days=1)  # today is not over
     first = last - BALANCE_SPAN
-    eaten = {day: row.kcal for day, row in days.by_day(ex.books, first, last).items() if not row.unknown}
-    weights = dict(facts.body_weights(ex.books, first, last))
+    logged = pausing.without_pauses(days.by_day(ex.books, first, last), ex.books)
+    eaten = {day: row.kcal for day, row in logged.items() if not row.unknown}
+    weights = pausing.without_pauses(dict(facts.body_weights(ex.books, first, last)), ex.books)
     found = energy_balance(eaten, weights)
     if found is None:
         ex.say(

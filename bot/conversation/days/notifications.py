@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from bot import events
@@ -52,7 +53,10 @@ def _reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
         case "usual":
             return _usual_breakfast(books, context)
         case digest.KIND:
-            return digest.unasked(books)
+            turn = digest.unasked(books)
+            if turn is None or not hiding.hides(books):
+                return turn
+            return replace(turn, replies=tuple(replace(r, text=hiding.blanked(r.text)) for r in turn.replies))
         case _:
             return _evening(books, context)
 

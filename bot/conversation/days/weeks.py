@@ -59,8 +59,8 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
-    pause = pausing.stretch_of(facts.settings(ex.books))
-    left_out = [day for day in series.stretch(first, last) if pause is not None and pause.holds(day)]
+    pauses = pausing.pauses_of(facts.settings(ex.books))
+    left_out = [day for day in series.stretch(first, last) if pauses.on(day) is not None]
     if left_out:
         ex.say(f"{len(left_out)} {'day' if len(left_out) == 1 else 'days'} of a pause left out.")
     if not stored and not in_span:
@@ -99,8 +99,7 @@ def span(meaning: Sheet, today: date) -> tuple[date, date]:
 def _title(meaning: Sheet, first: date, last: date) -> str:
     if meaning.span == "month":
         return f"{first:%B} {first.year}"
-    begins = f"{first.day} {first:%B}"
-    return begins if first == last else f"{begins} to {last.day} {last:%B}"
+    return saying.stretch(first, last)
 
 
 def grouped(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:

@@ -21,6 +21,8 @@ WORDS = {
 }  # fmt: skip
 """What each figure of a target in grams is called."""
 WEEKDAYS = ("Mondays", "Tuesdays", "Wednesdays", "Thursdays", "Fridays", "Saturdays", "Sundays")
+HIDDEN = "its figures are hidden"
+"""What is said in place of a target's figures to somebody who wants no energy shown."""
 KIND_AHEAD = timedelta(days=366)
 
 
@@ -51,6 +53,8 @@ def target_lines(ex: Exchange) -> list[str]:
     """A line for today's target, for each later one with its first day, and for those of some days only."""
     today = ex.books.today
     standing = facts.target(ex.books, today)
+    if ex.hides_energy:
+        return [] if standing is None else [f"You have a target; {HIDDEN}. To see them, say: show energy again"]
     lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
     coming = facts.coming_targets(ex.books, today)
     lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
@@ -79,7 +83,10 @@ def save(told: SetTarget, ex: Exchange) -> None:
     on = f" on {days_said(told.days)}" if told.days else ""
     until = f" until {saying.day(told.until, today)}" if told.until is not None else ""
     begins = f"from {saying.day(first, today)} on" if told.until is None else f"from {saying.day(first, today)}{until}"
-    ex.say(f"Target{on} {begins}: {target_line(new)}. {_meanwhile(first, told.days, ex)}")
+    ex.say(
+        f"Target{on} {begins}: {target_line(new)}. {_meanwhile(first, told.days, ex)}",
+        hidden=f"Your target{on} is set {begins}; {HIDDEN}.",
+    )
     following = next(iter(facts.coming_targets(ex.books, first).items()), None)
     if following is not None and not told.days:
         ex.say(f"From {saying.day(following[0], today)} on: {target_line(following[1])}, as set before.")

@@ -12,7 +12,7 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.settings import about_self
 from bot.kinds import About, Why
 from bot.language.setting_meanings import LocalTime, SetSetting
-from bot.store import facts, people
+from bot.store import coaching, facts, people
 from bot.store.ownership import retention
 from domain.errors import DomainError
 from domain.quantities import Region
@@ -34,6 +34,9 @@ ENERGY = {
     "hidden": "From now on you see weights and meals only. To have it back, say: show calories again",
     "shown": "Energy is shown again from now on.",
 }
+NOT_TOLD = (
+    "{0} is not told. To tell {0} that it limits your targets, though not what it is: {0} may know about my cautions"
+)
 _BEFORE = " before"
 _KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
 
@@ -74,6 +77,9 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         else SETTINGS[meaning.name]
     )
     ex.say(told.format(ENERGY[meaning.value] if meaning.name == "energy" else meaning.value))
+    if told == about_self.REMEMBERED:
+        for each in coaching.coaches(ex.books):
+            ex.say(NOT_TOLD.format(each.coach))
     return None
 
 

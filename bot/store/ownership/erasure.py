@@ -286,6 +286,7 @@ def _what_left(conn: Connection, before: Collection[dict[str, Any]], heir: Place
 
 
 def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
+    _files_of(gone)
     for column in references_to(_person):
         theirs = column == gone.person.id
         if column in KEPT:
@@ -297,6 +298,14 @@ def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
     # Row ids may be reused, and these say which weigh-ins came before the boxing.
     newest = gone.conn.execute(select(_weigh_in.c.id).order_by(_weigh_in.c.id.desc()).limit(1)).scalar() or 0
     gone.conn.execute(update(_event).where(_event.c.after_row > newest).values(after_row=newest))
+
+
+def _files_of(gone: _Gone) -> None:
+    """Takes files of their records out of messages to their coaches: they name whose they are."""
+    whose = re.compile(rf'"client_id":{gone.person.id}\b')
+    rows = gone.conn.execute(select(_outbox.c.id, _outbox.c.document).where(_outbox.c.document.is_not(None))).all()
+    found = [row_id for row_id, document in rows if whose.search(document)]
+    gone.conn.execute(update(_outbox).where(_outbox.c.id.in_(found)).values(document=None))
 
 
 def _unsent(conn: Connection, which: Any) -> None:

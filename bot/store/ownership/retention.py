@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Column, ColumnElement, Connection, Update, case, func, or_, select, update
 
+from bot.store import covers
 from bot.store.delivery import updates
 from bot.store.delivery.inbox import ERASED_BODY
 from bot.store.engine import Store
@@ -43,9 +44,10 @@ _Whose = tuple[ColumnElement[bool], ColumnElement[bool], ColumnElement[bool]]
 
 
 def apply(store: Store, now: datetime) -> None:
-    """Deletes updates and erases words whose retention period is over, in short transactions."""
+    """Deletes updates, what a cover has left, and words whose retention period is over, in short transactions."""
     with store.transaction() as conn:
         updates.forget(conn, now)
+        covers.forget(conn, now)
     while True:
         with store.transaction() as conn:
             if not erase_outdated(conn, now, AT_ONCE):
