@@ -36,7 +36,8 @@ SENTENCE = 4
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
-ORDINALS = ("first", "second", "third", "fourth")
+PLACES = ("first_choice", "second_choice", "third_choice", "fourth_choice")
+"""The concepts of the places of choices, in order."""
 
 UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
 """What words mean by themselves that may be an answer to an earlier question."""
@@ -234,11 +235,10 @@ def _tells_nothing(chunk: Chunk, message: Message) -> bool:
 def _ordinal(message: Message, question: Waiting) -> int | None:
     """'the second one': the choice at that place."""
     said = [word for word in message.line.plain if word.isalnum() and word not in pack()["beside_answer"]]
-    words = [word for word in said if word not in ("the", "one", "choice", "option")]
-    if len(words) != 1 or words[0] not in ORDINALS:
-        return None
-    index = ORDINALS.index(words[0])
-    return index if index < len(question.choices) else None
+    for index, place in enumerate(PLACES[: len(question.choices)]):
+        if any(end == len(said) for end in pack()[place].ends(said, 0)):
+            return index
+    return None
 
 
 def _agreed(message: Message, question: Waiting) -> int | None:

@@ -128,7 +128,7 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return impossible if isinstance(impossible, Refuse) else None
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
-    if replace(meaning, which=Which(), otherwise=None) == Change(which=Which()):
+    if replace(meaning, which=Which(), otherwise=None, corrects=False) == Change(which=Which()):
         return ask_amount(found, ex)
     asked = found.weigh_in.open
     if asked is not None and asked.about == About.FOOD and meaning.which.name is not None and meaning.name is not None:
