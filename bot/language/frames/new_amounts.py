@@ -1,4 +1,4 @@
-"""Frames of what something on record really weighed."""
+"""Frames for correcting the amount of a weigh-in on record."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from bot.language.stance import not_mine
 
 
 def new_amounts(fix: Fix) -> list[Meaning] | None:
-    """What the foods named, or the last weigh-in, really weighed."""
+    """The corrected amounts of the foods named, or of the last weigh-in."""
     if fix.new or not fix.amounts or len({m.latest.number for m in fix.matched}) > len(fix.amounts):
         return None
     if not fix.matched:
@@ -49,7 +49,7 @@ def new_amounts(fix: Fix) -> list[Meaning] | None:
 
 
 def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Meaning] | None:
-    """Two amounts of one food, one of them on record: the other is right."""
+    """Two amounts of one food, one of which is on record: the other is the correction."""
     if not fix.says("not_that", "told_before", "was_wrong", "opens_fix"):
         return None
     first, second = told[0].amount, told[1].amount
@@ -69,7 +69,7 @@ def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Me
 
 
 def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None:
-    """One amount of a food on record, in words that put it right."""
+    """One amount of a food on record, in words that announce a correction."""
     each, message = mention.latest, fix.message
     if told in fix.denied or told.amount is None or not told.amount.value > 0:
         return None
@@ -97,7 +97,7 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
 
 
 def _only_excludes(fix: Fix, mention: Mention) -> bool:
-    """Whether the 'no' of the opening stands right before the food: 'no rice', which is none of it."""
+    """Whether the opening 'no' belongs to the food: 'no rice' means that there was none."""
     at = mention.start - fix.first
     return at == 1 and fix.words[0] in ("no", "nae", "nah")
 
