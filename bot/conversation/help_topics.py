@@ -44,7 +44,7 @@ TOPICS: Final = {
     ),
     "body_weight": (
         "Say it with its unit: I weigh 71.4 kg\n"
-        "The first of a morning counts; the trend is the mean of the last seven. To see it: my weight trend"
+        "The first weight of a morning counts; the trend is the mean of the last seven. To see it: my weight trend"
     ),
     "coaching": (
         "With a coach: they give you a code, you send it to me, and I ask you first. who sees my data?\n"
@@ -74,7 +74,7 @@ TOPICS: Final = {
         "My question cooked or raw? keeps your answer too. To drop it: forget how I weigh rice"
     ),
     "import": (
-        "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
+        "Whoever runs this Tarebook can import an export: send them the file. Importing it twice changes nothing."
     ),
 }
 """The text of each topic that `Help` can name; what is not here gets the general help."""

@@ -169,7 +169,7 @@ def test_in_a_terminal_the_first_things_typed_are_taken_and_leaving_is_clean(
             found = weighins.on_day(books, books.today)
             assert [each.weigh_in.as_weighed_g for each in found] == [180, 20]
     second = in_terminal([b"30 g cheddar\r", leave])
-    assert "At what time" not in second
+    assert "What time suits you?" not in second
     assert "kcal" in second
 
 

@@ -126,7 +126,7 @@ def _put_right(
         return None if question is None else Ask(About.INGREDIENT_AMOUNT, question.text, meaning)
     new = found.ingredient
     if new == old:
-        ex.say(f"{saying.first_up(saying.batch(batch))} has {_told(found)} in it already.")
+        ex.say(f"{saying.first_up(saying.batch(batch))} already has {_told(found)} in it.")
         return None
     try:
         batch.check(Corrected(line, new))

@@ -103,7 +103,7 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     """Says who asks and what they would see, and asks for consent."""
     if made_by == ex.books.person.id:
-        return Refuse("That is an invitation of your own. Pass it on to the one you want to guide.", Why.BAD_CODE)
+        return Refuse("That is an invitation of your own. Pass it on to the person you want to coach.", Why.BAD_CODE)
     coach = people.by_id(ex.books.conn, made_by)
     if coach is None:
         return Refuse(LAPSED, Why.BAD_CODE)
@@ -128,7 +128,7 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
     invites.spend(books.conn, found.id, books.at)
     if not meaning.agreed:
         ex.note(events.Answered(about=Topic.COACHING))
-        ex.say(f"All right: {coach.name} sees nothing of yours.")
+        ex.say(f"All right, {coach.name} can't see any of your records.")
         ex.tell(coach.id, f"Your invitation{f' for {found.called}' if found.called else ''} was declined.")
         return None
     if coaching.coach(books, coach.id) is not None:
@@ -161,7 +161,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(f"You have no coaching with {meaning.whom}, only with {names}.", Why.NO_SUCH_CLIENT)
     if len(found) > 1:
         choices = tuple(Choice(saying.choice(name(e)), EndCoaching(whom=name(e))) for e in found[:4])
-        return Ask(About.END_COACHING, "Which coaching shall end?", meaning, choices)
+        return Ask(About.END_COACHING, "Which coaching do you want to end?", meaning, choices)
     (which,) = found
     for cover in coaching.end(ex.books, which):
         remarks.drop_all(ex.books, cover.coach_id, cover.client_id)
@@ -171,7 +171,7 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         ex.tell(which.covers_id, f"{which.coach} no longer covers {which.called} for you.")
     ex.note(people_events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
-        ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")
+        ex.say(f"You no longer coach {which.called}, and can't see their records any more.")
         ex.send(which.client_id, Ended(coach=me, name=which.coach))
     else:
         _close_questions(which.coach_id, ex)

@@ -196,7 +196,7 @@ def _weekends(of: ClientStatus, on: date) -> list[Reason]:
     if sum(day.weekday() < 5 for day in logged) < WEEKDAYS_LEAST:
         return []
     talk = f"weekends with {of.called}: the last two have nothing on record"
-    return [Reason(Kind.WEEKENDS, 0.0, "nothing at the last two weekends", talk)]
+    return [Reason(Kind.WEEKENDS, 0.0, "nothing on record for the last two weekends", talk)]
 
 
 def _unweighed(of: ClientStatus, on: date) -> list[Reason]:
@@ -212,7 +212,7 @@ def _unweighed(of: ClientStatus, on: date) -> list[Reason]:
         return []
     food, count = daily[0]
     words = f"{food} unweighed on {count} of {len(logged)} days"
-    return [Reason(Kind.SAME_UNWEIGHED, float(count), words, f"the {food} of {of.called}: it is never on the scale")]
+    return [Reason(Kind.SAME_UNWEIGHED, float(count), words, f"{of.called}'s {food}: it is never on the scale")]
 
 
 def _by_guess(stored: Sequence[StoredWeighIn]) -> set[str]:
@@ -237,7 +237,7 @@ def _waiting(of: ClientStatus, asked_by: datetime) -> list[Reason]:
     count = sum(question.asked_at <= asked_by for question in of.waiting)
     if count < PILE:
         return []
-    talk = f"{of.called}'s waiting questions: an answer each makes the days whole"
+    talk = f"{of.called}'s waiting questions: answering them completes those days"
     return [Reason(Kind.QUESTIONS, float(count), f"{count} questions wait", talk)]
 
 
@@ -248,7 +248,7 @@ def _thin(of: ClientStatus, on: date) -> list[Reason]:
     if not stored or of.paused(yesterday) or saying.at_least(stored) or kcal >= THIN_KCAL:
         return []
     words = f"only {saying.kcal(kcal)} {saying.day(yesterday, of.books.today)}"
-    return [Reason(Kind.THIN, THIN_KCAL - kcal, words, f"{of.called}'s {yesterday:%A}: {words}. Is all of it there?")]
+    return [Reason(Kind.THIN, THIN_KCAL - kcal, words, f"{of.called}'s {yesterday:%A}: {words}. Is that everything?")]
 
 
 def _switched(of: ClientStatus, on: date) -> list[Reason]:

@@ -126,7 +126,7 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
     elif meaning.coach:
         mine = matching(meaning.coach, mine, lambda each: each.coach)
     if not mine:
-        return Refuse("That is nobody who coaches you, so nothing is passed on.", Why.NO_SUCH_CLIENT)
+        return Refuse("They are not your coach, so nothing is passed on.", Why.NO_SUCH_CLIENT)
     if len(mine) > 1:
         choices = tuple(Choice(saying.choice(e.coach), replace(meaning, coach_id=e.coach_id)) for e in mine[:4])
         return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)

@@ -272,7 +272,7 @@ def skip(meaning: Skip, ex: Exchange) -> None:
         ex.say(f"Question dropped: {wanted[0].text}")
 
 
-STAYS = "What stands with its weight stays; an answer still counts, for example: #5 cooked"
+STAYS = "Weigh-ins keep their weights, and you can still answer, for example: #5 cooked"
 
 
 def open_questions(_: OpenQuestions, ex: Exchange) -> None:

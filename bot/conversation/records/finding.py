@@ -69,7 +69,7 @@ def _one_of(
         if not exact:
             shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in found])
             day = saying.first_up(_day(which, ex).removeprefix("for "))
-            return Refuse(f"Which {name.text}? {day} has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
+            return Refuse(f"Which {name.text}? {day} has {shown}. Say it with its number.", Why.NO_SUCH_WEIGH_IN)
         found = exact
     return max(found, key=lambda each: each.number)
 

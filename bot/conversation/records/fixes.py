@@ -331,7 +331,7 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
     if not before or grams <= 0:
         return Ask(
             About.AMOUNT,
-            f"{meaning.total.text} is no more than what is on record of the last minutes. How much is the {meaning.item.text} alone?",
+            f"{meaning.total.text} is no more than what you recorded in the last few minutes. How much is the {meaning.item.text} alone?",
             meaning.item,
         )
     return replace(meaning.item, amount=mass(grams, f"{meaning.total.text} less {saying.grams(on_it)}"))

@@ -88,7 +88,9 @@ def _impossible(item: Item) -> Refuse | None:
             except DomainError as error:
                 return Refuse(str(error))
     if item.when.future:
-        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
+        return Refuse(
+            "That is in the future. I record what has been eaten, so tell me once you have eaten it.", Why.FUTURE
+        )
     return None
 
 
@@ -134,7 +136,7 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
 def _estimated(item: Item, kcal: float, name: Name, ex: Exchange) -> Judged | Refuse:
     """A weigh-in of which only the energy was told; its other figures are those of so much of the food, where known."""
     if not 0 < kcal <= plausible.MOST_KCAL:
-        return Refuse(f"{kcal:,.0f} kcal can't be one thing eaten. Nothing is recorded.")
+        return Refuse(f"{kcal:,.0f} kcal is too much for one weigh-in. Nothing is recorded.")
     entry = food_of(item, name, ex.known)
     kind = reference.load().kinds[name.kinds] if name.kinds is not None else None
     if isinstance(entry, Ask) and kind is not None:
@@ -172,7 +174,7 @@ def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habi
     try:
         if as_weighed <= 0 and not trifles.is_trifle(entry):
             raise DomainError(
-                f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all."
+                f"{saying.grams(item.others_g or 0)} for others leaves nothing of the {saying.grams(net)}."
             )
         if as_weighed > 0:
             check_weight(as_weighed)
@@ -286,7 +288,9 @@ def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple
     """(eaten grams, evidence, words): a peeled weight beats a waste weight, which beats the table's refuse."""
     if item.peeled_g is not None:
         if item.peeled_g > as_weighed:
-            raise DomainError(f"{saying.grams(item.peeled_g)} peeled can't come out of {saying.grams(as_weighed)}.")
+            raise DomainError(
+                f"{saying.grams(item.peeled_g)} peeled is more than the {saying.grams(as_weighed)} it came from."
+            )
         return item.peeled_g, Evidence.WEIGHED, "whole"
     if item.waste_g is not None and item.whole is not False:
         eaten = edible.without_waste(as_weighed, item.waste_g)

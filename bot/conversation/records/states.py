@@ -77,7 +77,7 @@ def _no_such_state(item: Item, entry: KnownFood) -> Ask:
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     return Ask(
         About.STATE_ROW,
-        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?",
+        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How should it count?",
         item,
         tuple(choices[:4]),
     )

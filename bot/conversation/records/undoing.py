@@ -124,7 +124,7 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
         if any(p.person_id != person_id for p in portions):
             return f"{standing} others have taken from it."
         if taken:
-            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
+            return f"{standing} {saying.listed(taken)} depend on it. Delete those first."
     return None
 
 

@@ -118,12 +118,12 @@ def day_kind(meaning: DayKind, ex: Exchange) -> Refuse | None:
     today = ex.books.today
     day = meaning.day or today
     if abs(day - today) > KIND_AHEAD:
-        return Refuse("I take a day's kind for up to a year back or ahead.")
+        return Refuse("I can note the kind of a day up to a year back or ahead.")
     facts.save_day_kind(ex.books, day, meaning.kind)
     ex.note(fact_events.DayKindSaved(day=day, kind=meaning.kind))
     found = facts.target(ex.books, day)
     aim = f" Target: {target_line(found)}." if found is not None else ""
     ex.say(f"{saying.first_up(saying.day(day, today))} counts as a {meaning.kind} day.{aim}")
     if meaning.kind not in aims.of_some_days(ex.books, day):
-        ex.say(f"No target of its own is set for such days; for example: target 2500 kcal on {meaning.kind} days")
+        ex.say(f"You have no target for such days yet. For example: target 2500 kcal on {meaning.kind} days")
     return None

@@ -20,7 +20,7 @@ LOW: Final = (
     "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 )
 STANDING: Final = (
-    "You asked me to remember something about your health, and a number of mine knows nothing of it. "
+    "You asked me to remember something about your health, and a number that I compute can't allow for it. "
     "Please keep only to a target that your doctor or dietitian gave you."
 )
 SUPERVISED: Final = (

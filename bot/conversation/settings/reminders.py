@@ -57,7 +57,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     ex.say(f"The {name} is set to {clock}{days}.")
     quiet = facts.settings(ex.books).get("quiet", "off")
     if quiet != "off" and _inside(time.fromisoformat(clock), quiet):
-        ex.say(f"That lies in your quiet hours ({quiet}), so it would not come. Say: quiet hours off")
+        ex.say(f"That is within your quiet hours ({quiet}), so it would not be sent. Say: quiet hours off")
     return None
 
 
@@ -92,7 +92,7 @@ def _inside(clock: time, quiet: str) -> bool:
 
 def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
     """Asks for a reminder's time."""
-    text = f"At what time shall the {name_of(meaning.what)} come?"
+    text = f"What time should the {name_of(meaning.what)} come?"
     return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
 
 

@@ -68,7 +68,7 @@ def vessel_holds(meaning: VesselHolds, ex: Exchange) -> Refuse | None:
         return Refuse(f"{meaning.amount.text} can't be what a {meaning.word} holds.")
     memory.keep(ex.books, Remembered.VESSEL, meaning.word, repr(held))
     _kept(meaning.word, meaning.amount.text, ex)
-    ex.say(f"Your {meaning.word} holds {meaning.amount.text}. Say “a {meaning.word} of milk” and I reckon with it.")
+    ex.say(f"Your {meaning.word} holds {meaning.amount.text}. Say “a {meaning.word} of milk” and I use it.")
     return None
 
 
