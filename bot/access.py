@@ -18,7 +18,7 @@ BY_INVITATION = (
 BAD_INVITATION = "That invitation is used up, too old or mistyped. Please ask for a new one."
 NOT_LISTED = "Hello! This Tarebook is for a closed circle of people, and you are not on its list."
 NOT_YOURS = "These buttons are for somebody else."
-NO_LONGER = "This button is out of use. Please type your answer."
+NO_LONGER = "This button no longer works. Please type your answer."
 
 _NAME_LENGTH = 64
 

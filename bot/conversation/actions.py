@@ -1,4 +1,4 @@
-"""Buttons under replies that ask nothing: each does what a few words would do, for what that reply is about."""
+"""Buttons under replies that are not questions: each acts on what the reply is about, as a short message would."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ from bot.language.usual import Repeat
 from bot.messages import Action
 from bot.store import batches, journal, weighins
 
-GONE = "That button is out of use."
+GONE = "That button no longer works."
 SNOOZE_MINUTES = 60
 MOST_ON_A_BUTTON = 40
-"""Characters that a phone shows of a button that has a row to itself."""
+"""Characters of a button that a phone shows if the button has a row to itself."""
 UNASKED = ("evening", "usual")
 """What a button can turn off."""
 
@@ -32,7 +32,7 @@ UNASKED = ("evening", "usual")
 def under(ex: Exchange) -> tuple[Action, ...]:
     """The buttons under a reply: for a weigh-in Undo and Change, for a batch that was opened or weighed Box and Portion.
 
-    None in a group, where others could press them, and none for what the message did not change itself.
+    None in a group, where others could press them, and none for what the message itself did not change.
     """
     if ex.group is not None or ex.books.foreign or ex.farewell:
         return ()
@@ -74,13 +74,13 @@ def _action(words: str, does: Does, about: int | str) -> Action:
 
 
 def _changed_something(ex: Exchange) -> bool:
-    """Whether this message has something to be undone; an undo has not."""
+    """Whether this message changed something that can be undone; an undo itself does not count."""
     entries = journal.last(ex.books)
     return bool(entries) and entries[0].inbound_id == ex.books.inbound_id
 
 
 def act(does: str, ex: Exchange) -> str | None:
-    """Does what a button says. Returns why there is nothing to do; None when it was done."""
+    """Carries out a button. Returns the reason if there is nothing to do; None when it was done."""
     verb, _, about = does.partition(":")
     try:
         match Does(verb):

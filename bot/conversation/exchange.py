@@ -59,7 +59,7 @@ class Exchange:
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
         self.went: Literal["pot", "day"] | None = None
-        """Where something was taken to have gone that may as well have gone to the other place."""
+        """Where an ambiguous food was recorded, in the batch or on the day, so that the reply can offer the other."""
         self.undisturbed = False
         """Whether no waiting question may be repeated in this reply."""
         self.farewell = False

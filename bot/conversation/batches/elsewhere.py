@@ -1,4 +1,4 @@
-"""A food told beside a pot that is being filled: eaten, or an ingredient, and the other one when that was wrong."""
+"""Foods told while a batch is being filled: decide whether they are ingredients or were eaten, and move them on request."""
 
 from __future__ import annotations
 
@@ -26,21 +26,21 @@ from domain.batches import Batch
 COOKED_WITH = frozenset(
     {"vegetables", "meat", "poultry", "fish", "pulses", "grains", "fats", "spices", "condiments", "sausages"}
 )
-"""Groups of foods that are mostly cooked with; the others are as often eaten as they are."""
+"""Groups of foods that are mostly ingredients; foods of other groups are as often eaten on their own."""
 POURED_IN = frozenset({"stock", "broth", "milk", "wine", "water"})
 """Words in the names of drinks that are cooked with."""
-NOTHING = "There is nothing that could have gone elsewhere. Say the food with its weight again."
+NOTHING = "There is nothing to move. Say the food with its weight again."
 
 
 def goes_in(items: Sequence[Item], ex: Exchange) -> bool:
-    """Whether foods that no word says anything of are likelier to go into the pot than to be eaten beside it."""
+    """Whether foods told without a place are more likely ingredients than eaten beside the batch."""
     return any(_cooked_with(item, ex) for item in items)
 
 
 def _cooked_with(item: Item, ex: Exchange) -> bool:
     entry = None if item.name is None else food_of(item, item.name, ex.known)
     if not isinstance(entry, KnownFood):
-        # What is not known, or has kinds that differ, is hardly eaten beside a pot without a word.
+        # An unknown food, or one whose kinds differ, is rarely eaten beside a batch without saying so.
         return True
     food = entry.food
     weighed = (item.amount is not None and item.amount.kind in ("mass", "volume")) or not item.number_first
@@ -50,20 +50,20 @@ def _cooked_with(item: Item, ex: Exchange) -> bool:
 
 
 def eaten(batch: Batch, items: Sequence[Item], ex: Exchange) -> Then:
-    """Takes them for eaten, and says so first."""
+    """Has the foods recorded as eaten, and says so first."""
     ex.went = "day"
     ex.say(f"Taken as eaten, not put into {saying.batch(batch)}. If it went in, say: in the pot")
     return Then(tuple(items))
 
 
 def went_in(ex: Exchange) -> None:
-    """Says how to take out what was put in without a word for it."""
+    """Says how to take out an ingredient that was put in by default."""
     ex.went = "pot"
     ex.say("If you ate it instead, say: I ate it")
 
 
 def put(meaning: PutElsewhere, ex: Exchange) -> Then | Refuse:
-    """Takes back what was told last, and has it go to the other place."""
+    """Undoes what was recorded last and records it in the other place."""
     entries = journal.last(ex.books)
     batch = max(cooking.last_in(ex.books).items(), key=lambda item: item[1], default=(None, None))[0]
     told = _told(entries, ex) if entries and _fits(entries, meaning, ex) else []
@@ -88,7 +88,7 @@ def _fits(entries: Sequence[Entry], meaning: PutElsewhere, ex: Exchange) -> bool
 
 
 def _told(entries: Sequence[Entry], ex: Exchange) -> list[Item]:
-    """What that message told, read as if there were no pot; nothing where it told of more than foods."""
+    """The foods of that message, read as if no batch were open; empty if it contained anything else."""
     row = inbox.get(ex.books.conn, entries[0].inbound_id)
     if row is None or not isinstance(row.content, Say):
         return []

@@ -102,7 +102,9 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     if before is None:
         ex.say("You have no target now.")
     else:
-        ex.say(f"Your target: {aiming.target_line(before)}.", hidden=f"The one before holds again; {aiming.HIDDEN}.")
+        ex.say(
+            f"Your target: {aiming.target_line(before)}.", hidden=f"The previous one applies again; {aiming.HIDDEN}."
+        )
     relaying.taken_back(entry.inbound_id, ex)
     return None
 

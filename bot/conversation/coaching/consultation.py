@@ -27,7 +27,7 @@ MOST_FOODS = 5
 MOST_NOTES = 2
 FOOTER = (
     "Weigh-ins and body weights as the client put them on record; means over logged days, without the days of pauses.{} "
-    "The page is for a conversation: it is no diagnosis and no dietary advice, and what concerns health belongs with a "
+    "The page is for a conversation: it is neither a diagnosis nor dietary advice, and health concerns belong with a "
     "doctor or dietitian."
 )
 WHISKERS = " Whiskers show what a day's energy may be off by (give or take)."
@@ -36,7 +36,7 @@ ByDay = Mapping[date, Sequence[StoredWeighIn]]
 
 
 def page(books: Books, called: str, coach: str) -> Page:
-    """The page about the four weeks up to yesterday of the client whom the coach reads of in these books."""
+    """The page about the four weeks up to yesterday of the client whose books these are."""
     last = books.today - timedelta(days=1)
     first = last - timedelta(days=7 * WEEKS - 1)
     stored = weighins.between(books, first, last)
@@ -164,7 +164,7 @@ def _row(monday: date, by_day: ByDay, books: Books) -> list[str]:
 
 
 def _notes(by_day: ByDay, length: int, theirs: Exchange) -> list[str]:
-    """What would make the figures better, as the client reads it too; none that tells energy which is withheld."""
+    """What would make the figures more accurate, as the client reads it too, without energy that is withheld."""
     if "energy" in theirs.books.withheld:
         return []
     kept = {day: list(stored) for day, stored in by_day.items()}

@@ -1,4 +1,4 @@
-"""Covering: a colleague stands in for a coach, with their own yes and that of each client, until a day."""
+"""Cover: a colleague stands in for a coach until a given day, if the colleague and each client agree."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _ONE_DAY = timedelta(days=1)
 
 
 def ask_for(meaning: CoverBy, ex: Exchange) -> Refuse | None:
-    """Makes an invitation for the colleague; the clients are asked once the colleague has taken it."""
+    """Creates an invitation for the colleague; the clients are asked once the colleague has accepted it."""
     found = _clients(meaning, ex)
     if isinstance(found, Refuse):
         return found
@@ -37,7 +37,7 @@ def ask_for(meaning: CoverBy, ex: Exchange) -> Refuse | None:
             Why.FIGURES,
         )
     if not today <= meaning.until <= today + LONGEST:
-        return Refuse(f"A cover lasts {LONGEST.days} days at most and ends in time to come.", Why.IMPOSSIBLE)
+        return Refuse(f"A cover lasts at most {LONGEST.days} days and has to end in the future.", Why.IMPOSSIBLE)
     colleague = meaning.colleague[:LONGEST_NAME]
     books = ex.books
     code = invites.new(books.conn, invites.COVER, books.at, books.at + GOOD_FOR, books.person.id, colleague)
@@ -55,7 +55,7 @@ def ask_for(meaning: CoverBy, ex: Exchange) -> Refuse | None:
 
 
 def _clients(meaning: CoverBy, ex: Exchange) -> list[Coaching] | Refuse:
-    """The coach's own clients that are meant; whoever is covered already is not passed on."""
+    """The coach's own clients that are meant, without those whom the coach only covers."""
     mine = [each for each in coaching.clients(ex.books) if each.covers_id is None]
     if meaning.group:
         members = receivers(Tell(client=f"group {meaning.group}", text=""), ex)
@@ -92,7 +92,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse:
 
 
 def take(meaning: TakeCover, ex: Exchange) -> Refuse | None:
-    """The colleague's answer: after a yes each client is asked in a turn of their own."""
+    """Handles the colleague's answer: after a yes, each client is asked in a turn of their own."""
     books = ex.books
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     asked = [each for each in covers.of_invite(books, meaning.invite) if each.colleague_id == books.person.id]
@@ -124,7 +124,7 @@ def ask_client(meaning: CoverFrom, ex: Exchange) -> Ask | None:
         colleague = people.by_id(books.conn, request.colleague_id)
     if request is None or which is None or colleague is None or request.last_day < books.today:
         if meaning.agreed is not None:
-            ex.say("That is not asked for any more, so nothing was changed.")
+            ex.say("That is no longer asked for, so nothing was changed.")
         return None
     until = saying.day(request.last_day, books.today)
     if meaning.agreed is None:
@@ -137,7 +137,7 @@ def ask_client(meaning: CoverFrom, ex: Exchange) -> Ask | None:
         return Ask(About.COVER, f"May {colleague.name} cover for {which.coach}?", meaning, choices)
     covers.drop(books, request.id)
     if not meaning.agreed:
-        ex.say(f"All right: {colleague.name} sees nothing of yours. {which.coach} is told.")
+        ex.say(f"All right, {colleague.name} can't see any of your records. {which.coach} is told.")
         ex.tell(which.coach_id, f"{which.called} does not want to be covered by {colleague.name}.")
         return None
     if coaching.coach(books, colleague.id) is not None or colleague.id == books.person.id:
@@ -167,19 +167,21 @@ def _end_of(day: date, ex: Exchange) -> datetime:
 
 
 def end(meaning: EndCover, ex: Exchange) -> Refuse | None:
-    """Ends the covers by a colleague, or by all of them, and takes requests back that wait."""
+    """Ends the covers by one colleague or by all, and withdraws waiting requests."""
     mine = coaching.covers(ex.books)
     found = matching(meaning.colleague, mine, lambda each: each.coach) if meaning.colleague else mine
     covers.withdraw(ex.books)
     if not found:
         whom = f"by {meaning.colleague}" if meaning.colleague else "of your clients"
-        return Refuse(f"There is no cover {whom} now; requests that waited are taken back.", Why.NO_SUCH_CLIENT)
+        return Refuse(f"There is no cover {whom} now; waiting requests are withdrawn.", Why.NO_SUCH_CLIENT)
     for each in found:
         coaching.end(ex.books, each)
         remarks.drop_all(ex.books, each.coach_id, each.client_id)
         ex.note(people_events.CoachingEnded(coach=each.coach, client=each.called))
         ex.tell(each.coach_id, f"You no longer cover {each.called} for {each.covers}.")
-        ex.tell(each.client_id, f"{each.coach} no longer covers for {each.covers}, and sees nothing of yours any more.")
+        ex.tell(
+            each.client_id, f"{each.coach} no longer covers for {each.covers}, and can't see your records any more."
+        )
     names = saying.listed(sorted({each.coach for each in found}))
-    ex.say(f"{names} no longer covers your clients, and sees nothing of theirs any more; all are told.")
+    ex.say(f"{names} no longer covers your clients, and can't see their records any more; everyone is told.")
     return None

@@ -120,7 +120,7 @@ def withhold(meaning: Withhold, ex: Exchange) -> Refuse | None:
     if not found:
         names = saying.listed([each.coach for each in mine])
         known = f"Your coach: {names}." if mine else "You have no coach, and nobody here sees your records but you."
-        return Refuse(f"That is nobody who coaches you. {known}" if meaning.coach else known, Why.NO_SUCH_CLIENT)
+        return Refuse(f"They are not your coach. {known}" if meaning.coach else known, Why.NO_SUCH_CLIENT)
     followed = [each for each in found if _chosen(meaning, each, ex)]
     if not followed:
         (first, *_) = found
@@ -138,7 +138,7 @@ def withhold(meaning: Withhold, ex: Exchange) -> Refuse | None:
 
 
 def _chosen(meaning: Withhold, which: Coaching, ex: Exchange) -> bool:
-    """Whether it is now as chosen; a change is told to the coach."""
+    """Applies the choice and tells the coach of a change. Returns whether it now is as chosen."""
     before = meaning.what not in coaching.withheld_from(ex.books, which)
     coaching.choose(ex.books, which.coach_id, meaning.what, meaning.given)
     after = meaning.what not in coaching.withheld_from(ex.books, which)
@@ -158,7 +158,7 @@ def asked_for_export(meaning: ExportFrom, ex: Exchange) -> Ask | None:
         return None
     if meaning.declined:
         ex.say(f"All right: {which.coach} gets no file of your records, and is told.")
-        ex.tell(which.coach_id, f"{which.called} does not want a file of the records to be taken.")
+        ex.tell(which.coach_id, f"{which.called} does not want you to have a file of the records.")
         return None
     ex.say(f"{which.by}, asks for a file of your records.")
     withheld = coaching.withheld_from(ex.books, which)

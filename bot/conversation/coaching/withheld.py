@@ -1,4 +1,4 @@
-"""A client's sheets while energy is withheld from the coach: weights and meals, and protein and body weight if shared."""
+"""A client's sheets while energy is withheld from the coach: weights, meals, and protein and body weight if shared."""
 
 from __future__ import annotations
 
@@ -114,7 +114,7 @@ def _lines(by_day: ByDay, length: int, theirs: Exchange) -> None:
 
 
 def _body_weight(first: date, last: date, theirs: Exchange) -> None:
-    """The body weights of the stretch and their picture; none that are withheld."""
+    """The body weights of the period and their picture, unless they are withheld."""
     books = theirs.books
     weights = facts.body_weights(books, first, last)
     if not weights:
@@ -128,7 +128,7 @@ def _body_weight(first: date, last: date, theirs: Exchange) -> None:
 
 
 def picture(first: date, last: date, books: Books) -> Picture | None:
-    """The picture of the stretch with what is shared in it: body weights alone; None without any."""
+    """The picture of the period with what is shared (only body weights); None if there are none."""
     theirs = Exchange(books)
     weeks.show(Sheet(span="week", day=last, first=first), theirs)
     return None if theirs.picture is None else hiding.picture_without_energy(theirs.picture)

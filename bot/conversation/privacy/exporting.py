@@ -53,7 +53,7 @@ def everything(books: Books) -> Everything:
 
 
 def shared(books: Books, called: str) -> Everything:
-    """What a client shares with the coach who reads in these books: rows of their own, without what is withheld."""
+    """What a client shares with the coach who reads these books: the client's rows, without what is withheld."""
     rows = copies(books)
     layout = [table for each in TABLES if (table := _left_of(each, books.withheld)) is not None]
     return Everything(

@@ -96,7 +96,7 @@ def everything(ex: Exchange) -> None:
         return
     for line in lines:
         ex.say(line)
-    ex.say("To change one, say it anew. To drop one: forget my shake")
+    ex.say("To change one, say it again. To drop one: forget my shake")
     ex.say(PRIVACY)
 
 

@@ -62,7 +62,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
 
 
 MOST_CHUNKS = 150
-"""A longer message is no portion of one batch."""
+"""The most chunks of a message that may be a portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
 """Cues of which each by itself says that something on record is meant."""
 CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
