@@ -16,7 +16,7 @@ BY_INVITATION = (
     "or send /start followed by its code."
 )
 BAD_INVITATION = "That invitation is used up, too old or mistyped. Please ask for a new one."
-NOT_LISTED = "Hello! This Tarebook is for a closed circle of people, and you are not on its list."
+NOT_LISTED = "Hello! This Tarebook is for a closed group of people, and you are not on its list."
 NOT_YOURS = "These buttons are for somebody else."
 NO_LONGER = "This button no longer works. Please type your answer."
 

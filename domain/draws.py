@@ -142,7 +142,7 @@ def fill_boxes(batch: Batch, grams: Sequence[float]) -> tuple[float, ...]:
     without boxes, or for one that holds nothing; NotCooked without a cooked weight.
     """
     if not grams or min(grams) <= 0:
-        raise DomainError("A box holds more than nothing.")
+        raise DomainError("A box has to hold more than 0 g.")
     over_g = sum(grams) - batch.loose_g
     if over_g <= 0:
         return tuple(grams)
@@ -158,9 +158,9 @@ def equal_boxes(batch: Batch, count: int) -> float:
     without a cooked weight.
     """
     if count < 1:
-        raise DomainError("A batch is split into one box or more.")
+        raise DomainError("A batch is split into at least one box.")
     if batch.loose_g <= 0:
-        raise DomainError(f"Nothing of {batch.name} is left to put into boxes.")
+        raise DomainError(f"There is nothing left of {batch.name} to put into boxes.")
     if batch.loose_g < count:
         raise DomainError(f"{batch.loose_g:.0f} g don't fill {count} boxes.")
     return batch.loose_g / count

@@ -38,7 +38,7 @@ TOPICS: Final = {
         "To have one computed: compute my target. Ask your doctor or dietitian before you follow one."
     ),
     "reminders": (
-        "Say when: remind me at 20:30. Sooner or later again: snooze\n"
+        "Say when: remind me at 20:30. To put it off: snooze\n"
         "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7. For today: that was all\n"
         "To stop: reminder off, breakfast offer off"
     ),
