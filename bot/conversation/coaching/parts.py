@@ -158,7 +158,7 @@ def asked_for_export(meaning: ExportFrom, ex: Exchange) -> Ask | None:
         return None
     if meaning.declined:
         ex.say(f"All right: {which.coach} gets no file of your records, and is told.")
-        ex.tell(which.coach_id, f"{which.called} does not want you to have a file of the records.")
+        ex.tell(which.coach_id, f"{which.called} does not want a file of the records to be taken.")
         return None
     ex.say(f"{which.by}, asks for a file of your records.")
     withheld = coaching.withheld_from(ex.books, which)
