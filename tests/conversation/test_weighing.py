@@ -294,7 +294,7 @@ def test_the_day_and_the_meal_stand_in_the_reply(chat: Chat) -> None:
 
 
 def test_a_time_that_is_still_to_come_is_refused(chat: Chat) -> None:
-    chat.say("180 g cooked rice today at 23:30", at="2026-03-03T14:00:00+00:00").refused("still to come")
+    chat.say("180 g cooked rice today at 23:30", at="2026-03-03T14:00:00+00:00").refused("future")
 
 
 def test_days_are_the_persons_own(meet: Meet) -> None:

@@ -13,7 +13,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records import own_words, plausible, trifles
+from bot.conversation.records import as_before, own_words, plausible, trifles
 from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
@@ -67,7 +67,10 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         return _weight_only(item, item.name, ex)
     entry = food_of(item, item.name, ex.known)
     if isinstance(entry, Ask):
-        return entry
+        usual = as_before.kind_of(item.name, ex) if not item.name.unknown else None
+        if usual is None:
+            return entry
+        entry = usual
     if amount is None:
         if not trifles.is_trifle(entry):
             return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
@@ -251,6 +254,8 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
         notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
+    if habit is None and item.state is None and entry.food.needs_state() and not entry.food.dish:
+        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as before.")
     if (
         habit is not None
         and item.state is not None

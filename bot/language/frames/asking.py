@@ -53,11 +53,11 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
     counted = [c.amount.value for c in told.counts if c.amount is not None]
     if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
         return None
-    if told.mine or told.cue(
-        "eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"
-    ):
-        return None
     ends_left = any(end == told.at[-1] + 1 for _, end in told.places("at_the_end"))
+    if told.mine or (told.cue("gave_it") and not ends_left):
+        return None
+    if told.cue("eating_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"):
+        return None
     if counted and told.target == "freezer" and told.cue("right_now"):
         return None
     all_boxes = bool(counted) and counted[0] == batch.boxes and bool(told.mentioned) and told.source is not None

@@ -175,9 +175,11 @@ class Fix:
     def is_recent(self, each: Recorded, within: timedelta) -> bool:
         """Whether it was eaten today, at most `within` ago, and at the meal named, if any."""
         around, meal = self.message.around, self.message.when.meal
-        if each.day != around.today or (meal is not None and each.meal not in (None, meal)):
+        if meal is not None and each.meal not in (None, meal):
             return False
-        return each.at is None or around.now - each.at <= within
+        if each.message == max(one.message for one in self.all) and around.today - each.day <= timedelta(days=1):
+            return True  # whenever it was eaten, it was told just before
+        return each.day == around.today and (each.at is None or around.now - each.at <= within)
 
 
 def is_on_record(amount: Amount, each: Recorded, unit: Amount | None = None) -> bool:
@@ -208,6 +210,9 @@ def _in_unit_of(amount: Amount, beside: Amount | None) -> float | None:
 def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount:
     """The new amount; a bare number counts what was counted before, or has the unit of the recorded amount."""
     told = each.amount
+    if amount.kind in ("bare", "count") and 0 < amount.value < 1 and not amount.unit:
+        share = amount.value * each.grams  # 'only ate 3/4 of it'
+        return Amount(kind="mass", value=share, unit="g", grams=share, text=f"{share:g} g")
     if amount.kind != "bare":
         return amount
     counted = told is not None and (told.kind in ("count", "measure") or (told.kind == "bare" and told.value <= 12))

@@ -20,6 +20,7 @@ from bot.language.frames.fix_scene import (
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.stance import not_mine
+from bot.language.surroundings import Recorded
 
 
 def new_amounts(fix: Fix) -> list[Meaning] | None:
@@ -114,9 +115,17 @@ def _each_again(fix: Fix) -> list[Meaning] | None:
     return [changed(m.latest, c.amount, fix) for m, c in pairs if c.amount is not None]
 
 
+def _last_in(told: Chunk, fix: Fix) -> Recorded:
+    """The last weigh-in of those told in the same measure or piece, else the last one of all."""
+    unit = told.amount.unit if told.amount is not None and told.amount.kind in ("count", "measure") else ""
+    alike = [each for each in fix.all if unit and each.amount is not None and each.amount.unit == unit]
+    return alike[-1] if alike and fix.is_recent(alike[-1], SOON) else fix.all[-1]
+
+
 def _last_again(fix: Fix) -> list[Meaning] | None:
     """'no wait ten ounces I had the corner piece too', 'no, 2 ladles': the last weigh-in."""
-    told, last = fix.amounts[0], fix.all[-1]
+    told = fix.amounts[0]
+    last = _last_in(told, fix)
     if not fix.opened or len(fix.amounts) != 1 or told.start - fix.first != fix.opened or told.amount is None:
         return None
     if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last, SOON):

@@ -113,6 +113,8 @@ def take_boxes(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     weight, place = amount_of(reading), place_of(reading)
     if says(message, "came_to_grief") or (says(message, "put_away") and not says(message, "took")):
         return None
+    if message.said[-1] in pack()["still_there"] and not says(message, "took"):
+        return None  # '2 soup boxes left' says what stands
     if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(
         message, "halving", "negation"
     ):
