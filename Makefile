@@ -8,7 +8,7 @@ RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults soak lint bench fuzz format docs clean
+.PHONY: chat test faults simulate soak lint bench fuzz format docs clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
@@ -22,6 +22,11 @@ faults: $(READY)
 	@$(COMPILE)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
 	@$(RUN)/python -m tests.faults.killing $(ARGS)
+
+# The whole bot in virtual time, with faults at every boundary; ARGS: --seeds, --seed, --jobs, --without.
+simulate: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m tests.simulation $(ARGS)
 
 # Half an hour of mixed traffic of 500 people with every kind of trouble; ARGS: --minutes, --seed.
 soak: $(READY)
