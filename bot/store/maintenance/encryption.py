@@ -1,4 +1,4 @@
-"""Backups in the age format (age-encryption.org/v1): encrypted to public keys, so that no secret is needed to make one."""
+"""Backups in the age format (age-encryption.org/v1): encrypted to public keys, so that making one needs no secret."""
 
 from __future__ import annotations
 
