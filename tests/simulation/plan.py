@@ -40,7 +40,7 @@ class Plan:
 
     @classmethod
     def of(cls, chance: random.Random) -> Plan:
-        hours, pace = chance.choice(((0.2, 1), (0.2, 1), (0.5, 4), (1, 4), (8, 40), (36, 120)))
+        hours, pace = chance.choice(((0.1, 1), (0.2, 5), (0.2, 5), (0.5, 10), (0.5, 10), (8, 60), (36, 120)))
         processes = chance.choice((1, 1, 2, 3))
         # Each seed has some of the faults, so that none hides behind another.
         rates = {kind: chance.choice((0.02, 0.1, 0.25)) for kind in REQUESTS if chance.random() < 0.5}
