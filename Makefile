@@ -25,7 +25,7 @@ faults: $(READY)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
 	@$(RUN)/python -m tests.faults.killing $(ARGS)
 
-# The whole bot in virtual time, with faults at every boundary; ARGS: --seeds, --seed, --jobs, --without.
+# The whole bot in virtual time, with faults at every boundary; ARGS: --seeds, --minutes, --jobs; --seed; --without.
 simulate: $(READY)
 	@$(COMPILE)
 	@$(RUN)/python -m tests.simulation $(ARGS)

@@ -7,38 +7,22 @@ from __future__ import annotations
 
 import argparse
 import sys
-import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
+from math import inf
 from multiprocessing import get_context
-from pathlib import Path
 
+from .running import run
 from .safeguards import SAFEGUARDS
-from .world import Outcome, simulate
+from .world import Outcome
 
 WITHIN = 200
 """Seeds within which the lack of a safeguard must show."""
 
 AT_ONCE = 20
 """Seeds that one piece of work consists of."""
-
-
-def run(seeds: range, without: str | None = None) -> list[Outcome]:
-    """Runs seeds one after the other, up to the first that fails without a safeguard."""
-    outcomes = []
-    with tempfile.TemporaryDirectory(dir=_memory()) as folder:
-        for seed in seeds:
-            outcomes.append(simulate(seed, Path(folder), SAFEGUARDS[without] if without else None))
-            if without and outcomes[-1].violation:
-                break
-    return outcomes
-
-
-def _memory() -> str | None:
-    """A folder in memory where there is one: what is simulated never reaches a disk."""
-    return "/dev/shm" if Path("/dev/shm").is_dir() else None
 
 
 def _outcomes(first: int, seeds: int, jobs: int) -> Iterator[Outcome]:
@@ -48,12 +32,15 @@ def _outcomes(first: int, seeds: int, jobs: int) -> Iterator[Outcome]:
             yield from run(piece)
         return
     with ProcessPoolExecutor(jobs, mp_context=get_context("spawn")) as pool:
-        for outcomes in pool.map(run, pieces):
-            yield from outcomes
+        try:
+            for outcomes in pool.map(run, pieces):
+                yield from outcomes
+        finally:
+            pool.shutdown(cancel_futures=True)
 
 
-def _all(first: int, seeds: int, jobs: int) -> bool:
-    began, failed = time.monotonic(), 0
+def _all(first: int, seeds: int, jobs: int, minutes: float) -> bool:
+    began, failed, done = time.monotonic(), 0, 0
     total: Counter[str] = Counter()
     faults: Counter[str] = Counter()
     hours = 0.0
@@ -67,8 +54,10 @@ def _all(first: int, seeds: int, jobs: int) -> bool:
             print(f'seed {outcome.seed}: {outcome.violation}\n  make simulate ARGS="--seed {outcome.seed}"', flush=True)
         if done % 500 == 0:
             print(f"{done} seeds, {failed} failed, {time.monotonic() - began:.0f} s", flush=True)
+        if time.monotonic() - began > minutes * 60:
+            break
     print(
-        f"{seeds} seeds from {first}, {failed} failed: {hours:,.0f} hours in {time.monotonic() - began:,.0f} s; "
+        f"{done} seeds from {first}, {failed} failed: {hours:,.0f} hours in {time.monotonic() - began:,.0f} s; "
         f"{total['starts']:,} starts of processes, {total['messages']:,} messages, {total['sends']:,} sends, "
         f"{total['commits']:,} commits after which all invariants were checked, {faults.total():,} faults:"
     )
@@ -98,6 +87,7 @@ def main() -> int:
     reader = argparse.ArgumentParser(prog="make simulate", description=__doc__)
     reader.add_argument("--seeds", type=int, default=200, help="how many (default: %(default)s)")
     reader.add_argument("--first", type=int, default=0, help="the first of them")
+    reader.add_argument("--minutes", type=float, default=inf, help="for how long at the most")
     reader.add_argument("--seed", type=int, help="only this one, and what was in store for it")
     reader.add_argument("--jobs", type=int, default=1, help="processes (default: %(default)s)")
     reader.add_argument("--without", choices=[*SAFEGUARDS, "all"], metavar="NAME", help="which safeguard to take out")
@@ -108,7 +98,7 @@ def main() -> int:
         return not all(noticed)
     if given.seed is not None:
         return not _one(given.seed)
-    return not _all(given.first, given.seeds, given.jobs)
+    return not _all(given.first, given.seeds, given.jobs, given.minutes)
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .__main__ import run
+from .running import run
 from .safeguards import SAFEGUARDS
 from .world import simulate
 
