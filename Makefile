@@ -18,8 +18,8 @@ chat: $(READY)
 test: $(READY)
 	$(RUN)/pytest -n auto $(ARGS)
 
-# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot a thousand times under a stream of
-# messages, and counts what became of them; ARGS: how often, and a seed.
+# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot 300 times under a stream of messages on
+# each database, and counts what became of them; ARGS: how often, and a seed.
 faults: $(READY)
 	@$(COMPILE)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
