@@ -9,16 +9,18 @@ from .safeguards import SAFEGUARDS
 from .world import simulate
 
 
-@pytest.mark.parametrize("first", (1, 11))
-def test_nothing_is_lost_or_doubled_whatever_goes_wrong(first: int) -> None:
-    outcomes = run(range(first, first + 3))
-    assert [outcome.violation for outcome in outcomes] == [None] * 3
-    assert sum(outcome.faults.total() for outcome in outcomes) > 30
-    assert all(outcome.checks > 20 for outcome in outcomes)
+# Short ones, which between them have several processes, a shared database, a webhook, a coach and most kinds of faults.
+@pytest.mark.parametrize("seed", (4, 13, 22, 39))
+def test_nothing_is_lost_or_doubled_whatever_goes_wrong(seed: int, tmp_path: Path) -> None:
+    outcome = simulate(seed, tmp_path)
+    assert outcome.violation is None
+    assert outcome.messages > 5
+    assert outcome.checks > 20
+    assert outcome.faults.total() > 3
 
 
 def test_a_seed_repeats_exactly(tmp_path: Path) -> None:
-    first, second = simulate(2, tmp_path), simulate(2, tmp_path)
+    first, second = simulate(15, tmp_path), simulate(15, tmp_path)
     assert first.trace == second.trace
     assert first == second
 
