@@ -21,7 +21,7 @@ from .world import Outcome
 WITHIN = 200
 """Seeds within which the lack of a safeguard must show."""
 
-AT_ONCE = 20
+AT_ONCE = 5
 """Seeds that one piece of work consists of."""
 
 
