@@ -36,8 +36,8 @@ class Surroundings(Protocol):
     def pauses(self) -> float:
         """Seconds until the database has done the next piece of work."""
 
-    def committed(self) -> None:
-        """Somebody has committed something."""
+    def committed(self, changed: bool) -> None:
+        """Somebody has committed a transaction."""
 
     def ended(self, process: Process, error: BaseException | None) -> None:
         """A process has ended, killed or by itself."""
@@ -92,8 +92,7 @@ class Process:
         self._troubled_at = self._world.loop.time()
 
     def committed(self, changed: bool) -> None:
-        if changed:
-            self._world.committed()
+        self._world.committed(changed)
 
     def die(self) -> None:
         """SIGKILL."""

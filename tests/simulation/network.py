@@ -169,15 +169,8 @@ class Network:
             raise NetworkError("httpx.ConnectError")
         chat_id = int(given["chat_id"]) if method in CHANGING else None
         self.server.hooks.asked(method, chat_id, host)
-        if self.faults.strikes("too many requests"):
-            wait = self.chance.randint(1, 40)
-            if chat_id is not None:
-                self.server.hooks.put_off(chat_id, host, wait)
-            return 429, _refusal(429, "Too Many Requests: retry later", {"retry_after": wait})
-        if self.faults.strikes("server error"):
-            return 500, _refusal(500, "Internal Server Error")
-        if self.faults.strikes("proxy page"):
-            return self.chance.choice((200, 502)), PROXY_PAGE
+        if (refusal := self._refuses(chat_id, host)) is not None:
+            return refusal
         try:
             result = await self.server.call(method, given, files)
         except Refused as refused:
@@ -187,6 +180,8 @@ class Network:
             self.server.hooks.arrived(effect)
             self.effects.append(effect)
             effects.append(effect)
+            if self.faults.strikes("killed while sending"):
+                host.die()
         if self.faults.strikes("lost answer"):
             await asyncio.sleep(self.chance.choice((0.1, 60.0)))
             raise NetworkError("httpx.ReadError")
@@ -199,6 +194,19 @@ class Network:
                 effect.garbled = True
             return 200, body[: len(body) // 2]
         return 200, body
+
+    def _refuses(self, chat_id: int | None, host: Any) -> tuple[int, bytes] | None:
+        """(status, body) of an answer that says no, or says nothing that can be read; None when there is none."""
+        if self.faults.strikes("too many requests"):
+            wait = self.chance.randint(1, 40)
+            if chat_id is not None:
+                self.server.hooks.put_off(chat_id, host, wait)
+            return 429, _refusal(429, "Too Many Requests: retry later", {"retry_after": wait})
+        if self.faults.strikes("server error"):
+            return 500, _refusal(500, "Internal Server Error")
+        if self.faults.strikes("proxy page"):
+            return self.chance.choice((200, 502)), PROXY_PAGE
+        return None
 
 
 def _refusal(code: int, description: str, more: dict[str, float] | None = None) -> bytes:

@@ -74,7 +74,7 @@ class Client(Human):
     def acts(self) -> None:
         """Does one of the things that people do."""
         ways = (self.weighs, self.weighs, self.weighs, self.corrects, self.takes_back, self.asks_for_today)
-        self._chance.choice((*ways, self.sends_a_photo, self.moves_the_reminder))()
+        self._chance.choice((*ways, self.sends_a_photo, self.moves_the_reminder, self.moves_the_reminder))()
 
     def weighs(self) -> None:
         if len(self.said) >= FIRST_SPAN:

@@ -9,7 +9,16 @@ from dataclasses import dataclass
 HOUR = 3600.0
 
 # The chance with which each may strike wherever it can; how often that is differs widely.
-REQUESTS = ("lost request", "lost answer", "slow answer", "too many requests", "server error", "proxy page", "garbled")
+REQUESTS = (
+    "lost request",
+    "lost answer",
+    "slow answer",
+    "too many requests",
+    "server error",
+    "proxy page",
+    "garbled",
+    "killed while sending",
+)
 COMMITS = ("killed before commit", "killed after commit", "disk full", "commit unanswered", "disk slow")
 BEGINS = ("locked", "killed between")
 UPDATES = ("delivered again", "numbered anew")

@@ -39,6 +39,9 @@ START = datetime(2026, 3, 6, 18, tzinfo=UTC)
 QUIET_WITHIN = 2 * HOUR
 """Seconds after the last fault within which everything has to be handled and answered."""
 
+MOST_TRANSACTIONS = 30_000
+"""Many times what any seed takes."""
+
 
 @dataclass
 class Outcome:
@@ -94,6 +97,7 @@ class World:
         self.processes: dict[int, Process] = {}
         self._all: list[Process] = []
         self._pids = count(100)
+        self._transactions = 0
         self._offset = timedelta(0)
         self._jumped_at = float("-inf")
         self._trace = hashlib.sha256()
@@ -127,7 +131,12 @@ class World:
 
     # What happens.
 
-    def committed(self) -> None:
+    def committed(self, changed: bool) -> None:
+        self._transactions += 1
+        if self._transactions > MOST_TRANSACTIONS:
+            self._fail(f"{MOST_TRANSACTIONS:,} transactions and no end: something is tried again without a pause")
+        if not changed:
+            return
         self.outcome.commits += 1
         self.note("commit")
         self._check(self.observer.after_commit)
