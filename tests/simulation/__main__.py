@@ -61,7 +61,7 @@ def _all(first: int, seeds: int, jobs: int, minutes: float) -> bool:
         f"{total['starts']:,} starts of processes, {total['messages']:,} messages, {total['sends']:,} sends, "
         f"{total['commits']:,} commits after which all invariants were checked, {faults.total():,} faults:"
     )
-    print("  " + ", ".join(f"{kind} {times:,}" for kind, times in faults.most_common()))
+    print("  " + ", ".join(f"{kind} {times:,}" for kind, times in faults.most_common()), flush=True)
     return not failed
 
 
