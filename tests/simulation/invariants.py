@@ -249,7 +249,8 @@ class Sends:
             if each.answered:
                 raise Violation(f"sent twice: outbox row {row.id}, whose first copy was answered")
         steady = all(each.host.steady for each in (*earlier, effect))
-        told = any(each.answered for each in earlier)
+        # Not told that it failed: whoever sent it has died, or was told that it arrived.
+        told = any(each.answered or not each.over for each in earlier)
         if row.kind == "reminder" and told and steady and self._clock_kept_since(earlier[0].at):
             raise Violation(f"a reminder was sent twice: outbox row {row.id}")
         if all(map(self._knows, earlier)) and effect.host.steady and self._observer.state_of(row.id) == "sent":
