@@ -3,7 +3,7 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
@@ -13,6 +13,8 @@ from bot.store.statements import Prepared
 
 Actions = tuple[tuple[str, str], ...]
 """Buttons that ask nothing: what each says, and what it does in the conversation's own terms."""
+LONGEST_WAIT = timedelta(hours=1)
+"""For how long at most a row waits before it is tried again, whatever the server asks for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,12 @@ _OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
 _UNSENT = text("outbox.state IN ('pending', 'sending')")
 _OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(outbox.c.channel, outbox.c.place)
 _FRONT = _PENDING.where(
-    outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
+    outbox.c.id.in_(_OLDEST),
+    or_(
+        outbox.c.not_before.is_(None),
+        outbox.c.not_before <= bindparam("now"),
+        outbox.c.not_before > bindparam("beyond"),
+    ),
 ).order_by(None)
 _ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
 _NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
@@ -215,9 +222,11 @@ def without_buttons(conn: Connection, row: OutboxRow) -> bool:
 def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[OutboxRow]:
     """What can be sent now: at most the oldest for each place, and nothing where that one is being sent or has to wait.
 
-    Answers come before what was not asked for.
+    Answers come before what was not asked for. What would have to wait for longer than LONGEST_WAIT does not wait: the
+    clock was set back after that was written.
     """
-    return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
+    values = {"of_channel": channel, "at_most": limit, "now": now, "beyond": now + LONGEST_WAIT}
+    return _rows(conn, _NEXT, values)
 
 
 def to_place(conn: Connection, channel: str, place: str) -> list[OutboxRow]:
