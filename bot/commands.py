@@ -34,11 +34,19 @@ def add_to(commands: Commands) -> None:
         "Write a consistent copy of the database. The bot may be running.",
     )
     backup.add_argument("file", metavar="FILE", type=Path, help="where to write the copy")
+    backup.add_argument(
+        "--recipient",
+        metavar="KEY",
+        action="append",
+        default=[],
+        help="encrypt it to this public key of age's (age1…); may be repeated",
+    )
     restore = _add(
         commands, "restore", _restore, "restore a copy", "Replace the database with a copy. Stop the bot first."
     )
     restore.add_argument("file", metavar="FILE", type=Path, help="the copy")
     restore.add_argument("--replace", action="store_true", help="even if the database has people in it")
+    restore.add_argument("--identity", metavar="FILE", type=Path, help="the secret key of an encrypted copy")
     _add(
         commands,
         "check",
@@ -103,19 +111,18 @@ def _people(given: argparse.Namespace, url: str, say: Say) -> int:
 def _backup(given: argparse.Namespace, url: str, say: Say) -> int:
     from bot.store.maintenance import backups
 
-    backups.backup(url, given.file)
+    backups.backup(url, given.file, given.recipient)
     size = given.file.stat().st_size
     said = {"file": str(given.file), "bytes": size}
-    say(
-        json.dumps(said) if given.json else f"{given.file}: {size:,} bytes. It holds what people told it; keep it safe."
-    )
+    how = "It is encrypted." if given.recipient else "It holds what people told it; keep it safe."
+    say(json.dumps(said) if given.json else f"{given.file}: {size:,} bytes. {how}")
     return 0
 
 
 def _restore(given: argparse.Namespace, url: str, say: Say) -> int:
     from bot.store.maintenance import backups
 
-    backups.restore(url, given.file, datetime.now(UTC), replace=given.replace)
+    backups.restore(url, given.file, datetime.now(UTC), replace=given.replace, identity=given.identity)
     said = {"file": str(given.file), "restored": True}
     say(json.dumps(said) if given.json else f"The database is as it was in {given.file}.")
     return 0

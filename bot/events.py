@@ -136,7 +136,7 @@ class NotUnderstood(Event, tag="not_understood", frozen=True):
 
 
 class Exported(Event, tag="exported", frozen=True):
-    """Everything of the person's was sent as a file."""
+    """A person's records were sent as a file: all to themselves, or to a coach what is shared."""
 
     who: str
     file: str

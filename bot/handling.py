@@ -8,10 +8,12 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import Connection
 
+from bot import batch_events, events
 from bot.conversation.kitchen import rooms
 from bot.conversation.respond import respond
 from bot.kinds import QuestionState
 from bot.messages import (
+    Acted,
     Edited,
     Group,
     Incoming,
@@ -27,10 +29,21 @@ from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import kitchens, people, questions
 from bot.store.books import Books
 from bot.store.delivery import inbox, outbox
-from bot.store.delivery.inbox import Edit, Erased, InboxRow, NewRow, NoWords, Press, Request, Say
+from bot.store.delivery.inbox import Act, Edit, Erased, InboxRow, NewRow, NoWords, Press, Request, Say
 from bot.store.people import Person
 from domain.quantities import Region
 
+ON_RECORD = (
+    events.WeighInEvent,
+    events.WeighInOpen,
+    events.WeighInRemoved,
+    batch_events.BatchOpened,
+    batch_events.BatchCooked,
+    batch_events.BatchChanged,
+    batch_events.BatchClosed,
+    batch_events.BatchUndone,
+)
+"""Events after which the buttons under an earlier reply are no longer about the last thing on record."""
 DEFAULT_REGION = Region.US
 DEFAULT_ZONE = ZoneInfo("UTC")
 
@@ -83,6 +96,7 @@ def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "")
         return turn
     _arrange(conn, row, person, turn)
     post(conn, row, person, turn, shown)
+    _take_buttons_away(conn, row, person, any(isinstance(event, ON_RECORD) for event in turn.events))
     _pass_on(conn, row, turn, shown)
     return turn
 
@@ -109,6 +123,8 @@ def _turn(conn: Connection, row: InboxRow, person: Person, link_prefix: str) -> 
             incoming: Incoming = Requested(content.what)
         case Press():
             incoming = Pressed(content.ref, content.choice)
+        case Act():
+            incoming = Acted(content.does)
         case Edit():
             first = inbox.find_message(conn, row.channel, row.person_key, content.edits)
             incoming = Edited(content.text, first.id if first else None)
@@ -121,6 +137,8 @@ def _turn(conn: Connection, row: InboxRow, person: Person, link_prefix: str) -> 
     books = Books(conn=conn, person=person, inbound_id=row.id, at=at, refers_to=_referred(conn, row, person))
     if isinstance(content, Press) and content.message is not None:
         _mark_pressed(books, row, content, content.message)
+    if isinstance(content, Act) and content.message is not None:
+        _mark_acted(books, row, content.message)
     if content.shared and content.place is not None:
         return _shared_turn(books, incoming, Group(row.channel, content.place))
     return respond(books, incoming)
@@ -154,22 +172,54 @@ def _mark_pressed(books: Books, row: InboxRow, press: Press, message: str) -> No
     if found is None:
         return
     question, state = found
+    sent = outbox.by_remote_ref(books.conn, row.channel, message)
+    if sent is not None and not outbox.without_buttons(books.conn, sent):
+        return
     chosen = state is QuestionState.WAITING and 0 <= press.choice < len(question.choices)
-    text = f"{press.shown}\n\nChosen: {question.choices[press.choice]}" if chosen else ""
-    outbox.put(
-        books.conn,
-        row.channel,
-        _place(row),
-        text,
-        person_id=books.person.id,
-        inbound_id=row.id,
-        about_ref=message,
-        kind="mark",
-    )
+    shown = press.shown or (sent.text if sent is not None and not sent.parts_sent else "")
+    text = f"{shown}\n\nChosen: {question.choices[press.choice]}" if chosen and shown else ""
+    _mark(books.conn, row, books.person, _place(row), message, text)
+
+
+def _mark_acted(books: Books, row: InboxRow, message: str) -> None:
+    """Has the buttons removed under which one was pressed, and those of a question that stands above them."""
+    sent = outbox.by_remote_ref(books.conn, row.channel, message)
+    if sent is None or outbox.without_buttons(books.conn, sent):
+        _mark(books.conn, row, books.person, _place(row), message)
+
+
+def _mark(conn: Connection, row: InboxRow, person: Person, place: str, message: str, text: str = "") -> None:
+    """Has the buttons of a message taken away, and its text replaced if there is one."""
+    outbox.put(conn, row.channel, place, text, person_id=person.id, inbound_id=row.id, about_ref=message, kind="mark")
+
+
+def _take_buttons_away(conn: Connection, row: InboxRow, person: Person, recorded: bool) -> None:
+    """Takes away the buttons of questions that are settled or skipped, or that a newer one has passed over.
+
+    Buttons that ask nothing go when others come, or when something else is put on record.
+    """
+    standing = outbox.with_buttons(conn, person.id)
+    for number, each in enumerate(standing, start=1):
+        newer = [later for later in standing[number:] if later.place == each.place]
+        if each.question_ref is not None:
+            stays = not any(later.question_ref for later in newer) and questions.is_open(conn, each.question_ref)
+        else:
+            stays = not newer and (each.inbound_id == row.id or not recorded)
+        # What is just being sent loses its buttons after the person's next message.
+        if stays or each.state == "sending":
+            continue
+        outbox.without_buttons(conn, each)
+        if each.remote_ref is not None:
+            _mark(conn, row, person, each.place, each.remote_ref)
 
 
 def post(conn: Connection, row: InboxRow, person: Person, turn: Turn, shown: bool) -> None:
-    """Puts the replies into the outbox; as sent when the caller shows them itself."""
+    """Puts the replies into the outbox; as sent when the caller shows them itself.
+
+    The channel's own answer to a press comes first, and is all there is when the turn says nothing new.
+    """
+    if _answer_tap(conn, row, turn) and turn.passing:
+        return
     for reply in turn.replies:
         outbox.put(
             conn,
@@ -183,8 +233,19 @@ def post(conn: Connection, row: InboxRow, person: Person, turn: Turn, shown: boo
             about_ref=row.content.answers,
             picture=reply.picture,
             document=reply.document,
+            actions=tuple((action.words, action.does) for action in reply.actions),
             sent_at=row.said_at if shown else None,
         )
+
+
+def _answer_tap(conn: Connection, row: InboxRow, turn: Turn) -> bool:
+    """Answers a press in the way the channel wants it answered. Returns whether it does want that."""
+    if not isinstance(row.content, (Press, Act)) or row.content.tap is None:
+        return False
+    notice = turn.replies[0].text if turn.passing else ""
+    # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
+    outbox.put(conn, row.channel, f"tap:{row.person_key}", notice, about_ref=row.content.tap, kind="tap")
+    return True
 
 
 def _place(row: InboxRow) -> str:
@@ -193,6 +254,9 @@ def _place(row: InboxRow) -> str:
 
 def _say_farewell(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
     """Puts the last words to an erased person into the outbox, which keeps them only until they are sent."""
+    _answer_tap(conn, row, turn)
+    if isinstance(row.content, Press) and row.content.message is not None:
+        outbox.put(conn, row.channel, _place(row), "", about_ref=row.content.message, kind="mark")
     if not shown:
         for reply in turn.replies:
             outbox.put(conn, row.channel, _place(row), reply.text, kind="farewell")

@@ -15,12 +15,15 @@ class About(StrEnum):
     BARE = "bare"
     BATCH = "batch"
     BOX = "box"
+    BOX_COUNT = "box_count"
     BOX_WEIGHT = "box_weight"
+    CHANGE = "change"
     CLIENT = "client"
     CLIENT_TARGET = "client_target"
     COACHING = "coaching"
     COOKED_WEIGHT = "cooked_weight"
     CORRECT_COOKED = "correct_cooked"
+    COVER = "cover"
     DELETE = "delete"
     DRINK = "drink"
     END_COACHING = "end_coaching"
@@ -41,6 +44,7 @@ class About(StrEnum):
     LOW_TARGET = "low_target"
     MUCH = "much"
     OVER_DRAW = "over_draw"
+    PART = "part"
     POURED_OFF = "poured_off"
     REMINDER_TIME = "reminder_time"
     REWEIGH = "reweigh"
@@ -181,6 +185,8 @@ class ListOf(StrEnum):
 class Relayed(StrEnum):
     """What a coach sends a client."""
 
+    COVER = "cover"
+    EXPORT = "export"
     LABEL = "label"
     MEASURE = "measure"
     NOTE = "note"
@@ -274,6 +280,21 @@ class Span(StrEnum):
     DAY = "day"
     WEEK = "week"
     MONTH = "month"
+
+
+class Does(StrEnum):
+    """What a button under a reply that asks nothing does; it stands in the buttons of messages that were sent."""
+
+    ATE = "ate"
+    BOX = "box"
+    CHANGE = "change"
+    DONE = "done"
+    OFF = "off"
+    PORTION = "portion"
+    POT = "pot"
+    SNOOZE = "snooze"
+    UNDO = "undo"
+    USUAL = "usual"
 
 
 class Ending(StrEnum):

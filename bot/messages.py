@@ -45,14 +45,29 @@ class Pressed:
 
 
 @dataclass(frozen=True, slots=True)
+class Acted:
+    """A button under a reply that asks nothing: what it does."""
+
+    does: str
+
+
+@dataclass(frozen=True, slots=True)
 class Requested:
     """What another person's message wants done in this person's books: a meaning, encoded."""
 
     what: str
 
 
-Incoming = Said | Edited | Pressed | Requested
+Incoming = Said | Edited | Pressed | Acted | Requested
 """What a turn begins with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """A button that asks nothing: its text, and what it does (`bot.conversation.actions`)."""
+
+    words: str
+    does: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +81,8 @@ class Reply:
     """The figures of the picture that goes with it (`bot.reports.series.decode`)."""
     document: str | None = None
     """Which file goes with it (`bot.reports.files.decode`); it is made when the reply is sent."""
+    actions: tuple[Action, ...] = ()
+    """Buttons for what could be said in a few words; only channels that have buttons show them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,3 +120,5 @@ class Turn:
     requests: tuple[RequestTo, ...] = ()
     farewell: bool = False
     """Whether the person was erased, so that nothing of this is kept either."""
+    passing: bool = False
+    """Whether the replies answer a press and say nothing new: a channel that can shows them as a passing notice."""

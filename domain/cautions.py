@@ -11,6 +11,9 @@ FRIDGE_DAYS: Final = 3
 FREEZER_MONTHS: Final = (2, 6)
 """Months for which cooked meat and poultry keep their quality at -18 °C (0 °F) (nia.nih.gov, FoodSafety chart)."""
 
+NEWS_DAYS: Final = 14
+"""Days for which a standing caution is news to whoever sets targets. Afterwards it is known, and still limits them."""
+
 VERY_LOW_DAYS: Final = 3
 """Very low days within a week that lead to a caution."""
 _WEEK: Final = 7

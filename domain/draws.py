@@ -142,12 +142,13 @@ def fill_boxes(batch: Batch, grams: Sequence[float]) -> tuple[float, ...]:
     without boxes, or for one that holds nothing; NotCooked without a cooked weight.
     """
     if not grams or min(grams) <= 0:
-        raise DomainError("A box holds more than nothing.")
+        raise DomainError("A box has to hold more than 0 g.")
     over_g = sum(grams) - batch.loose_g
     if over_g <= 0:
         return tuple(grams)
     if over_g > OVER_DRAW_SLACK_G or over_g >= grams[-1]:
-        raise NotLoose(f"{sum(grams):.0f} g don't fit {batch.loose_g:.0f} g of {batch.name}.", batch.loose_g)
+        left = f"the {batch.loose_g:.0f} g of {batch.name} that are left"
+        raise NotLoose(f"{sum(grams):.0f} g is more than {left}.", batch.loose_g)
     return (*grams[:-1], grams[-1] - over_g)
 
 
@@ -158,9 +159,9 @@ def equal_boxes(batch: Batch, count: int) -> float:
     without a cooked weight.
     """
     if count < 1:
-        raise DomainError("A batch is split into one box or more.")
+        raise DomainError("A batch is split into at least one box.")
     if batch.loose_g <= 0:
-        raise DomainError(f"Nothing of {batch.name} is left to put into boxes.")
+        raise DomainError(f"There is nothing left of {batch.name} to put into boxes.")
     if batch.loose_g < count:
         raise DomainError(f"{batch.loose_g:.0f} g don't fill {count} boxes.")
     return batch.loose_g / count
@@ -169,4 +170,4 @@ def equal_boxes(batch: Batch, count: int) -> float:
 def _how_many(batch: Batch, count: int, place: Place | None) -> str:
     where = f" in the {place.value}" if place is not None else ""
     there = "no box is" if count == 0 else "1 box is" if count == 1 else f"{count} boxes are"
-    return f"Of {batch.name} {there} left{where}."
+    return f"{batch.name[:1].upper()}{batch.name[1:]}: {there} left{where}."

@@ -335,9 +335,11 @@ class _Ledger:
 
     def _box(self, step: Boxed) -> None:
         if step.anew:
-            for box in [box for box in self._boxes.values() if box.filling < len(self._fillings) - 1]:
+            # What boxes hold of the filling in the pot is loose before anything is mixed into it.
+            for box in self._boxed():
+                del self._boxes[box.number]
+            for box in list(self._boxes.values()):
                 self._mix(box)
-            self._boxes.clear()
             self._packed = 0
         equal_g = max(0.0, self._loose_g()) / len(step.boxes) if step.boxes else 0.0
         place = step.place or self._place

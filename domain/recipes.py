@@ -10,7 +10,7 @@ from domain.errors import DomainError
 def scaled(ingredients: Iterable[Ingredient], factor: float) -> tuple[Ingredient, ...]:
     """The same recipe `factor` times. Raises DomainError unless the factor is above zero."""
     if not factor > 0:
-        raise DomainError("A recipe is cooked more than zero times.")
+        raise DomainError("A recipe has to be cooked more than zero times.")
     return tuple(
         replace(
             ingredient,

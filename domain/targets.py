@@ -120,7 +120,7 @@ def compute(body: Body, activity: Activity, kg_per_week: float = 0.0) -> Compute
         raise DomainError(f"{MOST_KG_PER_WEEK:g} kg a week is the most that I compute a target for.")
     if kg_per_week < 0 and body.kg / (body.cm / 100) ** 2 < LEAST_BMI:
         raise DomainError(
-            "At that height and weight I compute no target that loses weight. Please talk to your doctor or dietitian."
+            "At that height and weight I don't compute a weight-loss target. Please talk to your doctor or dietitian."
         )
     resting = resting_kcal(body)
     factor = ACTIVITY_FACTORS[activity]
@@ -134,7 +134,7 @@ def check_years(years: float) -> None:
     """Raises DomainError unless a target can be computed for the age: 18 to 110 years."""
     if years < ADULT_YEARS:
         raise DomainError(
-            "Under 18 I compute no target: growing needs more than the equation knows. A doctor can help."
+            "I don't compute targets for people under 18: the equation does not allow for growth. A doctor can help."
         )
     if years > OLDEST_YEARS:
         raise DomainError(f"{years:.0f} can't be an age in years.")
@@ -143,7 +143,7 @@ def check_years(years: float) -> None:
 def check_height(cm: float) -> None:
     """Raises DomainError unless `cm` is a plausible adult height: 120 to 230 cm."""
     if not LEAST_CM <= cm <= MOST_CM:
-        raise DomainError(f"{cm:.0f} cm can't be a grown person's height: I take {LEAST_CM:.0f} to {MOST_CM:.0f} cm.")
+        raise DomainError(f"{cm:.0f} cm can't be a grown person's height: I accept {LEAST_CM:.0f} to {MOST_CM:.0f} cm.")
 
 
 def floor_kcal(sex: Sex | None) -> float:

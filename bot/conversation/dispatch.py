@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import assert_never
 
 from bot.conversation import welcome
-from bot.conversation.batches import answering, boxing, changing, cooking, opening, remaining, taking
-from bot.conversation.coaching import agreements, assignments, digest, history, notes, pauses, remarks, roster
+from bot.conversation.batches import answering, boxing, changing, cooking, elsewhere, opening, remaining, taking
+from bot.conversation.coaching.matters import of_coaching
 from bot.conversation.days import asked, body_weight, listings, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
@@ -21,7 +21,6 @@ from bot.language import asked as a
 from bot.language import batch_meanings as b
 from bot.language import fact_meanings as f
 from bot.language import fix_meanings as fix
-from bot.language import guided as g
 from bot.language import kitchen as k
 from bot.language import meanings as m
 from bot.language import portion_meanings as p
@@ -138,7 +137,7 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case am.WhichQuestion():
             return answers.which(meaning, ex)
         case _:
-            outcome = _of_coaching(meaning, ex)
+            outcome = of_coaching(meaning, ex)
             # Matters between a coach and a client are no records, so the reply does not say that none was made.
             return replace(outcome, says_so=True) if isinstance(outcome, Refuse) else outcome
     return None
@@ -158,6 +157,8 @@ def _of_batch(meaning: b.BatchMatter | p.PortionMatter, ex: Exchange) -> Outcome
             return remaining.left(meaning, ex)
         case b.AddIngredients():
             return changing.add(meaning, ex)
+        case b.PutElsewhere():
+            return elsewhere.put(meaning, ex)
         case b.CorrectIngredient():
             return changing.correct(meaning, ex)
         case b.RemoveIngredient():
@@ -227,6 +228,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             asked.keeping(meaning, ex)
         case a.OpenQuestions():
             answers.open_questions(meaning, ex)
+        case a.DayDone():
+            reminders.day_done(meaning, ex)
         case a.Skip():
             answers.skip(meaning, ex)
         case _:
@@ -254,79 +257,6 @@ def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
             sharing.close_room(meaning, ex)
         case k.GoOnWith():
             return sharing.go_on(meaning, ex)
-        case _:
-            assert_never(meaning)
-    return None
-
-
-def _of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one case for each meaning
-    match meaning:
-        case g.Invite():
-            return agreements.invite(meaning, ex)
-        case g.Consent():
-            return agreements.consent(meaning, ex)
-        case g.EndCoaching():
-            return agreements.end(meaning, ex)
-        case g.Ended():
-            agreements.ended(meaning, ex)
-        case g.WhoSees():
-            agreements.who_sees(meaning, ex)
-        case g.Roster():
-            return roster.show(meaning, ex)
-        case g.HowIs():
-            return roster.how_is(meaning, ex)
-        case g.ClientSheet():
-            return history.sheet(meaning, ex)
-        case g.ShowDigest():
-            digest.show(meaning, ex)
-        case g.TargetFor():
-            return assignments.target_for(meaning, ex)
-        case g.TargetFrom():
-            return assignments.target_from(meaning, ex)
-        case g.Object():
-            return assignments.object_to_target(meaning, ex)
-        case g.Share():
-            return assignments.share(meaning, ex)
-        case g.LabelFrom():
-            return assignments.label_from(meaning, ex)
-        case g.MeasureFrom():
-            return assignments.measure_from(meaning, ex)
-        case g.Tell():
-            return notes.tell(meaning, ex)
-        case g.NoteFrom():
-            notes.note_from(meaning, ex)
-        case g.ReplyTo():
-            return notes.reply_to(meaning, ex)
-        case g.AskReweigh():
-            return notes.ask_reweigh(meaning, ex)
-        case g.Reweigh():
-            return notes.reweigh(meaning, ex)
-        case g.ClientHistory():
-            return history.stretch(meaning, ex)
-        case g.CompareWeeks():
-            return history.compare(meaning, ex)
-        case g.ClientTrend():
-            return history.trend(meaning, ex)
-        case g.ClientFood():
-            return history.food(meaning, ex)
-        case g.ClientReport():
-            return history.report(meaning, ex)
-        case g.Comment():
-            return notes.comment(meaning, ex)
-        case g.Pause():
-            return pauses.pause(meaning, ex)
-        case g.Resume():
-            return pauses.resume(meaning, ex)
-        case g.PauseFrom():
-            pauses.pause_from(meaning, ex)
-        case g.PrivateNote():
-            return remarks.keep(meaning, ex)
-        case g.PrivateNotes():
-            return remarks.show(meaning, ex)
-        case g.PutInGroup():
-            return remarks.group(meaning, ex)
-        case g.Withhold():
-            return agreements.withhold(meaning, ex)
         case _:
             assert_never(meaning)
     return None

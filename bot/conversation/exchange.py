@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from typing import Literal
 
 from bot.conversation.known import Known
 from bot.conversation.outcomes import Ask, Refuse
@@ -57,6 +58,8 @@ class Exchange:
         """The picture that goes with the reply."""
         self.document: str | None = None
         """The file that goes with the reply (`bot.reports.files`)."""
+        self.went: Literal["pot", "day"] | None = None
+        """Where an ambiguous food was recorded, in the batch or on the day, so that the reply can offer the other."""
         self.undisturbed = False
         """Whether no waiting question may be repeated in this reply."""
         self.farewell = False
@@ -72,9 +75,9 @@ class Exchange:
         """The person's last weigh-in as it was before this message."""
         return weighins.latest(self.books)
 
-    def say(self, line: str) -> None:
-        """Adds a line to the reply."""
-        self.lines.append(line)
+    def say(self, line: str, hidden: str | None = None) -> None:
+        """Adds a line to the reply; `hidden` in its place for a person who wants no energy shown."""
+        self.lines.append(hidden if hidden is not None and self.hides_energy else line)
 
     def note(self, event: Event) -> None:
         """Adds an event."""

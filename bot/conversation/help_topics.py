@@ -38,17 +38,18 @@ TOPICS: Final = {
         "To have one computed: compute my target. Ask your doctor or dietitian before you follow one."
     ),
     "reminders": (
-        "Say when: remind me at 20:30. Sooner or later again: snooze\n"
-        "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7\n"
-        "To stop: reminder off"
+        "Say when: remind me at 20:30. To put it off: snooze\n"
+        "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7. For today: that was all\n"
+        "To stop: reminder off, breakfast offer off"
     ),
     "body_weight": (
         "Say it with its unit: I weigh 71.4 kg\n"
-        "The first of a morning counts; the trend is the mean of the last seven. To see it: my weight trend"
+        "The first weight of a morning counts; the trend is the mean of the last seven. To see it: my weight trend"
     ),
     "coaching": (
         "With a coach: they give you a code, you send it to me, and I ask you first. who sees my data?\n"
-        "As a coach: invite Ana, then roster, how is Ana?, target for Ana 2100 kcal\n"
+        "As a coach: invite Ana, then roster, how is Ana?, target for Ana 2100 kcal, report for Ana\n"
+        "Words to send again: save template protein: …, then: send protein to Ana. Away? Omar covers Ana until 20 March\n"
         "To end it: end coaching with Ana"
     ),
     "kitchen": (
@@ -65,14 +66,15 @@ TOPICS: Final = {
     ),
     "usual": (
         "Once more: same again, same breakfast as yesterday, another 50 g of that\n"
-        "A name for it: when I say yogurt I mean nonfat greek yogurt"
+        "A name for it: when I say yogurt I mean nonfat greek yogurt\n"
+        "To see and drop them: what do you remember about me? forget my shake"
     ),
     "habits": (
         "Say it once: I always weigh rice dry. It holds until you say otherwise\n"
-        "My question cooked or raw? keeps your answer too."
+        "My question cooked or raw? keeps your answer too. To drop it: forget how I weigh rice"
     ),
     "import": (
-        "An export is brought back by whoever runs this Tarebook: send them the file. Reading it twice doubles nothing."
+        "Whoever runs this Tarebook can import an export: send them the file. Importing it twice changes nothing."
     ),
 }
 """The text of each topic that `Help` can name; what is not here gets the general help."""

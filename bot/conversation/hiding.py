@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Final
 
 from bot.reports.series import DayFigures, Picture
-from bot.store import facts
+from bot.store import facts, people
 from bot.store.books import Books
 
 SETTING: Final = "energy"
@@ -21,6 +21,15 @@ _FIGURE = re.compile(
     r"|\b(?:protein|fat|carbs|fibre|sugars|saturates|salt|alcohol)(?: at least)? [\d.,]+ ?g\b"
 )
 _ENERGY = re.compile(r"(?:at least )?[\d.,]+(?: (?:to|or) [\d.,]+)? ?(?:kcal|kJ|calories)\b")
+_NUMBER = r"\d[\d.,]*(?: \d{3})*"
+_RANGE = rf"(?:at least |about )?{_NUMBER}(?: ?(?:to|or|of|-|–) ?{_NUMBER})?"
+_NUTRIENT = r"(?:protein|fat|carbs|carbohydrates?|fibre|fiber|sugars?|saturates|salt|alcohol)"
+_BLANKED = re.compile(
+    rf"{_RANGE} ?(?:k?cals?|kJ|calories)\b"
+    rf"|{_NUTRIENT} {_RANGE} ?g\b|{_RANGE} ?g(?= (?:a day )?(?:more |of |less )?{_NUTRIENT}\b)"
+    rf"|(?<=give or take ){_NUMBER}|(?<=standard deviation ){_NUMBER}|{_NUMBER} ?%(?= of the energy)",
+    re.IGNORECASE,
+)
 _BRACKETS = re.compile(r" ?\([^()]*\)")
 _SENTENCES = re.compile(r"(?<=[.!?]) +(?=[A-Z#“])")
 _WEIGHT = re.compile(r"\d ?(?:g|kg|mg|oz|lb|ml)\b|#\d")
@@ -35,6 +44,23 @@ def without_energy(text: str) -> str:
     """The text without figures of energy and nutrients, line by line; empty when nothing else is in it."""
     lines = [_line(line) for line in text.split("\n")]
     return "\n".join(line for line in lines if line)
+
+
+def blanked(text: str) -> str:
+    """The text with an ellipsis for each figure of energy and nutrients: other people's words, and lines about them."""
+    return _BLANKED.sub(_ellipsis, text)
+
+
+def _ellipsis(found: re.Match[str]) -> str:
+    before = re.match(_NUTRIENT, found[0], re.IGNORECASE)
+    return f"{before[0]} …" if before is not None else "…"
+
+
+def for_person(text: str, person_id: int, books: Books) -> str:
+    """What the person whose books these are causes another to be told, as the other wants it."""
+    other = people.by_id(books.conn, person_id)
+    hidden = other is not None and hides(replace(books, person=other, foreign=True))
+    return blanked(text) if hidden else text
 
 
 def picture_without_energy(picture: Picture) -> Picture | None:

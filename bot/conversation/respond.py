@@ -2,35 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
-from bot.conversation import hiding, welcome
-from bot.conversation.batches.surrounding import closed_batches, known_batches
+from bot.conversation import actions, hiding, welcome
 from bot.conversation.coaching import relaying
+from bot.conversation.context import surroundings
 from bot.conversation.days import sheets
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
-from bot.conversation.questions.waiting import as_waiting
-from bot.conversation.records import edits, own_words
-from bot.conversation.records.recent import recorded
+from bot.conversation.records import edits
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
-from bot.language.asked import Listing, OpenQuestions, Sheet, Trend
+from bot.language.asked import Listing, OpenQuestions, Sheet, TotalOf, Trend
 from bot.language.fix_meanings import Change, Delete, Undo, Which
 from bot.language.guided import NoteFrom, ReplyTo, WhoSees
 from bot.language.kitchen import Invited
 from bot.language.meanings import Answer, Bare, Chatter, Help, Meaning, NotMine, Unclear
 from bot.language.message import read
 from bot.language.setting_meanings import Privacy
-from bot.language.surroundings import LastWeighIn, Surroundings
 from bot.language.understand import meanings_of
-from bot.messages import Edited, Group, Incoming, Pressed, Reply, Requested, Said, Turn
+from bot.messages import Acted, Edited, Group, Incoming, Notification, Pressed, Reply, Requested, Said, Turn
 from bot.reports import series
 from bot.store import questions
 from bot.store.books import Books
@@ -41,7 +37,7 @@ LONGEST = 8_000
 
 CLOSES_AFTER = timedelta(days=7)
 """How long a question about the person's own record is shown; afterwards the weigh-in stands at its weight and range."""
-ASIDE = (Chatter, Help, Listing, OpenQuestions, Privacy, Sheet, Trend, WhoSees)
+ASIDE = (Chatter, Help, Listing, OpenQuestions, Privacy, Sheet, TotalOf, Trend, WhoSees)
 """Meanings after which the question shown last may still be answered in bare words: they are about no food."""
 ANSWERS = (Choice, Filled, WhichQuestion)
 WORDS = (Answer, Chatter, NotMine, Unclear)
@@ -62,7 +58,13 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
     quiet = False
     match incoming:
         case Pressed():
-            _pressed(incoming, ex)
+            useless = _pressed(incoming, ex)
+            if useless is not None:
+                return Turn((Reply(useless),), passing=True)
+        case Acted():
+            useless = actions.act(incoming.does, ex)
+            if useless is not None:
+                return Turn((Reply(useless),), passing=True)
         case Requested():
             handle(decode_meaning(incoming.what), ex)
         case Said() | Edited():
@@ -84,11 +86,16 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
     announcements.announce(ex)
     return replace(
         turn,
-        notifications=(*turn.notifications, *ex.notifications),
+        notifications=(*turn.notifications, *(_as_wanted(each, ex.books) for each in ex.notifications)),
         requests=tuple(ex.requests),
         group_notifications=tuple(ex.group_notifications),
         farewell=ex.farewell,
     )
+
+
+def _as_wanted(told: Notification, books: Books) -> Notification:
+    """The notification without energy where the one who gets it has hidden it."""
+    return replace(told, reply=replace(told.reply, text=hiding.for_person(told.reply.text, told.to, books)))
 
 
 def _waiting(ex: Exchange) -> list[StoredQuestion]:
@@ -132,6 +139,7 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
         prompt.ref if prompt else None,
         picture=None if ex.picture is None else series.encode(ex.picture),
         document=ex.document,
+        actions=() if prompt is not None else actions.under(ex),
     )
     return Turn((reply,), tuple(ex.events), notifications=told_in_private)
 
@@ -186,40 +194,15 @@ def _about_that(meaning: Meaning) -> Meaning:
     return meaning
 
 
-def _pressed(incoming: Pressed, ex: Exchange) -> None:
+def _pressed(incoming: Pressed, ex: Exchange) -> str | None:
+    """Handles a choice. Returns why there is nothing to handle; None when it was handled."""
     found = questions.by_ref(ex.books, incoming.question_ref)
     if found is None:
-        ex.say("That button no longer belongs to a question of yours.")
-        return
+        return "That button no longer belongs to a question of yours."
     question, state = found
     if not rooms.asked_here(question, ex):
-        ex.say(rooms.PRIVATE)
-    elif state is not QuestionState.WAITING:
-        ex.say("That question is settled already.")
-    else:
-        handle(Choice(question=question.id, index=incoming.choice), ex)
-
-
-def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collection[int] = ()) -> Surroundings:
-    """What the person has, as context for understanding the message; `shown` are the questions that take bare words."""
-    books = ex.books
-    last = ex.last
-    return Surroundings(
-        now=books.local,
-        day_starts=books.person.day_starts,
-        region=books.person.region,
-        batches=known_batches(ex),
-        closed=closed_batches(ex),
-        tares=tuple(ex.known.tares.items()),
-        labels=ex.known.own.labels,
-        waiting=tuple(as_waiting(question, shown) for question in waiting),
-        last=None
-        if last is None
-        else LastWeighIn(
-            last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
-        ),
-        recorded=recorded(ex),
-        clients=ex.known.own.clients,
-        coaches=ex.known.own.coaches,
-        words=own_words.told(ex.known),
-    )
+        return rooms.PRIVATE
+    if state is not QuestionState.WAITING:
+        return "That question is settled already."
+    handle(Choice(question=question.id, index=incoming.choice), ex)
+    return None

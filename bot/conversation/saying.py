@@ -147,6 +147,12 @@ def day(value: date, today: date) -> str:
     return f"{value:%A} {value.day} {value:%B}{year}"
 
 
+def stretch(first: date, last: date) -> str:
+    """'2 March to 8 March'."""
+    begins = f"{first.day} {first:%B}"
+    return begins if first == last else f"{begins} to {last.day} {last:%B}"
+
+
 def place(stored: StoredWeighIn, today: date) -> str:
     """' [yesterday, lunch]': the day and meal of a weigh-in where one was said; empty otherwise."""
     where = []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot import events
-from bot.conversation.coaching import agreements
+from bot.conversation.coaching import agreements, cover
 from bot.conversation.days.cautions import MEDICAL
 from bot.conversation.exchange import Exchange
 from bot.conversation.help_topics import TOPICS
@@ -13,7 +13,7 @@ from bot.conversation.settings import reminders
 from bot.kinds import CautionKind, Why
 from bot.language.kitchen import Invited, UseCode
 from bot.language.meanings import Help
-from bot.store import facts, invites
+from bot.store import facts, invites, questions
 from bot.store.invites import Invitation
 from domain.quantities import Region
 
@@ -43,8 +43,13 @@ def welcome(ex: Exchange) -> None:
 
 
 def offer_settings(ex: Exchange) -> None:
-    """After the first weigh-in, once: says which settings hold, and asks when to remind in the evening."""
+    """After the first weigh-in, once: says which settings hold, and asks when to remind in the evening.
+
+    Not while another question is in sight, which this one would put out of it.
+    """
     if not ex.welcomes or ex.asked or not any(isinstance(event, RECORDED) for event in ex.events):
+        return
+    if any(question.shown_by is not None for question in questions.waiting(ex.books)):
         return
     if reminders.is_to_be_asked(ex):
         person = ex.books.person
@@ -90,4 +95,6 @@ def _use(found: Invitation | None, ex: Exchange) -> Ask | Refuse | None:
         welcome(ex)
     if found.purpose == invites.COACH:
         return agreements.offer(found, found.made_by, ex)
+    if found.purpose == invites.COVER:
+        return cover.offer(found, found.made_by, ex)
     return sharing.offer(found, found.made_by, ex)

@@ -19,7 +19,7 @@ MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 WORDS = word_lists("telling")
 COUNTED_UP_TO = 12
-"""A sum of bare numbers above this is of grams: nobody adds up that many pieces (rule 11)."""
+"""A sum of bare numbers above this is in grams: nobody adds up that many pieces."""
 
 
 class AmountReader:

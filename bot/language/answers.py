@@ -36,6 +36,9 @@ SENTENCE = 4
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
+PLACES = ("first_choice", "second_choice", "third_choice", "fourth_choice")
+"""The concepts of the places of choices, in order."""
+
 UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
 """What words mean by themselves that may be an answer to an earlier question."""
 
@@ -135,8 +138,15 @@ def _with_more(
             continue
         found = _answer(head, question, otherwise, by_number=by_number)
         if isinstance(found, (Choice, Filled)) and rest.of("amount", "food", "batch"):
-            return [found, *otherwise(rest)]
+            return [found] if _repeats(rest, question) else [found, *otherwise(rest)]
     return None
+
+
+def _repeats(rest: Message, question: Waiting) -> bool:
+    """Whether it is only the weight that was told before: 'cooked, 200 g' for the 200 g that are asked about."""
+    amounts = rest.of("amount")
+    only = amounts[0].amount if len(amounts) == len(rest.chunks) == 1 else None
+    return only is not None and question.grams is not None and only.grams == question.grams
 
 
 def _after(message: Message, cut: int) -> Message:
@@ -162,9 +172,12 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     if by_number and _lone_number(message) is not None and question.choices:
         number = _lone_number(message)
         assert number is not None
-        if number <= MOST_CHOICES:
+        free = number > len(question.choices) and "amount" in question.takes
+        if number <= MOST_CHOICES and not free:
             return Choice(question=question.key, index=number - 1)
     index = _agreed(message, question)
+    if index is None:
+        index = _ordinal(message, question)
     if index is None:
         index = picked(message, question)
     if index is None:
@@ -219,6 +232,15 @@ def _tells_nothing(chunk: Chunk, message: Message) -> bool:
     return chunk.field == "polite" or all(w in beside or w in polite or w in message.words.filler for w in words)
 
 
+def _ordinal(message: Message, question: Waiting) -> int | None:
+    """'the second one': the choice at that place."""
+    said = [word for word in message.line.plain if word.isalnum() and word not in pack()["beside_answer"]]
+    for index, place in enumerate(PLACES[: len(question.choices)]):
+        if any(end == len(said) for end in pack()[place].ends(said, 0)):
+            return index
+    return None
+
+
 def _agreed(message: Message, question: Waiting) -> int | None:
     """'go ahead': the choice that begins with yes, when the message agrees and says nothing else."""
     said = [word for word in message.line.plain if word.isalnum()]
@@ -233,7 +255,8 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
     if "amount" not in question.takes or len(amounts) != 1 or amounts[0].amount is None:
         return None
     amount = amounts[0].amount
-    if amount.kind not in ("mass", "bare") or not _nothing_else(message, amounts, question.foods):
+    boxes = question.about == "box_count" and amount.unit == "box"
+    if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, amounts, question.foods):
         return None
     if not _just_an_amount(otherwise(message)):
         return None

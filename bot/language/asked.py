@@ -116,6 +116,24 @@ class Skip:
     all_of_them: bool = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayDone:
+    """Today's record is complete: "that was all"."""
+
+
 Asked = (
-    Sheet | Trend | Listing | WhatIf | Remaining | TotalOf | Eaten | AmountFor | Per100 | Keeping | OpenQuestions | Skip
+    Sheet
+    | Trend
+    | Listing
+    | WhatIf
+    | Remaining
+    | TotalOf
+    | Eaten
+    | AmountFor
+    | Per100
+    | Keeping
+    | OpenQuestions
+    | Skip
+    | DayDone
 )
+"""Whatever is asked about the books."""

@@ -30,6 +30,15 @@ class AddIngredients:
     """What the batch weighs now, with it."""
     tare: TareRef | None = None
     """The vessel that was on the scale with `cooked`."""
+    unsaid: bool = False
+    """Whether only the moment speaks for the pot: no word says that it went in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutElsewhere:
+    """What was told last went where it was not taken to go: "in the pot", "I ate it"."""
+
+    pot: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,6 +170,7 @@ class Left:
 BatchMatter = (
     OpenBatch
     | AddIngredients
+    | PutElsewhere
     | CorrectIngredient
     | RemoveIngredient
     | SwapIngredient

@@ -1,4 +1,4 @@
-"""Which choice of a question words pick: by a state, a unit, their words, or the most of them."""
+"""Find the choice of a question that an answer picks: by state, by unit, by its words, or by the best match."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from bot.language.surroundings import Waiting
 from bot.language.text import singular
 
 KINDS_ASKED = frozenset({"food", "ingredient_food"})
-"""What is asked about where the choices are kinds of one food."""
+"""Questions whose choices are kinds of one food."""
 MOST_ASIDE = 2
-"""Most other words in an answer that names a state ('cooked, as it happens')."""
+"""The most other words in an answer that names a state ('cooked, as it happens')."""
 
 
 def picked(message: Message, question: Waiting) -> int | None:
@@ -25,7 +25,7 @@ def picked(message: Message, question: Waiting) -> int | None:
 
 
 def telling(message: Message, question: Waiting) -> list[str]:
-    """The words that can tell one choice from another."""
+    """The words that can distinguish one choice from another."""
     words = [w for w in message.said if w.isalnum() or "'" in w or "-" in w or "/" in w or w.endswith("%")]
     beside, polite = pack()["beside_answer"], pack()["polite"]
     telling = {"not"} | {w for c in question.choices for w in c.lower().split()}
@@ -40,7 +40,7 @@ def telling(message: Message, question: Waiting) -> list[str]:
 
 
 def by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
-    """'oh, it is cooked', 'the rice was cooked': the choice of that state."""
+    """'oh, it is cooked', 'the rice was cooked': the choice with that state."""
     states = {c.state for c in message.of("state") if c.state is not None}
     others = [c for c in message.of("food") if c.target not in question.foods]
     if len(states) != 1 or not any(question.states) or others or message.of("amount", "batch", "whole", "part"):
@@ -53,9 +53,9 @@ def by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | 
 
 
 def likest(message: Message, question: Waiting) -> int | None:
-    """'eight ounces, plain nonfat': the one kind that has the most of the words, whatever else describes it.
+    """'eight ounces, plain nonfat': the one kind that shares the most words, whatever the others say.
 
-    'the ordinary one' is the first kind, 'leave it at the weight' the choice of no kind at all.
+    'the ordinary one' picks the first kind, 'leave it at the weight' the choice without a kind.
     """
     words = pack()
     said = [plain(word) for word in message.said]
@@ -90,7 +90,7 @@ def _says_nothing(word: str, message: Message) -> bool:
 
 
 def _by_unit(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
-    """'kg', 'lbs': the choice of that unit."""
+    """'kg', 'lbs': the choice with that unit."""
     units = [message.words.mass_units[w] for w in said if w in message.words.mass_units]
     if not units or not any(question.units):
         return None
@@ -98,7 +98,7 @@ def _by_unit(message: Message, question: Waiting, said: Sequence[str]) -> int | 
 
 
 def by_words(question: Waiting, said: Sequence[str]) -> int | None:
-    """The only choice with all the words; 'yes' or 'no' picks the choice that begins with it."""
+    """The only choice that contains all the words; 'yes' or 'no' picks the choice that begins with it."""
     words = [singular(w) for w in said]
     matches = []
     for i, choice in enumerate(question.choices):

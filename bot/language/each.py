@@ -1,4 +1,4 @@
-"""The weight of one of several: '3 eggs 60 g each', '12 g per biscuit, had 3', '6 meatballs at 30 g'."""
+"""The weight of each of several pieces: '3 eggs 60 g each', '12 g per biscuit, had 3', '6 meatballs at 30 g'."""
 
 from __future__ import annotations
 
@@ -43,13 +43,13 @@ def of_each(said: Said) -> list[Chunk] | None:
 def _multiplied(
     said: Said, chunk: Chunk, amount: Amount, end: int, after: int | None, one: list[Chunk]
 ) -> list[Chunk] | None:
-    """The clause with the weight of one, whose food ends at `end` and its 'each' at `after`, times their count."""
+    """The clause with the weight of one multiplied by the count; the food ends at `end`, its 'each' at `after`."""
     count = _count_beside(Said(said.line, said.words, [c for c in said.chunks if c not in one]), chunk)
     if count is None or count.amount is None:
         several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
         return None if several or one else said.but((), {chunk.start: replace(amount, doubt="unclear")})
     if one and one[0].start < chunk.start and said.line.text(count.start - 1) not in said.line.words.eating:
-        return None  # "one wrap is 45 g", and the number is another figure of it
+        return None  # "one wrap is 45 g": the number is another figure about it
     product = _product(count.amount.value, amount)
     dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
     dropped += [c for c in one if c.kind != "food"]
@@ -57,16 +57,16 @@ def _multiplied(
         between = [c for c in said.chunks if chunk.start <= c.start < count.start and c.kind != "food"]
         return said.but([*between, *dropped], {count.start: product})
     if product.kind == "volume" and count.amount.kind == "bare" and end == chunk.end:
-        dropped.append(count)  # "2 beers, 330 ml each" is all of it in millilitres
+        dropped.append(count)  # "2 beers, 330 ml each" becomes one total in millilitres
     kept = said.but(dropped, {chunk.start: product})
     if after is None or end > chunk.end:
         return kept
-    # The word is part of the amount, so that nothing is missing where templates look for all words.
+    # Make the word part of the amount, because templates have to account for every word.
     return [c._replace(end=after) if c.start == chunk.start else c for c in kept]
 
 
 def _product(times: float, amount: Amount) -> Amount:
-    """So many times an amount, in grams where it is a mass."""
+    """An amount multiplied, in grams if it is a mass."""
     grams = None if amount.grams is None else times * amount.grams
     return Amount(
         kind=amount.kind,
@@ -78,7 +78,7 @@ def _product(times: float, amount: Amount) -> Amount:
 
 
 def _of_one(said: Said, n: int) -> list[Chunk]:
-    """The chunks by which the n-th is the weight of one: '38 g per slice', '12 g a biscuit', 'each date is 8 g'."""
+    """The chunks that make the n-th the weight of one piece: '38 g per slice', '12 g a biscuit', 'each date is 8 g'."""
     chunks, words = said.chunks, said.line.words
     behind = chunks[n + 1 : n + 3]
     if behind and behind[0].start == chunks[n].end:
@@ -100,9 +100,9 @@ def _of_one(said: Said, n: int) -> list[Chunk]:
 
 
 def _at(said: Said, n: int) -> Amount | None:
-    """'6 meatballs at 30 g': of each or of all, whichever is near the usual piece; in doubt where neither is.
+    """'6 meatballs at 30 g': the weight of each or of all, whichever is near the usual piece; in doubt if neither is.
 
-    None where the n-th chunk is no such weight.
+    None if the n-th chunk is not such a weight.
     """
     mass = said.chunks[n].amount
     before = [c for c in said.chunks[max(0, n - MOST_BEFORE) : n] if c.kind == "amount"]
@@ -128,7 +128,7 @@ def _at(said: Said, n: int) -> Amount | None:
 
 
 def _count_beside(said: Said, beside: Chunk) -> Chunk | None:
-    """The nearest whole count before a chunk, else behind it."""
+    """The nearest whole count before a chunk, else after it."""
     n = said.chunks.index(beside)
     for chunk in (*reversed(said.chunks[:n]), *said.chunks[n + 1 :]):
         amount = chunk.amount
@@ -140,7 +140,7 @@ def _count_beside(said: Said, beside: Chunk) -> Chunk | None:
 
 
 def several_of(said: Said) -> list[Chunk] | None:
-    """'2 50 g patties' (100 g): a count right before the weight of what comes in the plural."""
+    """'2 50 g patties' (100 g): a count right before the weight of a plural noun."""
     for n, (count, mass) in enumerate(pairwise(said.chunks)):
         number, amount = count.amount, mass.amount
         if count.kind != "amount" or mass.kind != "amount" or number is None or amount is None:

@@ -74,10 +74,16 @@ def _only_amount(message: Message) -> Amount | None:
     return amounts[-1] if amounts else None
 
 
+def _before_deleting(message: Message) -> list[str]:
+    """The words up to the one that deletes: 'do not delete it' deletes nothing, 'delete it, I never had it' does."""
+    said = [plain(word) for word in message.said]
+    return said[: next((n for n, word in enumerate(said) if word in DELETING), len(said))]
+
+
 def _delete(message: Message) -> Meaning | None:
     if (
         not message.has_any(DELETING)
-        or pack()["do_not"].found([plain(word) for word in message.said])
+        or pack()["do_not"].found(_before_deleting(message))
         or message.batch is not None
         or message.has("reminder", "reminders", "target", "tare")
     ):

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from bot.language.practice import InPractice
 from bot.language.told import Amount, Name
 
 
@@ -331,12 +332,21 @@ class PutInGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Withhold:
-    """A part of the consent is withdrawn, or given again."""
+    """A part of the consent is withdrawn, or given."""
 
-    what: Literal["body_weight", "energy", "comments"]
+    what: Literal["body_weight", "energy", "protein", "comments", "cautions", "export"]
     coach: str = ""
     """Empty: whoever guides the person."""
     given: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExportFrom:
+    """A coach asks for a file of the client's records, in the client's turn."""
+
+    coach: int
+    declined: bool = False
+    """Whether it is the client's no."""
 
 
 Guided = (
@@ -373,4 +383,6 @@ Guided = (
     | PrivateNotes
     | PutInGroup
     | Withhold
+    | InPractice
+    | ExportFrom
 )

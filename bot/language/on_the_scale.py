@@ -1,4 +1,4 @@
-"""What the scale shows while a vessel is filled or used up: totals that grow, and what is left of a jar."""
+"""Readings of a scale while a vessel is filled or emptied: running totals, and a jar before and after."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def filled_step_by_step(said: Said) -> list[Chunk] | None:
 
 
 def _steps(telling: list[Chunk]) -> list[Chunk]:
-    """The weight behind each food; none where a food or a weight is left over."""
+    """The weight after each food; empty if a food or a weight is left over."""
     found: list[Chunk] = []
     named = False
     for chunk in telling:
@@ -51,7 +51,7 @@ def _steps(telling: list[Chunk]) -> list[Chunk]:
 
 
 def filled_up_to(said: Said) -> list[Chunk] | None:
-    """'bowl zeroed: oats 55, milk to 240, blueberries to 297': what comes 'to' a number is the rest up to it."""
+    """'bowl zeroed: oats 55, milk to 240, blueberries to 297': 'to 240' adds the difference to 240."""
     upto = [c for c in said.weights if said.behind("up_to", c.start)]
     if not upto or said.weights[:1] == upto[:1] or any(c.kind == "batch" for c in said.chunks):
         return None
@@ -78,7 +78,7 @@ def filled_up_to(said: Said) -> list[Chunk] | None:
 
 
 def used_up(said: Said) -> list[Chunk] | None:
-    """'pb jar 611 -> 583', 'the jar of honey was 412 and after I'd helped myself it was 398': what came out of it."""
+    """'pb jar 611 -> 583', 'the jar of honey was 412 and after I'd helped myself it was 398': the difference."""
     for first, second in pairwise(said.weights):
         if grams_of(first) <= grams_of(second):
             continue

@@ -1,6 +1,6 @@
-"""What of a whole was the writer's, where it is said outright: 'steak pie 300 g, the dog had 60, so 240 for me'.
+"""The writer's part of a whole, where it is stated: 'steak pie 300 g, the dog had 60, so 240 for me'.
 
-A stated result counts, whatever other numbers led to it; a share of a whole whose weight is told is that product.
+A stated result counts, whatever other numbers led to it. A share of a whole with a stated weight is their product.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ from bot.language.told import Amount
 MOST_CHUNKS = 60
 """A longer message is about more than one whole."""
 BEFORE, BEHIND = 6, 5
-"""Words before and behind an amount among which it may be said that it is the writer's."""
+"""How many words before and after an amount may say that it is the writer's."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 
 
 def own_part(message: Message) -> Message:
-    """The message with nothing but the writer's part of the one food that it is about; itself where none is told."""
+    """The message reduced to the writer's part of the one food it is about; unchanged if no part is stated."""
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("batch", "hash", "energy", "macro"):
         return message
     message = _without_the_rest(message)
@@ -49,7 +49,7 @@ def _words(message: Message, start: int, end: int) -> list[str]:
 
 
 def _is_mine(message: Message, amount: Chunk) -> bool:
-    """Whether an amount is said to be what the writer had in the end."""
+    """Whether an amount is stated as what the writer had in the end."""
     words = pack()
     if amount.amount is None or amount.amount.kind not in ("mass", "bare") or not amount.amount.value > 1:
         return False
@@ -76,13 +76,13 @@ def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:
 
 
 def _told_apart(message: Message, food: Sequence[Chunk], others: Sequence[Chunk]) -> bool:
-    """Whether another food has an amount of its own, so that not all numbers are of the one food."""
+    """Whether another food has an amount of its own, so that not all numbers belong to one food."""
     targets = {c.target for c in food}
     return any(c.target not in targets and any(_beside(message, c, a) for a in others) for c in message.of("food"))
 
 
 def _beside(message: Message, food: Chunk, amount: Chunk) -> bool:
-    """Whether an amount stands right beside a food, small words between aside."""
+    """Whether an amount stands next to a food, ignoring linking words between them."""
     first, second = sorted((food, amount), key=lambda c: c.start)
     between = _words(message, first.end, second.start)
     return all(_links(w) or w in message.words.states for w in between)
@@ -94,7 +94,7 @@ def _links(word: str) -> bool:
 
 
 def _food_of(message: Message, result: Chunk) -> Sequence[Chunk]:
-    """The chunks that name the food: right behind the result, or else the first food that was told before."""
+    """The chunks that name the food: right after the result, else the first food with a weight, else the first food."""
     foods, amounts = message.of("food"), message.of("amount")
     behind = [c for c in foods if c.start >= result.end and _only_of(message, result, c)]
     weighed = [c for c in foods if any(_beside(message, c, a) for a in amounts)]
@@ -113,7 +113,7 @@ def _only_of(message: Message, result: Chunk, food: Chunk) -> bool:
 
 
 def _without_the_rest(message: Message) -> Message:
-    """Without 'sister got the rest', 'the other half went to Tom': what is told is the writer's part already."""
+    """The message without 'sister got the rest', 'the other half went to Tom': the amount is already the writer's."""
     parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
     gone = [chunk for part in parts if _is_of_the_rest(message, part) for chunk in part]
     kept = message.without(gone) if gone else message

@@ -27,10 +27,10 @@ class CountPieces:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SplitBatch:
-    """What is left of a batch, put into equal boxes."""
+    """What is left of a batch, put into equal boxes; None: how many is to be asked."""
 
     batch: BatchRef
-    boxes: int
+    boxes: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Which weigh-ins on record words can mean: by the food's name, or by what the person called it then."""
+"""Find the weigh-ins on record that words can mean, by the food's name or by what the person called it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from domain import reference
 
 
 def means(name: Name, food: str) -> bool:
-    """Whether a name can mean a food (or batch), whose own name may have more words."""
+    """Whether a name can mean a food or batch whose full name may have more words."""
     kinds = reference.load().kinds[name.kinds].kinds if name.kinds is not None else ()
     if food in name.foods or food in kinds:
         return True
@@ -23,14 +23,14 @@ def means(name: Name, food: str) -> bool:
 
 
 def meant(name: Name, recorded: Sequence[Recorded]) -> list[Recorded]:
-    """Those of the weigh-ins that a name can mean; where some have it for their name, only those."""
+    """The weigh-ins that a name can mean; only exact matches if there are any."""
     found = [each for each in recorded if means(name, each.food) or (each.word and means(name, each.word))]
     exact = [each for each in found if each.food in name.foods or name.text.lower() in (each.food, each.word)]
     return exact or found
 
 
 def named_by(message: Message, chunk: Chunk) -> Name:
-    """What a chunk of a message names."""
+    """The name that a chunk of a message stands for."""
     if chunk.batch is not None:
         numbers = {chunk.batch.number, *chunk.batch.candidates}
         names = [b.name for b in message.around.batches if b.number in numbers]
@@ -40,5 +40,5 @@ def named_by(message: Message, chunk: Chunk) -> Name:
 
 
 def corrects(message: Message) -> bool:
-    """Whether the message begins by taking back what was told before ('no, …', 'sorry …', 'oops …')."""
+    """Whether the message begins with words that correct an earlier one ('no, …', 'sorry …', 'oops …')."""
     return any(True for _ in pack()["opens_fix"].ends(message.line.plain, 0))

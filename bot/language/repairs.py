@@ -124,9 +124,10 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     last = message.chunks[n - 1]
     before = last.text in (*ENDS, "-")
     after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
-    chunk = next((c for c in message.chunks if c.start >= end), None)
-    if chunk is None:
+    at = next((i for i in range(n, len(message.chunks)) if message.chunks[i].start >= end), None)
+    if at is None:
         return False
+    chunk = message.chunks[at]
     alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
     return (before and after) or alike or (chunk.kind == "amount" and (before or after))
 
@@ -139,7 +140,7 @@ def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> 
         link = chunks[i].text.lower()
         ends = words["repair_links"].end(said, chunks[i].start)
         if ends:
-            i = next((n for n, c in enumerate(chunks) if c.start >= ends), len(chunks))
+            i = next((n for n in range(i, len(chunks)) if chunks[n].start >= ends), len(chunks))
             continue
         if chunks[i].kind == "sign" and link in ENDS:
             i += 1

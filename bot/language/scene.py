@@ -1,6 +1,6 @@
-"""What a stretch of a message holds, in whatever order: the cues said, the batches named, the weights, the eaters.
+"""What a stretch of a message contains, in any order: cues, batches, amounts and foods.
 
-Templates read a sentence word by word; a scene is for what people say in an order that nobody wrote down.
+Templates read a sentence word by word; a scene serves frames, which accept any word order.
 """
 
 from __future__ import annotations
@@ -18,35 +18,35 @@ from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef
 
 TELLING = frozenset({"amount", "hash", "energy", "macro", "price"})
-"""Kinds of chunk that no reading may leave over."""
+"""Kinds of chunk that a reading must use."""
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A message or a part of one, as frames look at it."""
+    """A message or a part of one, as frames see it."""
 
     message: Message
 
     @cached_property
     def said(self) -> list[str]:
-        """Its words as concepts have them."""
+        """Its words, normalised as concepts expect them."""
         return [plain(word) for word in self.message.said]
 
     def cue(self, *concepts: str) -> bool:
-        """Whether a phrase of one of the concepts is said anywhere."""
+        """Whether it contains a phrase of one of the concepts."""
         words = pack()
         return any(words[name].found(self.said) for name in concepts)
 
     @cached_property
     def asks(self) -> bool:
-        """Whether it asks, plans or supposes: nothing of it has happened."""
+        """Whether it asks, plans or supposes, so that nothing of it has happened."""
         message = self.message
         unreal = message.has_any(message.words.plans | message.words.shopping) and not self.cue("has_happened")
         return message.asks or bool(message.when.future) or self.cue("condition") or unreal
 
     @cached_property
     def named(self) -> list[tuple[BatchRef, int, int]]:
-        """The batches it names, each with the first token of the name and where the name ends."""
+        """The batches it names, each with the first token and the end of the name."""
         found: list[tuple[BatchRef, int, int]] = []
         line, end = self.message.line, 0
         for chunk in self.message.chunks:
@@ -66,7 +66,7 @@ class Scene:
 
     @cached_property
     def batches(self) -> list[KnownBatch]:
-        """The open batches that can be meant by the names in it; none where it names none."""
+        """The open batches that the names in it can mean; empty if it names none."""
         numbers = [{ref.number} if ref.number is not None else set(ref.candidates) for ref, _, _ in self.named]
         return [b for b in self.message.around.batches if any(b.number in each for each in numbers)]
 
@@ -82,16 +82,16 @@ class Scene:
 
     @cached_property
     def foods(self) -> list[Chunk]:
-        """The foods that are named beside the batches."""
+        """The foods it names, without those in the name of a batch."""
         taken = {n for _, start, end in self.named for n in range(start, end)}
         return [c for c in self.message.of("food") if taken.isdisjoint(range(c.start, c.end))]
 
     def only(self, *amounts: Amount) -> bool:
-        """Whether no number is left over beside these amounts."""
+        """Whether it contains no number other than these amounts."""
         spent = [id(amount) for amount in amounts]
         return all(c.kind == "amount" and id(c.amount) in spent for c in self.message.chunks if c.kind in TELLING)
 
 
 def ref_of(batches: Iterable[KnownBatch], text: str = "") -> BatchRef:
-    """The reference to one of these batches."""
+    """A reference to one of these batches."""
     return BatchRef(candidates=tuple(b.number for b in batches), text=text)

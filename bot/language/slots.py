@@ -20,7 +20,7 @@ from bot.language.pots import POT_SLOTS
 from bot.language.told import Amount
 from bot.language.words import Filler
 
-REMINDERS = ("digest", "week", "cook", "good", "morning", "breakfast", "lunch", "evening")
+REMINDERS = ("digest", "week", "cook", "good", "usual", "morning", "breakfast", "lunch", "evening")
 """Reminders by their kind; a concept of the pack holds the words for each."""
 
 

@@ -1,4 +1,4 @@
-"""What is said of a food behind its weight: its kind or its state ('yog 200 … yog is nonfat greek, oats dry')."""
+"""Kinds and states that are stated after the weight of a food ('yog 200 … yog is nonfat greek, oats dry')."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from bot.language.pack import pack, plain
 from bot.language.text import singular
 
 MOST_SAID = 4
-"""Foods of a message of which something is said afterwards."""
+"""Most foods of a message that are specified afterwards."""
 MOST_TOLD = 4
-"""Words that tell a kind."""
+"""Most words that name a kind."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "\n"})
 
 
 def specified(message: Message) -> Message:
-    """The message with each kind or state that is said afterwards before the food that it is of."""
+    """The message with each kind or state that is stated later moved in front of its food."""
     if message.asks or len(message.of("food")) < 2 or not message.of("amount"):
         return message
     for _ in range(MOST_SAID):
@@ -30,7 +30,7 @@ def specified(message: Message) -> Message:
 
 
 def _specified(message: Message) -> str | None:
-    """The text with the first such stretch put where it belongs; None where there is none."""
+    """The text with the first such stretch moved in front of its food; None if there is none."""
     parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
     named: dict[tuple[str, ...], Chunk] = {}
     measured = False
@@ -51,7 +51,7 @@ def _specified(message: Message) -> str | None:
 
 
 def _kind_said(message: Message, part: Sequence[Chunk]) -> tuple[Chunk, str] | None:
-    """(the food, what is said of it) of a stretch that says nothing else."""
+    """(the food, its kind or state) of a stretch that says nothing else; else None."""
     chunks = [c for c in part if plain(c.text.lower()) not in pack()["beside_kind"]]
     if not chunks or chunks[0].kind != "food" or any(c.kind in ("amount", "batch", "moment", "tare") for c in part):
         return None

@@ -25,6 +25,8 @@ class KnownBatch:
     """When something last went into it, for one without a cooked weight; None: nothing says that it is on the stove."""
     filling: bool = False
     """Whether the writer put something into it just now and has told of nothing else since."""
+    line_by_line: bool = False
+    """Whether it was opened with nothing in it yet, so that a line with a food is an ingredient."""
     ingredients: tuple[str, ...] = ()
     """What they are called."""
     pieces: float | None = None
@@ -69,6 +71,8 @@ class Waiting:
     """The vessel whose weight is asked for."""
     takes: frozenset[str] = frozenset()
     """The slots that an answer may fill in."""
+    grams: float | None = None
+    """The weight of what it is about, where one was told."""
     what: str = ""
     """What `time` is asked for."""
 

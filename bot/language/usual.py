@@ -58,9 +58,14 @@ class Memory:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ForgetWord:
-    """A remembered word or answer is to be forgotten: "forget what my yogurt is"."""
+    """A remembered word or answer is to be forgotten: "forget what my yogurt is", "forget my scoop of whey"."""
 
     word: str
+    """Empty: all of them."""
+    habit: bool = False
+    """Whether it is about the state in which a food is weighed."""
+    sure: bool = False
+    """Whether the person has said yes to forgetting all."""
 
 
 Usual = Repeat | MeansBy | Combination | VesselHolds | Memory | ForgetWord

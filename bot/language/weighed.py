@@ -1,4 +1,4 @@
-"""A clause with its weights, and what the parts that they play are known by."""
+"""A clause with its weights and the words that tell what each weight is: gross, tare, net or waste."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ from bot.language.told import Amount
 MOST_PHRASE = 4
 """Words of the longest phrase before a number."""
 LEAST_GRAMS = 12
-"""From above this a bare number is grams (rule 11)."""
+"""A bare number above this is in grams, because nobody counts that many pieces."""
 
 
 @dataclass
 class Said:
-    """A clause, and what of it the roles of its numbers are known by."""
+    """A clause, with what is needed to find the roles of its numbers."""
 
     line: Line
     words: Sequence[str]
-    """All words of the line as phrases are compared."""
+    """All words of the line, normalised for comparison with phrases."""
     chunks: list[Chunk]
 
     def __post_init__(self) -> None:
@@ -29,7 +29,7 @@ class Said:
         self.end = self.chunks[-1].end
 
     def says(self, concept: str, i: int) -> int | None:
-        """Where a phrase of the concept that begins at token i ends, the longest first."""
+        """The end of the longest phrase of the concept that begins at token i; None if there is none."""
         return reckoning()[concept].end(self.words, i)
 
     def behind(self, concept: str, i: int) -> bool:
@@ -47,7 +47,7 @@ class Said:
         )
 
     def segments(self) -> list[list[Chunk]]:
-        """The clause cut at commas and at words that join."""
+        """The clause, cut at commas and joining words."""
         parts: list[list[Chunk]] = [[]]
         for chunk in self.chunks:
             operation = reckoning().operations.get(chunk.text.lower()) if chunk.kind in ("word", "sign") else None
@@ -58,14 +58,14 @@ class Said:
         return [part for part in parts if part]
 
     def but(self, dropped: Iterable[Chunk], changed: Mapping[int, Amount]) -> list[Chunk]:
-        """The clause less some chunks, with other amounts for those that begin where `changed` says."""
+        """The clause without some chunks, and with the amounts in `changed`, keyed by a chunk's first token."""
         gone = {id(c) for c in dropped}
         kept = [c for c in self.chunks if id(c) not in gone]
         return [c._replace(amount=changed[c.start]) if c.kind == "amount" and c.start in changed else c for c in kept]
 
 
 def weighs(chunk: Chunk) -> bool:
-    """Whether a chunk is a weight: a mass, or a bare number that is grams."""
+    """Whether a chunk is a weight: a mass, or a bare number large enough to be grams."""
     amount = chunk.amount
     if chunk.kind != "amount" or amount is None or amount.doubt:
         return False
@@ -79,11 +79,11 @@ def grams_of(chunk: Chunk) -> float:
 
 
 def less(more: Chunk, fewer: Chunk) -> Amount:
-    """What one weight is more than another."""
+    """The difference of two weights."""
     grams = grams_of(more) - grams_of(fewer)
     return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{text_of(more)} less {text_of(fewer)}")
 
 
 def text_of(chunk: Chunk) -> str:
-    """A weight as it was told."""
+    """A weight as the person wrote it."""
     return chunk.amount.text if chunk.amount is not None else chunk.text

@@ -1,4 +1,4 @@
-"""A share of a thing whose whole weight is told: 'half a scone, the whole scone was 74 g', '100 g bar, ate half'."""
+"""A share of a whole with a stated weight: 'half a scone, the whole scone was 74 g', '100 g bar, ate half'."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from bot.language.word_lists import word_lists
 
 WORDS = word_lists("telling")
 MOST_BEHIND = 5
-"""Words behind 'of it' that say whose it was."""
+"""How many words after 'of it' may say whose it was."""
 
 
 def of_whole(said: Said) -> list[Chunk] | None:
-    """The clause with a share and the weight of the whole as the product that was eaten; None where none is told.
+    """The clause with a share and the weight of the whole replaced by their product; None if it has none.
 
-    A weight behind a share of a food is what was eaten ('half an avocado, 68 g') unless it is said to be the whole's.
+    A weight after a share is what was eaten ('half an avocado, 68 g') unless it is stated to be that of the whole.
     """
     part = _part_of_it(said)
     if part is not None:

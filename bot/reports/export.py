@@ -24,6 +24,8 @@ VERSION: Final = 1
 JSON_NAME: Final = "tarebook.json"
 READ_ME: Final = "README.txt"
 
+HEADING: Final = "Everything that Tarebook has on record of you."
+
 Row = Mapping[str, Any]
 
 # What a spreadsheet takes for the beginning of a formula (owasp.org/www-community/attacks/CSV_Injection).
@@ -40,21 +42,26 @@ class File:
 
 @dataclass(frozen=True, slots=True)
 class Everything:
-    """What goes into the file: the rows of each table by its name, and the pictures by theirs."""
+    """What goes into the file: the rows of each table by its name, and the pictures by theirs.
+
+    `layout` says which tables with which columns, `heading` what the file is.
+    """
 
     at: datetime
     person: Row
     tables: Mapping[str, Sequence[Row]]
     pictures: Mapping[str, Picture]
+    layout: Sequence[Table] = TABLES
+    heading: str = HEADING
 
 
 def zipped(everything: Everything) -> bytes:
     """The file, a ZIP archive. A picture that can't be drawn is left out."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
-        archive.writestr(READ_ME, read_me())
+        archive.writestr(READ_ME, read_me(everything.layout, everything.heading))
         archive.writestr(JSON_NAME, as_json(everything))
-        for table in TABLES:
+        for table in everything.layout:
             archive.writestr(f"{table.name}.csv", as_csv(table, everything.tables[table.name]))
         for name, figures in everything.pictures.items():
             try:
@@ -84,23 +91,24 @@ def as_json(everything: Everything) -> bytes:
         "format": FORMAT,
         "version": VERSION,
         "exported_at_utc": _plain(everything.at),
-        "person": _of_columns(PERSON, everything.person),
+        "person": _of_columns([column for column in PERSON if column.name in everything.person], everything.person),
     }
-    for table in TABLES:
+    for table in everything.layout:
         content[table.name] = [_of_columns(table.columns, row) for row in everything.tables[table.name]]
     return msgspec.json.format(msgspec.json.encode(content), indent=1)
 
 
-def read_me() -> str:
+def read_me(layout: Sequence[Table] = TABLES, heading: str = HEADING) -> str:
     """What the files are and what stands in their columns."""
+    whole = ", and can be read back" if layout is TABLES else ""
     lines = [
-        "Everything that Tarebook has on record of you.",
+        heading,
         "",
-        f"{JSON_NAME} holds all of it, for programs, and can be read back. The .csv files hold the same, for a",
+        f"{JSON_NAME} holds all of it, for programs{whole}. The .csv files hold the same, for a",
         "spreadsheet: UTF-8, commas between cells, one table a file. An apostrophe before a text keeps a spreadsheet",
-        "from taking it for a formula. Empty means unknown, or none. The pictures show your weeks.",
+        "from taking it for a formula. Empty means unknown, or none. The pictures show the weeks.",
     ]
-    for table in TABLES:
+    for table in layout:
         lines += [
             "",
             f"{table.name}.csv: {table.what}",

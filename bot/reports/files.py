@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 import msgspec
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Export:
-    """Everything of the person's that the message goes to, asked for at the moment `at` (UTC)."""
+    """A file of somebody's records, asked for at the moment `at` (UTC) by the person that the message goes to."""
 
     name: str
     at: datetime
+    client_id: int | None = None
+    """Whose records they are, where that is a client of the person's; None: the person's own."""
+    form: Literal["file", "page"] = "file"
+    """Tables of everything, or a page to print."""
 
 
 def encode(export: Export) -> str:

@@ -7,6 +7,7 @@ grey and for those who see few colours. Sized for a phone held upright.
 from __future__ import annotations
 
 import io
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from bot.reports.series import DayFigures, Picture
@@ -38,22 +39,28 @@ def drawn(picture: Picture) -> Figure:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    weighed = any(day.weight is not None for day in picture.days)
-    eaten = not weighed or any(day.kcal is not None for day in picture.days)
-    heights = [*([3.0, 1.5] if eaten else []), *([1.7] if weighed else [])]
+    panels_drawn = panels_of(picture)
+    heights = [_HEIGHTS_IN[draw.func] for draw in panels_drawn]
     figure = Figure(figsize=(WIDTH_IN, sum(heights) + 1.2), layout="constrained")
     FigureCanvasAgg(figure)
     figure.suptitle(picture.title, color=INK, fontsize=15, fontweight="bold", x=0.02, ha="left")
     panels = figure.subplots(len(heights), 1, sharex=True, height_ratios=heights, squeeze=False)[:, 0]
-    if eaten:
-        _energy(panels[0], picture.days)
-        _protein(panels[1], picture.days)
-    if weighed:
-        _weight(panels[-1], picture)
-    for panel in panels:
-        _plain(panel)
-    _name_days(panels[-1], picture.days)
+    for panel, draw in zip(panels, panels_drawn, strict=True):
+        draw(panel)
+        plain(panel)
+    name_days(panels[-1], picture.days)
     return figure
+
+
+def panels_of(picture: Picture) -> list[partial[None]]:
+    """What draws each panel that something is in; energy and protein, empty, when nothing is in any."""
+    weighed = any(day.weight is not None for day in picture.days)
+    protein = any(day.protein_g is not None for day in picture.days)
+    energy = any(day.kcal is not None for day in picture.days)
+    nothing = not (weighed or protein or energy)
+    panels = [partial(_energy, days=picture.days)] if energy or nothing else []
+    panels += [partial(_protein, days=picture.days)] if protein or nothing else []
+    return [*panels, partial(_weight, picture=picture)] if weighed else panels
 
 
 def _energy(panel: Axes, days: tuple[DayFigures, ...]) -> None:
@@ -103,6 +110,9 @@ def _weight(panel: Axes, picture: Picture) -> None:
     _head(panel, f"Body weight, {picture.weight_unit}; line: mean of the last seven")
 
 
+_HEIGHTS_IN: Final = {_energy: 3.0, _protein: 1.5, _weight: 1.7}
+
+
 def _name_bars(panel: Axes, texts: list[tuple[int, str]], height: float) -> None:
     """Figures at the foot of the bars, where no line crosses them."""
     plate = {"facecolor": PAPER, "edgecolor": "none", "pad": 1.8}
@@ -121,7 +131,8 @@ def _head(panel: Axes, text: str) -> None:
     panel.set_title(text, loc="left", fontsize=11, color=INK)
 
 
-def _plain(panel: Axes) -> None:
+def plain(panel: Axes) -> None:
+    """Gives a panel the common look."""
     panel.set_facecolor(PAPER)
     panel.tick_params(colors=INK, labelsize=10, length=0)
     panel.grid(axis="y", color=RULE, linewidth=0.6)
@@ -132,7 +143,8 @@ def _plain(panel: Axes) -> None:
     panel.locator_params(axis="y", nbins=5)
 
 
-def _name_days(panel: Axes, days: tuple[DayFigures, ...]) -> None:
+def name_days(panel: Axes, days: tuple[DayFigures, ...]) -> None:
+    """Writes the days under a panel."""
     panel.set_xlim(-0.6, len(days) - 0.4)
     if len(days) <= EVERY_DAY_UP_TO:
         panel.set_xticks(range(len(days)), [f"{d.day:%a}\n{d.day.day} {d.day:%b}" for d in days])

@@ -1,4 +1,4 @@
-"""The tables of an export: their columns, what stands in them and in which unit. `docs/export.md` says the same."""
+"""The tables of an export: their columns, their contents and units. `docs/export.md` says the same."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def _amount(name: str, what: str, optional: bool = False) -> Column:
 
 STATES = tuple(state.value for state in State)
 UNDONE = Column("undone", "yes_no", "whether it was taken back with undo")
-TOLD = Column("at_utc", "moment", "when it was told")
+TOLD = Column("at_utc", "moment", "when it was recorded")
 NUTRIENTS = (
     _amount("kcal", "energy, kcal", optional=True),
     _amount("protein_g", "protein, g", optional=True),
@@ -65,32 +65,32 @@ _WEIGH_IN = (
     Column("eaten_at_utc", "moment", "when it was eaten"),
     Column("eaten_at_local", "local", "the same on your clock"),
     Column("day", "day", "the day it counts for"),
-    _text("meal", "breakfast, lunch, dinner or snack, where one was said", optional=True),
+    _text("meal", "breakfast, lunch, dinner or snack, if stated", optional=True),
     _text("food", "the food, or the batch it was taken from"),
     _text("state", "the state it was weighed in", among=STATES),
     Column("batch", "whole", "the number of the batch it was taken from", optional=True),
-    _amount("as_weighed_g", "the net weight as told, g"),
+    _amount("as_weighed_g", "the net weight as stated, g"),
     _amount("edible_g", "without core, peel, bone or shell, g"),
     _amount("basis_g", "the weight that the figures are computed on, g"),
     _text("basis", "the state that the figures are for", among=STATES),
-    _text("evidence", "how the amount was come by", among=tuple(evidence.value for evidence in Evidence)),
-    _text("boxes", "the numbers of the batch's boxes that it was, as in 2,3", optional=True),
-    _amount("pieces", "how many of the batch's pieces it was", optional=True),
+    _text("evidence", "how the amount was obtained", among=tuple(evidence.value for evidence in Evidence)),
+    _text("boxes", "the numbers of the batch's boxes taken, as in 2,3", optional=True),
+    _amount("pieces", "how many of the batch's pieces were taken", optional=True),
     *NUTRIENTS,
-    _text("open_about", "what is still asked about it, while it has no figures for that reason", optional=True),
+    _text("open_about", "the kind of the open question that leaves it without figures", optional=True),
     _amount("kcal_low", "the least energy that the possible answers give, kcal", optional=True),
     _amount("kcal_high", "the most energy that they give, kcal", optional=True),
 )
 
 TABLES: tuple[Table, ...] = (
-    Table("weigh_ins", "What you ate, as it stands now.", _WEIGH_IN),
+    Table("weigh_ins", "What you ate, in the current version.", _WEIGH_IN),
     Table(
         "weigh_in_versions",
         "Every version of every weigh-in, in the order they were written: what was changed or removed is here too.",
         (
             _text("kind", "what this version did", among=("recorded", "changed", "removed", "restored")),
             *_WEIGH_IN,
-            _text("said", "what was understood, as JSON; it is needed to put the weigh-in right later"),
+            _text("said", "what was understood, as JSON; needed for later corrections"),
         ),
         restored=True,
     ),
@@ -112,12 +112,12 @@ TABLES: tuple[Table, ...] = (
         "What went into each batch.",
         (
             Column("batch", "whole", "the batch's number"),
-            Column("position", "whole", "its place in the list, from 0"),
+            Column("position", "whole", "its position in the list, from 0"),
             _text("food", "the food"),
             _text("state", "the state it was weighed in", among=STATES),
-            _text("food_group", "the kind of food, for the yields that are published for it"),
-            _text("method", "how it is cooked, where that is known"),
-            _amount("raw_g", "its weight before the heat, g"),
+            _text("food_group", "the food group, for looking up published yields"),
+            _text("method", "the cooking method, if known"),
+            _amount("raw_g", "its weight before cooking, g"),
             *NUTRIENTS,
             Column("added", "yes_no", "whether an event of the batch says what it is for", optional=True),
         ),
@@ -128,7 +128,7 @@ TABLES: tuple[Table, ...] = (
         "What happened to each batch, in order.",
         (
             Column("batch", "whole", "the batch's number"),
-            Column("at_utc", "moment", "when it was told"),
+            Column("at_utc", "moment", "when it was recorded"),
             Column("at_local", "local", "the same on your clock"),
             _text("kind", "what happened", among=BATCH_EVENTS),
             _amount(
@@ -136,9 +136,9 @@ TABLES: tuple[Table, ...] = (
             ),
             Column("count", "whole", "how many boxes", optional=True),
             _text("why", "why it left, how the batch ended, what its pieces are called, its new name", optional=True),
-            Column("after_versions", "whole", "how many versions of weigh-ins came before", optional=True),
-            Column("line", "whole", "the place of the ingredient that it is about", optional=True),
-            Column("entry", "whole", "the place of the ingredient that holds the new values", optional=True),
+            Column("after_versions", "whole", "how many weigh-in versions preceded it", optional=True),
+            Column("line", "whole", "the position of the ingredient that it is about", optional=True),
+            Column("entry", "whole", "the position of the ingredient that holds the new values", optional=True),
             _amount("pieces", "how many pieces", optional=True),
             _text(
                 "boxes",
@@ -163,7 +163,7 @@ TABLES: tuple[Table, ...] = (
         (
             _text("food", "the food"),
             _text("measure", "the measure"),
-            _amount("grams", "what one of it holds, g"),
+            _amount("grams", "what one of it weighs, g"),
             TOLD,
             UNDONE,
         ),
@@ -171,7 +171,7 @@ TABLES: tuple[Table, ...] = (
     ),
     Table(
         "labels",
-        "The packets that you typed, figures for one serving.",
+        "The labels that you entered; figures are for one serving.",
         (
             _text("food", "the food"),
             _amount("serving_g", "one serving, g"),
@@ -181,7 +181,7 @@ TABLES: tuple[Table, ...] = (
             _amount("carbohydrate_g", "carbohydrate, g"),
             _amount("fibre_g", "fibre, g", optional=True),
             _text("measure", "the measure that the label names", optional=True),
-            _amount("measure_count", "how many of it are one serving"),
+            _amount("measure_count", "how many of it make one serving"),
             _amount("alcohol_g", "alcohol, g", optional=True),
             _amount("polyols_g", "polyols, g", optional=True),
             _amount("sugars_g", "sugars, g", optional=True),
@@ -202,7 +202,7 @@ TABLES: tuple[Table, ...] = (
         "targets",
         "What you aim at for a day.",
         (
-            Column("valid_from", "day", "the first day it holds for"),
+            Column("valid_from", "day", "the first day it applies to"),
             _amount("kcal", "energy, kcal", optional=True),
             _amount("protein_g", "protein, g", optional=True),
             _amount("fat_g", "fat, g", optional=True),
@@ -212,7 +212,7 @@ TABLES: tuple[Table, ...] = (
             _amount("saturated_fat_g", "saturated fat, g", optional=True),
             _amount("salt_g", "salt, g", optional=True),
             _amount("alcohol_g", "alcohol, g", optional=True),
-            Column("valid_until", "day", "the last day it holds for, where it has one", optional=True),
+            Column("valid_until", "day", "the last day it applies to, if any", optional=True),
             _text(
                 "days", "training, rest, or days of the week as digits, 0 is Monday; empty: every day", optional=True
             ),
@@ -243,7 +243,7 @@ TABLES: tuple[Table, ...] = (
         "reminders",
         "When you wanted to be reminded.",
         (
-            _text("what", "of what"),
+            _text("what", "what it reminds you of"),
             _text("time", "HH:MM on your clock; empty for off", optional=True),
             TOLD,
             UNDONE,
@@ -252,7 +252,7 @@ TABLES: tuple[Table, ...] = (
     ),
     Table(
         "settings",
-        "What you have set; a name with “before” keeps what held until then.",
+        "Your settings; a name with “before” holds the previous value.",
         (_text("name", "the setting"), _text("value", "its value"), TOLD, UNDONE),
         restored=True,
     ),
@@ -270,21 +270,24 @@ TABLES: tuple[Table, ...] = (
         since_later=True,
     ),
     Table(
-        "told_once", "What is only said the first time, and has been said.", (_text("key", "of what"),), restored=True
+        "told_once",
+        "Notices that are given only once and have been given.",
+        (_text("key", "which notice"),),
+        restored=True,
     ),
     Table(
         "unasked",
-        "What became of each day's reminders.",
+        "What happened to each day's reminders.",
         (
-            _text("kind", "which reminder"),
+            _text("kind", "the reminder"),
             Column("local_date", "day", "the day on your calendar"),
-            _text("state", "what became of it"),
+            _text("state", "what happened to it"),
             Column("at_utc", "moment", "when that was"),
         ),
     ),
     Table(
         "messages",
-        "What you said, as long as the words are kept.",
+        "Your messages, for as long as their text is kept.",
         (
             Column("said_at_utc", "moment", "when you said it"),
             Column("said_at_local", "local", "the same on your clock"),
@@ -304,8 +307,18 @@ TABLES: tuple[Table, ...] = (
         ),
     ),
     Table(
+        "templates",
+        "Texts that you saved as a coach to send again.",
+        (
+            _text("name", "the template's name"),
+            _text("text", "its words"),
+            Column("at_utc", "moment", "when you saved it"),
+        ),
+        since_later=True,
+    ),
+    Table(
         "sharing",
-        "Who sees something of yours now.",
+        "Who can see your data now.",
         (_text("who", "coach: sees your records; kitchen: shares batches and vessels"), _text("name", "their name")),
     ),
 )

@@ -12,11 +12,18 @@ from bot.store.books import Books
 from bot.store.schedules import SNOOZES
 from domain.cautions import ask_still_good_on
 
-DEFAULTS: Final[dict[str, str | None]] = {"evening": "20:30", "week": "19:00", "good": "17:00", "cook": None}
-"""Default local times: the day's reminder, the week's sheet, whether what was cooked is still good, the day to cook."""
+DEFAULTS: Final[dict[str, str | None]] = {
+    "evening": "20:30",
+    "week": "19:00",
+    "good": "17:00",
+    "usual": "07:30",
+    "cook": None,
+}
+"""Default local times: the day's reminder, the week's sheet, whether what was cooked is still good, the offer of the
+usual breakfast, the day to cook."""
 COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
 """The same for coaches."""
-_DEFAULT_DAYS: Final = {"week": "6", "cook": "6", "digest": "01234"}
+_DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
 MOVING: Final = (
     fact_events.ReminderSet,
     fact_events.SettingChanged,

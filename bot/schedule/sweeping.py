@@ -152,6 +152,7 @@ def _write(conn: Connection, channel: str, done: list[_Dealt], now: datetime, sh
                 choices=reply.choices,
                 question_ref=reply.question_ref,
                 picture=reply.picture,
+                actions=tuple((action.words, action.does) for action in reply.actions),
             )
         )
     outbox.put_scheduled(conn, channel, rows, now if shown else None)

@@ -59,8 +59,13 @@ _BOXES = (
     .where(KITCHENS, batch.c.number == bindparam("of_number"), batch_event.c.kind.in_(("boxed", "repacked")))
     .order_by(batch_event.c.id)
 )
+_AT_OPENING = (
+    select(batch_ingredient.c.position)
+    .where(batch_ingredient.c.batch_id == bindparam("of_batch"), ~batch_ingredient.c.added)
+    .limit(1)
+)
 _NEWEST_CLOSING = (
-    select(batch_event.c.kind)
+    select(batch_event.c.kind, batch_event.c.inbound_id)
     .where(
         batch_event.c.batch_id == bindparam("of_batch"),
         batch_event.c.kind.in_(("closed", "reopened")),
@@ -193,6 +198,17 @@ def reopen(books: Books, number: int, *, noted: bool = True) -> None:
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
 
+def was_empty(books: Books, number: int) -> bool:
+    """Whether nothing was told of what goes into the batch when it was opened."""
+    return books.conn.execute(_AT_OPENING, {"of_batch": _batch_id(books, number)}).first() is None
+
+
+def closed_since(books: Books, number: int, inbound_id: int) -> bool:
+    """Whether the batch is closed, and a later message than that one closed it."""
+    newest = books.conn.execute(_NEWEST_CLOSING, {"of_batch": _batch_id(books, number)}).one_or_none()
+    return newest is not None and newest.kind == "closed" and newest.inbound_id > inbound_id
+
+
 def open_batches(books: Books) -> list[Batch]:
     """The kitchen's open batches by number, in four statements however many there are."""
     return _OPEN.read(books.conn, {"of_kitchen": books.person.kitchen_id})
@@ -235,8 +251,8 @@ def undo_event(books: Books, event_id: int) -> None:
     """Undoes a batch event, so that the batch's other events apply again."""
     undone = books.conn.execute(_UNDO_EVENT, {"of_event": event_id, "undone_by": books.inbound_id}).one()
     values = {"of_batch": undone.batch_id}
-    newest = books.conn.execute(_NEWEST_CLOSING, values).scalar()
-    books.conn.execute(_SET, values | {"closed": newest == "closed"})
+    newest = books.conn.execute(_NEWEST_CLOSING, values).one_or_none()
+    books.conn.execute(_SET, values | {"closed": newest is not None and newest.kind == "closed"})
     if undone.kind == "renamed":
         name = books.conn.execute(_NEWEST_NAME, values).scalar() or books.conn.execute(_FIRST_NAME, values).scalar()
         books.conn.execute(_SET, values | {"name": name})

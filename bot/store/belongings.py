@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import (
@@ -23,7 +24,8 @@ from sqlalchemy import (
 
 from bot.store import schema
 from bot.store.books import Books
-from bot.store.columns import is_just
+from bot.store.coaching import stands
+from bot.store.columns import Moment, is_just
 from bot.store.statements import Prepared
 from domain.foods import State
 
@@ -59,6 +61,7 @@ class Belongings:
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
 _PERSON: BindParameter[int] = bindparam("of_person")
+_NOW: BindParameter[datetime] = bindparam("now", type_=Moment())
 _NOTHING = cast(null(), Float)
 _MEMORY = "memory:"
 """Before the kind of a remembered answer."""
@@ -105,11 +108,11 @@ _ALL = Prepared(
             literal_column("'question'", String), literal_column("''", String), _NOTHING, cast(null(), String)
         ).where(exists().where(schema.question.c.person_id == _PERSON, is_just(schema.question.c.state, "waiting"))),
         select(literal_column("'client'", String), schema.coaching.c.called, _NOTHING, cast(null(), String)).where(
-            schema.coaching.c.coach_id == _PERSON, schema.coaching.c.ended_at.is_(None)
+            schema.coaching.c.coach_id == _PERSON, stands(_NOW)
         ),
         select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
         .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
-        .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_(None)),
+        .where(schema.coaching.c.client_id == _PERSON, stands(_NOW)),
         select(
             literal_column(f"'{_MEMORY}'", String) + schema.memory.c.what,
             schema.memory.c.word,
@@ -125,7 +128,7 @@ _ALL = Prepared(
 
 def belongings(books: Books) -> Belongings:
     """The person's belongings, read in one statement."""
-    owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
+    owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id, "now": books.at}
     kinds = ("batch", "tare", "label", "habit", "question", "client", "coach", "hidden")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     memory: dict[tuple[str, str], str] = {}
@@ -139,7 +142,7 @@ def belongings(books: Books) -> Belongings:
         batches=tuple(OpenBatch(int(number), name, word is not None) for name, number, word in batches),
         tares={name: grams for name, grams, _ in found["tare"]},
         labels=tuple(sorted(name for name, _, _ in found["label"])),
-        habits={name: State(word) for name, _, word in found["habit"] if word is not None},
+        habits={name: State(word) for name, _, word in found["habit"] if word},
         waiting=bool(found["question"]),
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),

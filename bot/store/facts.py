@@ -6,7 +6,7 @@ the rest is the person's own.
 """
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
@@ -83,6 +83,11 @@ _NAMES = {
     kind: select(_TABLES[kind].c[column]).where(_TABLES[kind].c.id == bindparam("of_row"))
     for kind, column in _NAME_COLUMNS.items()
 }
+_SET_AT = select(func.max(schema.setting.c.at)).where(
+    schema.setting.c.person_id == bindparam("owner"),
+    schema.setting.c.name.in_(bindparam("names", expanding=True)),
+    schema.setting.c.undone_by.is_(None),
+)
 _FIRST_TIME = insert_if_new(schema.first_time, schema.first_time.c.person_id)
 
 
@@ -98,12 +103,17 @@ def save_tare(books: Books, name: str, grams: float) -> None:
 
 def measures(books: Books) -> dict[tuple[str, str], float]:
     """Grams of each of the person's own measures, by food and measure."""
-    return {(food, measure): grams for food, measure, grams in _mine(books, _MEASURES)}
+    return {(food, measure): grams for food, measure, grams in _mine(books, _MEASURES) if grams > 0}
 
 
 def save_measure(books: Books, food: str, measure: str, grams: float) -> None:
     """Keeps what the person's own measure of a food weighs."""
     _save(books, "measure", person_id=books.person.id, food=food, measure=measure, grams=grams)
+
+
+def forget_measure(books: Books, food: str, measure: str) -> None:
+    """Forgets the person's own measure of a food; a row that weighs nothing says so."""
+    save_measure(books, food, measure, 0.0)
 
 
 def labels(books: Books) -> dict[str, Label]:
@@ -119,12 +129,17 @@ def save_label(books: Books, label: Label) -> None:
 
 def habits(books: Books) -> dict[str, State]:
     """The state in which the person weighs a food unless they say otherwise, by food."""
-    return {food: State(state) for food, state in _mine(books, _HABITS)}
+    return {food: State(state) for food, state in _mine(books, _HABITS) if state}
 
 
 def save_habit(books: Books, food: str, state: State) -> None:
     """Keeps the person's standing answer to 'raw or cooked?' for a food."""
     _save(books, "habit", person_id=books.person.id, food=food, state=state.value)
+
+
+def forget_habit(books: Books, food: str) -> None:
+    """Forgets in which state the person weighs a food; a row without a state says so."""
+    _save(books, "habit", person_id=books.person.id, food=food, state="")
 
 
 def target(books: Books, day: date) -> Target | None:
@@ -180,6 +195,12 @@ def save_reminder(books: Books, what: str, time: str | None) -> None:
 def settings(books: Books) -> dict[str, str]:
     """What the person has set, by name."""
     return {row[0]: row[1] for row in _mine(books, _SETTINGS)}
+
+
+def set_at(books: Books, names: Iterable[str]) -> datetime | None:
+    """When any of these settings was set last; None when none is."""
+    moment: datetime | None = books.conn.execute(_SET_AT, {"owner": books.person.id, "names": list(names)}).scalar()
+    return moment
 
 
 def save_setting(books: Books, name: str, value: str) -> None:

@@ -16,6 +16,9 @@ COACH = "coach"
 KITCHEN = "kitchen"
 """The purpose of an invitation to share the kitchen of whoever made it."""
 
+COVER = "cover"
+"""The purpose of an invitation to cover clients of whoever made it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Invitation:
@@ -28,6 +31,7 @@ class Invitation:
 
 
 _NEW = insert(invite)
+_ID = select(invite.c.id).where(invite.c.code_hash == bindparam("of_hash"))
 _GOOD = (invite.c.code_hash == bindparam("of_hash")) & (invite.c.expires_at > bindparam("now"))
 _FREE = _GOOD & invite.c.used_at.is_(None)
 _FIELDS = (invite.c.id, invite.c.purpose, invite.c.made_by, invite.c.called)
@@ -71,6 +75,12 @@ def new(
     }
     conn.execute(_NEW, row)
     return code
+
+
+def id_of(conn: Connection, code: str) -> int:
+    """The id of the invitation with that code."""
+    found: int = conn.execute(_ID, {"of_hash": _hash(code)}).scalar_one()
+    return found
 
 
 def lets_in(conn: Connection, code: str, now: datetime) -> bool:

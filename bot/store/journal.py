@@ -13,7 +13,7 @@ from sqlalchemy import bindparam, select, update
 from bot.kinds import Fact, JournalKind
 from bot.store import batches, facts, weighins
 from bot.store.books import Books
-from bot.store.schema import batch, batch_event, journal, tare
+from bot.store.schema import MAX_INTEGER, batch, batch_event, journal, tare
 from bot.store.weighins import StoredWeighIn
 
 
@@ -68,6 +68,11 @@ _LAST = (
     .where(_MINE, journal.c.inbound_id == _newest)
     .order_by(journal.c.id.desc())
 )
+_OF_MESSAGE = (
+    select(journal.c.id, journal.c.inbound_id, journal.c.kind, journal.c.ref)
+    .where(_MINE, journal.c.inbound_id == bindparam("of_inbound"))
+    .order_by(journal.c.id.desc())
+)
 _OF_FACT = select(journal.c.id, journal.c.inbound_id, journal.c.kind, journal.c.ref).where(
     _MINE, journal.c.kind == bindparam("of_kind"), journal.c.ref == bindparam("of_ref")
 )
@@ -85,6 +90,14 @@ _TAKE = update(journal).where(_MINE, journal.c.id == bindparam("of_id")).returni
 def last(books: Books) -> list[Entry]:
     """What the person's newest message with changes that still stand has changed; newest entry first."""
     return [_entry(row) for row in books.conn.execute(_LAST, {"of_person": books.person.id})]
+
+
+def of_message(books: Books, inbound_id: int) -> list[Entry]:
+    """What a message of the person's has changed and still stands; newest entry first."""
+    if not 0 < inbound_id <= MAX_INTEGER:
+        return []
+    values = {"of_person": books.person.id, "of_inbound": inbound_id}
+    return [_entry(row) for row in books.conn.execute(_OF_MESSAGE, values)]
 
 
 def of_fact(books: Books, kind: Fact, ref: int) -> Entry | None:

@@ -50,7 +50,7 @@ _QUESTION = select(
 ).where(question.c.person_id == bindparam("of_person"))
 AFFAIRS = frozenset(
     {About.COACHING, About.END_COACHING, About.CLIENT, About.CLIENT_TARGET, About.WHICH_COACH, About.SHARED}
-    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM}
+    | {About.KITCHEN_JOIN, About.KITCHEN_LEAVE, About.KITCHEN_ROOM, About.PART, About.COVER}
 )
 """What questions are about that concern the person and somebody else, and that no coach may see or answer."""
 _WITH_SKIPPED = _QUESTION.where(is_just(question.c.state, QuestionState.WAITING)).order_by(question.c.id)
@@ -58,6 +58,11 @@ _WAITING = _WITH_SKIPPED.where(question.c.skipped.is_not(True))
 _WAITING_FOR_OTHERS = _WAITING.where(question.c.about.not_in(AFFAIRS))
 _FROM_MESSAGE = _WITH_SKIPPED.where(question.c.inbound_id == bindparam("of_inbound"))
 _BY_REF = _QUESTION.add_columns(question.c.state).where(question.c.ref == bindparam("of_ref"))
+_IS_OPEN = select(question.c.id).where(
+    question.c.ref == bindparam("of_ref"),
+    is_just(question.c.state, QuestionState.WAITING),
+    question.c.skipped.is_not(True),
+)
 _OWNER = select(question.c.person_id).where(question.c.ref == bindparam("of_ref"))
 _STATE = select(question.c.state).where(
     question.c.id == bindparam("of_id"), question.c.person_id == bindparam("of_person")
@@ -131,6 +136,11 @@ def by_ref(books: Books, ref: str) -> tuple[StoredQuestion, QuestionState] | Non
 def owner(conn: Connection, ref: str) -> int | None:
     """The id of the person whose question that is, or None when there is no such question."""
     return conn.execute(_OWNER, {"of_ref": ref}).scalar()
+
+
+def is_open(conn: Connection, ref: str) -> bool:
+    """Whether the question of that reference waits, and was not skipped."""
+    return conn.execute(_IS_OPEN, {"of_ref": ref}).scalar() is not None
 
 
 def was_answered(books: Books, question_id: int) -> bool:

@@ -37,13 +37,15 @@ from bot.store.columns import (
 from bot.store.columns import metadata as metadata
 from bot.store.schema_people import address as address
 from bot.store.schema_people import coaching as coaching
+from bot.store.schema_people import cover_request as cover_request
 from bot.store.schema_people import invite as invite
 from bot.store.schema_people import kitchen as kitchen
 from bot.store.schema_people import person as person
 from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
+from bot.store.schema_people import template as template
 
-REVISION = "0010"
+REVISION = "0012"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
@@ -116,9 +118,14 @@ outbox = Table(
     words("picture", nullable=True),
     # Which file goes with the text, as JSON; made when it is sent.
     Column("document", Text),
+    # Buttons that ask nothing, as JSON: what each says and what it does.
+    Column("actions", Text),
+    # Whether buttons stand under it.
+    Column("buttons", Boolean),
     one_of("state", "pending", "sending", "sent", "dead"),
     Index(None, "inbound_id"),
     Index(None, "person_id"),
+    partial_index("ix_outbox_buttons", "person_id", where="buttons"),
     partial_index("ix_outbox_unsent", "channel", "place", where="state IN ('pending', 'sending')"),
     partial_index("ix_outbox_remote_ref", "channel", "remote_ref", where="remote_ref IS NOT NULL"),
 )

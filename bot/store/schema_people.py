@@ -1,6 +1,6 @@
 """The tables of people, and of who shares what with whom."""
 
-from sqlalchemy import Column, Index, Integer, Table, Text, UniqueConstraint
+from sqlalchemy import Column, Date, Index, Integer, Table, Text, UniqueConstraint
 
 from bot.store.columns import Moment, Whole, Words, metadata, one_of, own_id, partial_index, refers_to, words
 
@@ -74,8 +74,37 @@ coaching = Table(
     Column("agreed_at", Moment, nullable=False),
     Column("ended_at", Moment),
     refers_to("ended_by", "person", nullable=True),
+    # Where it is a cover: the moment it ends by itself, and the coach who is covered for.
+    Column("until", Moment),
+    refers_to("covers_id", "person", nullable=True),
     partial_index("uq_coaching_standing", "coach_id", "client_id", where="ended_at IS NULL", unique=True),
     Index(None, "client_id"),
+)
+
+# A client whom a colleague is asked to cover for a coach, until all three have said yes, or the client no.
+cover_request = Table(
+    "cover_request",
+    metadata,
+    own_id(),
+    refers_to("invite_id", "invite"),
+    refers_to("coach_id", "person"),
+    refers_to("client_id", "person"),
+    # Whoever has taken the invitation.
+    refers_to("colleague_id", "person", nullable=True),
+    Column("last_day", Date, nullable=False),
+    Index(None, "invite_id"),
+)
+
+# Words that a coach sends again and again.
+template = Table(
+    "template",
+    metadata,
+    own_id(),
+    refers_to("coach_id", "person"),
+    words("name"),
+    words("text"),
+    Column("at", Moment, nullable=False),
+    UniqueConstraint("coach_id", "name"),
 )
 
 # What a coach keeps about a client for themselves: notes, a flag, the names of groups. Gone with either of the two.

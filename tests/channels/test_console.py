@@ -169,7 +169,7 @@ def test_in_a_terminal_the_first_things_typed_are_taken_and_leaving_is_clean(
             found = weighins.on_day(books, books.today)
             assert [each.weigh_in.as_weighed_g for each in found] == [180, 20]
     second = in_terminal([b"30 g cheddar\r", leave])
-    assert "At what time" not in second
+    assert "What time suits you?" not in second
     assert "kcal" in second
 
 
@@ -187,7 +187,7 @@ def test_the_default_region_follows_the_locale(locale: str, region: str) -> None
 def test_in_a_terminal_the_reminders_time_is_offered_after_the_first_weigh_in_and_it_comes_when_due(
     chat: Chat, in_terminal: InTerminal, environment: dict[str, str]
 ) -> None:
-    in_terminal([b"180 g cooked rice\r", b"19:15\r", b"\x04"])
+    in_terminal([b"180 g cooked rice yesterday\r", b"19:15\r", b"\x04"])
     with open_tarebook(f"sqlite:///{environment['TAREBOOK_DATA']}/tarebook.db") as tarebook:
         now = datetime.now(UTC)
         with tarebook.transaction() as conn:

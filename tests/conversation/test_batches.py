@@ -267,3 +267,58 @@ def test_a_refusal_says_that_nothing_is_recorded_whatever_the_batch_is_called(ch
     chat.say("threw out 900 g of batch 1").refused(
         "900 g can't come out of batch 1 (recorded soup)", "Nothing is recorded."
     )
+
+
+CHILLI = "new batch chilli: 800 g raw ground beef 80/20, 400 g canned tomatoes"
+
+
+@pytest.mark.parametrize("text", ("2 eggs", "apple 180 g", "1 slice of bread", "20 g walnuts"))
+def test_what_is_mostly_eaten_as_it_is_does_not_go_into_a_pot_without_a_word(chat: Chat, text: str) -> None:
+    chat.given(CHILLI)
+    said = chat.say(text)
+    assert said.one("weigh_in")["batch"] is None
+    assert said.text.startswith("Taken as eaten, not put into batch 1 (chilli).")
+
+
+@pytest.mark.parametrize("text", ("150 g onion", "10 g olive oil", "400 g chicken stock", "200 g kidney beans"))
+def test_what_is_mostly_cooked_with_goes_in_and_the_reply_says_how_to_take_it_out(chat: Chat, text: str) -> None:
+    chat.given(CHILLI)
+    said = chat.say(text)
+    assert said.records[0]["type"] == "batch_changed"
+    assert said.text.startswith("Batch 1 (chilli):")
+    assert "I ate it" in said.text
+    moved = chat.say("I ate it")
+    assert moved.one("batch_undone")["batch"] == 1
+    assert len(moved.all("weigh_in")) + len(moved.all("weigh_in_open")) == 1
+    assert "1,200 g" in chat.say("what's in batch 1?").text
+
+
+def test_a_weigh_in_beside_a_pot_goes_in_when_it_is_said(chat: Chat) -> None:
+    chat.given(CHILLI)
+    chat.say("2 eggs")
+    said = chat.say("in the pot")
+    assert said.one("weigh_in_removed")["id"] == 1
+    assert said.one("batch_changed")["raw_g"] == 1300
+    chat.say("undo")
+    assert "1,200 g" in chat.say("what's in batch 1?").text
+
+
+@pytest.mark.parametrize("words", ("and 2 eggs", "add 2 eggs", "+ 2 eggs"))
+def test_a_word_for_the_pot_needs_no_asking(chat: Chat, words: str) -> None:
+    chat.given(CHILLI)
+    assert chat.say(words).one("batch_changed")["raw_g"] == 1300
+    assert "ate it" not in chat.heard[-1].text
+
+
+def test_line_by_line_every_food_is_an_ingredient(chat: Chat) -> None:
+    chat.say("new batch omelette")
+    for line, raw_g in (("3 eggs", 150), ("30 g cheddar", 180), ("80 g apple", 260)):
+        said = chat.say(line)
+        assert said.one("batch_changed")["raw_g"] == raw_g
+        assert "ate it" not in said.text
+
+
+def test_minutes_later_or_with_a_word_for_eating_it_is_eaten(chat: Chat) -> None:
+    chat.say(CHILLI, at="2026-03-02T12:00:00+00:00")
+    assert chat.say("had 150 g raw onion").recorded()["food"] == "onion"
+    assert chat.say("150 g raw carrot", at="2026-03-02T12:40:00+00:00").recorded()["food"] == "carrot"

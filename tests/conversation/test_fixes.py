@@ -282,3 +282,37 @@ def test_a_word_for_several_kinds_means_the_one_that_is_on_record(chat: Chat) ->
     chat.given("200 g orange juice")
     said = chat.say("delete the juice")
     assert "apple juice" in said.refused("orange juice")
+
+
+@pytest.mark.parametrize(
+    "text", ("change", "change it", "change last", "change #1", "edit the butter", "change the amount")
+)
+def test_a_change_without_an_amount_asks_for_it(chat: Chat, text: str) -> None:
+    chat.given("12 g butter")
+    chat.say(text).asked("How many grams")
+    changed = chat.say("15").changed()
+    assert (changed["was"], changed["as_weighed_g"]) == (1, 15)
+
+
+def test_the_new_amount_of_what_was_counted_is_a_count(chat: Chat) -> None:
+    chat.given("3 eggs")
+    chat.say("change").asked("How many was it?")
+    changed = chat.say("2").changed()
+    assert (changed["as_weighed_g"], changed["evidence"]) == (100, "counted")  # US eggs are large: 50 g (USDA SR28)
+
+
+def test_a_new_amount_is_only_asked_for_until_the_next_message(chat: Chat) -> None:
+    chat.given("12 g butter")
+    chat.say("change").asked()
+    chat.given("20 g jam")
+    chat.say("15").asked("of what?")
+
+
+@pytest.mark.parametrize("text", ("that was all", "that's all for today", "nothing else today", "I'm done for today"))
+def test_a_day_that_is_called_complete_is_not_reminded_of(chat: Chat, text: str) -> None:
+    chat.say("180 g cooked rice", at="2026-03-02T08:00:00+00:00")
+    said = chat.say(text)
+    assert said.records == [{"type": "setting_changed", "name": "day_done", "value": "2026-03-02"}]
+    assert not chat.door.step(advance_to="2026-03-02T21:00:00+00:00").text
+    chat.say("180 g cooked rice", at="2026-03-03T08:00:00+00:00")
+    assert "“that was all”" in chat.door.step(advance_to="2026-03-03T21:00:00+00:00").text

@@ -5,9 +5,10 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.conversation.hiding import without_energy
+from bot.conversation.hiding import blanked, without_energy
 
-from .chat import Chat
+from .chat import Chat, Door
+from .test_coaching import eats, guides, person, told
 
 FIGURE = re.compile(r"kcal|kJ|calories\b(?! again)|give or take|protein \d|fat \d|carbs \d")
 WEEK = (
@@ -41,6 +42,67 @@ def test_it_is_shown_again_and_undo_hides_it_again(chat: Chat) -> None:
     chat.say("undo")
     chat.say("undo")
     assert "kcal" not in chat.say("180 g cooked rice").text
+
+
+def test_what_others_cause_shows_no_energy_either(door: Door) -> None:
+    ines, ana, ben = (person(door, name, timezone="UTC") for name in ("Ines", "Ana", "Ben"))
+    guides(ines, ana, "Ana")
+    guides(ana, ben, "Ben")
+    ana.say("no calories please")
+    ana.say("300 g cooked rice")
+    said = [
+        ines.say("target for Ana 1900 kcal protein 110"),
+        ines.say("tell Ana: eat 200-300 kcal more, about 30 g protein. Well done on Sunday!"),
+        ines.say("comment on Ana's #1: that is 390 kcal, a good lunch"),
+        ben.say("reply: I had 500 kcal of cake"),
+    ]
+    heard = [told(each, "Ana") for each in said]
+    for each in heard:
+        assert not FIGURE.search(each), each
+    assert "Your target is set from today on; its figures are hidden." in heard[0]
+    assert "Ines, your coach: eat … more, … protein. Well done on Sunday!" in heard[1]
+    assert "on your #1 white rice, 300 g, today: that is …, a good lunch" in heard[2]
+    assert "Ben says: I had … of cake" in heard[3]
+
+
+def test_a_coach_who_has_hidden_energy_gets_a_digest_and_a_roster_without_it(door: Door) -> None:
+    ana, ben = person(door, "Ana", timezone="UTC", role="coach"), person(door, "Ben", timezone="UTC")
+    guides(ana, ben, "Ben")
+    ben.say("target 1500")
+    eats(ben, range(2, 5), "1600 g cooked rice")
+    ana.say("no calories please")
+    texts = [
+        door.step(advance_to="2026-03-05T08:00:00+00:00").text,
+        *(ana.say(text, at="2026-03-05T09:00:00+00:00").text for text in ("digest", "roster", "how is Ben?")),
+    ]
+    for text in texts:
+        assert not FIGURE.search(text), text
+    assert sum("Ben" in text and "… a day over target" in text for text in texts) >= 3
+
+
+def test_a_target_is_answered_without_its_figures(chat: Chat) -> None:
+    chat.say("no calories please")
+    assert chat.say("target 2100").text == "Your target is set from today on; its figures are hidden."
+    assert chat.say("target 2100 kcal protein 120 on training days").one("target_set")["protein_g"] == 120
+    assert "You have a target; its figures are hidden." in chat.say("target").text
+    chat.say("show calories again")
+    assert "2,100 kcal" in chat.say("target").text
+
+
+@given(
+    st.lists(
+        st.sampled_from((
+            "eat ", "1,200 kcal", "300-400 calories", "2 100 kJ", "30 g protein", "30 g more protein", "salt 5 g",
+            "protein at least 44 g", "1,720 of 2,000 kcal", "give or take 40", " and ", "80% of the energy",
+            "about 250 cals", ". ",
+        ))
+    )
+)  # fmt: skip
+def test_of_others_words_only_the_figures_are_blanked(words: list[str]) -> None:
+    text = " ".join(words)
+    left = blanked(text)
+    assert not re.search(r"\d", left), left
+    assert [word for word in ("eat", "and") if word in text] == [word for word in ("eat", "and") if word in left]
 
 
 @given(st.lists(st.sampled_from((

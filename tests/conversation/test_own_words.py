@@ -107,3 +107,62 @@ def test_all_that_is_remembered_is_listed(chat: Chat) -> None:
     assert listed.one("listing")["count"] == 4
     for part in ("yogurt", "240 ml", "38 g", "30 g whey"):
         assert part in listed.text
+
+
+REMEMBERED = (
+    "when I say yogurt I mean nonfat greek yogurt",
+    "my mug holds 240 ml",
+    "my shake is 30 g whey, 300 ml milk and a banana",
+    "my ladle of soup is 140 g",
+    "one scoop of whey = 31 g",
+    "I always weigh rice dry",
+)
+FORGETTING = {
+    "forget my mug": "mug",
+    "forget that yogurt means greek": "yogurt",
+    "forget what yogurt means": "yogurt",
+    "forget my shake": "shake",
+    "forget my ladle": "ladle of soup",
+    "forget my scoop of whey": "scoop of whey protein powder",
+    "forget that I weigh rice dry": "white rice",
+    "forget how I weigh rice": "white rice",
+    "forget my white rice habit": "white rice",
+}
+
+
+@pytest.mark.parametrize("text", sorted(FORGETTING))
+def test_words_measures_and_habits_are_listed_and_forgotten_one_by_one(chat: Chat, text: str) -> None:
+    for told in REMEMBERED:
+        chat.say(told)
+    assert chat.say("what do you remember about me?").one("listing")["count"] == len(REMEMBERED)
+    assert chat.say(text).text.startswith(f"Forgotten: {FORGETTING[text]}:")
+    left = chat.say("my habits")
+    assert left.one("listing")["count"] == len(REMEMBERED) - 1
+    assert f"{FORGETTING[text]}:" not in left.text
+    assert "back to what it was" in chat.say("undo").text
+    assert chat.say("my own words").one("listing")["count"] == len(REMEMBERED)
+
+
+def test_what_was_forgotten_is_asked_again_and_can_be_told_anew(chat: Chat) -> None:
+    chat.say("I always weigh rice dry")
+    chat.say("forget how I weigh rice")
+    assert chat.say("100 g rice").one("question")["about"] == "state"
+    chat.say("my ladle of soup is 140 g")
+    chat.say("forget my ladle")
+    chat.say("my ladle of soup is 150 g")
+    assert "ladle of soup: 150 g" in chat.say("list my measures").text
+
+
+def test_all_words_are_forgotten_after_asking_once(chat: Chat) -> None:
+    for told in REMEMBERED:
+        chat.say(told)
+    chat.say("forget all my words").asked("6 words")
+    chat.say("yes")
+    assert chat.say("my habits").one("listing")["count"] == 0
+
+
+def test_a_word_with_several_meanings_asks_which(chat: Chat) -> None:
+    chat.say("my ladle of soup is 140 g")
+    chat.say("my ladle of stew is 160 g")
+    chat.say("forget my ladle").refused("ladle of soup or ladle of stew")
+    assert chat.say("forget my ladle of stew").text.startswith("Forgotten: ladle of stew")

@@ -140,6 +140,16 @@ def test_a_closed_batch_opens_again_when_its_last_portion_shrinks(chat: Chat) ->
     assert "1,000 g" in chat.left(1)
 
 
+@pytest.mark.parametrize("text", ("change last to 300 g", "delete last", "last was 100 g"))
+def test_undoing_a_fix_leaves_a_finished_batch_finished(chat: Chat, text: str) -> None:
+    rice(chat)
+    chat.given("took 200 g from batch 1", "finished batch 1", text)
+    assert "closed again" in chat.say("undo").text
+    chat.say("took 100 g from batch 1").refused("closed")
+    assert "open again" in chat.say("undo").text
+    assert "1,200 g" in chat.left(1)
+
+
 @pytest.mark.parametrize("text", ("finished the pilaf", "finished batch 1", "batch 1 is finished", "the pilaf is gone"))
 def test_finishing_closes_without_a_portion_and_says_what_nobody_logged(chat: Chat, text: str) -> None:
     rice(chat)
@@ -194,6 +204,12 @@ def test_boxes_are_equal_parts_of_what_is_left(chat: Chat) -> None:
     said = chat.say("split batch 1 into 4 boxes")
     assert said.one("batch_boxed") == {"type": "batch_boxed", "batch": 1, "boxes": 4, "box_g": 300}
     assert "300 g" in said.text
+
+
+def test_splitting_again_shares_out_all_boxes_also_those_from_before_an_addition(chat: Chat) -> None:
+    chat.given("new batch stew: 900 g raw ground beef 80/20, 200 g onion", "batch 1 cooked 600 g")
+    chat.given("split batch 1 into 2 boxes", "add 155 g onion to batch 1", "froze 2 boxes of 80 g from batch 1")
+    assert chat.say("split batch 1 into 2 boxes").one("batch_boxed")["box_g"] == 377.5  # (600 g + 155 g) / 2
 
 
 def test_a_box_is_one_of_them_and_two_boxes_are_one_weigh_in(chat: Chat) -> None:

@@ -26,8 +26,8 @@ def test_bare_words_for_an_earlier_question_ask_which_is_meant(chat: Chat) -> No
     chat.say("200 g zorblax").asked()
     chat.say("150 g pasta").asked()
     asked = chat.say("weight only")
-    assert not asked.records
-    assert asked.choices == ("#1 zorblax: weight only", "no")
+    asked.asked("Is “weight only” for #1 zorblax?")
+    assert asked.choices == ("yes", "no")
     said = chat.press(1)
     assert said.text.startswith("For #1 zorblax:")
     assert said.one("weigh_in")["food"] == "zorblax"
@@ -38,7 +38,7 @@ def test_bare_words_for_an_earlier_question_ask_which_is_meant(chat: Chat) -> No
 def test_a_bare_amount_for_an_earlier_question_asks_which_is_meant(chat: Chat) -> None:
     chat.say("cheddar").asked()
     chat.say("200 g rice").asked()
-    assert chat.say("35 g").choices == ("cheddar: 35 g", "no")
+    chat.say("35 g").asked("Is “35 g” for cheddar?")
     recorded = chat.press(1).one("weigh_in")
     assert (recorded["food"], recorded["as_weighed_g"]) == ("cheddar cheese", 35)
 
@@ -178,7 +178,7 @@ def test_a_message_that_stands_by_itself_is_taken_so_and_the_question_waits(chat
     assert chat.say("30 g cheddar").one("weigh_in")["food"] == "cheddar cheese"
     assert chat.say("hello").records == []
     assert chat.day()["waiting"] == 1
-    assert chat.say("dry").choices == ("#1 rice: dry", "no")
+    chat.say("dry").asked("Is “dry” for #1 rice?")
 
 
 @pytest.mark.parametrize("between", ("hello", "today", "batches", "what's open?"))
@@ -316,3 +316,48 @@ def test_what_is_on_record_can_be_undone_after_a_restart(tmp_path: Path) -> None
         assert undone.changed()["as_weighed_g"] == 20
         assert chat.say("undo").one("weigh_in_removed")["id"] == 2
         assert chat.say("same again").recorded()["food"] == "cheddar cheese"
+
+
+@pytest.mark.parametrize(
+    "text", ("the tuna was canned tuna in water", "the tuna was in water", "the tuna earlier was canned tuna in water")
+)
+def test_a_sentence_with_the_food_and_its_kind_answers_an_older_question(chat: Chat, text: str) -> None:
+    assert chat.say("180 g tuna").one("question")["about"] == "food"
+    chat.given("20 g butter")
+    answered = chat.say(text).one("weigh_in")
+    assert (answered["id"], answered["food"], answered["as_weighed_g"]) == (1, "canned tuna in water", 180)
+    assert chat.say("100 g tuna").recorded()["food"] == "canned tuna in water"
+
+
+@pytest.mark.parametrize("agrees", ("yes", "go ahead", "1"))
+def test_a_bare_word_for_an_older_question_asks_and_a_yes_is_enough(chat: Chat, agrees: str) -> None:
+    chat.say("170 g greek yogurt")
+    chat.given("20 g butter")
+    asked = chat.say("nonfat")
+    asked.asked("#1 greek yogurt")
+    assert asked.choices == ("yes", "no")
+    answered = chat.say(agrees)
+    assert answered.text.startswith("For #1 greek yogurt")
+    assert answered.one("weigh_in")["food"] == "greek yogurt nonfat"
+
+
+def test_asking_for_a_total_leaves_the_question_answerable(chat: Chat) -> None:
+    chat.say("80 g polenta")
+    chat.say("how much protein so far?").nothing("protein")
+    assert chat.say("dry").one("weigh_in")["state"] == "raw"
+
+
+@pytest.mark.parametrize(
+    ("text", "state"),
+    (("the first", "cooked"), ("the second one", "raw"), ("first one please", "cooked"), ("the second choice", "raw")),
+)
+def test_a_choice_is_named_by_its_place(chat: Chat, text: str, state: str) -> None:
+    chat.say("200 g rice").asked()
+    assert chat.say(text).one("weigh_in")["state"] == state
+
+
+def test_an_answer_may_repeat_the_weight(chat: Chat) -> None:
+    chat.say("200 g rice").asked()
+    said = chat.say("cooked, 200 g")
+    assert said.one("weigh_in")["as_weighed_g"] == 200
+    assert "question" not in said.kinds

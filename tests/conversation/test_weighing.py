@@ -175,7 +175,9 @@ def test_an_unknown_food_offers_the_nearest_names_weight_only_and_its_label(chat
 
 def test_an_unknown_food_can_be_named_in_answer(chat: Chat) -> None:
     chat.say("200 g zorblax").asked()
-    assert chat.say("cheddar").choices == ("#1 zorblax: cheddar", "no, cheddar is new")
+    asked = chat.say("cheddar")
+    asked.asked("Is “cheddar” for #1 zorblax?")
+    assert asked.choices == ("yes", "no, cheddar is new")
     assert chat.press(1).one("weigh_in")["as_weighed_g"] == 200
     chat.say("90 g quxfrob").asked()
     assert chat.say("it was cheddar").recorded()["as_weighed_g"] == 90
@@ -292,7 +294,7 @@ def test_the_day_and_the_meal_stand_in_the_reply(chat: Chat) -> None:
 
 
 def test_a_time_that_is_still_to_come_is_refused(chat: Chat) -> None:
-    chat.say("180 g cooked rice today at 23:30", at="2026-03-03T14:00:00+00:00").refused("still to come")
+    chat.say("180 g cooked rice today at 23:30", at="2026-03-03T14:00:00+00:00").refused("future")
 
 
 def test_days_are_the_persons_own(meet: Meet) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import json
-import selectors
 from collections import defaultdict
 from collections.abc import Callable, Coroutine
 from datetime import UTC, datetime, timedelta
@@ -14,35 +13,15 @@ from typing import Any, ParamSpec, TypeVar
 import pytest
 from telegram.error import NetworkError
 
-from bot.channels.telegram import leadership, monitor, polling, sending, serving
+from bot.channels.telegram import leadership, monitor, polling, scheduler, sending, serving
 from bot.channels.telegram.reading import Me
+from tests.simulation.clock import VirtualLoop
 from tests.telegram.loopback import BOT_ID, USERNAME
 
 START = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 P = ParamSpec("P")
 R = TypeVar("R")
-
-
-class _Jumps(selectors.DefaultSelector):
-    """Waits for nothing: the time that would pass is added up instead."""
-
-    passed = 0.0
-
-    def select(self, timeout: float | None = None) -> list[tuple[selectors.SelectorKey, int]]:
-        found = super().select(0)
-        # A little passes in any case: who looks again after next to nothing must not find the same moment for ever.
-        self.passed += 1e-6 + (0 if found or timeout is None else max(timeout, 0))
-        return found
-
-
-class _Loop(asyncio.SelectorEventLoop):
-    def __init__(self) -> None:
-        self._jumps = _Jumps()
-        super().__init__(self._jumps)
-
-    def time(self) -> float:
-        return self._jumps.passed
 
 
 class _Inline:
@@ -53,16 +32,6 @@ class _Inline:
 
     def close(self) -> None:
         """Nothing to wait for."""
-
-
-class _NoScheduler:
-    """The schedule's clock is a library's, in real time; nothing here is due."""
-
-    def __init__(self, *_: object) -> None:
-        pass
-
-    async def run(self, off: asyncio.Event) -> None:
-        await off.wait()
 
 
 class Far:
@@ -127,7 +96,7 @@ class Far:
 
 def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPatch) -> None:
     """Runs something with the bot's modules on the simulated clock."""
-    loop = _Loop()
+    loop = VirtualLoop()
 
     class Clock(datetime):
         @classmethod
@@ -135,14 +104,13 @@ def run(work: Callable[[Far], Coroutine[Any, Any, None]], patch: pytest.MonkeyPa
             return START + timedelta(seconds=loop.time())
 
     far = Far(loop)
-    for module in (serving, sending, leadership):
+    for module in (serving, sending, leadership, scheduler):
         patch.setattr(module, "datetime", Clock)
-    for counting in (polling, monitor):
+    for counting in (polling, monitor, leadership):
         patch.setattr(counting, "time", SimpleNamespace(monotonic=loop.time))
     # Nobody but this process puts anything into the outbox, and every look takes real time.
     patch.setattr(sending, "LOOKS", 10.0)
     patch.setattr(serving, "DatabaseThread", _Inline)
-    patch.setattr(serving, "Scheduler", _NoScheduler)
     patch.setattr(serving, "Client", lambda _settings: far)
     try:
         loop.run_until_complete(work(far))

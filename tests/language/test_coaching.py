@@ -9,6 +9,7 @@ import pytest
 from bot.language.guided import (
     AskReweigh,
     ClientHistory,
+    ClientReport,
     ClientSheet,
     ClientTrend,
     Comment,
@@ -31,12 +32,14 @@ from bot.language.guided import (
     Withhold,
 )
 from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.practice import CoverBy, DropTemplate, EndCover, SaveTemplate, SendTemplate, ShowTemplates
 from bot.language.surroundings import Surroundings
 from bot.language.understand import understand
 
 from .corpus import FILES, read
 
 NOBODYS = Surroundings(now=datetime(2026, 3, 4, 12, tzinfo=UTC))
+LAST = date(2026, 3, 20)
 COACHS = Surroundings(now=NOBODYS.now, clients=("Ana", "Olive", "Tom B"), coaches=("Mira",))
 
 
@@ -87,6 +90,18 @@ COACHS = Surroundings(now=NOBODYS.now, clients=("Ana", "Olive", "Tom B"), coache
         ("note about Ana: sleeps badly", PrivateNote(client="Ana", text="sleeps badly")),
         ("Ana's weight", ClientTrend(client="Ana", of="body_weight")),
         ("don't show my weight to my coach", Withhold(what="body_weight")),
+        ("hide my protein from Mira", Withhold(what="protein", coach="Mira")),
+        ("Mira may know about my cautions", Withhold(what="cautions", coach="Mira", given=True)),
+        ("my coach may not export my records any more", Withhold(what="export")),
+        ("one page summary of Ana", ClientReport(client="Ana")),
+        ("export Ana's data", ClientReport(client="Ana", form="file")),
+        ("save template late: even late: it counts.", SaveTemplate(name="late", text="even late: it counts.")),
+        ("show me the late template", ShowTemplates(name="late")),
+        ("remove template late", DropTemplate(name="late")),
+        ("send late to Olive", SendTemplate(name="late", client="Olive")),
+        ("Omar covers Ana and Olive until 20 March", CoverBy(colleague="Omar", clients=("Ana", "Olive"), until=LAST)),
+        ("please have Omar cover for me until 20 March", CoverBy(colleague="Omar", until=LAST)),
+        ("end the cover by Omar", EndCover(colleague="Omar")),
     ),
 )
 def test_what_a_coach_and_a_client_say(said: str, meant: Meaning) -> None:

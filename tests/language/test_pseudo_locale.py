@@ -39,7 +39,7 @@ CACHED = (
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
 MOST_READ_OTHERWISE = 913
-MOST_WORDS_IN_CODE = 2235
+MOST_WORDS_IN_CODE = 1325
 
 
 def spell(text: str) -> str:
@@ -144,9 +144,16 @@ def _is_word(text: str) -> bool:
     return bool(text) and all(c.isalpha() or c in " '-" for c in text)
 
 
+def _values(tree: ast.AST) -> set[str]:
+    """The strings that types name as their values: kinds of chunks and of amounts, places, reasons."""
+    found = {id(child): child for node in ast.walk(tree) if _is_literal(node) for child in ast.walk(node)}
+    return {str(each.value) for each in found.values() if isinstance(each, ast.Constant)}
+
+
 def test_words_in_code_only_go_down() -> None:
     folder = Path(pack.__file__).parent
     trees = {str(path.relative_to(folder)): ast.parse(path.read_text("utf-8")) for path in folder.rglob("*.py")}
-    counted = {name: len(list(literals(tree))) for name, tree in trees.items()}
+    values = set[str]().union(*map(_values, trees.values()))
+    counted = {name: sum(word not in values for word in literals(tree)) for name, tree in trees.items()}
     print(sum(counted.values()), sorted(counted.items(), key=lambda each: -each[1]))  # noqa: T201
     assert sum(counted.values()) <= MOST_WORDS_IN_CODE, counted

@@ -62,7 +62,7 @@ NAMED = {
     "why": "it tastes odd", "changes": "100 g blueberries", "items": "150 g peas and 40 g butter", "word": "yogurt",
     "others": "3 for tim", "also": "200 g curry", "of": "12", "second": "#5", "third": "#6",
     "fourth": "#7", "last": "#6",
-    "name": "walnuts", "other": "cheddar", "foods": "oats",
+    "name": "walnuts", "other": "cheddar", "foods": "oats", "colleague": "Omar",
 }  # fmt: skip
 """What fills slots of these names, unless the slot's kind says otherwise."""
 KINDS_OF_NAMES = {
@@ -75,6 +75,7 @@ OF_INTENTS = {
     "Help": {"words": "do that"}, "Listing": {"words": "oat bar"}, "NotMine": {"words": "so far"},
     "AboutSelf": {"words": "my second trimester", "years": "15"},
     "Invite": {"text": "Eva Moss"}, "OnTheScale": {"words": "yogurt"}, "SaveLabel": {"label_words": "label oat bar"},
+    "SaveTemplate": {"text": ": hello there"},
 }  # fmt: skip
 """What fills slots of these intents instead."""
 EITHER = {

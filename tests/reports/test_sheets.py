@@ -182,3 +182,16 @@ def test_waiting_questions_stand_on_the_sheet(talk):
     assert event["waiting"] == 1
     assert "One question is open" in text
     assert "#1 chocolate rice, 200 g: no figures yet, which food?" in text
+
+
+def test_a_day_with_open_weigh_ins_only_is_logged_and_left_out_of_the_means(talk):
+    talk.say("200 g rice", "2026-03-02T12:00")
+    _, text = sheet(talk.say("/week", "2026-03-02T13:00"))
+    assert text.startswith("24 February to 2 March, 1 of 7 days logged, with open weigh-ins only.")
+    talk.say("150 g pasta", "2026-03-03T12:00")
+    talk.say("100 g olive oil", "2026-03-04T12:00")
+    _, text = sheet(talk.say("/week", "2026-03-04T13:00"))
+    assert "3 of 7 days logged, 2 of them with open weigh-ins only." in text
+    # SR28 04053: 884 kcal per 100 g
+    assert "On average, a day with figures has 884 kcal" in text
+    assert "4 days have nothing on record" in text

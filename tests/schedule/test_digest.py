@@ -34,11 +34,30 @@ def eats(talk, days, said=ENOUGH, who="Ana"):
         talk.say(said, f"2026-03-{day:02d}T15:00", who)
 
 
-def test_it_comes_on_working_mornings_on_the_coachs_clock(guided):
+def test_it_comes_on_the_coachs_clock(guided):
     guided.say("target 1500", "2026-03-01T12:20", "Ana")
     eats(guided, range(1, 5), "1600 g cooked white rice")
     assert digests(guided.advance("2026-03-05T07:29")) != []
     assert digests(guided.advance("2026-03-06T07:29")) == []
+
+
+def test_it_comes_at_the_weekend_too_when_something_is_new(guided):
+    eats(guided, range(1, 11))
+    eats(guided, range(1, 5), who="Ben")
+    assert "Ben" in "".join(digests(guided.advance("2026-03-07T08:00")))
+    assert digests(guided.advance("2026-03-09T06:00")) == []
+
+
+def test_questions_that_were_asked_after_a_digest_are_in_the_next_one(guided):
+    guided.say("target 1500", "2026-03-01T12:20", "Ana")
+    guided.say("target 1500", "2026-03-01T12:20", "Ben")
+    eats(guided, range(1, 5))
+    assert "Ben" in "".join(digests(guided.advance("2026-03-04T08:00")))
+    for n, thing in enumerate(("zorblax", "quibbit", "flomper")):
+        guided.say(f"100 g {thing}", f"2026-03-04T16:{n:02d}", "Ana")
+    (text,) = digests(guided.advance("2026-03-05T08:00"))
+    assert "Ana's waiting questions" in text
+    assert digests(guided.advance("2026-03-05T23:00")) == []
 
 
 def test_only_what_has_come_up_and_nothing_when_nothing_has(guided):

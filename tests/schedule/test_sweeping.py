@@ -74,7 +74,7 @@ def test_three_days_of_outage_bring_one_message_not_four(tarebook):
     person(tarebook)
     back = EVENING + 3 * DAY + timedelta(minutes=10)
     assert len(sweeping.sweep(tarebook.store, CHANNEL, back)) == 1
-    assert notes(tarebook) == [("2026-03-05", "sent")]
+    assert notes(tarebook) == [("2026-03-05", "sent"), ("2026-03-05", "late")]  # the breakfast offer comes too late
     for hours in range(1, 20):
         assert sweeping.sweep(tarebook.store, CHANNEL, back + timedelta(hours=hours)) == []
     assert len(sweeping.sweep(tarebook.store, CHANNEL, EVENING + 4 * DAY)) == 1

@@ -47,17 +47,23 @@ class Human:
         message = self._texts[message_id] | {"text": text, "edit_date": int(time.time())}
         self.server.deliver("edited_message", message, message["chat"]["id"])
 
-    def presses(self, message: Sent, choice: str, data: str | None = None) -> str:
-        """A button of a message of the bot's. Returns the press's id."""
+    def presses(self, message: Sent, choice: str, data: str | None = None, *, inaccessible: bool = False) -> str:
+        """A button of a message of the bot's. Returns the press's id.
+
+        An `inaccessible` message is too old for the server to show (core.telegram.org/bots/api#inaccessiblemessage).
+        """
         if data is None:
             data = dict(message.buttons)[choice]
+        shown = self.server.as_message(message)
+        if inaccessible:
+            shown = {"chat": shown["chat"], "message_id": shown["message_id"], "date": 0}
         query_id = f"{self.id}{next(_queries):09}"
         query = {
             "id": query_id,
             "from": self.user,
             "chat_instance": "1",
             "data": data,
-            "message": self.server.as_message(message),
+            "message": shown,
         }
         self.server.tap(query, message.chat_id)
         return query_id

@@ -75,6 +75,7 @@ class Loopback:
         self.queue: list[dict[str, Any]] = []
         self.sent: dict[int, list[Sent]] = defaultdict(list)
         self.answered: dict[str, str] = {}
+        self.alerted: set[str] = set()
         self.commands: dict[tuple[str, str], list[str]] = {}
         self.calls: list[tuple[str, dict[str, Any]]] = []
         self.complaints: list[str] = []
@@ -254,12 +255,16 @@ class Loopback:
     async def _editMessageReplyMarkup(self, chat_id: int, message_id: int, reply_markup: Any = None) -> dict[str, Any]:
         return self._edit(chat_id, message_id, None, reply_markup)
 
-    async def _answerCallbackQuery(self, callback_query_id: str, text: str = "", **others: Any) -> bool:
+    async def _answerCallbackQuery(
+        self, callback_query_id: str, text: str = "", show_alert: bool = False, **others: Any
+    ) -> bool:
         if len(text) > 200:
             self.complaints.append("the answer to a tap is over 200 characters")
         if callback_query_id not in self._taps:
             raise Refused(400, "Bad Request: query is too old and response timeout expired or query ID is invalid")
         self.answered[callback_query_id] = text
+        if show_alert:
+            self.alerted.add(callback_query_id)
         return True
 
     def _edit(self, chat_id: int, message_id: int, text: str | None, markup: Any) -> dict[str, Any]:

@@ -45,7 +45,7 @@ def test_a_newcomer_is_asked_once_when_to_be_reminded(bot: Run, mira: Human, joa
     asked = mira.asks(RICE)
     assert "What time suits you?" in asked.text
     assert [text for text, _ in asked.buttons] == ["20:30", "19:00", "21:30", "no reminder"]
-    assert mira.asks("20 g butter").buttons == []
+    assert [text for text, _ in mira.asks("20 g butter").buttons] == ["Undo", "Change"]
     assert mira.asks("today").buttons == []
     assert weights(bot, mira) == [180, 20]
     mira.presses(asked, "19:00")
@@ -85,20 +85,81 @@ def test_a_button_holds_nothing_but_a_reference(bot: Run, mira: Human) -> None:
 def test_a_button_pressed_twice_records_once(bot: Run, server: Loopback, mira: Human) -> None:
     question = mira.asks("200 g rice")
     data = dict(question.buttons)["dry"]
-    for _ in range(2):
-        mira.presses(question, "dry", data)
-    assert len(mira.hears(2)) == 2
-    assert weights(bot, mira) == [200]
+    taps = [mira.presses(question, "dry", data) for _ in range(2)]
     server.until(lambda: len(server.answered) == 2)
+    assert server.answered[taps[0]] == ""
+    assert "settled" in server.answered[taps[1]]
+    assert taps[1] in server.alerted
+    mira.hears()
+    mira.asks("hello")
+    assert weights(bot, mira) == [200]
 
 
-def test_a_typed_answer_is_as_good_and_the_old_button_says_so(bot: Run, mira: Human) -> None:
+SETTLED_BY = {"typing": "cooked", "its number": "#1 cooked", "a skip": "skip", "undo": "undo", "deleting": "delete #1"}
+
+
+@pytest.mark.parametrize("how", sorted(SETTLED_BY))
+def test_buttons_go_when_the_question_is_settled_otherwise(bot: Run, server: Loopback, mira: Human, how: str) -> None:
     question = mira.asks("200 g rice")
     data = dict(question.buttons)["dry"]
-    mira.asks("cooked")
-    mira.presses(question, "dry", data)
-    assert "settled" in mira.hears()[0].text
+    if how == "its number":
+        mira.asks("20 g butter")
+        assert question.buttons
+    mira.asks(SETTLED_BY[how])
+    server.until(lambda: question.buttons == [])
+    assert "200 g" in question.text
+    if how == "a skip":
+        return
+    heard = len(server.sent[mira.id])
+    tap = mira.presses(question, "dry", data)
+    server.until(lambda: tap in server.answered)
+    assert "settled" in server.answered[tap]
+    assert tap in server.alerted
+    mira.asks("hello")
+    assert len(server.sent[mira.id]) == heard + 1
+
+
+def test_buttons_go_when_an_edit_settles_the_question(bot: Run, server: Loopback, mira: Human) -> None:
+    message = mira.says("200 g rice")
+    question = mira.hears()[0]
+    assert question.buttons
+    mira.edits(message, "200 g cooked rice")
+    mira.hears()
+    server.until(lambda: question.buttons == [])
     assert weights(bot, mira) == [200]
+
+
+def test_buttons_go_when_a_newer_question_is_asked(bot: Run, server: Loopback, mira: Human) -> None:
+    first = mira.asks("200 g rice")
+    second = mira.asks("150 g pasta")
+    server.until(lambda: first.buttons == [])
+    assert second.buttons
+    # It is still answered by its number.
+    mira.asks("#1 cooked")
+    assert weights(bot, mira) == [200]
+    mira.presses(second, "cooked")
+    mira.hears()
+    assert weights(bot, mira) == [200, 150]
+
+
+def test_the_question_stays_readable_when_the_server_no_longer_shows_it(
+    bot: Run, server: Loopback, mira: Human
+) -> None:
+    question = mira.asks("200 g rice")
+    text = question.text
+    mira.presses(question, "dry", inaccessible=True)
+    mira.hears()
+    server.until(lambda: question.edited)
+    assert question.text == f"{text}\n\nChosen: dry"
+
+
+def test_the_last_tap_of_erasing_is_answered(bot: Run, server: Loopback, mira: Human) -> None:
+    mira.asks(RICE)
+    mira.presses(mira.asks("/privacy"), "yes, erase everything")
+    tap = mira.presses(mira.hears()[0], "yes, erase it all")
+    assert "erased" in mira.hears()[0].text
+    server.until(lambda: tap in server.answered)
+    server.until(lambda: not any(sent.buttons for sent in server.sent[mira.id]))
 
 
 def test_a_foreign_button_does_nothing(bot: Run, server: Loopback, mira: Human, joao: Human) -> None:
@@ -181,6 +242,14 @@ def test_a_reply_to_somebody_elses_receipt_means_nothing(bot: Run, mira: Human, 
     joao.asks("it was 80 g", reply_to=receipt)
     assert weights(bot, mira) == [180]
     assert weights(bot, joao) == [80]
+
+
+def test_a_reply_to_a_question_answers_that_one(bot: Run, mira: Human) -> None:
+    rice = mira.asks("200 g rice")
+    mira.asks("150 g pasta")
+    assert "#1 white rice" in mira.asks("cooked", reply_to=rice).text
+    assert weights(bot, mira) == [200]
+    assert "#3 butter" in mira.asks("20 g butter", reply_to=rice).text
 
 
 def test_a_weigh_in_stands_at_the_moment_it_was_sent(bot: Run, mira: Human) -> None:

@@ -19,6 +19,7 @@ from telegram.request import HTTPXRequest
 
 from bot.channels.telegram.reading import Me
 from bot.settings import TelegramSettings
+from bot.store.delivery.outbox import LONGEST_WAIT
 
 # Makes the library return periods as timedelta.
 os.environ.setdefault("PTB_TIMEDELTA", "1")
@@ -30,9 +31,6 @@ LONG_POLL = 50
 """Seconds for which the server holds a request for updates when there are none; it allows no more."""
 
 CONNECTIONS = 24
-
-LONGEST_PAUSE = timedelta(hours=1)
-"""For how long at most a chat is left alone because the server says so: then it is asked again."""
 
 _NO_PREVIEW = LinkPreviewOptions(is_disabled=True).to_dict()
 
@@ -71,7 +69,7 @@ class Request(HTTPXRequest):
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
             raise UnreadableAnswer(f"status {status}, and no answer of the Bot API") from None
         if refusal.parameters.retry_after is not None:
-            raise RetryAfter(timedelta(seconds=min(refusal.parameters.retry_after, LONGEST_PAUSE.total_seconds())))
+            raise RetryAfter(timedelta(seconds=min(refusal.parameters.retry_after, LONGEST_WAIT.total_seconds())))
         return status, body
 
     @staticmethod

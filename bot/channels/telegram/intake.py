@@ -16,9 +16,10 @@ from bot.access import Policy, Speaker
 from bot.app import Handled, Step, Taken, Tarebook, no_step
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.reading import BlockChange, Me, Message, Moved, Removed, Tap, read
+from bot.channels.telegram.rendering import does_of
 from bot.store import kitchens, people
 from bot.store.delivery import inbox, outbox, updates
-from bot.store.delivery.inbox import Content, Edit, NewRow, NoWords, Press, Say
+from bot.store.delivery.inbox import Act, Content, Edit, NewRow, NoWords, Press, Say
 from bot.store.delivery.updates import StoredUpdate
 from bot.store.engine import Connection
 from bot.store.errors import StoreUnavailable
@@ -281,20 +282,28 @@ def _album_key(message: Message, reader: Reader) -> str:
     return f"{reader.me.id}:a:{message.place}:{message.album}"
 
 
-def _tap(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> None:
-    alert = _press(conn, tap, reader, now)
-    # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
-    outbox.put(conn, CHANNEL, f"tap:{tap.user_id}", alert, about_ref=tap.id, kind="tap")
-
-
-def _press(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> str:
-    """Stores the press. Returns what the presser is told at once; empty when they may press it."""
-    found, key = _BUTTON.fullmatch(tap.data), str(tap.user_id)
-    refusal = access.press_refusal(conn, reader.policy, CHANNEL, key, found and found[1])
-    if found is None or refusal is not None:
-        return refusal or access.NO_LONGER
+def _press(conn: Connection, tap: Tap, reader: Reader) -> tuple[Press | Act, str | None]:
+    """What was pressed, and why it may not be pressed; None when it may."""
+    key = str(tap.user_id)
+    does = does_of(tap.data)
+    if does is not None:
+        # Others could press it in a group, where there is no such button.
+        refusal = access.NO_LONGER if tap.shared else access.action_refusal(conn, reader.policy, CHANNEL, key)
+        return Act(does=does, message=tap.message, tap=tap.id, place=tap.place), refusal
+    found = _BUTTON.fullmatch(tap.data)
+    ref, choice = (found[1], int(found[2])) if found is not None else ("", 0)
+    refusal = access.press_refusal(conn, reader.policy, CHANNEL, key, ref or None)
     press = Press(
-        ref=found[1], choice=int(found[2]), message=tap.message, shown=tap.shown, place=tap.place, shared=tap.shared
+        ref=ref, choice=choice, message=tap.message, shown=tap.shown, tap=tap.id, place=tap.place, shared=tap.shared
     )
+    return press, refusal
+
+
+def _tap(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> None:
+    """Stores the press, which is answered when it is handled; one that is refused is answered at once."""
+    key = str(tap.user_id)
+    press, refusal = _press(conn, tap, reader)
+    if refusal is not None:
+        outbox.put(conn, CHANNEL, f"tap:{key}", refusal, about_ref=tap.id, kind="tap")
+        return
     inbox.receive(conn, NewRow(CHANNEL, f"{reader.me.id}:t:{tap.id}", key, press, None, now.astimezone(UTC)))
-    return ""

@@ -7,6 +7,7 @@ import contextlib
 import logging
 import os
 import secrets
+import time
 from collections.abc import Callable, Coroutine, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -37,6 +38,8 @@ class Leadership:
         self.holder = f"{os.getpid()}.{secrets.token_hex(8)}"
         self._tarebook = tarebook
         self._database = database
+        self._seen: tuple[lease.Held, float] | None = None
+        """Another's lease, and the moment on this process's stopwatch since which it has not changed."""
 
     async def run(self, duties: Duties, stop: asyncio.Event) -> None:
         """Takes the lease whenever it is free and does the duties while it holds it, until `stop`."""
@@ -77,10 +80,22 @@ class Leadership:
 
     def _take(self, conn: Connection) -> bool:
         now = datetime.now(UTC)
-        before = lease.holder_of(conn, CHANNEL)
+        before = lease.held(conn, CHANNEL)
+        abandoned = before is not None and (self._unrenewed(before) or self._is_dead(before))
+        return lease.take(conn, CHANNEL, self.holder, now, now + TERM, abandoned=before if abandoned else None)
+
+    def _unrenewed(self, held: lease.Held) -> bool:
+        """Whether this process has seen the lease unchanged for a term: a clock that was set back, here or where its
+        holder ran, can make it expire hours late.
+        """
+        moment = time.monotonic()
+        if self._seen is None or self._seen[0] != held:
+            self._seen = (held, moment)
+        return moment - self._seen[1] > TERM.total_seconds()
+
+    def _is_dead(self, held: lease.Held) -> bool:
         # A file belongs to one machine, where it can be seen whether the holder still runs; then there is no wait.
-        dead = before is not None and not self._tarebook.store.shared and not _runs(before)
-        return lease.take(conn, CHANNEL, self.holder, now, now + TERM, whoever_has_it=dead)
+        return not self._tarebook.store.shared and not _runs(held.holder)
 
     def _renew(self, conn: Connection) -> bool:
         return lease.renew(conn, CHANNEL, self.holder, datetime.now(UTC) + TERM)

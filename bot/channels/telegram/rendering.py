@@ -17,6 +17,9 @@ MAX_CAPTION = 1024
 _IN_A_ROW = 24
 """How many letters the buttons of one row may have together, so that each can be read and hit with a thumb."""
 
+_ACTION = "do:"
+"""What the data of an action's button begins with; a question's reference has no colon."""
+
 _BREAKS = (re.compile(r"\n\n+"), re.compile(r"\n"), re.compile(r"(?<=[.!?;])\s"), re.compile(r"\s"))
 
 
@@ -33,18 +36,33 @@ def units(text: str) -> int:
     return len(text.encode("utf-16-le", "surrogatepass")) // 2
 
 
-def keyboard(choices: Sequence[str], question_ref: str | None) -> InlineKeyboardMarkup | None:
-    """A button for each choice, or None without a question. A button says only which question, and which choice."""
-    if not choices or question_ref is None:
-        return None
-    buttons = [InlineKeyboardButton(choice, callback_data=f"{question_ref}.{n}") for n, choice in enumerate(choices)]
+def keyboard(
+    choices: Sequence[str], question_ref: str | None, actions: Sequence[tuple[str, str]] = ()
+) -> InlineKeyboardMarkup | None:
+    """A button for each choice of a question, then one for each action; None without any.
+
+    A choice's button says only which question and which choice, an action's only what it does (`does_of`).
+    """
+    asked = choices if question_ref is not None else ()
+    of_question = [InlineKeyboardButton(choice, callback_data=f"{question_ref}.{n}") for n, choice in enumerate(asked)]
+    of_actions = [InlineKeyboardButton(words, callback_data=f"{_ACTION}{does}") for words, does in actions]
+    rows = [*_in_rows(of_question), *_in_rows(of_actions)]
+    return InlineKeyboardMarkup(rows) if rows else None
+
+
+def does_of(data: str) -> str | None:
+    """What an action's button does, from what it holds; None for any other button."""
+    return data.removeprefix(_ACTION) if data.startswith(_ACTION) else None
+
+
+def _in_rows(buttons: Sequence[InlineKeyboardButton]) -> list[list[InlineKeyboardButton]]:
     rows: list[list[InlineKeyboardButton]] = []
     for button in buttons:
         if rows and sum(len(other.text) for other in rows[-1]) + len(button.text) <= _IN_A_ROW:
             rows[-1].append(button)
         else:
             rows.append([button])
-    return InlineKeyboardMarkup(rows)
+    return rows
 
 
 def _parts(text: str, limit: int) -> Iterator[str]:

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 import asyncio
 import logging
+from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime
-
-from apscheduler.schedulers.asyncio import AsyncIOScheduler
 
 from bot.app import Tarebook
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import DatabaseThread
+from bot.channels.telegram.leadership import pause_until
 from bot.schedule import sweeping
 from bot.store.errors import StoreUnavailable
 
 logger = logging.getLogger(__name__)
 
-SWEEP_EVERY = 20
+SWEEP_EVERY = 20.0
 """Seconds between two sweeps: schedules are precise to the minute."""
 
-RETENTION_EVERY = 6 * 3600
+RETENTION_EVERY = 6 * 3600.0
 """Seconds between two runs of retention: retention periods are counted in days."""
 
 
@@ -35,23 +35,16 @@ class Scheduler:
     async def run(self, stop: asyncio.Event) -> None:
         """Sweeps until `stop`; a sweep that is under way ends after its transaction."""
         self._stop = stop
-        clock = AsyncIOScheduler(timezone=UTC)
-        for work, every in ((self._sweep, SWEEP_EVERY), (self._retain, RETENTION_EVERY)):
-            # A late tick is as good as one in time, and one run at a time is enough: no single tick matters.
-            clock.add_job(
-                work,
-                "interval",
-                seconds=every,
-                coalesce=True,
-                max_instances=1,
-                misfire_grace_time=None,
-                next_run_time=datetime.now(UTC),
-            )
-        clock.start()
+        ticking = [
+            asyncio.create_task(_every(seconds, work, stop))
+            for work, seconds in ((self._sweep, SWEEP_EVERY), (self._retain, RETENTION_EVERY))
+        ]
         try:
             await stop.wait()
         finally:
-            clock.shutdown(wait=False)
+            for task in ticking:
+                task.cancel()
+            await asyncio.gather(*ticking, return_exceptions=True)
 
     async def _sweep(self) -> None:
         try:
@@ -75,3 +68,14 @@ class Scheduler:
             logger.warning("%s Retention waits for its next run", error)
         except Exception as error:
             logger.error("retention broke: %s", type(error).__name__)
+
+
+async def _every(seconds: float, work: Callable[[], Awaitable[None]], stop: asyncio.Event) -> None:
+    """Does the work again and again, until `stop`.
+
+    The pauses are the event loop's, which no change of the clock makes longer: after a clock that was ahead is set
+    right, a timer that computes its next moment by the clock rests for as long as it was ahead.
+    """
+    while not stop.is_set():
+        await work()
+        await pause_until(stop, seconds)

@@ -168,7 +168,9 @@ class Sender:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
         await self._limits.acquire(row.place)
         if row.kind == "tap":
-            await self._client.answer_callback_query(row.about_ref or "", text=row.text or None)
+            await self._client.answer_callback_query(
+                row.about_ref or "", text=row.text or None, show_alert=bool(row.text) or None
+            )
             return None
         if row.kind == "mark":
             await self._mark(row)
@@ -194,7 +196,7 @@ class Sender:
             await self._database(self._in_transaction, lambda conn: outbox.picture_sent(conn, row.id))
             return await self._text(row)
         message_id = await self._client.send_picture(
-            int(row.place), png, row.text, keyboard(row.choices, row.question_ref)
+            int(row.place), png, row.text, keyboard(row.choices, row.question_ref, row.actions)
         )
         return ref_of(row.place, message_id)
 
@@ -215,7 +217,7 @@ class Sender:
         # When all parts were sent and only the record is missing, the last is sent again: it alone has the buttons.
         for number in range(min(row.parts_sent, len(texts) - 1), len(texts)):
             last = number == len(texts) - 1
-            buttons = keyboard(row.choices, row.question_ref) if last else None
+            buttons = keyboard(row.choices, row.question_ref, row.actions) if last else None
             message_id = await self._client.send_text(int(row.place), texts[number], buttons, answers)
             ref = ref_of(row.place, message_id)
             answers = None

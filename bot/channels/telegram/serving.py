@@ -42,6 +42,9 @@ HEALTH_LINE = 300.0
 LOOK_AT_MOST = 2.0
 """Seconds in which the health page is answered, whatever the database does."""
 
+LOOKS = 2.0
+"""Seconds between two looks for messages without news of any: another process may have stored something."""
+
 _AT_ONCE = 24
 """How many rows share a commit at the most: what arrives meanwhile waits until they are handled."""
 
@@ -255,9 +258,8 @@ class Service:
                 logger.warning("%s Messages wait; try %d", error, tries)
                 await pause_until(self._stop, pause(tries, longest=5))
             if not busy:
-                # Also without news: another process may have stored something.
                 with contextlib.suppress(TimeoutError):
-                    async with asyncio.timeout(2):
+                    async with asyncio.timeout(LOOKS):
                         await self._news.wait()
 
     async def _round(self, take: ReadAndTake) -> bool:

@@ -43,7 +43,9 @@ def recipes(ex: Exchange) -> None:
         latest.setdefault(name, number)
     ex.note(events.ListingShown(of=ListOf.RECIPES, count=len(latest)))
     if not latest:
-        ex.say("No batch was cooked yet. What you cook once can be cooked again: say, for example: the chilli again")
+        ex.say(
+            "You have no recipes yet. Once you have cooked a batch, you can cook it again, for example: the chilli again"
+        )
         return
     shown = [f"{name} (batch {number})" for name, number in list(latest.items())[:MOST_LISTED]]
     more = f" and {len(latest) - MOST_LISTED} more" if len(latest) > MOST_LISTED else ""
@@ -66,9 +68,9 @@ def stored(meaning: Stored, ex: Exchange) -> Ask | Refuse | None:
     where = f" in the {place.value}" if place is not None else ""
     if not lines:
         ex.say(
-            f"Nothing of {saying.listed([saying.batch(b) for b in found])} is{where}."
+            f"There is nothing{where or ' left'} of {saying.listed([saying.batch(b) for b in found])}."
             if meaning.batch
-            else f"Nothing is{where or ' left'}."
+            else f"There is nothing{where or ' left'}."
         )
         elsewhere = [line for batch in found if place is not None and (line := _lying(batch, None))]
         if elsewhere:

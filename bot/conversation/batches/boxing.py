@@ -31,6 +31,10 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
     batch = batch_of(meaning.batch, meaning, ex, cooked)
     if not isinstance(batch, Batch):
         return batch
+    if meaning.boxes is None:
+        pending = replace(meaning, batch=BatchRef(number=batch.number, text=f"batch {batch.number}"))
+        choices = tuple(Choice(_boxes(count), replace(pending, boxes=count)) for count in range(1, 5))
+        return Ask(About.BOX_COUNT, f"How many boxes of equal weight for {saying.batch(batch)}?", pending, choices)
     if batch.cooked_g is None:
         return cooked_weight_of(batch, meaning)
     return _equally(batch, meaning.boxes, None, ex, anew=bool(batch.boxes))
@@ -73,7 +77,7 @@ def box_up(meaning: BoxUp, ex: Exchange) -> Ask | Refuse | None:
         return cooked_weight_of(batch, meaning)
     count = meaning.boxes if meaning.boxes is not None else len(meaning.weights) or 1
     if not 0 < count <= MOST_BOXES:
-        return Refuse(f"{count} boxes can't be: 1 to {MOST_BOXES} can.")
+        return Refuse(f"A batch can be split into 1 to {MOST_BOXES} boxes, not {count}.")
     place = None if meaning.place is None else Place(meaning.place)
     if meaning.each is not None:
         weights = [weight_of(meaning.each)] * count
@@ -94,9 +98,9 @@ def box_up(meaning: BoxUp, ex: Exchange) -> Ask | Refuse | None:
 
 def _too_much(meaning: BoxUp, batch: Batch, wanted_g: float, loose_g: float) -> Ask | Refuse:
     """Asks what is in the boxes when they would hold more than there is."""
-    what = f"{saying.first_up(saying.batch(batch))} has {saying.grams(loose_g)} that are in no box"
+    what = f"{saying.first_up(saying.batch(batch))} has {saying.grams(loose_g)} not in boxes"
     if loose_g <= 0 or meaning.each is None or meaning.boxes is None:
-        return Refuse(f"{what}; {saying.grams(wanted_g)} don't come out of that.")
+        return Refuse(f"{what}, less than {saying.grams(wanted_g)}.")
     equal = replace(meaning, batch=BatchRef(number=batch.number), each=None)
     fits = int(loose_g // weight_of(meaning.each))
     choices = [Choice(saying.choice(f"{meaning.boxes} of {saying.grams(loose_g / meaning.boxes)}"), equal)]
@@ -168,7 +172,7 @@ def _move_boxes(meaning: MoveBoxes, which: WhichBoxes, batch: Batch, to: Place, 
 def _fill_first(batch: Batch, count: int, place: PlaceWord) -> Ask | Refuse:
     """Asks what is in boxes that were never filled before they were moved."""
     if batch.loose_g <= 0:
-        return Refuse(f"Nothing of {saying.batch(batch)} is left.")
+        return Refuse(f"There is nothing left of {saying.batch(batch)}.")
     pending = BoxUp(batch=BatchRef(number=batch.number), boxes=count, place=place)
     choice = Choice(saying.choice(f"{saying.grams(batch.loose_g / count)}, all of it"), pending)
     each = "it" if count == 1 else "each"
@@ -182,14 +186,14 @@ def count_pieces(meaning: CountPieces, ex: Exchange) -> Ask | Refuse | Then | No
     if not isinstance(batch, Batch):
         return batch
     if meaning.pieces < 1:
-        return Refuse("A batch has one piece or more.")
+        return Refuse("A batch has at least one piece.")
     ref = BatchRef(number=batch.number)
     total = _weight_of_all(meaning)
     if total is not None and (batch.cooked_g is None or abs(weight_of(total) - batch.loose_g) > batch.loose_g * SAME):
         weighed = CookBatch(batch=ref, amount=total, tare=meaning.tare)
         return Then((weighed, replace(meaning, batch=ref, amount=None, each=None)))
     if batch.cooked_g is not None and batch.loose_g <= 0:
-        return Refuse(f"Nothing of {saying.batch(batch)} is left to be divided.")
+        return Refuse(f"There is nothing left of {saying.batch(batch)} to divide.")
     batches.count_out(ex.books, batch.number, meaning.pieces, meaning.word)
     now = batches.get(ex.books, batch.number)
     assert now is not None

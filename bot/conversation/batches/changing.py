@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.conversation import event_of, saying
+from bot.conversation.batches import elsewhere
 from bot.conversation.batches.cooking import cook
 from bot.conversation.batches.finding import batch_of, line_of, lines_named, uncooked
 from bot.conversation.batches.ingredients import Pantry, Told, Unweighed, in_place_of, pantry
@@ -34,6 +35,8 @@ def add(meaning: AddIngredients, ex: Exchange) -> Ask | Refuse | Then | None:
     batch = batch_of(meaning.batch, meaning, ex, uncooked)
     if not isinstance(batch, Batch):
         return batch
+    if meaning.unsaid and not elsewhere.goes_in(meaning.items, ex):
+        return elsewhere.eaten(batch, meaning.items, ex)
     found = pantry(meaning.items, ex)
     if isinstance(found, Refuse):
         return found
@@ -49,6 +52,8 @@ def add(meaning: AddIngredients, ex: Exchange) -> Ask | Refuse | Then | None:
         ex.share(event_of.batch_changed(now), _added(batch, now, found, meaning))
         if meaning.from_start:
             recount(now, ex)
+        if meaning.unsaid:
+            elsewhere.went_in(ex)
     asked = question_about(now, found.told, found, from_start=meaning.from_start)
     if asked is not None:
         ex.ask(asked)
@@ -121,7 +126,7 @@ def _put_right(
         return None if question is None else Ask(About.INGREDIENT_AMOUNT, question.text, meaning)
     new = found.ingredient
     if new == old:
-        ex.say(f"{saying.first_up(saying.batch(batch))} has {_told(found)} in it already.")
+        ex.say(f"{saying.first_up(saying.batch(batch))} already has {_told(found)} in it.")
         return None
     try:
         batch.check(Corrected(line, new))

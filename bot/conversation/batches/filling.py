@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.kinds import About
 from bot.language.batch_meanings import AddIngredients, CookBatch, CorrectIngredient, SwapIngredient
 from bot.language.meanings import Meaning
-from bot.language.portion_meanings import BoxUp
+from bot.language.portion_meanings import BoxUp, SplitBatch
 from bot.language.told import Amount, Item, TareRef
 
 
@@ -21,6 +21,8 @@ def with_weight(pending: Meaning, weight: Amount) -> Meaning | None:
             return replace(pending, item=replace(pending.item, amount=weight))
         case BoxUp():
             return replace(pending, each=weight)
+        case SplitBatch():
+            return replace(pending, boxes=int(weight.value))
         case _:
             return None
 

@@ -38,7 +38,9 @@ def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refu
     if not isinstance(batch, Batch):
         return batch
     if item.when.future:
-        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
+        return Refuse(
+            "That is in the future. I record what has been eaten, so tell me once you have eaten it.", Why.FUTURE
+        )
     if batch.cooked_g is None:
         return _without_weight(item, batch, ex)
     taken = _taken(item, batch, ex)
@@ -73,7 +75,7 @@ def judge_taken(item: Item, batch: Batch, taken: TakenOut, ex: Exchange) -> tupl
     others = item.others_g or 0
     mine = weighed - others
     if mine <= 0:
-        return Refuse(f"{saying.grams(others)} for others is not less than the {saying.grams(weighed)} in all.")
+        return Refuse(f"{saying.grams(others)} for others leaves nothing of the {saying.grams(weighed)}.")
     over = batch.over_draw_g(weighed)
     if over > OVER_DRAW_SLACK_G and Confirmed.OVER not in item.confirmed:
         return _over_draw(item, batch, weighed)
@@ -248,7 +250,9 @@ def _weighed(item: Item, amount: Amount, batch: Batch, ex: Exchange) -> TakenOut
     if item.waste_g is not None:
         net -= item.waste_g
         if net <= 0:
-            return Refuse(f"{saying.grams(item.waste_g)} left over is not less than the {saying.grams(gross)} taken.")
+            return Refuse(
+                f"{saying.grams(item.waste_g)} left over leaves nothing eaten of the {saying.grams(gross)} taken."
+            )
     return TakenOut(net, Evidence.WEIGHED, f"{amount.text} less the {item.tare.name}, " if item.tare else "")
 
 

@@ -25,7 +25,7 @@ def close(meaning: CloseBatch, ex: Exchange) -> Ask | Refuse | None:
     rest = (
         f" Nobody logged the remaining {saying.grams(left)}."
         if left > 5 and meaning.how == "finished"
-        else f" {saying.grams(left)} went."
+        else f" It still held {saying.grams(left)}."
         if left > 5
         else ""
     )

@@ -39,6 +39,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 is_cooked,
                 None if since is None else since.astimezone(zone),
                 batch.number == filling and since is not None and ex.books.at - since <= AT_THE_POT,
+                batch.number == filling and batches.was_empty(ex.books, batch.number),
                 tuple(word for each in batch.ingredients for word in words_for(each, ex)),
                 _pieces(batch),
                 batch.pot.piece,

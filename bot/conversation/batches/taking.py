@@ -26,7 +26,7 @@ from domain.batches import OVER_DRAW_SLACK_G, Batch
 from domain.draws import NoSuchBox, NotLoose, Of, WhichBox, WholeOrLeft, by_boxes, by_weight, pick_boxes, share_g
 from domain.weighins import Evidence
 
-FUTURE = "That time is still to come. I record what was eaten; tell me when it has been."
+FUTURE = "That is in the future. I record what has been eaten, so tell me once you have eaten it."
 
 
 def take_boxes(meaning: TakeBoxes, ex: Exchange) -> Ask | Refuse | None:
@@ -43,7 +43,7 @@ def take_boxes(meaning: TakeBoxes, ex: Exchange) -> Ask | Refuse | None:
         return taken
     if meaning.left_g is not None:
         if not 0 <= meaning.left_g < taken.grams:
-            return Refuse(f"{saying.grams(meaning.left_g)} can't be left of {saying.grams(taken.grams)}.")
+            return Refuse(f"You can't have {saying.grams(meaning.left_g)} left of {saying.grams(taken.grams)}.")
         ate = taken.grams - meaning.left_g
         one = len(taken.boxes) == 1
         how = f"{taken.how}{saying.grams(taken.grams)} less {saying.grams(meaning.left_g)} left, "
@@ -63,7 +63,7 @@ def _part_of_a_box(item: Item, taken: TakenOut, meaning: TakeBoxes, ex: Exchange
     if meaning.rest_to and member is None:
         return replace(item, others_g=others_g), taken
     if member is not None:
-        ex.say(f"{saying.grams(others_g)} of that box stay for {member} to log.")
+        ex.say(f"{saying.grams(others_g)} of that box are left for {member} to log.")
     how = f"{saying.times(meaning.fraction)} of a box, "
     mine = replace(taken, grams=taken.grams - others_g, evidence=Evidence.WEIGHED, how=how)
     return replace(item, amount=mass(mine.grams)), mine
@@ -103,7 +103,7 @@ def take_pieces(meaning: TakePieces, ex: Exchange) -> Ask | Refuse | Then | None
     if meaning.left_g is None:
         return _recorded(item, batch, taken, ex)
     if not 0 <= meaning.left_g < taken.grams:
-        return Refuse(f"{saying.grams(meaning.left_g)} can't be left of {saying.grams(taken.grams)}.")
+        return Refuse(f"You can't have {saying.grams(meaning.left_g)} left of {saying.grams(taken.grams)}.")
     ate = replace(taken, grams=taken.grams - meaning.left_g, evidence=Evidence.WEIGHED, pieces=None)
     ate = replace(ate, how=f"{taken.how}{saying.grams(taken.grams)} less {saying.grams(meaning.left_g)} left, ")
     left_over = Draw(meaning.left_g)
@@ -127,7 +127,7 @@ def take_share(meaning: TakeShare, ex: Exchange) -> Ask | Refuse | None:
     if not isinstance(grams, float):
         return grams
     if grams <= 0:
-        return Refuse(f"Nothing of {saying.batch(batch)} is left.")
+        return Refuse(f"There is nothing left of {saying.batch(batch)}.")
     words = meaning.text or saying.times(meaning.fraction)
     item = Item(
         text=words,
@@ -155,7 +155,7 @@ def _all_of_it(item: Item, batch: Batch, ex: Exchange) -> Ask | Refuse | None:
                 saying.choice(f"{saying.grams(left_g)}, boxes too"), replace(item, amount=mass(left_g), confirmed=sure)
             ),
         )
-        text = f"The rest of {saying.batch(batch)}: the {saying.grams(loose_g)} that are in no box, or the boxes too?"
+        text = f"The rest of {saying.batch(batch)}: the {saying.grams(loose_g)} not in boxes, or the boxes too?"
         return Ask(About.BOX, text, item, choices)
     all_of_it = replace(item, confirmed=(*item.confirmed, Confirmed.OVER))
     return _recorded(all_of_it, batch, TakenOut(left_g, Evidence.WEIGHED, f"{item.text}, "), ex)

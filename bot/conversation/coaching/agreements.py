@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from bot import events, fact_events, people_events
+from bot import events, people_events
 from bot.conversation import saying
+from bot.conversation.coaching.naming import free_name, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions.stored import decode
@@ -37,11 +37,8 @@ from bot.language.guided import (
     Share,
     TargetFor,
     Tell,
-    WhoSees,
-    Withhold,
 )
-from bot.store import coaching, invites, kitchens, people, questions, remarks
-from bot.store.books import Books
+from bot.store import coaching, invites, people, questions, remarks
 from bot.store.coaching import Coaching
 from bot.store.invites import Invitation
 
@@ -52,20 +49,10 @@ SEEN = (
     "{coach} asks to be your coach. With your yes, {coach} sees what you put on record from now on and what is there "
     "already: weigh-ins, day and week sheets with the body weights in them, your target, and which questions wait. "
     "{coach} can set your target, send you notes, labels and measures, and ask you to weigh something again; "
-    "you are told each time. You can leave a part out, for example: hide my weight from {coach}. You can end it at any "
-    "moment: end coaching with {coach}"
+    "you are told each time. You can leave a part out, for example: hide my weight from {coach}. A file of your records "
+    "needs a yes of its own. You can end it at any moment: end coaching with {coach}"
 )
 NO_CLIENTS = "You have no clients yet. To invite someone, for example: invite Ana"
-PARTS = {"body_weight": "body weight", "energy": "energy", "comments": "comments on what you eat"}
-"""The parts of the consent that can be left out."""
-SEES = {
-    ("body_weight", False): "does not see your body weight",
-    ("body_weight", True): "sees your body weight",
-    ("energy", False): "sees what you eat and weigh, but no energy and no sums",
-    ("energy", True): "sees your energy and sums",
-    ("comments", False): "can't comment on your meals and weigh-ins",
-    ("comments", True): "can comment on your meals and weigh-ins",
-}
 YES, NO = "yes, show my sheets", "no"
 
 
@@ -116,7 +103,7 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     """Says who asks and what they would see, and asks for consent."""
     if made_by == ex.books.person.id:
-        return Refuse("That is an invitation of your own. Pass it on to the one you want to guide.", Why.BAD_CODE)
+        return Refuse("That is an invitation of your own. Pass it on to the person you want to coach.", Why.BAD_CODE)
     coach = people.by_id(ex.books.conn, made_by)
     if coach is None:
         return Refuse(LAPSED, Why.BAD_CODE)
@@ -141,13 +128,13 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
     invites.spend(books.conn, found.id, books.at)
     if not meaning.agreed:
         ex.note(events.Answered(about=Topic.COACHING))
-        ex.say(f"All right: {coach.name} sees nothing of yours.")
+        ex.say(f"All right, {coach.name} can't see any of your records.")
         ex.tell(coach.id, f"Your invitation{f' for {found.called}' if found.called else ''} was declined.")
         return None
     if coaching.coach(books, coach.id) is not None:
         ex.say(f"{coach.name} is your coach already.")
         return None
-    called = _free_name(found.called or books.person.name[:LONGEST_NAME], coaching.names_taken(books, coach.id))
+    called = free_name(found.called or books.person.name[:LONGEST_NAME], coaching.names_taken(books, coach.id))
     coaching.begin(books, coach.id, called)
     ex.note(people_events.CoachingAgreed(coach=coach.name, client=called))
     ex.say(f"{coach.name} is your coach from now on and sees your sheets. To end it: end coaching with {coach.name}")
@@ -156,14 +143,6 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
     known_as = "" if called.casefold() == books.person.name.casefold() else f" (here as {books.person.name})"
     ex.tell(coach.id, f"{called}{known_as} said yes: you guide {called} from now on. Say: roster, or: {called}'s week")
     return None
-
-
-def _free_name(wanted: str, taken: set[str]) -> str:
-    number = 2
-    name = wanted
-    while name.casefold() in taken:
-        name, number = f"{wanted} {number}", number + 1
-    return name
 
 
 def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
@@ -182,13 +161,17 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(f"You have no coaching with {meaning.whom}, only with {names}.", Why.NO_SUCH_CLIENT)
     if len(found) > 1:
         choices = tuple(Choice(saying.choice(name(e)), EndCoaching(whom=name(e))) for e in found[:4])
-        return Ask(About.END_COACHING, "Which coaching shall end?", meaning, choices)
+        return Ask(About.END_COACHING, "Which coaching do you want to end?", meaning, choices)
     (which,) = found
-    coaching.end(ex.books, which)
+    for cover in coaching.end(ex.books, which):
+        remarks.drop_all(ex.books, cover.coach_id, cover.client_id)
+        ex.tell(cover.coach_id, f"You no longer cover {cover.called} for {cover.covers}: the coaching has ended.")
     remarks.drop_all(ex.books, which.coach_id, which.client_id)
+    if which.covers_id is not None:
+        ex.tell(which.covers_id, f"{which.coach} no longer covers {which.called} for you.")
     ex.note(people_events.CoachingEnded(coach=which.coach, client=which.called))
     if which.coach_id == me:
-        ex.say(f"You don't guide {which.called} any more, and see nothing of theirs from now on.")
+        ex.say(f"You no longer coach {which.called}, and can't see their records any more.")
         ex.send(which.client_id, Ended(coach=me, name=which.coach))
     else:
         _close_questions(which.coach_id, ex)
@@ -210,77 +193,6 @@ def _close_questions(coach_id: int, ex: Exchange) -> None:
             questions.dropped(ex.books, question.id)
 
 
-def who_sees(_: WhoSees, ex: Exchange) -> None:
-    """Says who can see the person's data."""
-    ex.note(events.Answered(about=Topic.COACHING))
-    for line in seen_by(ex.books):
-        ex.say(line)
-
-
-def seen_by(books: Books) -> list[str]:
-    """A sentence for each person who can see any of this person's data, and what they see."""
-    mine = coaching.coaches(books)
-    zone = books.person.timezone
-    lines = []
-    for each in mine:
-        since = each.agreed_at.astimezone(zone)
-        spared = [PARTS[part] for part in sorted(coaching.withheld_from(books, each.coach_id))]
-        without = f", but no {saying.listed(spared, 'or')}" if spared else ""
-        lines.append(
-            f"{each.coach} has been your coach since {since.day} {since:%B %Y} and sees your records and sheets{without}."
-        )
-    if mine:
-        lines.append(f"To end it: end coaching with {mine[0].coach}")
-        lines.append("Nobody else here sees them; whoever runs this bot keeps the database and its backups.")
-    else:
-        lines.append(
-            "You have no coach. Nobody here sees your records but you; "
-            "whoever runs this bot keeps the database and its backups."
-        )
-    company = kitchens.others(books)
-    if company:
-        names = saying.listed([each.name for each in company])
-        lines.append(
-            f"With {names} you share batches and vessels, and what is left of them; no sheet, weight or target."
-        )
-    if kitchens.room_of(books.conn, books.person.kitchen_id) is not None:
-        lines.append("Batches and vessels also show in the kitchen's group; your records never do.")
-    return lines
-
-
-def withhold(meaning: Withhold, ex: Exchange) -> Refuse | None:
-    """Leaves a part out of the consent for a coach, or for all of them, or gives it again; they are told."""
-    mine = coaching.coaches(ex.books)
-    found = matching(meaning.coach, mine, lambda each: each.coach) if meaning.coach else mine
-    if not found:
-        names = saying.listed([each.coach for each in mine])
-        known = f"Your coach: {names}." if mine else "You have no coach, and nobody here sees your records but you."
-        return Refuse(f"That is nobody who coaches you. {known}" if meaning.coach else known, Why.NO_SUCH_CLIENT)
-    part = PARTS[meaning.what]
-    for each in found:
-        before = coaching.withheld_from(ex.books, each.coach_id)
-        after = before - {meaning.what} if meaning.given else before | {meaning.what}
-        if after != before:
-            coaching.withhold(ex.books, each.coach_id, after)
-            ex.tell(each.coach_id, f"{each.called} {_now(meaning, part)}")
-    ex.note(
-        fact_events.SettingChanged(name="withheld", value=f"{meaning.what} {'given' if meaning.given else 'withheld'}")
-    )
-    names = saying.listed([each.coach for each in found])
-    ex.say(f"From now on: {names} {SEES[meaning.what, meaning.given]}. {names} {_are(found)} told.")
-    return None
-
-
-def _are(found: Sequence[Coaching]) -> str:
-    return "is" if len(found) == 1 else "are"
-
-
-def _now(meaning: Withhold, part: str) -> str:
-    if meaning.what == "comments":
-        return "takes comments on meals and weigh-ins again." if meaning.given else "wants no comments any more."
-    return f"shares {part} with you again." if meaning.given else f"does not share {part} with you any more."
-
-
 def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
     """The client that a meaning names; a question when several match. Never reveals anybody who is not a client."""
     mine = coaching.clients(ex.books)
@@ -294,10 +206,3 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
         return Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
     names = saying.listed([each.called for each in mine])
     return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", Why.NO_SUCH_CLIENT)
-
-
-def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:
-    """Those with exactly that name, or else those with it as one of their names."""
-    word = said.casefold().strip()
-    whole = [each for each in among if name(each).casefold() == word]
-    return whole or [each for each in among if word in name(each).casefold().split()]

@@ -60,7 +60,8 @@ def target_for(meaning: TargetFor, ex: Exchange) -> Ask | Refuse | None:
     begins = "" if meaning.day is None else f" from {saying.day(meaning.day, ex.books.today)} on"
     until = "" if meaning.until is None else f" until {saying.day(meaning.until, ex.books.today)}"
     line = f"{aiming.target_line(told)}{on}{begins}{until}"
-    ex.say(f"The target {line} goes to {which.called}, who is told it is yours and can object.")
+    told_of = f"goes to {which.called}, who is told it is yours and can object."
+    ex.say(f"The target {line} {told_of}", hidden=f"The target {told_of}")
     return None
 
 
@@ -74,11 +75,10 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> Ask | None:
         return None
     told = SetTarget(day=meaning.day, until=meaning.until, days=meaning.days, **asdict(aiming.figures_of(meaning)))
     if limits.standing(ex.books) and Confirmed.LOW not in meaning.confirmed:
-        ex.say(
-            f"{which.coach}, your coach, wants to set your target: {aiming.target_line(aiming.figures_of(meaning))}."
-        )
+        wants = f"{which.by}, wants to set your target"
+        ex.say(f"{wants}: {aiming.target_line(aiming.figures_of(meaning))}.", hidden=f"{wants}; {aiming.HIDDEN}.")
         return targets.keep_all_the_same(limits.STANDING, meaning, replace(meaning, confirmed=(Confirmed.LOW,)), ex)
-    ex.say(f"{which.coach}, your coach, has set your target.")
+    ex.say(f"{which.by}, has set your target.")
     aiming.save(told, ex)
     low = limits.low(meaning.kcal, ex.books)
     if low is not None:
@@ -99,7 +99,12 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     for undone in journal.undo(ex.books, [entry]):
         undoing.tell_undone(undone, ex)
     before = facts.target(ex.books, ex.books.today)
-    ex.say("You have no target now." if before is None else f"Your target: {aiming.target_line(before)}.")
+    if before is None:
+        ex.say("You have no target now.")
+    else:
+        ex.say(
+            f"Your target: {aiming.target_line(before)}.", hidden=f"The previous one applies again; {aiming.HIDDEN}."
+        )
     relaying.taken_back(entry.inbound_id, ex)
     return None
 

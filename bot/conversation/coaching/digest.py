@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from bot import people_events
-from bot.conversation.coaching.exceptions import ClientStatus, Kind, Reason, reasons
+from bot.conversation import hiding
+from bot.conversation.coaching.exceptions import Kind, Reason, reasons
 from bot.conversation.coaching.roster import everyone
+from bot.conversation.coaching.status import ClientStatus
 from bot.conversation.exchange import Exchange
 from bot.language.guided import ShowDigest
 from bot.messages import Reply, Turn
@@ -43,7 +45,7 @@ def show(_: ShowDigest, ex: Exchange) -> None:
         ex.say("Nothing has changed with your clients since the last digest. Say roster for how they stand.")
         return
     for each in (OPENING, *lines):
-        ex.say(each)
+        ex.say(each, hiding.blanked(each))
 
 
 def changes(books: Books) -> list[str]:
@@ -71,7 +73,6 @@ def _new(of: ClientStatus, why: list[Reason], since: datetime) -> list[Reason]:
     begun = of.books.day_of(of.coaching.agreed_at)
     if last < begun:
         return now
-    before = {
-        each.kind for n in range(QUIET + 1) if (on := last - timedelta(days=n)) >= begun for each in reasons(of, on)
-    }
+    mornings = [timedelta(days=n) for n in range(QUIET + 1) if last - timedelta(days=n) >= begun]
+    before = {each.kind for ago in mornings for each in reasons(of, last - ago, since - ago)}
     return [each for each in now if each.kind not in before]

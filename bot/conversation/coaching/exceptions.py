@@ -8,30 +8,19 @@ from __future__ import annotations
 
 import statistics
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from enum import IntEnum
 from itertools import pairwise
 
 from bot.conversation import saying
+from bot.conversation.coaching.status import ClientStatus, mean
 from bot.conversation.days import weeks
-from bot.conversation.questions.stored import of_the_record
-from bot.conversation.settings import pausing
-from bot.conversation.settings.pausing import Stretch
-from bot.store import coaching as store
-from bot.store import days, facts, questions, weighins
-from bot.store.books import Books
-from bot.store.coaching import Coaching
-from bot.store.facts import Target
-from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
-from domain import targets
-from domain.targets import Sex
+from domain.cautions import NEWS_DAYS
 from domain.weighins import Evidence, weighed_share
 
-WINDOW = 16
-"""Days before the one on which it is asked that are looked at: two whole weekends fit on every day of the week."""
 WEEK = 7
 SILENT = 3
 """Days since the last record from which a client counts as silent, unless gaps of that length are their habit."""
@@ -53,6 +42,7 @@ PILE = 3
 """Waiting questions that count as a pile."""
 THIN_KCAL = 500.0
 """A finished day with less is hardly all that was eaten."""
+CAUTION = "a standing caution limits targets"
 PRAISE_DAYS = 14
 PRAISE_NEAR = 0.1
 PRAISE_LEAST = 12
@@ -70,16 +60,17 @@ class Kind(IntEnum):
     SILENT = 3
     OVER = 4
     UNDER = 5
-    PROTEIN = 6
-    WEEKENDS = 7
-    UNWEIGHED = 8
-    SAME_UNWEIGHED = 9
-    ALCOHOL = 10
-    QUESTIONS = 11
-    THIN = 12
-    BASIS = 13
-    NO_TARGET = 14
-    PRAISE = 15
+    CAUTION = 6
+    PROTEIN = 7
+    WEEKENDS = 8
+    UNWEIGHED = 9
+    SAME_UNWEIGHED = 10
+    ALCOHOL = 11
+    QUESTIONS = 12
+    THIN = 13
+    BASIS = 14
+    NO_TARGET = 15
+    PRAISE = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,112 +83,26 @@ class Reason:
     talk: str
 
 
-@dataclass(frozen=True, slots=True)
-class ClientStatus:
-    """One client on their own calendar; `by_day` and `aimed` cover the days that were asked for."""
+def reasons(of: ClientStatus, on: date, asked_by: datetime | None = None) -> list[Reason]:
+    """Why the client needs a word as of the morning of that day, the most pressing first; empty: nothing is.
 
-    coaching: Coaching
-    books: Books
-    by_day: Mapping[date, list[StoredWeighIn]]
-    aimed: Mapping[date, Target]
-    last_day: date | None
-    waiting: Sequence[StoredQuestion]
-    floor_kcal: float
-    pause: Stretch | None
-    flag: str | None
-    """What the coach has flagged the client for, empty without words; None without a flag."""
-
-    @property
-    def called(self) -> str:
-        """The coach's name for the client."""
-        return self.coaching.called
-
-    @property
-    def shares_energy(self) -> bool:
-        """Whether the client lets the coach see energy."""
-        return "energy" not in self.books.withheld
-
-    @property
-    def logged_today(self) -> bool:
-        """Whether today has anything on record."""
-        return self.books.today in self.by_day
-
-    @property
-    def silent_days(self) -> int | None:
-        """Days since the last day with a record; None without any."""
-        return None if self.last_day is None else max(0, (self.books.today - self.last_day).days)
-
-    def paused(self, day: date) -> bool:
-        """Whether the day is one of a pause."""
-        return self.pause is not None and self.pause.holds(day)
-
-    def finished(self, on: date, back: int = WINDOW) -> list[date]:
-        """The logged days among the `back` before that day, in order, without those of a pause."""
-        first = on - timedelta(days=back)
-        return sorted(day for day in self.by_day if first <= day < on and not self.paused(day))
-
-
-@dataclass(frozen=True, slots=True)
-class Mean:
-    """Means over logged days, in kcal and g; those of targets cover the days that have one."""
-
-    days: int
-    kcal: float
-    protein_g: float
-    target_kcal: float | None
-    target_protein_g: float | None
-    at_least: str
-    share: float | None
-
-
-def status_of(which: Coaching, coachs: Books, flag: str | None = None, more: int = 0) -> ClientStatus | None:
-    """A client's status, read under their consent, over `more` days than today's reasons need; None when it has ended."""
-    books = store.books_of_client(coachs, which.client_id)
-    if books is None:
-        return None
-    first, last = books.today - timedelta(days=WINDOW + more), books.today
-    told = facts.settings(books)
-    sex = told.get("sex")
-    return ClientStatus(
-        coaching=which,
-        books=books,
-        by_day=weeks.grouped(weighins.between(books, first, last)),
-        aimed=days.targets(books, [first + timedelta(days=n) for n in range((last - first).days + 1)]),
-        last_day=days.last_logged(books),
-        waiting=of_the_record(questions.waiting(books)),
-        floor_kcal=targets.floor_kcal(None if sex is None else Sex(sex)),
-        pause=pausing.stretch_of(told),
-        flag=flag,
-    )
-
-
-def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
-    """The means over these logged days; None for no days."""
-    if not on:
-        return None
-    stored = [s for day in on for s in of.by_day[day]]
-    sums = weeks.total_of(stored).nutrients
-    kcal = [t.kcal for day in on if (t := of.aimed.get(day)) is not None and t.kcal is not None]
-    protein = [t.protein_g for day in on if (t := of.aimed.get(day)) is not None and t.protein_g is not None]
-    return Mean(
-        days=len(on),
-        kcal=sums.kcal / len(on),
-        protein_g=sums.protein_g / len(on),
-        target_kcal=statistics.fmean(kcal) if kcal else None,
-        target_protein_g=statistics.fmean(protein) if protein else None,
-        at_least=saying.at_least(stored),
-        share=weighed_share([s.weigh_in for s in stored]),
-    )
-
-
-def reasons(of: ClientStatus, on: date) -> list[Reason]:
-    """Why the client needs a word as of the morning of that day, the most pressing first; empty: nothing is."""
+    Questions count that were asked by that moment; by now, where none is given.
+    """
     flagged = [Reason(Kind.FLAG, 0.0, f"flagged{f': {of.flag}' if of.flag else ''}", "")] if of.flag is not None else []
     if of.paused(on):
         return flagged
-    found = [*flagged, *_silence(of, on), *_weekends(of, on), *_waiting(of, on), *_switched(of, on)]
+    found = [
+        *flagged,
+        *_silence(of, on),
+        *_weekends(of, on),
+        *_waiting(of, asked_by or of.books.at),
+        *_switched(of, on),
+    ]
+    found += _caution(of, on)
+    if of.shares_protein:
+        found += _protein(of, on)
     if of.shares_energy:
-        found += [*_low(of, on), *_off(of, on), *_protein(of, on), *_unweighed(of, on), *_alcohol(of, on)]
+        found += [*_low(of, on), *_off(of, on), *_unweighed(of, on), *_alcohol(of, on)]
         found += [*_thin(of, on), *_no_target(of, on)]
         if not found:
             found += _praise(of, on)
@@ -262,6 +167,14 @@ def _off_by(of: ClientStatus, on: Sequence[date]) -> Reason:
     return Reason(kind, abs(off) / found.target_kcal, words, f"{of.called}'s days: {words}. Does the target fit?")
 
 
+def _caution(of: ClientStatus, on: date) -> list[Reason]:
+    """A standing caution, as long as it is news; which one it is stays with the client."""
+    if of.cautioned is None or not 0 <= (on - of.cautioned).days < NEWS_DAYS:
+        return []
+    talk = f"targets with {of.called}: a standing caution limits them, and a doctor's or dietitian's figures come first"
+    return [Reason(Kind.CAUTION, 0.0, CAUTION, talk)]
+
+
 def _protein(of: ClientStatus, on: date) -> list[Reason]:
     found = mean(of, of.finished(on, WEEK))
     if found is None or found.days < DAYS_TO_JUDGE or found.at_least or not found.target_protein_g:
@@ -283,7 +196,7 @@ def _weekends(of: ClientStatus, on: date) -> list[Reason]:
     if sum(day.weekday() < 5 for day in logged) < WEEKDAYS_LEAST:
         return []
     talk = f"weekends with {of.called}: the last two have nothing on record"
-    return [Reason(Kind.WEEKENDS, 0.0, "nothing at the last two weekends", talk)]
+    return [Reason(Kind.WEEKENDS, 0.0, "nothing on record for the last two weekends", talk)]
 
 
 def _unweighed(of: ClientStatus, on: date) -> list[Reason]:
@@ -299,7 +212,7 @@ def _unweighed(of: ClientStatus, on: date) -> list[Reason]:
         return []
     food, count = daily[0]
     words = f"{food} unweighed on {count} of {len(logged)} days"
-    return [Reason(Kind.SAME_UNWEIGHED, float(count), words, f"the {food} of {of.called}: it is never on the scale")]
+    return [Reason(Kind.SAME_UNWEIGHED, float(count), words, f"{of.called}'s {food}: it is never on the scale")]
 
 
 def _by_guess(stored: Sequence[StoredWeighIn]) -> set[str]:
@@ -320,11 +233,11 @@ def _alcohol(of: ClientStatus, on: date) -> list[Reason]:
     return [Reason(Kind.ALCOHOL, grams, f"alcohol {grams:.0f} g in seven days", talk)]
 
 
-def _waiting(of: ClientStatus, on: date) -> list[Reason]:
-    count = sum(of.books.day_of(question.asked_at) <= on for question in of.waiting)
+def _waiting(of: ClientStatus, asked_by: datetime) -> list[Reason]:
+    count = sum(question.asked_at <= asked_by for question in of.waiting)
     if count < PILE:
         return []
-    talk = f"{of.called}'s waiting questions: an answer each makes the days whole"
+    talk = f"{of.called}'s waiting questions: answering them completes those days"
     return [Reason(Kind.QUESTIONS, float(count), f"{count} questions wait", talk)]
 
 
@@ -335,7 +248,7 @@ def _thin(of: ClientStatus, on: date) -> list[Reason]:
     if not stored or of.paused(yesterday) or saying.at_least(stored) or kcal >= THIN_KCAL:
         return []
     words = f"only {saying.kcal(kcal)} {saying.day(yesterday, of.books.today)}"
-    return [Reason(Kind.THIN, THIN_KCAL - kcal, words, f"{of.called}'s {yesterday:%A}: {words}. Is all of it there?")]
+    return [Reason(Kind.THIN, THIN_KCAL - kcal, words, f"{of.called}'s {yesterday:%A}: {words}. Is that everything?")]
 
 
 def _switched(of: ClientStatus, on: date) -> list[Reason]:

@@ -1,7 +1,7 @@
 """A client's records as their coach sees them: sheets of any stretch, weeks compared, a food or a trend over time.
 
 Everything is read in books that `bot.store.coaching` opens under the client's consent, and stands under the client's
-name. Nothing is written.
+name. Nothing is written; files are made when they are sent, under the consent of that moment.
 """
 
 from __future__ import annotations
@@ -14,16 +14,26 @@ from msgspec import structs
 
 from bot import events, people_events
 from bot.conversation import saying
-from bot.conversation.coaching import agreements
+from bot.conversation.coaching import agreements, withheld
+from bot.conversation.coaching.relaying import pass_on
 from bot.conversation.days import body_weight, sheets, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.records.finding import matching
 from bot.conversation.settings import pausing
-from bot.kinds import Topic, Why
+from bot.kinds import Relayed, Topic, Why
 from bot.language.asked import Sheet, Trend
 from bot.language.fix_meanings import Which
-from bot.language.guided import ClientFood, ClientHistory, ClientReport, ClientSheet, ClientTrend, CompareWeeks
+from bot.language.guided import (
+    ClientFood,
+    ClientHistory,
+    ClientReport,
+    ClientSheet,
+    ClientTrend,
+    CompareWeeks,
+    ExportFrom,
+)
+from bot.reports import files
 from bot.store import coaching as store
 from bot.store import facts, weighins
 from bot.store.books import Books
@@ -33,7 +43,6 @@ from domain.weighins import weighed_share
 
 LONGEST = timedelta(days=366)
 FOOD_SPAN = timedelta(days=27)
-MOST_LISTED = 40
 SPARED = "{} does not share {} with you. To see what was eaten and weighed: {}'s day"
 
 Named = ClientSheet | ClientHistory | CompareWeeks | ClientTrend | ClientFood | ClientReport
@@ -55,7 +64,8 @@ def sheet(meaning: ClientSheet, ex: Exchange) -> Ask | Refuse | None:
         return found
     which, books = found
     day = books.today - timedelta(days=meaning.back)
-    return _shown(Sheet(span=meaning.span, day=day), which, books, ex)
+    _shown(Sheet(span=meaning.span, day=day), which, books, ex)
+    return None
 
 
 def stretch(meaning: ClientHistory, ex: Exchange) -> Ask | Refuse | None:
@@ -66,22 +76,25 @@ def stretch(meaning: ClientHistory, ex: Exchange) -> Ask | Refuse | None:
     which, books = found
     if meaning.last - meaning.first > LONGEST:
         return Refuse("At most a year can be shown at once.", Why.IMPOSSIBLE)
-    if meaning.first == meaning.last:
-        return _shown(Sheet(span="day", day=meaning.first), which, books, ex)
-    return _shown(Sheet(span="week", day=meaning.last, first=meaning.first), which, books, ex)
+    one_day = meaning.first == meaning.last
+    wanted = (
+        Sheet(span="day", day=meaning.first) if one_day else Sheet(span="week", day=meaning.last, first=meaning.first)
+    )
+    _shown(wanted, which, books, ex)
+    return None
 
 
-def _shown(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> Refuse | None:
-    if "energy" in books.withheld:
-        return _without_energy(wanted, which, books, ex)
+def _shown(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> None:
     theirs = Exchange(books)
-    sheets.read(wanted, theirs)
+    if "energy" in books.withheld:
+        withheld.sheet(wanted, theirs)
+    else:
+        sheets.read(wanted, theirs)
     for event in theirs.events:
-        if isinstance(event, events.SheetShown):
-            ex.note(people_events.ClientSheetShown(**structs.asdict(event), client=which.called))
+        shown = isinstance(event, events.SheetShown)
+        ex.note(people_events.ClientSheetShown(**structs.asdict(event), client=which.called) if shown else event)
     _say(which.called, theirs.lines, ex)
     ex.picture = theirs.picture
-    return None
 
 
 def _say(called: str, lines: Sequence[str], ex: Exchange) -> None:
@@ -90,57 +103,47 @@ def _say(called: str, lines: Sequence[str], ex: Exchange) -> None:
         ex.say(said)
 
 
-def _without_energy(wanted: Sheet, which: Coaching, books: Books, ex: Exchange) -> Refuse | None:
-    """What was eaten on a day and what it weighed; longer stretches are nothing but figures."""
-    if wanted.span != "day":
-        return Refuse(SPARED.format(which.called, "energy", which.called), Why.NOT_YOURS)
-    ex.note(events.Answered(about=Topic.EATEN))
-    stored = weighins.on_day(books, wanted.day)
-    when = saying.first_up(saying.day(wanted.day, books.today))
-    lines = [f"{when}: {f'{len(stored)} on record' if stored else 'nothing is on record'}; energy is not shared."]
-    lines.extend(f"#{s.number} {s.weigh_in.food}, {saying.grams(s.weigh_in.edible_g)}" for s in stored[:MOST_LISTED])
-    _say(which.called, lines, ex)
-    return None
-
-
 def compare(meaning: CompareWeeks, ex: Exchange) -> Ask | Refuse | None:
     """Shows two weeks of a client side by side, the later one first, and what is different."""
     found = _client(meaning, ex)
     if not isinstance(found, tuple):
         return found
     which, books = found
-    if "energy" in books.withheld:
-        return Refuse(SPARED.format(which.called, "energy", which.called), Why.NOT_YOURS)
     ex.note(events.Answered(about=Topic.EATEN))
-    pause = pausing.stretch_of(facts.settings(books))
     sums: list[tuple[float, float] | None] = []
     lines = []
     for back in sorted(meaning.weeks_back):
         last = books.today - timedelta(days=7 * back)
         by_day = weeks.grouped(weighins.between(books, last - timedelta(days=6), last))
-        kept = {day: stored for day, stored in by_day.items() if pause is None or not pause.holds(day)}
-        said, mean = _week(last, kept, books)
+        said, mean = _week(last, pausing.without_pauses(by_day, books), books)
         lines.append(said)
         sums.append(mean)
     now, before = sums
     if now is not None and before is not None:
-        lines.append(f"Difference: {now[0] - before[0]:+,.0f} kcal and {now[1] - before[1]:+,.0f} g protein a day.")
+        apart = {"energy": f"{now[0] - before[0]:+,.0f} kcal", "protein": f"{now[1] - before[1]:+,.0f} g protein"}
+        shared = [said for part, said in apart.items() if part not in books.withheld]
+        if shared:
+            lines.append(f"Difference: {saying.listed(shared)} a day.")
+    if "energy" in books.withheld:
+        lines.append(withheld.NOTE)
     _say(which.called, lines, ex)
     return None
 
 
 def _week(last: date, by_day: dict[date, list[StoredWeighIn]], books: Books) -> tuple[str, tuple[float, float] | None]:
     first = last - timedelta(days=6)
-    title = f"{first.day} {first:%B} to {last.day} {last:%B}"
+    title = saying.stretch(first, last)
     weights = [kg for _, kg in facts.body_weights(books, first, last)]
     body = f", body weight {saying.body_weight(statistics.fmean(weights), books.person.region)}" if weights else ""
     if not by_day:
         return f"{title}: nothing is on record{body}.", None
     stored = [s for day in by_day.values() for s in day]
     mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
+    logged = f"{len(by_day)} {'day' if len(by_day) == 1 else 'days'} logged"
+    if "energy" in books.withheld:
+        return f"{title}: {logged}, {withheld.means(by_day, books)}{body}.", (mean.kcal, mean.protein_g)
     share = weighed_share([s.weigh_in for s in stored])
     weighed = "" if share is None else f", {share:.0%} weighed"
-    logged = f"{len(by_day)} {'day' if len(by_day) == 1 else 'days'} logged"
     figures = f"{saying.at_least(stored)}{saying.figures(mean)} a day"
     return f"{title}: {logged}, {figures}{weighed}{body}.", (mean.kcal, mean.protein_g)
 
@@ -187,17 +190,32 @@ def food(meaning: ClientFood, ex: Exchange) -> Ask | Refuse | None:
 
 
 def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:
-    """Says that there is no page and no file of a client's records yet, and what there is."""
+    """Sends a page about a client for a consultation, or tables of what the client shares; either is made when sent."""
     found = _client(meaning, ex)
     if not isinstance(found, tuple):
         return found
-    called = found[0].called
-    if meaning.form == "file":
-        return Refuse(
-            f"Only {called} can export {called}'s records: they say /export and pass the file on to you.",
-            Why.NOT_YOURS,
-        )
-    return Refuse(
-        f"There is no printed page yet. With its picture you can show: {called}'s week, or: {called}'s last 4 weeks",
-        Why.IMPOSSIBLE,
+    which, books = found
+    if meaning.form == "file" and "export" in books.withheld:
+        pass_on(Relayed.EXPORT, which, ExportFrom(coach=ex.books.person.id), ex)
+        if ex.requests:
+            ex.say(f"A file needs {which.called}'s own yes. I have asked {which.called} and tell you the answer.")
+        return None
+    suffix = "pdf" if meaning.form == "page" else "zip"
+    name = f"{_plain_name(which.called)}-{books.today.isoformat()}.{suffix}"
+    ex.document = files.encode(files.Export(name=name, at=ex.books.at, client_id=which.client_id, form=meaning.form))
+    ex.note(events.Exported(who=which.called, file=name, weigh_ins=weighins.count(books)))
+    if meaning.form == "page":
+        ex.say(f"{which.called}: a page about the last four weeks, to print.")
+        return None
+    ex.say(f"{which.called}: what {which.called} has on record and shares with you, as tables.")
+    ex.tell(
+        which.client_id,
+        f"{which.by}, has taken a file of your records. To end that: {which.coach} may not export my data",
     )
+    return None
+
+
+def _plain_name(called: str) -> str:
+    """The name as a file can have it."""
+    kept = "".join(letter if letter.isalnum() else "-" for letter in called).strip("-")
+    return kept or "client"

@@ -6,8 +6,9 @@ from dataclasses import replace
 from datetime import timedelta
 
 from bot import events, people_events
-from bot.conversation import saying
-from bot.conversation.coaching.agreements import client_of, matching
+from bot.conversation import hiding, saying
+from bot.conversation.coaching.agreements import client_of
+from bot.conversation.coaching.naming import matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
@@ -58,11 +59,12 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
-    if meaning.about and "comments" in coaching.withheld_from(ex.books, which.coach_id):
+    if meaning.about and "comments" in coaching.withheld_from(ex.books, which):
         return
     ex.note(people_events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""
-    ex.say(f"{which.coach}, your coach{about}: {meaning.text}")
+    said = f"{which.by}{about}: {meaning.text}"
+    ex.say(said, hiding.blanked(said))
     ex.say("To answer, begin with: reply:")
 
 
@@ -124,7 +126,7 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
     elif meaning.coach:
         mine = matching(meaning.coach, mine, lambda each: each.coach)
     if not mine:
-        return Refuse("That is nobody who coaches you, so nothing is passed on.", Why.NO_SUCH_CLIENT)
+        return Refuse("They are not your coach, so nothing is passed on.", Why.NO_SUCH_CLIENT)
     if len(mine) > 1:
         choices = tuple(Choice(saying.choice(e.coach), replace(meaning, coach_id=e.coach_id)) for e in mine[:4])
         return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)
@@ -203,7 +205,7 @@ def _question(meaning: Reweigh, what: str, found: StoredWeighIn | None, which: C
     if found is not None:
         choices.insert(0, Choice("it is correct", replace(meaning, outcome="right")))
         on_record = f" ({_on_record(found, ex.books)})"
-    ex.say(f"{which.coach}, your coach, asks you to weigh something again.")
+    ex.say(f"{which.by}, asks you to weigh something again.")
     text = f"What does the {what} weigh now{on_record}?"
     return Ask(About.REWEIGH, text, meaning, tuple(choices))
 

@@ -8,6 +8,7 @@ from bot.conversation.coaching.relaying import coached_by, pass_on
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.settings import pausing
+from bot.conversation.settings.pausing import Stretch
 from bot.kinds import Relayed, Why
 from bot.language.guided import Pause, PauseFrom, Resume
 from bot.store import coaching, facts
@@ -17,9 +18,10 @@ from bot.store.coaching import Coaching
 def pause(meaning: Pause, ex: Exchange) -> Ask | Refuse | None:
     """Pauses the person, whose coaches are told, or asks for a client's pause."""
     if not meaning.client:
+        wanted = pausing.wanted(meaning.first, meaning.until, ex.books.today)
         refused = pausing.pause(meaning.first, meaning.until, ex)
-        if refused is None:
-            _tell_coaches(ex)
+        if isinstance(wanted, Stretch):
+            _tell_coaches(wanted, ex)
         return refused
     which = client_of(meaning, ex)
     if not isinstance(which, Coaching):
@@ -32,7 +34,7 @@ def pause(meaning: Pause, ex: Exchange) -> Ask | Refuse | None:
     pass_on(Relayed.PAUSE, which, PauseFrom(coach=ex.books.person.id, first=found.first, until=found.last), ex)
     if ex.requests:
         until = saying.day(found.last, books.today)
-        ex.say(f"{which.called} is paused until {until} and told so; you hear nothing about these days.")
+        ex.say(f"{which.called} is paused until {until} and has been told. You hear nothing about these days.")
     return None
 
 
@@ -49,8 +51,7 @@ def resume(meaning: Resume, ex: Exchange) -> Ask | Refuse | None:
         return which
     books = coaching.books_of_client(ex.books, which.client_id)
     assert books is not None, "the coaching was read a moment ago, in this transaction"
-    found = pausing.stretch_of(facts.settings(books))
-    if found is None or found.last < books.today:
+    if pausing.pauses_of(facts.settings(books)).ahead(books.today) is None:
         return Refuse(f"{which.called} is not on a pause.", Why.IMPOSSIBLE)
     pass_on(Relayed.PAUSE, which, PauseFrom(coach=ex.books.person.id, ends=True), ex)
     if ex.requests:
@@ -64,16 +65,14 @@ def pause_from(meaning: PauseFrom, ex: Exchange) -> None:
     if which is None:
         return
     if meaning.ends:
-        ex.say(f"{which.coach}, your coach, ends your pause.")
+        ex.say(f"{which.by}, ends your pause.")
         pausing.resume(ex)
         return
-    ex.say(f"{which.coach}, your coach, sets a pause for you.")
+    ex.say(f"{which.by}, sets a pause for you.")
     pausing.pause(meaning.first, meaning.until, ex)
 
 
-def _tell_coaches(ex: Exchange) -> None:
-    found = pausing.stretch_of(facts.settings(ex.books))
-    assert found is not None, "it was set a moment ago"
+def _tell_coaches(found: Stretch, ex: Exchange) -> None:
     begins = "" if found.first == ex.books.today else f" from {saying.day(found.first, ex.books.today)}"
     for each in coaching.coaches(ex.books):
         ex.tell(each.coach_id, f"{each.called} pauses{begins} until {saying.day(found.last, ex.books.today)}.")

@@ -33,7 +33,7 @@ def keep(meaning: PrivateNote, ex: Exchange) -> Ask | Refuse | None:
         remarks.add(ex.books, which.client_id, "flag", meaning.text)
         ex.say(
             f"{which.called} is flagged and stands first in your roster. Nobody else sees it. "
-            f"To take it away: flag {which.called} off"
+            f"To remove the flag: flag {which.called} off"
         )
         return None
     remarks.add(ex.books, which.client_id, "note", meaning.text)

@@ -6,17 +6,15 @@ from collections.abc import Callable, Sequence
 from datetime import timedelta
 
 from bot import people_events
-from bot.conversation import saying
-from bot.conversation.coaching import agreements
+from bot.conversation import hiding, saying
+from bot.conversation.coaching import agreements, parts
 from bot.conversation.coaching.exceptions import (
-    ClientStatus,
+    CAUTION,
     Kind,
-    Mean,
     Reason,
-    mean,
     reasons,
-    status_of,
 )
+from bot.conversation.coaching.status import ClientStatus, Mean, mean, status_of
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
@@ -73,7 +71,7 @@ def show(meaning: Roster, ex: Exchange) -> Refuse | None:
     everybody = everyone(ex.books)
     if not everybody:
         if meaning.invites and store.coaches(ex.books):
-            agreements.who_sees(WhoSees(), ex)
+            parts.who_sees(WhoSees(), ex)
             return None
         ex.note(_event([]))
         ex.say(agreements.NO_CLIENTS)
@@ -105,12 +103,24 @@ def _exceptions(everybody: Sequence[Row], ex: Exchange) -> None:
     today = sum(of.logged_today for of, _ in everybody)
     ex.say(f"{len(pressing)} of {len(everybody)} could use a word; {today} logged today.")
     _lines(pressing, _words, ex)
+    for said in _covered([of for of, _ in everybody]):
+        ex.say(said)
     paused = [of.called for of in calm if of.paused(of.books.today)]
     rest = [of.called for of in calm if not of.paused(of.books.today)]
     if paused:
         ex.say(f"Paused: {_named(paused)}.")
     if rest:
         ex.say(f"Nothing pressing: {_named(rest)}.")
+
+
+def _covered(everybody: Sequence[ClientStatus]) -> list[str]:
+    """'You cover Ana and Ben for Ines until Friday 20 March.'"""
+    found: dict[tuple[str, str], list[str]] = {}
+    for of in everybody:
+        if of.coaching.covers is not None:
+            until = saying.day(parts.last_day(of.coaching, of.books), of.books.today)
+            found.setdefault((of.coaching.covers, until), []).append(of.called)
+    return [f"You cover {_named(names)} for {coach} until {until}." for (coach, until), names in found.items()]
 
 
 def _words(row: Row) -> str:
@@ -125,7 +135,7 @@ def _lines(rows: Sequence[Row], words: Callable[[Row], str], ex: Exchange) -> No
         if len(said) > room:
             ex.say(f"And {len(rows) - shown} more, with less pressing reasons.")
             return
-        ex.say(said)
+        ex.say(said, hiding.blanked(said))
         room -= len(said) + 1
 
 
@@ -162,8 +172,9 @@ def _share(of: ClientStatus) -> float | None:
 
 
 def _until(of: ClientStatus) -> str:
-    assert of.pause is not None
-    return f"paused until {saying.day(of.pause.last, of.books.today)}"
+    pause = of.pauses.on(of.books.today)
+    assert pause is not None
+    return f"paused until {saying.day(pause.last, of.books.today)}"
 
 
 def _since(of: ClientStatus) -> str:
@@ -188,26 +199,30 @@ def how_is(meaning: HowIs, ex: Exchange) -> Ask | Refuse | None:
     assert found is not None, "the coaching was read a moment ago, in this transaction"
     why = reasons(found, found.books.today)
     ex.note(_event([(found, why)]))
-    ex.say(line(found, why))
+    ex.say(line(found, why), hiding.blanked(line(found, why)))
     ex.say(f"More: {found.called}'s week")
     return None
 
 
 def line(of: ClientStatus, why: Sequence[Reason]) -> str:
     """'Ana (silent for 3 days): not logged today; 1,720 of 2,000 kcal, protein 110 of 150 g a day over 4 days; …'."""
-    parts = ["logged today" if of.logged_today else "not logged today"]
+    said = ["logged today" if of.logged_today else "not logged today"]
     found = mean(of, of.finished(of.books.today, 7))
     if not of.shares_energy:
-        parts.append("energy is not shared with you")
+        said.append("energy is not shared with you")
+        if found is not None and of.shares_protein:
+            said.append(f"{_protein(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
     elif found is None:
-        parts.append("nothing in the seven days before")
+        said.append("nothing in the seven days before")
     else:
-        parts.append(f"{figures(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
-        parts.extend([] if found.share is None else [f"{found.share:.0%} weighed"])
+        said.append(f"{figures(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
+        said.extend([] if found.share is None else [f"{found.share:.0%} weighed"])
     if of.waiting:
-        parts.append("1 question waits" if len(of.waiting) == 1 else f"{len(of.waiting)} questions wait")
-    parts.extend(each.words for each in why[1:])
-    return f"{of.called} ({_top(of, why)}): {'; '.join(parts)}."
+        said.append("1 question waits" if len(of.waiting) == 1 else f"{len(of.waiting)} questions wait")
+    said.extend(each.words for each in why[1:])
+    if of.cautioned is not None and not any(each.kind is Kind.CAUTION for each in why):
+        said.append(CAUTION)
+    return f"{of.called} ({_top(of, why)}): {'; '.join(said)}."
 
 
 def _top(of: ClientStatus, why: Sequence[Reason]) -> str:
@@ -219,25 +234,30 @@ def _top(of: ClientStatus, why: Sequence[Reason]) -> str:
 def figures(of: Mean) -> str:
     """'1,720 of 2,000 kcal, protein 110 of 150 g'."""
     kcal = f"{of.kcal:,.0f} of {saying.kcal(of.target_kcal)}" if of.target_kcal is not None else saying.kcal(of.kcal)
+    return f"{of.at_least}{kcal}, {_protein(of)}"
+
+
+def _protein(of: Mean) -> str:
     aim = f" of {of.target_protein_g:.0f}" if of.target_protein_g is not None else ""
-    return f"{of.at_least}{kcal}, protein {of.protein_g:.0f}{aim} g"
+    return f"protein {of.protein_g:.0f}{aim} g"
 
 
 def _event(everybody: Sequence[Row]) -> people_events.RosterShown:
     rows = []
     for each, why in everybody:
-        found = mean(each, each.finished(each.books.today, 7)) if each.shares_energy else None
+        found = mean(each, each.finished(each.books.today, 7)) if each.shares_protein else None
+        energy = found if each.shares_energy else None
         stored = [s for day in each.finished(each.books.today, 7) for s in each.by_day[day]]
         rows.append(
             people_events.ClientRow(
                 client=each.called,
                 logged_today=each.logged_today,
                 days=0 if found is None else found.days,
-                kcal=None if found is None else found.kcal,
-                target_kcal=None if found is None else found.target_kcal,
+                kcal=None if energy is None else energy.kcal,
+                target_kcal=None if energy is None else energy.target_kcal,
                 protein_g=None if found is None else found.protein_g,
                 target_protein_g=None if found is None else found.target_protein_g,
-                weighed_share=None if found is None else found.share,
+                weighed_share=None if energy is None else energy.share,
                 waiting=len(each.waiting),
                 switches=len(weeks.switches(stored)),
                 silent_days=each.silent_days,

@@ -9,6 +9,7 @@ from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.settings import pausing
 from bot.kinds import About, Remembered, Topic, Why
 from bot.language.asked import Trend
 from bot.language.fact_meanings import BodyWeight
@@ -61,7 +62,7 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     except DomainError as error:
         return Refuse(str(error))
     if meaning.when.future:
-        return Refuse("That day is still to come.", Why.FUTURE)
+        return Refuse("That day is in the future.", Why.FUTURE)
     day = meaning.when.day or ex.books.today
     facts.save_body_weight(ex.books, kg, day)
     ex.note(fact_events.BodyWeightSaved(kg=kg, day=day))
@@ -102,8 +103,9 @@ def _body_weight(ex: Exchange) -> None:
 def _energy_balance(ex: Exchange) -> None:
     last = ex.books.today - timedelta(days=1)  # today is not over
     first = last - BALANCE_SPAN
-    eaten = {day: row.kcal for day, row in days.by_day(ex.books, first, last).items() if not row.unknown}
-    weights = dict(facts.body_weights(ex.books, first, last))
+    logged = pausing.without_pauses(days.by_day(ex.books, first, last), ex.books)
+    eaten = {day: row.kcal for day, row in logged.items() if not row.unknown}
+    weights = pausing.without_pauses(dict(facts.body_weights(ex.books, first, last)), ex.books)
     found = energy_balance(eaten, weights)
     if found is None:
         ex.say(
@@ -116,12 +118,12 @@ def _energy_balance(ex: Exchange) -> None:
     error = saying.body_weight(found.kg_per_week_error, region, sign=True).replace("+", "")
     low, high = found.spent_kcal - found.spent_error_kcal, found.spent_kcal + found.spent_error_kcal
     ex.say(
-        f"You ate {saying.kcal(found.eaten_kcal)} a day (average of {found.days_eaten} days), and your weight moved by "
+        f"You ate {saying.kcal(found.eaten_kcal)} a day (average of {found.days_eaten} days), and your weight changed by "
         f"{week} a week, give or take {error} ({found.days_weighed} values)."
     )
     spent = saying.kcal(found.spent_kcal)
     ex.say(f"Together that says you use about {spent} a day, 95 % interval {low:,.0f} to {high:,.0f}.")
     ex.say(
-        "It is a line through body weights at 7,700 kcal a kilogram, no measurement: water moves the scale by a "
-        "kilogram, and what was eaten and not logged makes the figure too small. It is no advice to eat less."
+        "This is a line fitted through body weights at 7,700 kcal a kilogram, not a measurement: water alone can move "
+        "the scale by a kilogram, and food that was not logged makes the figure too small. It is not advice to eat less."
     )

@@ -12,7 +12,7 @@ from bot.store.books import Books
 from bot.store.cooking import Cooked
 from domain.cautions import FRIDGE_DAYS, past_fridge_days, several_very_low_days
 
-MEDICAL = "This is no medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
+MEDICAL = "This is not medical advice. Under 18, pregnant, on insulin, or with an eating disorder now or before: please ask your doctor or dietitian first."
 KEEPING = (
     "Cooked leftovers, soups and stews keep 3 to 4 days in the fridge, 2 to 6 months in the freezer (USDA FSIS). "
     "Cool them within two hours, reheat to 74 °C (165 °F). When in doubt, ask your local food authority."

@@ -59,7 +59,7 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
             return none, [belongings.label_line(ex.known.labels[name]) for name in found]
         case _:
             return (
-                "You have no foods of your own; the built-in table is there all the same. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
+                "You have no foods of your own yet; the built-in table is always available. To add one: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
                 [belongings.label_line(label) for _, label in sorted(ex.known.labels.items())],
             )
 

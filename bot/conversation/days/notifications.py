@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from bot import events
-from bot.conversation import hiding, saying
+from bot.conversation import actions, hiding, saying
 from bot.conversation.coaching import digest
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import in_order, of_the_record
-from bot.conversation.settings import pausing
+from bot.conversation.records import repeating
+from bot.conversation.settings import pausing, reminders, words
 from bot.kinds import CautionKind
 from bot.language.asked import Sheet
 from bot.messages import Reply, Turn
@@ -48,8 +50,13 @@ def _reminder(kind: str, books: Books, context: ReminderContext) -> Turn | None:
             return _still_good(books)
         case "cook":
             return _cook_day(books)
+        case "usual":
+            return _usual_breakfast(books, context)
         case digest.KIND:
-            return digest.unasked(books)
+            turn = digest.unasked(books)
+            if turn is None or not hiding.hides(books):
+                return turn
+            return replace(turn, replies=tuple(replace(r, text=hiding.blanked(r.text)) for r in turn.replies))
         case _:
             return _evening(books, context)
 
@@ -63,19 +70,20 @@ def _evening(books: Books, context: ReminderContext) -> Turn | None:
         return None
     reasons = _missing(books, context)
     waiting = of_the_record(questions.waiting(books)) if context.waiting else []
-    if not reasons and not waiting:
+    if (not reasons and not waiting) or reminders.is_done(books):
         return None
+    does = actions.under_reminder(books.today)
     lines = ["Today's record may be incomplete.", *reasons]
     if len(waiting) > 1:
         lines.append(f"{len(waiting)} questions are open; the latest:")
-    lines.append("Say snooze, or reminder off.")
+    lines.append("Say “that was all”, “snooze” or “reminder off”.")
     if not waiting:
-        return Turn((Reply("\n".join(lines)),))
+        return Turn((Reply("\n".join(lines), actions=does),))
     latest = in_order(waiting)[0]
     asked = hiding.without_energy(latest.text) if hiding.hides(books) else latest.text
     lines.insert(-1, f"Still open: {asked}")
     questions.shown(books, latest.id)
-    return Turn((Reply("\n".join(lines), latest.choices, latest.ref),))
+    return Turn((Reply("\n".join(lines), latest.choices, latest.ref, actions=does),))
 
 
 def _missing(books: Books, context: ReminderContext) -> list[str]:
@@ -122,6 +130,22 @@ def _still_good(books: Books) -> Turn | None:
         return None
     text = f"Time to check the fridge.\n{cautions.still_good(old)}"
     return Turn((Reply(text),), (events.Cautioned(kind=CautionKind.STILL_GOOD),))
+
+
+def _usual_breakfast(books: Books, context: ReminderContext) -> Turn | None:
+    """Offers the usual breakfast where there is one and nothing is on record today; records nothing."""
+    before = {eaten.day for eaten in context.eaten if eaten.day < books.today}
+    if len(before) < repeating.OFTEN or any(eaten.day == books.today for eaten in context.eaten):
+        return None
+    items = repeating.usual_breakfast(Exchange(books))
+    if not items:
+        return None
+    what = words.told(items)
+    text = f"Your usual breakfast?\n{saying.first_up(what)}. To record it, say: the usual breakfast\n{NO_OFFER}"
+    return Turn((Reply(text, actions=actions.under_breakfast(books.today, what)),))
+
+
+NO_OFFER = "If you don't want this offer: breakfast offer off"
 
 
 def _cook_day(books: Books) -> Turn:

@@ -59,8 +59,8 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     weights = dict(facts.body_weights(ex.books, first - BEFORE, last))
     in_span = {day: kg for day, kg in weights.items() if day >= first}
     title = _title(meaning, first, last)
-    pause = pausing.stretch_of(facts.settings(ex.books))
-    left_out = [day for day in series.stretch(first, last) if pause is not None and pause.holds(day)]
+    pauses = pausing.pauses_of(facts.settings(ex.books))
+    left_out = [day for day in series.stretch(first, last) if pauses.on(day) is not None]
     if left_out:
         ex.say(f"{len(left_out)} {'day' if len(left_out) == 1 else 'days'} of a pause left out.")
     if not stored and not in_span:
@@ -68,17 +68,17 @@ def show(meaning: Sheet, ex: Exchange) -> None:
         return
     settled, _ = standing.parted([each for each in stored if each.day not in left_out])
     by_day = {day: eaten for day, eaten in grouped(stored).items() if any(s.day == day for s in settled)}
+    only_open = {each.day for each in stored if each.day not in left_out} - by_day.keys()
     length = (last - first).days + 1 - len(left_out)
+    ex.say(_logged(title, length, len(by_day), len(only_open)))
     if by_day:
-        _energy(title, length, by_day, ex)
+        _energy(by_day, "day with figures" if only_open else "logged day", ex)
         _days(by_day, ex) if length <= MOST_DAYS else _weeks(by_day, ex)
-    else:
-        ex.say(f"{title}: no food is on record.")
     unsettled = standing.between(stored)
     if unsettled:
         ex.say(unsettled)
     _weight(trend(weights) if in_span else None, in_span, ex)
-    for line in worth_fixing(by_day, length, ex)[:WORTH_FIXING]:
+    for line in worth_fixing(by_day, length - len(by_day) - len(only_open), ex)[:WORTH_FIXING]:
         ex.say(f"Worth fixing: {line}")
     ex.picture = _picture(title, first, last, by_day, weights, ex)
 
@@ -99,8 +99,7 @@ def span(meaning: Sheet, today: date) -> tuple[date, date]:
 def _title(meaning: Sheet, first: date, last: date) -> str:
     if meaning.span == "month":
         return f"{first:%B} {first.year}"
-    begins = f"{first.day} {first:%B}"
-    return begins if first == last else f"{begins} to {last.day} {last:%B}"
+    return saying.stretch(first, last)
 
 
 def grouped(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
@@ -111,12 +110,21 @@ def grouped(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
     return by_day
 
 
-def _energy(title: str, length: int, by_day: Mapping[date, list[StoredWeighIn]], ex: Exchange) -> None:
+def _logged(title: str, length: int, with_figures: int, only_open: int) -> str:
+    """How many days have a weigh-in, and on how many of them all are open."""
+    count = with_figures + only_open
+    if not count:
+        return f"{title}: no food is on record."
+    logged = "every day" if count == length else f"{count} of {length} days"
+    which = "" if only_open == count else f"{only_open} of them "
+    so = f", {which}with open weigh-ins only" if only_open else ""
+    return f"{title}, {logged} logged{so}."
+
+
+def _energy(by_day: Mapping[date, list[StoredWeighIn]], one: str, ex: Exchange) -> None:
     stored = [s for day in by_day.values() for s in day]
     mean = total_of(stored).nutrients.times(1 / len(by_day))
-    logged = "every day" if len(by_day) == length else f"{len(by_day)} of {length} days"
-    ex.say(f"{title}, {logged} logged.")
-    ex.say(f"On average, a logged day has {saying.at_least(stored)}{saying.figures(mean)}.")
+    ex.say(f"On average, a {one} has {saying.at_least(stored)}{saying.figures(mean)}.")
     energies = [total_of(day).nutrients.kcal for day in by_day.values()]
     if len(energies) > 1:
         spread = statistics.stdev(energies)
@@ -158,13 +166,13 @@ def _weight(latest: Trend | None, in_span: Mapping[date, float], ex: Exchange) -
     ex.say(f"{line}.")
 
 
-def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], length: int, ex: Exchange) -> list[str]:
-    """What would improve the figures, the most useful first."""
+def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], missing: int, ex: Exchange) -> list[str]:
+    """What would improve the figures, the most useful first; `missing` days have nothing on record."""
     found = []
     stored = [s for day in by_day.values() for s in day]
     waiting = _waiting(ex)
-    if by_day and length - len(by_day) > 1:
-        found.append(f"{length - len(by_day)} days have nothing on record; a mean over few days says little.")
+    if by_day and missing > 1:
+        found.append(f"{missing} days have nothing on record; a mean over few days says little.")
     if waiting:
         found.append(f"{waiting} {'question waits' if waiting == 1 else 'questions wait'} for an answer.")
     bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None and s.weigh_in.open is None)

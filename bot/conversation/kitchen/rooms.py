@@ -139,4 +139,4 @@ def receipt_in_private(receipt: Sequence[str], ex: Exchange) -> tuple[Notificati
 
 def lines_for_all(ex: Exchange) -> list[str]:
     """What a group may read of a portion: only what concerns the batch."""
-    return announcements.lines_of(ex.events, ex) or ["Done; what it took is back in its batch."]
+    return announcements.lines_of(ex.events, ex) or ["Done; the portion is back in its batch."]

@@ -180,14 +180,14 @@ def leave(meaning: LeaveKitchen, ex: Exchange) -> Ask | None:
 def open_room(meaning: OpenRoom, ex: Exchange) -> Ask | Refuse | None:
     """Makes the group in which it was sent the kitchen's room, after a confirmation."""
     if ex.group is None:
-        ex.say("Say that in the group that shall be your kitchen's room: add me there, then say: /kitchen here")
+        ex.say("Say that in the group that you want as your kitchen's room: add me there, then say: /kitchen here")
         return None
     if kitchens.kitchen_of_room(ex.books.conn, ex.group.channel, ex.group.place) is not None:
         ex.say("This group is the kitchen's room already.")
         return None
     if meaning.place != ex.group.place:
         text = (
-            "Shall this group be your kitchen's room? Everybody here then sees its batches and what is left of them. "
+            "Make this group your kitchen's room? Everybody here will see its batches and what is left of them. "
             "Nobody's sheet is ever shown."
         )
         yes = Choice("yes, here", OpenRoom(place=ex.group.place))
@@ -209,7 +209,7 @@ def close_room(_: CloseRoom, ex: Exchange) -> None:
         ex.say("Your kitchen has no room.")
         return
     ex.note(people_events.RoomClosed())
-    ex.say("The kitchen has no room any more: what happens to its batches is told to its people alone.")
+    ex.say("The kitchen has no room any more: only its members are told about its batches.")
     for member in kitchens.others(ex.books):
         ex.tell(member.id, f"{ex.books.person.name} closed your kitchen's room.")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot import events
-from bot.conversation.coaching import agreements
+from bot.conversation.coaching import parts
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice
 from bot.kinds import About, Topic
@@ -47,7 +47,7 @@ def privacy(_: Privacy, ex: Exchange) -> Ask:
     """Says what is kept and who sees it, and asks whether to erase it."""
     ex.note(events.Answered(about=Topic.PRIVACY))
     ex.say(KEPT)
-    for line in agreements.seen_by(ex.books):
+    for line in parts.seen_by(ex.books):
         ex.say(line)
     ex.say(WORDS.format(facts.settings(ex.books).get(retention.SETTING, retention.USUAL_DAYS)))
     ex.say(COPY)

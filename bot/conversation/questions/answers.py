@@ -12,6 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Outcome, Then
 from bot.conversation.questions import remembering
 from bot.conversation.questions.stored import decode, in_order, of_the_record, weigh_in_of
+from bot.conversation.records import fixes
 from bot.conversation.records.measuring import mass
 from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
@@ -73,21 +74,23 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
 
 
 def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
-    """Asks which question an answer is for."""
-    choices: list[Choice] = []
+    """Asks which question an answer is for; with only one that it can be for, whether it is."""
     answers: tuple[Chosen | Filled, ...] = (*meaning.choices, *meaning.fills)
+    found: dict[str, tuple[StoredQuestion, Chosen | Filled]] = {}
     for answer in answers:
         question = _waiting(answer.question, ex)
-        if question is None:
-            continue
-        words = question.choices[answer.index] if isinstance(answer, Chosen) else meaning.text
-        label = saying.choice(_label(question, words))
-        if all(choice.words != label for choice in choices):
-            choices.append(Choice(label, answer))
-    if not choices:
+        if question is not None:
+            label = saying.choice(_label(question, _answer_in_words(answer, question, meaning)))
+            found.setdefault(label, (question, answer))
+    if not found:
         ex.say("Nothing is waiting for that answer.")
         return None
-    text = "Which one is that for?" if len(choices) > 1 else "Is that for this one?"
+    choices = [Choice(label, answer) for label, (_, answer) in found.items()]
+    text = "Which one is that for?"
+    if len(choices) == 1:
+        ((question, only),) = found.values()
+        text = f"Is “{_answer_in_words(only, question, meaning)}” for {_about(question)}?"
+        choices = [Choice("yes", only)]
     if meaning.item is not None:
         choices.append(Choice(saying.choice(f"no, {meaning.text} is new"), meaning.item))
     elif len(choices) < MOST_CHOICES:
@@ -95,16 +98,31 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))
 
 
+def _answer_in_words(answer: Chosen | Filled, question: StoredQuestion, meaning: WhichQuestion) -> str:
+    return question.choices[answer.index] if isinstance(answer, Chosen) else meaning.text
+
+
 def _label(question: StoredQuestion, words: str) -> str:
-    """'#5 rice: cooked'."""
+    """'#5 rice: cooked', '#1 greek yogurt: nonfat'."""
+    about, name = _about(question), _name(question)
+    short = words.removeprefix(name).strip() or words
+    return f"{about}: {short}" if len(about) + len(short) < saying.MAX_CHOICE else f"{short}: {about}"
+
+
+def _about(question: StoredQuestion) -> str:
+    """'#5 rice', 'batch 2'; the question's text where it is about neither."""
     pending, _ = decode(question.subject)
-    number = weigh_in_of(question)
-    name = pending.name.text if isinstance(pending, Item) and pending.name is not None else ""
+    number, name = weigh_in_of(question), _name(question)
     batch = getattr(pending, "batch", None)
     if isinstance(batch, BatchRef) and batch.number is not None and not name:
         number, name = None, f"batch {batch.number}"
     about = " ".join(part for part in (f"#{number}" if number is not None else "", name) if part)
-    return f"{about or question.text}: {words}" if len(about) + len(words) < saying.MAX_CHOICE else f"{words}: {about}"
+    return about or f"“{question.text.splitlines()[0]}”"
+
+
+def _name(question: StoredQuestion) -> str:
+    pending, _ = decode(question.subject)
+    return pending.name.text if isinstance(pending, Item) and pending.name is not None else ""
 
 
 def _waiting(key: int, ex: Exchange) -> StoredQuestion | None:
@@ -158,6 +176,9 @@ def _in_grams(amount: Amount) -> Amount:
 
 def _with_amount(question: StoredQuestion, pending: Meaning, amount: Amount, ex: Exchange) -> Outcome:
     """What was pending, with the amount where it was asked for."""
+    if question.about is About.CHANGE and isinstance(pending, Item):
+        questions.answered(ex.books, question.id)
+        return fixes.with_new_amount(pending, amount)
     weight = _in_grams(amount)
     if question.about is About.COOKED_WEIGHT and isinstance(pending, WaitsForWeight) and pending.batch is not None:
         # The item keeps waiting until the weight is saved, which completes it.
@@ -251,7 +272,7 @@ def skip(meaning: Skip, ex: Exchange) -> None:
         ex.say(f"Question dropped: {wanted[0].text}")
 
 
-STAYS = "What stands with its weight stays; an answer still counts, for example: #5 cooked"
+STAYS = "Weigh-ins keep their weights, and you can still answer, for example: #5 cooked"
 
 
 def open_questions(_: OpenQuestions, ex: Exchange) -> None:

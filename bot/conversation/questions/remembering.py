@@ -11,7 +11,7 @@ from bot.conversation.records.naming import food_of, word_of
 from bot.kinds import About, Confirmed, Remembered
 from bot.language.fact_meanings import BodyWeight, SaveHabit
 from bot.language.meanings import Meaning
-from bot.language.told import BatchRef, Item
+from bot.language.told import BatchRef, Item, Name
 from bot.store import memory
 from bot.store.memory import Memory
 from bot.store.questions import StoredQuestion
@@ -44,6 +44,12 @@ def learnt(question: StoredQuestion, meaning: Meaning, ex: Exchange) -> tuple[Me
         case _:
             pass
     return ()
+
+
+def kind_told(word: Name, name: Name, ex: Exchange) -> None:
+    """Remembers which kind a word of an open weigh-in meant, when a fix says it."""
+    if len(name.foods) == 1:
+        _keep(Remembered.KIND, word_of(word), name.foods[0], ex)
 
 
 def _number(ref: BatchRef) -> int | None:

@@ -19,14 +19,25 @@ from bot.store.questions import StoredQuestion
 _KINDS: dict[str, type] = {kind.__name__: kind for kind in meanings.Meaning.__args__}
 """The tag in stored JSON of each class; a class that is renamed must still be found under its old tag."""
 NOT_OF_THE_RECORD: Final = frozenset(
-    {About.REMINDER_TIME, About.TIMEZONE, About.ERASE, About.STANDING_CAUTION, About.WHICH_QUESTION, About.TO_MANY}
+    {
+        About.REMINDER_TIME,
+        About.TIMEZONE,
+        About.ERASE,
+        About.STANDING_CAUTION,
+        About.WHICH_QUESTION,
+        About.TO_MANY,
+        About.PART,
+        About.COVER,
+        About.CHANGE,
+        About.BOX_COUNT,
+    }
 )
-"""Questions about settings, which have a default meanwhile, and about what an answer is for."""
+"""Questions about what has a default meanwhile or stands as it is, and about what an answer is for."""
 IRREVOCABLE: Final = frozenset(
     {About.ERASE, About.END_COACHING, About.KITCHEN_LEAVE, About.KITCHEN_ROOM, About.TO_MANY}
 )
 """Questions whose confirmation can't be undone."""
-PASSING: Final = IRREVOCABLE | {About.WHICH_QUESTION}
+PASSING: Final = IRREVOCABLE | {About.WHICH_QUESTION, About.CHANGE, About.BOX_COUNT}
 """Questions that only the next message can answer."""
 
 

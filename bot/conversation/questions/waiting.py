@@ -21,6 +21,8 @@ from domain.foods import State
 AMOUNT_QUESTIONS = frozenset(
     {
         About.AMOUNT,
+        About.BOX_COUNT,
+        About.CHANGE,
         About.COOKED_WEIGHT,
         About.TARE,
         About.SHARE,
@@ -64,6 +66,7 @@ def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
         word=item.name.text.lower() if item is not None and item.name is not None else "",
         among=_among(item, choices) if question.about is About.FOOD else (),
         takes=_takes(question.about, pending),
+        grams=item.amount.grams if item is not None and item.amount is not None else None,
         what=pending.what if isinstance(pending, AskReminderTime) else "",
     )
 

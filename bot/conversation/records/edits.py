@@ -50,8 +50,8 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
 
 
 MOVED = (
-    "You have come into another kitchen since that message, and batches go by other numbers here: nothing is changed. "
-    "Please say what is right in a new message, for example: change #5 to 200 g"
+    "You have joined another kitchen since that message, and batches have other numbers here, so nothing is changed. "
+    "Please send the correction as a new message, for example: change #5 to 200 g"
 )
 
 
@@ -102,6 +102,6 @@ def _remove(stored: StoredWeighIn, ex: Exchange) -> None:
     weighins.remove(ex.books, stored)
     drop_questions(stored.number, ex)
     ex.note(event_of.removed(stored))
-    ex.say(f"#{stored.number} {stored.weigh_in.food} is off the record.")
+    ex.say(f"#{stored.number} {stored.weigh_in.food} is deleted.")
     ex.changed_days.add(stored.day)
     give_back(stored, ex)

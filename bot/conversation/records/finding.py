@@ -62,14 +62,14 @@ def _one_of(
         found = [each for each in found if each.day == found[-1].day]
     if not found:
         what = name.text if name is not None else which.meal or "weigh-in"
-        return Refuse(f"No {what} is on record {_day(which, ex)}.", Why.NO_SUCH_WEIGH_IN)
+        return Refuse(f"I find no {what} on record {_day(which, ex)}.", Why.NO_SUCH_WEIGH_IN)
     foods = {each.weigh_in.food for each in found}
     if name is not None and len(foods) > 1:
         exact = [each for each in found if each.weigh_in.food in name.foods]
         if not exact:
             shown = saying.listed([f"#{each.number} {each.weigh_in.food}" for each in found])
             day = saying.first_up(_day(which, ex).removeprefix("for "))
-            return Refuse(f"Which {name.text}? {day} has {shown}. Say it with the number.", Why.NO_SUCH_WEIGH_IN)
+            return Refuse(f"Which {name.text}? {day} has {shown}. Say it with its number.", Why.NO_SUCH_WEIGH_IN)
         found = exact
     return max(found, key=lambda each: each.number)
 

@@ -12,9 +12,10 @@ from bot.conversation import event_of, saying
 from bot.conversation.batches.portions import give_back, left_kitchen
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions import remembering
 from bot.conversation.records.finding import find, of_day
 from bot.conversation.records.judging import PARTS
-from bot.conversation.records.measuring import amount_doubt, mass
+from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, OnTheScale, Waste, Which
@@ -127,6 +128,11 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return impossible if isinstance(impossible, Refuse) else None
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
+    if replace(meaning, which=Which(), otherwise=None, corrects=False) == Change(which=Which()):
+        return ask_amount(found, ex)
+    asked = found.weigh_in.open
+    if asked is not None and asked.about == About.FOOD and meaning.which.name is not None and meaning.name is not None:
+        remembering.kind_told(meaning.which.name, meaning.name, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
 
 
@@ -136,6 +142,29 @@ def _new_after_all(item: Item, refusal: Refuse, meaning: Change, ex: Exchange) -
         return item
     choices = (Choice("record it", ex.dated(item)), Choice("no", None))
     return Ask(About.WHICH, f"{refusal.text} Shall I record {item.text} as a weigh-in of its own?", item, choices)
+
+
+def ask_amount(found: StoredWeighIn, ex: Exchange) -> Ask:
+    """Asks for the right amount of a weigh-in, which stands as it is until then."""
+    item = item_of(found, ex)
+    amount, how_many = saying.grams(found.weigh_in.as_weighed_g), "How many grams was it?"
+    if item.amount is not None and _is_counted(item):
+        amount, how_many = item.amount.text, "How many was it?"
+    return Ask(About.CHANGE, f"#{found.number} {found.weigh_in.food}, {amount}. {how_many}", item)
+
+
+def with_new_amount(item: Item, amount: Amount) -> Item | Refuse:
+    """The item with the amount that `ask_amount` asked for: a small number of what was counted is a count."""
+    if item.amount is not None and _is_counted(item) and amount.kind == "bare" and amount.value <= MOST_COUNTED:
+        unit = f" {item.amount.unit}" if item.amount.unit else ""
+        amount = replace(item.amount, value=amount.value, text=f"{amount.value:g}{unit}")
+        return replace(item, amount=amount, measure=None, two_masses=False)
+    return _amount_changed(item, amount)
+
+
+def _is_counted(item: Item) -> bool:
+    counted = item.amount is not None and item.amount.kind in ("bare", "count")
+    return counted and (item.number_first or (item.amount is not None and item.amount.kind == "count"))
 
 
 def _remembered(meaning: Change, ex: Exchange) -> StoredWeighIn | None:
@@ -183,26 +212,10 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
         grams = max(0.0, found.weigh_in.as_weighed_g + by)
         meaning = replace(meaning, by=None, amount=mass(grams, saying.grams(grams)))
     if meaning.amount is not None:
-        amount = _as_weight(meaning.amount)
-        if amount.value == 0:
-            return Refuse(
-                f"0 g is no weigh-in. To take it off the record: delete #{found.number}. Nothing is changed.",
-                Why.ZERO,
-                says_so=True,
-            )
-        counted = amount.kind == "count" and amount.unit == ""
-        item = replace(
-            item,
-            amount=amount,
-            measure=None,
-            two_masses=False,
-            peeled_g=None,
-            cooked_g=None,
-            tare=meaning.tare,
-            others_g=None,
-            shared=False,
-            number_first=counted,
-        )
+        new = _amount_changed(item, meaning.amount)
+        if isinstance(new, Refuse):
+            return new
+        item = replace(new, tare=meaning.tare)
     elif meaning.tare is not None:
         item = replace(item, tare=meaning.tare)
     if meaning.name is not None:
@@ -229,6 +242,29 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
             ),
         )
     return item
+
+
+def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
+    """The item with another amount, without what was told of the old one."""
+    amount = _as_weight(amount)
+    if amount.value == 0:
+        return Refuse(
+            f"0 g is no weigh-in. To take it off the record: delete #{item.changes}. Nothing is changed.",
+            Why.ZERO,
+            says_so=True,
+        )
+    return replace(
+        item,
+        amount=amount,
+        measure=None,
+        two_masses=False,
+        peeled_g=None,
+        cooked_g=None,
+        tare=None,
+        others_g=None,
+        shared=False,
+        number_first=amount.kind == "count" and amount.unit == "",
+    )
 
 
 def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
@@ -295,7 +331,7 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
     if not before or grams <= 0:
         return Ask(
             About.AMOUNT,
-            f"{meaning.total.text} is no more than what is on record of the last minutes. How much is the {meaning.item.text} alone?",
+            f"{meaning.total.text} is no more than what you recorded in the last few minutes. How much is the {meaning.item.text} alone?",
             meaning.item,
         )
     return replace(meaning.item, amount=mass(grams, f"{meaning.total.text} less {saying.grams(on_it)}"))

@@ -13,7 +13,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Refuse
-from bot.conversation.records import own_words, plausible, trifles
+from bot.conversation.records import as_before, own_words, plausible, trifles
 from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
@@ -67,7 +67,10 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         return _weight_only(item, item.name, ex)
     entry = food_of(item, item.name, ex.known)
     if isinstance(entry, Ask):
-        return entry
+        usual = as_before.kind_of(item.name, ex) if not item.name.unknown else None
+        if usual is None:
+            return entry
+        entry = usual
     if amount is None:
         if not trifles.is_trifle(entry):
             return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
@@ -88,7 +91,9 @@ def _impossible(item: Item) -> Refuse | None:
             except DomainError as error:
                 return Refuse(str(error))
     if item.when.future:
-        return Refuse("That time is still to come. I record what was eaten; tell me when it has been.", Why.FUTURE)
+        return Refuse(
+            "That is in the future. I record what has been eaten, so tell me once you have eaten it.", Why.FUTURE
+        )
     return None
 
 
@@ -134,7 +139,7 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
 def _estimated(item: Item, kcal: float, name: Name, ex: Exchange) -> Judged | Refuse:
     """A weigh-in of which only the energy was told; its other figures are those of so much of the food, where known."""
     if not 0 < kcal <= plausible.MOST_KCAL:
-        return Refuse(f"{kcal:,.0f} kcal can't be one thing eaten. Nothing is recorded.")
+        return Refuse(f"{kcal:,.0f} kcal is too much for one weigh-in. Nothing is recorded.")
     entry = food_of(item, name, ex.known)
     kind = reference.load().kinds[name.kinds] if name.kinds is not None else None
     if isinstance(entry, Ask) and kind is not None:
@@ -172,7 +177,7 @@ def _of_food(item: Item, amount: Amount, entry: KnownFood, ex: Exchange, by_habi
     try:
         if as_weighed <= 0 and not trifles.is_trifle(entry):
             raise DomainError(
-                f"{saying.grams(item.others_g or 0)} for others is not less than the {saying.grams(net)} in all."
+                f"{saying.grams(item.others_g or 0)} for others leaves nothing of the {saying.grams(net)}."
             )
         if as_weighed > 0:
             check_weight(as_weighed)
@@ -249,6 +254,8 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
         notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
+    if habit is None and item.state is None and entry.food.needs_state() and not entry.food.dish:
+        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as before.")
     if (
         habit is not None
         and item.state is not None
@@ -286,7 +293,9 @@ def _edible(item: Item, as_weighed: float, got: Measured, row: FoodRow) -> tuple
     """(eaten grams, evidence, words): a peeled weight beats a waste weight, which beats the table's refuse."""
     if item.peeled_g is not None:
         if item.peeled_g > as_weighed:
-            raise DomainError(f"{saying.grams(item.peeled_g)} peeled can't come out of {saying.grams(as_weighed)}.")
+            raise DomainError(
+                f"{saying.grams(item.peeled_g)} peeled is more than the {saying.grams(as_weighed)} it came from."
+            )
         return item.peeled_g, Evidence.WEIGHED, "whole"
     if item.waste_g is not None and item.whole is not False:
         eaten = edible.without_waste(as_weighed, item.waste_g)

@@ -48,7 +48,7 @@ def mass(grams: float, text: str = "") -> Amount:
 def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
     """The question or refusal about the number alone."""
     if amount.doubt == "negative" or (amount.grams is not None and amount.grams < 0):
-        return Refuse(f"{amount.text} can't be: a weight is above zero.")
+        return Refuse(f"A weight has to be above zero, not {amount.text}.")
     if amount.value == 0:
         return Refuse("0 g is no weigh-in. To take one back, say undo or delete #number.", Why.ZERO)
     if amount.doubt == "point" and amount.other is not None:

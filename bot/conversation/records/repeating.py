@@ -24,6 +24,12 @@ from bot.store.weighins import StoredWeighIn
 
 USUAL_DAYS = timedelta(days=21)
 """How far back what is usual is looked for."""
+BREAKFAST = "breakfast"
+OFFERED_DAYS = timedelta(days=14)
+"""How far back a breakfast is looked for that is offered without being asked for."""
+OFTEN = 3
+STILL_USUAL = timedelta(days=4)
+"""So long ago it may have been eaten last, which a long weekend is."""
 MEAL_HOURS = {
     "breakfast": (time(4), time(11)),
     "lunch": (time(11), time(16)),
@@ -77,6 +83,35 @@ def repeat(meaning: Repeat, ex: Exchange) -> Outcome:
             again = _changed(again, change)
         items.append(again)
     return Then((*items, *(replace(change, when=meaning.when) for change in changes)))
+
+
+def usual_breakfast(ex: Exchange) -> list[Item]:
+    """What `repeat` takes for the usual breakfast, where it was eaten often enough in its amounts; else nothing.
+
+    Often is three mornings of the last two weeks, the latest of them within the last few days.
+    """
+    today = ex.books.today
+    by_day: dict[date, list[StoredWeighIn]] = {}
+    for each in weighins.between(ex.books, today - USUAL_DAYS, today - timedelta(days=1)):
+        by_day.setdefault(each.day, []).append(each)
+    mornings = {day: of for day, eaten in sorted(by_day.items()) if (of := _of_day(eaten, BREAKFAST, ex))}
+    usual = _usual_meal(list(mornings.values()))
+    if not usual or today - max(mornings) > STILL_USUAL:
+        return []
+    lately = [of for day, of in mornings.items() if day >= today - OFFERED_DAYS]
+    often = Counter(serving for of in lately for serving in {_serving(each) for each in of})
+    if any(often[_serving(each)] < OFTEN for each in usual):
+        return []
+    return list(own_words.combination(BREAKFAST, ex.known)) or [taken.item for taken in _taken(usual, ex)]
+
+
+def had_breakfast(ex: Exchange) -> bool:
+    """Whether today has something that counts as breakfast."""
+    return bool(_of_day(weighins.on_day(ex.books, ex.books.today), BREAKFAST, ex))
+
+
+def _serving(stored: StoredWeighIn) -> tuple[str, int]:
+    return stored.weigh_in.food, round(stored.weigh_in.as_weighed_g)
 
 
 def _defines(meaning: Repeat) -> bool:

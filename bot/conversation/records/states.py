@@ -8,6 +8,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.known import KnownFood
 from bot.conversation.outcomes import Ask, Choice
+from bot.conversation.records import as_before
 from bot.conversation.records.naming import WEIGHT_ONLY
 from bot.kinds import About
 from bot.language.told import Item, Name
@@ -48,7 +49,8 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
         if row is not None:
             return row
     if food.needs_state():
-        return _state_question(item, entry, ex, None)
+        always = as_before.state_of(food.name, ex) if by_habit else None
+        return (food.row(always) if always is not None else None) or _state_question(item, entry, ex, None)
     if item.amount is not None and (item.amount.kind == "count" or (item.amount.kind == "bare" and item.number_first)):
         return food.counted_row()
     usual = food.row()
@@ -77,7 +79,7 @@ def _no_such_state(item: Item, entry: KnownFood) -> Ask:
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     return Ask(
         About.STATE_ROW,
-        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How shall it count?",
+        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How should it count?",
         item,
         tuple(choices[:4]),
     )

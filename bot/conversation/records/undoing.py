@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot import batch_events, fact_events
+from bot import batch_events, events, fact_events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.recounting import recount
 from bot.conversation.coaching import relaying
@@ -21,7 +21,7 @@ from bot.store.journal import Entry, Undone
 from bot.store.weighins import StoredWeighIn
 
 STEPS = {
-    BatchStep.ADDED: "what was added",
+    BatchStep.ADDED: "addition",
     BatchStep.CORRECTED: "correction",
     BatchStep.REMOVED: "what was left out",
     BatchStep.COOKED: "cooked weight",
@@ -35,9 +35,10 @@ STEPS = {
     BatchStep.MOVED: "move",
     BatchStep.REDUCED: "what left it",
     BatchStep.RENAMED: "new name",
-    BatchStep.CLOSED: "end",
 }
 """What the reply calls a step that was taken back."""
+AGAIN = {BatchStep.CLOSED: " is open again", BatchStep.REOPENED: " is closed again"}
+"""What a batch is when the step is taken back, where that says more than the step's name."""
 LEFT = (
     "That message was about a kitchen that you have left, so nothing is taken back. A portion of your own can "
     "still be deleted, for example: delete #5"
@@ -50,6 +51,11 @@ def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
     if not entries:
         ex.say("There is nothing to undo.")
         return None
+    return take_back(entries, ex)
+
+
+def take_back(entries: Sequence[Entry], ex: Exchange) -> Refuse | Then | None:
+    """Takes back what a message changed: its entries of the journal that still stand, the newest first."""
     if any(journal.is_elsewhere(ex.books, entry) for entry in entries):
         return Refuse(LEFT, Why.LEFT_KITCHEN, says_so=True)
     hanging = _hanging(entries, ex)
@@ -77,19 +83,23 @@ def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
         if undone.kind is JournalKind.BATCH_EVENT:
             touched.add(undone.batch)
     for number in sorted(batch for batch in touched if batch is not None):
-        _open_again(number, ex)
+        _open_again(number, entries[0].inbound_id, ex)
     relaying.taken_back(entries[0].inbound_id, ex)
     # What was learnt from the answer is taken back by now, so it is asked again.
     ex.forget_known()
     return Then(tuple(fixes.item_of(stored, ex) for stored in reopened)) if reopened else None
 
 
-def _open_again(number: int, ex: Exchange) -> None:
-    """Recounts what is still taken from a batch, and reopens one that has food in it again."""
+def _open_again(number: int, undone: int, ex: Exchange) -> None:
+    """Recounts what is still taken from a batch, and reopens one that has food in it again.
+
+    A batch that was closed before the `undone` message stays closed: it was closed when that message came.
+    """
     batch = batches.get(ex.books, number)
-    if batch is not None:
-        recount(batch, ex, noted=False)
-    if batch is not None and batch.closed and not batch.closes_after(0):
+    if batch is None:
+        return
+    recount(batch, ex, noted=False)
+    if batches.closed_since(ex.books, number, undone) and not batch.closes_after(0):
         batches.reopen(ex.books, number, noted=False)
         ex.say(f"{saying.batch(batch).capitalize()} is open again: {saying.grams(batch.left_g)} left.")
 
@@ -114,7 +124,7 @@ def _hanging(entries: Sequence[Entry], ex: Exchange) -> str | None:
         if any(p.person_id != person_id for p in portions):
             return f"{standing} others have taken from it."
         if taken:
-            return f"{standing} {saying.listed(taken)} hang on it. Delete those first."
+            return f"{standing} {saying.listed(taken)} depend on it. Delete those first."
     return None
 
 
@@ -152,12 +162,14 @@ def tell_undone(undone: Undone, ex: Exchange) -> None:
         ex.note(event_of.weigh_in(now, ex.books.person.name))
         ex.say(f"#{now.number} {now.weigh_in.food}, {saying.grams(now.weigh_in.as_weighed_g)}, is back.")
         ex.changed_days.add(now.day)
-    elif undone.kind is JournalKind.MEMORY:
+    elif undone.kind is JournalKind.MEMORY and any(
+        isinstance(event, (events.WeighInEvent, events.WeighInOpen)) for event in ex.events
+    ):
         pass  # it came with an answer, which is told
     elif undone.batch is not None:
         what = BatchStep.OPENING if undone.kind is JournalKind.BATCH_OPENED else BatchStep(undone.name or "change")
         ex.note(batch_events.BatchUndone(batch=undone.batch, what=what))
-        ex.say(f"Batch {undone.batch}: {STEPS.get(what, what)} taken back.")
+        ex.say(f"Batch {undone.batch}{AGAIN.get(what) or f': {STEPS.get(what, what)} taken back'}.")
     else:
         ex.note(fact_events.FactUndone(what=Fact(undone.kind), name=undone.name))
         name = (undone.name or "").replace("_", " ")

@@ -23,7 +23,7 @@ NOT_MINE = {
     "cooking": "Nothing is recorded for that.",
     "report": "That reads like somebody else's words, so nothing is recorded. If you ate it, say “I had …”.",
     "habit": "That reads like a habit, so nothing is recorded. Tell me what you had today.",
-    "condition": "Only supposed, so nothing is recorded. Tell me when it has been eaten.",
+    "condition": "That reads like a supposition, so nothing is recorded. Tell me once you have eaten it.",
     "macro": "Those are figures, not food on a scale: nothing is recorded. To save a packet's figures: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
 }
 

@@ -21,6 +21,8 @@ WORDS = {
 }  # fmt: skip
 """What each figure of a target in grams is called."""
 WEEKDAYS = ("Mondays", "Tuesdays", "Wednesdays", "Thursdays", "Fridays", "Saturdays", "Sundays")
+HIDDEN = "its figures are hidden"
+"""What is said in place of a target's figures to somebody who wants no energy shown."""
 KIND_AHEAD = timedelta(days=366)
 
 
@@ -51,6 +53,8 @@ def target_lines(ex: Exchange) -> list[str]:
     """A line for today's target, for each later one with its first day, and for those of some days only."""
     today = ex.books.today
     standing = facts.target(ex.books, today)
+    if ex.hides_energy:
+        return [] if standing is None else [f"You have a target; {HIDDEN}. To see them, say: show energy again"]
     lines = [] if standing is None else [f"Your target: {target_line(standing)}."]
     coming = facts.coming_targets(ex.books, today)
     lines.extend(f"From {saying.day(first, today)} on: {target_line(each)}." for first, each in coming.items())
@@ -79,7 +83,10 @@ def save(told: SetTarget, ex: Exchange) -> None:
     on = f" on {days_said(told.days)}" if told.days else ""
     until = f" until {saying.day(told.until, today)}" if told.until is not None else ""
     begins = f"from {saying.day(first, today)} on" if told.until is None else f"from {saying.day(first, today)}{until}"
-    ex.say(f"Target{on} {begins}: {target_line(new)}. {_meanwhile(first, told.days, ex)}")
+    ex.say(
+        f"Target{on} {begins}: {target_line(new)}. {_meanwhile(first, told.days, ex)}",
+        hidden=f"Your target{on} is set {begins}; {HIDDEN}.",
+    )
     following = next(iter(facts.coming_targets(ex.books, first).items()), None)
     if following is not None and not told.days:
         ex.say(f"From {saying.day(following[0], today)} on: {target_line(following[1])}, as set before.")
@@ -111,12 +118,12 @@ def day_kind(meaning: DayKind, ex: Exchange) -> Refuse | None:
     today = ex.books.today
     day = meaning.day or today
     if abs(day - today) > KIND_AHEAD:
-        return Refuse("I take a day's kind for up to a year back or ahead.")
+        return Refuse("I can note the kind of a day up to a year back or ahead.")
     facts.save_day_kind(ex.books, day, meaning.kind)
     ex.note(fact_events.DayKindSaved(day=day, kind=meaning.kind))
     found = facts.target(ex.books, day)
     aim = f" Target: {target_line(found)}." if found is not None else ""
     ex.say(f"{saying.first_up(saying.day(day, today))} counts as a {meaning.kind} day.{aim}")
     if meaning.kind not in aims.of_some_days(ex.books, day):
-        ex.say(f"No target of its own is set for such days; for example: target 2500 kcal on {meaning.kind} days")
+        ex.say(f"You have no target for such days yet. For example: target 2500 kcal on {meaning.kind} days")
     return None

@@ -5,6 +5,7 @@ The figures and their sources stand in `domain.targets`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Final
 
@@ -19,7 +20,7 @@ LOW: Final = (
     "That is below what is usual without medical care. Please talk to your doctor or dietitian before you keep to it."
 )
 STANDING: Final = (
-    "You asked me to remember something about your health, and a number of mine knows nothing of it. "
+    "You asked me to remember something about your health, and a number that I compute can't allow for it. "
     "Please keep only to a target that your doctor or dietitian gave you."
 )
 SUPERVISED: Final = (
@@ -30,10 +31,14 @@ SUPERVISED: Final = (
 
 def standing(books: Books) -> list[str]:
     """What is remembered of a person that limits their targets: kinds of `AboutSelf`, or `clinician`."""
-    kept = facts.settings(books)
-    found = [name.removeprefix(PREFIX) for name in SETTINGS if _stands(kept.get(name), books.today)]
+    return standing_in(facts.settings(books), books.today)
+
+
+def standing_in(kept: Mapping[str, str], today: date) -> list[str]:
+    """The same from the person's settings, on a day of theirs."""
+    found = [name.removeprefix(PREFIX) for name in SETTINGS if _stands(kept.get(name), today)]
     born = kept.get("born")
-    young = born is not None and books.today.year - int(born) < targets.ADULT_YEARS
+    young = born is not None and today.year - int(born) < targets.ADULT_YEARS
     return [*found, "minor"] if young and "minor" not in found else found
 
 

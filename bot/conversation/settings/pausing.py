@@ -1,6 +1,7 @@
 """Pauses for holidays and illness: reminders rest, and statistics leave the days out.
 
-A pause is one of the person's settings, its first and last day with a slash between them.
+The pauses are one of the person's settings: the first and last day of each with a slash between them, the earliest
+first.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import TypeVar
 
 from bot import fact_events
 from bot.conversation import saying
@@ -20,6 +22,10 @@ from bot.store.books import Books
 NAME = "pause"
 LONGEST = timedelta(days=60)
 """A longer pause has a last day that is hard to remember; it can be set again."""
+MOST_KEPT = 60
+"""Pauses that are kept: years of them."""
+T = TypeVar("T")
+_ONE_DAY = timedelta(days=1)
 OPEN = timedelta(days=13)
 """How long a pause lasts of which nobody said the end, after its first day."""
 
@@ -36,16 +42,54 @@ class Stretch:
         return self.first <= day <= self.last
 
 
-def stretch_of(settings: Mapping[str, str]) -> Stretch | None:
-    """The pause that was set last, also when it is over; None when there was none or it was taken back."""
-    first, slash, last = settings.get(NAME, "").partition("/")
-    return Stretch(date.fromisoformat(first), date.fromisoformat(last)) if slash else None
+@dataclass(frozen=True, slots=True)
+class Pauses:
+    """All pauses of a person, the earliest first; no two of them share a day."""
+
+    stretches: tuple[Stretch, ...] = ()
+
+    def on(self, day: date) -> Stretch | None:
+        """The pause that the day is one of."""
+        return next((each for each in self.stretches if each.holds(day)), None)
+
+    def ahead(self, day: date) -> Stretch | None:
+        """The pause of that day, or else the next one after it."""
+        return next((each for each in self.stretches if each.last >= day), None)
+
+    def with_new(self, new: Stretch) -> Pauses:
+        """These with a new one; of those that share days with it, the days before it stay a pause."""
+        kept = []
+        for each in self.stretches:
+            if each.first < new.first:
+                kept.append(Stretch(each.first, min(each.last, new.first - _ONE_DAY)))
+            elif each.first > new.last:
+                kept.append(each)
+        return Pauses(tuple(sorted([*kept, new], key=lambda each: each.first)[-MOST_KEPT:]))
+
+    def without(self, day: date) -> Pauses:
+        """These without that day and what follows it in the same pause, or without the next pause after it."""
+        found = self.ahead(day)
+        kept = [each for each in self.stretches if each != found]
+        if found is not None and found.first < day:
+            kept.append(Stretch(found.first, day - _ONE_DAY))
+        return Pauses(tuple(sorted(kept, key=lambda each: each.first)))
+
+
+def pauses_of(settings: Mapping[str, str]) -> Pauses:
+    """The pauses in a person's settings, also those that are over."""
+    found = [each.partition("/") for each in settings.get(NAME, "").split()]
+    return Pauses(tuple(Stretch(date.fromisoformat(first), date.fromisoformat(last)) for first, _, last in found))
 
 
 def rests(books: Books) -> bool:
     """Whether the person pauses today."""
-    found = stretch_of(facts.settings(books))
-    return found is not None and found.holds(books.today)
+    return pauses_of(facts.settings(books)).on(books.today) is not None
+
+
+def without_pauses(by_day: Mapping[date, T], books: Books) -> dict[date, T]:
+    """What is known by day, without the days of the person's pauses."""
+    pauses = pauses_of(facts.settings(books))
+    return {day: known for day, known in by_day.items() if pauses.on(day) is None}
 
 
 def wanted(first: date | None, until: date | None, today: date) -> Stretch | Refuse:
@@ -64,7 +108,7 @@ def pause(first: date | None, until: date | None, ex: Exchange) -> Refuse | None
     found = wanted(first, until, ex.books.today)
     if isinstance(found, Refuse):
         return found
-    _save(found, ex)
+    _save(pauses_of(facts.settings(ex.books)).with_new(found), ex)
     begins = "" if found.first == ex.books.today else f" from {saying.day(found.first, ex.books.today)}"
     ex.say(
         f"Paused{begins} until {saying.day(found.last, ex.books.today)}: no reminders, and means leave these days out. "
@@ -75,20 +119,15 @@ def pause(first: date | None, until: date | None, ex: Exchange) -> Refuse | None
 
 def resume(ex: Exchange) -> Refuse | None:
     """Ends the person's pause; one that has not begun is taken back."""
-    found = stretch_of(facts.settings(ex.books))
-    if found is None or found.last < ex.books.today:
+    pauses = pauses_of(facts.settings(ex.books))
+    if pauses.ahead(ex.books.today) is None:
         return Refuse("You are not on a pause.", Why.IMPOSSIBLE)
-    yesterday = ex.books.today - timedelta(days=1)
-    if found.first > yesterday:
-        facts.save_setting(ex.books, NAME, "")
-        ex.note(fact_events.SettingChanged(name=NAME, value=""))
-    else:
-        _save(Stretch(found.first, yesterday), ex)
+    _save(pauses.without(ex.books.today), ex)
     ex.say("Welcome back. The pause is over, and reminders come again.")
     return None
 
 
-def _save(found: Stretch, ex: Exchange) -> None:
-    value = f"{found.first}/{found.last}"
+def _save(pauses: Pauses, ex: Exchange) -> None:
+    value = " ".join(f"{each.first}/{each.last}" for each in pauses.stretches)
     facts.save_setting(ex.books, NAME, value)
     ex.note(fact_events.SettingChanged(name=NAME, value=value))

@@ -12,7 +12,7 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.settings import about_self
 from bot.kinds import About, Why
 from bot.language.setting_meanings import LocalTime, SetSetting
-from bot.store import facts, people
+from bot.store import coaching, facts, people
 from bot.store.ownership import retention
 from domain.errors import DomainError
 from domain.quantities import Region
@@ -24,16 +24,19 @@ SETTINGS = {
     "sex": "A computed target uses the equation's {} form from now on.",
     "height_cm": "Height: {} cm.",
     "born": "Noted: born about {}.",
-    "quiet": "Quiet hours: {}. Nothing comes unasked then.",
+    "quiet": "Quiet hours: {}. I send nothing unasked then.",
     retention.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
     **dict.fromkeys(about_self.SETTINGS, about_self.REMEMBERED),
     "energy": "{}",
-    "day_starts": "Your day starts at {}:00 from now on; what you eat before stands on the day before.",
+    "day_starts": "Your day starts at {}:00 from now on; what you eat earlier counts for the day before.",
 }
 ENERGY = {
     "hidden": "From now on you see weights and meals only. To have it back, say: show calories again",
     "shown": "Energy is shown again from now on.",
 }
+NOT_TOLD = (
+    "{0} is not told. To tell {0} that it limits your targets, though not what it is: {0} may know about my cautions"
+)
 _BEFORE = " before"
 _KEPT_WITH_PERSON = frozenset({"region", "timezone", "day_starts"})
 
@@ -74,6 +77,9 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         else SETTINGS[meaning.name]
     )
     ex.say(told.format(ENERGY[meaning.value] if meaning.name == "energy" else meaning.value))
+    if told == about_self.REMEMBERED:
+        for each in coaching.coaches(ex.books):
+            ex.say(NOT_TOLD.format(each.coach))
     return None
 
 
@@ -120,7 +126,7 @@ def local_time(meaning: LocalTime, ex: Exchange) -> Ask | Refuse | None:
     zone = ex.books.person.timezone.key
     # UTC is the default and nobody's choice; in winter it shows the same time as London, which has summer time.
     if zone != DEFAULT_ZONE and _shows(zone, said, at):
-        ex.say(f"So it is in {zone}, which is your time zone already.")
+        ex.say(f"That is the time in {zone}, which is already your time zone.")
         return None
     if not places:
         return Refuse("No place I know of has that time now. Say your city, for example: timezone Lisbon", Why.ZONE)

@@ -10,19 +10,29 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
+from bot.language.asked import DayDone
 from bot.language.setting_meanings import AskReminderTime, SetReminder, Snooze
 from bot.store import facts, questions, schedules
+from bot.store.books import Books
 from bot.store.schedules import SNOOZES
 
-NAMES = {"week": "weekly summary", "good": "“still good?” reminder", "cook": "cook day reminder", "digest": "digest"}
+NAMES = {
+    "week": "weekly summary",
+    "good": "“still good?” reminder",
+    "cook": "cook day reminder",
+    "digest": "digest",
+    "usual": "breakfast offer",
+}
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30"}
+USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30", "usual": "07:30"}
 USUAL_TIME = "20:30"
 AT_THE_START = (
     "In the evening I remind you if the day looks incomplete. What time suits you? "
     f"If you don't answer, it's {USUAL_TIME}."
 )
 TIMES_AT_THE_START = (USUAL_TIME, "19:00", "21:30")
+DAY_DONE = "day_done"
+"""The setting that holds the last day whose record the person has called complete."""
 LONGEST_SNOOZE = 6 * 60
 
 
@@ -47,7 +57,7 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     ex.say(f"The {name} is set to {clock}{days}.")
     quiet = facts.settings(ex.books).get("quiet", "off")
     if quiet != "off" and _inside(time.fromisoformat(clock), quiet):
-        ex.say(f"That lies in your quiet hours ({quiet}), so it would not come. Say: quiet hours off")
+        ex.say(f"That is within your quiet hours ({quiet}), so it would not be sent. Say: quiet hours off")
     return None
 
 
@@ -82,7 +92,7 @@ def _inside(clock: time, quiet: str) -> bool:
 
 def ask_reminder_time(meaning: AskReminderTime, ex: Exchange) -> Ask:
     """Asks for a reminder's time."""
-    text = f"At what time shall the {name_of(meaning.what)} come?"
+    text = f"What time should the {name_of(meaning.what)} come?"
     return _ask_time(text, meaning, ("20:00", "20:30", "21:00"), "off", ex)
 
 
@@ -120,6 +130,19 @@ def is_to_be_asked(ex: Exchange) -> bool:
 def ask_at_the_start(ex: Exchange) -> Ask:
     """Asks for the evening reminder's time."""
     return _ask_time(AT_THE_START, AskReminderTime(what="evening"), TIMES_AT_THE_START, "no reminder", ex)
+
+
+def day_done(_: DayDone, ex: Exchange) -> None:
+    """Takes the day's record for complete: the evening reminder does not come any more today."""
+    facts.save_setting(ex.books, DAY_DONE, ex.books.today.isoformat())
+    ex.note(fact_events.SettingChanged(name=DAY_DONE, value=ex.books.today.isoformat()))
+    ex.say("Good, then today is complete, and I won't remind you of it.")
+    ex.changed_days.add(ex.books.today)
+
+
+def is_done(books: Books) -> bool:
+    """Whether the person has said that today's record is complete."""
+    return facts.settings(books).get(DAY_DONE) == books.today.isoformat()
 
 
 def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:

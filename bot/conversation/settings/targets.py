@@ -27,11 +27,11 @@ RECENT = timedelta(days=30)
 LONGEST_AHEAD = timedelta(days=366)
 TOO_FAR = "A target can begin and end within a year from now."
 CLINICIAN = (
-    "Then I compute no target: the equation knows nothing of that, and a number of mine could do harm. "
-    "Please ask your doctor or dietitian for one; I take it down when you have it."
+    "Then I won't compute a target: the equation can't allow for that, and a wrong number could do harm. "
+    "Please ask your doctor or dietitian for one; I will save it once you have it."
 )
 CONDITION = (
-    "First: does one of these hold for you? Pregnant or breastfeeding, diabetes on insulin, "
+    "First: do any of these apply to you? Pregnant or breastfeeding, diabetes on insulin, "
     "an eating disorder now or before."
 )
 FLOORED = (
@@ -71,11 +71,11 @@ def impossible(told: SetTarget | TargetFor, ex: Exchange) -> Refuse | None:
     if not given:
         return Refuse(NOTHING, Why.FIGURES)
     if any(value < 0 or (value == 0 and name not in NONE_TOO) for name, value in given.items()):
-        return Refuse("A target is above zero.")
+        return Refuse("A target has to be above zero.")
     if any(value > (MOST_KCAL if name == "kcal" else MOST_G) for name, value in given.items()):
-        return Refuse(f"A target is below {MOST_KCAL:,} kcal and {MOST_G:,} g.")
+        return Refuse(f"A target has to be below {MOST_KCAL:,} kcal and {MOST_G:,} g.")
     if told.until is not None and told.until < max(told.day or ex.books.today, ex.books.today):
-        return Refuse(f"{saying.first_up(saying.day(told.until, ex.books.today))} is before it would begin.")
+        return Refuse(f"{saying.first_up(saying.day(told.until, ex.books.today))} is before the target would begin.")
     if _far(told.day, ex) or _far(told.until, ex):
         return Refuse(TOO_FAR)
     if told.kcal is not None and told.kcal < targets.SUPERVISED_KCAL:
@@ -236,6 +236,6 @@ def _steps(found: Computed, known: ComputeTarget) -> list[str]:
         lines.append(f"{saying.kcal(abs(found.change_kcal))} {way} for {abs(known.kg_per_week or 0):.2g} kg a week.")
     lines.append(
         f"For most people the equation is within 10 %: {found.low_kcal:,.0f} to {saying.kcal(found.high_kcal)}. "
-        "Two weeks of weigh-ins and body weights tell more. This is no medical advice."
+        "Two weeks of weigh-ins and body weights tell more. This is not medical advice."
     )
     return lines

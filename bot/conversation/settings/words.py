@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from bot import events, fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Outcome, Refuse, Then
+from bot.conversation.outcomes import Ask, Choice, Outcome, Refuse, Then
+from bot.conversation.questions import remembering
 from bot.conversation.records import own_words
-from bot.kinds import ListOf, Remembered, Why
+from bot.kinds import About, ListOf, Remembered, Why
+from bot.language.text import singular
 from bot.language.told import Item
 from bot.language.usual import Combination, ForgetWord, MeansBy, VesselHolds
-from bot.store import memory
+from bot.store import facts, memory
+from domain.foods import State
 from domain.quantities import millilitres
 
 PRIVACY = "For everything else I keep about you, and who sees it: privacy"
@@ -64,7 +68,7 @@ def vessel_holds(meaning: VesselHolds, ex: Exchange) -> Refuse | None:
         return Refuse(f"{meaning.amount.text} can't be what a {meaning.word} holds.")
     memory.keep(ex.books, Remembered.VESSEL, meaning.word, repr(held))
     _kept(meaning.word, meaning.amount.text, ex)
-    ex.say(f"Your {meaning.word} holds {meaning.amount.text}. Say “a {meaning.word} of milk” and I reckon with it.")
+    ex.say(f"Your {meaning.word} holds {meaning.amount.text}. Say “a {meaning.word} of milk” and I use it.")
     return None
 
 
@@ -72,9 +76,19 @@ def _kept(word: str, value: str, ex: Exchange) -> None:
     ex.note(fact_events.SettingChanged(name=word, value=value))
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """One thing that is remembered: what it is called, how it is listed, and how it is forgotten."""
+
+    names: tuple[str, ...]
+    line: str
+    forget: Callable[[Exchange], object]
+    is_habit: bool = False
+
+
 def everything(ex: Exchange) -> None:
     """Lists what is remembered of the person's words, measures and habits."""
-    lines = [*_words(ex), *_usual(ex), *_vessels(ex), *_measures(ex), *_habits(ex), *_drinks(ex)]
+    lines = [kept.line for kept in _kept_things(ex)]
     ex.note(events.ListingShown(of=ListOf.WORDS, count=len(lines)))
     if not lines:
         ex.say("Nothing yet. For example: “when I say yogurt I mean nonfat Greek yogurt”, “my mug holds 240 ml”.")
@@ -82,49 +96,90 @@ def everything(ex: Exchange) -> None:
         return
     for line in lines:
         ex.say(line)
-    ex.say("To drop one of your words: forget my shake")
+    ex.say("To change one, say it again. To drop one: forget my shake")
     ex.say(PRIVACY)
 
 
-def _words(ex: Exchange) -> list[str]:
-    return [f"{w}: {food}" for (what, w), food in ex.known.memory.items() if what == Remembered.KIND]
+def _kept_things(ex: Exchange) -> list[Kept]:
+    by_kind = {what: [word for kind, word in ex.known.memory if kind == what] for what in Remembered}
+    return [
+        *(_remembered(what, word, ex) for what in _LISTED for word in by_kind[what]),
+        *(_measure(food, unit, grams) for (food, unit), grams in sorted(ex.known.measures.items())),
+        *(_habit(food, state, ex) for food, state in sorted(ex.known.habits.items())),
+    ]
 
 
-def _usual(ex: Exchange) -> list[str]:
-    words = [word for what, word in ex.known.memory if what == Remembered.COMBINATION]
-    return [f"{f'usual {w}' if w in own_words.MEALS else w}: {told(own_words.combination(w, ex.known))}" for w in words]
+_LISTED = (
+    Remembered.KIND,
+    Remembered.COMBINATION,
+    Remembered.VESSEL,
+    Remembered.DRINK,
+    Remembered.BATCH,
+    Remembered.BODY_UNIT,
+)
 
 
-def _vessels(ex: Exchange) -> list[str]:
-    held = [(w, float(ml)) for (what, w), ml in ex.known.memory.items() if what == Remembered.VESSEL]
-    return [f"{word}: holds {ml:,.0f} ml" for word, ml in held]
+def _remembered(what: Remembered, word: str, ex: Exchange) -> Kept:
+    value = ex.known.memory[what, word]
+    names: tuple[str, ...] = (word,)
+    match what:
+        case Remembered.COMBINATION:
+            line = (
+                f"{f'usual {word}' if word in own_words.MEALS else word}: {told(own_words.combination(word, ex.known))}"
+            )
+        case Remembered.VESSEL:
+            line = f"{word}: holds {float(value):,.0f} ml"
+        case Remembered.DRINK:
+            line = f"{word}: ounces by {value}"
+        case Remembered.BATCH:
+            line = f"{word}: the food" if value == remembering.FOOD else f"{word}: batch {value}"
+        case Remembered.BODY_UNIT:
+            line, names = f"body weight: in {value}", ("body weight", "unit", "body weight unit")
+        case _:
+            line = f"{word}: {value}"
+    return Kept(names, line, lambda ex: memory.forget(ex.books, what, word))
 
 
-def _measures(ex: Exchange) -> list[str]:
-    return [f"{unit} of {food}: {saying.grams(g)}" for (food, unit), g in sorted(ex.known.measures.items())]
+def _measure(food: str, unit: str, grams: float) -> Kept:
+    names = (f"{unit} of {food}", f"{food} {unit}", unit)
+    return Kept(
+        names, f"{unit} of {food}: {saying.grams(grams)}", lambda ex: facts.forget_measure(ex.books, food, unit)
+    )
 
 
-def _habits(ex: Exchange) -> list[str]:
-    lines: list[str] = []
-    for name, state in sorted(ex.known.habits.items()):
-        entry = ex.known.food(name)
-        group = entry.food.group if entry is not None else ""
-        lines.append(f"{name}: weighed {saying.state_said(state, '', group) or 'as sold'}")
-    return lines
+def _habit(food: str, state: State, ex: Exchange) -> Kept:
+    entry = ex.known.food(food)
+    said = saying.state_said(state, "", entry.food.group if entry is not None else "") or "as sold"
+    return Kept((food,), f"{food}: weighed {said}", lambda ex: facts.forget_habit(ex.books, food), is_habit=True)
 
 
-def _drinks(ex: Exchange) -> list[str]:
-    return [f"{w}: ounces by {kind}" for (what, w), kind in ex.known.memory.items() if what == Remembered.DRINK]
-
-
-def forget(meaning: ForgetWord, ex: Exchange) -> Refuse | None:
-    """Forgets all that a word means."""
+def forget(meaning: ForgetWord, ex: Exchange) -> Ask | Refuse | None:
+    """Forgets what a word means, a measure or a habit; all of them after asking."""
+    things = [kept for kept in _kept_things(ex) if kept.is_habit or not meaning.habit]
     word = meaning.word.strip().lower().removeprefix("usual ")
-    known = [what for what in Remembered if (what, word) in ex.known.memory]
-    if not known:
-        return Refuse(f"“{word}” has no meaning of its own here.", Why.WHICH_FOOD, says_so=True)
-    for what in known:
-        memory.forget(ex.books, what, word)
-    ex.note(fact_events.SettingChanged(name=word, value=""))
-    ex.say(f"“{word}” has no meaning of its own any more. Say undo to have it back.")
+    if word:
+        found = _called(word, things)
+    elif meaning.sure or not things:
+        found = things
+    else:
+        text = f"Forget all {len(things)} words, measures and habits?"
+        choices = (Choice("yes, forget them", replace(meaning, sure=True)), Choice("no, keep them", None))
+        return Ask(About.DELETE, text, meaning, choices)
+    if not found:
+        return Refuse(f"“{word or 'That'}” has no meaning of its own here.", Why.WHICH_FOOD, says_so=True)
+    if word and len({kept.line for kept in found}) > 1 and not any(word in kept.names[:1] for kept in found):
+        shown = saying.listed([kept.names[0] for kept in found], "or")
+        return Refuse(f"Which one: {shown}? Nothing is forgotten yet.", Why.WHICH_FOOD, says_so=True)
+    for kept in found:
+        kept.forget(ex)
+    ex.forget_known()
+    ex.note(fact_events.SettingChanged(name=word or "words", value=""))
+    ex.say(f"Forgotten: {'; '.join(kept.line for kept in found)}. Say undo to have it back.")
     return None
+
+
+def _called(word: str, things: Sequence[Kept]) -> list[Kept]:
+    """What is called so: by its very name if anything is, else what has all these words in its name."""
+    exact = [kept for kept in things if word in kept.names]
+    words = {singular(part) for part in word.split()} - {"of"}
+    return exact or [kept for kept in things if words <= {singular(part) for part in kept.names[0].split()}]

@@ -1,7 +1,7 @@
-"""Frames: what a stretch means by what it holds, where no template fits its wording.
+"""Frames: read a stretch of a message by what it contains, where no template fits its wording.
 
-A frame looks for its cues, for the parts that it needs and for what speaks against it, in whatever order they stand;
-it may leave unknown words over, but no number. Frames are tried in this order, the first that fits is taken.
+A frame looks for its cues, for the parts that it needs and for signs that it does not apply, in any order. It may
+ignore unknown words, but must use every number. Frames are tried in the order below; the first that fits wins.
 """
 
 from __future__ import annotations
@@ -64,11 +64,11 @@ FRAMES: tuple[Frame, ...] = (
 
 
 MOST_CHUNKS = 60
-"""A longer stretch is a list or a story, and no one thing."""
+"""Most chunks of a stretch that frames read: a longer one is a list or a story, not one statement."""
 
 
 def framed(message: Message) -> list[Meaning] | None:
-    """What a message or a part of it means by the first frame that fits; None where none does."""
+    """The meanings that the first fitting frame finds in a message or a part of it; None if no frame fits."""
     if not message.chunks or len(message.chunks) > MOST_CHUNKS:
         return None
     scene = seen(message).scene

@@ -1,4 +1,4 @@
-"""Frames of a pot that is asked about, and of one that is cooked once more."""
+"""Frames for questions about what is in a batch, and for cooking an earlier batch again."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
 
 
 def _earlier(scene: Scene) -> tuple[BatchRef, Span] | None:
-    """The earlier batch that is named, open or closed, and where."""
+    """The earlier batch that is named, open or closed, and its tokens."""
     line = scene.message.line
     at, end = scene.message.chunks[0].start, scene.message.chunks[-1].end
     for n in range(at, end):

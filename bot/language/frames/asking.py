@@ -1,4 +1,4 @@
-"""Frames of questions on what is there: what is left of a batch, what lies in the freezer."""
+"""Frames for questions about stock: what is left of a batch, what is in the freezer."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
 
 
 def what_stands(scene: Scene) -> list[Meaning] | None:
-    """'3 rotis left', '8 stew boxes in the fridge': what is there is said, and nothing was eaten; answered with it."""
+    """'3 rotis left', '8 stew boxes in the fridge': a statement about stock; the reply says what is left."""
     told = seen(scene.message)
     if scene.foods or told.ref is None or scene.message.asks or told.share is not None:
         return None
@@ -53,11 +53,11 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
     counted = [c.amount.value for c in told.counts if c.amount is not None]
     if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
         return None
-    if told.mine or told.cue(
-        "eating_it", "gave_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"
-    ):
-        return None
     ends_left = any(end == told.at[-1] + 1 for _, end in told.places("at_the_end"))
+    if told.mine or (told.cue("gave_it") and not ends_left):
+        return None
+    if told.cue("eating_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"):
+        return None
     if counted and told.target == "freezer" and told.cue("right_now"):
         return None
     all_boxes = bool(counted) and counted[0] == batch.boxes and bool(told.mentioned) and told.source is not None
@@ -67,7 +67,7 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
 
 
 def _closed(told: Serving) -> BatchRef | None:
-    """The latest batch that is over and goes by a word of the question."""
+    """The latest closed batch that a word of the question names."""
     lemmas = set(told.message.line.lemmas)
     over = [b for b in told.message.around.closed if lemmas_of(b.name) and lemmas_of(b.name)[-1] in lemmas]
     return BatchRef(number=max(b.number for b in over)) if over else None

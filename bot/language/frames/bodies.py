@@ -1,4 +1,4 @@
-"""The frame of a person on the scales: their own weight, told in any order with whatever stands around it."""
+"""The frame for a person's own weight, told in any word order and among other words."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def _weighs(chunk: Chunk) -> bool:
 
 
 def _bodies(scene: Scene, at: int) -> list[tuple[Body, int, int]]:
-    """What may be a person's weight at a token, with the tokens that say it."""
+    """The weight at a token as (value, first token, end), if it can be a person's; else empty."""
     last = scene.message.chunks[-1].end
     found = [(value, end) for value, end in body(scene.message.line, at, last) if isinstance(value, Body)]
     return [(value, at, end) for value, end in found[-1:]]

@@ -1,4 +1,4 @@
-"""Frames of questions and requests about one's own books, whatever their wording."""
+"""Frames for questions and requests about the writer's own records, in any wording."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def asked_about(scene: Scene) -> list[Meaning] | None:
 
 
 def _nutrient(scene: Scene) -> str | None:
-    """The one nutrient that is named, energy under `kcal`; None where there is none, or more than one."""
+    """The one nutrient that is named (energy as `kcal`); None if none or several are."""
     line, named = scene.message.line, set[str]()
     for chunk in scene.message.chunks:
         for at in range(chunk.start, chunk.end):
@@ -62,7 +62,7 @@ def _weighs(scene: Scene) -> bool:
 
 
 def remark(scene: Scene) -> list[Meaning] | None:
-    """'good session today', 'smells good', 'wish me luck': nothing about food, and nothing asked."""
+    """'good session today', 'smells good', 'wish me luck': it is not about food and asks nothing."""
     message = scene.message
     if message.asks or scene.named or not scene.cue("small_talk"):
         return None

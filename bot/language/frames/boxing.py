@@ -1,4 +1,4 @@
-"""Frames of what is put into boxes, and of boxes that go from one place to another."""
+"""Frames for putting food into boxes, and for moving boxes between fridge and freezer."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
 
 
 def without_the_rest(message: Message) -> Message:
-    """The message without a last part that only says what becomes of the rest ('…, the rest we have tonight')."""
+    """The message without a last part that only says what happens to the rest ('…, the rest we have tonight')."""
     for i in range(len(message.chunks) - 1, 0, -1):
         if plain(message.chunks[i].text.lower()) not in pack()["before_the_rest"]:
             continue
@@ -65,7 +65,7 @@ def without_the_rest(message: Message) -> Message:
 
 
 def _only_loose(told: Serving) -> BatchRef | None:
-    """The one cooked batch, where boxes are filled and none is named."""
+    """The only cooked batch, if boxes are filled and no batch is named."""
     cooked = [b for b in told.message.around.batches if b.cooked]
     return BatchRef(candidates=(cooked[0].number,)) if len(cooked) == 1 and not told.scene.named else None
 
@@ -86,7 +86,7 @@ def _for_freezer(told: Serving, count: Chunk) -> bool:
 
 
 def _each(weight: Chunk, n: int, batch: KnownBatch) -> Amount | None:
-    """What each box holds: a weight that fits so often, or one of all of them, parted."""
+    """What each box holds: the stated weight if all boxes fit into what is left, else that weight split among them."""
     amount = weight.amount
     if amount is None:
         return None
@@ -100,7 +100,7 @@ def _each(weight: Chunk, n: int, batch: KnownBatch) -> Amount | None:
 
 
 def _divides(told: Serving, box: Boxes | None, n: int, batch: KnownBatch, each: Amount | None) -> bool:
-    """Whether boxes are filled, and not taken: it is said, or none can be taken."""
+    """Whether boxes are being filled rather than taken: because it says so, or because there are none to take."""
     if told.cue("dividing_up", "equally") or (box is not None and each is not None and n > 1):
         return True
     start = None if box is None or box.count is None else box.count.start
@@ -148,7 +148,7 @@ def _all_counted(moves: list[MoveBoxes], batch: KnownBatch) -> bool:
 
 
 def _move(part: Serving, ref: BatchRef, freezes: bool) -> MoveBoxes | None:
-    """One move: how many boxes, and where to."""
+    """One move: the number of boxes and their destination."""
     counts = part.counts
     to: Place | None = part.target or (
         "freezer" if freezes and (part.boxes or counts or part.ref is not None) else None

@@ -1,4 +1,4 @@
-"""Frames of the pot on the stove: what it weighs once it is cooked, and what is poured off it."""
+"""Frames for the cooked weight of a batch and for what is poured off it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ MOST_BETWEEN = 4
 def cooked(scene: Scene) -> list[Meaning] | None:
     """'soups done. 3615 on the scale w the big pan, big pan 980 empty', 'dal's ready, no pot, 2030 on the nose'.
 
-    What was poured off is told along with it: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
+    It may say what was poured off, too: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
     """
     raw = _to_be_weighed(scene)
     tares = [c.tare for c in scene.message.of("tare") if c.tare is not None]
@@ -54,14 +54,14 @@ def cooked(scene: Scene) -> list[Meaning] | None:
 
 
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
-    """The batches that can be weighed now: raw ones, and those that something went into since."""
+    """The batches that can be weighed now: raw ones, and those with something added since they were weighed."""
     if not scene.batches:
         return list(scene.message.around.cooking)
     return [b for b in scene.batches if not b.cooked] or [b for b in scene.batches if b.stirred]
 
 
 def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
-    """Whether each food said is in the pot, without a weight of its own: 'with the spinach in, dal weighs 1010 now'."""
+    """Whether all foods named are ingredients without a weight: 'with the spinach in, dal weighs 1010 now'."""
     message = scene.message
     for food in scene.foods:
         name = message.vocabulary.resolve([t.text for t in message.tokens[food.start : food.end]], food.text.lower())
@@ -87,7 +87,7 @@ def _poured(scene: Scene) -> list[Chunk]:
 
 
 def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
-    """The weights that are not of what was poured off; one that is said twice counts once."""
+    """The weights other than those poured off, without duplicates."""
     found: list[Amount] = []
     for chunk in scene.amounts:
         amount = chunk.amount
@@ -120,5 +120,5 @@ def _grams(amount: Amount) -> float:
 
 
 def _fits(amount: Amount, batch: KnownBatch) -> bool:
-    """Whether it can be what a batch weighs now."""
+    """Whether a weight is plausible as the batch's current weight."""
     return batch.raw_g is None or LEAST_OF_RAW * batch.raw_g <= _grams(amount) <= MOST_OF_RAW * batch.raw_g

@@ -1,4 +1,4 @@
-"""Frames of a batch that comes out in pieces."""
+"""Frames for a batch that is counted out in pieces."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
 
 
 def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
-    """The batch, how many, and the singular of the word for its pieces."""
+    """The batch, the number of pieces, and the singular of the word for them."""
     named = told.batches or [b for b in told.message.around.batches if b.pieces is None]
     for count in told.counts:
         if count.amount is None or count.amount.value < 2:
@@ -67,7 +67,7 @@ def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
 
 
 def _words_near(told: Serving, count: Chunk) -> list[str]:
-    """The singulars of the words behind a number, and of its own unit."""
+    """The singulars of the words after a number, and of its own unit."""
     line = told.message.line
     behind = [one_of(line.text(n)) for n in range(count.end, min(count.end + 3, told.at[-1] + 1))]
     return [*(w for w in [count.amount.unit if count.amount is not None else ""] if w), *behind]

@@ -1,4 +1,4 @@
-"""Who had it: the writer, somebody else, or a place that food goes to."""
+"""Who ate it: the writer, somebody else, or a place the food was taken to."""
 
 from __future__ import annotations
 
@@ -10,16 +10,16 @@ from bot.language.text import singular
 
 
 class Eaters(Stretch):
-    """A stretch with the people in it."""
+    """A stretch of a message, with the people mentioned in it."""
 
     @cached_property
     def mine(self) -> bool:
-        """Whether it says that the writer had it."""
+        """Whether it says that the writer ate it."""
         return (self.cue("went_to_me") or self._leads_eating) and not self.cue("not_to_me")
 
     @cached_property
     def _leads_eating(self) -> bool:
-        """'took 300 g', '…, had 250 g there': a verb of eating without a subject is the writer's."""
+        """'took 300 g', '…, had 250 g there': a verb of eating without a subject has the writer as its subject."""
         for start, _ in self.places("ate_myself"):
             if start == self.at[0] or self.word(start - 1) in pack()["before_a_clause"]:
                 return True
@@ -27,7 +27,7 @@ class Eaters(Stretch):
 
     @cached_property
     def person(self) -> tuple[int, int] | None:
-        """Where somebody else, or another place that food goes to, is named."""
+        """The tokens that name somebody else, or a place the food goes to."""
         for n in self.at:
             if self.is_person(n):
                 return self._whole_person(n)
@@ -35,7 +35,7 @@ class Eaters(Stretch):
         return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
 
     def _goes_to(self, n: int) -> bool:
-        """Whether food goes to a place ('to the potluck', 'next door'), where somebody eats at it otherwise."""
+        """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
         return self.led_by(n, "to_somebody") or self.word(n) in pack()["next_to_us"]
 
     def is_person(self, n: int) -> bool:
@@ -52,14 +52,14 @@ class Eaters(Stretch):
         return (named or self._by_place(n)) and not self._is_known(n)
 
     def _is_known(self, n: int) -> bool:
-        """Whether the word is one of the language, of a food or of a pack's concept about kitchens."""
+        """Whether the pack, a food's name or a concept about kitchens contains the word."""
         line, word = self.message.line, self.message.tokens[n].text
         if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
             return True
         return of_kitchens(word)
 
     def _by_place(self, n: int) -> bool:
-        """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a person's name stands."""
+        """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a name is expected."""
         behind = [self.word(k) for k in range(n + 1, n + 3)]
         if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
             return True
@@ -71,7 +71,7 @@ class Eaters(Stretch):
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
 
     def _whole_person(self, n: int) -> tuple[int, int]:
-        """'my friend Nisha', 'the two kids': from the article to the name."""
+        """'my friend Nisha', 'the two kids': the tokens from the article to the name."""
         start, end = n, n + 1
         before = self.word(start - 1)
         while before in pack()["honorific"] or before in pack()["before_a_person"]:
@@ -83,13 +83,13 @@ class Eaters(Stretch):
 
     @property
     def took_along(self) -> bool:
-        """'took 350 g to the church supper': took it somewhere, and ate none."""
+        """'took 350 g to the church supper': the writer took it somewhere and ate none of it."""
         leads = self.at and self.word(self.at[0]) in pack()["carried_off"]
         return bool(leads) and self.person is not None and self.led_by(self.person[0], "to_somebody")
 
     @property
     def who(self) -> str:
-        """Who had it, as said."""
+        """Who ate it, in the writer's words; empty for a pronoun or a place."""
         if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
             return ""
         said = self.message.line.said(*self.person)

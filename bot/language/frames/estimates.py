@@ -1,4 +1,4 @@
-"""The frame of energy alone: what was eaten without a scale, told by its calories."""
+"""The frame for food told by its energy alone, without a weight."""
 
 from __future__ import annotations
 
@@ -37,12 +37,12 @@ def estimated(scene: Scene) -> list[Meaning] | None:
 
 
 def _of_food(scene: Scene, energy: Chunk) -> bool:
-    """Whether the food follows it: '300 calories of soup'."""
+    """Whether the food follows the energy: '300 calories of soup'."""
     return scene.message.line.text(energy.end) == "of"
 
 
 def _name(scene: Scene, energy: Chunk) -> Name | None:
-    """What was eaten: the one food, or the words for a meal that has no food's name."""
+    """What was eaten: the only food named, or else the words that describe the meal."""
     message = scene.message
     targets = {c.target for c in scene.foods}
     if len(targets) == 1:

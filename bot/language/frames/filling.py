@@ -1,4 +1,4 @@
-"""Frames of what goes into a pot, what was told wrong about it, and what never went in."""
+"""Frames for adding ingredients to a batch, correcting them, and taking out what never went in."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def added(scene: Scene) -> list[Meaning] | None:
 
 
 def _told_as_done(scene: Scene) -> bool:
-    """Whether it is told as what happens or has happened: no question, plan, condition or negation."""
+    """Whether it is told as fact: no question, plan, condition or negation."""
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
@@ -57,7 +57,7 @@ def _told_as_done(scene: Scene) -> bool:
 
 
 def _said_of_the_food(message: Message) -> set[str]:
-    """The words between the signs that a weight or a pot stands between: '…, my mother would turn in her grave'."""
+    """The words of the parts, cut at punctuation, that name a weight, batch or food: no '…, my mother would object'."""
     parts: list[list[Chunk]] = [[]]
     for chunk in message.chunks:
         if chunk.kind == "sign" and chunk.text in ",.;!":
@@ -68,7 +68,7 @@ def _said_of_the_food(message: Message) -> set[str]:
 
 
 def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
-    """The one batch into which something goes by its name, and the phrases that say so."""
+    """The one batch that is named as where something goes, and the tokens of the phrases that say so."""
     words, line = pack(), scene.message.line
     targets: list[tuple[BatchRef, list[Span]]] = []
     beside: list[tuple[BatchRef, Span]] = []
@@ -103,7 +103,7 @@ def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
 
 
 def _phrase_before(words: Sequence[str], at: int, concept: str) -> int | None:
-    """Where a phrase of a concept begins that ends right before token `at`; None where there is none."""
+    """The first token of the concept's phrase that ends right before token `at`; None if there is none."""
     for start in range(max(0, at - MOST_BETWEEN), at):
         if at in pack()[concept].ends(words, start):
             return start
@@ -111,7 +111,7 @@ def _phrase_before(words: Sequence[str], at: int, concept: str) -> int | None:
 
 
 def _surely_into(scene: Scene, before: int, start: int) -> bool:
-    """Whether a pot that is cooked gets something, and is no plate on which it lies."""
+    """Whether something is added to a batch that is already cooked, rather than eaten beside a portion of it."""
     line = scene.message.line
     if any(line.text(n) in pack()["owned_by_me"] for n in range(before, start)):
         return False
@@ -119,7 +119,7 @@ def _surely_into(scene: Scene, before: int, start: int) -> bool:
 
 
 def _pot_on_the_stove(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
-    """The one batch on the stove, or the one just being filled, where something goes in and no other pot begins."""
+    """The one raw batch, or the one filled last, if something goes in and no new batch begins."""
     message = scene.message
     if scene.named or scene.cue("call_it", "own_pot"):
         return None
@@ -140,13 +140,13 @@ def _meant(scene: Scene, ref: BatchRef) -> list[KnownBatch]:
 
 
 def _eaten(scene: Scene, rest: Message) -> bool:
-    """Whether it is told of a plate rather than of a pot."""
+    """Whether it is about food on a plate rather than in a pot."""
     said = [plain(word) for word in rest.said]
     return bool(scene.message.when.meal) or pack()["portioned"].found(said) or pack()["plated"].found(said)
 
 
 def _ingredients(rest: Message) -> list[Item] | None:
-    """Foods with their weights; None where a weight has no food or a food no weight."""
+    """The foods with their weights; None if a weight has no food or a food no weight."""
     told = [replace(i, batch=None) for i in items(rest)]
     foods, masses = rest.of("food"), rest.of("amount")
     if len(foods) == 1 and len(masses) == 1 and (len(told) != 1 or told[0].name is None):
@@ -157,7 +157,7 @@ def _ingredients(rest: Message) -> list[Item] | None:
 
 
 def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
-    """The one food whose only weight is told elsewhere: 'found the peas, 150 g frozen into the stew'."""
+    """The only food, with the only weight, which stands elsewhere: 'found the peas, 150 g frozen into the stew'."""
     states = [c for c in rest.of("state") if c.state is not None]
     fresh = [w for w in rest.said if w in pack()["kept_frozen"]]
     words = [*fresh, *(t.text for t in rest.tokens[food.start : food.end])]
@@ -197,7 +197,7 @@ def corrected(scene: Scene) -> list[Meaning] | None:
 
 
 def _weighs(chunk: Chunk) -> bool:
-    """Whether it is a weight; 'I put one back' is none."""
+    """Whether an amount is a weight; the 'one' of 'I put one back' is not."""
     amount = chunk.amount
     if amount is None or amount.kind not in ("mass", "bare"):
         return False
@@ -205,7 +205,7 @@ def _weighs(chunk: Chunk) -> bool:
 
 
 def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
-    """Which of the weights told is the right one; None where that is not clear, or nothing says that one was wrong."""
+    """Which of the weights is the correct one; None if that is unclear, or if nothing says that one was wrong."""
     line = scene.message.line
     wrong = scene.cue("told_wrong")
     if len(amounts) == 1:
@@ -221,19 +221,19 @@ def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
 
 
 def _is_said_of(scene: Scene, food: Chunk, amount: Chunk) -> bool:
-    """Whether an amount is said to be what a food was: 'passata was 500 g in the ragu'."""
+    """Whether an amount is stated as a food's weight: 'passata was 500 g in the ragu'."""
     between = scene.message.line.plain[food.end : amount.start]
     return 0 < len(between) <= MOST_BETWEEN and pack()["was_really"].found(between)
 
 
 def _denied(scene: Scene, amount: Chunk) -> bool:
-    """Whether a word of contrast stands right before an amount."""
+    """Whether a word of contrast ('not') stands right before an amount."""
     words = scene.message.line.plain
     return _phrase_before(words, amount.start, "contrasts") is not None
 
 
 def _inside(scene: Scene) -> tuple[BatchRef, list[Name]] | None:
-    """The batch named, or the only one on the stove, and those of its ingredients that are named."""
+    """The batch named, or the only raw one, and those of its ingredients that are named."""
     message = scene.message
     batches = scene.batches or list(message.around.cooking)
     found: list[tuple[KnownBatch, list[Name]]] = []
@@ -277,7 +277,7 @@ def removed(scene: Scene) -> list[Meaning] | None:
 
 
 def _none_in_it(scene: Scene) -> bool:
-    """Whether 'no onion in the stew' is said of a pot that is still on the stove."""
+    """Whether 'no onion in the stew' is about a batch that is still raw."""
     words = scene.message.line.plain
     none, within = pack()["none_of"], pack()["within"]
     stands = any(
@@ -287,7 +287,7 @@ def _none_in_it(scene: Scene) -> bool:
 
 
 def beside(scene: Scene) -> list[Meaning] | None:
-    """'20 g parmesan over my risotto': what is eaten on a plate of a pot that is cooked, and nothing of the pot."""
+    """'20 g parmesan over my risotto': a food eaten with a portion of a cooked batch, not added to the batch."""
     message, line = scene.message, scene.message.line
     if len(scene.named) != 1 or message.asks or any(not b.cooked for b in scene.batches) or not _told_as_done(scene):
         return None

@@ -1,4 +1,4 @@
-"""A scene beside what is on record: which weigh-ins it names, which of its numbers is the one on record."""
+"""A scene compared with the record: which weigh-ins it names, and which of its numbers is the one on record."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "\n"})
 
 @dataclass(frozen=True)
 class Mention:
-    """A food that is named, with the weigh-ins on record that it can be."""
+    """A food that is named, with the weigh-ins on record that it can mean."""
 
     start: int
     end: int
@@ -40,17 +40,17 @@ class Mention:
 
     @property
     def latest(self) -> Recorded:
-        """The latest of them."""
+        """The latest of the weigh-ins."""
         return max(self.recorded, key=lambda each: (each.day, each.number))
 
     @property
     def is_clear(self) -> bool:
-        """Whether all of the latest day are of one food."""
+        """Whether the weigh-ins of the latest day are all of one food."""
         return len({each.food for each in self.recorded if each.day == self.latest.day}) <= 1
 
 
 class Fix:
-    """A scene beside what is on record."""
+    """A scene compared with the record."""
 
     def __init__(self, scene: Scene, recorded: Sequence[Recorded]) -> None:
         self.scene, self.message, self.all = scene, scene.message, recorded
@@ -67,12 +67,12 @@ class Fix:
 
     @cached_property
     def recorded(self) -> list[Recorded]:
-        """The weigh-ins that can be meant: those of the days that are named, or all of the last days."""
+        """The weigh-ins that can be meant: those of the days named, else of all recent days."""
         return [each for each in self.all if not self.days or each.day in self.days]
 
     @cached_property
     def mentions(self) -> list[Mention]:
-        """The foods that are named, in order; one that only says where another went is left out."""
+        """The foods named, in order, except one that only says where another went."""
         found: list[Mention] = []
         chunks, i = self.message.chunks, 0
         while i < len(chunks):
@@ -85,7 +85,7 @@ class Fix:
         return kept or found
 
     def _mention(self, i: int) -> tuple[Mention | None, int]:
-        """The food named at the i-th chunk, if one is, and the chunk behind it."""
+        """The food named at the i-th chunk, if any, and the index of the next chunk."""
         chunks, end = self.message.chunks, i
         while end < len(chunks) and end - i < MOST_WORDS and self._may_name(chunks[end]):
             end += 1
@@ -119,11 +119,11 @@ class Fix:
 
     @cached_property
     def new(self) -> list[Mention]:
-        """The foods that are not; one of a stretch without an amount only belongs to a story beside amounts."""
+        """The foods that are not on record, except those named without an amount where others have one."""
         return [m for m in self.mentions if not m.recorded and (not self.amounts or self._weighed(m))]
 
     def _weighed(self, mention: Mention) -> bool:
-        """Whether an amount stands in the same stretch as a food."""
+        """Whether a food has an amount in its own stretch."""
         before, behind = bisect_left(self._cuts, mention.start), bisect_left(self._cuts, mention.end)
         first = self._cuts[before - 1] + 1 if before else self.first
         last = self._cuts[behind] if behind < len(self._cuts) else self.end
@@ -137,7 +137,7 @@ class Fix:
 
     @cached_property
     def amounts(self) -> list[Chunk]:
-        """The amounts told; a mere 'a' is none."""
+        """The amounts told, without a mere 'a'."""
         return [
             c
             for c in self.message.of("amount")
@@ -146,7 +146,7 @@ class Fix:
 
     @cached_property
     def opened(self) -> int:
-        """Behind which word the opening ends that puts something right; 0 where it has none."""
+        """The number of words in the opening that announces a correction; 0 if there is none."""
         words, concepts = self.words, pack()
         i, opens = 0, False
         while i < len(words):
@@ -162,11 +162,11 @@ class Fix:
         return i if opens else 0
 
     def says(self, *concepts: str) -> bool:
-        """Whether a phrase of one of the concepts is said."""
+        """Whether it contains a phrase of one of the concepts."""
         return any(pack()[name].found(self.words) for name in concepts)
 
     def behind(self, concept: str, token: int) -> bool:
-        """Whether a phrase of the concept ends right before a token of the message, articles aside."""
+        """Whether a phrase of the concept ends right before a token, ignoring articles."""
         at = token - self.first
         if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at)):
             return True
@@ -176,20 +176,22 @@ class Fix:
 
     @cached_property
     def denied(self) -> list[Chunk]:
-        """The amounts that are said not to be right."""
+        """The amounts that are said to be wrong."""
         opened = self.first + self.opened
         return [c for c in self.amounts if self.behind("not_that", c.start) and c.start > opened]
 
     def is_recent(self, each: Recorded, within: timedelta) -> bool:
-        """Whether it was eaten today, so long ago at most, at the meal that is named if one is."""
+        """Whether it was eaten today, at most `within` ago, and at the meal named, if any."""
         around, meal = self.message.around, self.message.when.meal
-        if each.day != around.today or (meal is not None and each.meal not in (None, meal)):
+        if meal is not None and each.meal not in (None, meal):
             return False
-        return each.at is None or around.now - each.at <= within
+        if each.message == max(one.message for one in self.all) and around.today - each.day <= timedelta(days=1):
+            return True  # whenever it was eaten, it was told just before
+        return each.day == around.today and (each.at is None or around.now - each.at <= within)
 
 
 def is_on_record(amount: Amount, each: Recorded, unit: Amount | None = None) -> bool:
-    """Whether an amount is the one on record; a number without a unit may have that of another beside it."""
+    """Whether an amount is the one on record; a number without a unit may take the unit of another in the message."""
     told = each.amount
     if told is not None and told.kind == amount.kind and told.unit == amount.unit and told.value == amount.value:
         return True
@@ -207,15 +209,18 @@ def is_on_record(amount: Amount, each: Recorded, unit: Amount | None = None) -> 
 
 
 def _in_unit_of(amount: Amount, beside: Amount | None) -> float | None:
-    """The grams of a bare number that has the unit of another amount."""
+    """The grams of a bare number in the unit of another amount."""
     if beside is None or beside.kind != "mass" or not beside.grams or not beside.value:
         return None
     return amount.value * beside.grams / beside.value
 
 
 def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount:
-    """The new amount: a bare number is one of what was counted, or has the unit in which it was told."""
+    """The new amount; a bare number counts what was counted before, or has the unit of the recorded amount."""
     told = each.amount
+    if amount.kind in ("bare", "count") and 0 < amount.value < 1 and not amount.unit:
+        share = amount.value * each.grams  # 'only ate 3/4 of it'
+        return Amount(kind="mass", value=share, unit="g", grams=share, text=f"{share:g} g")
     if amount.kind != "bare":
         return amount
     counted = told is not None and (told.kind in ("count", "measure") or (told.kind == "bare" and told.value <= 12))
@@ -234,7 +239,7 @@ OUNCES = frozenset({"oz", "lb"})
 
 
 def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None) -> Change:
-    """The change of a weigh-in to an amount, in the state that is said beside it."""
+    """The change of a weigh-in to an amount, in the state stated with it."""
     states = [c for c in fix.message.of("state") if c.state is not None and c.state.value != each.state]
     told = (
         states[0] if len(states) == 1 and each.batch is None and not fix.behind("not_that", states[0].start) else None
@@ -248,7 +253,7 @@ def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None
 
 
 def masses_and_counts(amounts: Sequence[Chunk]) -> list[Chunk]:
-    """The amounts, without a count that a weight of the same stands beside ('were 3 in the end, 44 g')."""
+    """The amounts, without counts of something whose weight is also told ('were 3 in the end, 44 g')."""
     weighed = [c for c in amounts if c.amount is not None and c.amount.kind == "mass"]
     counted = [c for c in amounts if c.amount is not None and c.amount.kind in ("count", "bare") and c not in weighed]
     if (

@@ -1,7 +1,7 @@
-"""Frames of what puts the record right: the weigh-ins on record decide what the words and numbers of a fix mean.
+"""Frames for corrections: the weigh-ins on record decide what the words and numbers of a correction mean.
 
-'no 215 chix', 'the cheddar yesterday was 30 no 35', 'not swiss, it was provolone': which number or food is the old one
-is told by what is on record. A number that nothing on record fits is asked about, never recorded a second time.
+'no 215 chix', 'the cheddar yesterday was 30 no 35', 'not swiss, it was provolone': the record
+tells which number or food is the old one. A number that fits nothing on record is asked about, never recorded again.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 
 
 def fixed(scene: Scene) -> list[Meaning] | None:
-    """What puts right, moves or takes off weigh-ins that are on record; None where nothing on record is meant."""
+    """Changes, moves and removals of weigh-ins on record; None if nothing on record is meant."""
     message = scene.message
     if message.of(*UNREADABLE) or not (
         scene.cue(*CUES, "i_only_ate", "for_another", "becomes") or (scene.cue("leaves_me") and others_part(message))
@@ -62,7 +62,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
 
 
 MOST_CHUNKS = 150
-"""A longer message is no portion of one batch."""
+"""The most chunks of a message that may be a portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
 """Cues of which each by itself says that something on record is meant."""
 CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
@@ -93,7 +93,7 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
 
 
 def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
-    """The weigh-in to take off: the latest that has the amount that is named; None where that speaks against it."""
+    """The weigh-in to remove: the latest one, with the amount named if any; None if none has that amount."""
     if not fix.amounts:
         return mention.latest
     told = [c.amount for c in fix.amounts if c.amount is not None]
@@ -102,7 +102,7 @@ def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
 
 
 def _by_place(fix: Fix) -> Recorded | None:
-    """The weigh-in that 'the last one', 'the second one' means: of the last message, or of the day."""
+    """The weigh-in meant by 'the last one' or 'the second one', counted within the last message or the day."""
     today = [each for each in fix.all if each.day == fix.message.around.today] or list(fix.all[-1:])
     if fix.says("last_one"):
         return fix.all[-1]
@@ -170,12 +170,12 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
 
 
 def _parts(fix: Fix) -> list[str]:
-    """The parts that are not eaten, of which is spoken."""
+    """The inedible parts (core, peel, bone) that it names."""
     return [singular(w) for w in fix.words if singular(w) in fix.message.words.parts]
 
 
 def _waste(fix: Fix) -> list[Meaning] | None:
-    """'the apple core I told you was 21 was 31': the waste of what is on record."""
+    """'the apple core I told you was 21 was 31': the waste of a weigh-in on record."""
     parts = _parts(fix)
     if (
         not parts

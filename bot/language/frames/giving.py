@@ -1,4 +1,4 @@
-"""Frames of what left a batch and is on nobody's day: given, taken by others, lost."""
+"""Frames for what left a batch and counts on nobody's day: given away, taken by others, lost."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def gone(scene: Scene) -> list[Meaning] | None:
 
 
 def left_over_by_others(scene: Scene) -> list[Meaning] | None:
-    """'finished the 60 g of lasagne that mia left on her plate': the writer ate what had left the batch already."""
+    """'finished the 60 g of lasagne that mia left on her plate': the writer ate what had already left the batch."""
     told = seen(scene.message)
     ref = told.ref
     batch = None if ref is None else told.known(ref)
@@ -66,26 +66,26 @@ def left_over_by_others(scene: Scene) -> list[Meaning] | None:
 
 
 def _without_asides(message: Message) -> Message:
-    """The message without the parts that tell no number, batch or box ('…, in exchange for the beans')."""
+    """The message without parts that name no number, batch or box ('…, in exchange for the beans')."""
     told = [(part, seen(part)) for part in cut_at(message, pack()["between_asides"])]
     kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
     return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
 
 
 def _unnamed(told: Serving) -> BatchRef | None:
-    """Which batch 'a box' or 'it' is of, where none is named."""
+    """The batch that 'a box' or 'it' refers to, if none is named."""
     if told.boxes and told.only_boxed is not None and not told.scene.foods:
         return BatchRef(candidates=(told.only_boxed.number,))
     return told.spoken_of
 
 
 def _shared(told: Serving) -> bool:
-    """Whether it was eaten together, so that a part of it is the writer's."""
+    """Whether it was eaten together, so that part of it is the writer's."""
     return told.cue("halving", "shared_it") and told.share is None
 
 
 def _leaves(told: Serving) -> bool:
-    """Whether it is said that it left: somebody had it or was given it, or it was lost; and the writer had none."""
+    """Whether food left the batch (eaten by or given to somebody, or lost) and the writer had none of it."""
     if (told.mine and not told.took_along) or _shared(told):
         return False
     if told.cue("came_to_grief"):
@@ -105,7 +105,7 @@ def _why(told: Serving) -> str:
 
 
 def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
-    """What left, by boxes, weight, pieces, share, or all of it."""
+    """What left: boxes, a weight, pieces, a share, or all of it."""
     why, who = _why(told), told.who
     pieces = _pieces(told, batch)
     if pieces is not None:
@@ -148,17 +148,17 @@ def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
 
 
 def _there(weight: Chunk, batch: KnownBatch) -> bool:
-    """Whether so much is left to be given."""
+    """Whether enough is left to give away."""
     return weight.amount is not None and (batch.left_g is None or grams_of(weight.amount) <= batch.left_g * FITS)
 
 
 def _lists_eaters(told: Serving) -> bool:
-    """Whether several people have a number each."""
+    """Whether several people each have a number of their own."""
     return sum(1 for part in _parts(told.message) if seen(part).numbers) > 1
 
 
 def _parts(message: Message) -> list[Message]:
-    """The stretches with one number each; what has none goes with the one before."""
+    """The stretches with one number each; a stretch without a number is joined to the one before."""
     joined: list[list[Chunk]] = []
     for part in cut_at(message, pack()["between_eaters"]):
         if joined and not (seen(part).numbers and _has_number(joined[-1], message)):
@@ -173,18 +173,18 @@ def _has_number(chunks: Sequence[Chunk], message: Message) -> bool:
 
 
 def _made_by_others(told: Serving) -> bool:
-    """'she cooked 300 g of chili at her place': somebody else's dish of the same name."""
+    """'she cooked 300 g of chili at her place': another person's dish of the same name."""
     made = next((start for start, _ in told.places("made_for_them")), None)
     return made is not None and told.person is not None and told.person[1] <= made and not told.mine
 
 
 def _is_meal(told: Serving, food: Chunk) -> bool:
-    """Whether a food is the name of a meal too ('for her tea')."""
+    """Whether a food's name also names a meal ('for her tea')."""
     return told.message.line.text(food.start) in pack()["meal_or_drink"]
 
 
 def _of_each(told: Serving) -> list[Meaning] | None:
-    """'threw away 100 g dal and 50 g chana masala': so much of each of several batches."""
+    """'threw away 100 g dal and 50 g chana masala': a weight from each of several batches."""
     meant: list[Meaning] = []
     for part in _parts(told.message):
         here = seen(part)
@@ -199,7 +199,7 @@ def _of_each(told: Serving) -> list[Meaning] | None:
 
 
 def _part_for_another(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
-    """'stew 300, half of it for Ben': a part of a weight was somebody else's."""
+    """'stew 300, half of it for Ben': part of the weight was somebody else's."""
     weight, share = told.weights[0].amount, told.share.amount if told.share is not None else None
     to_them = told.person is not None and told.led_by(told.person[0], "to_somebody")
     if weight is None or share is None or not told.spent(told.weights[0], told.share) or not to_them:
@@ -262,7 +262,7 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
 
 
 def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
-    """'300 g of the stew, 120 of it for my son': the second weight is a part of the first, and somebody else's."""
+    """'300 g of the stew, 120 of it for my son': the second weight is part of the first, and somebody else's."""
     if len(told.weights) != 2 or not told.spent(*told.weights):
         return None
     first, second = told.weights
@@ -283,7 +283,7 @@ def _eater(here: Serving) -> tuple[bool, bool]:
 
 
 def _only_names(here: Serving) -> bool:
-    """Whether nothing but a number, who had it and the batch is said."""
+    """Whether it says nothing but a number, who ate it and the batch."""
     person = range(*here.person) if here.person is not None else range(0)
     amounts = {n for c in here.numbers for n in range(c.start, c.end)}
     rest = [n for n in here.at if n not in person and n not in amounts and not here.named_at(n)]

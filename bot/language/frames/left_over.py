@@ -1,4 +1,4 @@
-"""Frames of what was left of something on record when a part of it went to somebody else, or another way."""
+"""Frames for a recorded weigh-in of which part went to somebody else or was thrown away."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def left_for_me(fix: Fix) -> list[Meaning] | None:
 
 
 def _share_gone(fix: Fix) -> Change | None:
-    """'actually half the rice went in the bin', 'and 150 g of the rice was for my son': so much less than recorded."""
+    """'actually half the rice went in the bin', 'and 150 g of the rice was for my son': subtracts a part."""
     if len(fix.amounts) != 1 or len(fix.matched) != 1 or not fix.says("is_gone", "for_another"):
         return None
     if fix.says("i_ate", "i_only_ate"):
@@ -59,12 +59,12 @@ def _share_gone(fix: Fix) -> Change | None:
 
 
 def others_part(message: Message) -> bool:
-    """Whether a part of something was somebody else's."""
+    """Whether part of something was somebody else's."""
     return any(w.endswith("'s") or singular(w) in message.words.people for w in message.said)
 
 
 def _kept(each: Recorded, given: Amount | None, kept: Amount | None, fix: Fix) -> Change | None:
-    """What is left of a weigh-in of which something was given away; None where the numbers don't go together."""
+    """What remains of a weigh-in after something was given away; None if the numbers do not add up."""
     if given is None or kept is None:
         return None
     counted = [a.kind in ("count", "bare") and a.value <= MOST_COUNTED and a.value % 1 == 0 for a in (given, kept)]

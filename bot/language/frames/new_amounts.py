@@ -1,4 +1,4 @@
-"""Frames of what something on record really weighed."""
+"""Frames for correcting the amount of a weigh-in on record."""
 
 from __future__ import annotations
 
@@ -20,10 +20,11 @@ from bot.language.frames.fix_scene import (
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.stance import not_mine
+from bot.language.surroundings import Recorded
 
 
 def new_amounts(fix: Fix) -> list[Meaning] | None:
-    """What the foods named, or the last weigh-in, really weighed."""
+    """The corrected amounts of the foods named, or of the last weigh-in."""
     if fix.new or not fix.amounts or len({m.latest.number for m in fix.matched}) > len(fix.amounts):
         return None
     if not fix.matched:
@@ -49,7 +50,7 @@ def new_amounts(fix: Fix) -> list[Meaning] | None:
 
 
 def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Meaning] | None:
-    """Two amounts of one food, one of them on record: the other is right."""
+    """Two amounts of one food, one of which is on record: the other is the correction."""
     if not fix.says("not_that", "told_before", "was_wrong", "opens_fix"):
         return None
     first, second = told[0].amount, told[1].amount
@@ -69,7 +70,7 @@ def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Me
 
 
 def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None:
-    """One amount of a food on record, in words that put it right."""
+    """One amount of a food on record, in words that announce a correction."""
     each, message = mention.latest, fix.message
     if told in fix.denied or told.amount is None or not told.amount.value > 0:
         return None
@@ -97,7 +98,7 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
 
 
 def _only_excludes(fix: Fix, mention: Mention) -> bool:
-    """Whether the 'no' of the opening stands right before the food: 'no rice', which is none of it."""
+    """Whether the opening 'no' belongs to the food: 'no rice' means that there was none."""
     at = mention.start - fix.first
     return at == 1 and fix.words[0] in ("no", "nae", "nah")
 
@@ -114,9 +115,17 @@ def _each_again(fix: Fix) -> list[Meaning] | None:
     return [changed(m.latest, c.amount, fix) for m, c in pairs if c.amount is not None]
 
 
+def _last_in(told: Chunk, fix: Fix) -> Recorded:
+    """The last weigh-in of those told in the same measure or piece, else the last one of all."""
+    unit = told.amount.unit if told.amount is not None and told.amount.kind in ("count", "measure") else ""
+    alike = [each for each in fix.all if unit and each.amount is not None and each.amount.unit == unit]
+    return alike[-1] if alike and fix.is_recent(alike[-1], SOON) else fix.all[-1]
+
+
 def _last_again(fix: Fix) -> list[Meaning] | None:
     """'no wait ten ounces I had the corner piece too', 'no, 2 ladles': the last weigh-in."""
-    told, last = fix.amounts[0], fix.all[-1]
+    told = fix.amounts[0]
+    last = _last_in(told, fix)
     if not fix.opened or len(fix.amounts) != 1 or told.start - fix.first != fix.opened or told.amount is None:
         return None
     if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last, SOON):

@@ -1,4 +1,4 @@
-"""Frames of a pot that comes to be: a cook's word, a dish or a name, and what goes in, in whatever order."""
+"""Frames for opening a batch: a word of cooking, a dish or a name, and the ingredients, in any order."""
 
 from __future__ import annotations
 
@@ -42,16 +42,16 @@ STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
 @dataclass(frozen=True)
 class _Pot:
-    """What a message says of a pot, with its phrases set aside."""
+    """What a message says about a new batch, apart from the phrases that announce it."""
 
     rest: Message
-    """What is left without them."""
+    """The message without these phrases."""
     called: str
-    """The name given outright."""
+    """The name that is given explicitly."""
     sure: bool
     maybe: bool
     listed: bool
-    """Whether it is set out as a dish, a colon and what goes in."""
+    """Whether it is written as a dish, a colon and the ingredients."""
     vessel: bool
     taken: tuple[Span, ...]
 
@@ -91,12 +91,12 @@ def opened(scene: Scene) -> list[Meaning] | None:
 
 
 def _of_a_recipe(head: Message) -> bool:
-    """Whether what follows a head is only read or bought: 'chicken curry recipe: …'."""
+    """Whether the ingredients that follow are only read out or bought: 'chicken curry recipe: …'."""
     return any(word in head.words.shopping and word not in pack()["dish"] for word in head.said)
 
 
 def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
-    """'pot of leek soup on, weights to follow': a dish of which nothing is told yet."""
+    """'pot of leek soup on, weights to follow': a dish without ingredients so far."""
     message = scene.message
     if not pot.sure or message.when.future or len(message.chunks) > MOST_BEGUN or scene.cue("pot_over"):
         return None
@@ -134,7 +134,7 @@ def _pot(message: Message) -> _Pot:
 
 
 def _given_name(message: Message) -> tuple[str, list[Span]]:
-    """The name that is given outright ('call it taco meat'), and where it is said."""
+    """The name that is given explicitly ('call it taco meat'), and its tokens."""
     for cue in spans(message, "call_it"):
         chunks = [c for c in message.chunks if c.start >= cue.end]
         while chunks and (chunks[0].text in (":", "=", '"') or chunks[0].text.lower() in pack()["article"]):
@@ -152,14 +152,14 @@ def _given_name(message: Message) -> tuple[str, list[Span]]:
 
 
 def _named_behind(message: Message) -> bool:
-    """Whether a name is given outright behind what goes in."""
+    """Whether a name is given explicitly after the ingredients."""
     first = next((c.start for c in message.chunks if _weighs(c)), None)
     _, named = _given_name(message)
     return first is not None and any(span.start > first for span in named)
 
 
 def _on_its_own(message: Message) -> list[Span]:
-    """'mince on.': the word that ends what is said of a pot."""
+    """'mince on.': the words that end an announcement, right before punctuation or the end."""
     found: list[Span] = []
     for n, chunk in enumerate(message.chunks):
         after = message.chunks[n + 1] if n + 1 < len(message.chunks) else None
@@ -175,7 +175,7 @@ def _on_its_own(message: Message) -> list[Span]:
 
 
 def _body_at(rest: Message, taken: Sequence[Span]) -> int | None:
-    """The chunk with which what goes in begins."""
+    """The index of the chunk with which the ingredients begin."""
     chunks = rest.chunks
     first = next((n for n, c in enumerate(chunks) if _weighs(c)), None)
     if first is None:
@@ -189,7 +189,7 @@ def _body_at(rest: Message, taken: Sequence[Span]) -> int | None:
 
 
 def _name_first(chunks: Sequence[Chunk], amount: int) -> bool:
-    """Whether foods are told before their amounts: 'onions 160 g, tomatoes 220 g'."""
+    """Whether each food stands before its amount: 'onions 160 g, tomatoes 220 g'."""
     behind = next((c for c in chunks[amount + 1 :] if c.kind not in ("state", "size", "whole", "noise")), None)
     if behind is None or _parts(behind):
         return True
@@ -209,7 +209,7 @@ def _parts(chunk: Chunk) -> bool:
 
 
 def _name_in(head: Message) -> str:
-    """The dish in what is said before what goes in; empty where there is none."""
+    """The dish named before the ingredients; empty if there is none."""
     segments: list[list[Chunk]] = [[]]
     for chunk in head.chunks:
         if chunk.text in STOPS or chunk.kind == "newline" or (segments[-1] and segments[-1][-1].end != chunk.start):
@@ -220,7 +220,7 @@ def _name_in(head: Message) -> str:
 
 
 def _dish_in(head: Message, segment: Sequence[Chunk]) -> str:
-    """The name that a stretch without signs gives; empty where it names nothing that is cooked."""
+    """The name in a stretch without punctuation; empty if it names nothing that is cooked."""
     if any(c.text.lower() in head.words.negations for c in segment):
         return ""
     words = list(segment)
@@ -248,12 +248,12 @@ def _of_no_list(message: Message, chunk: Chunk) -> bool:
 
 
 def _said(message: Message, chunks: Sequence[Chunk]) -> str:
-    """Chunks as one name, as typed, in lower case."""
+    """The text of the chunks as one name, as typed, in lower case."""
     return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
 
 
 def _told(body: Message, head_name: str) -> list[Item] | None:
-    """What goes in; None where something else is told."""
+    """The ingredients; None if it says something else."""
     told = [replace(i, batch=None) if i.name is not None else i for i in items(body)]
     told = [i for i in told if i.amount is not None or i.name is not None]
     if len(told) == 1 and told[0].name is None and head_name:
@@ -265,7 +265,7 @@ def _told(body: Message, head_name: str) -> list[Item] | None:
 
 
 def _with_its_words(item: Item, body: Message) -> Item:
-    """An ingredient without a food's name by the words beside its weight: what is not known never stops a pot."""
+    """An ingredient; if no known food is named, with the words beside its weight as its name."""
     if item.name is not None or item.amount is None:
         return item
     said = item.amount.text.lower().split()
@@ -275,7 +275,7 @@ def _with_its_words(item: Item, body: Message) -> Item:
 
 
 def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
-    """Whether so much goes in that it is cooked for more than a plate, and it is said well enough that it is cooked."""
+    """Whether more goes in than one plate holds, and the wording makes clear that it is being cooked."""
     weighed = [i for i in told if i.amount is not None]
     grams = sum(_grams(i) for i in weighed)
     raw = any(i.state == State.RAW for i in told)
@@ -299,7 +299,7 @@ def _grams(item: Item) -> float:
 
 
 def _somebody_elses(message: Message, pot: _Pot) -> bool:
-    """Whether somebody else cooks it, or it is not cooked yet: a plan, a recipe, a habit."""
+    """Whether somebody else cooks it, or it is only a plan, a recipe or a habit."""
     line, begins = message.line, {span.start for span in pot.taken}
     before = [line.text(at - 1).removesuffix("'s") for at in begins if at > message.chunks[0].start]
     if any(singular(word) in message.words.people or word in message.words.pronouns for word in before):

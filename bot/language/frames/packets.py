@@ -1,4 +1,4 @@
-"""The frame of a packet's figures, told in any order: what one serving or 100 g hold, and what it is called."""
+"""The frame for a packet's label, told in any order: the figures of one serving or 100 g, and the name."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def packet(scene: Scene) -> list[Meaning] | None:
 
 
 def _figures(scene: Scene) -> tuple[Figures, int, int] | None:
-    """The longest stretch of figures with the energy and two macronutrients: (figures, first token, end)."""
+    """The longest run of figures with energy and at least two macronutrients: (figures, first token, end)."""
     line, last = scene.message.line, scene.message.chunks[-1].end
     for chunk in scene.message.chunks:
         for found, end in figures(line, chunk.start, last):
@@ -64,7 +64,7 @@ def _figures(scene: Scene) -> tuple[Figures, int, int] | None:
 
 
 def _name(scene: Scene, until: int) -> str:
-    """What it is called: behind 'call it', else the food or the words before the figures."""
+    """Its name: what follows 'call it', else the food or the words before the figures."""
     message, words = scene.message, pack()
     plain = message.line.plain
     for at in range(message.chunks[0].start, message.chunks[-1].end):
@@ -78,6 +78,6 @@ def _name(scene: Scene, until: int) -> str:
 
 
 def _bare_words(chunks: list[Chunk]) -> list[str]:
-    """The words without those that only lead to a name, and without their genitive."""
+    """The words without those that only introduce a name, and without a genitive ending."""
     said = (word.removesuffix("'s") for c in chunks for word in c.text.lower().split())
     return [word for word in said if word not in pack()["label_aside"] and word not in pack()["label_word"]]

@@ -1,4 +1,4 @@
-"""Frames of what has not been eaten: what is to come, how something is made, what somebody only thinks of."""
+"""Frames for what has not been eaten: plans, instructions and ideas."""
 
 from __future__ import annotations
 

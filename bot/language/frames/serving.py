@@ -1,4 +1,4 @@
-"""What a stretch tells of the parts of a batch: boxes, shares, the rest, weights, and who had them."""
+"""What a stretch says about parts of a batch: boxes, shares, the rest, weights, and who ate them."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ FITS = 1.03
 
 @dataclass(frozen=True, slots=True)
 class Boxes:
-    """A word for boxes where it stands, with how many and in which place."""
+    """A word for boxes with its position, the number of boxes and the place they are in."""
 
     start: int
     end: int
@@ -39,7 +39,7 @@ class Boxes:
 
 
 class Serving(Eaters):
-    """A stretch as the frames of portions look at it."""
+    """A stretch as the frames for portions see it."""
 
     @cached_property
     def not_yet(self) -> bool:
@@ -48,12 +48,12 @@ class Serving(Eaters):
 
     @cached_property
     def unreal(self) -> bool:
-        """Whether it asks, plans, supposes, quotes or tells a habit, or is about what was bought."""
+        """Whether it asks, plans, supposes, quotes, describes a habit, or is about shopping."""
         return self.not_yet or shopping(self.message) or how_it_is_said(self.message) is not None
 
     @cached_property
     def when(self) -> When:
-        """When it was; the meal in 'lunch box' is none."""
+        """When it was eaten; the 'lunch' of 'lunch box' names no meal."""
         boxes = {n for start, end in self.places("a_box") for n in range(start, end)}
         moments = [c for c in self.message.of("moment") if c.moment is not None and c.start not in boxes]
         return together([c.moment for c in moments if c.moment is not None], self.message.around)
@@ -62,18 +62,18 @@ class Serving(Eaters):
 
     @cached_property
     def batches(self) -> list[KnownBatch]:
-        """The batches that can be meant by a name in it."""
+        """The batches that the names in it can mean."""
         return self.scene.batches
 
     @property
     def others_own(self) -> bool:
-        """'her own chili', 'a takeaway curry': of the name, but another dish."""
+        """'her own chili', 'a takeaway curry': another dish of the same name."""
         own = {end for _, end in self.places("not_ours")}
         return any(self.word(s - 1) in pack()["said_other_dish"] or s in own for _, s, _ in self.scene.named)
 
     @cached_property
     def ref(self) -> BatchRef | None:
-        """The batch that is named, also by its number; None where none is, or more than one."""
+        """The batch named, by name or number; None if none or several are."""
         refs = {(r.number, r.candidates) for r, _, _ in self.scene.named}
         if not refs or self.others_own:
             return None
@@ -88,13 +88,13 @@ class Serving(Eaters):
 
     @cached_property
     def spoken_of(self) -> BatchRef | None:
-        """'it', 'the pot': the batch spoken of last, where one is open and the last weigh-in was of no other food."""
+        """'it', 'the pot': the batch mentioned last, if one is open and the last weigh-in was not of another food."""
         last = self.message.around.last
         said = self.cue("the_pot", "a_rest", "loose_food") and (last is None or last.batch is not None)
         return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
-        """The batch, where only one can be meant."""
+        """The batch, if only one can be meant."""
         numbers = {ref.number} if ref.number is not None else set(ref.candidates)
         found = [b for b in self.message.around.batches if not numbers or b.number in numbers]
         found = found if len(found) == 1 else [b for b in found if b.cooked]
@@ -102,13 +102,13 @@ class Serving(Eaters):
 
     @cached_property
     def only_boxed(self) -> KnownBatch | None:
-        """The one batch that is in boxes."""
+        """The only batch that is in boxes, if exactly one is."""
         boxed = [b for b in self.message.around.batches if b.boxes]
         return boxed[0] if len(boxed) == 1 else None
 
     @property
     def says_nothing_else(self) -> bool:
-        """Whether all its words are of the language and the kitchen, so that nothing unknown can be what is meant."""
+        """Whether the pack or the kitchen knows all its words, so that no unknown word can be what is meant."""
         words = self.message.words
         return not self.message.of("food") and all(
             c.kind != "word" or words.knows(c.text.lower()) or of_kitchens(c.text.lower()) for c in self.message.chunks
@@ -118,7 +118,7 @@ class Serving(Eaters):
 
     @cached_property
     def numbers(self) -> list[Chunk]:
-        """Its amounts, without 'a box', 'a tub of', which count nothing by themselves, and numbers of people."""
+        """Its amounts, except 'a box' and 'a tub of', which state no quantity, and numbers of people."""
         halves = {n for start, end in self.places("halving") for n in range(start, end)}
         if self.person is None and any(c.amount is not None and c.amount.kind == "mass" for c in self.scene.amounts):
             halves |= {n for start, end in self.places("the_other_part") for n in range(start, end)}
@@ -179,32 +179,32 @@ class Serving(Eaters):
 
     @cached_property
     def shares(self) -> list[Chunk]:
-        """'half', 'a quarter': parts of one."""
+        """'half', 'a quarter': fractions below one."""
         parts = [c for c in self.numbers if c.amount is not None and c.amount.kind in ("bare", "count", "measure")]
         return [c for c in parts if c.amount is not None and 0 < c.amount.value < 1]
 
     @property
     def share(self) -> Chunk | None:
-        """The part of one that is said, where it is only one."""
+        """The fraction, if exactly one is said."""
         return self.shares[0] if len(self.shares) == 1 else None
 
     @property
     def share_of(self) -> Literal["whole", "left"] | None:
-        """Of what a share is, where that is said."""
+        """What the share is a share of, if it says so."""
         if self.cue("of_the_left", "left_of"):
             return "left"
         return "whole" if self.cue("of_the_whole", "whole_of") else None
 
     @property
     def rest(self) -> bool:
-        """Whether all that is left is told of."""
+        """Whether it is about all that is left."""
         return self.cue("a_rest")
 
     # boxes
 
     @cached_property
     def boxes(self) -> list[Boxes]:
-        """The boxes that it tells of, each with its number."""
+        """The words for boxes in it, each with its count."""
         found = []
         for start, end in self.places("a_box"):
             count = self._count_of(start, end)
@@ -212,7 +212,7 @@ class Serving(Eaters):
         return found
 
     def _count_of(self, start: int, end: int) -> Chunk | None:
-        """'6 boxes', '8 equal stew boxes', '2 more of the tubs': the number that counts the boxes there."""
+        """'6 boxes', '8 equal stew boxes', '2 more of the tubs': the count of the boxes at a token."""
         inside = [c for c in self.counts if c.start <= start and end <= c.end]
         if inside:
             return inside[0]
@@ -222,7 +222,7 @@ class Serving(Eaters):
         return before[-1]
 
     def only_beside(self, start: int, end: int) -> bool:
-        """Whether nothing stands between the tokens but a batch's name and words that go with boxes."""
+        """Whether only a batch's name and words used with boxes stand between two tokens."""
         n = start
         while n < end:
             ends = [e for e in pack()["box_beside"].ends(self.message.line.plain, n) if e <= end]
@@ -235,7 +235,7 @@ class Serving(Eaters):
         return True
 
     def _place_near(self, start: int, end: int) -> Place | None:
-        """'fridge box', 'frozen soup box': the place said right with the box."""
+        """'fridge box', 'frozen soup box': the place stated directly with the box."""
         words = [self.word(n) for n in range(start - 2, end)]
         if any(w in pack()["freezer_itself"] or w in pack()["said_frozen"] for w in words):
             return "freezer"
@@ -243,7 +243,7 @@ class Serving(Eaters):
 
     @property
     def source(self) -> Place | None:
-        """Where it was taken from, where that is said."""
+        """The place it was taken from, if stated."""
         for place, start, _ in self.mentioned:
             if self.led_by(start, "from_a_place") or self.named_at(start + 1) or self._before_box(start):
                 return place
@@ -251,7 +251,7 @@ class Serving(Eaters):
 
     @property
     def target(self) -> Place | None:
-        """Where it was put, where that is said."""
+        """The place it was put in, if stated."""
         found = [p for p, start, _ in self.mentioned if self.led_by(start, "to_a_place")]
         return found[0] if found else None
 
@@ -265,12 +265,12 @@ class Serving(Eaters):
 
     @property
     def put_away(self) -> bool:
-        """Whether it goes to a place, and nothing says that it was eaten."""
+        """Whether it goes to a place and nothing says that it was eaten."""
         return self.target is not None and not self.cue("eating_it", "went_to_me")
 
     @property
     def boxes_of_source(self) -> bool:
-        """Whether a place is only where boxes came from."""
+        """Whether the only place named is where the boxes came from."""
         return self.target is None and bool(self.mentioned)
 
     def _before_box(self, n: int) -> bool:
@@ -287,7 +287,7 @@ def seen(message: Message) -> Serving:
 
 
 def core(message: Message) -> Message:
-    """The message without sentences that only tell a story beside it ('… from the stew. Ken went to the pub.')."""
+    """The message without sentences that only tell a story ('… from the stew. Ken went to the pub.')."""
     sentences = message.sentences()
     if len(sentences) < 2:
         return message
@@ -302,7 +302,7 @@ def core(message: Message) -> Message:
 
 
 def _may_matter(told: Serving) -> bool:
-    """Whether a sentence may take back or change what another one says."""
+    """Whether a sentence may revoke or change what another one says."""
     message = told.message
     return (
         message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")

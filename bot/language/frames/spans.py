@@ -1,4 +1,4 @@
-"""Where phrases of concepts stand in a message, so that a frame can set them aside and look at what is left."""
+"""Find the tokens that phrases of concepts take in a message, so that a frame can remove them and read the rest."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Span:
 
 
 def spans(message: Message, *concepts: str) -> list[Span]:
-    """Where phrases of the concepts are said, the longest at each place; none that takes a weight or a food."""
+    """The longest phrase of the concepts at each token, except phrases that contain a weight or a food."""
     found: list[Span] = []
     if not message.chunks:
         return found
@@ -41,23 +41,23 @@ def spans(message: Message, *concepts: str) -> list[Span]:
 
 
 def _is_a_pot(message: Message, span: Span) -> bool:
-    """Whether a phrase that ends in a word for a pot is what was taken for a food: a 'new pot' is no new potato."""
+    """Whether a phrase that ends in a word for a pot was mistaken for a food: a 'new pot' is not a new potato."""
     inside = [c for c in message.chunks if c.start < span.end and span.start < c.end]
     ends = message.line.plain[span.end - 1] in pack()["pot"]
     return ends and all(c.kind in ("food", "word") and span.start <= c.start and c.end <= span.end for c in inside)
 
 
 def _holds(chunk: Chunk) -> bool:
-    """Whether what a chunk tells would be lost with it; 'a pot' is an amount only in form."""
+    """Whether removing the chunk would lose information; the 'a' of 'a pot' is an amount only in form."""
     return chunk.kind in HELD or (chunk.amount is not None and not is_one(chunk.amount))
 
 
 def is_one(amount: Amount) -> bool:
-    """Whether an amount only says 'a' or 'one': 'a pot of', 'a big'."""
+    """Whether an amount says no more than 'a' or 'one': 'a pot of', 'a big'."""
     return amount.kind == "loose" or (amount.kind in ("count", "measure") and amount.value == 1)
 
 
 def outside(message: Message, taken: Iterable[Span]) -> Message:
-    """The message without the chunks of which any token is in one of the spans."""
+    """The message without the chunks that overlap a span."""
     gone = {n for span in taken for n in range(span.start, span.end)}
     return message.without([c for c in message.chunks if not gone.isdisjoint(range(c.start, c.end))])

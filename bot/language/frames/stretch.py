@@ -1,4 +1,4 @@
-"""A stretch of a message word by word: where phrases of concepts stand in it, and what leads to them."""
+"""A stretch of a message word by word: where phrases of concepts stand in it, and which words precede them."""
 
 from __future__ import annotations
 
@@ -21,27 +21,27 @@ KITCHEN_TALK = (
 
 @dataclass(frozen=True)
 class Stretch:
-    """A scene with the places of what is said in it."""
+    """A scene with the positions of the phrases in it."""
 
     scene: Scene
 
     @property
     def message(self) -> Message:
-        """The stretch itself."""
+        """The part of the message that it covers."""
         return self.scene.message
 
     @cached_property
     def at(self) -> list[int]:
-        """Its tokens."""
+        """The numbers of its tokens."""
         return [n for chunk in self.message.chunks for n in range(chunk.start, chunk.end)]
 
     @cached_property
     def words(self) -> list[str]:
-        """Its tokens as concepts have them."""
+        """Its words, normalised as concepts expect them."""
         return [self.message.line.plain[n] for n in self.at]
 
     def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
-        """Where phrases of the concepts stand, as token ranges, the longest at each place."""
+        """The token ranges of the concepts' phrases, the longest at each position."""
         for name in concepts:
             if pack()[name].words.isdisjoint(self.words):
                 continue
@@ -53,19 +53,19 @@ class Stretch:
                     yield self.at[i], self.at[end - 1] + 1
 
     def cue(self, *concepts: str) -> bool:
-        """Whether a phrase of one of the concepts is said anywhere."""
+        """Whether it contains a phrase of one of the concepts."""
         return any(True for _ in self.places(*concepts))
 
     def word(self, n: int) -> str:
-        """A token as concepts have it; empty outside the stretch."""
+        """The word at a token, normalised; empty outside the stretch."""
         return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
 
     def named_at(self, n: int) -> bool:
-        """Whether a batch's name stands at the token."""
+        """Whether the token is part of a batch's name."""
         return any(start <= n < end for _, start, end in self.scene.named)
 
     def led_by(self, n: int, concept: str) -> bool:
-        """Whether a word of the concept leads to the token, articles between them aside."""
+        """Whether a word of the concept precedes the token, ignoring articles."""
         while self.word(n - 1) in pack()["before_a_place"]:
             n -= 1
         before = [self.word(k) for k in range(max(n - 3, 0), n)]
@@ -73,17 +73,17 @@ class Stretch:
 
 
 def of_kitchens(word: str) -> bool:
-    """Whether a word belongs to talk about boxes, food and kitchens, and so names nobody."""
+    """Whether a word belongs to concepts about boxes, food and kitchens, and so is not a person's name."""
     return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
 
 
 def grams_of(amount: Amount) -> float:
-    """Its grams, a bare number's too."""
+    """The grams of an amount; a bare number counts as grams."""
     return amount.grams if amount.grams is not None else amount.value
 
 
 def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
-    """The amount as a mass; a bare number in the unit of another ('four ounces … and three')."""
+    """The amount as a mass; a bare number takes the unit of another ('four ounces … and three')."""
     if amount.kind == "mass":
         return amount
     factor = unit_of.grams / unit_of.value if unit_of is not None and unit_of.grams and unit_of.value else 1.0
@@ -92,7 +92,7 @@ def as_mass(amount: Amount, unit_of: Amount | None = None) -> Amount:
 
 
 def cut_at(message: Message, marks: Concept) -> list[Message]:
-    """The message cut at the separating words."""
+    """The message, cut at separating words."""
     parts, start = [], 0
     for i, chunk in enumerate(message.chunks):
         if chunk.kind in ("word", "sign", "newline") and plain(chunk.text.lower()) in marks:

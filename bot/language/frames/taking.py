@@ -1,4 +1,4 @@
-"""Frames of what the writer takes from a batch: boxes, a share, the rest, a weight; with what was eaten beside it."""
+"""Frames for what the writer takes from a batch (boxes, a share, the rest, a weight) and what was eaten with it."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ MOST_TAKEN = 6
 
 @dataclass(frozen=True)
 class Portion:
-    """What was taken from one batch, and the foods that were told with it."""
+    """What was taken from one batch, and the foods told with it."""
 
     told: Serving
     ref: BatchRef
@@ -90,7 +90,7 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
 
 
 def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | None:
-    """'160 of that stew box': a weight out of a box."""
+    """'160 of that stew box': a weight taken from a box."""
     box_g, grams = found.batch.box_g, grams_of(amount)
     if count != 1 or box_g is None or grams > box_g or found.told.person is not None:
         return None
@@ -102,7 +102,7 @@ def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | Non
 
 
 def _soups(told: Serving) -> Chunk | None:
-    """'2 soups', 'had one stew': a small number right before the name of a batch in boxes counts these."""
+    """'2 soups', 'had one stew': a small number right before the name of a batch in boxes counts the boxes."""
     for count in told.counts:
         amount = count.amount
         alone = amount is not None and amount.kind == "bare" and amount.value <= MOST_TAKEN
@@ -164,7 +164,7 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
 
 
 def _may_be_another(told: Serving) -> bool:
-    """Whether all that is said of the batch is the name of a plain food, which may be eaten from elsewhere too."""
+    """Whether the batch is named only as a plain food, which may also come from elsewhere."""
     if told.message.batch is not None or not told.scene.named:
         return False
     line, at = told.message.line, told.scene.named[0][1]
@@ -173,7 +173,7 @@ def _may_be_another(told: Serving) -> bool:
 
 
 def _portion(scene: Scene) -> Portion | None:
-    """What tells of the batch and what tells of other foods; None where it is none of the writer's portions."""
+    """The parts about the batch and about other foods; None if it is not a portion of the writer's."""
     message = core(scene.message)
     scene = seen(message).scene
     if not message.around.batches or seen(scene.message).unreal:
@@ -194,7 +194,7 @@ def _portion(scene: Scene) -> Portion | None:
 
 
 def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
-    """(the part that tells of the batch, the parts that tell of what was eaten beside it)."""
+    """(the part about the batch, the parts about what was eaten with it)."""
     message = scene.message
     if not scene.foods and (not scene.named or seen(scene.message).ref is not None):
         return message, []
@@ -227,7 +227,7 @@ def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
 
 
 def _negated(told: Serving) -> bool:
-    """Whether it is said that it was not eaten; an aside about something else ('wasn't that hungry') says nothing."""
+    """Whether it says that nothing was eaten; an aside about something else ('wasn't that hungry') does not count."""
     parts = [seen(part) for part in cut_at(told.message, pack()["between_denials"])]
     told_of = [
         p for p in parts if p.numbers or p.scene.named or p.boxes or p.cue("of_what_was_told", "ate", "not_to_me")
@@ -240,7 +240,7 @@ def _denies(told: Serving) -> bool:
 
 
 def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
-    """What was taken with what was eaten beside it."""
+    """What was taken, together with what was eaten with it."""
     told: list[Item] = []
     for part in found.beside:
         here = items(part)
@@ -251,7 +251,7 @@ def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
 
 
 def _once(told: Sequence[Item]) -> list[Item]:
-    """Foods that were first named and then weighed ('with a boiled potato, and the potato was 140') told once."""
+    """The foods, with one named first and weighed later ('with a boiled potato, and the potato was 140') merged."""
     kept: list[Item] = []
     for item in told:
         same = next(

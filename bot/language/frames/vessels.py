@@ -1,4 +1,4 @@
-"""Frames of vessels that are weighed with nothing in them."""
+"""Frames for the tare of empty vessels."""
 
 from __future__ import annotations
 
@@ -49,12 +49,12 @@ def tares(scene: Scene) -> list[Meaning] | None:
 
 
 def _one(chunk: Chunk) -> bool:
-    """Whether an amount is none but a word of a vessel's name ('a big', 'the pot')."""
+    """Whether an amount is only part of a vessel's name ('a big', 'the pot')."""
     return chunk.amount is not None and chunk.amount.kind in ("loose", "count", "measure") and chunk.amount.value == 1
 
 
 def _names(message: Message) -> list[tuple[int, int]]:
-    """The tokens of the vessels' names, in order: each with the words before it that belong to it."""
+    """The tokens of the vessels' names, in order, each with the preceding words that belong to it."""
     line, found = message.line, list[tuple[int, int]]()
     at, end = message.chunks[0].start, message.chunks[-1].end
     behind = at
@@ -79,7 +79,7 @@ def _names(message: Message) -> list[tuple[int, int]]:
 
 
 def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
-    """Whether a letter or a size that tells vessels apart follows: 'lunchbox B', 'tupperware small'."""
+    """Whether a letter or a size that distinguishes vessels follows: 'lunchbox B', 'tupperware small'."""
     said = message.line.text(n)
     return (
         ((len(said) == 1 and said.isalpha()) or said in message.words.sizes) and n not in weighed and n + 1 in weighed
@@ -87,7 +87,7 @@ def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
 
 
 def _said(words: Sequence[str], found: Sequence[tuple[int, int]], n: int) -> bool:
-    """Whether a vessel's bare word only says again which one is meant."""
+    """Whether a vessel's bare word only repeats which one is meant."""
     return any(words[end - 1] == words[n] for _, end in found)
 
 

@@ -76,6 +76,7 @@ BUILDERS: Mapping[str, Builder] = {
     "VesselHolds": records.vessel_holds,
     "ForgetWord": records.forget_word,
     "SaveMeasure": records.save_measure,
+    "PutElsewhere": records.put_elsewhere,
     "SaveTare": keep.tare,
     "SaveHabit": keep.habit,
     "SaveLabel": keep.label,
@@ -110,6 +111,12 @@ BUILDERS: Mapping[str, Builder] = {
     "Share": coach.share,
     "Withhold": coach.withhold,
     **_OF_BATCHES,
+    "SaveTemplate": coach.save_template,
+    "ShowTemplates": coach.show_templates,
+    "DropTemplate": coach.drop_template,
+    "SendTemplate": coach.send_template,
+    "CoverBy": coach.cover,
+    "EndCover": coach.end_cover,
 }
 """Builders of the intents whose slots are not the fields of their meaning as they stand."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Literal, cast, get_args
 
 from bot.language.goals import TargetSaid
@@ -32,6 +32,7 @@ from bot.language.meanings import Chatter, Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.persons import is_client, is_name, known
+from bot.language.practice import CoverBy, DropTemplate, EndCover, SaveTemplate, SendTemplate, ShowTemplates
 from bot.language.told import Name
 from bot.language.words import Words
 
@@ -192,6 +193,63 @@ def tell(reading: Reading, message: Message) -> Meaning | None:
     return Tell(client=said, text=text)
 
 
+def _template(reading: Reading) -> str:
+    name = reading.values.get("name", "")
+    return (name.text if isinstance(name, Words) else str(name)).lower()
+
+
+def save_template(reading: Reading, message: Message) -> Meaning | None:
+    """A template with its words, which a colon sets off from its name."""
+    set_off = str(reading.values.get("text", "")).lstrip().startswith(":")
+    return SaveTemplate(name=_template(reading), text=_text(reading)) if set_off and _text(reading) else None
+
+
+def show_templates(reading: Reading, message: Message) -> Meaning | None:
+    """All templates, or one."""
+    return ShowTemplates(name=_template(reading))
+
+
+def drop_template(reading: Reading, message: Message) -> Meaning | None:
+    """A template that is not wanted any more."""
+    return DropTemplate(name=_template(reading))
+
+
+def send_template(reading: Reading, message: Message) -> Sequence[Meaning] | None:
+    """A template for one client, several, a group or all; only somebody who guides sends one."""
+    clients = message.around.clients
+    if not clients:
+        return None
+    name = _template(reading)
+    group = cast("Words | None", reading.values.get("group"))
+    if group is not None:
+        return [SendTemplate(name=name, client=f"group {group.text.lower()}")]
+    names = cast("tuple[str, ...]", reading.values.get("persons", (_client(reading),)))
+    if not all(not each or is_client(each, clients) for each in names):
+        return None
+    return [SendTemplate(name=name, client=each) for each in names]
+
+
+def cover(reading: Reading, message: Message) -> Meaning | None:
+    """Clients who are to be covered by a colleague, who is nobody's client."""
+    values, clients = reading.values, message.around.clients
+    colleague = str(values.get("colleague", ""))
+    if not clients or is_client(colleague, clients):
+        return None
+    group = cast("Words | None", values.get("group"))
+    names = cast("tuple[str, ...]", values.get("persons", (_client(reading),) if _client(reading) else ()))
+    if not all(is_client(each, clients) for each in names):
+        return None
+    until = cast("date | None", values.get("until"))
+    return CoverBy(
+        colleague=as_name(colleague), clients=names, group="" if group is None else group.text.lower(), until=until
+    )
+
+
+def end_cover(reading: Reading, message: Message) -> Meaning | None:
+    """Covers that are to end."""
+    return EndCover(colleague=as_name(str(reading.values.get("colleague", ""))))
+
+
 def share(reading: Reading, message: Message) -> Meaning | None:
     """A label or a measure of the coach's own for clients."""
     what = cast(Literal["label", "measure"], reading["what"])
@@ -201,7 +259,7 @@ def share(reading: Reading, message: Message) -> Meaning | None:
 
 def withhold(reading: Reading, message: Message) -> Meaning | None:
     """A part of the consent, withdrawn or given again."""
-    what = cast(Literal["body_weight", "energy", "comments"], reading["what"])
+    what = cast(Literal["body_weight"], reading["what"])
     given = bool(reading.values.get("given"))
     return Withhold(what=what, coach=str(reading.values.get("coach", "")), given=given)
 

@@ -165,7 +165,8 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         # What is in it already goes in twice less often than it is eaten beside it.
         return None
     items = tuple(in_grams([replace(item, batch=None) for item in told]))
-    return AddIngredients(batch=BatchRef(candidates=(filling[0].number,)), items=items)
+    ref = BatchRef(candidates=(filling[0].number,))
+    return AddIngredients(batch=ref, items=items, unsaid=not filling[0].line_by_line)
 
 
 def in_grams(told: Sequence[Item]) -> list[Item]:

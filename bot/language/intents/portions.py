@@ -79,7 +79,7 @@ def split_batch(reading: Reading, message: Message) -> Meaning | None:
     ref = pot_of(reading)
     if ref == BatchRef():
         ref = BatchRef(candidates=tuple(b.number for b in message.around.batches if b.cooked))
-    return SplitBatch(batch=ref, boxes=count)
+    return SplitBatch(batch=ref, boxes=None if reading.values.get("open") else count)
 
 
 def move_boxes(reading: Reading, message: Message) -> Meaning | None:
@@ -113,6 +113,8 @@ def take_boxes(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     weight, place = amount_of(reading), place_of(reading)
     if says(message, "came_to_grief") or (says(message, "put_away") and not says(message, "took")):
         return None
+    if message.said[-1] in pack()["still_there"] and not says(message, "took"):
+        return None  # '2 soup boxes left' says what stands
     if (weight is not None and weight.kind == "bare" and weight.value < LEAST_G) or says(
         message, "halving", "negation"
     ):

@@ -8,6 +8,7 @@ from datetime import date
 from typing import cast
 
 from bot.language.asked import AmountFor, Eaten, Keeping, Per100, Sheet, TotalOf, WhatIf
+from bot.language.batch_meanings import PutElsewhere
 from bot.language.fact_meanings import SaveMeasure
 from bot.language.fix_meanings import Change, DeleteSeveral, OnTheScale, Which
 from bot.language.grammar import Reading
@@ -78,10 +79,13 @@ def change(reading: Reading, message: Message) -> Meaning | None:
     name = None if number is not None else old or _name(reading, "food")
     if batch is not None:
         name = Name(text=batch.text)
+    asked_for = amount is None and by is None and new is None
+    if asked_for and name is not None and "to" in name.text.split():
+        return None  # 'change last to …'
     which = Which(number=number, name=name, day=when.day, meal=when.meal)
     was = cast("Amount | None", values.get("was"))
     told = items(message) if was is None and by is None and new is None and old is None else []
-    otherwise = told[0] if len(told) == 1 and told[0].amount == amount else None
+    otherwise = told[0] if amount is not None and len(told) == 1 and told[0].amount == amount else None
     return Change(which=which, amount=amount, was=was, name=new, by=by, otherwise=otherwise, corrects=corrects(message))
 
 
@@ -104,6 +108,11 @@ def on_the_scale(reading: Reading, message: Message) -> Meaning | None:
     if len(told) != 1 or told[0].name is None or told[0].amount is not None:
         return None
     return OnTheScale(total=cast(Amount, reading["weight"]), item=told[0])
+
+
+def put_elsewhere(reading: Reading, message: Message) -> Meaning | None:
+    """What was told last went into the pot on the stove after all, or was eaten."""
+    return PutElsewhere(pot=bool(reading.values["pot"])) if message.around.cooking else None
 
 
 def total_of(reading: Reading, message: Message) -> Meaning | None:
@@ -250,8 +259,11 @@ def vessel_holds(reading: Reading, message: Message) -> Meaning | None:
 
 def forget_word(reading: Reading, message: Message) -> Meaning | None:
     """A word that is no longer to mean anything of its own."""
-    word = _name(reading, "word")
-    return None if word is None or message.of("amount") else ForgetWord(word=word.text)
+    told = reading["word"]
+    word = told.text if isinstance(told, (Name, Words)) else str(told)
+    if any(sign.isdigit() for sign in message.text) and "tail" not in reading.values:
+        return None  # 'forget my 200 g rice' is about a weigh-in
+    return ForgetWord(word=word, habit=bool(reading.values.get("habit")))
 
 
 def save_measure(reading: Reading, message: Message) -> Meaning | None:

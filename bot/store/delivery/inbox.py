@@ -56,6 +56,19 @@ class Press(_Content, frozen=True, tag="press"):
     """The message that holds the buttons, where the channel has such a thing."""
     shown: str = ""
     """The text above the buttons."""
+    tap: str | None = None
+    """The channel's reference of the press itself, where the channel wants it answered."""
+
+
+class Act(_Content, frozen=True, tag="act"):
+    """A button that was pressed under a text that asks nothing."""
+
+    does: str
+    """What it does, in the conversation's own terms."""
+    message: str | None = None
+    """The message that holds the button."""
+    tap: str | None = None
+    """The channel's reference of the press itself."""
 
 
 class NoWords(_Content, frozen=True, tag="other"):
@@ -76,7 +89,7 @@ class Erased(_Content, frozen=True, tag="erased"):
     """Content that was erased, or whose retention period is over. The row stays, because records refer to it."""
 
 
-Content = Say | Edit | Press | NoWords | Request | Erased
+Content = Say | Edit | Press | Act | NoWords | Request | Erased
 """What an inbox row holds. The table's column `kind` is the tag."""
 
 # Rows of version 0.1 have no tag in their body, and need none: each kind is decoded as its own type.
@@ -84,6 +97,7 @@ _BY_KIND: dict[str, type[Content]] = {
     "say": Say,
     "edit": Edit,
     "press": Press,
+    "act": Act,
     "other": NoWords,
     "errand": Request,
     "erased": Erased,

@@ -1,9 +1,11 @@
 """What the processes of a channel agree on: which one holds the lease, and when the channel last heard from its server.
 
 The lease goes to one of several processes, which then does what only one may do. It expires unless its holder renews
-it, so that another takes over from one that died. The processes' clocks have to agree within a fraction of its term.
+it, so that another takes over from one that died. The processes' clocks have to agree within a fraction of its term;
+where one was set back, a process sees by its own stopwatch that a lease is not renewed.
 """
 
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import Connection, bindparam, delete, or_, select, update
@@ -16,10 +18,13 @@ _TAKE = upsert(
     lease,
     key=["channel"],
     columns=["holder", "runs_out"],
-    where=or_(lease.c.runs_out <= bindparam("now"), bindparam("whoever_has_it")),
+    where=or_(
+        lease.c.runs_out <= bindparam("now"),
+        (lease.c.holder == bindparam("from_holder")) & (lease.c.runs_out == bindparam("from_runs_out")),
+    ),
     returning=lease.c.holder,
 )
-_HOLDER = select(lease.c.holder).where(lease.c.channel == bindparam("of_channel"))
+_HELD = select(lease.c.holder, lease.c.runs_out).where(lease.c.channel == bindparam("of_channel"))
 _UNEXPIRED = select(lease.c.channel).where(lease.c.runs_out > bindparam("now")).limit(1)
 _RENEW = update(lease).where(_MINE).values(runs_out=bindparam("later")).returning(lease.c.holder)
 # A process that wants to take over waits until the transaction that relies on the lease is through.
@@ -31,26 +36,36 @@ _FIRST_BEAT = insert_if_new(heartbeat, heartbeat.c.at)
 _BEAT = update(heartbeat).where(heartbeat.c.channel == bindparam("of_channel")).values(at=bindparam("now"))
 
 
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Who has a lease, and when it expires unless renewed."""
+
+    holder: str
+    runs_out: datetime
+
+
 def take(
-    conn: Connection, channel: str, holder: str, now: datetime, runs_out: datetime, *, whoever_has_it: bool = False
+    conn: Connection, channel: str, holder: str, now: datetime, runs_out: datetime, *, abandoned: Held | None = None
 ) -> bool:
     """Takes the channel's lease until `runs_out`; False while another's, or one's own, has not expired.
 
-    With `whoever_has_it` it is taken from any other holder.
+    One that is `abandoned` is taken too, unless it was renewed since it was read.
     """
     values = {
         "channel": channel,
         "holder": holder,
         "runs_out": runs_out,
         "now": now,
-        "whoever_has_it": whoever_has_it,
+        "from_holder": abandoned.holder if abandoned else None,
+        "from_runs_out": abandoned.runs_out if abandoned else None,
     }
     return conn.execute(_TAKE[conn.dialect.name], values).scalar() is not None
 
 
-def holder_of(conn: Connection, channel: str) -> str | None:
-    """Who holds, or held last, the channel's lease and has not released it; None when nobody."""
-    return conn.execute(_HOLDER, {"of_channel": channel}).scalar()
+def held(conn: Connection, channel: str) -> Held | None:
+    """The channel's lease as it was last taken or renewed; None when it was released, or nobody took it."""
+    found = conn.execute(_HELD, {"of_channel": channel}).one_or_none()
+    return None if found is None else Held(*found)
 
 
 def anybody_serves(conn: Connection, now: datetime) -> bool:

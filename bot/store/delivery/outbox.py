@@ -3,13 +3,18 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
 
 from bot.store.schema import outbox
 from bot.store.statements import Prepared
+
+Actions = tuple[tuple[str, str], ...]
+"""Buttons that ask nothing: what each says, and what it does in the conversation's own terms."""
+LONGEST_WAIT = timedelta(hours=1)
+"""For how long at most a row waits before it is tried again, whatever the server asks for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +42,7 @@ class OutboxRow:
     remote_ref: str | None
     picture: str | None
     document: str | None
+    actions: Actions
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,7 @@ class ScheduledNotification:
     choices: tuple[str, ...]
     question_ref: str | None
     picture: str | None
+    actions: Actions = ()
 
 
 _ROW = select(
@@ -69,6 +76,7 @@ _ROW = select(
     outbox.c.remote_ref,
     outbox.c.picture,
     outbox.c.document,
+    outbox.c.actions,
 ).order_by(outbox.c.id)
 _COLUMNS = _ROW.selected_columns.keys()
 _PUT = Prepared(insert(outbox).returning(outbox.c.id))
@@ -79,16 +87,23 @@ _OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
 _UNSENT = text("outbox.state IN ('pending', 'sending')")
 _OLDEST = select(func.min(outbox.c.id)).where(_OF_CHANNEL, _UNSENT).group_by(outbox.c.channel, outbox.c.place)
 _FRONT = _PENDING.where(
-    outbox.c.id.in_(_OLDEST), or_(outbox.c.not_before.is_(None), outbox.c.not_before <= bindparam("now"))
+    outbox.c.id.in_(_OLDEST),
+    or_(
+        outbox.c.not_before.is_(None),
+        outbox.c.not_before <= bindparam("now"),
+        outbox.c.not_before > bindparam("beyond"),
+    ),
 ).order_by(None)
 _ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
 _NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
 _AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
 _INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
 _OF_MESSAGE = Prepared(_ROW.where(outbox.c.inbound_id == bindparam("of_inbound")))
+_WITH_BUTTONS = Prepared(_ROW.where(outbox.c.person_id == bindparam("of_person"), text("outbox.buttons")))
 _BY_REMOTE_REF = Prepared(_ROW.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
 _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
+_UNBUTTON = _SET.where(outbox.c.buttons.is_not(False)).returning(outbox.c.id)
 # Another process may have taken it over meanwhile, and have sent it.
 _SET_SENDING = _SET.where(outbox.c.state == "sending")
 _SENDING = (
@@ -98,14 +113,16 @@ _SENDING = (
     .returning(outbox.c.id)
 )
 _SENT = Prepared(_SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref")))
-_FAREWELL = Prepared(
+_FLEETING = ("farewell", "tap", "mark")
+"""The kinds of which nothing is kept once they are sent or given up."""
+_FORGET = Prepared(
     delete(outbox).where(
         outbox.c.id == bindparam("of_id"),
-        outbox.c.kind == "farewell",
+        or_(*(outbox.c.kind == kind for kind in _FLEETING)),
         or_(outbox.c.state == "sent", outbox.c.state == "dead"),
     )
 )
-_FAREWELLS_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind == "farewell", outbox.c.state == "dead")
+_FORGET_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind.in_(_FLEETING), outbox.c.state == "dead")
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 
 
@@ -123,13 +140,15 @@ def put(
     kind: str = "reply",
     picture: str | None = None,
     document: str | None = None,
+    actions: Actions = (),
     sent_at: datetime | None = None,
 ) -> int:
     """The id of the new row, which is pending; with `sent_at` it counts as sent then.
 
     The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `letter` (a notification of
     what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification) and `farewell`:
-    the last words to a person who has been erased; that row is deleted as soon as it is sent or given up.
+    the last words to a person who has been erased. A `tap`, `mark` or `farewell` is deleted as soon as it is sent or
+    given up.
     """
     row = {
         "channel": channel,
@@ -143,6 +162,8 @@ def put(
         "about_ref": about_ref,
         "picture": picture,
         "document": document,
+        "actions": json.dumps(actions) if actions else None,
+        "buttons": sent_at is None and _has_buttons(choices, question_ref, actions),
         "state": "pending" if sent_at is None else "sent",
         "sent_at": sent_at,
         "tries": 0,
@@ -166,6 +187,8 @@ def put_scheduled(
             "choices": json.dumps(list(message.choices)),
             "question_ref": message.question_ref,
             "picture": message.picture,
+            "actions": json.dumps(message.actions) if message.actions else None,
+            "buttons": sent_at is None and _has_buttons(message.choices, message.question_ref, message.actions),
             "state": "pending" if sent_at is None else "sent",
             "sent_at": sent_at,
             "tries": 0,
@@ -177,12 +200,33 @@ def put_scheduled(
         conn.execute(_PUT_MANY, rows)
 
 
+def _has_buttons(choices: Sequence[str], question_ref: str | None, actions: Actions) -> bool:
+    """Whether sending it puts buttons under it, which may have to be taken away later."""
+    return bool(actions) or (bool(choices) and question_ref is not None)
+
+
+def with_buttons(conn: Connection, person_id: int) -> list[OutboxRow]:
+    """What was put for the person and has buttons under it, or will have when it is sent, in order."""
+    return _rows(conn, _WITH_BUTTONS, {"of_person": person_id})
+
+
+def without_buttons(conn: Connection, row: OutboxRow) -> bool:
+    """Records that the row has no buttons any more; one that is not sent yet is sent without.
+
+    Returns whether it had any, or it is not known that it had none.
+    """
+    never = {"choices": "[]", "actions": None} if row.state == "pending" else {}
+    return conn.execute(_UNBUTTON, {"of_id": row.id, "buttons": False, **never}).scalar() is not None
+
+
 def front(conn: Connection, channel: str, limit: int, now: datetime) -> list[OutboxRow]:
     """What can be sent now: at most the oldest for each place, and nothing where that one is being sent or has to wait.
 
-    Answers come before what was not asked for.
+    Answers come before what was not asked for. What would have to wait for longer than LONGEST_WAIT does not wait: the
+    clock was set back after that was written.
     """
-    return _rows(conn, _NEXT, {"of_channel": channel, "at_most": limit, "now": now})
+    values = {"of_channel": channel, "at_most": limit, "now": now, "beyond": now + LONGEST_WAIT}
+    return _rows(conn, _NEXT, values)
 
 
 def to_place(conn: Connection, channel: str, place: str) -> list[OutboxRow]:
@@ -228,7 +272,7 @@ def picture_sent(conn: Connection, row_id: int) -> None:
 def sent(conn: Connection, rows: Sequence[tuple[OutboxRow, datetime, str | None]]) -> None:
     """Marks each (row, moment, the channel's reference for it) as sent."""
     _SENT.each(conn, [{"of_id": row.id, "at": at, "ref": ref} for row, at, ref in rows])
-    _FAREWELL.each(conn, [{"of_id": row.id} for row, *_ in rows if row.kind == "farewell"])
+    _FORGET.each(conn, [{"of_id": row.id} for row, *_ in rows if row.kind in _FLEETING])
 
 
 def failed(conn: Connection, row_id: int, error: str, not_before: datetime) -> None:
@@ -239,13 +283,13 @@ def failed(conn: Connection, row_id: int, error: str, not_before: datetime) -> N
 def dead(conn: Connection, row_id: int, error: str) -> None:
     """Gives it up for good."""
     conn.execute(_SET, {"of_id": row_id, "state": "dead", "error": error})
-    _FAREWELL.all(conn, {"of_id": row_id})
+    _FORGET.all(conn, {"of_id": row_id})
 
 
 def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
     """Gives up everything that is still to be sent to a place."""
     conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": "dead", "error": error})
-    conn.execute(_FAREWELLS_GIVEN_UP, {"of_channel": channel})
+    conn.execute(_FORGET_GIVEN_UP, {"of_channel": channel})
 
 
 def redirect(conn: Connection, channel: str, place: str, new_place: str) -> None:
@@ -259,4 +303,5 @@ def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> l
 
 def _from_row(row: Sequence[Any]) -> OutboxRow:
     found = dict(zip(_COLUMNS, row, strict=True))
-    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"]))})
+    actions = tuple((words, does) for words, does in json.loads(found["actions"] or "[]"))
+    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"])), "actions": actions})

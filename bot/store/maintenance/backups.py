@@ -7,6 +7,7 @@ import re
 import shutil
 import sqlite3
 import subprocess
+import tempfile
 from collections.abc import Sequence
 from contextlib import closing
 from datetime import datetime
@@ -19,26 +20,31 @@ from bot.store.delivery import lease
 from bot.store.engine import open_store
 from bot.store.engine import place_of as place_of
 from bot.store.errors import StoreError
+from bot.store.maintenance import encryption
 from bot.store.schema import metadata
 
 
-def backup(url: str, target: Path) -> None:
+def backup(url: str, target: Path, keys: Sequence[str] = ()) -> None:
     """Writes a copy of the database to a file, which appears there when it is complete. Raises StoreError.
 
-    The copy is of one moment, also while the program is writing.
+    The copy is of one moment, also while the program is writing. With public keys of age's it is encrypted to them, and
+    no plain copy reaches the target's file system.
     """
     place = place_of(url)
+    if keys:
+        # Before anything is written.
+        encryption.recipients(keys)
     part = target.with_name(f".{target.name}.part")
     try:
         part.unlink(missing_ok=True)
         part.touch(mode=0o600)
-        if place.get_backend_name() == "sqlite":
-            _copy(existing(place), part)
-            with closing(sqlite3.connect(part)) as copy:
-                copy.execute("PRAGMA journal_mode = DELETE").fetchall()
-            _check_file(part)
+        if keys:
+            with tempfile.TemporaryDirectory(prefix="tarebook-", dir=_beside(place)) as folder:
+                plain = Path(folder) / "plain"
+                _dump(place, plain)
+                encryption.encrypt(plain, part, keys)
         else:
-            _with_server(place, ["pg_dump", "--format=custom", "--no-owner", f"--file={part}"])
+            _dump(place, part)
         with part.open("rb+") as file:
             os.fsync(file.fileno())
         part.replace(target)
@@ -48,8 +54,25 @@ def backup(url: str, target: Path) -> None:
         part.unlink(missing_ok=True)
 
 
-def restore(url: str, source: Path, now: datetime, *, replace: bool = False) -> None:
+def _dump(place: URL, target: Path) -> None:
+    if place.get_backend_name() == "sqlite":
+        _copy(existing(place), target)
+        with closing(sqlite3.connect(target)) as copy:
+            copy.execute("PRAGMA journal_mode = DELETE").fetchall()
+        _check_file(target)
+    else:
+        _with_server(place, ["pg_dump", "--format=custom", "--no-owner", f"--file={target}"])
+
+
+def _beside(place: URL) -> Path | None:
+    """A folder that holds plain records anyway; the system's for temporary files where there is none."""
+    return existing(place).parent if place.get_backend_name() == "sqlite" else None
+
+
+def restore(url: str, source: Path, now: datetime, *, replace: bool = False, identity: Path | None = None) -> None:
     """Replaces the database with a backup, and upgrades it. Raises StoreError.
+
+    An encrypted one needs the file with its secret key, `identity`.
 
     Nothing is changed when the backup is damaged, is another program's or a newer Tarebook's, when a bot serves on the
     database, or when there is somebody in it already, unless they are to be replaced.
@@ -58,6 +81,12 @@ def restore(url: str, source: Path, now: datetime, *, replace: bool = False) -> 
     if not source.is_file():
         raise StoreError(f"There is no file {source}.")
     _refuse_what_is_used(url, place, now, replace)
+    with encryption.decrypted(source, identity) as plain:
+        _put_back(url, place, plain)
+    open_store(url).close()
+
+
+def _put_back(url: str, place: URL, source: Path) -> None:
     if place.get_backend_name() == "sqlite":
         _check_file(source)
         upgrading.create_private(Path(place.database or ""))
@@ -70,7 +99,6 @@ def restore(url: str, source: Path, now: datetime, *, replace: bool = False) -> 
                 table.drop(conn)
         command = ["pg_restore", "--single-transaction", "--no-owner", f"--dbname={place.database}"]
         _with_server(place, [*command, str(source)])
-    open_store(url).close()
 
 
 def existing(place: URL) -> Path:

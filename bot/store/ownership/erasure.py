@@ -286,6 +286,7 @@ def _what_left(conn: Connection, before: Collection[dict[str, Any]], heir: Place
 
 
 def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
+    _files_of(gone)
     for column in references_to(_person):
         theirs = column == gone.person.id
         if column in KEPT:
@@ -299,11 +300,20 @@ def _rows_of_person(gone: _Gone, heir: Placeholder) -> None:
     gone.conn.execute(update(_event).where(_event.c.after_row > newest).values(after_row=newest))
 
 
+def _files_of(gone: _Gone) -> None:
+    """Takes files of their records out of messages to their coaches: they name whose they are."""
+    whose = re.compile(rf'"client_id":{gone.person.id}\b')
+    rows = gone.conn.execute(select(_outbox.c.id, _outbox.c.document).where(_outbox.c.document.is_not(None))).all()
+    found = [row_id for row_id, document in rows if whose.search(document)]
+    gone.conn.execute(update(_outbox).where(_outbox.c.id.in_(found)).values(document=None))
+
+
 def _unsent(conn: Connection, which: Any) -> None:
     """Deletes outbox rows; one that is being sent is emptied, and deleted once that is recorded."""
     sending = _outbox.c.state == "sending"
-    left = {"kind": "farewell", "text": "", "choices": "[]", "person_id": None, "inbound_id": None, "error": None}
-    conn.execute(update(_outbox).where(which, sending).values(left | {"picture": None, "document": None}))
+    left: dict[str, Any] = {"kind": "farewell", "text": "", "choices": "[]"}
+    left |= dict.fromkeys(("person_id", "inbound_id", "error", "picture", "document", "actions", "buttons"))
+    conn.execute(update(_outbox).where(which, sending).values(left))
     conn.execute(delete(_outbox).where(which, ~sending))
 
 

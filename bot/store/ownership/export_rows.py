@@ -79,6 +79,7 @@ _QUESTIONS = (
     .where(schema.question.c.person_id == _OWNER)
     .order_by(schema.question.c.id)
 )
+_TEMPLATES = select(schema.template).where(schema.template.c.coach_id == _OWNER).order_by(schema.template.c.name)
 
 
 def copies(books: Books) -> Rows:
@@ -96,6 +97,7 @@ def copies(books: Books) -> Rows:
         "unasked": _found(books, _UNASKED),
         "messages": [_said(row) for row in _found(books, _SAID)],
         "questions": _found(books, _QUESTIONS),
+        "templates": _found(books, _TEMPLATES),
         "sharing": _sharing(books),
     }
 

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Column, ColumnElement, Connection, Update, case, func, or_, select, update
 
+from bot.store import covers
 from bot.store.delivery import updates
 from bot.store.delivery.inbox import ERASED_BODY
 from bot.store.engine import Store
@@ -28,7 +29,7 @@ PAUSE_S = 0.002
 """Seconds between two such transactions, in which others get the database."""
 
 _SAID: Update = update(inbound).values(body=ERASED_BODY)
-_TOLD: Update = update(outbox).values(text="", choices="[]", picture=None, document=None)
+_TOLD: Update = update(outbox).values(text="", choices="[]", actions=None, picture=None, document=None)
 _ASKED: Update = update(question).values(text="", choices="[]", subject=b"")
 _NOT_TO_BE_SENT = case((outbox.c.state == "pending", "dead"), else_=outbox.c.state)
 _IDS_AT_ONCE = 1000
@@ -43,9 +44,10 @@ _Whose = tuple[ColumnElement[bool], ColumnElement[bool], ColumnElement[bool]]
 
 
 def apply(store: Store, now: datetime) -> None:
-    """Deletes updates and erases words whose retention period is over, in short transactions."""
+    """Deletes updates, what a cover has left, and words whose retention period is over, in short transactions."""
     with store.transaction() as conn:
         updates.forget(conn, now)
+        covers.forget(conn, now)
     while True:
         with store.transaction() as conn:
             if not erase_outdated(conn, now, AT_ONCE):

@@ -12,9 +12,9 @@ LATER = MONDAY + timedelta(seconds=20)
 
 def test_a_lease_is_one_holders_until_it_expires(store: Store) -> None:
     with store.transaction() as conn:
-        assert lease.holder_of(conn, "test") is None
+        assert lease.held(conn, "test") is None
         assert lease.take(conn, "test", "a", MONDAY, LATER)
-        assert lease.holder_of(conn, "test") == "a"
+        assert lease.held(conn, "test") == lease.Held("a", LATER)
         assert not lease.take(conn, "test", "b", LATER - timedelta(seconds=1), LATER)
         assert lease.take(conn, "another", "b", MONDAY, LATER)
         assert lease.holds(conn, "test", "a")
@@ -43,10 +43,13 @@ def test_a_lease_that_is_released_is_free(store: Store) -> None:
         assert lease.take(conn, "test", "b", MONDAY, LATER)
 
 
-def test_whoever_has_a_lease_can_be_relieved(store: Store) -> None:
+def test_an_abandoned_lease_can_be_taken_unless_it_was_renewed_meanwhile(store: Store) -> None:
     with store.transaction() as conn:
         lease.take(conn, "test", "a", MONDAY, LATER)
-        assert lease.take(conn, "test", "b", MONDAY, LATER, whoever_has_it=True)
+        seen = lease.held(conn, "test")
+        lease.renew(conn, "test", "a", LATER + timedelta(seconds=5))
+        assert not lease.take(conn, "test", "b", MONDAY, LATER, abandoned=seen)
+        assert lease.take(conn, "test", "b", MONDAY, LATER, abandoned=lease.held(conn, "test"))
         assert not lease.renew(conn, "test", "a", LATER)
 
 

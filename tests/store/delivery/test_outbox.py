@@ -76,6 +76,18 @@ def test_answers_go_before_what_nobody_asked_for(store: Store) -> None:
         assert front(conn) == [reply, reminder]
 
 
+def test_a_clock_that_was_set_back_holds_nothing_up_for_longer_than_a_server_may_ask_for(
+    store: Store, message: Message
+) -> None:
+    with message() as books:
+        new = outbox.put(books.conn, "test", "mira", "Noted.")
+    with store.transaction() as conn:
+        outbox.sending(conn, [new])
+        outbox.failed(conn, new, "network", MONDAY + outbox.LONGEST_WAIT)
+        assert front(conn, MONDAY) == []
+        assert front(conn, MONDAY - timedelta(days=1)) == [new]
+
+
 def test_the_way_of_a_reply(store: Store, message: Message) -> None:
     with message() as books:
         new = outbox.put(books.conn, "test", "mira", "Noted.", inbound_id=books.inbound_id)
