@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.chunks import Chunk, Line
 from bot.language.lexicon import lexicon
 from bot.language.pack import pack
+from bot.language.word_lists import word_lists
 from domain.foods import State
 
 MOST_LINKING = 6
@@ -80,11 +81,7 @@ def read_state(line: Line, i: int) -> Chunk | None:
     return None if known is None else line.make("state", i, i + 1, state=known[0], method=known[1])
 
 
-OUTSIDES = frozenset({"bone", "skin", "shell", "peel"})
-"""Parts that are said to be in or on."""
-PEELED = frozenset({"skinless", "stoneless", "seedless", "shell-less", "pitless"})
-EXCLUDING = frozenset({"without", "no", "minus", "w/o", "excluding", "excl", "off"})
-INCLUDING = frozenset({"with", "including", "incl", "inc", "w", "plus", "in"})
+WORDS = word_lists("telling")
 
 
 def read_part(line: Line, i: int) -> Chunk | None:
@@ -92,7 +89,11 @@ def read_part(line: Line, i: int) -> Chunk | None:
     word = line.text(i)
     if word in line.words.whole and word != "whole":
         return line.make("whole", i, i + 1, whole=True)
-    if word in OUTSIDES and line.text(i + 1) in ("in", "on") and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"]):
+    if (
+        word in WORDS["outsides"]
+        and line.text(i + 1) in ("in", "on")
+        and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
+    ):
         return line.make("whole", i, i + 2, whole=True, part=word)
     if (
         word in ("in", "with")
@@ -101,7 +102,7 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2] in line.words.parts
     ):
         return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
-    if word in PEELED:
+    if word in WORDS["peeled"]:
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
     part = pack()["edible_part"].end(line.plain, i)
     if part is not None:
@@ -110,8 +111,8 @@ def read_part(line: Line, i: int) -> Chunk | None:
         return line.make("whole", i, i + 1, whole=False)
     if word == "whole" and line.name(i) is None:
         return line.make("whole", i, i + 1, whole=True)
-    without = word in EXCLUDING or (word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o")
-    if not (without or word in INCLUDING):
+    without = word in WORDS["excluding"] or (word == "w" and line.text(i + 1) == "/" and line.text(i + 2) == "o")
+    if not (without or word in WORDS["including"]):
         return None
     j = i + (3 if word == "w" and without else 1)
     while line.text(j) in ("/", ".", "the", "its", "their", "any", "my", "all", "a") and j < i + 6:

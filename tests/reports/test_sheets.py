@@ -150,7 +150,7 @@ def test_body_weight_and_what_it_implies(talk):
     assert answer["events"] == [{"type": "answer", "about": "energy_balance"}]
     spent = int(re.findall(r"about ([\d,]+) kcal", answer["replies"][0]["text"])[0].replace(",", ""))
     assert spent == pytest.approx(1768 + 550, abs=5)
-    assert "no measurement" in answer["replies"][0]["text"]
+    assert "not a measurement" in answer["replies"][0]["text"]
 
 
 def test_two_weeks_of_both_are_needed(talk):
