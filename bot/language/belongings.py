@@ -5,7 +5,7 @@ from __future__ import annotations
 from rapidfuzz.distance import OSA
 
 from bot.language.chunks import Chunk, Line
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.numbers import Number
 from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch

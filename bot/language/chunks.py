@@ -9,7 +9,8 @@ from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 from bot.language.amounts import AmountReader
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
-from bot.language.names import Vocabulary, lemmas_of
+from bot.language.name_tables import lemmas_of
+from bot.language.names import Vocabulary
 from bot.language.pack import opening, plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from bot.language.belongings import named_batches, read_batch_number, read_tare
 from bot.language.chunks import Line
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import Concept, pack, plain
 from bot.language.text import singular
 from bot.language.told import BatchRef, TareRef

@@ -23,7 +23,7 @@ from bot.language.batch_meanings import (
     SwapIngredient,
     TakeOutRefuse,
 )
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.portion_meanings import (
     BoxUp,
     CountPieces,

@@ -18,7 +18,7 @@ from bot.conversation.records.measuring import Measured, amount_doubt, by_memory
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
 from bot.conversation.records.states import row_of
 from bot.kinds import About, CautionKind, Remembered, Why
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.told import Amount, Item, Name, TareRef
 from bot.store import facts, memory
 from bot.store.memory import Memory

@@ -14,7 +14,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Outcome, Then
 from bot.conversation.records import own_words
 from bot.conversation.records.fixes import item_of
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.recalling import means
 from bot.language.told import Item, Name
 from bot.language.usual import Combination, Repeat

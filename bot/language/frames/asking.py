@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.batch_meanings import Left
 from bot.language.frames.serving import Serving, seen
 from bot.language.meanings import Meaning
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack
 from bot.language.portion_meanings import Stored
 from bot.language.scene import Scene

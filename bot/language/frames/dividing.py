@@ -6,7 +6,7 @@ from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.scene import Scene

@@ -14,7 +14,7 @@ from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, not_mine, planned, shopping

@@ -20,7 +20,7 @@ from bot.language.intents.readings import (
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import plain
 from bot.language.told import BatchRef, Name, TareRef
 

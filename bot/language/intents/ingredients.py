@@ -28,7 +28,7 @@ from bot.language.intents.readings import (
 )
 from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.told import Amount, BatchRef, Item, Name, TareRef
 from bot.language.words import Words

@@ -28,7 +28,7 @@ from bot.language.intents.readings import (
 )
 from bot.language.meanings import Meaning
 from bot.language.message import Message
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.portion_meanings import CountPieces, GiveAway, ReduceBatch, TakePieces
 from bot.language.pots import one_of
 from bot.language.told import Amount, BatchRef, Item, Name

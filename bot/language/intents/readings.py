@@ -11,7 +11,7 @@ from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.portion_meanings import Place
 from bot.language.stance import without_excluded
