@@ -34,6 +34,7 @@ class About(StrEnum):
     INGREDIENT_DRINK = "ingredient_drink"
     INGREDIENT_FOOD = "ingredient_food"
     INGREDIENT_TARE = "ingredient_tare"
+    INVITATION = "invitation"
     KITCHEN_JOIN = "kitchen_join"
     KITCHEN_LEAVE = "kitchen_leave"
     KITCHEN_ROOM = "kitchen_room"

@@ -25,7 +25,7 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         closed=closed_batches(ex),
         tares=tuple(ex.known.tares.items()),
         labels=ex.known.own.labels,
-        waiting=tuple(as_waiting(question, shown) for question in waiting),
+        waiting=tuple(as_waiting(question, shown, books.at) for question in waiting),
         last=None
         if last is None
         else LastWeighIn(

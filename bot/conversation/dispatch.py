@@ -220,6 +220,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             asked.total_of_nutrient(meaning, ex)
         case a.Eaten():
             asked.eaten(meaning, ex)
+        case a.WhoAte():
+            return asked.who_ate(meaning, ex)
         case a.AmountFor():
             what_if.amount_for(meaning, ex)
         case a.Per100():
@@ -241,6 +243,8 @@ def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
     match meaning:
         case k.WhoseKitchen():
             sharing.whose(meaning, ex)
+        case k.AskInvitation():
+            return sharing.ask_invitation(meaning)
         case k.InviteToKitchen():
             sharing.invite(meaning, ex)
         case k.UseCode():

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from bot.conversation.known import Known
-from bot.conversation.outcomes import Ask, Refuse
+from bot.conversation.outcomes import Ask, Refuse, distinct
 from bot.conversation.questions.stored import encode, encode_meaning
 from bot.events import Event, QuestionAsked, Refused
 from bot.language.meanings import Meaning
@@ -123,7 +123,7 @@ class Exchange:
                 replace(c, meaning=self.dated(c.meaning)) if isinstance(c.meaning, Item) else c for c in choices
             )
         text = ask.text[:1].upper() + ask.text[1:]
-        fixed = replace(ask, text=text, pending=pending, choices=choices)
+        fixed = replace(ask, text=text, pending=pending, choices=distinct(choices))
         words = [c.words for c in fixed.choices]
         self.asked.append(questions.ask(self.books, fixed.about, fixed.text, words, encode(fixed)))
         self.note(QuestionAsked(about=ask.about, choices=tuple(words)))

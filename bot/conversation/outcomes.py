@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from bot.kinds import About, Why
 from bot.language.meanings import Meaning
 from bot.language.told import Item
+
+MAX_CHOICE = 24
+"""Longest text of a choice, in characters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +19,20 @@ class Choice:
 
     words: str
     meaning: Meaning | None
+
+
+def distinct(choices: Sequence[Choice]) -> tuple[Choice, ...]:
+    """The choices without those that repeat another; those that only read alike are numbered."""
+    kept: list[Choice] = []
+    for choice in choices:
+        alike = [each for each in kept if each.words.casefold() == choice.words.casefold()]
+        if any(each.meaning == choice.meaning for each in alike):
+            continue
+        number, words = len(alike) + 1, choice.words
+        while alike and any(each.words.casefold() == words.casefold() for each in kept):
+            words, number = f"{choice.words[: MAX_CHOICE - 3].rstrip()} {number}", number + 1
+        kept.append(replace(choice, words=words))
+    return tuple(kept)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from datetime import date
 
+from bot.conversation.outcomes import MAX_CHOICE
+from bot.language.names import lemmas_of
+from bot.language.told import Item
 from bot.store.weighins import StoredWeighIn
 from domain import quantities
 from domain.batches import Batch
@@ -15,8 +19,6 @@ from domain.quantities import Region
 from domain.uncertainty import give_or_take_kcal
 from domain.weighins import Evidence, WeighIn
 
-MAX_CHOICE = 24
-"""Longest text of a choice, in characters."""
 FAR_DAYS = 300
 NEARLY = 0.02
 """So near to a whole number a count of pieces is one."""
@@ -108,6 +110,23 @@ def food_in_state(name: str, value: State, method: str, group: str) -> str:
 def batch(value: Batch) -> str:
     """'batch 2 (chilli)'."""
     return f"batch {value.number} ({value.name})"
+
+
+def called(item: Item, food: str) -> str:
+    """The person's own word for a food where it is another name of it ('courgettes' for zucchini), else its name.
+
+    A word that shares one with the name ('rice' for white rice) is less exact than the name.
+    """
+    name = item.name
+    if name is None or name.corrected or name.unknown or name.foods != (food,):
+        return food
+    own = set(lemmas_of(name.text))
+    return name.text if own and not own & set(lemmas_of(food)) else food
+
+
+def spaced(amount: str) -> str:
+    """'400 g' for '400g', as it was typed otherwise."""
+    return re.sub(r"(?<=\d)(?=[A-Za-z])", " ", amount)
 
 
 def divided(value: Batch) -> str:

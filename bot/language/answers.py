@@ -36,6 +36,11 @@ SENTENCE = 4
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
+HOW_MEASURED = frozenset({"drink", "ingredient_drink"})
+"""What is asked about where a weight may be a volume."""
+OWN_FOOD = frozenset({"amount", "share", "change", "over_draw", "much", "food", "box_weight"})
+"""What is asked about where the answer may be what the person ate."""
+
 PLACES = ("first_choice", "second_choice", "third_choice", "fourth_choice")
 """The concepts of the places of choices, in order."""
 
@@ -68,10 +73,15 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     own = _of_its_food(message, waiting)
     if own is not None:
         return [own]
-    which = _which(message, [question for question in waiting if not question.shown], otherwise)
+    which = _which(message, [q for q in waiting if not q.shown and (q.fresh or _names_its_food(message, q))], otherwise)
     if which is None and shown is not None and _leaves_open(message):
         return [Skip()]
     return None if which is None else [which]
+
+
+def _names_its_food(message: Message, question: Waiting) -> bool:
+    """'greek yogurt nonfat': the words for the food that is asked about are among those of the message."""
+    return bool(question.word) and set(question.word.split()) <= {word.lower() for word in message.said}
 
 
 def _leaves_open(message: Message) -> bool:
@@ -294,7 +304,7 @@ def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | 
     if pack()["answering"].end(said, 0):
         return filled
     # Only a food after 'which food was it?': the answer, or the next thing eaten.
-    return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown else None
+    return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown and question.fresh else None
 
 
 def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
@@ -337,6 +347,7 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
             choices.append(found)
         elif isinstance(found, Filled) and found.slot != "food":
             fills.append(found)
+    choices, fills = _can_be(message, choices, fills, waiting)
     told = otherwise(message)
     if not choices and not fills:
         return None
@@ -345,3 +356,19 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
     if not all(isinstance(meaning, UNTOLD) for meaning in told):
         return None
     return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(fills[:MOST_OFFERED]))
+
+
+def _can_be(
+    message: Message, choices: list[Choice], fills: list[Filled], waiting: Sequence[Waiting]
+) -> tuple[list[Choice], list[Filled]]:
+    """Those answers that the message can be: 'by weight' is for no 'weight only', and 'I had 12 oz' for no pot."""
+    said = [plain(word) for word in message.said]
+    asked = {question.key: question for question in waiting}
+    exact = [choice for choice in choices if _verbatim(message, asked[choice.question]) == choice.index]
+    if exact:
+        return exact, []
+    if pack()["how_measured"].found(said):
+        choices = [choice for choice in choices if asked[choice.question].about in HOW_MEASURED]
+    if pack()["eats_for_oneself"].found(said):
+        fills = [fill for fill in fills if asked[fill.question].about in OWN_FOOD]
+    return choices, fills

@@ -74,6 +74,13 @@ class Eaten:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WhoAte:
+    """Who had how much of a batch is asked."""
+
+    batch: BatchRef
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AmountFor:
     """How much of a food or a batch holds so much: "how much chicken for 40 g protein?"."""
 
@@ -129,6 +136,7 @@ Asked = (
     | Remaining
     | TotalOf
     | Eaten
+    | WhoAte
     | AmountFor
     | Per100
     | Keeping

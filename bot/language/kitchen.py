@@ -18,6 +18,11 @@ class InviteToKitchen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AskInvitation:
+    """Somebody shall be invited, and nothing says to what."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class UseCode:
     """The code of an invitation."""
 
@@ -66,5 +71,14 @@ class GoOnWith:
 
 
 KitchenMatter = (
-    WhoseKitchen | InviteToKitchen | UseCode | Invited | JoinKitchen | LeaveKitchen | OpenRoom | CloseRoom | GoOnWith
+    WhoseKitchen
+    | AskInvitation
+    | InviteToKitchen
+    | UseCode
+    | Invited
+    | JoinKitchen
+    | LeaveKitchen
+    | OpenRoom
+    | CloseRoom
+    | GoOnWith
 )

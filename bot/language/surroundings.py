@@ -55,6 +55,8 @@ class Waiting:
     """What an answer names it by."""
     shown: bool = False
     """Whether it was shown last, so that bare words may answer it."""
+    fresh: bool = True
+    """Whether it was asked so recently that words which name nothing may be meant for it."""
     weigh_in: int | None = None
     """The weigh-in that it is about."""
     states: tuple[State | None, ...] = ()

@@ -148,18 +148,13 @@ def cooked_weight_of(batch: Batch, pending: WaitsForWeight, waits: str = "") -> 
 
 def _no_batch(ref: BatchRef, closed: Batch | None, ex: Exchange) -> Refuse:
     open_ones = batches.open_batches(ex.books)
-    named = (
-        f"batch {ref.number}"
-        if ref.number is not None and ref.number < 10**9
-        else f"“{ref.text}”"
-        if ref.text
-        else "such batch"
-    )
     what = (
         f"{saying.first_up(saying.batch(closed))} is closed."
         if closed is not None
-        else f"There is no open {named}."
-        if ref.text or ref.number
+        else f"Batch {ref.number} is not open."
+        if ref.number is not None and ref.number < 10**9
+        else f"No batch called “{ref.text}” is open."
+        if ref.text and open_ones
         else "No batch is open."
     )
     if open_ones:

@@ -95,11 +95,13 @@ def ingredient(item: Item, ex: Exchange) -> Told | Unweighed | Refuse:
     entry = food_of(item, item.name, ex.known)
     if amount is None:
         weightless = isinstance(entry, KnownFood) and _seasoning(entry)
-        return Unweighed(item, None if weightless else Ask(About.AMOUNT, f"How much {item.name.text} went in?", item))
+        return Unweighed(
+            item, None if weightless else Ask(About.AMOUNT, f"How many grams of {item.name.text} went in?", item)
+        )
     if doubt is not None:
         return Unweighed(item, doubt)
     if item.several or item.two_masses:
-        return Unweighed(item, Ask(About.AMOUNT, f"How much {item.name.text} went in?", item))
+        return Unweighed(item, Ask(About.AMOUNT, f"How many grams of {item.name.text} went in?", item))
     if isinstance(entry, Ask):
         return _unknown(item, item.name, entry, ex)
     return _known(item, entry, ex)

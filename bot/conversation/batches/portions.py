@@ -148,7 +148,7 @@ def _which_box(item: Item, batch: Batch, grams: float, loose_g: float) -> Ask:
 def left_kitchen(stored: StoredWeighIn) -> Refuse:
     """The refusal to recompute a portion of a batch in a kitchen that the person has left."""
     return Refuse(
-        f"#{stored.number} came from batch {stored.weigh_in.batch} ({stored.weigh_in.food}) of a kitchen that you have left, so it can only stay or go: delete #{stored.number}. Nothing is changed.",
+        f"#{stored.number} came from batch {stored.weigh_in.batch} ({stored.weigh_in.food}) of a kitchen that you have left, so it can't be changed, only deleted: delete #{stored.number}. Nothing is changed.",
         Why.LEFT_KITCHEN,
         says_so=True,
     )
@@ -222,7 +222,7 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
         if own is None:
             return Ask(
                 About.AMOUNT,
-                f"{amount.text} of {saying.batch(batch)} has no weight that I know. How many grams was it?",
+                f"I don't know what {amount.text} of {saying.batch(batch)} weighs. How many grams was it?",
                 item,
             )
         return TakenOut(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")

@@ -339,7 +339,7 @@ def reduced(draw: Draw, batch: Batch, why: str, who: str, ex: Exchange) -> Refus
         pieces = batch.pieces_left
         shown = f" ({saying.pieces(pieces, batch.pot.piece)})" if draw.pieces is not None and pieces is not None else ""
         return Refuse(
-            f"{saying.grams(grams)} can't come out of {saying.batch(batch)}: only {saying.grams(batch.left_g)}{shown} is left."
+            f"{saying.grams(grams)} can't be taken from {saying.batch(batch)}: only {saying.grams(batch.left_g)}{shown} is left."
         )
     if batch.closes_after(grams):
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)

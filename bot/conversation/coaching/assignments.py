@@ -175,7 +175,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
     elif own is not None and not meaning.settled:
         text = (
             f"{which.coach} shares a label for {label.food}: 100 g hold {saying.figures(label.per_100g())}. "
-            f"Yours says {saying.figures(own.per_100g())}. Which one shall count?"
+            f"Yours says {saying.figures(own.per_100g())}. Which one should count?"
         )
         return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))
     else:
@@ -196,7 +196,7 @@ def measure_from(meaning: MeasureFrom, ex: Exchange) -> Ask | None:
     elif own is not None and not meaning.settled:
         text = (
             f"{which.coach} shares the {named}: {saying.grams(meaning.grams)}. Yours is {saying.grams(own)}. "
-            "Which one shall count?"
+            "Which one should count?"
         )
         return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))
     else:

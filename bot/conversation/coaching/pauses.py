@@ -52,7 +52,7 @@ def resume(meaning: Resume, ex: Exchange) -> Ask | Refuse | None:
     books = coaching.books_of_client(ex.books, which.client_id)
     assert books is not None, "the coaching was read a moment ago, in this transaction"
     if pausing.pauses_of(facts.settings(books)).ahead(books.today) is None:
-        return Refuse(f"{which.called} is not on a pause.", Why.IMPOSSIBLE)
+        return Refuse(f"{which.called} is not paused.", Why.IMPOSSIBLE)
     pass_on(Relayed.PAUSE, which, PauseFrom(coach=ex.books.person.id, ends=True), ex)
     if ex.requests:
         ex.say(f"{which.called}'s pause is over.")

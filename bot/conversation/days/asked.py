@@ -9,9 +9,11 @@ from bot.conversation import saying
 from bot.conversation.days import cautions
 from bot.conversation.days.weeks import total_of
 from bot.conversation.exchange import Exchange
+from bot.conversation.outcomes import Then
 from bot.conversation.records.finding import LOOKED_BACK, matching, of_day
 from bot.kinds import Topic
-from bot.language.asked import Eaten, Keeping, Remaining, TotalOf
+from bot.language.asked import Eaten, Keeping, Remaining, TotalOf, WhoAte
+from bot.language.batch_meanings import Left
 from bot.language.fix_meanings import Which
 from bot.store import facts, weighins
 from bot.store.facts import Target
@@ -81,6 +83,17 @@ def eaten(meaning: Eaten, ex: Exchange) -> None:
     least = "At least " if any(each.weigh_in.nutrients is None for each in stored) else ""
     sums = f"{least}{saying.kcal(total_of(stored).nutrients.kcal)}"
     ex.say(f"{saying.first_up(heading)}: {listed}{more}. {sums} in all.")
+
+
+def who_ate(meaning: WhoAte, ex: Exchange) -> Then:
+    """Answers who had how much of a batch with the person's own part and what is left: all else is private."""
+    ex.note(events.Answered(about=Topic.EATEN))
+    ref = meaning.batch
+    numbers = {ref.number} if ref.number is not None else set(ref.candidates)
+    recent = weighins.between(ex.books, ex.books.today - LOOKED_BACK, ex.books.today)
+    own = sum(each.weigh_in.edible_g for each in recent if each.weigh_in.batch in numbers)
+    ex.say(f"{f'You had {saying.grams(own)} of it' if own else 'You had none of it'}. What others had stays private.")
+    return Then((Left(batch=ref),))
 
 
 def keeping(_: Keeping, ex: Exchange) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
@@ -16,11 +17,17 @@ from bot.language.fact_meanings import BodyWeight
 from bot.store import days, facts, memory
 from bot.store.memory import Memory
 from domain import quantities
-from domain.bodyweight import check_body_weight, trend
+from domain.bodyweight import LEAST_KG, MOST_KG, check_body_weight, trend
 from domain.energy_balance import LEAST_DAYS, energy_balance
 from domain.errors import DomainError
 from domain.quantities import Region
 
+UNIT_NAMES = {"kg": "kilograms", "st": "stones", "lb": "pounds"}
+UNITS: dict[Region, tuple[str, ...]] = dict.fromkeys(Region, ("kg",)) | {
+    Region.UK: ("kg", "st", "lb"),
+    Region.US: ("lb", "kg"),
+}
+"""The units in which people of a region weigh themselves, the likeliest first."""
 SHOWN = 14
 """Daily values that are listed one by one."""
 SPAN = timedelta(days=90)
@@ -32,31 +39,15 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     """Saves a body weight; asks for the unit where the region uses several."""
     kg = meaning.kg
     unit = ex.known.remembered(Remembered.BODY_UNIT, "") if kg is None else None
-    if unit is not None:
+    if unit is not None and _can_be(meaning.value, unit):
         kg = quantities.grams(meaning.value, unit) / 1000
         if memory.first_use(ex.books, Memory(Remembered.BODY_UNIT, "", unit)):
             ex.say(f"{meaning.value:g} {unit}, as last time.")
     if kg is None:
-        if ex.books.person.region is Region.US:
-            pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
-            kilos = replace(meaning, unit="kg", kg=meaning.value)
-            return Ask(
-                About.UNIT,
-                f"{meaning.value:g}: pounds or kilograms?",
-                meaning,
-                (Choice("pounds", pounds), Choice("kilograms", kilos)),
-            )
-        if ex.books.person.region is Region.UK:
-            kilos = replace(meaning, unit="kg", kg=meaning.value)
-            pounds = replace(meaning, unit="lb", kg=quantities.grams(meaning.value, "lb") / 1000)
-            stones = replace(meaning, unit="st", kg=quantities.grams(meaning.value, "st") / 1000)
-            return Ask(
-                About.UNIT,
-                f"{meaning.value:g}: kilograms, stones or pounds?",
-                meaning,
-                (Choice("kilograms", kilos), Choice("stones", stones), Choice("pounds", pounds)),
-            )
-        kg = meaning.value
+        units = _possible(meaning.value, ex.books.person.region)
+        if len(units) > 1:
+            return _which_unit(meaning, units)
+        kg = quantities.grams(meaning.value, units[0] if units else "kg") / 1000
     try:
         check_body_weight(kg)
     except DomainError as error:
@@ -65,10 +56,31 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
         return Refuse("That day is in the future.", Why.FUTURE)
     day = meaning.when.day or ex.books.today
     facts.save_body_weight(ex.books, kg, day)
+    several = len(UNITS[ex.books.person.region]) > 1 or meaning.unit != "kg"
+    if meaning.unit is not None and several and memory.recall(ex.books, Remembered.BODY_UNIT, "") is None:
+        memory.keep(ex.books, Remembered.BODY_UNIT, "", meaning.unit)
     ex.note(fact_events.BodyWeightSaved(kg=kg, day=day))
     told = saying.body_weight(kg, ex.books.person.region)
     ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
     return None
+
+
+def _possible(value: float, region: Region) -> list[str]:
+    """The units of the region, the likeliest first, in which the number can be a person's weight."""
+    return [unit for unit in UNITS[region] if _can_be(value, unit)]
+
+
+def _can_be(value: float, unit: str) -> bool:
+    return LEAST_KG <= quantities.grams(value, unit) / 1000 <= MOST_KG
+
+
+def _which_unit(meaning: BodyWeight, units: Sequence[str]) -> Ask:
+    names = [UNIT_NAMES[unit] for unit in units]
+    choices = [
+        Choice(name, replace(meaning, unit=unit, kg=quantities.grams(meaning.value, unit) / 1000))
+        for unit, name in zip(units, names, strict=True)
+    ]
+    return Ask(About.UNIT, f"{meaning.value:g}: {saying.listed(names, 'or')}?", meaning, tuple(choices))
 
 
 def show(meaning: Trend, ex: Exchange) -> None:

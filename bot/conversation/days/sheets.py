@@ -24,11 +24,13 @@ MOST_LINES = 40
 
 
 def tail(ex: Exchange) -> str | None:
-    """'Today: 412 kcal.' or 'Today: 412 kcal, 860 kcal left.', or None when no day's totals changed."""
+    """'Today: 412 kcal.' or 'Today: 412 kcal, 860 kcal left.'; None when no day's totals changed or nothing has figures."""
     if not ex.changed_days:
         return None
     day = max(ex.changed_days)
     kcal, unknown, aim = days.so_far(ex.books, day)
+    if unknown and not kcal:
+        return None
     name = saying.day(day, ex.books.today)
     so_far = f"{saying.first_up(name)}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
     if aim is None:

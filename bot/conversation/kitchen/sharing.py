@@ -11,7 +11,18 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
 from bot.conversation.questions.stored import decode
 from bot.kinds import About, ListOf, Topic, Why
-from bot.language.kitchen import CloseRoom, GoOnWith, InviteToKitchen, JoinKitchen, LeaveKitchen, OpenRoom, WhoseKitchen
+from bot.language.guided import Invite
+from bot.language.kitchen import (
+    AskInvitation,
+    CloseRoom,
+    GoOnWith,
+    InviteToKitchen,
+    JoinKitchen,
+    LeaveKitchen,
+    OpenRoom,
+    WhoseKitchen,
+)
+from bot.language.meanings import Help
 from bot.store import invites, kitchens, people, questions
 from bot.store.invites import Invitation
 from bot.store.kitchens import Brought, Member
@@ -56,6 +67,16 @@ def _names(members: list[Member]) -> str:
     return saying.listed([member.name for member in members])
 
 
+def ask_invitation(meaning: AskInvitation) -> Ask:
+    """Asks to what somebody is to be invited."""
+    choices = (
+        Choice("to my kitchen", InviteToKitchen()),
+        Choice("to be my client", Invite()),
+        Choice("to be my coach", Help(topic="coaching")),
+    )
+    return Ask(About.INVITATION, "To your kitchen, or to be your coach or your client?", meaning, choices)
+
+
 def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
     """Makes an invitation code for one person, who joins the kitchen by confirming."""
     books = ex.books
@@ -86,9 +107,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
         if left
         else "Your own batches and vessels come along."
     )
-    text = (
-        f"Share a kitchen with {host.name}{company}? {SHARED} What anybody takes from a batch is gone for all. {what}"
-    )
+    text = f"Share a kitchen with {host.name}{company}? {SHARED} What anyone takes from a batch is gone for everyone. {what}"
     yes = JoinKitchen(invite=found.id, kitchen_id=host.kitchen_id)
     return Ask(About.KITCHEN_JOIN, text, yes, (Choice("yes, share it", yes), Choice("no", None)))
 

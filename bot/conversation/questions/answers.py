@@ -9,7 +9,7 @@ from bot.conversation import saying
 from bot.conversation.batches import filling
 from bot.conversation.batches.finding import WaitsForWeight
 from bot.conversation.exchange import Exchange
-from bot.conversation.outcomes import Ask, Choice, Outcome, Then
+from bot.conversation.outcomes import MAX_CHOICE, Ask, Choice, Outcome, Then
 from bot.conversation.questions import remembering
 from bot.conversation.questions.stored import decode, in_order, of_the_record, weigh_in_of
 from bot.conversation.records import fixes
@@ -106,7 +106,7 @@ def _label(question: StoredQuestion, words: str) -> str:
     """'#5 rice: cooked', '#1 greek yogurt: nonfat'."""
     about, name = _about(question), _name(question)
     short = words.removeprefix(name).strip() or words
-    return f"{about}: {short}" if len(about) + len(short) < saying.MAX_CHOICE else f"{short}: {about}"
+    return f"{about}: {short}" if len(about) + len(short) < MAX_CHOICE else f"{short}: {about}"
 
 
 def _about(question: StoredQuestion) -> str:
@@ -268,6 +268,8 @@ def skip(meaning: Skip, ex: Exchange) -> None:
         questions.skip(ex.books, question.id)
     if meaning.all_of_them:
         ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {STAYS}")
+    elif weigh_in_of(wanted[0]) is not None:
+        ex.say(f"Left at its weight: {_about(wanted[0])}")
     else:
         ex.say(f"Question dropped: {wanted[0].text}")
 

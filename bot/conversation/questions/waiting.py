@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from datetime import datetime, timedelta
 
 from bot.conversation.batches.filling import vessel_asked
 from bot.conversation.questions.stored import decode
@@ -49,7 +50,11 @@ DETAILS = {
 }
 
 
-def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
+FRESH_FOR = timedelta(hours=24)
+"""So long a question is offered for words that don't say what they answer."""
+
+
+def as_waiting(question: StoredQuestion, shown: Collection[int], now: datetime) -> Waiting:
     """The question with its choices and what else answers it; `shown` are the ids of those that take bare words."""
     pending, choices = decode(question.subject)
     item = pending if isinstance(pending, Item) else None
@@ -58,6 +63,7 @@ def as_waiting(question: StoredQuestion, shown: Collection[int]) -> Waiting:
         choices=question.choices,
         key=question.id,
         shown=question.id in shown,
+        fresh=now - question.asked_at <= FRESH_FOR,
         weigh_in=item.changes if item is not None else None,
         states=_states(question.about, choices),
         vessel=vessel.name if (vessel := vessel_asked(question.about, pending)) is not None else "",

@@ -121,7 +121,7 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
                 return Refuse(str(error))
             return Ask(
                 About.FOOD,
-                f"Nothing is on record to change. {meaning.amount.text}: of what?",
+                f"Nothing is on record to change. {saying.spaced(meaning.amount.text)} of what?",
                 Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
             )
         ex.say("Nothing is on record to change.")
@@ -249,7 +249,7 @@ def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
     amount = _as_weight(amount)
     if amount.value == 0:
         return Refuse(
-            f"0 g is no weigh-in. To take it off the record: delete #{item.changes}. Nothing is changed.",
+            f"0 g is not a weigh-in. To remove it: delete #{item.changes}. Nothing is changed.",
             Why.ZERO,
             says_so=True,
         )

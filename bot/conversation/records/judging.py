@@ -60,7 +60,7 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         return _several(item)
     amount = item.amount
     if item.name is None:
-        return Ask(About.FOOD, f"{amount.text if amount else 'That'}: of what?", item)
+        return Ask(About.FOOD, f"{saying.spaced(amount.text)} of what?" if amount else "What was that?", item)
     if item.kcal is not None:
         return _estimated(item, item.kcal, item.name, ex)
     if WEIGHT_ONLY in item.confirmed:
@@ -73,7 +73,7 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
         entry = usual
     if amount is None:
         if not trifles.is_trifle(entry):
-            return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)
+            return Ask(About.AMOUNT, f"How many grams of {saying.called(item, entry.food.name)}?", item)
         amount = trifles.SOME
     return _doubtful(item, amount, entry) or _of_food(item, amount, entry, ex, by_habit)
 
@@ -101,10 +101,12 @@ def _doubtful(item: Item, amount: Amount, entry: KnownFood) -> Ask | Refuse | No
     """The question or refusal about the amount, before it is converted to grams."""
     if item.two_masses:
         return Ask(
-            About.AMOUNT, f"Two weights for {entry.food.name}: which one counts?", replace(item, two_masses=False)
+            About.AMOUNT,
+            f"I see two weights for {saying.called(item, entry.food.name)}. Which one counts?",
+            replace(item, two_masses=False),
         )
     if item.shared:
-        text = f"You shared {amount.text} {entry.food.name}: how many grams were yours?"
+        text = f"You shared {amount.text} {saying.called(item, entry.food.name)}: how many grams were yours?"
         return Ask(About.SHARE, text, replace(item, shared=False))
     return amount_doubt(item, amount)
 
@@ -124,7 +126,9 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
         return Ask(About.AMOUNT, f"How many grams of {name.text}?", item)
     own = ex.known.measures.get((name.text, item.amount.unit))
     if own is None and item.amount.kind not in ("mass", "bare"):
-        return Ask(About.AMOUNT, f"How many grams of {name.text}? {item.amount.text} has no weight that I know.", item)
+        return Ask(
+            About.AMOUNT, f"I don't know what {item.amount.text} of {name.text} weighs. How many grams was it?", item
+        )
     grams = item.amount.value * own if own is not None else weight_of(item.amount)
     evidence = Evidence.OWN_MEASURE if own is not None else Evidence.WEIGHED
     try:

@@ -50,7 +50,7 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
     if amount.doubt == "negative" or (amount.grams is not None and amount.grams < 0):
         return Refuse(f"A weight has to be above zero, not {amount.text}.")
     if amount.value == 0:
-        return Refuse("0 g is no weigh-in. To take one back, say undo or delete #number.", Why.ZERO)
+        return Refuse("0 g is not a weigh-in. To take one back, say undo or delete #number.", Why.ZERO)
     if amount.doubt == "point" and amount.other is not None:
         unit = amount.unit or "g"
         first, second = mass(amount.value), mass(amount.other)
@@ -80,7 +80,7 @@ def amount_doubt(item: Item, amount: Amount) -> Ask | Refuse | None:
             choices,
         )
     if amount.doubt == "unclear":
-        return Ask(About.AMOUNT, f"I can't tell what {amount.text} comes to. How many grams was it?", item)
+        return Ask(About.AMOUNT, f"I see {saying.listed(amount.text.split(', '))}. How many grams was it?", item)
     if amount.doubt == "share" and item.name is not None:
         return Ask(About.AMOUNT, f"How many grams of {item.name.text} was {amount.text}?", item)
     if amount.doubt == "range":
@@ -123,7 +123,7 @@ def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
         volume = _fluid_ounces(amount)
         return Ask(
             About.DRINK,
-            f"{amount.text} of {entry.food.name}: by weight or by volume (fl oz)?",
+            f"{amount.text} of {saying.called(item, entry.food.name)}: by weight or by volume (fl oz)?",
             item,
             (
                 Choice("by weight", replace(item, confirmed=(*item.confirmed, Confirmed.WEIGHT))),
@@ -172,7 +172,9 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
             About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
         )
     return _offered(item, amount, entry, known.region, None) or Ask(
-        About.AMOUNT, f"How many grams of {entry.food.name} was that? I have no weight for one.", item
+        About.AMOUNT,
+        f"How many grams of {saying.called(item, entry.food.name)} was that? I have no weight for one.",
+        item,
     )
 
 
@@ -181,7 +183,9 @@ def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow)
     choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
     if entry.food.piece(row) is not None:
         choices.append(Choice(f"{amount.value:g} pieces", replace(item, amount=pieces)))
-    return Ask(About.AMOUNT, f"{amount.text} {entry.food.name}: grams or pieces?", item, tuple(choices))
+    return Ask(
+        About.AMOUNT, f"{amount.text} {saying.called(item, entry.food.name)}: grams or pieces?", item, tuple(choices)
+    )
 
 
 def _each(count: float, piece_g: float, unit: str = "") -> str:
@@ -200,7 +204,9 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
     if piece is None and amount.unit in ("piece", "whole"):
         piece = known.piece(entry, row)
     if piece is None and amount.unit in SIZES:
-        return Ask(About.AMOUNT, f"How much {entry.food.name}? Grams are best.", item)  # 'a little butter'
+        return Ask(
+            About.AMOUNT, f"How many grams of {saying.called(item, entry.food.name)}?", item
+        )  # 'a little butter'
     if piece is None:
         what = f"{amount.unit} of {entry.food.name}" if amount.unit else entry.food.name
         return _offered(item, amount, entry, known.region, None) or Ask(
@@ -259,7 +265,9 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
                 edible=True,
             )
     return Ask(
-        About.AMOUNT, f"{amount.text} of {entry.food.name} has no weight that I know. How many grams was it?", item
+        About.AMOUNT,
+        f"I don't know what {amount.text} of {saying.called(item, entry.food.name)} weighs. How many grams was it?",
+        item,
     )
 
 
@@ -273,7 +281,9 @@ def _offered(item: Item, amount: Amount, entry: KnownFood, region: Region, piece
     which = "a usual one" if amount.value == 1 else "usual ones"
     choices = (Choice(f"{which}, {weight.text}", replace(item, amount=weight)),)
     of = " of" if amount.unit else ""
-    return Ask(About.AMOUNT, f"{amount.text}{of} {entry.food.name}: how many grams was it?", item, choices)
+    return Ask(
+        About.AMOUNT, f"{amount.text}{of} {saying.called(item, entry.food.name)}: how many grams was it?", item, choices
+    )
 
 
 def _held(amount: Amount, entry: KnownFood, row: FoodRow, known: Known, region: Region) -> Measured | None:

@@ -34,7 +34,7 @@ def food_of(item: Item, name: Name, known: Known) -> KnownFood | Ask:
         return _if_alike(name.foods, known) or _ask(item, f"Which one is “{name.text}”?", name.foods)
     if name.kinds is not None:
         kinds = reference.load().kinds[name.kinds].kinds
-        return _if_alike(kinds, known) or _ask(item, f"Which {name.kinds}? The kinds differ.", kinds[:4])
+        return _if_alike(kinds, known) or _ask(item, f"Which kind of {name.text or name.kinds}?", kinds[:4])
     return _unknown(item, name, known)
 
 

@@ -29,7 +29,7 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             item,
             entry,
             ex,
-            f"Did the {item.amount.text if item.amount else 'weight'} {food.name} go on the scale cooked, or not yet?",
+            f"Did you weigh the {saying.called(item, food.name)} cooked or uncooked?",
         )
     if item.state is not None:
         row = food.row(item.state, item.method)
@@ -95,7 +95,7 @@ def _state_question(item: Item, entry: KnownFood, ex: Exchange, text: str | None
     told = item.amount.text + " " if item.amount else ""
     asked = (
         text
-        or f"{told}{food.name}: cooked or {raw_said}? ({cooked.per_100g.kcal:.0f} or {raw.per_100g.kcal:.0f} kcal per 100 g)"
+        or f"{told}{saying.called(item, food.name)}: cooked or {raw_said}? ({cooked.per_100g.kcal:.0f} or {raw.per_100g.kcal:.0f} kcal per 100 g)"
     )
     settled = replace(item, state_may_be_verb=False)
     method = item.method if item.state is State.COOKED else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot import events
+from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.records.measuring import mass
@@ -52,7 +53,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     if amount.doubt == "negative" or amount.value == 0:
         return Refuse(f"{amount.text} is no weight.")
     if amount.kind != "bare":
-        return Ask(About.FOOD, f"{amount.text}: of what?", item)
+        return Ask(About.FOOD, f"{saying.spaced(amount.text)} of what?", item)
     if amount.value < 1 or (amount.value == int(amount.value) and amount.value <= 12):
         ex.say("Nothing is waiting for a number. Tell me a food with its weight, for example: 180 g cooked rice")
         return None
@@ -64,7 +65,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         About.BARE,
         f"{amount.text}: is that your body weight, or food? If food, of what?"
         if len(choices) > 1
-        else f"{amount.text}: of what?",
+        else f"{saying.spaced(amount.text)} of what?",
         item,
         tuple(choices),
     )

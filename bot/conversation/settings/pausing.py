@@ -121,7 +121,7 @@ def resume(ex: Exchange) -> Refuse | None:
     """Ends the person's pause; one that has not begun is taken back."""
     pauses = pauses_of(facts.settings(ex.books))
     if pauses.ahead(ex.books.today) is None:
-        return Refuse("You are not on a pause.", Why.IMPOSSIBLE)
+        return Refuse("You are not paused.", Why.IMPOSSIBLE)
     _save(pauses.without(ex.books.today), ex)
     ex.say("Welcome back. The pause is over, and reminders come again.")
     return None

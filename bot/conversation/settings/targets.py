@@ -119,7 +119,7 @@ def compute(meaning: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
 
 def compute_with(kg: float, pending: ComputeTarget, ex: Exchange) -> Ask | Refuse | None:
     """Saves a body weight and continues with the target that needs it."""
-    return body_weight.save_body_weight(BodyWeight(value=kg, unit="kg", kg=kg), ex) or compute(pending, ex)
+    return body_weight.save_body_weight(BodyWeight(value=kg, unit=None, kg=kg), ex) or compute(pending, ex)
 
 
 def _keep(meaning: ComputeTarget, ex: Exchange) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
-from bot.language.frames.books import asked_about, inviting, remark
+from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.dividing import in_pieces
@@ -31,7 +31,10 @@ from bot.language.scene import Scene
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
+    first_words,
     packet,
+    who_sees,
+    who_ate,
     asked_contents,
     what_is_left,
     in_pieces,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from bot.language.asked import Eaten, Remaining, TotalOf, Trend
+from bot.language.asked import Eaten, Remaining, Sheet, TotalOf, Trend, WhoAte
 from bot.language.figures import nutrient_at
+from bot.language.guided import WhoSees
 from bot.language.kitchen import InviteToKitchen
 from bot.language.meanings import Chatter, Meaning
+from bot.language.pack import pack
 from bot.language.scene import Scene
 
 SHORT = 4
@@ -30,6 +32,8 @@ def asked_about(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("body_weight_word", "on_the_scales") and scene.cue("over_time"):
         return [Trend(of="body_weight")]
+    if scene.cue("going_today") and (scene.cue("the_day") or message.when.day is not None):
+        return [Sheet(span="day", day=message.when.day or message.around.today)]
     if scene.cue("went_over"):
         return [Remaining(nutrient="kcal")]
     if scene.cue("did_i_eat") and (message.when.day is not None or message.when.meal is not None):
@@ -52,9 +56,44 @@ def _nutrient(scene: Scene) -> str | None:
 
 def inviting(scene: Scene) -> list[Meaning] | None:
     """'can Sam and I share one kitchen on here?', 'I want my brother in my kitchen, how do I invite him'."""
-    if not scene.cue("kitchen_itself") or not scene.cue("sharing") or _weighs(scene):
+    message = scene.message
+    if _weighs(scene) or scene.cue("own_coach_word"):
         return None
-    return [InviteToKitchen()]
+    if scene.cue("kitchen_itself") and scene.cue("sharing"):
+        return [InviteToKitchen()]
+    if scene.named or not scene.cue("on_here") or not (message.asks or scene.cue("how_to", "wanting")):
+        return None
+    housemate = message.has_any(message.words.people | message.words.pronouns)
+    return [InviteToKitchen()] if housemate else None
+
+
+def who_sees(scene: Scene) -> list[Meaning] | None:
+    """'does dana see what i eat?', 'is my coach able to look at my weight?', 'can anybody else read my log'."""
+    message, words = scene.message, scene.said
+    if message.of("amount", "hash") or scene.named or not scene.cue("seen_data") or not scene.cue("gets_to_see"):
+        return None
+    asks, oneself = pack()["asks_of_another"], pack()["not_another"]
+    about_another = [at for at, word in enumerate(words[:-1]) if word in asks and words[at + 1] not in oneself]
+    sight = pack()["gets_to_see"].found(words)
+    return [WhoSees()] if about_another and sight else None
+
+
+def who_ate(scene: Scene) -> list[Meaning] | None:
+    """'who's had how much of the chili?', 'how much of the stew has my wife eaten'."""
+    message = scene.message
+    if scene.foods or len(scene.named) != 1 or message.of("amount", "hash", "energy", "macro", "price", "tare"):
+        return None
+    of_another = scene.cue("how_much") and scene.cue("has_eaten") and message.has_any(message.words.people)
+    if not scene.cue("who_ate") and not (of_another and message.asks):
+        return None
+    return [WhoAte(batch=scene.named[0][0])]
+
+
+def first_words(scene: Scene) -> list[Meaning] | None:
+    """'morning, someone said you're good for people who batch cook?': somebody has heard of the program."""
+    if scene.message.of("amount", "hash", "energy", "macro", "price") or not scene.cue("heard_of_you"):
+        return None
+    return [Chatter(kind="greeting")]
 
 
 def _weighs(scene: Scene) -> bool:
