@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from bot.kinds import About
 from bot.language import replies
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.asked import Skip
@@ -36,9 +37,11 @@ SENTENCE = 4
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
-HOW_MEASURED = frozenset({"drink", "ingredient_drink"})
+HOW_MEASURED = frozenset({About.DRINK, About.INGREDIENT_DRINK})
 """What is asked about where a weight may be a volume."""
-OWN_FOOD = frozenset({"amount", "share", "change", "over_draw", "much", "food", "box_weight"})
+OWN_FOOD = frozenset(
+    {About.AMOUNT, About.SHARE, About.CHANGE, About.OVER_DRAW, About.MUCH, About.FOOD, About.BOX_WEIGHT}
+)
 """What is asked about where the answer may be what the person ate."""
 
 PLACES = ("first_choice", "second_choice", "third_choice", "fourth_choice")

@@ -175,7 +175,7 @@ def test_what_is_left_of_a_batch_that_was_not_weighed_cooked(two_batches: Chat) 
 def test_what_is_left_of_something_that_is_no_batch(two_batches: Chat) -> None:
     said = two_batches.say("how much cheese is left?")
     assert said.one("answer")["about"] == "left"
-    said.nothing("There is no open “cheese”", "batch 1 (lentil soup)")
+    said.nothing("No batch called “cheese” is open", "batch 1 (lentil soup)")
 
 
 # Per 100 g cooked chicken breast, USDA SR28 05064: 31.02 g protein, 165 kcal.

@@ -265,7 +265,7 @@ def test_an_undrained_batch_of_fat_meat_is_set_beside_the_tables_cooked_entry(ch
 def test_a_refusal_says_that_nothing_is_recorded_whatever_the_batch_is_called(chat: Chat) -> None:
     chat.given("new batch recorded soup: 900 g raw carrots", "batch 1 cooked 800 g")
     chat.say("threw out 900 g of batch 1").refused(
-        "900 g can't come out of batch 1 (recorded soup)", "Nothing is recorded."
+        "900 g can't be taken from batch 1 (recorded soup)", "Nothing is recorded."
     )
 
 

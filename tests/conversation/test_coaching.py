@@ -332,7 +332,7 @@ def test_a_pause_rests_reminders_and_leaves_its_days_out(ines: Chat, ana: Chat, 
     assert said.one("roster")["clients"][0]["why"] == "nothing pressing"
     assert "6 days of a pause left out" in ana.say("week", at="2026-03-09T09:01:00+00:00").text
     assert "Nothing is on record for today" in ana.door.step(advance_to="2026-03-09T23:00:00+00:00").text
-    ana.say("resume", at="2026-03-10T09:00:00+00:00").refused("not on a pause")
+    ana.say("resume", at="2026-03-10T09:00:00+00:00").refused("not paused")
 
 
 def test_the_means_are_over_the_days_logged(ines: Chat, ana: Chat) -> None:
@@ -416,7 +416,7 @@ def test_a_label_and_a_measure_are_shared(door: Door, ines: Chat, ana: Chat) -> 
     ben.given("label granola: serving 40 g, 176 kcal, fat 7, carbs 22, protein 5")
     shared = ines.say("share label granola with everyone")
     assert len(shared.all("label_saved")) == 1
-    assert "Which one shall count?" in told(shared, "Ben")
+    assert "Which one should count?" in told(shared, "Ben")
     ben.say("keep mine")
     assert ana.say("45 g granola").recorded()["kcal"] == pytest.approx(190)
     assert ben.say("40 g granola").recorded()["kcal"] == pytest.approx(176)

@@ -248,7 +248,7 @@ class TestOneNumberOneBatch:
         left = bo.say("yes")
         assert left.others == (("ana", "bo has left the kitchen. Its batches and vessels stay."),)
         bo.say("undo").refused("a kitchen that you have left")
-        assert bo.say("took 100 g from batch 1").refused("no open batch 1")
+        assert bo.say("took 100 g from batch 1").refused("Batch 1 is not open")
         invited(cy, bo)
         bo.say("change last to 200 g").refused("a kitchen that you have left")
         bo.say("same again").refused("a kitchen that you have left")

@@ -43,7 +43,7 @@ def test_a_pause_ahead_stands_beside_the_present_one(chat: Chat) -> None:
     chat.say("pause until 5 March", at=at(2))
     assert "The pause is over" in chat.say("resume", at=at(4)).text
     assert "The pause is over" in chat.say("resume", at=at(4)).text
-    chat.say("resume", at=at(4)).refused("not on a pause")
+    chat.say("resume", at=at(4)).refused("not paused")
 
 
 @given(st.lists(A_STRETCH, max_size=8), A_DAY)

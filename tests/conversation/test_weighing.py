@@ -24,7 +24,7 @@ def test_an_amount_and_a_food_are_recorded_and_the_reply_says_what_counts(chat: 
 
 
 def test_a_food_without_an_amount_asks_how_much(chat: Chat) -> None:
-    chat.say("cheddar").asked("how much")
+    chat.say("cheddar").asked("how many grams")
     assert chat.say("30").recorded()["as_weighed_g"] == 30
 
 
