@@ -62,7 +62,7 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     numbered = _numbered(message, waiting, otherwise)
     if numbered is not None:
         return numbered
-    shown = next((question for question in waiting if question.shown), None)
+    shown = next((question for question in waiting if question.shown and question.fresh), None)
     if shown is not None:
         found = _answer(message, shown, otherwise)
         if found is not None:
@@ -76,7 +76,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     own = _of_its_food(message, waiting)
     if own is not None:
         return [own]
-    which = _which(message, [q for q in waiting if not q.shown and (q.fresh or _names_its_food(message, q))], otherwise)
+    which = _which(
+        message, [q for q in waiting if q is not shown and (q.fresh or _names_its_food(message, q))], otherwise
+    )
     if which is None and shown is not None and _leaves_open(message):
         return [Skip()]
     return None if which is None else [which]

@@ -24,6 +24,17 @@ def test_words_that_name_nothing_are_for_no_question_of_the_day_before(chat: Cha
     assert not said.all("weigh_in")
 
 
+@pytest.mark.parametrize("answer", ("got myself 12 oz", "35 g", "340"))
+def test_not_even_the_question_shown_last_takes_them_a_day_later(chat: Chat, answer: str) -> None:
+    chat.say("cheddar").asked()
+    assert "cheddar" not in chat.say(answer, at=NEXT_DAY).text
+
+
+def test_the_question_shown_last_takes_them_the_next_morning(chat: Chat) -> None:
+    chat.say("cheddar").asked()
+    assert chat.say("35 g", at="2026-03-03T08:00:00+00:00").one("weigh_in")["as_weighed_g"] == 35
+
+
 def test_a_question_of_the_day_before_is_answered_by_its_number(chat: Chat) -> None:
     chat.say("200 g rice").asked()
     chat.say("30 g butter", at=NEXT_DAY)

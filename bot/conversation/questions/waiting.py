@@ -15,7 +15,7 @@ from bot.language.meanings import Meaning
 from bot.language.setting_meanings import AskReminderTime
 from bot.language.surroundings import Waiting
 from bot.language.told import Item
-from bot.store.questions import StoredQuestion
+from bot.store.questions import AFFAIRS, StoredQuestion
 from domain import reference
 from domain.foods import State
 
@@ -51,7 +51,7 @@ DETAILS = {
 
 
 FRESH_FOR = timedelta(hours=24)
-"""So long a question is offered for words that don't say what they answer."""
+"""So long words that don't say what they answer may be meant for a question about the record."""
 
 
 def as_waiting(question: StoredQuestion, shown: Collection[int], now: datetime) -> Waiting:
@@ -63,7 +63,7 @@ def as_waiting(question: StoredQuestion, shown: Collection[int], now: datetime) 
         choices=question.choices,
         key=question.id,
         shown=question.id in shown,
-        fresh=now - question.asked_at <= FRESH_FOR,
+        fresh=question.about in AFFAIRS or now - question.asked_at <= FRESH_FOR,
         weigh_in=item.changes if item is not None else None,
         states=_states(question.about, choices),
         vessel=vessel.name if (vessel := vessel_asked(question.about, pending)) is not None else "",

@@ -8,11 +8,13 @@ from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records.measuring import mass
 from bot.kinds import About
 from bot.language.fact_meanings import BodyWeight
 from bot.language.meanings import Answer, Bare, Chatter, NotMine, Unclear
 from bot.language.told import Item
+from bot.store import questions
 from domain.bodyweight import LEAST_KG, MOST_KG
 
 NOT_MINE = {
@@ -72,7 +74,10 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
 
 
 def unasked_answer(_: Answer, ex: Exchange) -> None:
-    """Answers words that would answer a question when none waits."""
+    """Answers words that would answer a question when none waits, or none that they can be for."""
+    if of_the_record(questions.waiting(ex.books)):
+        ex.say("I can't tell what that answers. To see what is open, say: what's open?")
+        return
     ex.say("Nothing is waiting for that answer. Tell me a food with its weight, for example: 180 g cooked rice")
 
 
