@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.conversation.outcomes import MAX_CHOICE
-from bot.language.names import lemmas_of
+from bot.language.name_tables import lemmas_of
 from bot.language.told import Item
 from bot.store.weighins import StoredWeighIn
 from domain import quantities
