@@ -36,7 +36,7 @@ def tares(scene: Scene) -> list[Meaning] | None:
         return None
     empty = scene.cue("empty", "nothing_in_it")
     least = LEAST_G if empty else LEAST_UNSAID_G
-    if not empty and (len(names) < 2 or not scene.cue("weighs_empty")):
+    if not empty and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0]))):
         return None
     saved: list[SaveTare] = []
     for (start, end), chunk in zip(names, weighed, strict=True):
@@ -46,6 +46,27 @@ def tares(scene: Scene) -> list[Meaning] | None:
             return None
         saved.append(SaveTare(name=message.line.said(start, end).lower().removesuffix("'s"), amount=amount))
     return list(saved) if len({each.name for each in saved}) == len(saved) else None
+
+
+def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
+    """Whether it says nothing but what a cooking vessel with a name of its own weighs: 'the dutch oven weighs 2.1 kg'.
+
+    A vessel's bare word is not enough: 'the pot weighs 3 kg' may be what is cooked in it, 'the box is 300 g' food.
+    """
+    line, (start, end) = message.line, name
+    if end - start < 2 or line.lemmas[end - 1] in pack()["no_cooking_vessel"] or weight.start < end:
+        return False
+    if any(c.kind in ("food", "state", "tare") for c in message.chunks if c.start < end and start < c.end):
+        return False
+    said = [
+        n
+        for c in message.chunks
+        if c is not weight and c.kind != "sign"
+        for n in range(c.start, c.end)
+        if not start <= n < end
+    ]
+    known = pack()["no_vessels_name"].words | pack()["weighs_empty"].words
+    return all(line.plain[n] in known for n in said)
 
 
 def _one(chunk: Chunk) -> bool:
