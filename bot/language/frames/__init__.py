@@ -14,11 +14,13 @@ from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, inviting, remark
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
+from bot.language.frames.cutting import cut_and_ate
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
+from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
@@ -34,6 +36,7 @@ FRAMES: tuple[Frame, ...] = (
     packet,
     asked_contents,
     what_is_left,
+    cut_and_ate,
     in_pieces,
     what_stands,
     cooked,
@@ -46,6 +49,7 @@ FRAMES: tuple[Frame, ...] = (
     cooked_again,
     tares,
     left_over_by_others,
+    own_box,
     gone,
     left_alone,
     moved,

@@ -76,7 +76,20 @@ def _unnamed(told: Serving) -> BatchRef | None:
     """The batch that 'a box' or 'it' refers to, if none is named."""
     if told.boxes and told.only_boxed is not None and not told.scene.foods:
         return BatchRef(candidates=(told.only_boxed.number,))
-    return told.spoken_of
+    if told.spoken_of is not None or told.scene.foods or len(told.weights) < 2 or not _dished_up(told):
+        return told.spoken_of
+    return next((BatchRef(candidates=(b.number,)) for b in told.message.around.batches if b.spoken and b.cooked), None)
+
+
+def _dished_up(told: Serving) -> bool:
+    """Whether it says no more than how much each of several eaters got: '380 g for me, 180 for ellie'."""
+    if told.cue("later_on"):
+        return False
+    parts = [Serving(Scene(part)) for part in _parts(told.message)]
+    eaters = [_eater(part) for part in parts]
+    return any(mine for mine, _ in eaters) and all(
+        mine != theirs and len(part.numbers) == 1 for part, (mine, theirs) in zip(parts, eaters, strict=True)
+    )
 
 
 def _shared(told: Serving) -> bool:
