@@ -9,6 +9,7 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, is_one, outside, spans
+from bot.language.frames.vessels import vessel_told
 from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
@@ -61,6 +62,17 @@ def opened(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro"):
         return None
+    vessel = vessel_told(message)
+    if vessel is None:
+        return _opened(scene)
+    tare, rest = vessel
+    pot = _opened(Scene(rest))
+    return [tare, *pot] if pot is not None and isinstance(pot[0], OpenBatch) else None
+
+
+def _opened(scene: Scene) -> list[Meaning] | None:
+    """The batch that opens, read without what its vessel weighs."""
+    message = scene.message
     if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
         return [NotMine(why="plan")]
     if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):

@@ -21,7 +21,7 @@ SAME = 0.01
 
 
 def own_box(scene: Scene) -> list[Meaning] | None:
-    """'took a box to work, just had it', 'another box, left 60 g of it', 'half a tub, the other half went in the bin'."""
+    """'took a box to work, just had it', 'a box, left 60 g of it', 'half a tub, the other half went in the bin'."""
     told = Serving(scene)
     ref, batch = _boxed(told)
     if ref is None or batch is None or not batch.boxes or not told.boxes or told.unreal or scene.foods:

@@ -48,6 +48,44 @@ def tares(scene: Scene) -> list[Meaning] | None:
     return list(saved) if len({each.name for each in saved}) == len(saved) else None
 
 
+def vessel_told(message: Message) -> tuple[SaveTare, Message] | None:
+    """What a vessel weighs, told beside something else ('…, dish is 2 lb 3 oz. …'), and the message without that."""
+    chunks, line = message.chunks, message.line
+    for n, weight in enumerate(chunks):
+        amount = weight.amount
+        if amount is None or amount.kind not in ("mass", "bare") or amount.doubt or _grams(amount) < LEAST_UNSAID_G:
+            continue
+        after = chunks[n + 1] if n + 1 < len(chunks) else None
+        if after is not None and after.kind not in ("sign", "newline") and not weight.text.endswith("."):
+            continue
+        start = n
+        while start and line.plain[chunks[start - 1].start] in pack()["weighs_empty"].words and n - start < 2:
+            start -= 1
+        if start == n or not _is_vessel(message, chunks[start - 1].end - 1):
+            continue
+        first = start - 1
+        while first and _in_name(message, chunks[first - 1].start) and chunks[first - 1].kind == "word":
+            first -= 1
+        name = line.said(chunks[first].start, chunks[start - 1].end).lower()
+        if chunks[first - 1 : first] and line.plain[chunks[first - 1].start] in pack()["article"]:
+            first -= 1
+        told = SaveTare(name=_in_full(message, name), amount=amount)
+        return told, message.without(chunks[first : n + 1])
+    return None
+
+
+def _in_full(message: Message, name: str) -> str:
+    """The fuller name of the vessel elsewhere in the message: 'the dish' is the 'glass dish' that it began with."""
+    line, found = message.line, name
+    for n in range(message.chunks[0].start, message.chunks[-1].end):
+        if line.plain[n] == name and _is_vessel(message, n):
+            start = n
+            while n - start < MOST_NAME_WORDS and start > message.chunks[0].start and _in_name(message, start - 1):
+                start -= 1
+            found = max(found, line.said(start, n + 1).lower(), key=len)
+    return found
+
+
 def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
     """Whether it says nothing but what a cooking vessel with a name of its own weighs: 'the dutch oven weighs 2.1 kg'.
 
