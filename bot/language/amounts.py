@@ -19,8 +19,8 @@ from domain.quantities import Region
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 WORDS = word_lists("telling")
-SMALLER_IN_ONE = {"lb": 16, "st": 14}
-"""How many of the smaller unit are one of these: a bare number behind them is less."""
+MOST_SMALLER = 20
+"""A bare number behind pounds or stones is in the smaller unit, of which one holds fewer than this."""
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is in grams: nobody adds up that many pieces."""
 LEAST_OUNCES = 2
@@ -174,7 +174,7 @@ class AmountReader:
                 grams += quantities.grams(more.value, smaller)
                 end = second[2]
                 return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, end)), end
-            if more and number.value == int(number.value) and self._ends_weight(end, more, unit):
+            if more and number.value == int(number.value) and self._ends_weight(end, more, unit, smaller):
                 grams += quantities.grams(more.value, smaller)
                 text = self._said(i, more.end)
                 return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text), more.end
@@ -183,9 +183,10 @@ class AmountReader:
         )
         return read, end
 
-    def _ends_weight(self, i: int, more: Number, unit: str) -> bool:
+    def _ends_weight(self, i: int, more: Number, unit: str, smaller: str) -> bool:
         """Whether a bare number right behind pounds or stones is the smaller unit ('9 lb 2'), not a count of things."""
-        if unit not in SMALLER_IN_ONE or self.numbers.best(i) is None or not 0 < more.value < SMALLER_IN_ONE[unit]:
+        in_one = round(quantities.grams(1, unit) / quantities.grams(1, smaller))
+        if in_one > MOST_SMALLER or not 0 < more.value < in_one:
             return False
         after = self._text(more.end)
         if more.value != int(more.value) or more.end != i + 1 or self.unit(more.end) is not None:

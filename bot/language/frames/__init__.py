@@ -17,7 +17,7 @@ from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.cutting import cut_and_ate
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
-from bot.language.frames.filling import added, beside, corrected, removed
+from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
 from bot.language.frames.own_boxes import own_box
@@ -41,6 +41,7 @@ FRAMES: tuple[Frame, ...] = (
     what_stands,
     cooked,
     poured_off,
+    put_there,
     corrected,
     removed,
     beside,

@@ -8,7 +8,7 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving
-from bot.language.frames.stretch import as_mass, cut_at
+from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -27,7 +27,7 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     """'cut it in 6, i had one piece', 'birthday chocolate cake 900 g cut into 12, I had one slice'."""
     message = scene.message
     cut = Serving(scene)
-    if not cut.cue("cut_up") or cut.unreal or message.of("hash", "energy", "macro", "price"):
+    if not cut.cue("cut_up") or cut.boxes or cut.unreal or message.of("hash", "energy", "macro", "price"):
         return None
     number = _pieces(cut)
     if number is None or number.amount is None:
@@ -116,7 +116,7 @@ def _whole_thing(before: Message) -> OpenBatch | None:
         return None
     weight, food = told.weights[0], foods[-1]  # 'lemon cheesecake'
     amount = weight.amount
-    if amount is None or as_mass(amount).value < LEAST_WHOLE_G:
+    if amount is None or grams_of(amount) < LEAST_WHOLE_G:
         return None
     words = [t.text for t in before.tokens[food.start : food.end]]
     name = before.vocabulary.resolve(words, food.text.lower())

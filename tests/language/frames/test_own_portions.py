@@ -123,7 +123,7 @@ def test_pieces_of_the_batch_spoken_of(heard: Hear, text: str, grams: list[float
     (
         ("birthday chocolate cake 900 g cut into 12, I had one slice", 75),
         ("apple pie 800g cut in 8 and i ate 1", 100),
-        ("sponge cake 1.2 kg cut into 10, had two slices", 240),
+        ("lemon cheesecake 1.2 kg sliced into 10, had two slices", 240),
         ("mums carrot cake 960 g, cut it into 8. had a slice", 120),
         ("pepperoni pizza 640 g cut into 8, I ate 3 slices", 240),
     ),
