@@ -50,3 +50,25 @@ def test_a_batch_all_in_boxes_is_said_to_be(chat: Chat) -> None:
 def test_a_change_to_what_stands_already_names_the_food_first(chat: Chat) -> None:
     chat.given("200 g cooked white rice")
     assert "#1 already says so: white rice (cooked), 200 g" in chat.say("#1 was 200 g").text
+
+
+@pytest.mark.parametrize(
+    ("portion", "waiting_g"),
+    (
+        ("had about 300-340 g of the pasta bake", 340),
+        ("had 300 to 340 g of the pasta bake", 340),
+        ("ate between 200 and 280 g of the pasta bake", 280),
+        ("pasta bake 250-260 g for lunch", 260),
+        ("I had 300-320 g pasta bake", 320),
+    ),
+)
+def test_what_a_waiting_portion_took_is_not_boxed(chat: Chat, portion: str, waiting_g: float) -> None:
+    chat.given("pasta bake: 500 g penne dry, 400 g passata, 300 g cheddar", "pasta bake is done, 1920 g")
+    assert chat.say(portion).all("question")
+    boxed = chat.say("boxed the rest up into 4").one("batch_boxed")
+    assert boxed["box_g"] == pytest.approx((1920 - waiting_g) / 4, abs=0.01)
+
+
+def test_without_a_waiting_portion_all_of_it_is_boxed(chat: Chat) -> None:
+    chat.given("pasta bake: 500 g penne dry, 400 g passata, 300 g cheddar", "pasta bake is done, 1920 g")
+    assert chat.say("boxed the rest up into 4").one("batch_boxed")["box_g"] == 480

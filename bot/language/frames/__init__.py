@@ -19,7 +19,7 @@ from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
-from bot.language.frames.opening import opened
+from bot.language.frames.opening import opened, put_to_cook
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
@@ -57,6 +57,7 @@ FRAMES: tuple[Frame, ...] = (
     took_boxes,
     took_a_share,
     took_weight,
+    put_to_cook,
     opened,
     on_the_scales,
     estimated,

@@ -102,6 +102,23 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     return [OpenBatch(name=name or None, items=tuple(told))]
 
 
+def put_to_cook(scene: Scene) -> list[Meaning] | None:
+    """'chicken thighs, bone in, 520g raw on the tray. roasting them': what is being cooked is not yet eaten."""
+    message = scene.message
+    if message.asks or message.when.future or message.when.meal or scene.named or message.of("hash", "energy", "macro"):
+        return None
+    if not scene.cue("being_cooked") or scene.cue("i_ate", "condition", "portioned") or len(scene.masses) != 1:
+        return None
+    told = [i for i in items(message) if i.name is not None and i.amount is not None]
+    raw = [i for i in told if i.state == State.RAW and _grams(i) >= LEAST_RAW_G]
+    refused = not_mine(message)
+    if len(told) != 1 or len(raw) != 1 or (refused is not None and refused.why == "others"):
+        return None
+    name = raw[0].name
+    assert name is not None
+    return [OpenBatch(name=name.text, items=(raw[0],))]
+
+
 def _of_a_recipe(head: Message) -> bool:
     """Whether the ingredients that follow are only read out or bought: 'chicken curry recipe: …'."""
     return any(word in head.words.shopping and word not in pack()["dish"] for word in head.said)

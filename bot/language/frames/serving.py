@@ -92,7 +92,7 @@ class Serving(Eaters):
         last = self.message.around.last
         of_a_pot = last is None or last.batch is not None or any(b.spoken for b in self.message.around.batches)
         said = self.cue("the_pot", "a_rest", "loose_food", "part_of_it") and of_a_pot
-        return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
+        return BatchRef() if said and any(b.cooked or b.spoken for b in self.message.around.batches) else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
         """The batch, if only one can be meant."""

@@ -80,3 +80,24 @@ def test_a_tin_holds_what_is_canned(heard: Hear, text: str) -> None:
     said = heard(f"chili: 2 lb ground beef 80/20 raw, {text}, 300 g onions raw")
     assert "(canned)" in said.text
     assert "kidney beans (dry)" not in said.text
+
+
+@pytest.mark.parametrize(
+    ("text", "raw_g"),
+    (
+        ("chicken thighs, bone in, 520g raw on the tray with bones. roasting them", 312),  # less the bones
+        ("900 g chicken drumsticks raw, roasting them now", 900),
+        ("pork shoulder 1.8 kg raw, slow cooking it", 1800),
+        ("raw salmon fillets 640 g, baking them", 640),
+        ("potatoes 1.2 kg raw, roasting the lot", 1200),
+    ),
+)
+def test_what_is_being_cooked_is_not_yet_eaten(heard: Hear, text: str, raw_g: float) -> None:
+    said = heard(text)
+    assert said.one("batch_opened")["raw_g"] == raw_g
+    assert not said.all("weigh_in")
+
+
+@pytest.mark.parametrize("text", ("180 g raw salmon, baking it for lunch", "ate 400 g chicken after roasting it"))
+def test_a_plate_being_cooked_is_no_batch(heard: Hear, text: str) -> None:
+    assert "batch_opened" not in heard(text).kinds
