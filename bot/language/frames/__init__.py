@@ -24,6 +24,7 @@ from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
+from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
@@ -57,6 +58,7 @@ FRAMES: tuple[Frame, ...] = (
     took_boxes,
     took_a_share,
     took_weight,
+    shared_plates,
     put_to_cook,
     opened,
     on_the_scales,

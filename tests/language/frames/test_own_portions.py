@@ -140,3 +140,21 @@ def test_one_more_slice_of_what_was_cut_up(heard: Hear) -> None:
 @pytest.mark.parametrize("text", ("cut it in 6, tim had one piece", "cut it into 6, i'll have one piece later"))
 def test_pieces_that_the_writer_did_not_have(heard: Hear, text: str) -> None:
     assert not heard(*DAL, text).all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    (
+        ("roast chicken breast: 145 g meat for me, 210 g for tim, 90 g each for the kids", 145),
+        ("roast chicken breast: 145 g for me, 210 g for tim", 145),
+        ("cooked white rice: 200 g for my son, 180 g for me", 180),
+        ("grilled salmon: 130 g mine, 160 g for dad", 130),
+        ("cheddar: 40 g for me, 60 g for my wife", 40),
+    ),
+)
+def test_a_dish_that_heads_the_plates(heard: Hear, text: str, grams: float) -> None:
+    assert eaten(heard(text)) == [grams]
+
+
+def test_plates_that_are_all_somebody_elses(heard: Hear) -> None:
+    assert not heard("cheddar: 40 g for tim, 60 g for my wife").all("weigh_in")
