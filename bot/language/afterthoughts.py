@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from bot.language.amounts import COUNTED_UP_TO
 from bot.language.fix_meanings import Again, Waste
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.surroundings import KnownBatch
 from bot.language.text import singular
-from bot.language.told import Name
+from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.waste import ends_name, is_part
 
 
@@ -83,4 +88,15 @@ def same_again(message: Message) -> Meaning | None:
     )
     if not same and not another:
         return None
+    spoken = next((b for b in message.around.batches if b.spoken and b.cooked), None)
+    if spoken is not None and len(amounts) == 1 and pack()["part_of_it"].found([plain(w) for w in message.said]):
+        return _of_the_pot(message, amounts[0], spoken)
     return Again(amount=amounts[0] if amounts else None, when=message.when)
+
+
+def _of_the_pot(message: Message, amount: Amount, batch: KnownBatch) -> Meaning:
+    """'320 of that' right after a batch was spoken of."""
+    grams = amount.value if amount.kind == "bare" and amount.value > COUNTED_UP_TO else None
+    mass = amount if grams is None else replace(amount, kind="mass", value=grams, unit="g", grams=grams)
+    ref = BatchRef(candidates=(batch.number,), text=batch.name, sure=True)
+    return Item(text=message.text, amount=mass, batch=ref, when=message.when)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 from typing import Literal
 
 from bot.language.lexicon import Lexicon
@@ -18,8 +19,14 @@ from domain.quantities import Region
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 WORDS = word_lists("telling")
+MOST_SMALLER = 20
+"""A bare number behind pounds or stones is in the smaller unit, of which one holds fewer than this."""
 COUNTED_UP_TO = 12
 """A sum of bare numbers above this is in grams: nobody adds up that many pieces."""
+LEAST_OUNCES = 2
+"""From this on a bare number between pounds and a word in the singular is ounces: '1 lb 1 onion' counts."""
+MOST_NOUN_WORDS = 5
+"""Words behind such a number that may name what it counts."""
 
 
 class AmountReader:
@@ -167,10 +174,30 @@ class AmountReader:
                 grams += quantities.grams(more.value, smaller)
                 end = second[2]
                 return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(i, end)), end
+            if more and number.value == int(number.value) and self._ends_weight(end, more, unit, smaller):
+                grams += quantities.grams(more.value, smaller)
+                text = self._said(i, more.end)
+                return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text), more.end
         read = Amount(
             kind="mass", value=value, unit=unit, grams=grams, text=self._said(i, end), doubt=doubt, other=other
         )
         return read, end
+
+    def _ends_weight(self, i: int, more: Number, unit: str, smaller: str) -> bool:
+        """Whether a bare number right behind pounds or stones is the smaller unit ('9 lb 2'), not a count of things."""
+        in_one = round(quantities.grams(1, unit) / quantities.grams(1, smaller))
+        if in_one > MOST_SMALLER or not 0 < more.value < in_one:
+            return False
+        after = self._text(more.end)
+        if more.value != int(more.value) or more.end != i + 1 or self.unit(more.end) is not None:
+            return False
+        if not after or self.tokens[more.end].kind == "newline" or after in WORDS["behind_ounces"]:
+            return True
+        # '2 lb 6 minced beef', but '2 lb 3 large eggs', 'mince 2 lb 1 onion'
+        behind = takewhile(str.isalpha, (self._text(n) for n in range(more.end, more.end + MOST_NOUN_WORDS)))
+        if more.value < LEAST_OUNCES or not after.isalpha() or len(after) < 4 or after in WORDS["no_ounces_before"]:
+            return False
+        return all(singular(word) == word for word in behind)
 
     def _several(self, i: int, number: Number, end: int) -> float | None:
         """'two fifty gram patties': what two of fifty come to, where the number may be 250 too; else None."""

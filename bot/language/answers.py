@@ -273,7 +273,10 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
     boxes = question.about == "box_count" and amount.unit == "box"
     if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, amounts, question.foods):
         return None
-    if not _just_an_amount(otherwise(message)):
+    told = otherwise(message)
+    # 'onions were 310' when the amount of the onions was asked for, not a fix of onions eaten before.
+    asked_of = question.about == "ingredient_amount" and any(c.target in question.foods for c in message.of("food"))
+    if not _just_an_amount(told) and not (asked_of and len(told) == 1 and not isinstance(told[0], UNTOLD)):
         return None
     return Filled(question=question.key, slot="amount", amount=amount)
 

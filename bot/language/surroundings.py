@@ -41,6 +41,8 @@ class KnownBatch:
     """What is left of a cooked one."""
     box_g: float | None = None
     """What each of its boxes holds, where they are equal."""
+    spoken: bool = False
+    """Whether the writer's latest change was about it: 'it', 'the pot'."""
     stirred: bool = False
     """Whether something went into it since it was weighed."""
 

@@ -47,7 +47,8 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
-    if state is None and name is not None and any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)):
+    tins = any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)) or _a_tin_of_it(fragment)
+    if state is None and name is not None and tins:
         name = _tinned(message, name, run)
         if any(_canned(food) for food in name.foods):
             state, method = State.AS_SOLD, CANNED
@@ -74,6 +75,12 @@ def item_of(message: Message, fragment: Fragment) -> Item:
         two_masses=two,
         others_g=others,
     )
+
+
+def _a_tin_of_it(fragment: Fragment) -> bool:
+    """'two 15 oz cans kidney beans', 'a 400 g tin of chickpeas': a weight with the tin that holds it behind it."""
+    ends = {c.end for c in fragment.of("amount")}
+    return any(c.start in ends and singular(c.text.lower()) in WORDS["tins"] for c in fragment.of("word"))
 
 
 def _tinned(message: Message, name: Name, run: Sequence[Chunk]) -> Name:

@@ -11,13 +11,14 @@ from bot.conversation import saying
 from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_weight_of, uncooked
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
+from bot.conversation.questions.stored import decode
 from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, Why
 from bot.language.batch_meanings import CookBatch
 from bot.language.portion_meanings import BoxUp, CountPieces, MoveBoxes, SplitBatch, WhichBoxes
 from bot.language.portion_meanings import Place as PlaceWord
-from bot.language.told import Amount, BatchRef
-from bot.store import batches
+from bot.language.told import Amount, BatchRef, Item
+from bot.store import batches, questions, weighins
 from domain.batch_steps import Boxed, Place
 from domain.batches import Batch
 from domain.draws import NoSuchBox, NotLoose, WhichBox, equal_boxes, fill_boxes, pick_boxes
@@ -40,14 +41,56 @@ def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
     return _equally(batch, meaning.boxes, None, ex, anew=bool(batch.boxes))
 
 
-def _equally(batch: Batch, count: int, place: Place | None, ex: Exchange, *, anew: bool) -> Refuse | None:
+def _awaited_g(batch: Batch, ex: Exchange) -> tuple[float, float]:
+    """(what portions took that surely are of the batch, what others may have taken), all waiting for an answer."""
+    sure_g, maybe_g = 0.0, 0.0
+    for question in questions.waiting(ex.books):
+        pending, choices = decode(question.subject)
+        if not isinstance(pending, Item) or pending.amount is None or pending.amount.kind != "mass":
+            continue
+        old = None if pending.changes is None else weighins.get(ex.books, pending.changes)
+        if old is not None and old.weigh_in.open is None:
+            continue
+        if _is_of(pending, batch):
+            sure_g += weight_of(pending.amount)
+        elif any(isinstance(choice, Item) and _is_of(choice, batch) for choice in choices):
+            maybe_g += weight_of(pending.amount)
+    return sure_g, maybe_g
+
+
+def _is_of(item: Item, batch: Batch) -> bool:
+    ref = item.batch
+    return ref is not None and (ref.number == batch.number or ref.candidates == (batch.number,))
+
+
+def _equally(batch: Batch, count: int, place: Place | None, ex: Exchange, *, anew: bool) -> Ask | Refuse | None:
+    sure_g, maybe_g = (0.0, 0.0) if anew else _awaited_g(batch, ex)
+    loose_g = batch.loose_g - sure_g
+    if 0 < maybe_g < loose_g:
+        return _with_or_without(batch, count, (loose_g - maybe_g, loose_g), place)
     try:
+        if 0 < sure_g < batch.loose_g:
+            filled = fill_boxes(batch, [loose_g / count] * count)
+            batches.box(ex.books, batch.number, filled, place)
+            _say_boxed(batch, filled, place, ex)
+            return None
         box_g = equal_boxes(batch.then(Boxed((), anew=True)) if anew else batch, count)
     except DomainError as error:
         return Refuse(str(error), says_so=batch.left_g <= 0)
     batches.box(ex.books, batch.number, [None] * count, place, anew=anew)
     _say_boxed(batch, [box_g] * count, place, ex)
     return None
+
+
+def _with_or_without(batch: Batch, count: int, totals: Sequence[float], place: Place | None) -> Ask:
+    """Asks what is in the boxes while a portion waits that may be of this batch."""
+    pending = BoxUp(batch=BatchRef(number=batch.number), boxes=count, place=None if place is None else place.value)
+    choices = tuple(
+        Choice(saying.choice(f"{count} of {saying.grams(total / count)}"), replace(pending, each=mass(total / count)))
+        for total in totals
+    )
+    text = f"{saying.grams(totals[1] - totals[0])} that may be of {saying.batch(batch)} still wait for your answer."
+    return Ask(About.BOX_WEIGHT, f"{text} How many grams are in each box?", pending, choices)
 
 
 def _say_boxed(batch: Batch, weights: Sequence[float], place: Place | None, ex: Exchange) -> None:

@@ -137,9 +137,12 @@ def _which_box(item: Item, batch: Batch, grams: float, loose_g: float) -> Ask:
             replace(item, batch=ref, confirmed=(*item.confirmed, Confirmed.OVER)),
         )
     )
+    loose = f"Only {saying.grams(loose_g)} of {saying.batch(batch)} are not in boxes."
+    if loose_g < 1:
+        loose = f"All of {saying.batch(batch)} is in boxes."
     return Ask(
         About.BOX,
-        f"Only {saying.grams(loose_g)} of {saying.batch(batch)} are not in boxes. Which box were the {saying.grams(grams)} from?",
+        f"{loose} Which box were the {saying.grams(grams)} from?",
         item,
         tuple(choices),
     )

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from bot.conversation.batches.filling import vessel_asked
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
-from bot.language.batch_meanings import CorrectIngredient
+from bot.language.batch_meanings import AddIngredients, CorrectIngredient
 from bot.language.fact_meanings import BodyWeight, ComputeTarget
 from bot.language.guided import Reweigh
 from bot.language.meanings import Meaning
@@ -86,6 +86,8 @@ def _states(about: About, choices: Sequence[Meaning | None]) -> tuple[State | No
 def _foods(pending: Meaning) -> tuple[str, ...]:
     """The foods that it is about."""
     name = pending.name if isinstance(pending, (Item, Reweigh)) else None
+    if isinstance(pending, AddIngredients) and len(pending.items) == 1:
+        name = pending.items[0].name
     if name is None:
         return ()
     return (*name.foods, *([f"kinds:{name.kinds}"] if name.kinds is not None else []))

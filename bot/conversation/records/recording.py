@@ -85,7 +85,7 @@ def _store(item: Item, judged: Judged, ex: Exchange) -> StoredWeighIn:
 def _change(item: Item, judged: Judged, old: StoredWeighIn, said: bytes, ex: Exchange) -> StoredWeighIn:
     moment, day = time_of(item.when, ex.books)
     if judged.weigh_in == old.weigh_in and day == old.day and item.when.meal == old.meal:
-        ex.say(f"#{old.number} is already {judged.told} {judged.name}.")
+        ex.say(f"#{old.number} already says so: {judged.name}, {judged.told}.")
         return old
     stored = weighins.change(ex.books, old, judged.weigh_in, moment, day, item.when.meal, said)
     if old.weigh_in.open is None:

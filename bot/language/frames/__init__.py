@@ -14,14 +14,17 @@ from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
+from bot.language.frames.cutting import cut_and_ate
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
-from bot.language.frames.filling import added, beside, corrected, removed
+from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
-from bot.language.frames.opening import opened
+from bot.language.frames.opening import opened, put_to_cook
+from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
+from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
@@ -37,10 +40,12 @@ FRAMES: tuple[Frame, ...] = (
     who_ate,
     asked_contents,
     what_is_left,
+    cut_and_ate,
     in_pieces,
     what_stands,
     cooked,
     poured_off,
+    put_there,
     corrected,
     removed,
     beside,
@@ -49,12 +54,15 @@ FRAMES: tuple[Frame, ...] = (
     cooked_again,
     tares,
     left_over_by_others,
+    own_box,
     gone,
     left_alone,
     moved,
     took_boxes,
     took_a_share,
     took_weight,
+    shared_plates,
+    put_to_cook,
     opened,
     on_the_scales,
     estimated,

@@ -14,6 +14,8 @@ from bot.language.told import Amount, TareRef
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
 """What a cooked batch weighs at least and at most for what went in, water that nobody told and its pot included."""
+LEAST_VESSEL_G = 50.0
+"""What food is cooked in weighs at least."""
 MOST_BETWEEN = 4
 """Tokens between what was poured off and its weight."""
 
@@ -46,7 +48,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         return None
     tare = tares[0] if tares else None
     if len(weights) > 1:
-        if tare is None and not scene.cue("the_vessel", "empty"):
+        if (tare is None and not scene.cue("the_vessel", "empty")) or _grams(weights[1]) < LEAST_VESSEL_G:
             return None
         tare = TareRef(name=tare.name if tare is not None else "pot", grams=_grams(weights[1]))
     weighed = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)

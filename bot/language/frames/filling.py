@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.batch_meanings import AddIngredients, CorrectIngredient, RemoveIngredient
+from bot.language.batch_meanings import AddIngredients, CorrectIngredient, PutElsewhere, RemoveIngredient
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, outside, spans
 from bot.language.intents.ingredients import in_grams
@@ -168,6 +168,31 @@ def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
         state=states[0].state if states else None,
         method=states[0].method if states else "",
     )
+
+
+def put_there(scene: Scene) -> list[Meaning] | None:
+    """'onion 310 was for the bolognese not me', 'I didn't eat the peas, they went in the stew': moved into the pot."""
+    message = scene.message
+    if message.asks or scene.cue("condition") or message.when.future or not scene.cue("not_into_me"):
+        return None
+    taken = [*spans(message, "not_into_me"), *(Span(start, end) for _, start, end in scene.named)]
+    pots, told = [b for b in scene.batches if not b.cooked], items(outside(message, taken))
+    told = [replace(i, batch=None) for i in told if i.name is not None]
+    masses = [i for i in told if i.amount is not None]
+    if len(pots) != 1 or len(told) != 1 or not (scene.cue("in_the_pot", "into_pot", "for_pot")):
+        return None
+    item, last = told[0], message.around.last
+    assert item.name is not None
+    if last is not None and last.batch is None and last.food in item.name.foods:
+        same = item.amount is None or _weight(item.amount) == last.grams
+        return [PutElsewhere(pot=True)] if same and len(message.around.cooking) == 1 else None
+    if not masses or has_ingredient(message, ref_of(pots), item.name):
+        return None
+    return [AddIngredients(batch=ref_of(pots), items=tuple(in_grams(masses)))]
+
+
+def _weight(amount: Amount) -> float:
+    return amount.grams if amount.grams is not None else amount.value
 
 
 def corrected(scene: Scene) -> list[Meaning] | None:

@@ -76,7 +76,20 @@ def _unnamed(told: Serving) -> BatchRef | None:
     """The batch that 'a box' or 'it' refers to, if none is named."""
     if told.boxes and told.only_boxed is not None and not told.scene.foods:
         return BatchRef(candidates=(told.only_boxed.number,))
-    return told.spoken_of
+    if told.spoken_of is not None or told.scene.foods or len(told.weights) < 2 or not _dished_up(told):
+        return told.spoken_of
+    return next((BatchRef(candidates=(b.number,)) for b in told.message.around.batches if b.spoken and b.cooked), None)
+
+
+def _dished_up(told: Serving) -> bool:
+    """Whether it says no more than how much each of several eaters got: '380 g for me, 180 for ellie'."""
+    if told.cue("later_on"):
+        return False
+    parts = [Serving(Scene(part)) for part in parts_of_eaters(told.message)]
+    eaters = [eater(part) for part in parts]
+    return any(mine for mine, _ in eaters) and all(
+        mine != theirs and len(part.numbers) == 1 for part, (mine, theirs) in zip(parts, eaters, strict=True)
+    )
 
 
 def _shared(told: Serving) -> bool:
@@ -154,10 +167,10 @@ def _there(weight: Chunk, batch: KnownBatch) -> bool:
 
 def _lists_eaters(told: Serving) -> bool:
     """Whether several people each have a number of their own."""
-    return sum(1 for part in _parts(told.message) if seen(part).numbers) > 1
+    return sum(1 for part in parts_of_eaters(told.message) if seen(part).numbers) > 1
 
 
-def _parts(message: Message) -> list[Message]:
+def parts_of_eaters(message: Message) -> list[Message]:
     """The stretches with one number each; a stretch without a number is joined to the one before."""
     joined: list[list[Chunk]] = []
     for part in cut_at(message, pack()["between_eaters"]):
@@ -186,7 +199,7 @@ def _is_meal(told: Serving, food: Chunk) -> bool:
 def _of_each(told: Serving) -> list[Meaning] | None:
     """'threw away 100 g dal and 50 g chana masala': a weight from each of several batches."""
     meant: list[Meaning] = []
-    for part in _parts(told.message):
+    for part in parts_of_eaters(told.message):
         here = seen(part)
         batch = None if here.ref is None else here.known(here.ref)
         if here.ref is None or batch is None or len(here.weights) != 1 or not here.spent(*here.weights):
@@ -216,8 +229,8 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
         return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
     meant: list[Meaning] = []
     unit: Amount | None = None
-    counted = bool(batch.pieces) and any(_pieces(seen(part), batch) for part in _parts(told.message))
-    for part in _parts(told.message):
+    counted = bool(batch.pieces) and any(_pieces(seen(part), batch) for part in parts_of_eaters(told.message))
+    for part in parts_of_eaters(told.message):
         here = seen(part)
         numbers = here.numbers
         if here.scene.foods and not here.scene.named and meant and isinstance(meant[-1], Item):
@@ -229,7 +242,7 @@ def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning]
         if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
             return None
         amount = numbers[0].amount
-        mine, theirs = _eater(here)
+        mine, theirs = eater(here)
         if mine == theirs or amount.doubt is not None:
             return None
         if counted and amount.value <= (batch.pieces or 0):
@@ -274,7 +287,7 @@ def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
     return (as_mass(first.amount), as_mass(second.amount)) if grams_of(second.amount) < grams_of(first.amount) else None
 
 
-def _eater(here: Serving) -> tuple[bool, bool]:
+def eater(here: Serving) -> tuple[bool, bool]:
     """(whether the writer had it, whether somebody else had): of '280 me, 310 hubby' and '… and I had 250'."""
     mine = here.mine or (here.cue("myself_alone") and not here.cue("not_to_me"))
     if here.person is None:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, is_one, outside, spans
+from bot.language.frames.vessels import vessel_told
 from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
@@ -61,6 +62,17 @@ def opened(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro"):
         return None
+    vessel = vessel_told(message)
+    if vessel is None:
+        return _opened(scene)
+    tare, rest = vessel
+    pot = _opened(Scene(rest))
+    return [tare, *pot] if pot is not None and isinstance(pot[0], OpenBatch) else None
+
+
+def _opened(scene: Scene) -> list[Meaning] | None:
+    """The batch that opens, read without what its vessel weighs."""
+    message = scene.message
     if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
         return [NotMine(why="plan")]
     if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):
@@ -88,6 +100,23 @@ def opened(scene: Scene) -> list[Meaning] | None:
     if told is None or not _enough(told, pot, name):
         return None
     return [OpenBatch(name=name or None, items=tuple(told))]
+
+
+def put_to_cook(scene: Scene) -> list[Meaning] | None:
+    """'chicken thighs, bone in, 520g raw on the tray. roasting them': what is being cooked is not yet eaten."""
+    message = scene.message
+    if message.asks or message.when.future or message.when.meal or scene.named or message.of("hash", "energy", "macro"):
+        return None
+    if not scene.cue("being_cooked") or scene.cue("i_ate", "condition", "portioned") or len(scene.masses) != 1:
+        return None
+    told = [i for i in items(message) if i.name is not None and i.amount is not None]
+    raw = [i for i in told if i.state == State.RAW and _grams(i) >= LEAST_RAW_G]
+    refused = not_mine(message)
+    if len(told) != 1 or len(raw) != 1 or (refused is not None and refused.why == "others"):
+        return None
+    name = raw[0].name
+    assert name is not None
+    return [OpenBatch(name=name.text, items=(raw[0],))]
 
 
 def _of_a_recipe(head: Message) -> bool:

@@ -90,8 +90,9 @@ class Serving(Eaters):
     def spoken_of(self) -> BatchRef | None:
         """'it', 'the pot': the batch mentioned last, if one is open and the last weigh-in was not of another food."""
         last = self.message.around.last
-        said = self.cue("the_pot", "a_rest", "loose_food") and (last is None or last.batch is not None)
-        return BatchRef() if said and any(b.cooked for b in self.message.around.batches) else None
+        of_a_pot = last is None or last.batch is not None or any(b.spoken for b in self.message.around.batches)
+        said = self.cue("the_pot", "a_rest", "loose_food", "part_of_it") and of_a_pot
+        return BatchRef() if said and any(b.cooked or b.spoken for b in self.message.around.batches) else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
         """The batch, if only one can be meant."""

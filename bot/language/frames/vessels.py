@@ -36,7 +36,7 @@ def tares(scene: Scene) -> list[Meaning] | None:
         return None
     empty = scene.cue("empty", "nothing_in_it")
     least = LEAST_G if empty else LEAST_UNSAID_G
-    if not empty and (len(names) < 2 or not scene.cue("weighs_empty")):
+    if not empty and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0]))):
         return None
     saved: list[SaveTare] = []
     for (start, end), chunk in zip(names, weighed, strict=True):
@@ -46,6 +46,65 @@ def tares(scene: Scene) -> list[Meaning] | None:
             return None
         saved.append(SaveTare(name=message.line.said(start, end).lower().removesuffix("'s"), amount=amount))
     return list(saved) if len({each.name for each in saved}) == len(saved) else None
+
+
+def vessel_told(message: Message) -> tuple[SaveTare, Message] | None:
+    """What a vessel weighs, told beside something else ('…, dish is 2 lb 3 oz. …'), and the message without that."""
+    chunks, line = message.chunks, message.line
+    for n, weight in enumerate(chunks):
+        amount = weight.amount
+        if amount is None or amount.kind not in ("mass", "bare") or amount.doubt or _grams(amount) < LEAST_UNSAID_G:
+            continue
+        after = chunks[n + 1] if n + 1 < len(chunks) else None
+        if after is not None and after.kind not in ("sign", "newline") and not weight.text.endswith("."):
+            continue
+        start = n
+        while start and line.plain[chunks[start - 1].start] in pack()["weighs_empty"].words and n - start < 2:
+            start -= 1
+        if start == n or not _is_vessel(message, chunks[start - 1].end - 1):
+            continue
+        first = start - 1
+        while first and _in_name(message, chunks[first - 1].start) and chunks[first - 1].kind == "word":
+            first -= 1
+        name = line.said(chunks[first].start, chunks[start - 1].end).lower()
+        if chunks[first - 1 : first] and line.plain[chunks[first - 1].start] in pack()["article"]:
+            first -= 1
+        told = SaveTare(name=_in_full(message, name), amount=amount)
+        return told, message.without(chunks[first : n + 1])
+    return None
+
+
+def _in_full(message: Message, name: str) -> str:
+    """The fuller name of the vessel elsewhere in the message: 'the dish' is the 'glass dish' that it began with."""
+    line, found = message.line, name
+    for n in range(message.chunks[0].start, message.chunks[-1].end):
+        if line.plain[n] == name and _is_vessel(message, n):
+            start = n
+            while n - start < MOST_NAME_WORDS and start > message.chunks[0].start and _in_name(message, start - 1):
+                start -= 1
+            found = max(found, line.said(start, n + 1).lower(), key=len)
+    return found
+
+
+def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
+    """Whether it says nothing but what a cooking vessel with a name of its own weighs: 'the dutch oven weighs 2.1 kg'.
+
+    A vessel's bare word is not enough: 'the pot weighs 3 kg' may be what is cooked in it, 'the box is 300 g' food.
+    """
+    line, (start, end) = message.line, name
+    if end - start < 2 or line.lemmas[end - 1] in pack()["no_cooking_vessel"] or weight.start < end:
+        return False
+    if any(c.kind in ("food", "state", "tare") for c in message.chunks if c.start < end and start < c.end):
+        return False
+    said = [
+        n
+        for c in message.chunks
+        if c is not weight and c.kind != "sign"
+        for n in range(c.start, c.end)
+        if not start <= n < end
+    ]
+    known = pack()["no_vessels_name"].words | pack()["weighs_empty"].words
+    return all(line.plain[n] in known for n in said)
 
 
 def _one(chunk: Chunk) -> bool:

@@ -190,7 +190,7 @@ def take_share(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
 def _of(message: Message) -> Literal["whole", "left"] | None:
     if says(message, "left_of"):
         return "left"
-    return "whole" if says(message, "whole_of") else None
+    return "whole" if says(message, "whole_of") or says(message, "of_the_whole") else None
 
 
 def reduce_batch(reading: Reading, message: Message) -> Meaning | None:
@@ -198,6 +198,8 @@ def reduce_batch(reading: Reading, message: Message) -> Meaning | None:
     if asks(message) or not message.around.batches or not of_mine(reading, message):
         return None
     why, amount = "discarded" if says(message, "threw_out") else "given away", amount_of(reading)
+    if amount is not None and amount.kind == "bare" and amount.value < 1:
+        return None  # a share
     boxed = any(b.boxes for b in batches_meant(message, pot_of(reading)))
     if boxed and amount is not None and amount.kind == "bare" and (amount.value < LEAST_G or says(message, "box")):
         return None
