@@ -5,8 +5,9 @@ from __future__ import annotations
 from bot.language.fix_meanings import Again, Waste
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.pack import pack, plain
 from bot.language.text import singular
-from bot.language.told import Name
+from bot.language.told import Name, is_share
 from bot.language.waste import ends_name, is_part
 
 
@@ -59,6 +60,8 @@ def same_again(message: Message) -> Meaning | None:
         return None
     line = message.plain
     amounts = message.amounts
+    if amounts and is_share(amounts[0]) and not _repeated(message):
+        return None  # a share of the last weigh-in is no second one
     same = message.has(*message.words.phrases["again"]) or line in (
         "same",
         "again",
@@ -84,3 +87,10 @@ def same_again(message: Message) -> Meaning | None:
     if not same and not another:
         return None
     return Again(amount=amounts[0] if amounts else None, when=message.when)
+
+
+def _repeated(message: Message) -> bool:
+    """Whether words say that it is one more helping of the writer's."""
+    people = message.has_any(message.words.people | message.words.pronouns)
+    said = [plain(word) for word in message.said]
+    return pack()["another_helping"].found(said) and not people and not message.has_any(message.words.negations)

@@ -22,6 +22,7 @@ from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
+from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
@@ -54,6 +55,7 @@ FRAMES: tuple[Frame, ...] = (
     took_weight,
     opened,
     on_the_scales,
+    others_share,
     estimated,
     inviting,
     asked_about,

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
+from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
 from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.shares_of_it import of_the_last, share_told
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
@@ -29,8 +31,13 @@ UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 def fixed(scene: Scene) -> list[Meaning] | None:
     """Changes, moves and removals of weigh-ins on record; None if nothing on record is meant."""
     message = scene.message
+    energy = energy_put_right(scene) if message.of("energy") or len(scene.masses) == 2 else None
+    if energy is not None:
+        return energy
     if message.of(*UNREADABLE) or not (
-        scene.cue(*CUES, "i_only_ate", "for_another", "becomes") or (scene.cue("leaves_me") and others_part(message))
+        scene.cue(*CUES, "i_only_ate", "for_another", "becomes")
+        or (scene.cue("leaves_me") and others_part(message))
+        or share_told(scene) is not None
     ):
         return None
     unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue("told_before", "was_wrong")
@@ -54,7 +61,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
-    for read in (_taken_off, _moved, _swapped, left_for_me, new_amounts):
+    for read in (of_the_last, _taken_off, _moved, _swapped, left_for_me, new_amounts):
         found = read(fix)
         if found is not None:
             return found
