@@ -37,7 +37,8 @@ def test_a_share_of_an_apple_takes_that_share_of_its_core(chat: Chat) -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "kcal"), (("i ate two thirds of it", 520), ("my roommate had a quarter of it", 585), ("left half of it", 390))
+    ("said", "kcal"),
+    (("i ate two thirds of it", 520), ("my roommate had a quarter of it", 585), ("left half of it", 390)),
 )
 def test_a_share_of_an_estimate_is_that_share_of_its_energy(chat: Chat, said: str, kcal: float) -> None:
     chat.say("burger out, about 780 kcal")

@@ -10,6 +10,7 @@ from bot.language.frames.fix_scene import SOON, Fix, Mention
 from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
+from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
@@ -30,7 +31,7 @@ def estimated(scene: Scene) -> list[Meaning] | None:
 
 
 def _several(scene: Scene) -> list[Meaning] | None:
-    """'flapjack 212 kcal, latte 120 kcal': every part tells its own energy."""
+    """'a flapjack 212 kcal, a latte 120 kcal': every part tells its own energy."""
     message = scene.message
     if len(message.of("energy")) < 2 or message.asks:
         return None
@@ -110,12 +111,20 @@ def _ate(scene: Scene) -> bool:
 
 def _of_food(scene: Scene, energy: Chunk) -> bool:
     """Whether the food follows the energy: '300 calories of soup'."""
-    return scene.message.line.text(energy.end) == "of" and not any(c.start < energy.start for c in scene.foods)
+    return scene.message.line.text(energy.end) in number_words().of and not any(
+        c.start < energy.start for c in scene.foods
+    )
 
 
 def _only_named(scene: Scene, energy: Chunk) -> bool:
-    """'burrito bowl with chicken, 640 calories': nothing but a food before its energy."""
+    """'burrito bowl with chicken, 640 calories', 'a flapjack 212 kcal': a food, and apart from it or counted its energy.
+
+    'peanut butter 190 kcal' alone may as well be what a packet says.
+    """
     message = scene.message
+    apart = message.line.text(energy.start - 1) in (",", "-", ":", "(", "=")
+    if not apart and not any(c.amount is not None and _counts(c.amount) for c in scene.amounts):
+        return False
     before = [c for c in message.chunks if c.start < energy.start]
     behind = [c for c in message.chunks if c.start > energy.start]
     foods = [c for c in before if c.kind == "food"]
@@ -142,7 +151,7 @@ def _name(scene: Scene, energy: Chunk) -> Name | None:
         return _resolved(message, foods[0])
     if targets:
         return _dish(message, foods) if all(c.start < energy.start for c in foods) else None
-    return _described(message, energy)
+    return _described(scene, energy)
 
 
 def _resolved(message: Message, food: Chunk) -> Name:
@@ -159,8 +168,9 @@ def _dish(message: Message, foods: list[Chunk]) -> Name | None:
     return Name(text=message.whole[start:end].lower())
 
 
-def _described(message: Message, energy: Chunk) -> Name | None:
-    """The first words that no list knows ('pad thai'), else the meal with the words beside it ('canteen lunch')."""
+def _described(scene: Scene, energy: Chunk) -> Name | None:
+    """The meal with the words beside it ('canteen lunch'), else the first words that no list knows ('pad thai')."""
+    message = scene.message
     before = [c for c in message.chunks if c.start < energy.start]
     if message.when.meal is not None:
         words = [
@@ -169,6 +179,8 @@ def _described(message: Message, energy: Chunk) -> Name | None:
             if c.kind == "moment" or (c.kind == "word" and not message.words.knows(c.text.lower()))
         ]
         return Name(text=" ".join(words[:MOST_NAME_WORDS]) or message.when.meal)
+    if not scene.cue("estimating", "printed_figure", "ate_out"):
+        return None
     unknown = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and c.text.isalpha()]
     unknown = [c for c in unknown if c.text.lower() not in pack()["beside_estimate"]]
     run: list[Chunk] = []

@@ -241,7 +241,6 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
 OUNCES = frozenset({"oz", "lb"})
 
 
-
 def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None) -> Change:
     """The change of a weigh-in to an amount, in the state stated with it."""
     states = [c for c in fix.message.of("state") if c.state is not None and c.state.value != each.state]
