@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
 
 import msgspec
 
@@ -19,14 +18,14 @@ from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, OnTheScale, Waste, Which
+from bot.language.frames.fix_scene import OUNCES
+from bot.language.frames.on_top import STILL_ON_THE_SCALE
 from bot.language.told import Amount, BatchRef, Item, Name, When, is_share
 from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
-STILL_ON_THE_SCALE = timedelta(minutes=15)
-"""How long ago something may have been put on the scale that still shows it."""
 MOST_SHOWN = 8
 """Weigh-ins that the question before a meal or a day is deleted names."""
 MOST_TIMES = 10
@@ -346,10 +345,12 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
 
 def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
     """What was added since: the scale's total less what the last minutes put on it."""
-    total = meaning.total.grams if meaning.total.grams is not None else meaning.total.value
     since = ex.books.local - STILL_ON_THE_SCALE
     before = [s for s in weighins.on_day(ex.books, ex.books.today) if s.eaten_at >= since and s.weigh_in.batch is None]
     on_it = sum(stored.weigh_in.as_weighed_g for stored in before)
+    told = item_of(before[-1], ex).amount if before else None
+    shown = _as_weight(meaning.total, told)
+    total = shown.grams if shown.grams is not None else shown.value
     grams = total - on_it
     if not before or grams <= 0:
         return Ask(
@@ -357,7 +358,11 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
             f"{meaning.total.text} is no more than what you recorded in the last few minutes. How much is the {meaning.item.text} alone?",
             meaning.item,
         )
-    return replace(meaning.item, amount=mass(grams, f"{meaning.total.text} less {saying.grams(on_it)}"))
+    added = mass(grams, f"{shown.text} less {saying.grams(on_it)}")
+    if shown.unit in OUNCES and shown.grams:
+        # What comes next on the scale is told in the same unit.
+        added = replace(added, value=grams * shown.value / shown.grams, unit=shown.unit)
+    return replace(meaning.item, amount=added)
 
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:

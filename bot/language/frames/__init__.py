@@ -19,6 +19,7 @@ from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.opening import opened
+from bot.language.frames.on_top import put_on_top
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
@@ -45,6 +46,7 @@ FRAMES: tuple[Frame, ...] = (
     added,
     boxed_up,
     cooked_again,
+    put_on_top,
     tares,
     left_over_by_others,
     gone,

@@ -1,4 +1,4 @@
-"""The frame for food told by its energy, without a weight: what is told beats what the table says of a usual helping."""
+"""The frame for food told by its energy, without a weight: what is told beats the table's usual helping."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ def _of_food(scene: Scene, energy: Chunk) -> bool:
 
 
 def _only_named(scene: Scene, energy: Chunk) -> bool:
-    """'burrito bowl with chicken, 640 calories', 'a flapjack 212 kcal': a food, and apart from it or counted its energy.
+    """'burrito bowl with chicken, 640 calories', 'a flapjack 212 kcal': a food counted or set apart from its energy.
 
     'peanut butter 190 kcal' alone may as well be what a packet says.
     """

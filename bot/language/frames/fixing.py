@@ -6,8 +6,8 @@ tells which number or food is the old one. A number that fits nothing on record 
 
 from __future__ import annotations
 
-from bot.language.chunks import Kind
 from bot.language.batch_meanings import PutElsewhere
+from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
 from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
