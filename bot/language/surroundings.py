@@ -43,6 +43,8 @@ class KnownBatch:
     """What each of its boxes holds, where they are equal."""
     stirred: bool = False
     """Whether something went into it since it was weighed."""
+    spoken: bool = False
+    """Whether the writer's latest change was of this one, so that 'it' means it."""
 
 
 @dataclass(frozen=True, slots=True)

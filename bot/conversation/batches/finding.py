@@ -113,7 +113,7 @@ def batch_of(
     open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
     fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
     if ref == BatchRef() and len(fitting) > 1:
-        fitting = [batch for batch in fitting if batch.number == _spoken_of(ex)] or fitting
+        fitting = [batch for batch in fitting if batch.number == spoken_of(ex)] or fitting
     if len(fitting) == 1:
         return fitting[0]
     if not fitting:
@@ -124,7 +124,7 @@ def batch_of(
     return Ask(About.BATCH, "Which batch?", pending, choices)
 
 
-def _spoken_of(ex: Exchange) -> int | None:
+def spoken_of(ex: Exchange) -> int | None:
     """The batch of the writer's latest change: 'it', 'the pot'."""
     entries = journal.last(ex.books)
     if not entries:

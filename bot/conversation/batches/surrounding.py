@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from bot.conversation.batches.cooking import added_since
-from bot.conversation.batches.finding import words_for
+from bot.conversation.batches.finding import spoken_of, words_for
 from bot.conversation.exchange import Exchange
 from bot.kinds import BatchStep, JournalKind
 from bot.language.surroundings import KnownBatch
@@ -27,7 +27,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
         return ()
     last_in = cooking.last_in(ex.books)
     zone = ex.books.person.timezone
-    filling = _filling(ex)
+    filling, spoken = _filling(ex), spoken_of(ex)
     found = []
     for batch in batches.open_batches(ex.books):
         is_cooked = batch.cooked_g is not None
@@ -48,6 +48,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 left_g=batch.left_g if is_cooked else None,
                 box_g=_box_g(batch),
                 stirred=added_since(batch),
+                spoken=batch.number == spoken,
             )
         )
     return tuple(found)
