@@ -356,6 +356,10 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     if full.kinds is not None:
         return [] if fragment.of("food") else words
     of_it = plain.kinds is not None and full.foods[0] in reference.load().kinds[plain.kinds].kinds
+    targets = {c.target for c in fragment.of("food")}
+    # 'chicken 120 g, rotisserie breast': what alone is a chicken's breast is the chicken's kind.
+    own = {singular(w) for w in food} <= {singular(w) for w in full.foods[0].split()}
+    of_it = of_it or (own and targets == {full.foods[0]} and not set(food) & set(kind))
     return words if of_it or not fragment.of("food") else []
 
 

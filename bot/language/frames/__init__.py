@@ -18,9 +18,9 @@ from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, removed
 from bot.language.frames.giving import gone, left_over_by_others
-from bot.language.frames.opening import opened
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
+from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
