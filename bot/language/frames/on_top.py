@@ -79,6 +79,6 @@ def _leads(message: Message, weight: Chunk) -> bool:
 def _added(message: Message, weight: Chunk) -> Message | None:
     """What is said to be on top, behind 'with' or 'after adding' next to the number."""
     line, at = message.line.plain, weight.end
-    end = next(pack()["with_on_top"].ends(line, at), None)
+    end = pack()["with_on_top"].end(line, at)
     chunks = [c for c in message.chunks if end is not None and c.start >= end]
     return message.part(message.index(chunks[0]), len(message.chunks)) if chunks else None
