@@ -11,7 +11,7 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.surroundings import KnownBatch
 from bot.language.text import singular
-from bot.language.told import Amount, BatchRef, Item, Name
+from bot.language.told import Amount, BatchRef, Item, Name, is_share
 from bot.language.waste import ends_name, is_part
 
 
@@ -64,6 +64,8 @@ def same_again(message: Message) -> Meaning | None:
         return None
     line = message.plain
     amounts = message.amounts
+    if amounts and is_share(amounts[0]) and not _repeated(message):
+        return None  # a share of the last weigh-in is no second one
     same = message.has(*message.words.phrases["again"]) or line in (
         "same",
         "again",
@@ -100,3 +102,10 @@ def _of_the_pot(message: Message, amount: Amount, batch: KnownBatch) -> Meaning:
     mass = amount if grams is None else replace(amount, kind="mass", value=grams, unit="g", grams=grams)
     ref = BatchRef(candidates=(batch.number,), text=batch.name, sure=True)
     return Item(text=message.text, amount=mass, batch=ref, when=message.when)
+
+
+def _repeated(message: Message) -> bool:
+    """Whether words say that it is one more helping of the writer's."""
+    people = message.has_any(message.words.people | message.words.pronouns)
+    said = [plain(word) for word in message.said]
+    return pack()["another_helping"].found(said) and not people and not message.has_any(message.words.negations)

@@ -14,6 +14,7 @@ from bot.kinds import About
 from bot.language import replies
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.asked import Skip
+from bot.language.asking import bare_amount
 from bot.language.batch_meanings import CookBatch
 from bot.language.choices import by_state, by_words, likest, picked, telling
 from bot.language.chunks import Chunk
@@ -152,6 +153,12 @@ def _with_more(
         if not head.chunks or not rest.chunks:
             continue
         found = _answer(head, question, otherwise, by_number=by_number)
+        item = found.item if isinstance(found, Filled) else None
+        if isinstance(found, Filled) and item is not None and item.amount is None and not item.several:
+            amount = bare_amount(rest)
+            if amount is not None and amount.kind == "mass":
+                # 'it was rotisserie breast, 4.2 oz'
+                return [replace(found, item=replace(item, amount=amount))]
         if isinstance(found, (Choice, Filled)) and rest.of("amount", "food", "batch"):
             return [found] if _repeats(rest, question) else [found, *otherwise(rest)]
     return None

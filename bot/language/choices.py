@@ -8,6 +8,7 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
+from domain.foods import State
 
 KINDS_ASKED = frozenset({"food", "ingredient_food"})
 """Questions whose choices are kinds of one food."""
@@ -41,7 +42,7 @@ def telling(message: Message, question: Waiting) -> list[str]:
 
 def by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
     """'oh, it is cooked', 'the rice was cooked': the choice with that state."""
-    states = {c.state for c in message.of("state") if c.state is not None}
+    states = {c.state for c in message.of("state") if c.state is not None} or _cooked_in(message)
     others = [c for c in message.of("food") if c.target not in question.foods]
     if len(states) != 1 or not any(question.states) or others or message.of("amount", "batch", "whole", "part"):
         return None
@@ -50,6 +51,12 @@ def by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | 
     if len(aside) > MOST_ASIDE or "not" in said:
         return None
     return next((i for i, state in enumerate(question.states) if state in states), None)
+
+
+def _cooked_in(message: Message) -> set[State]:
+    """'the oven kind': what came out of an oven or a pan is cooked."""
+    heated = pack()["heated_in"].found([plain(word) for word in message.said])
+    return {State.COOKED} if heated and not message.has_any(message.words.negations) else set()
 
 
 def likest(message: Message, question: Waiting) -> int | None:

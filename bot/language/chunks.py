@@ -122,8 +122,14 @@ class Line:
     def name(self, i: int) -> tuple[str, int] | None:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""
         if i not in self._names:
-            self._names[i] = self.vocabulary.at(self.lemmas, i, self._shortened)
+            owner = self._is_owner(i)
+            self._names[i] = None if owner else self.vocabulary.at(self.lemmas, i, self._shortened)
         return self._names[i]
+
+    def _is_owner(self, i: int) -> bool:
+        """Whether somebody's is said, and no food: "nan's" is no naan."""
+        said = self.text(i)
+        return said.endswith("'s") and said.removesuffix("'s") in self.words.people
 
     def said(self, start: int, end: int) -> str:
         """Tokens start…end as typed."""

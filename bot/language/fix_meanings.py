@@ -42,6 +42,10 @@ class Change:
     tare: TareRef | None = None
     by: Amount | None = None
     """How much more it was than recorded; negative for less ("it was 20 g less")."""
+    share: float | None = None
+    """The part of what is recorded that it really was ("my flatmate ate half of it")."""
+    kcal: float | None = None
+    """The energy that it had according to its packet or menu ("that flapjack was 212 kcal")."""
     otherwise: Item | None = None
     """The weigh-in that it tells of when there is nothing of that food on record to put right."""
     corrects: bool = False

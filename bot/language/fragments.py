@@ -224,6 +224,8 @@ def merged(message: Message, fragments: Sequence[Fragment]) -> list[Fragment]:
             at = last.chunks.index(last.foods[0])
             last.chunks[at:at] = kind
             last.chunks.extend(c for c in fragment.chunks if c not in kind)
+        elif last is not None and _only_describes(message, last, fragment):
+            last.chunks.extend(fragment.of("state", "size", "whole"))
         elif last is not None and _belongs(message, last, fragment):
             last.chunks.extend(_of_nothing(fragment) if fragment.joined in SEPARATING else fragment.chunks)
         else:
@@ -272,6 +274,15 @@ def unknown_words(message: Message, fragment: Fragment) -> list[Chunk]:
         and not known.knows(singular(c.text.lower()))
         and (len(c.text) > 2 or message.vocabulary.knows(c.text.lower()))
     ]
+
+
+def _only_describes(message: Message, last: Fragment, fragment: Fragment) -> bool:
+    """'pizza, the domestic frozen one, about 260 g': words that only say which sort the food before them was."""
+    if not last.foods or fragment.of("food", "batch", "part", "tare") or not unknown_words(message, fragment):
+        return False
+    ends = fragment.chunks[-1].text.lower().split()[-1]
+    counted = [c for c in fragment.amounts if c.amount is not None and c.amount.text.lower() not in WORDS["sort_of"]]
+    return ends in WORDS["sort_of"] and not counted
 
 
 def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
@@ -345,6 +356,10 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     if full.kinds is not None:
         return [] if fragment.of("food") else words
     of_it = plain.kinds is not None and full.foods[0] in reference.load().kinds[plain.kinds].kinds
+    targets = {c.target for c in fragment.of("food")}
+    # 'chicken 120 g, rotisserie breast': what alone is a chicken's breast is the chicken's kind.
+    own = {singular(w) for w in food} <= {singular(w) for w in full.foods[0].split()}
+    of_it = of_it or (own and targets == {full.foods[0]} and not set(food) & set(kind))
     return words if of_it or not fragment.of("food") else []
 
 

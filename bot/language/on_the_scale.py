@@ -77,6 +77,66 @@ def filled_up_to(said: Said) -> list[Chunk] | None:
     return said.but([*words, *dropped], changed)
 
 
+def totals_from_zero(said: Said) -> list[Chunk] | None:
+    """'plate zeroed: salmon 5.3 oz, then 8.1 with potatoes, then 10.4 after broccoli': each total less the one before.
+
+    Numbers without 'then' may each be of a scale set to zero again.
+    """
+    zeroed = [c for c in said.chunks if c.kind != "food" and said.says("zeroed", c.start)]
+    told = [c for c in said.chunks if c.kind == "amount"]
+    if len(zeroed) != 1 or len(told) < LEAST_FILLED or any(c.kind in ("batch", "tare") for c in said.chunks[1:]):
+        return None
+    grams = _in_the_first_unit(told)
+    if not grams or any(a >= b for a, b in pairwise(grams)):
+        return None
+    later = [
+        max((n for n, c in enumerate(said.chunks) if c.start < w.start and said.says("then_shows", c.start)), default=0)
+        for w in told[1:]
+    ]
+    cuts = [0, *later, len(said.chunks)]
+    steps = [said.chunks[a:b] for a, b in pairwise(cuts)]
+    if any(sum(c.kind == "amount" for c in s) != 1 or all(c.kind != "food" for c in s) for s in steps):
+        return None
+    changed = {told[0].start: _mass(grams[0], text_of(told[0]), told[0])}
+    changed |= {
+        c.start: _mass(b - a, f"{text_of(c)} less {text_of(was)}", told[0])
+        for (was, c), (a, b) in zip(pairwise(told), pairwise(grams), strict=True)
+    }
+    first = next(c for c in said.chunks if c.kind in ("food", "state", "amount"))
+    dropped = [c for c in said.chunks if c.start < first.start and c.kind != "moment"]
+    dropped += [
+        c
+        for n, w in zip(later, told[1:], strict=True)
+        for c in said.chunks[n:]
+        if c.start < w.start and c.kind == "word"
+    ]
+    dropped += [c for w in told for c in said.chunks if w.end <= c.start < (said.says("with_added", w.end) or w.end)]
+    return said.but(dropped, changed)
+
+
+def _in_the_first_unit(told: list[Chunk]) -> list[float]:
+    """The grams of some readings, bare numbers in the unit of the first; empty where one is no reading."""
+    first = told[0].amount
+    if first is None or first.kind not in ("mass", "bare"):
+        return []
+    factor = first.grams / first.value if first.kind == "mass" and first.grams and first.value else 1.0
+    found = []
+    for chunk in told:
+        amount = chunk.amount
+        if amount is None or amount.doubt or amount.kind not in ("mass", "bare"):
+            return []
+        found.append(amount.grams if amount.grams is not None else amount.value * factor)
+    return found
+
+
+def _mass(grams: float, text: str, like: Chunk) -> Amount:
+    """The mass in the unit of the reading that it is like."""
+    told = like.amount
+    if told is None or told.kind != "mass" or not told.grams:
+        return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
+    return Amount(kind="mass", value=grams * told.value / told.grams, unit=told.unit, grams=grams, text=text)
+
+
 def used_up(said: Said) -> list[Chunk] | None:
     """'pb jar 611 -> 583', 'the jar of honey was 412 and after I'd helped myself it was 398': the difference."""
     for first, second in pairwise(said.weights):

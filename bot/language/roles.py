@@ -12,7 +12,7 @@ from functools import cache, partial
 
 from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
-from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, used_up
+from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
@@ -228,6 +228,7 @@ def _openers(*concepts: str) -> frozenset[str]:
 
 ROLES = (
     (of_each, partial(_openers, "each", "at", "for_one")),
+    (totals_from_zero, partial(_openers, "zeroed")),
     (filled_step_by_step, partial(_openers, "untared")),
     (filled_up_to, partial(_openers, "up_to")),
     (used_up, partial(_openers, "untared")),

@@ -111,6 +111,8 @@ class Recorded:
     amount: Amount | None = None
     """How much it was, as told."""
     waste_g: float | None = None
+    kcal: float | None = None
+    """Its energy; None for one without figures."""
     message: int = 0
     """What was told in one message has one number here."""
 

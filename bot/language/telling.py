@@ -320,6 +320,9 @@ def _amounts(
         if len(rest) > 1 and rest[0].kind in ("volume", "measure", "count") and bare and bare[0].value > 12:
             grams = replace(bare[0], kind="mass", unit="g", grams=bare[0].value)
             return grams, rest[0], False, None
+        if len(rest) == len(bare) == 2 and bare[1].value > MOST_COUNTED and _counts_food(fragment, bare[0], run):
+            # 'two onions (310 peeled)'
+            return replace(bare[1], kind="mass", unit="g", grams=bare[1].value), bare[0], False, None
         first = rest[0] if rest else None
         if first is not None and len(rest) > 2:
             first = _with_leftovers(first, rest[2:])

@@ -28,6 +28,12 @@ class Amount:
     """For a doubted number: the value of the other reading, in the same unit."""
 
 
+def is_share(amount: Amount) -> bool:
+    """Whether it is a part of a whole ('half', '3/4'); a decimal ('.3') is a number read off a scale."""
+    decimal = any(mark in amount.text for mark in ".,")
+    return amount.kind in ("bare", "count") and 0 < amount.value < 1 and not amount.unit and not decimal
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Name:
     """What food was named. One candidate is certain; several or none ask."""

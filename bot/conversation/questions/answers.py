@@ -235,7 +235,7 @@ def _with_food(about: About, pending: Item, told: Item) -> Item:
     return replace(
         pending,
         name=told.name,
-        amount=amount,
+        amount=told.amount or amount,
         state=told.state if told.state is not None else pending.state,
         method=told.method or pending.method,
         whole=told.whole if told.whole is not None else pending.whole,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
 
 import msgspec
 
@@ -19,16 +18,18 @@ from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
 from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, OnTheScale, Waste, Which
-from bot.language.told import Amount, BatchRef, Item, Name, When
+from bot.language.frames.fix_scene import OUNCES
+from bot.language.frames.on_top import STILL_ON_THE_SCALE
+from bot.language.told import Amount, BatchRef, Item, Name, When, is_share
 from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.errors import DomainError
 from domain.weighins import check_weight
 
-STILL_ON_THE_SCALE = timedelta(minutes=15)
-"""How long ago something may have been put on the scale that still shows it."""
 MOST_SHOWN = 8
 """Weigh-ins that the question before a meal or a day is deleted names."""
+MOST_TIMES = 10
+"""A corrected number this many times the one before it is in another unit: 4 oz put right to 120 is 120 g."""
 FITS = 0.005
 """Relative difference up to which a remembered weight means the recorded one."""
 
@@ -199,11 +200,14 @@ def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
     )
 
 
-def _as_weight(amount: Amount) -> Amount:
-    """The amount with a bare number read as grams."""
-    if amount.kind == "bare" and amount.doubt is None:
-        return mass(amount.value, f"{amount.value:g} g")
-    return amount
+def _as_weight(amount: Amount, before: Amount | None = None) -> Amount:
+    """The amount with a bare number read in the unit of the amount before it, else as grams."""
+    if amount.kind != "bare" or amount.doubt is not None:
+        return amount
+    if before is not None and before.kind == "mass" and before.grams and 0 < amount.value < MOST_TIMES * before.value:
+        grams = amount.value * before.grams / before.value
+        return replace(mass(grams, f"{amount.value:g} {before.unit}"), value=amount.value, unit=before.unit)
+    return mass(amount.value, f"{amount.value:g} g")
 
 
 def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) -> Item | Refuse:
@@ -211,6 +215,10 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
         by = meaning.by.grams if meaning.by.grams is not None else meaning.by.value
         grams = max(0.0, found.weigh_in.as_weighed_g + by)
         meaning = replace(meaning, by=None, amount=mass(grams, saying.grams(grams)))
+    if meaning.share is not None:
+        item = _part_of(item, meaning.share, found)
+    if meaning.kcal is not None:
+        item = replace(item, kcal=meaning.kcal)
     if meaning.amount is not None:
         new = _amount_changed(item, meaning.amount)
         if isinstance(new, Refuse):
@@ -244,9 +252,20 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
     return item
 
 
+def _part_of(item: Item, share: float, found: StoredWeighIn) -> Item:
+    """The item with only a share of what is recorded; of an estimate, of its energy."""
+    if item.kcal is not None:
+        return replace(item, kcal=item.kcal * share)
+    waste = item.waste_g * share if item.waste_g is not None else None
+    peeled = item.peeled_g * share if item.peeled_g is not None else None
+    part = _amount_changed(item, mass(found.weigh_in.as_weighed_g * share))
+    assert isinstance(part, Item)
+    return replace(part, waste_g=waste, peeled_g=peeled)
+
+
 def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
     """The item with another amount, without what was told of the old one."""
-    amount = _as_weight(amount)
+    amount = _as_weight(amount, item.amount)
     if amount.value == 0:
         return Refuse(
             f"0 g is not a weigh-in. To remove it: delete #{item.changes}. Nothing is changed.",
@@ -263,6 +282,7 @@ def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
         tare=None,
         others_g=None,
         shared=False,
+        kcal=None,
         number_first=amount.kind == "count" and amount.unit == "",
     )
 
@@ -304,6 +324,8 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
     if meaning.amount is None:
         return item
     amount = meaning.amount
+    if is_share(amount):
+        return _part_of(item, amount.value, last)
     if amount.kind == "bare" and not (
         item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12
     ):
@@ -323,10 +345,12 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
 
 def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
     """What was added since: the scale's total less what the last minutes put on it."""
-    total = meaning.total.grams if meaning.total.grams is not None else meaning.total.value
     since = ex.books.local - STILL_ON_THE_SCALE
     before = [s for s in weighins.on_day(ex.books, ex.books.today) if s.eaten_at >= since and s.weigh_in.batch is None]
     on_it = sum(stored.weigh_in.as_weighed_g for stored in before)
+    told = item_of(before[-1], ex).amount if before else None
+    shown = _as_weight(meaning.total, told)
+    total = shown.grams if shown.grams is not None else shown.value
     grams = total - on_it
     if not before or grams <= 0:
         return Ask(
@@ -334,7 +358,11 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
             f"{meaning.total.text} is no more than what you recorded in the last few minutes. How much is the {meaning.item.text} alone?",
             meaning.item,
         )
-    return replace(meaning.item, amount=mass(grams, f"{meaning.total.text} less {saying.grams(on_it)}"))
+    added = mass(grams, f"{shown.text} less {saying.grams(on_it)}")
+    if shown.unit in OUNCES and shown.grams:
+        # What comes next on the scale is told in the same unit.
+        added = replace(added, value=grams * shown.value / shown.grams, unit=shown.unit)
+    return replace(meaning.item, amount=added)
 
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:

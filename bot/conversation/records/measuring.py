@@ -143,7 +143,8 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
         return Measured(amount.value * serving, Evidence.LABEL_MEASURE, f"{_each(amount.value, serving)} by the label")
     countable = entry.food.countable
     if countable and item.number_first:
-        if amount.value <= MOST_COUNTED:
+        read_off = "." in amount.text and amount.value * 4 % 1 != 0  # '11.6 avocado' is no count of pieces
+        if amount.value <= MOST_COUNTED and not read_off:
             piece = known.piece(entry, row)
             if piece is not None:
                 return Measured(

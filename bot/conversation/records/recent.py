@@ -44,5 +44,6 @@ def _recorded(stored: StoredWeighIn, ex: Exchange) -> Recorded:
         word=item.name.text.lower() if item.name is not None else "",
         amount=item.amount,
         waste_g=item.waste_g,
+        kcal=told.nutrients.kcal if told.nutrients is not None else None,
         message=stored.inbound_id,
     )

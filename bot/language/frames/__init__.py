@@ -19,12 +19,15 @@ from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
+from bot.language.frames.of_it import took_of_it
+from bot.language.frames.on_top import put_on_top
 from bot.language.frames.opening import opened, put_to_cook
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
+from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
@@ -52,6 +55,7 @@ FRAMES: tuple[Frame, ...] = (
     added,
     boxed_up,
     cooked_again,
+    put_on_top,
     tares,
     left_over_by_others,
     own_box,
@@ -63,8 +67,10 @@ FRAMES: tuple[Frame, ...] = (
     took_weight,
     shared_plates,
     put_to_cook,
+    took_of_it,
     opened,
     on_the_scales,
+    others_share,
     estimated,
     inviting,
     asked_about,

@@ -17,13 +17,15 @@ from bot.language.pack import pack, plain
 from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
-from bot.language.told import Amount, Name
+from bot.language.told import Amount, Name, is_share
 
 FITS = 0.01
 """Relative difference up to which a number is the one on record."""
 SOON, SAME_SITTING = timedelta(hours=4), timedelta(hours=1)
 """So long after something was eaten a word like 'wait' or 'actually' may put it right by itself."""
 MOST_COUNTED = 12
+MOST_TIMES = 10
+"""A number that would be this many times the recorded ounces is in grams."""
 MOST_WORDS = 4
 """Words of the longest name that is looked for on record."""
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "\n"})
@@ -218,7 +220,7 @@ def _in_unit_of(amount: Amount, beside: Amount | None) -> float | None:
 def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount:
     """The new amount; a bare number counts what was counted before, or has the unit of the recorded amount."""
     told = each.amount
-    if amount.kind in ("bare", "count") and 0 < amount.value < 1 and not amount.unit:
+    if is_share(amount):
         share = amount.value * each.grams  # 'only ate 3/4 of it'
         return Amount(kind="mass", value=share, unit="g", grams=share, text=f"{share:g} g")
     if amount.kind != "bare":
@@ -229,7 +231,8 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
         return Amount(kind=kind, value=amount.value, unit=told.unit, text=f"{amount.text} {told.unit}".strip())
     beside = unit if unit is not None and unit.kind == "mass" else told
     grams = _in_unit_of(amount, beside)
-    if beside is not None and beside.unit in OUNCES and grams is not None:
+    another_unit = grams is not None and grams > MOST_TIMES * each.grams
+    if beside is not None and beside.unit in OUNCES and grams is not None and not another_unit:
         text = f"{amount.text} {beside.unit}"
         return replace(amount, kind="mass", value=amount.value, unit=beside.unit, grams=grams, text=text)
     return replace(amount, kind="mass", unit="g", grams=amount.value, text=f"{amount.text} g")

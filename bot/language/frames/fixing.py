@@ -6,13 +6,16 @@ tells which number or food is the old one. A number that fits nothing on record 
 
 from __future__ import annotations
 
+from bot.language.batch_meanings import PutElsewhere
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
+from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
 from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.shares_of_it import of_the_last, share_told
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
@@ -29,8 +32,14 @@ UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 def fixed(scene: Scene) -> list[Meaning] | None:
     """Changes, moves and removals of weigh-ins on record; None if nothing on record is meant."""
     message = scene.message
+    energy = energy_put_right(scene) if message.of("energy") or len(scene.masses) == 2 else None
+    if energy is not None:
+        return energy
     if message.of(*UNREADABLE) or not (
-        scene.cue(*CUES, "i_only_ate", "for_another", "becomes") or (scene.cue("leaves_me") and others_part(message))
+        scene.cue(*CUES, "i_only_ate", "for_another", "becomes")
+        or (scene.cue("leaves_me") and others_part(message))
+        or share_told(scene) is not None
+        or scene.cue("never_had", "not_for_me")
     ):
         return None
     unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue("told_before", "was_wrong")
@@ -54,7 +63,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
-    for read in (_taken_off, _moved, _swapped, left_for_me, new_amounts):
+    for read in (of_the_last, _never_mine, _taken_off, _moved, _swapped, left_for_me, new_amounts):
         found = read(fix)
         if found is not None:
             return found
@@ -92,9 +101,34 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     return None if which is None else [Delete(which=Which(number=which.number))]
 
 
+def _never_mine(fix: Fix) -> list[Meaning] | None:
+    """'I never had that banana', 'the onion 310 was for the stew, not me': what is on record is taken off again."""
+    if len(fix.matched) != 1 or not fix.says("never_had", "not_for_me") or fix.says("but_it_was", "becomes"):
+        return None
+    mention = fix.matched[0]
+    pointed = fix.behind("the_recorded", mention.start) or fix.says(
+        "off_record", "told_before", "not_for_me", "first_one", "second_one", "third_one"
+    )
+    each = _one_of(mention, fix)
+    if each is None or each.batch is not None or not pointed or not fix.is_recent(each, SOON):
+        return None
+    cooking = [b for b in fix.scene.batches if not b.cooked]
+    if cooking and each is fix.all[-1]:
+        return [PutElsewhere(pot=True)]
+    elsewhere = [m for m in fix.mentions if m is not mention]
+    if any(not fix.behind("went_into", m.start) for m in elsewhere):
+        return None
+    return [Delete(which=Which(number=each.number))]
+
+
 def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
-    """The weigh-in to remove: the latest one, with the amount named if any; None if none has that amount."""
+    """The weigh-in to remove: the latest one, or the one with the amount or at the place named; None if none is."""
     if not fix.amounts:
+        same_day = [each for each in mention.recorded if each.day == mention.latest.day]
+        for place, concept in enumerate(("first_one", "second_one", "third_one")):
+            if fix.says(concept) and len(same_day) > 1:
+                ordered = sorted(same_day, key=lambda each: each.number)
+                return ordered[place] if place < len(ordered) else None
         return mention.latest
     told = [c.amount for c in fix.amounts if c.amount is not None]
     fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]
@@ -121,6 +155,8 @@ def _moved(fix: Fix) -> list[Meaning] | None:
     whens = [together([c.moment], around) for c in chunks if c.moment is not None]
     if fix.amounts or fix.new or len(whens) != 2 or not (fix.matched or fix.says("told_before")):
         return None
+    if fix.says("like_before"):
+        return None  # 'same breakfast as yesterday, no honey' is eaten again
     if not fix.says("told_before", "not_that", "was_wrong", "opens_fix"):
         return None
     each = fix.matched[0].latest if len(fix.matched) == 1 else fix.all[-1]

@@ -51,7 +51,8 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     told, batch = found.told, found.batch
     counted = _soups(told)
     lies = told.source is not None and not told.weights and not told.rest and _one_of(told)
-    if not (told.boxes or counted or lies) or told.cue("equally", "freezing_them", "not_eating") or told.put_away:
+    divided = told.cue("equally") and not _was_left(told)  # 'had a box, left 60 g of it' has no 60 g a box
+    if not (told.boxes or counted or lies) or divided or told.cue("freezing_them", "not_eating") or told.put_away:
         return None
     if told.ref is None and not told.says_nothing_else:
         return None
@@ -92,6 +93,10 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
 def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | None:
     """'160 of that stew box': a weight taken from a box."""
     box_g, grams = found.batch.box_g, grams_of(amount)
+    if _was_left(found.told) and count == 1 and found.told.person is None and (box_g is None or grams < box_g):
+        # 'another box today, left about 60 g of it'
+        which = WhichBoxes(count=1, place=found.told.source)
+        return _with(TakeBoxes(batch=found.ref, which=which, left_g=grams, when=found.told.when), found)
     if count != 1 or box_g is None or grams > box_g or found.told.person is not None:
         return None
     if abs(grams - box_g) < 1:
@@ -99,6 +104,15 @@ def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | Non
         return _with(TakeBoxes(batch=found.ref, which=which, when=found.told.when), found)
     mass = as_mass(amount)
     return _with(Item(text=found.told.message.text, amount=mass, batch=found.ref, when=found.told.when), found)
+
+
+def _was_left(told: Serving) -> bool:
+    """Whether the only weight is what the writer did not eat: 'left about 60 g of it'."""
+    if len(told.weights) != 1:
+        return False
+    weight, filler = told.weights[0].start, told.message.words.filler
+    ends = [end for _, end in told.places("left_uneaten") if end <= weight]
+    return any(all(told.word(n) in filler for n in range(end, weight)) for end in ends)
 
 
 def _soups(told: Serving) -> Chunk | None:
