@@ -22,6 +22,7 @@ from bot.language.frames.opening import opened
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
+from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, uneaten
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -30,6 +31,7 @@ from bot.language.scene import Scene
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
+    taken_back,
     packet,
     asked_contents,
     what_is_left,
@@ -59,6 +61,11 @@ FRAMES: tuple[Frame, ...] = (
     planned,
     recipe_told,
     remark,
+    either,
+    left_sum,
+    uneaten,
+    not_food,
+    idiom,
 )
 
 
