@@ -14,6 +14,7 @@ from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, inviting, remark
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
+from bot.language.frames.disowned import disowned
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, removed
@@ -31,6 +32,7 @@ from bot.language.scene import Scene
 Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
+    disowned,
     taken_back,
     packet,
     asked_contents,

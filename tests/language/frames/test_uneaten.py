@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 
+from bot.language.fix_meanings import Change, Delete, Which
 from bot.language.meanings import NotMine, Unclear
-from bot.language.surroundings import Surroundings
+from bot.language.surroundings import Recorded, Surroundings
 from bot.language.told import Item
 from bot.language.understand import understand
 
@@ -83,3 +85,39 @@ def test_what_was_eaten_is_recorded(text: str, grams: list[float]) -> None:
     told = [each for each in understand(text, AROUND) if isinstance(each, Item)]
     weights = [each.amount.grams for each in told if each.amount is not None and each.amount.grams is not None]
     assert weights == grams
+
+
+BANANA = Recorded(number=1, food="banana", day=AROUND.today, grams=100, edible_g=100)
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "I didn't eat it", "just kidding", "that was for the dog", "my son ate it", "not food", "sorry, wrong chat",
+        "oh I never ate that", "it was for my brother", "I threw it away", "lol jk",
+    ),
+)  # fmt: skip
+def test_what_was_recorded_last_is_disowned(text: str) -> None:
+    assert understand(text, _with_banana()) == [Delete(which=Which(number=1))]
+
+
+@pytest.mark.parametrize("text", ("I only ate half", "left half of it", "actually I only had half"))
+def test_only_half_was_eaten(text: str) -> None:
+    (change,) = understand(text, _with_banana())
+    assert isinstance(change, Change)
+    assert change.by is not None
+    assert change.by.grams == -50
+
+
+@pytest.mark.parametrize("text", ("I ate it all", "it was for me", "that was for lunch", "half past two"))
+def test_what_was_eaten_is_not_disowned(text: str) -> None:
+    assert not any(isinstance(each, Delete) for each in understand(text, _with_banana()))
+
+
+def test_which_of_several_was_not_eaten_is_not_guessed() -> None:
+    several = replace(AROUND, recorded=lambda: (BANANA, replace(BANANA, number=2, food="apple")))
+    assert not any(isinstance(each, Delete) for each in understand("I didn't eat it", several))
+
+
+def _with_banana() -> Surroundings:
+    return replace(AROUND, recorded=lambda: (BANANA,))
