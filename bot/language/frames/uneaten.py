@@ -87,7 +87,11 @@ def left_sum(scene: Scene) -> list[Meaning] | None:
 
 def not_food(scene: Scene) -> list[Meaning] | None:
     """'pin 1234', 'bp 140', 'the parcel weighs 2.3 kg': a number, but nothing that is eaten."""
-    if scene.named or not scene.amounts or scene.message.asks or _eats(scene.message):
+    if scene.named or not scene.amounts or scene.message.asks:
+        return None
+    if scene.cue("medicines") and not scene.foods:
+        return [NotMine(why="not_food")]
+    if _eats(scene.message):
         return None
     words, things = scene.said, pack()["weighed_things"]
     if scene.foods and not scene.cue("things_in_spite_of_food"):

@@ -43,7 +43,7 @@ UNEATEN = {
     "either": ("80 g cheddar or 40 g ham", "100 g pear or 120 g apple"),
     "not_food": (
         "pin 4821", "room 117", "code 9921", "bp 135", "temperature 37.9",
-        "ibuprofen 200", "the parcel weighs 3 kg", "newborn 3300 g",
+        "ibuprofen 200", "took 2 paracetamol 500", "the parcel weighs 3 kg", "newborn 3300 g",
     ),
 }  # fmt: skip
 
