@@ -37,8 +37,9 @@ class NotMine:
     """Food of others, or food that was not eaten: nothing to record."""
 
     why: Literal[
-        "others", "negation", "plan", "shopping", "body_change", "cooking", "macro", "report", "habit", "condition"
-    ]
+        "others", "negation", "plan", "shopping", "body_change", "cooking", "macro", "report", "habit", "condition",
+        "waste", "doubt", "either", "not_food",
+    ]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,6 +27,10 @@ NOT_MINE = {
     "report": "That reads like somebody else's words, so nothing is recorded. If you ate it, say “I had …”.",
     "habit": "That reads like a habit, so nothing is recorded. Tell me what you had today.",
     "condition": "That reads like a supposition, so nothing is recorded. Tell me once you have eaten it.",
+    "waste": "Lost or thrown away, not eaten: nothing is recorded.",
+    "doubt": "That does not say that you ate it, so nothing is recorded. If you did, say “I had …” with the weight.",
+    "either": "Which of the two was it? Tell me that one with its weight; nothing is recorded yet.",
+    "not_food": "That does not look like food, so nothing is recorded.",
     "macro": "Those are figures, not food on a scale: nothing is recorded. To save a packet's figures: label granola: serving 45 g, 190 kcal, fat 6, carbs 25, protein 9",
 }
 

@@ -15,6 +15,7 @@ from bot.language.frames.books import asked_about, first_words, inviting, remark
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.cutting import cut_and_ate
+from bot.language.frames.disowned import disowned
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
@@ -29,6 +30,7 @@ from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
+from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, uneaten
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -38,6 +40,8 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     first_words,
+    disowned,
+    taken_back,
     packet,
     who_sees,
     who_ate,
@@ -77,6 +81,11 @@ FRAMES: tuple[Frame, ...] = (
     planned,
     recipe_told,
     remark,
+    either,
+    left_sum,
+    uneaten,
+    not_food,
+    idiom,
 )
 
 
