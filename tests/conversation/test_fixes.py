@@ -316,3 +316,18 @@ def test_a_day_that_is_called_complete_is_not_reminded_of(chat: Chat, text: str)
     assert not chat.door.step(advance_to="2026-03-02T21:00:00+00:00").text
     chat.say("180 g cooked rice", at="2026-03-03T08:00:00+00:00")
     assert "“that was all”" in chat.door.step(advance_to="2026-03-03T21:00:00+00:00").text
+
+
+@pytest.mark.parametrize(("text", "gone"), (
+    ("delete #1 and #1", {1}),
+    ("remove #2 #2 #2", {2}),
+    ("delete 1-3 2-3", {1, 2, 3}),
+    ("delete cheddar and cheddar", {2}),
+))  # fmt: skip
+def test_a_weigh_in_named_twice_is_removed_once(chat: Chat, text: str, gone: set[int]) -> None:
+    chat.given("10 g butter", "20 g cheddar", "30 g butter")
+    removed = chat.say(text)
+    numbers = [event["id"] for event in removed.all("weigh_in_removed")]
+    assert len(numbers) == len(set(numbers))
+    assert set(numbers) <= gone
+    assert chat.say("40 g cheddar").recorded()["as_weighed_g"] == 40
