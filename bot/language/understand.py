@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
+from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic
@@ -56,7 +57,11 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
-    return answered(message, _told) or _told(message)
+    caution = heard(message)
+    if caution is None:
+        return answered(message, _told) or _told(message)
+    about, rest = caution
+    return [about] if rest is None else [about, *beside(answered(rest, _told) or _told(rest))]
 
 
 def _told(message: Message) -> list[Meaning]:
