@@ -16,8 +16,8 @@ from bot.language.setting_meanings import SetSetting
 from bot.language.told import Item
 
 SIGNS: Final[tuple[tuple[AboutSelfKind, str], ...]] = (
-    ("emergency", "emergency"), ("poison", "overdose"), ("self_harm", "wants_to_die"), ("purging", "spat_out"),
-    ("purging", "vomited_food"), ("fasting", "starves"), ("distress", "self_contempt"),
+    ("emergency", "emergency"), ("poison", "took_overdose"), ("self_harm", "wants_to_die"), ("purging", "spat_out"),
+    ("purging", "vomited_food"), ("fasting", "starves_self"), ("distress", "self_contempt"),
 )  # fmt: skip
 """What is heard by its words alone, with the concept that says it; the most urgent first."""
 CONDITIONS: Final = (
@@ -29,11 +29,9 @@ RANKED: Final[tuple[AboutSelfKind, ...]] = (
 )  # fmt: skip
 """What is answered first where a message says several things."""
 MANY_PILLS: Final = 8
-"""Pills at once from which on it is treated as too many, whatever they are; from memory, the most paracetamol of a day."""
+"""Pills of one day above which they are too many, whatever they are: the most paracetamol of a day (NHS, from memory)."""
 WORDS_ONLY = (Answer, Bare, Chatter, NotMine, Unclear)
 TO_A_COACH = (Comment, NoteFrom, PrivateNote, ReplyTo, Tell)
-CUTS: Final = frozenset({",", ".", ";", "!", "?", "and", "but", "with", "then", "after"})
-"""Chunks at which a message is cut into the parts that the templates about oneself are tried on."""
 MOST_PARTS: Final = 12
 MOST_WISHING: Final = 5
 """Words before a sign that may say together that it is wished for or feared."""
@@ -128,7 +126,7 @@ def _taken(part: Message) -> AboutSelfKind | None:
 
 
 def _parts(message: Message) -> Iterator[Message]:
-    cuts = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in CUTS]
+    cuts = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in pack()["parts_telling"]]
     bounds = [-1, *cuts[:MOST_PARTS], len(message.chunks)]
     for before, after in pairwise(bounds):
         if before + 1 < after:
