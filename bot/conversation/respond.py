@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
-from bot import events
 from bot.conversation import actions, hiding, welcome
 from bot.conversation.coaching import relaying
 from bot.conversation.context import surroundings
@@ -126,9 +125,7 @@ def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
 def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     if ex.undisturbed:
-        recorded = any(isinstance(event, events.WeighInRecorded) for event in ex.events)
-        kept = [about_self.WRITTEN_DOWN] if recorded else [about_self.KEPT] if ex.asked else []
-        ex.lines[ex.undisturbed :] = kept
+        ex.lines[ex.undisturbed :] = about_self.kept(ex)
     tail = None if ex.hides_energy or ex.undisturbed else sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     if ex.hides_energy:

@@ -21,7 +21,7 @@ SIGNS: Final[tuple[tuple[AboutSelfKind, str], ...]] = (
 )  # fmt: skip
 """What is heard by its words alone, with the concept that says it; the most urgent first."""
 CONDITIONS: Final = (
-    "pregnant", "breastfeeding", "take_insulin", "diabetes", "eating_disorder", "not_eaten", "blood_sugar", "years_old",
+    "pregnant", "breastfeeding", "take_insulin", "diabetes", "eating_disorder", "not_eaten", "blood_sugar", "sugar_said", "years_old",
 )  # fmt: skip
 """Concepts of which one is in whatever the templates about oneself hear beside a weigh-in."""
 RANKED: Final[tuple[AboutSelfKind, ...]] = (
@@ -29,7 +29,7 @@ RANKED: Final[tuple[AboutSelfKind, ...]] = (
 )  # fmt: skip
 """What is answered first where a message says several things."""
 MANY_PILLS: Final = 8
-"""Pills of one day above which they are too many, whatever they are: the most paracetamol of a day (NHS, from memory)."""
+"""Pills above which they are too many at once, whatever they are: the paracetamol of a day (NHS, from memory)."""
 WORDS_ONLY = (Answer, Bare, Chatter, NotMine, Unclear)
 TO_A_COACH = (Comment, NoteFrom, PrivateNote, ReplyTo, Tell)
 MOST_PARTS: Final = 12

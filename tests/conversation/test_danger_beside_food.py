@@ -116,3 +116,30 @@ def test_what_is_said_of_oneself_is_heard_beside_food(chat: Chat, said: str, nam
     assert named in heard.text.splitlines()[0]
     assert len(heard.all("weigh_in")) == 1
     assert "yes, remember it" in heard.choices
+
+
+@pytest.mark.parametrize("said", (
+    "goal weight 35 kg", "want to lose 20 kg in 2 weeks", "my target is to get down to 38 kg",
+    "I hope to lose 10 kg in a month", "sugar 400", "my glucose 320",
+))  # fmt: skip
+def test_aims_and_readings_that_belong_with_a_doctor(chat: Chat, said: str) -> None:
+    heard = calm(chat.say(said))
+    assert not heard.records
+
+
+@pytest.mark.parametrize("said", (
+    "goal weight 65 kg", "want to lose 2 kg in 4 weeks", "lost 2 kg", "sugar 20", "400 g sugar", "sugar 20 g",
+    "I weigh 68 kg", "target 2100",
+))  # fmt: skip
+def test_ordinary_aims_and_figures_need_no_caution(chat: Chat, said: str) -> None:
+    assert "caution" not in chat.say(said).kinds
+
+
+def test_a_very_low_body_weight_is_recorded_with_calm_words(chat: Chat) -> None:
+    heard = calm(chat.say("I weigh 38 kg"))
+    assert heard.one("body_weight")["kg"] == 38
+
+
+@pytest.mark.parametrize("said", ("age 14", "my age is 15", "aged 13"))
+def test_an_age_under_18_gets_the_kind_words(chat: Chat, said: str) -> None:
+    assert "school nurse" in chat.say(said).text

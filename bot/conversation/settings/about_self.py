@@ -85,8 +85,8 @@ WORDS: Final = {
         "You deserve kindness: a doctor, an eating disorder helpline or somebody you trust can help.",
     ),
     "weight_goal": (
-        "I hear what you hope for, and I can't judge whether it is safe for you.",
-        "Please talk to a doctor or dietitian about your weight first; if you feel faint, call emergency services.",
+        "I hear you. If you feel faint or weak, please call emergency services.",
+        "I can't judge whether that weight is safe for you: please talk to a doctor or dietitian first.",
     ),
 }  # fmt: skip
 """The two lines for each thing that somebody says about themselves."""
@@ -96,6 +96,7 @@ DANGER: Final = frozenset(
 """What asks for help first: nothing is asked then, and no waiting question is repeated."""
 WRITTEN_DOWN: Final = "Your food is recorded."
 """All that is said of weigh-ins beside words of danger: no figure."""
+WEIGHT_WRITTEN_DOWN: Final = "Your weight is recorded."
 KEPT: Final = "Your food is kept."
 """The same where something about them is still to be asked."""
 IN_PRIVATE: Final = "I have written to you in our private chat."
@@ -131,6 +132,15 @@ def heard(meaning: AboutSelf, ex: Exchange) -> Ask | None:
     until = _grown_up_on(meaning.years, ex.books.today)
     value = _STANDS if until is None else until.isoformat()
     return remember(f"{PREFIX}{meaning.kind}", value, meaning, f"{second} {REMEMBER}")
+
+
+def kept(ex: Exchange) -> list[str]:
+    """What is said of records beside a danger: that they are there, without a figure."""
+    if any(isinstance(event, events.WeighInRecorded) for event in ex.events):
+        return [WRITTEN_DOWN]
+    if any(isinstance(event, fact_events.BodyWeightSaved) for event in ex.events):
+        return [WEIGHT_WRITTEN_DOWN]
+    return [KEPT] if ex.asked else []
 
 
 def remember(name: str, value: str, pending: Meaning, text: str = REMEMBER) -> Ask:
