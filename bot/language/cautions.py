@@ -21,7 +21,7 @@ SIGNS: Final[tuple[tuple[AboutSelfKind, str], ...]] = (
 )  # fmt: skip
 """What is heard by its words alone, with the concept that says it; the most urgent first."""
 CONDITIONS: Final = (
-    "pregnant", "breastfeeding", "take_insulin", "diabetes", "eating_disorder", "not_eaten", "blood_sugar", "sugar_said", "years_old",
+    "pregnant", "breastfeeding", "take_insulin", "diabetes", "eating_disorder", "not_eaten", "blood_sugar", "years_old",
 )  # fmt: skip
 """Concepts of which one is in whatever the templates about oneself hear beside a weigh-in."""
 RANKED: Final[tuple[AboutSelfKind, ...]] = (

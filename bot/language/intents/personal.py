@@ -22,8 +22,6 @@ from domain.bodyweight import LEAST_KG, MOST_KG
 from domain.cautions import hazardous_loss, hazardous_weight
 
 GROWN_UP = 18
-LEAST_READING = 200.0
-"""A number beside 'sugar' from which on it is a reading in mg/dl: nobody eats so much of it in one go."""
 YOUNGEST = 5
 
 
@@ -114,8 +112,6 @@ def about_self(reading: Reading, message: Message) -> Meaning | None:
     kind, years = reading["kind"], cast("int | None", reading.values.get("years"))
     if kind == "minor" and (years is None or not YOUNGEST <= years < GROWN_UP):
         return None
-    if reading.values.get("bare") and (message.around.batches or cast(float, reading["number"]) < LEAST_READING):
-        return None  # an ingredient, or grams of sugar
     if message.of("food") and kind != "blood_sugar":
         return None
     return AboutSelf(kind=kind, years=years)  # type: ignore[arg-type]
