@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Final
 
-from domain.targets import SUPERVISED_KCAL
+from domain.targets import MOST_KG_PER_WEEK, SUPERVISED_KCAL
 
 FRIDGE_DAYS: Final = 3
 """Cooked leftovers keep 3 to 4 days at 4 °C (40 °F) or below (USDA FSIS); the shorter time is used."""
@@ -14,9 +14,21 @@ FREEZER_MONTHS: Final = (2, 6)
 NEWS_DAYS: Final = 14
 """Days for which a standing caution is news to whoever sets targets. Afterwards it is known, and still limits them."""
 
+LIGHT_KG: Final = 40.0
+"""Body weight below which a grown-up is underweight at any height from 1.47 m (BMI 18.5, WHO TRS 894, from memory)."""
 VERY_LOW_DAYS: Final = 3
 """Very low days within a week that lead to a caution."""
 _WEEK: Final = 7
+
+
+def hazardous_weight(kg: float) -> bool:
+    """Whether a body weight, had or aimed at, belongs with a doctor first."""
+    return 0 < kg < LIGHT_KG
+
+
+def hazardous_loss(kg: float, days: float) -> bool:
+    """Whether losing `kg` within `days` is faster than `MOST_KG_PER_WEEK`; False without a span."""
+    return days > 0 and kg * _WEEK / days > MOST_KG_PER_WEEK
 
 
 def past_fridge_days(cooked_on: date, today: date) -> bool:

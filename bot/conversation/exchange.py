@@ -60,8 +60,8 @@ class Exchange:
         """The file that goes with the reply (`bot.reports.files`)."""
         self.went: Literal["pot", "day"] | None = None
         """Where an ambiguous food was recorded, in the batch or on the day, so that the reply can offer the other."""
-        self.undisturbed = False
-        """Whether no waiting question may be repeated in this reply."""
+        self.undisturbed = 0
+        """How many lines at the beginning are about a danger: nothing is asked and no figure said after them."""
         self.farewell = False
         """Whether the person has been erased."""
 

@@ -16,6 +16,7 @@ from bot.conversation.kitchen import announcements, rooms
 from bot.conversation.outcomes import Refuse
 from bot.conversation.questions.stored import decode_meaning, drop_passing, in_order, of_the_record
 from bot.conversation.records import edits
+from bot.conversation.settings import about_self
 from bot.kinds import About, QuestionState, Why
 from bot.language.answer_meanings import Choice, Filled, WhichQuestion
 from bot.language.asked import Listing, OpenQuestions, Sheet, TotalOf, Trend
@@ -77,7 +78,7 @@ def respond(books: Books, incoming: Incoming, group: Group | None = None) -> Tur
                 welcome.offer_settings(ex)
         case _:
             assert_never(incoming)
-    prompt = ex.prompt() or (None if ex.undisturbed else _next(before, ex))
+    prompt = None if ex.undisturbed else ex.prompt() or _next(before, ex)
     if not (quiet and prompt is None) and (before or ex.asked) and not ex.farewell:
         questions.shown(ex.books, None if prompt is None else prompt.id)
     turn = _turn(ex, prompt)
@@ -123,7 +124,9 @@ def _next(before: list[StoredQuestion], ex: Exchange) -> Prompt | None:
 
 def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
-    tail = None if ex.hides_energy else sheets.tail(ex)
+    if ex.undisturbed:
+        ex.lines[ex.undisturbed :] = about_self.kept(ex)
+    tail = None if ex.hides_energy or ex.undisturbed else sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     if ex.hides_energy:
         receipt = [kept for line in receipt if (kept := hiding.without_energy(line))]
@@ -139,7 +142,7 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
         prompt.ref if prompt else None,
         picture=None if ex.picture is None else series.encode(ex.picture),
         document=ex.document,
-        actions=() if prompt is not None else actions.under(ex),
+        actions=() if prompt is not None or ex.undisturbed else actions.under(ex),
     )
     return Turn((reply,), tuple(ex.events), notifications=told_in_private)
 

@@ -64,6 +64,8 @@ def likest(message: Message, question: Waiting) -> int | None:
 
     'the ordinary one' picks the first kind, 'leave it at the weight' the choice without a kind.
     """
+    if not question.choices:
+        return None
     words = pack()
     said = [plain(word) for word in message.said]
     if words["only_the_weight"].found(said):

@@ -115,14 +115,17 @@ class ComputeTarget:
     day: date | None = None
 
 
+AboutSelfKind = Literal[
+    "pregnant", "breastfeeding", "insulin", "diabetes", "eating_disorder", "minor", "purging", "fasting", "self_harm",
+    "blood_sugar", "emergency", "poison", "medicine", "distress", "weight_goal",
+]  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AboutSelf:
     """What somebody says about themselves that asks for a calm word, and may ask for help."""
 
-    kind: Literal[
-        "pregnant", "breastfeeding", "insulin", "diabetes", "eating_disorder", "minor", "purging", "fasting",
-        "self_harm", "blood_sugar",
-    ]  # fmt: skip
+    kind: AboutSelfKind
     years: int | None = None
     """The age, for a minor."""
 

@@ -52,6 +52,22 @@ def fix_topic(message: Message) -> list[Meaning] | None:
     return None
 
 
+def fixed_first(message: Message) -> tuple[list[Meaning], Message] | None:
+    """A fix that is whole by itself and what is told after it: 'delete #1, 200 g pear', 'undo, it was 30 g oats'."""
+    for i, chunk in enumerate(message.chunks):
+        if not (chunk.kind == "newline" or chunk.text.lower() in pack()["after_fix"]):
+            continue
+        head, rest = message.part(0, i), message.part(i + 1, len(message.chunks))
+        if not (rest.of("amount") and rest.of("food") and not rest.of("hash", "batch")) or rest.chunks[0].kind not in (
+            "amount", "food", "word",
+        ):  # fmt: skip
+            continue
+        told = fix_topic(head) if not head.of("amount", "food", "batch") else None
+        if told is not None and isinstance(told[0], (Delete, Undo)) and fix_topic(rest) is None:
+            return told, rest
+    return None
+
+
 def _undo(message: Message) -> Meaning | None:
     line = message.plain
     if line in message.words.phrases["undo"] or " ".join(message.said).strip(" .!") in message.words.phrases["undo"]:

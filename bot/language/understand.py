@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
+from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Waste
-from bot.language.fixes import fix_topic
+from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.fixing import fixed
 from bot.language.frames.serving import seen
@@ -27,7 +28,7 @@ from bot.language.repairs import put_right
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
-from bot.language.surroundings import Surroundings
+from bot.language.surroundings import OwnWords, Surroundings
 from bot.language.text import singular
 from bot.language.told import Item
 from bot.language.usual_things import several_usual
@@ -41,6 +42,8 @@ MOST_COMMAS = 4
 """Commas of a clause behind which a whole template is looked for."""
 BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", "and", ",", "for", "with"})
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
+NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
+"""What a name of the person's own means without them where it is no command."""
 TOPICS = (fix_topic, asking_topic)
 
 
@@ -56,13 +59,32 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
-    return answered(message, _told) or _told(message)
+    caution = heard(message)
+    if caution is None:
+        return answered(message, _told) or _told(message)
+    about, rest = caution
+    return [about] if rest is None else [about, *beside(answered(rest, _told) or _told(rest))]
 
 
 def _told(message: Message) -> list[Meaning]:
     """What a message means when no question waits."""
+    command = _command(message)
+    if command is not None:
+        return command
+    before = fixed_first(message)
+    if before is not None:
+        return [*before[0], *_told(before[1])]
     found = _meanings(message)
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
+
+
+def _command(message: Message) -> list[Meaning] | None:
+    """A command that is also a name of the person's own: said by itself it is the command."""
+    around, name = message.around, message.text.casefold().strip(" .!")
+    if name not in {label.casefold() for label in around.labels} | {word.casefold() for word, _ in around.words.foods}:
+        return None
+    told = _told(read(message.text, replace(around, labels=(), words=OwnWords())))
+    return None if any(isinstance(meaning, NO_COMMAND) for meaning in told) else told
 
 
 def _meanings(message: Message) -> list[Meaning]:

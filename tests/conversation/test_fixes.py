@@ -316,3 +316,53 @@ def test_a_day_that_is_called_complete_is_not_reminded_of(chat: Chat, text: str)
     assert not chat.door.step(advance_to="2026-03-02T21:00:00+00:00").text
     chat.say("180 g cooked rice", at="2026-03-03T08:00:00+00:00")
     assert "“that was all”" in chat.door.step(advance_to="2026-03-03T21:00:00+00:00").text
+
+
+@pytest.mark.parametrize(("text", "gone"), (
+    ("delete #1 and #1", {1}),
+    ("remove #2 #2 #2", {2}),
+    ("delete 1-3 2-3", {1, 2, 3}),
+    ("delete cheddar and cheddar", {2}),
+))  # fmt: skip
+def test_a_weigh_in_named_twice_is_removed_once(chat: Chat, text: str, gone: set[int]) -> None:
+    chat.given("10 g butter", "20 g cheddar", "30 g butter")
+    removed = chat.say(text)
+    numbers = [event["id"] for event in removed.all("weigh_in_removed")]
+    assert len(numbers) == len(set(numbers))
+    assert set(numbers) <= gone
+    assert chat.say("40 g cheddar").recorded()["as_weighed_g"] == 40
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "delete #1, 200 g pear",
+        "delete that, 200 g pear",
+        "remove #1. had 200 g pear",
+        "undo, 200 g pear",
+        "scratch that; 200 g pear",
+        "delete #1 then 200 g pear",
+        "delete last\n200 g pear",
+    ),
+)
+def test_what_is_told_after_a_fix_is_recorded(chat: Chat, text: str) -> None:
+    chat.given("100 g banana")
+    said = chat.say(text)
+    assert [event["id"] for event in said.all("weigh_in_removed")] == [1]
+    assert [(event["food"], event["as_weighed_g"]) for event in said.all("weigh_in")] == [("pear", 200)]
+
+
+@pytest.mark.parametrize("text", ("delete #1, #2", "delete the banana, the pear was 210 g", "delete #1, it was 200 g"))
+def test_what_only_explains_a_fix_is_no_new_weigh_in(chat: Chat, text: str) -> None:
+    chat.given("100 g banana", "200 g pear")
+    assert not chat.say(text).all("weigh_in")
+
+
+@pytest.mark.parametrize(("command", "kind"), (
+    ("undo", "fact_undone"), ("today", "sheet"), ("help", "help"), ("batches", "listing"), ("export", "exported"),
+))  # fmt: skip
+def test_a_label_named_like_a_command_leaves_the_command_alone(chat: Chat, command: str, kind: str) -> None:
+    chat.say(f"label {command}: serving 30 g, 120 kcal, protein 3, fat 2, carbs 20")
+    said = chat.say(f"{command}!")
+    assert "How much" not in said.text
+    assert kind in said.kinds

@@ -361,3 +361,11 @@ def test_an_answer_may_repeat_the_weight(chat: Chat) -> None:
     said = chat.say("cooked, 200 g")
     assert said.one("weigh_in")["as_weighed_g"] == 200
     assert "question" not in said.kinds
+
+
+@pytest.mark.parametrize("text", ("first", "first was", "the second one", "the ordinary one", "3"))
+def test_a_question_without_choices_has_none_to_pick(chat: Chat, text: str) -> None:
+    chat.say("100 g").asked("of what?")
+    assert "choices 1 to 0" not in chat.say(text).text
+    chat.given("50 g apple")
+    assert "broke" not in chat.say(text).text

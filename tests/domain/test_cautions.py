@@ -4,7 +4,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from domain.cautions import ask_still_good_on, past_fridge_days, several_very_low_days
+from domain.cautions import (
+    ask_still_good_on,
+    hazardous_loss,
+    hazardous_weight,
+    past_fridge_days,
+    several_very_low_days,
+)
 
 MONDAY = date(2026, 3, 2)
 
@@ -33,3 +39,16 @@ def test_several_very_low_days(kcal, several):
 def test_very_low_days_are_those_of_one_week():
     days = {MONDAY + timedelta(days=n): 700.0 for n in (0, 6, 7)}
     assert not several_very_low_days(days, MONDAY + timedelta(days=7))
+
+
+# 18.5 kg/m² is where underweight begins (WHO TRS 894, from memory): at 1.47 m that is 39.98 kg.
+def test_a_weight_that_is_underweight_at_147_cm_is_hazardous() -> None:
+    assert hazardous_weight(18.5 * 1.47**2 - 0.1)
+    assert not hazardous_weight(18.5 * 1.48**2)
+
+
+# At most 1 kg a week (NHS advice on losing weight, from memory).
+@pytest.mark.parametrize(("kg", "days", "hazardous"), ((20, 14, True), (2, 14, False), (5, 30, True), (4, 30, False)))
+def test_a_loss_faster_than_a_kilogram_a_week_is_hazardous(kg: float, days: float, hazardous: bool) -> None:
+    assert hazardous_loss(kg, days) is hazardous
+    assert not hazardous_loss(kg, 0)

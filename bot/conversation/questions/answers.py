@@ -40,7 +40,7 @@ def chosen(meaning: Chosen, ex: Exchange) -> Outcome:
     if question is None:
         ex.say("That question is settled already.")
         return None
-    if not 0 <= meaning.index < len(question.choices):
+    if not _has(question, meaning):
         ex.say(f"That question has choices 1 to {len(question.choices)}.")
         return None
     return choose(question, meaning.index, ex)
@@ -79,7 +79,7 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     found: dict[str, tuple[StoredQuestion, Chosen | Filled]] = {}
     for answer in answers:
         question = _waiting(answer.question, ex)
-        if question is not None:
+        if question is not None and _has(question, answer):
             label = saying.choice(_label(question, _answer_in_words(answer, question, meaning)))
             found.setdefault(label, (question, answer))
     if not found:
@@ -96,6 +96,11 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
     elif len(choices) < MOST_CHOICES:
         choices.append(Choice("none of them" if len(choices) > 1 else "no", None))
     return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))
+
+
+def _has(question: StoredQuestion, answer: Chosen | Filled) -> bool:
+    """Whether the question has the choice that the answer picks."""
+    return isinstance(answer, Filled) or 0 <= answer.index < len(question.choices)
 
 
 def _answer_in_words(answer: Chosen | Filled, question: StoredQuestion, meaning: WhichQuestion) -> str:

@@ -83,9 +83,9 @@ def delete_several(meaning: DeleteSeveral, ex: Exchange) -> Ask | Refuse | None:
         refused = next((each for each in found if isinstance(each, Refuse)), None)
         if refused is not None:
             return refused
-        for each in found:
-            if isinstance(each, StoredWeighIn):
-                _remove(each, ex)
+        # Two numbers, or a number and a food, may mean the same weigh-in.
+        for each in {each.number: each for each in found if isinstance(each, StoredWeighIn)}.values():
+            _remove(each, ex)
         ex.say("Say undo to have it back.")
         return None
     stored = of_day(Which(day=meaning.day, meal=meaning.meal), ex)

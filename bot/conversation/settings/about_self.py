@@ -62,16 +62,43 @@ WORDS: Final = {
     ),
     "self_harm": (
         "I'm glad you told me. If you are hurt or might act on it, please call emergency services now.",
-        "You don't have to go through this alone: a crisis line, a doctor or somebody you trust can be with you.",
+        "You are not alone in this: a crisis line, a doctor or somebody you trust can help.",
     ),
     "blood_sugar": (
         "If you feel shaky, drowsy, confused or sick, call emergency services now.",
         "I hear your reading, but I can't judge it: please ask your diabetes team or doctor what to do.",
     ),
+    "emergency": (
+        "Please call emergency services now, or have somebody near you call.",
+        "Don't stay alone; they will tell you what to do until help comes.",
+    ),
+    "poison": (
+        "Please call emergency services or a poison centre now, even without any symptoms.",
+        "If it was meant to harm you, a crisis line will listen too; you deserve help.",
+    ),
+    "medicine": (
+        "If that was more than prescribed, or anyone feels unwell, call a poison centre or emergency services now.",
+        "I don't record medicines; your doctor or pharmacist can help.",
+    ),
+    "distress": (
+        "I'm sorry, that sounds hard. If you might hurt yourself, please call emergency services.",
+        "You deserve kindness: a doctor, an eating disorder helpline or somebody you trust can help.",
+    ),
+    "weight_goal": (
+        "I hear you. If you feel faint or weak, please call emergency services.",
+        "I can't judge whether that weight is safe for you: please talk to a doctor or dietitian first.",
+    ),
 }  # fmt: skip
 """The two lines for each thing that somebody says about themselves."""
-DANGER: Final = frozenset({"purging", "fasting", "self_harm", "blood_sugar"})
+DANGER: Final = frozenset(
+    {"purging", "fasting", "self_harm", "blood_sugar", "emergency", "poison", "medicine", "distress", "weight_goal"}
+)
 """What asks for help first: nothing is asked then, and no waiting question is repeated."""
+WRITTEN_DOWN: Final = "Your food is recorded."
+"""All that is said of weigh-ins beside words of danger: no figure."""
+WEIGHT_WRITTEN_DOWN: Final = "Your weight is recorded."
+KEPT: Final = "Your food is kept."
+"""The same where something about them is still to be asked."""
 IN_PRIVATE: Final = "I have written to you in our private chat."
 REMEMBER: Final = "Shall I remember this?"
 PREFIX: Final = "caution_"
@@ -100,11 +127,20 @@ def heard(meaning: AboutSelf, ex: Exchange) -> Ask | None:
     ex.say(first)
     if meaning.kind in DANGER:
         ex.say(second)
-        ex.undisturbed = True
+        ex.undisturbed = len(ex.lines)
         return None
     until = _grown_up_on(meaning.years, ex.books.today)
     value = _STANDS if until is None else until.isoformat()
     return remember(f"{PREFIX}{meaning.kind}", value, meaning, f"{second} {REMEMBER}")
+
+
+def kept(ex: Exchange) -> list[str]:
+    """What is said of records beside a danger: that they are there, without a figure."""
+    if any(isinstance(event, events.WeighInRecorded) for event in ex.events):
+        return [WRITTEN_DOWN]
+    if any(isinstance(event, fact_events.BodyWeightSaved) for event in ex.events):
+        return [WEIGHT_WRITTEN_DOWN]
+    return [KEPT] if ex.asked else []
 
 
 def remember(name: str, value: str, pending: Meaning, text: str = REMEMBER) -> Ask:

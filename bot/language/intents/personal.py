@@ -14,10 +14,12 @@ from bot.language.grammar import Reading
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.times import from_day, spoken
+from bot.language.pack import pack
+from bot.language.times import days, from_day, spoken
 from bot.language.told import Amount, When
 from bot.language.words import Words
 from domain.bodyweight import LEAST_KG, MOST_KG
+from domain.cautions import hazardous_loss, hazardous_weight
 
 GROWN_UP = 18
 YOUNGEST = 5
@@ -69,7 +71,7 @@ def computed(reading: Reading, message: Message) -> Meaning | None:
     return ComputeTarget(kg_per_week=kg, day=day)  # type: ignore[arg-type]
 
 
-def body_weight(reading: Reading, message: Message) -> Meaning | None:
+def body_weight(reading: Reading, message: Message) -> Meaning | list[Meaning] | None:
     """The person's own weight: said to be one, or a mass that can be nothing else."""
     body = cast(Body, reading["body"])
     if message.asks or message.of("food", "batch", "hash"):
@@ -77,7 +79,8 @@ def body_weight(reading: Reading, message: Message) -> Meaning | None:
     plausible = body.kg is not None and LEAST_KG <= body.kg <= MOST_KG
     if not reading.values.get("said") and not plausible:
         return None
-    return BodyWeight(value=body.value, unit=body.unit, kg=body.kg, when=aside_when(reading, message))
+    weight = BodyWeight(value=body.value, unit=body.unit, kg=body.kg, when=aside_when(reading, message))
+    return [AboutSelf(kind="weight_goal"), weight] if body.kg is not None and hazardous_weight(body.kg) else weight
 
 
 def body_change(reading: Reading, message: Message) -> Meaning | None:
@@ -85,7 +88,23 @@ def body_change(reading: Reading, message: Message) -> Meaning | None:
     body = cast(Body, reading["body"])
     if body.unit is None or message.asks or message.of("food", "batch", "tare", "hash", "state", "energy"):
         return None
-    return None if len(message.weights) > 2 else NotMine(why="body_change")
+    if len(message.weights) > 2:
+        return None
+    return AboutSelf(kind="weight_goal") if _hazardous(body, message) else NotMine(why="body_change")
+
+
+def _hazardous(body: Body, message: Message) -> bool:
+    """Whether an aim is too light for anybody grown up, or a loss wished for too fast."""
+    line, words = message.line, pack()
+    said = line.plain[message.chunks[0].start : message.chunks[-1].end]
+    end = message.chunks[-1].end
+    if body.kg is None or not words["weight_aim"].found(said):
+        return False
+    if words["weight_change_sure"].found(said):
+        spans = [span for at in range(message.chunks[0].start, end) for span, _ in days(line, at, end)]
+        losing = words["to_lose_weight"].found(said)
+        return losing and bool(spans) and hazardous_loss(body.kg, cast(int, spans[0]))
+    return hazardous_weight(body.kg)
 
 
 def about_self(reading: Reading, message: Message) -> Meaning | None:
