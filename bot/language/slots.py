@@ -9,9 +9,9 @@ from itertools import chain
 from bot.language import bodies, figures, food_slots, goals, persons, times, words
 from bot.language.belongings import NUMBERED, read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
+from bot.language.clause import Clause
 from bot.language.counting import amount_openers, read_amount
 from bot.language.foodwords import read_state
-from bot.language.grammar import Clause
 from bot.language.lexicon import lexicon
 from bot.language.moments import moment_openers
 from bot.language.number_words import number_words
