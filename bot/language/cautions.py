@@ -81,7 +81,7 @@ def _signs(message: Message) -> Iterator[tuple[AboutSelfKind, int, int]]:
     }
     for kind, name in SIGNS:
         for i in range(len(words)):
-            end = next(pack()[name].ends(words, i), None)
+            end = pack()[name].end(words, i)
             if end is not None and meant_otherwise.isdisjoint(range(i, end)):
                 yield kind, _wished_from(words, i), end
 
@@ -138,7 +138,7 @@ def _unless_otherwise(words: Sequence[str]) -> list[str]:
     kept: list[str] = []
     at = 0
     while at < len(words):
-        end = next(pack()["not_danger"].ends(words, at), None)
+        end = pack()["not_danger"].end(words, at)
         if end is None:
             kept.append(words[at])
         at = at + 1 if end is None else end

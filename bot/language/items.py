@@ -18,9 +18,10 @@ from bot.language.fragments import (
 from bot.language.message import Message
 from bot.language.moments import Moment, together
 from bot.language.shares import shared
-from bot.language.telling import AGREE, item_of
+from bot.language.telling import item_of
 from bot.language.text import singular
 from bot.language.told import Amount, Item
+from bot.language.told_amounts import AGREE
 from bot.language.waste import grams_of, is_weight, wastes_found
 from bot.language.word_lists import word_lists
 from domain import reference
