@@ -20,6 +20,7 @@ from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
+from bot.language.frames.heaped import heaped
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.opening import opened, put_to_cook
@@ -73,6 +74,7 @@ FRAMES: tuple[Frame, ...] = (
     put_to_cook,
     took_of_it,
     opened,
+    heaped,
     on_the_scales,
     others_share,
     estimated,

@@ -172,7 +172,7 @@ class Fix:
         at = token - self.first
         if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at)):
             return True
-        while at and self.words[at - 1] in pack()["before_number"]:
+        while 0 < at <= len(self.words) and self.words[at - 1] in pack()["before_number"]:
             at -= 1
         return any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at))
 

@@ -102,6 +102,22 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     return [OpenBatch(name=name or None, items=tuple(told))]
 
 
+def name_of_pot(message: Message) -> str:
+    """The dish that is named before the ingredients of a list; empty where none is."""
+    pot = _pot(message)
+    at = _body_at(pot.rest, pot.taken)
+    return pot.called or ("" if at is None else _name_in(pot.rest.part(0, at)))
+
+
+def told_ingredients(message: Message) -> list[Item]:
+    """The ingredients of a list, without what announces it; none where it says something else."""
+    pot = _pot(message)
+    at = _body_at(pot.rest, pot.taken)
+    if at is None or _somebody_elses(message, pot):
+        return []
+    return _told(pot.rest.part(at, len(pot.rest.chunks)), _name_in(pot.rest.part(0, at))) or []
+
+
 def put_to_cook(scene: Scene) -> list[Meaning] | None:
     """'chicken thighs, bone in, 520g raw on the tray. roasting them': what is being cooked is not yet eaten."""
     message = scene.message
