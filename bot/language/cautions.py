@@ -79,7 +79,10 @@ def _signs(message: Message) -> Iterator[tuple[AboutSelfKind, int, int]]:
     meant_otherwise = {
         at for i in range(len(words)) for end in pack()["not_danger"].ends(words, i) for at in range(i, end)
     }
+    packet = pack()["energy_kcal"].found(words) or pack()["label_word"].found(words)
     for kind, name in SIGNS:
+        if kind == "blood_sugar" and packet:
+            continue  # a label has sugars too
         for i in range(len(words)):
             end = pack()[name].end(words, i)
             if end is not None and meant_otherwise.isdisjoint(range(i, end)):

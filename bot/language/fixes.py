@@ -15,6 +15,8 @@ from bot.language.told import Amount
 
 MOST_COUNTED = 12
 """Up to this a number in words may be no weight ('one of them')."""
+MOST_BETWEEN = 4
+"""Words between what is on record ('it was …') and its number."""
 LONG = 12
 """Words from which on a message with 'undo' in it is about something else."""
 DELETING = frozenset({"delete", "remove", "erase", "cancel", "del", "scrap", "drop", "strike", "rm", "bin"})
@@ -249,7 +251,18 @@ def _it_was(message: Message) -> Meaning | None:
         return None
     if not pronoun and fixing and not weights and not message.has("meant", "not", "wrong", "should"):
         return None
+    if message.amounts and all(a.kind == "bare" for a in message.amounts) and not _said_of_it(message):
+        return None
     return _changed(message, Which())
+
+
+def _said_of_it(message: Message) -> bool:
+    """Whether a number is said of what is on record: 'Year 4 are loud today, it's the wind' says none."""
+    line = message.line
+    return any(
+        not pack()["of_the_record"].words.isdisjoint(line.plain[max(0, c.start - MOST_BETWEEN) : c.start])
+        for c in message.of("amount")
+    )
 
 
 def _named_fix(message: Message) -> Meaning | None:

@@ -100,7 +100,7 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
 def _only_excludes(fix: Fix, mention: Mention) -> bool:
     """Whether the opening 'no' belongs to the food: 'no rice' means that there was none."""
     at = mention.start - fix.first
-    return at == 1 and fix.words[0] in ("no", "nae", "nah")
+    return at == 1 and fix.words[0] in pack()["no_words"]
 
 
 def _each_again(fix: Fix) -> list[Meaning] | None:

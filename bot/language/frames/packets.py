@@ -11,6 +11,8 @@ from bot.language.scene import Scene
 
 MACROS = ("protein_g", "fat_g", "carbohydrate_g")
 MOST_NAME_WORDS = 4
+PER_G = 100.0
+"""What a label's figures are for where it has no serving."""
 
 
 def packet(scene: Scene) -> list[Meaning] | None:
@@ -34,7 +36,7 @@ def packet(scene: Scene) -> list[Meaning] | None:
     return [
         SaveLabel(
             food=name,
-            serving_g=masses[0].grams if masses else None,
+            serving_g=masses[0].grams if masses else PER_G if _per_hundred(scene) else None,
             kcal=values.get(KCAL),
             protein_g=values.get("protein_g"),
             fat_g=values.get("fat_g"),
@@ -49,6 +51,12 @@ def packet(scene: Scene) -> list[Meaning] | None:
             measure_count=measures[0].value if measures else 1.0,
         )
     ]
+
+
+def _per_hundred(scene: Scene) -> bool:
+    """Whether the figures are for 100 g, as the law of the EU and the UK wants them."""
+    per = [c for c in scene.message.of("noise") if c.text.startswith(f"{PER_G:g}")]
+    return any(scene.message.line.text(c.start - 1) in pack()["for_each_of"] for c in per)
 
 
 def _figures(scene: Scene) -> tuple[Figures, int, int] | None:

@@ -114,4 +114,7 @@ def about_self(reading: Reading, message: Message) -> Meaning | None:
         return None
     if message.of("food") and kind != "blood_sugar":
         return None
+    words = message.line.plain
+    if kind == "blood_sugar" and (pack()["energy_kcal"].found(words) or pack()["label_word"].found(words)):
+        return None  # a label has sugars too
     return AboutSelf(kind=kind, years=years)  # type: ignore[arg-type]
