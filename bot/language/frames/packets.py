@@ -63,6 +63,8 @@ def _figures(scene: Scene) -> tuple[Figures, int, int] | None:
     """The longest run of figures with energy and at least two macronutrients: (figures, first token, end)."""
     line, last = scene.message.line, scene.message.chunks[-1].end
     for chunk in scene.message.chunks:
+        if chunk.kind == "noise" or chunk.text.lower() in pack()["for_each_of"]:
+            continue  # what they are for is none of them
         for found, end in figures(line, chunk.start, last):
             if not isinstance(found, Figures) or found.bare or found.get(KCAL) is None:
                 continue
