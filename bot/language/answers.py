@@ -63,7 +63,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     numbered = _numbered(message, waiting, otherwise)
     if numbered is not None:
         return numbered
-    shown = next((question for question in waiting if question.shown and question.fresh), None)
+    # A number by itself is no answer a day later; words are, as long as they come next.
+    words_only = not message.of("amount")
+    shown = next((question for question in waiting if question.shown and (question.fresh or words_only)), None)
     if shown is not None:
         found = _answer(message, shown, otherwise)
         if found is not None:

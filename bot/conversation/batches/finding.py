@@ -39,7 +39,7 @@ from bot.language.portion_meanings import (
     TakeShare,
 )
 from bot.language.told import BatchRef, Item, Name
-from bot.store import batches, journal
+from bot.store import batches, journal, weighins
 from domain import reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
@@ -127,7 +127,7 @@ def batch_of(
 def spoken_of(ex: Exchange) -> int | None:
     """The batch of the writer's latest change: 'it', 'the pot'."""
     entries = journal.last(ex.books)
-    if not entries:
+    if not entries or (entries[0].kind.startswith("weigh_in") and weighins.is_out_of_reach(ex.books, entries[0].ref)):
         return None
     details = journal.details(ex.books, entries[0])
     return details.batch if details.now is None else details.now.weigh_in.batch

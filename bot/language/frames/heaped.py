@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.frames.opening import name_of_pot, told_ingredients
+from bot.language.intents.openings import opening
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -33,6 +34,8 @@ def heaped(scene: Scene) -> list[Meaning] | None:
         return None
     if message.when.meal or message.when.future or scene.named or scene.cue("i_ate", "ate", "portioned", "condition"):
         return None
+    if opening(message) is not None:
+        return None  # one of the usual heads
     if planned(message) or how_it_is_said(message) is not None or scene.cue("only_written_down"):
         return None
     told = told_ingredients(message)
