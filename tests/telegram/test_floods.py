@@ -40,7 +40,8 @@ def test_nobody_waits_behind_a_flood(
         between.append(replies_to(server, flood) - before)
         time.sleep(0.8)
     assert replies_to(server, flood) < people * messages, "the flood was over before the bystander was"
-    # Counted in replies, since seconds depend on the machine: at rest the median wait is 0.05 to 0.1 s. Whoever has to
-    # wait for everybody's turn sees one reply to each of the others; the first message comes while the flood pours in.
-    assert statistics.median(between) < people
+    # Counted in replies, since seconds depend on the machine: at rest the median wait is 0.05 to 0.1 s. A turn that is
+    # under way is finished first, which brings one reply to each of the others; a message that came in between adds
+    # few. Whoever waited for the flood would see all of its messages. The first comes while the flood pours in.
+    assert statistics.median(between) <= 1.25 * people
     assert between[0] <= 3 * people
