@@ -70,8 +70,8 @@ sbom: $(SUPPLY_READY)
 	@$(RUN)/cyclonedx-py requirements --output-reproducible --output-file sbom.json $(LOCK)
 	@echo 'sbom.json'
 
-# Looks for known vulnerabilities in it, at pypi.org, which has to be reachable: what can't be looked up is a failure, not
-# a pass. ARGS: --vulnerability-service osv asks osv.dev instead.
+# Looks for known vulnerabilities in it, in a public database that has to be reachable: what can't be looked up is a
+# failure, not a pass. ARGS: --vulnerability-service osv asks the OSV database instead.
 audit: $(SUPPLY_READY)
 	@$(RUN)/pip-audit --strict --require-hashes --disable-pip --progress-spinner off --requirement $(LOCK) $(ARGS)
 
