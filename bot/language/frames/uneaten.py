@@ -12,6 +12,7 @@ from bot.language.chunks import Chunk
 from bot.language.meanings import Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.repairs import repaired
 from bot.language.scene import Scene
 from bot.language.stories import stretches
 from bot.language.waste import wastes_found
@@ -38,7 +39,7 @@ def either(scene: Scene) -> list[Meaning] | None:
     """'100 g cheddar or 50 g ham': which of the two is not said."""
     chunks = scene.message.chunks
     at = [n for n, c in enumerate(chunks) if c.text.lower() == "or"]
-    if len(at) != 1 or scene.message.asks:
+    if len(at) != 1 or scene.message.asks or repaired(scene.message) is not None:
         return None
     left, right = chunks[: at[0]], chunks[at[0] + 1 :]
     return [NotMine(why="either")] if _weighs_food(left) and _weighs_food(right) else None
