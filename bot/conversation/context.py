@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from functools import partial
 
-from bot.conversation.batches.surrounding import closed_batches, known_batches
+from bot.conversation.batches.surrounding import closed_batches, contents, known_batches
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import own_words
@@ -23,6 +24,7 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         region=books.person.region,
         batches=known_batches(ex),
         closed=closed_batches(ex),
+        contents=partial(contents, ex),
         tares=tuple(ex.known.tares.items()),
         labels=ex.known.own.labels,
         waiting=tuple(as_waiting(question, shown, books.at) for question in waiting),

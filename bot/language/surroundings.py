@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -129,6 +129,11 @@ class OwnWords:
     """Vessels of which it is known what they hold."""
 
 
+def no_contents(_numbers: Collection[int]) -> Sequence[KnownBatch]:
+    """The contents of the batches that are over, where there are none."""
+    return ()
+
+
 @dataclass(frozen=True, slots=True)
 class Surroundings:
     """Everything outside the message that its meaning depends on; `now` is local and aware."""
@@ -139,6 +144,8 @@ class Surroundings:
     """The open ones."""
     closed: tuple[KnownBatch, ...] = ()
     """Those that can be cooked again though nothing is left of them."""
+    contents: Callable[[Collection[int]], Sequence[KnownBatch]] = no_contents
+    """Batches that are over, by their numbers, with their ingredients; read when one of those may be put right."""
     tares: tuple[tuple[str, float], ...] = ()
     labels: tuple[str, ...] = ()
     waiting: tuple[Waiting, ...] = ()

@@ -100,16 +100,18 @@ def batch_of(
 ) -> Batch | Ask | Refuse:
     """The open batch that is meant; a question when several match, a refusal that lists the open ones when none does.
 
-    Several of one name, or none named, are told apart by what is said of it (`fits`) where only one is like that.
+    Several of one name, or none named, are told apart by what is said of it (`fits`) where only one is like that. What
+    went into a batch can be put right when the batch is over, too.
     """
+    over = isinstance(pending, OfIngredient)
     if ref.number is not None:
         found = batches.get(ex.books, ref.number)
-        return _no_batch(ref, found, ex) if found is None or found.closed else found
+        return _no_batch(ref, found, ex) if found is None or (found.closed and not over) else found
     if not ref.candidates and ref.text:
         return _no_batch(ref, None, ex)
     if len(ref.candidates) == 1:
         only = batches.get(ex.books, ref.candidates[0])
-        return only if only is not None and not only.closed else _no_batch(ref, only, ex)
+        return only if only is not None and (over or not only.closed) else _no_batch(ref, only, ex)
     open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
     fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
     if ref == BatchRef() and len(fitting) > 1:

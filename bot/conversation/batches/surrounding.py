@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import timedelta
 
 from bot.conversation.batches.cooking import added_since
@@ -83,4 +84,19 @@ def closed_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
         KnownBatch(number, name, cooked=True)
         for number, name in batches.names(ex.books, MOST_CLOSED)
         if number not in still_open
+    )
+
+
+def contents(ex: Exchange, numbers: Collection[int]) -> tuple[KnownBatch, ...]:
+    """The batches of these numbers that are over, with what went into them."""
+    found = [batches.get(ex.books, number) for number in numbers]
+    return tuple(
+        KnownBatch(
+            batch.number,
+            batch.name,
+            cooked=True,
+            ingredients=tuple(word for each in batch.ingredients for word in words_for(each, ex)),
+        )
+        for batch in found
+        if batch is not None and batch.closed
     )

@@ -24,6 +24,7 @@ from bot.language.frames.heaped import heaped
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.opening import opened, put_to_cook
+from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
@@ -56,6 +57,7 @@ FRAMES: tuple[Frame, ...] = (
     put_there,
     corrected,
     removed,
+    put_right_when_over,
     beside,
     added,
     boxed_up,
