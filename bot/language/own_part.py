@@ -25,7 +25,7 @@ def own_part(message: Message) -> Message:
     """The message reduced to the writer's part of the one food it is about; unchanged if no part is stated."""
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("batch", "hash", "energy", "macro"):
         return message
-    message = _without_the_rest(message)
+    message = _without_the_company(_without_the_rest(message))
     message = _share_of_whole(message) or message
     foods = message.of("food")
     if not foods:
@@ -65,6 +65,8 @@ def _is_mine(message: Message, amount: Chunk) -> bool:
         earlier = [c.amount for c in message.of("amount") if c.end <= amount.start and c.amount is not None]
         return any(a.kind in ("mass", "bare") and a.value > amount.amount.value for a in earlier)
     so = words["so_much"].found(before)
+    if _i_had(before) and words["whole_weight"].found(_words(message, message.chunks[0].start, amount.start)):
+        return True
     return so and (words["for_myself"].found(behind) or words["i_had_left"].found(before))
 
 
@@ -73,6 +75,20 @@ def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:
     before = _words(message, amount.start - BEFORE, amount.start)
     ends = [end for i in range(len(before)) for end in pack()["my_piece"].ends(before, i)]
     return bool(ends) and all(_links(w) or w == "," for w in before[max(ends) :])
+
+
+def _i_had(before: Sequence[str]) -> bool:
+    """Whether 'I had', with nothing but small words behind it, leads up to an amount."""
+    ends = [end for i in range(len(before)) for end in pack()["i_had"].ends(before, i)]
+    return bool(ends) and all(w in pack()["before_number"] for w in before[max(ends) :])
+
+
+def _goes_to_me(message: Message, share: Chunk) -> bool:
+    """Whether a share is stated as the writer's: 'mine was a quarter', 'a third of it was mine', 'I had half'."""
+    words = pack()
+    before = _words(message, share.start - BEFORE, share.start)
+    behind = _words(message, share.end, share.end + BEHIND)
+    return _i_had(before) or words["my_piece"].found(before) or words["for_myself"].found(behind)
 
 
 def _told_apart(message: Message, food: Sequence[Chunk], others: Sequence[Chunk]) -> bool:
@@ -120,6 +136,23 @@ def _without_the_rest(message: Message) -> Message:
     return kept if kept.of("amount") and kept.of("food") else message
 
 
+def _without_the_company(message: Message) -> Message:
+    """The message without 'between the four of us', where the writer's own share is stated too."""
+    if not any(_is_share(c) or _is_mine(message, c) for c in message.of("amount")):
+        return message
+    words = [plain(t.text) for t in message.tokens]
+    gone: list[Chunk] = []
+    for chunk in message.of("amount"):
+        behind = pack()["of_us"].end(words, chunk.end)
+        if behind is None or chunk.amount is None or chunk.amount.kind not in ("bare", "count"):
+            continue
+        start = chunk.start
+        while start > message.chunks[0].start and words[start - 1] in pack()["divided_among"]:
+            start -= 1
+        gone += [c for c in message.chunks if start <= c.start and c.end <= behind]
+    return message.without(gone) if gone else message
+
+
 def _is_of_the_rest(message: Message, part: Sequence[Chunk]) -> bool:
     """Whether a stretch only says that somebody else had the rest."""
     if any(c.kind in ("food", "amount") and not _is_share(c) for c in part):
@@ -141,7 +174,7 @@ def _share_of_whole(message: Message) -> Message | None:
         return None
     before = _words(message, masses[0].start - BEFORE, masses[0].start)
     foods = {c.target for c in message.of("food")}
-    if len(foods) != 1 or not pack()["the_whole_one"].found(before):
+    if len(foods) != 1 or not (pack()["the_whole_one"].found(before) or _goes_to_me(message, shares[0])):
         return None
     mass, share = masses[0].amount, shares[0].amount
     grams = share.value * (mass.grams if mass.grams is not None else mass.value)
