@@ -29,7 +29,8 @@ from bot.language.intents.readings import (
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
-from bot.language.portion_meanings import CountPieces, GiveAway, ReduceBatch, TakePieces
+from bot.language.pack import pack, plain
+from bot.language.portion_meanings import CountPieces, GiveAway, ReduceBatch, TakePieces, TakeShare
 from bot.language.pots import one_of
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.words import Words
@@ -210,11 +211,21 @@ def _divided(message: Message, ref: BatchRef) -> bool:
 
 
 def in_pieces(told: Sequence[Item], message: Message) -> list[Meaning]:
-    """The items of a list, those that are pieces of a batch as such ('245 g dal, 2 rotis, 90 g yogurt')."""
+    """The items of a list; '2 rotis' and 'the rest of the rice' among them as what they are of a batch."""
     into = into_the_pot(told, message)
     if into is not None:
         return [into]
-    return [_as_pieces(item, message) or item for item in told]
+    return [_as_pieces(item, message) or _as_rest(item) or item for item in told]
+
+
+def _as_rest(item: Item) -> TakeShare | None:
+    """'the rest of the rice' in a list: all that is left of the batch."""
+    if item.batch is None or item.amount is not None or item.several or item.waste_g is not None:
+        return None
+    words = [plain(word) for word in item.text.split()]
+    if not any(True for i in range(len(words)) for _ in pack()["a_rest"].ends(words, i)):
+        return None
+    return TakeShare(batch=item.batch, fraction=1.0, of="left", text="the rest", when=item.when)
 
 
 def _as_pieces(item: Item, message: Message) -> TakePieces | None:
