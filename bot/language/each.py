@@ -74,6 +74,7 @@ def _product(times: float, amount: Amount) -> Amount:
         unit=amount.unit if grams is None else "g",
         grams=grams,
         text=f"{times:g} x {amount.text}",
+        times=times,
     )
 
 
@@ -153,6 +154,7 @@ def several_of(said: Said) -> list[Chunk] | None:
         if amount.grams is None or amount.doubt or named or all(singular(noun) == noun for noun in nouns):
             continue
         grams = number.value * amount.grams
-        product = replace(amount, value=grams, unit="g", grams=grams, text=f"{number.text} x {amount.text}")
+        text = f"{number.text} x {amount.text}"
+        product = replace(amount, value=grams, unit="g", grams=grams, text=text, times=number.value)
         return said.but([count], {mass.start: product})
     return None

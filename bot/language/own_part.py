@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import groupby
+from itertools import groupby, takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
@@ -55,8 +55,7 @@ def _is_mine(message: Message, amount: Chunk) -> bool:
         return False
     before = _words(message, amount.start - BEFORE, amount.start)
     behind = _words(message, amount.end, amount.end + BEHIND)
-    for sign in ",;.":
-        behind = behind[: behind.index(sign)] if sign in behind else behind
+    behind = _until_sign(behind)
     if _is_piece_of_mine(message, amount):
         return True
     others = message.words.pronouns | message.words.people
@@ -77,6 +76,10 @@ def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:
     return bool(ends) and all(_links(w) or w == "," for w in before[max(ends) :])
 
 
+def _until_sign(words: list[str]) -> list[str]:
+    return list(takewhile(lambda word: word not in ",;.", words))
+
+
 def _i_had(before: Sequence[str]) -> bool:
     """Whether 'I had', with nothing but small words behind it, leads up to an amount."""
     ends = [end for i in range(len(before)) for end in pack()["i_had"].ends(before, i)]
@@ -87,7 +90,7 @@ def _goes_to_me(message: Message, share: Chunk) -> bool:
     """Whether a share is stated as the writer's: 'mine was a quarter', 'a third of it was mine', 'I had half'."""
     words = pack()
     before = _words(message, share.start - BEFORE, share.start)
-    behind = _words(message, share.end, share.end + BEHIND)
+    behind = _until_sign(_words(message, share.end, share.end + BEHIND))
     return _i_had(before) or words["my_piece"].found(before) or words["for_myself"].found(behind)
 
 
@@ -171,6 +174,8 @@ def _share_of_whole(message: Message) -> Message | None:
     weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
     masses = [c for c in weights if c.amount is not None and c.amount.value > 1]
     if len(shares) != 1 or len(masses) != 1 or masses[0].amount is None or shares[0].amount is None:
+        return None
+    if _is_mine(message, masses[0]):
         return None
     before = _words(message, masses[0].start - BEFORE, masses[0].start)
     foods = {c.target for c in message.of("food")}

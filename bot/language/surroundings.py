@@ -110,6 +110,8 @@ class Recorded:
     """What the person called it, in lower case."""
     amount: Amount | None = None
     """How much it was, as told."""
+    pieces: float | None = None
+    """How many pieces it was, where that was told."""
     waste_g: float | None = None
     kcal: float | None = None
     """Its energy; None for one without figures."""

@@ -26,6 +26,8 @@ class Amount:
     doubt: Doubt | None = None
     other: float | None = None
     """For a doubted number: the value of the other reading, in the same unit."""
+    times: float | None = None
+    """How many of one weight or volume it is made of ("2 x 330 ml")."""
 
 
 def is_share(amount: Amount) -> bool:

@@ -16,6 +16,10 @@ from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 
 
+MOST_PIECES = 24
+"""Up to this a number without a unit may be of pieces."""
+
+
 def recorded(ex: Exchange) -> Callable[[], Sequence[Recorded]]:
     """Reads the person's weigh-ins of the last days when it is called first, in the order of their numbers."""
 
@@ -43,7 +47,18 @@ def _recorded(stored: StoredWeighIn, ex: Exchange) -> Recorded:
         batch=told.batch,
         word=item.name.text.lower() if item.name is not None else "",
         amount=item.amount,
+        pieces=_pieces(item),
         waste_g=item.waste_g,
         kcal=told.nutrients.kcal if told.nutrients is not None else None,
         message=stored.inbound_id,
     )
+
+
+def _pieces(item: Item) -> float | None:
+    """How many pieces were told, also beside their weight: '3 sausages, 180 g in all'."""
+    for told in (item.amount, item.measure):
+        if told is not None and told.times is not None:
+            return told.times
+        if told is not None and told.kind in ("count", "bare") and told.value <= MOST_PIECES:
+            return told.value
+    return None

@@ -13,7 +13,7 @@ from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
 from bot.language.frames.giving import gone
-from bot.language.frames.left_over import left_for_me, others_part
+from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.shares_of_it import of_the_last, share_told
 from bot.language.frames.taking import took_a_share
@@ -39,7 +39,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         scene.cue(*CUES, "i_only_ate", "for_another", "becomes")
         or (scene.cue("leaves_me") and others_part(message))
         or share_told(scene) is not None
-        or scene.cue("never_had", "not_for_me")
+        or scene.cue("never_had", "not_for_me", "only_so_many")
     ):
         return None
     unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue("told_before", "was_wrong")
@@ -63,7 +63,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
-    for read in (of_the_last, _never_mine, _taken_off, _moved, _swapped, left_for_me, new_amounts):
+    for read in (of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts):
         found = read(fix)
         if found is not None:
             return found
@@ -123,12 +123,12 @@ def _never_mine(fix: Fix) -> list[Meaning] | None:
 
 def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
     """The weigh-in to remove: the latest one, or the one with the amount or at the place named; None if none is."""
+    same_day = [each for each in mention.recorded if each.day == mention.latest.day]
+    for place, concept in enumerate(("first_one", "second_one", "third_one")):
+        if fix.says(concept) and len(same_day) > 1:
+            ordered = sorted(same_day, key=lambda each: each.number)
+            return ordered[place] if place < len(ordered) else None
     if not fix.amounts:
-        same_day = [each for each in mention.recorded if each.day == mention.latest.day]
-        for place, concept in enumerate(("first_one", "second_one", "third_one")):
-            if fix.says(concept) and len(same_day) > 1:
-                ordered = sorted(same_day, key=lambda each: each.number)
-                return ordered[place] if place < len(ordered) else None
         return mention.latest
     told = [c.amount for c in fix.amounts if c.amount is not None]
     fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]

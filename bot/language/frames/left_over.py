@@ -12,6 +12,10 @@ from bot.language.text import singular
 from bot.language.told import Amount
 
 
+ROUNDED = 1.0
+"""Grams that weights read off a scale may be off when they are added up."""
+
+
 def left_for_me(fix: Fix) -> list[Meaning] | None:
     """'one was the missus's, so 2', 'one hot dog and one bun were my son's, so 45 g and 43 g for me'."""
     leaves, words = pack()["leaves_me"], fix.words
@@ -27,9 +31,12 @@ def left_for_me(fix: Fix) -> list[Meaning] | None:
         if not kept or not given:
             continue
         on_record = [m.latest for m in fix.matched] or [fix.all[-1]]
-        if len(kept) != len(on_record) or not all(fix.is_recent(each, SOON) or fix.days for each in on_record):
+        if len(kept) != len(on_record) or len(given) != len(kept):
             return None
-        if len(given) != len(kept):
+        if not all(
+            fix.is_recent(each, SOON) or fix.days or _adds_up(each, g.amount, k.amount)
+            for each, g, k in zip(on_record, given, kept, strict=True)
+        ):
             return None
         changes = [_kept(each, g.amount, k.amount, fix) for each, g, k in zip(on_record, given, kept, strict=True)]
         if any(change is None for change in changes):
@@ -61,6 +68,27 @@ def _share_gone(fix: Fix) -> Change | None:
 def others_part(message: Message) -> bool:
     """Whether part of something was somebody else's."""
     return any(w.endswith("'s") or singular(w) in message.words.people for w in message.said)
+
+
+def only_mine(fix: Fix) -> list[Meaning] | None:
+    """'only one of those beers last night was mine': so many of those counted on record."""
+    if len(fix.matched) != 1 or len(fix.amounts) != 1 or fix.new or not fix.says("only_so_many"):
+        return None
+    mention, told = fix.matched[0], fix.amounts[0].amount
+    each = mention.latest
+    if told is None or each.pieces is None or told.kind not in ("count", "bare") or not 0 < told.value < each.pieces:
+        return None
+    if not fix.behind("the_recorded", mention.start) or not (fix.says("was_mine") or fix.says("i_only_ate")):
+        return None
+    return [Change(which=Which(number=each.number), share=told.value / each.pieces)]
+
+
+def _adds_up(each: Recorded, given: Amount | None, kept: Amount | None) -> bool:
+    """Whether what was given away and what was kept are together what is on record."""
+    if given is None or kept is None:
+        return False
+    parts = (as_new(given, each).grams, as_new(kept, each).grams)
+    return None not in parts and abs(sum(part or 0 for part in parts) - each.grams) <= ROUNDED
 
 
 def _kept(each: Recorded, given: Amount | None, kept: Amount | None, fix: Fix) -> Change | None:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import (
+    MOST_COUNTED,
     SAME_SITTING,
     SOON,
     Fix,
@@ -21,6 +22,11 @@ from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.stance import not_mine
 from bot.language.surroundings import Recorded
+from bot.language.told import Amount
+
+
+AS_GRAMS = 10
+"""A weight is not put right by so many times."""
 
 
 def new_amounts(fix: Fix) -> list[Meaning] | None:
@@ -72,7 +78,7 @@ def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Me
 def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None:
     """One amount of a food on record, in words that announce a correction."""
     each, message = mention.latest, fix.message
-    if told in fix.denied or told.amount is None or not told.amount.value > 0:
+    if told in fix.denied or told.amount is None or not told.amount.value > 0 or _is_of_pieces(told.amount, each):
         return None
     refused = not_mine(message)
     if refused is not None and not (refused.why == "plan" and fix.says("was_wrong", "told_before")):
@@ -95,6 +101,12 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
     if fix.opened and linked and not _only_excludes(fix, mention):
         return [changed(each, told.amount, fix)] if fix.is_recent(each, SAME_SITTING if ate else SOON) else None
     return None
+
+
+def _is_of_pieces(told: Amount, each: Recorded) -> bool:
+    """Whether a small number of a food on record by its weight can only count pieces: 'two of the sausages'."""
+    weighed = each.amount is not None and each.amount.kind == "mass"
+    return weighed and told.kind == "bare" and told.value <= MOST_COUNTED and told.value * AS_GRAMS < each.grams
 
 
 def _only_excludes(fix: Fix, mention: Mention) -> bool:
