@@ -335,19 +335,16 @@ class AmountReader:
         return self.tokens[i].spaced and i + 1 < len(self.tokens) and self.tokens[i + 1].spaced
 
     def _product(self, start: int, left: Amount, right: Amount, end: int) -> tuple[Amount, int] | None:
-        if left.kind == "bare" and right.kind == "mass" and right.grams is not None:
-            grams = left.value * right.grams
-        elif left.kind == "mass" and right.kind == "bare" and left.grams is not None:
-            grams = left.grams * right.value
-        elif left.kind == "bare" and right.kind == "volume":
-            value = left.value * right.value
-            return Amount(kind="volume", value=value, unit=right.unit, text=self._said(start, end)), end
-        elif left.kind == right.kind == "bare":
-            value = left.value * right.value
-            return Amount(kind="bare", value=value, text=self._said(start, end)), end
-        else:
+        text = self._said(start, end)
+        many, one = (left, right) if left.kind == "bare" else (right, left)
+        if many.kind != "bare" or (one.kind == "volume" and many is right):
             return None
-        return Amount(kind="mass", value=grams, unit="g", grams=grams, text=self._said(start, end)), end
+        value = many.value * (one.value if one.grams is None else one.grams)
+        if one.kind == "mass" and one.grams is not None:
+            return Amount(kind="mass", value=value, unit="g", grams=value, text=text, times=many.value), end
+        if one.kind == "volume":
+            return Amount(kind="volume", value=value, unit=one.unit, text=text, times=many.value), end
+        return (Amount(kind="bare", value=value, text=text), end) if one.kind == "bare" else None
 
     @staticmethod
     def _shared_unit(left: Amount, right: Amount) -> tuple[float, float]:

@@ -8,6 +8,7 @@ from itertools import takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.waste import is_weight
 from bot.language.word_lists import word_lists
@@ -92,15 +93,27 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             told = dict.fromkeys(told, False)
         elif chunk.kind in told:
             told[chunk.kind] = True
-        end = (
-            _place_ends(message, chunks, i)
-            if chunk.kind == "word" and text in WORDS["placing"] and all(told.values())
-            else i
-        )
+        end = _place_ends(message, chunks, i) if chunk.kind == "word" and text in WORDS["placing"] else i
+        if not all(told.values()) and not (_names_a_little(chunks[:i]) and _stated_behind(chunks, end)):
+            end = i
         if end == i:
             kept.append(chunk)
         i = max(end, i + 1)
     return kept
+
+
+def _names_a_little(chunks: Sequence[Chunk]) -> bool:
+    """Whether a stretch ends with a food or with a word for a little of one: 'the milk', 'that splash'."""
+    return bool(chunks) and (chunks[-1].kind == "food" or chunks[-1].text.lower() in WORDS["some"])
+
+
+def _stated_behind(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether 'was 25 g' comes behind a place, ignoring when it was: the weight is not the place's."""
+    while i < len(chunks) and chunks[i].kind == "moment":
+        i += 1
+    if i >= len(chunks) or chunks[i].text.lower() not in pack()["came_out_at"]:
+        return False
+    return any(c.kind == "amount" for c in chunks[i + 1 : i + 3])
 
 
 def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:

@@ -124,7 +124,8 @@ def read_price(line: Line, i: int) -> Chunk | None:
 
 def begins_noise(text: str) -> bool:
     """Whether words that add nothing can begin with such a token."""
-    return text == "if" or text in FAT_SHARE or text in SOME or text in number_words().openers
+    begins = text == "if" or text in FAT_SHARE or text in SOME or text in number_words().openers
+    return begins or text in pack()["places_like_food"].words
 
 
 def read_noise(line: Line, i: int) -> Chunk | None:
@@ -134,6 +135,9 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     polite = _polite(line, i) if line.text(i) == "if" else None
     if polite is not None:
         return polite
+    place = pack()["places_like_food"].end(line.plain, i)
+    if place is not None:
+        return line.make("noise", i, place)
     of = 1 if line.text(i + 1) == "of" else 0
     if line.text(i) in SOME and line.text(i + 1 + of) in ("things", "bits", "items"):
         return line.make("noise", i, i + 2 + of)

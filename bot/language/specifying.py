@@ -9,6 +9,7 @@ from bot.language.chunks import Chunk
 from bot.language.message import Message, read
 from bot.language.pack import pack, plain
 from bot.language.text import singular
+from domain import reference
 
 MOST_SAID = 4
 """Most foods of a message that are specified afterwards."""
@@ -37,17 +38,38 @@ def _specified(message: Message) -> str | None:
     for part in parts:
         told = _kind_said(message, part) if measured else None
         before = named.get(_words_of(message, told[0])) if told is not None else None
-        if told is None or before is None:
-            measured = measured or any(c.kind == "amount" for c in part)
-            for chunk in part:
-                if chunk.kind == "food":
-                    named.setdefault(_words_of(message, chunk), chunk)
-            continue
-        _, kind = told
-        text, tokens = message.whole, message.tokens
-        at, start, end = tokens[before.start].start, tokens[part[0].start].start, tokens[part[-1].end - 1].end
-        return f"{text[:at]}{kind} {text[at:start]}{text[end:]}".rstrip(" ,.;")
+        generic = _generic(message, part, list(named.values())) if measured else None
+        if told is not None and before is not None:
+            return _moved(message, part, f"{told[1]} {before.text}", before)
+        if generic is not None:
+            return _moved(message, part, next(c.text for c in part if c.kind == "food"), generic)
+        measured = measured or any(c.kind == "amount" for c in part)
+        for chunk in part:
+            if chunk.kind == "food":
+                named.setdefault(_words_of(message, chunk), chunk)
     return None
+
+
+def _moved(message: Message, part: Sequence[Chunk], name: str, food: Chunk) -> str:
+    """The text with a stretch taken out and the name that it tells in the place of a food."""
+    text, tokens = message.whole, message.tokens
+    start, end = tokens[part[0].start].start, tokens[part[-1].end - 1].end
+    before, behind = text[: tokens[food.start].start], text[tokens[food.end - 1].end : start]
+    return f"{before}{name}{behind}{text[end:]}".rstrip(" ,.;")
+
+
+def _generic(message: Message, part: Sequence[Chunk], before: Sequence[Chunk]) -> Chunk | None:
+    """The generic food before ('biscuit') of which a stretch names the kind and nothing else ('…, a digestive')."""
+    chunks = [c for c in part if plain(c.text.lower()) not in pack()["beside_kind"]]
+    if len(chunks) != 1 or chunks[0].kind != "food":
+        return None
+    kinds = reference.load().kinds
+    of_it = [
+        c
+        for c in before
+        if (generic := kinds.get(c.target.removeprefix("kinds:"))) and chunks[0].target in generic.kinds
+    ]
+    return of_it[0] if len(of_it) == 1 else None
 
 
 def _kind_said(message: Message, part: Sequence[Chunk]) -> tuple[Chunk, str] | None:

@@ -34,6 +34,10 @@ FITS = 0.005
 """Relative difference up to which a remembered weight means the recorded one."""
 
 
+LEAST_PART = 10
+"""No weight is put right by so many times in a number without a unit."""
+
+
 def item_of(stored: StoredWeighIn, ex: Exchange) -> Item:
     """The item that a weigh-in was recorded from, set up to replace it at the same time."""
     item = msgspec.json.decode(stored.said, type=Item)
@@ -131,10 +135,20 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return _which_one(meaning, found, ex)
     if replace(meaning, which=Which(), otherwise=None, corrects=False) == Change(which=Which()):
         return ask_amount(found, ex)
+    if meaning.which.number is None and meaning.amount is not None and _only_counts(meaning.amount, found, ex):
+        return ask_amount(found, ex)
     asked = found.weigh_in.open
     if asked is not None and asked.about == About.FOOD and meaning.which.name is not None and meaning.name is not None:
         remembering.kind_told(meaning.which.name, meaning.name, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _only_counts(amount: Amount, found: StoredWeighIn, ex: Exchange) -> bool:
+    """Whether a small number can't be the grams of what was weighed: 'two of the sausages were burnt'."""
+    before = item_of(found, ex).amount
+    small = amount.kind == "bare" and amount.value <= MOST_COUNTED and amount.value % 1 == 0
+    in_grams = before is not None and before.kind == "mass" and before.unit == "g"
+    return small and in_grams and amount.value * LEAST_PART < found.weigh_in.as_weighed_g
 
 
 def _new_after_all(item: Item, refusal: Refuse, meaning: Change, ex: Exchange) -> Item | Ask:

@@ -15,7 +15,6 @@ from bot.language.told import Item
 from bot.store import weighins
 from bot.store.weighins import StoredWeighIn
 
-
 MOST_PIECES = 24
 """Up to this a number without a unit may be of pieces."""
 

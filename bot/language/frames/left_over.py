@@ -11,7 +11,6 @@ from bot.language.surroundings import Recorded
 from bot.language.text import singular
 from bot.language.told import Amount
 
-
 ROUNDED = 1.0
 """Grams that weights read off a scale may be off when they are added up."""
 

@@ -24,7 +24,6 @@ from bot.language.stance import not_mine
 from bot.language.surroundings import Recorded
 from bot.language.told import Amount
 
-
 AS_GRAMS = 10
 """A weight is not put right by so many times."""
 
