@@ -146,7 +146,7 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
 def _only_counts(amount: Amount, found: StoredWeighIn, ex: Exchange) -> bool:
     """Whether a small number can't be the grams of what was weighed: 'two of the sausages were burnt'."""
     before = item_of(found, ex).amount
-    small = amount.kind == "bare" and amount.value <= MOST_COUNTED and amount.value % 1 == 0
+    small = amount.kind == "bare" and 1 <= amount.value <= MOST_COUNTED and amount.value % 1 == 0
     in_grams = before is not None and before.kind == "mass" and before.unit == "g"
     return small and in_grams and amount.value * LEAST_PART < found.weigh_in.as_weighed_g
 
