@@ -16,13 +16,15 @@ from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestio
 from bot.language.asked import Skip
 from bot.language.asking import bare_amount
 from bot.language.batch_meanings import CookBatch
-from bot.language.choices import by_state, by_words, likest, picked, telling
+from bot.language.choices import by_state, by_words, likest, picked, telling, verbatim
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
 from bot.language.fix_meanings import Change
+from bot.language.frames.eaters import Eaters
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.scene import Scene
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
 from bot.language.told import Amount, Item
@@ -114,7 +116,7 @@ def _whole_sentence(message: Message, waiting: Sequence[Waiting]) -> Choice | No
     """A choice of several words typed as it stands ('yes, show my sheets'), which only one question has."""
     if len(message.said) < SENTENCE or message.of("food", "batch", "amount", "tare"):
         return None
-    found = [(q, i) for q in waiting if (i := _verbatim(message, q)) is not None]
+    found = [(q, i) for q in waiting if (i := verbatim(message, q)) is not None]
     return Choice(question=found[0][0].key, index=found[0][1]) if len(found) == 1 else None
 
 
@@ -158,6 +160,9 @@ def _with_more(
         item = found.item if isinstance(found, Filled) else None
         if isinstance(found, Filled) and item is not None and item.amount is None and not item.several:
             amount = bare_amount(rest)
+            if amount is not None and not question.word and not question.foods:
+                # 'parmesan, 12 g' after '320 g of what?' is something else, and 'parmesan, 320 g' the answer.
+                return [found] if _repeats(rest, question) else None
             if amount is not None and amount.kind == "mass":
                 # 'it was rotisserie breast, 4.2 oz'
                 return [replace(found, item=replace(item, amount=amount))]
@@ -183,7 +188,7 @@ def _after(message: Message, cut: int) -> Message:
 
 def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number: bool = True) -> Answering | None:
     """The answer that the message is to this question, if it is nothing but that."""
-    index = _verbatim(message, question)
+    index = verbatim(message, question)
     if index is not None:
         return Choice(question=question.key, index=index)
     if len(message.said) > LONGEST_ANSWER:
@@ -191,7 +196,7 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     detail = _detail(message, question, otherwise)
     if detail is not None:
         return detail
-    if _names_another(message, question):
+    if _names_another(message, question) or _of_somebody_else(message):
         return None
     if by_number and _lone_number(message) is not None and question.choices:
         number = _lone_number(message)
@@ -211,12 +216,6 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     return _amount(message, question, otherwise) or _food(message, question, otherwise)
 
 
-def _verbatim(message: Message, question: Waiting) -> int | None:
-    """The choice that was typed word for word, whatever the words mean otherwise."""
-    said = message.text.strip(" .!").casefold()
-    return next((i for i, words in enumerate(question.choices) if words.casefold() == said), None)
-
-
 def _names_another(message: Message, question: Waiting) -> bool:
     """Whether it names a food, batch or vessel that the question is not about."""
     words = " ".join(question.choices).lower()
@@ -227,6 +226,12 @@ def _names_another(message: Message, question: Waiting) -> bool:
         if chunk.kind == "tare":
             return True
     return False
+
+
+def _of_somebody_else(message: Message) -> bool:
+    """Whether it tells what another person ate: 'my husband had one of the chicken boxes'."""
+    eaters = Eaters(Scene(message))
+    return eaters.person is not None and eaters.cue("took_it")
 
 
 def _lone_number(message: Message) -> int | None:
@@ -381,7 +386,7 @@ def _can_be(
     """Those answers that the message can be: 'by weight' is for no 'weight only', and 'I had 12 oz' for no pot."""
     said = [plain(word) for word in message.said]
     asked = {question.key: question for question in waiting}
-    exact = [choice for choice in choices if _verbatim(message, asked[choice.question]) == choice.index]
+    exact = [choice for choice in choices if verbatim(message, asked[choice.question]) == choice.index]
     if exact:
         return exact, []
     if pack()["how_measured"].found(said):

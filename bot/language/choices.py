@@ -16,6 +16,12 @@ MOST_ASIDE = 2
 """The most other words in an answer that names a state ('cooked, as it happens')."""
 
 
+def verbatim(message: Message, question: Waiting) -> int | None:
+    """The choice that was typed word for word, whatever the words mean otherwise."""
+    said = message.text.strip(" .!").casefold()
+    return next((i for i, words in enumerate(question.choices) if words.casefold() == said), None)
+
+
 def picked(message: Message, question: Waiting) -> int | None:
     """The choice that the words pick: by its state, its unit or its words."""
     said = telling(message, question)
