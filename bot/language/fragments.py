@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
+from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -187,6 +188,10 @@ def pulled_apart(fragment: Fragment) -> list[Fragment]:
     runs = _food_runs(fragment)
     if len(masses) < 2 or len(runs) < 2:
         return [fragment]
+    if _is_headed(telling, runs):
+        # 'porridge 45 g oats 250 ml milk': the dish, and then what is in it.
+        rest = fragment.chunks[fragment.chunks.index(runs[0][-1]) + 1 :]
+        return pulled_apart(Fragment(fragment.joined, rest))
     amount_leads = telling[0].kind == "amount"
     lead = next(c.kind for c in fragment.chunks if c.kind in ("amount", "food", "batch", "state"))
     openers = ("food", "word", "batch") if lead != "state" else ("food", "state", "word", "batch")
@@ -202,6 +207,20 @@ def pulled_apart(fragment: Fragment) -> list[Fragment]:
         seen_amount = seen_amount or chunk.kind == "amount"
         seen_food = seen_food or chunk.kind in ("food", "batch")
     return pieces
+
+
+def _is_headed(telling: Sequence[Chunk], runs: Sequence[Sequence[Chunk]]) -> bool:
+    """Whether a dish stands before a list in which each amount is followed by its own food."""
+    masses = [c for c in telling if c.kind == "amount"]
+    if len(masses) < 2 or len(runs) != len(masses) + 1 or any(len(run) > 1 for run in runs):
+        return False
+    head = runs[0][0].target
+    if not is_dish(head) and head != runs[1][0].target:
+        return False  # 'toast 70 g butter 10 g jam' may as well be 70 g toast
+    kinds = [c.kind == "amount" for c in telling]
+    return kinds == [i % 2 == 1 for i in range(len(kinds))] and all(
+        c.amount is not None and c.amount.kind != "bare" for c in masses
+    )
 
 
 def _more_to_come(chunks: Sequence[Chunk]) -> bool:
