@@ -26,7 +26,7 @@ def own_part(message: Message) -> Message:
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("batch", "hash", "energy", "macro"):
         return message
     message = _without_the_company(_without_the_rest(message))
-    message = _share_of_whole(message) or message
+    message = _share_of_whole(message) or _share_of_all(message) or message
     foods = message.of("food")
     if not foods:
         return message
@@ -78,6 +78,39 @@ def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:
 
 def _until_sign(words: list[str]) -> list[str]:
     return list(takewhile(lambda word: word not in ",;.", words))
+
+
+def _share_of_all(message: Message) -> Message | None:
+    """'300 g cauliflower roasted with 15 g oil, I had half': that share of every weight before it."""
+    parts = [list(group) for cut, group in groupby(message.chunks, key=lambda c: c.text in CUTS) if not cut]
+    share = next((c for c in parts[-1] if _is_share(c)), None) if len(parts) > 1 else None
+    if share is None or share.amount is None or not _is_only_my_share(message, parts[-1], share):
+        return None
+    told = [c for part in parts[:-1] for c in part]
+    weights = [c for c in told if c.kind == "amount"]
+    if len(weights) < 2 or any(c.amount is None or c.amount.kind not in ("mass", "volume") for c in weights):
+        return None
+    kept = [
+        c._replace(amount=_times(c.amount, share.amount)) if c.kind == "amount" and c.amount else c
+        for c in message.chunks
+        if c.start < parts[-1][0].start
+    ]
+    return replace(message, chunks=tuple(kept))
+
+
+def _is_only_my_share(message: Message, part: Sequence[Chunk], share: Chunk) -> bool:
+    """Whether a stretch says no more than 'I had half of it'."""
+    before = _words(message, part[0].start, share.start)
+    behind = _words(message, share.end, part[-1].end)
+    return _i_had(before) and all(w in pack()["of_all_that"] for w in behind)
+
+
+def _times(amount: Amount, share: Amount) -> Amount:
+    grams = None if amount.grams is None else share.value * amount.grams
+    text = f"{share.text} of {amount.text}"
+    if grams is not None:
+        return Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
+    return replace(amount, value=share.value * amount.value, text=text)
 
 
 def _i_had(before: Sequence[str]) -> bool:
