@@ -24,7 +24,7 @@ from bot.language.surroundings import OwnWords
 from bot.language.text import singular
 from bot.language.told import Name
 from domain import reference
-from domain.reference.words import is_real_word
+from domain.reference.words import is_action, is_real_word
 
 NO_FOODS = ("kinds:", COMBINATION)
 """Before what a name leads to where that is no food."""
@@ -123,7 +123,9 @@ class Vocabulary:
             return self._named(text, own)
         if bag is None:
             return Name(text=text)
-        return self._named(text, bag[0], unknown=tuple(w for w in bag[1] if w not in known.piece_nouns))
+        typed = dict(zip(lemmas, words, strict=True))
+        unknown = tuple(w for w in bag[1] if w not in known.piece_nouns and not is_action(typed.get(w, w)))
+        return self._named(text, bag[0], unknown=unknown)
 
     def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
         """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""

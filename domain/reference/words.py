@@ -1,30 +1,42 @@
-"""Which words are English, so that none of them is taken for a misspelt food.
+"""Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt` was made from the word frequencies of wordfreq 3.1; README.md beside this says how. It is kept as one text
-and searched: 40,000 words in a set would take ten times the memory.
+`words.txt` and `actions.txt` were made from published word lists; README.md beside this says how. Each is kept as one
+text and searched: 40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache
 from pathlib import Path
 
-WORDS_TXT = Path(__file__).with_name("words.txt")
+HERE = Path(__file__).parent
 
 
 def is_real_word(word: str) -> bool:
     """Whether a word, in small letters, is in common English use; of fewer than three letters none is."""
+    return _listed("words.txt", word)
+
+
+def is_action(word: str) -> bool:
+    """Whether a word is an English verb or adverb and nothing else, and part of no food's name: 'poured', 'obviously'.
+
+    Beside a food it tells what was done, or how, and not which food it was.
+    """
+    return _listed("actions.txt", word)
+
+
+def _listed(name: str, word: str) -> bool:
     if not (word.isascii() and word.isalpha() and word.islower()):
         return False
-    text = _text()
-    return text.find(f"\n{word}\n", _start(word[0]), _start(chr(ord(word[0]) + 1)) + 1) >= 0
+    text = _text(name)
+    return text.find(f"\n{word}\n", _start(name, word[0]), _start(name, chr(ord(word[0]) + 1)) + 1) >= 0
 
 
 @cache
-def _text() -> str:
-    return "\n" + WORDS_TXT.read_text(encoding="utf-8")
+def _text(name: str) -> str:
+    return "\n" + (HERE / name).read_text(encoding="utf-8")
 
 
 @cache
-def _start(letter: str) -> int:
+def _start(name: str, letter: str) -> int:
     """Where the words of a letter begin, with the line break before them; the words stand in alphabetical order."""
-    found = _text().find(f"\n{letter}")
-    return found if found >= 0 else len(_text())
+    found = _text(name).find(f"\n{letter}")
+    return found if found >= 0 else len(_text(name))
