@@ -11,6 +11,7 @@ from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
+from bot.language.pack import pack, plain
 from bot.language.scanner import scan
 from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
@@ -182,6 +183,8 @@ class Message:
         if not said:
             return False
         if self.orders:
+            return False
+        if "?" not in said and pack()["begins_statement"].end([plain(word) for word in said], 0) is not None:
             return False
         if said[0] == "what" and said[1:2] in (["i"], ["we"]) and "?" not in said:
             return False
