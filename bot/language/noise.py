@@ -125,7 +125,7 @@ def read_price(line: Line, i: int) -> Chunk | None:
 def begins_noise(text: str) -> bool:
     """Whether words that add nothing can begin with such a token."""
     begins = text == "if" or text in FAT_SHARE or text in SOME or text in number_words().openers
-    return begins or text in pack()["places_like_food"].words
+    return begins or text in pack()["places_like_food"].words or text in pack()["the_pieces"]
 
 
 def read_noise(line: Line, i: int) -> Chunk | None:
@@ -135,6 +135,10 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     polite = _polite(line, i) if line.text(i) == "if" else None
     if polite is not None:
         return polite
+    pieces = line.amounts.number(i + 1) if line.text(i) in pack()["the_pieces"] else None
+    together = pack()["of_them"].end(line.plain, pieces.end) if pieces is not None else None
+    if together is not None and line.text(together) not in line.words.eating:
+        return line.make("noise", i, together)  # '29 g the two of them', but not 'the two of them had 29 g'
     place = pack()["places_like_food"].end(line.plain, i)
     if place is not None:
         return line.make("noise", i, place)

@@ -13,11 +13,14 @@ from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.waste import grams_of
 from bot.language.word_lists import word_lists
+from domain import reference
 from domain.foods import SIZES, State
 
 MOST_BEFORE_PIECE = 3
 """Words behind a number among which is the one for the pieces."""
 WORDS = word_lists("telling")
+LIKE_A_PIECE = 2.0
+"""How much heavier or lighter than the usual piece one may be."""
 AGREE = 0.02
 """Two masses of one food that differ by no more are one (rule 12)."""
 
@@ -57,7 +60,12 @@ def told_amounts(
         )
         return doubted, None, False, None
     left = [
-        a for a in rest if a.kind == "bare" and not _said_again(a, masses[0]) and not _counts_food(fragment, a, run)
+        a
+        for a in rest
+        if a.kind == "bare"
+        and not _said_again(a, masses[0])
+        and not _counts_food(fragment, a, run)
+        and not _fits_pieces(a, masses[0], run)
     ]
     mass = _with_leftovers(masses[0], left) if left and others is None and not peeled else masses[0]
     if len(masses) == 1 or others is not None:
@@ -87,6 +95,17 @@ def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
         return at.start == run[-1].end and amount.value % 1 == 0 and _in_pieces(fragment, at, run[-1])
     between = [c for c in fragment.chunks if at.end <= c.start < run[0].start]
     return at.start < run[0].start and all(c.kind in ("state", "size", "whole", "word") for c in between)
+
+
+def _fits_pieces(amount: Amount, mass: Amount, run: Sequence[Chunk]) -> bool:
+    """Whether a number, wherever it stands, can only be how many pieces weigh so much: 'eggs scrambled, 2 = 118 g'."""
+    if amount.value % 1 or not 1 <= amount.value <= MOST_COUNTED or mass.grams is None or not run:
+        return False
+    target = run[-1].target
+    kinds = reference.load().kinds.get(target.removeprefix("kinds:"))
+    food = reference.load().foods.get((kinds.default or kinds.kinds[0]) if kinds is not None else target)
+    piece = food.piece(food.counted_row()) if food is not None else None
+    return piece is not None and 1 / LIKE_A_PIECE <= mass.grams / (amount.value * piece) <= LIKE_A_PIECE
 
 
 def _said_again(amount: Amount, mass: Amount) -> bool:
