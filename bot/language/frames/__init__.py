@@ -28,6 +28,7 @@ from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.raw_pot import put_in, weighs_all
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
@@ -60,6 +61,8 @@ FRAMES: tuple[Frame, ...] = (
     put_right_when_over,
     beside,
     added,
+    weighs_all,
+    put_in,
     boxed_up,
     cooked_again,
     put_on_top,
