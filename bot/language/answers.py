@@ -79,9 +79,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     own = _of_its_food(message, waiting)
     if own is not None:
         return [own]
-    which = _which(
-        message, [q for q in waiting if q is not shown and (q.fresh or _names_its_food(message, q))], otherwise
-    )
+    # A number that comes next but a day later may be meant for the last question: that is asked.
+    others = [q for q in waiting if q is not shown and (q.fresh or q.shown or _names_its_food(message, q))]
+    which = _which(message, others, otherwise)
     if which is None and shown is not None and _leaves_open(message):
         return [Skip()]
     return None if which is None else [which]
@@ -359,7 +359,7 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
     choices: list[Choice] = []
     fills: list[Filled] = []
     for question in reversed(waiting):
-        found = _answer(message, question, otherwise, by_number=False)
+        found = _answer(message, question, otherwise, by_number=question.shown)
         if isinstance(found, Choice):
             choices.append(found)
         elif isinstance(found, Filled) and found.slot != "food":
@@ -372,7 +372,8 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
         return None
     if not all(isinstance(meaning, UNTOLD) for meaning in told):
         return None
-    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(fills[:MOST_OFFERED]))
+    shown = tuple(choices[:MOST_OFFERED]), tuple(fills[:MOST_OFFERED])
+    return WhichQuestion(text=message.text, choices=shown[0], fills=shown[1], amount=bare_amount(message))
 
 
 def _can_be(

@@ -1,4 +1,4 @@
-"""What is set aside before a message is read: a first thought taken back as a question, and where leftovers are from."""
+"""What is set aside before a message is read: a first thought that is taken back, and where leftovers are from."""
 
 from __future__ import annotations
 
@@ -48,7 +48,9 @@ def _without_origins(message: Message) -> Message:
         return message
     others = [c for c in moments if c not in from_then]
     said = message.line.plain[message.chunks[0].start : message.chunks[-1].end]
-    now = any(c.moment is not None and (c.moment.meal is not None or c.moment.day == message.around.today) for c in others)
+    now = any(
+        c.moment is not None and (c.moment.meal is not None or c.moment.day == message.around.today) for c in others
+    )
     if pack()["told_late"].found(said) or not (now or pack()["kept_over"].found(said)):
         return message
     gone = from_then[0]

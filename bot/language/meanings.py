@@ -17,7 +17,6 @@ from bot.language.setting_meanings import SettingMatter
 from bot.language.told import Amount, Item
 from bot.language.usual import Usual
 
-
 Topic = Literal[
     "", "fix", "repeat", "cooked", "boxes", "portion", "opening", "body_weight", "label", "estimate", "target", "tare",
     "coach", "question", "food",

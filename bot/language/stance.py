@@ -99,7 +99,7 @@ def _negated(message: Message) -> bool:
 
 
 def _by_somebody_else(message: Message, i: int) -> bool:
-    """Whether word i only says that the writer did not cook it ('from a party, I didn't cook'): it was eaten all the same."""
+    """Whether word i only denies that the writer cooked it: 'from a party, I didn't cook' was eaten all the same."""
     said = [plain(word) for word in message.said]
     ends = [end for n in range(max(0, i - 2), i + 1) for end in pack()["did_not_cook"].ends(said, n) if end > i]
     return any(end == len(said) or not said[end].isalnum() for end in ends)

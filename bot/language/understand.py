@@ -15,6 +15,7 @@ from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.fixing import fixed
 from bot.language.frames.repeated import as_the_last
+from bot.language.frames.said_closer import said_closer
 from bot.language.frames.serving import seen
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -103,7 +104,8 @@ def _command(message: Message) -> list[Meaning] | None:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    whole = fixed(seen(message).scene) or as_the_last(seen(message).scene)
+    scene = seen(message).scene
+    whole = fixed(scene) or as_the_last(scene) or said_closer(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

@@ -93,6 +93,8 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
         choices = [Choice("yes", only)]
     if meaning.item is not None:
         choices.append(Choice(saying.choice(f"no, {meaning.text} is new"), meaning.item))
+    elif meaning.amount is not None and len(choices) < MOST_CHOICES:
+        choices.append(Choice("no, it is something new", Bare(amount=meaning.amount)))
     elif len(choices) < MOST_CHOICES:
         choices.append(Choice("none of them" if len(choices) > 1 else "no", None))
     return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))

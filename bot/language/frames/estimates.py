@@ -247,8 +247,10 @@ def _last_estimate(fix: Fix, energy: Chunk) -> list[Meaning] | None:
     last = fix.all[-1]
     if last.amount is not None or last.kcal is None or not fix.is_recent(last, SOON):
         return None
-    if not (fix.announced or fix.says("was_wrong")) or fix.says("i_ate", "in_addition", "no_estimate", "holding"):
+    if not (fix.announced or fix.says("was_wrong")) or fix.says("i_ate", "no_estimate", "holding"):
         return None
+    if pack()["in_addition"].found(fix.words[energy.end - fix.first :]):
+        return None  # 'no, 200 kcal more'
     return [Change(which=Which(number=last.number), kcal=_kcal(energy))]
 
 

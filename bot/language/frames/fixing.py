@@ -15,6 +15,7 @@ from bot.language.frames.fix_scene import SOON, STAR, Fix, Mention, as_new, is_o
 from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, share_told
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
@@ -67,7 +68,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
-    for read in (of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts):
+    for read in READERS:
         found = read(fix)
         if found is not None:
             return found
@@ -251,3 +252,9 @@ def _waste(fix: Fix) -> list[Meaning] | None:
 
 def _grams(amount: Amount) -> float:
     return amount.grams if amount.grams is not None else amount.value
+
+
+READERS = (
+    other_state, of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts,
+)  # fmt: skip
+"""In order: the first that finds something has it."""

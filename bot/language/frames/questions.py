@@ -21,21 +21,20 @@ def _asks(scene: Scene) -> bool:
 
 
 def of_the_last(scene: Scene) -> list[Meaning] | None:
-    """'how much fat is in that?', 'what's in one of those then', 'was that a lot?': the figures of the last weigh-in."""
+    """'how much fat is in that?', 'what's in one of those then', 'was that a lot?': figures of the last weigh-in."""
     message = scene.message
-    recorded = message.around.recorded()
-    if not recorded or scene.foods or scene.named or message.of("amount", "hash", "energy", "price", "tare"):
-        if not (recorded and _only_counts_one(scene)):
-            return None
-    if not (_asks(scene) or scene.cue("what_it_has")) or not scene.cue("the_last_told"):
+    if not scene.cue("the_last_told") or not (_asks(scene) or scene.cue("what_it_has")):
+        return None
+    if scene.foods or scene.named or message.of("hash", "energy", "price", "tare") or not _only_counts_one(scene):
         return None
     if not (_names_figures(scene) or scene.cue("what_it_has", "is_it_much")):
         return None
     if message.when.day is not None or message.when.meal is not None or scene.cue("still_there", "condition"):
         return None
-    last = recorded[-1]
-    if not Fix(scene, recorded).is_recent(last, SOON):
+    recorded = message.around.recorded()
+    if not recorded or not Fix(scene, recorded).is_recent(recorded[-1], SOON):
         return None
+    last = recorded[-1]
     amount = Amount(kind="mass", value=last.grams, unit="g", grams=last.grams, text=f"{last.grams:g} g")
     if last.batch is not None:
         return [WhatIf(items=(Item(text="", batch=BatchRef(number=last.batch), amount=amount),), text="")]
@@ -93,10 +92,8 @@ def of_a_food(scene: Scene) -> list[Meaning] | None:
 
 
 def _only_counts_one(scene: Scene) -> bool:
-    """Whether its only amount is the 'one' of 'one of those'."""
-    told = [c.amount for c in scene.amounts if c.amount is not None]
-    others = scene.message.of("hash", "energy", "price", "tare")
-    return not (scene.foods or scene.named or others) and len(told) == 1 and told[0].kind == "bare" and told[0].value == 1
+    """Whether it has no amount but the 'one' of 'one of those'."""
+    return all(c.amount is not None and c.amount.kind == "bare" and c.amount.value == 1 for c in scene.amounts)
 
 
 def _names_figures(scene: Scene) -> bool:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 
-from bot.language.chunks import Chunk
+from bot.language.chunks import Chunk, Kind
 from bot.language.frames.spans import Span
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
@@ -18,14 +19,14 @@ from bot.language.told import Item, Name, When
 from bot.language.usual import Repeat
 from domain.foods import State
 
-TELLING = ("amount", "hash", "energy", "macro", "price", "tare", "part")
+TELLING: tuple[Kind, ...] = ("amount", "hash", "energy", "macro", "price", "tare", "part")
 
 
 @dataclass(frozen=True)
 class Then:
     """What is repeated: the day and meal that it is taken from, and when it was eaten this time."""
 
-    day: object
+    day: date
     meal: str | None
     when: When
 
@@ -57,9 +58,9 @@ def repeated(scene: Scene) -> list[Meaning] | None:
         return None
     if source is None:
         return [Repeat(names=names, changes=changes, without=without, when=message.when)]
-    return [
-        Repeat(meal=source.meal, day=source.day, names=(*names, *more), changes=changes, without=without, when=source.when)  # type: ignore[arg-type]
-    ]
+    names = (*names, *more)
+    when = source.when
+    return [Repeat(meal=source.meal, day=source.day, names=names, changes=changes, without=without, when=when)]
 
 
 def same_amounts(scene: Scene) -> list[Meaning] | None:

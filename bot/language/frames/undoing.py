@@ -13,7 +13,9 @@ def undone(scene: Scene) -> list[Meaning] | None:
     words, concepts = scene.said, pack()
     if not scene.cue("undo_word") or scene.foods or scene.named or any(a.kind == "mass" for a in scene.masses):
         return None
-    if any(concepts["undo_word"].ends(words, end) for i in range(len(words)) for end in concepts["do_not"].ends(words, i)):
+    if any(
+        concepts["undo_word"].ends(words, end) for i in range(len(words)) for end in concepts["do_not"].ends(words, i)
+    ):
         return [Chatter(kind="kept")]
     at = 0
     while at < len(words) and not concepts["undo_word"].ends(words, at):
