@@ -2,7 +2,8 @@
 
 A question takes a choice's number or words, an amount, a state or a food, as long as the message holds nothing else, or
 goes on with something new after it. Only the question shown last takes bare words; '#5 nonfat' names the weigh-in whose
-question it answers. A message that names a food, batch or vessel of its own answers none.
+question it answers. A message that names a food, batch or vessel of its own answers none. A number by itself that comes
+next but a day later answers only once it was asked whether it does.
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ from bot.conversation.records.measuring import mass
 from bot.kinds import About
 from bot.language.fact_meanings import BodyWeight
 from bot.language.meanings import Answer, Bare, Chatter, NotMine, Topic, Unclear
-from bot.language.told import Item
+from bot.language.told import Amount, Item
 from bot.store import questions
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -66,8 +66,9 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         return None
     food = replace(item, amount=mass(amount.value))
     choices = [Choice(f"food, {amount.value:g} g", food)]
-    if LEAST_KG <= amount.value <= MOST_KG:
-        choices.insert(0, Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None)))
+    own = as_body_weight(amount)
+    if own is not None:
+        choices.insert(0, own)
     return Ask(
         About.BARE,
         f"{amount.text}: is that your body weight, or food? If food, of what?"
@@ -76,6 +77,13 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         item,
         tuple(choices),
     )
+
+
+def as_body_weight(amount: Amount) -> Choice | None:
+    """The choice that a number is the person's own weight; None where it can't be."""
+    if amount.kind != "bare" or not LEAST_KG <= amount.value <= MOST_KG:
+        return None
+    return Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None))
 
 
 def unasked_answer(_: Answer, ex: Exchange) -> None:

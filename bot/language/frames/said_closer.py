@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from bot.language.chunks import Chunk
+from bot.language.chunks import Chunk, Kind
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import Fix
 from bot.language.meanings import Chatter, Meaning
@@ -17,17 +17,18 @@ from domain import reference
 
 A_MOMENT = timedelta(minutes=10)
 MOST_WORDS = 12
+TELLING: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "moment", "part", "tare")
 
 
 def said_closer(scene: Scene) -> list[Meaning] | None:
-    """'medium eggs, salted butter', 'farmed atlantic', 'plain naan' after a weigh-in of each: none of them is a new one.
+    """'medium eggs, salted butter', 'farmed atlantic', 'plain naan' after a weigh-in of each: none is a new one.
 
     The kind or the state is changed where another is named; otherwise everything stays as it is.
     """
     message = scene.message
     if message.asks or scene.named or len(scene.said) > MOST_WORDS or not any(w.fresh for w in message.around.waiting):
         return None
-    if any(_counts(c) for c in scene.amounts) or message.of("hash", "energy", "macro", "price", "moment", "part", "tare"):
+    if any(_counts(c) for c in scene.amounts) or message.of(*TELLING):
         return None
     if scene.cue("in_addition", "i_ate", "condition", "denies", "off_record", "opens_fix", "repeats"):
         return None
@@ -39,6 +40,9 @@ def said_closer(scene: Scene) -> list[Meaning] | None:
     pairs = [(name, meant(name, last)) for name in foods]
     if not pairs or any(len(found) != 1 for _, found in pairs):
         return None
+    asked = {waiting.weigh_in for waiting in message.around.waiting}
+    if all(found[0].number in asked for _, found in pairs):
+        return None  # it answers
     told = pairs[0][1][0]
     if len(foods) == 1 and " ".join(scene.said) in (told.food, told.word):
         return None  # 'butter' once more may be more butter
