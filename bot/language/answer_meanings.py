@@ -43,6 +43,8 @@ class WhichQuestion:
     fills: tuple[Filled, ...] = ()
     item: Item | None = None
     """What it is when it answers none of them: a new item, still to be completed."""
+    amount: Amount | None = None
+    """What it is when it answers none of them: a number by itself."""
 
 
 Answering = Choice | Filled | WhichQuestion

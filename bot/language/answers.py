@@ -2,7 +2,8 @@
 
 A question takes a choice's number or words, an amount, a state or a food, as long as the message holds nothing else, or
 goes on with something new after it. Only the question shown last takes bare words; '#5 nonfat' names the weigh-in whose
-question it answers. A message that names a food, batch or vessel of its own answers none.
+question it answers. A message that names a food, batch or vessel of its own answers none. A number by itself that comes
+next but a day later answers only once it was asked whether it does.
 """
 
 from __future__ import annotations
@@ -81,9 +82,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     own = _of_its_food(message, waiting)
     if own is not None:
         return [own]
-    which = _which(
-        message, [q for q in waiting if q is not shown and (q.fresh or _names_its_food(message, q))], otherwise
-    )
+    # A number that comes next but a day later may be meant for the last question: that is asked.
+    others = [q for q in waiting if q is not shown and (q.fresh or q.shown or _names_its_food(message, q))]
+    which = _which(message, others, otherwise)
     if which is None and shown is not None and _leaves_open(message):
         return [Skip()]
     return None if which is None else [which]
@@ -364,7 +365,7 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
     choices: list[Choice] = []
     fills: list[Filled] = []
     for question in reversed(waiting):
-        found = _answer(message, question, otherwise, by_number=False)
+        found = _answer(message, question, otherwise, by_number=question.shown)
         if isinstance(found, Choice):
             choices.append(found)
         elif isinstance(found, Filled) and found.slot != "food":
@@ -377,7 +378,8 @@ def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> Wh
         return None
     if not all(isinstance(meaning, UNTOLD) for meaning in told):
         return None
-    return WhichQuestion(text=message.text, choices=tuple(choices[:MOST_OFFERED]), fills=tuple(fills[:MOST_OFFERED]))
+    shown = tuple(choices[:MOST_OFFERED]), tuple(fills[:MOST_OFFERED])
+    return WhichQuestion(text=message.text, choices=shown[0], fills=shown[1], amount=bare_amount(message))
 
 
 def _can_be(

@@ -51,6 +51,8 @@ class Remaining:
 
     nutrient: str
     """`kcal` or a field of the nutrients in grams (`protein_g`, `fibre_g`, `salt_g` …)."""
+    of: float | None = None
+    """What the day is compared with, in kcal or grams: "does that put me over 2000?"; None: the target."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -48,15 +48,30 @@ def telling(message: Message, question: Waiting) -> list[str]:
 
 def by_state(message: Message, question: Waiting, said: Sequence[str]) -> int | None:
     """'oh, it is cooked', 'the rice was cooked': the choice with that state."""
-    states = {c.state for c in message.of("state") if c.state is not None} or _cooked_in(message)
+    denied = denied_states(message)
+    states = {c.state for c in message.of("state") if c.state is not None} - denied or _cooked_in(message)
+    if denied and not states:
+        left = {state for state in question.states if state is not None} - denied
+        states = left if len(left) == 1 else set()  # 'not cooked' where it is cooked or dry
     others = [c for c in message.of("food") if c.target not in question.foods]
     if len(states) != 1 or not any(question.states) or others or message.of("amount", "batch", "whole", "part"):
         return None
     own = {w for c in message.of("food") for w in c.text.lower().split()}
     aside = [w for w in said if w not in message.words.states and w not in own and w not in ("not", "weight")]
-    if len(aside) > MOST_ASIDE or "not" in said:
+    if len(aside) > MOST_ASIDE or (pack()["denies"].found([plain(w) for w in said]) and not denied):
         return None
     return next((i for i, state in enumerate(question.states) if state in states), None)
+
+
+def denied_states(message: Message) -> set[State]:
+    """The states that are said not to hold: 'not cooked', 'it wasn't dry'."""
+    line, denies = message.line.plain, pack()["denies"]
+    said = [c for c in message.of("state") if c.state is not None]
+    return {
+        c.state
+        for c in said
+        if c.state is not None and any(c.start in denies.ends(line, n) for n in range(max(0, c.start - 3), c.start))
+    }
 
 
 def _cooked_in(message: Message) -> set[State]:

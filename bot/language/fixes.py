@@ -74,10 +74,8 @@ def _undo(message: Message) -> Meaning | None:
     line = message.plain
     if line in message.words.phrases["undo"] or " ".join(message.said).strip(" .!") in message.words.phrases["undo"]:
         return Undo()
-    amounts = [c for c in message.of("amount") if c.text.lower() != "one"]
-    if "undo" in message.said and len(message.said) < LONG and not amounts and not message.of("food", "batch"):
-        return Undo()
-    return None
+    said = len(message.said) < LONG and pack()["undo_word"].found([plain(word) for word in message.said])
+    return Undo() if said and not message.of("amount", "food", "batch") else None
 
 
 def _which(message: Message) -> Which | None:

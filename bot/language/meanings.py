@@ -17,6 +17,12 @@ from bot.language.setting_meanings import SettingMatter
 from bot.language.told import Amount, Item
 from bot.language.usual import Usual
 
+Topic = Literal[
+    "", "fix", "repeat", "cooked", "boxes", "portion", "opening", "body_weight", "label", "estimate", "target", "tare",
+    "coach", "question", "food",
+]  # fmt: skip
+"""What a message may be about; '' if none of its words says."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bare:
@@ -46,7 +52,7 @@ class NotMine:
 class Chatter:
     """A greeting, thanks, or words with nothing to record."""
 
-    kind: Literal["greeting", "thanks", "other"]
+    kind: Literal["greeting", "thanks", "kept", "other"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +67,10 @@ class Unclear:
     """Nothing was made out."""
 
     text: str
+    about: Topic = ""
+    """What it comes nearest to."""
+    food: str = ""
+    """The first food that it names, in the person's words."""
 
 
 Meaning = (

@@ -13,6 +13,7 @@ from functools import cache, partial
 from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
+from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
@@ -191,6 +192,8 @@ def _gross_and_tare(said: Said) -> list[Chunk] | None:
     empty = bare[0]
     gross = parts[1] if parts[0] is empty else parts[0]
     full, tare = (next(c for c in s if c in said.weights) for s in (gross, empty))
+    if any(said.line.plain[c.start - 1] in pack()["not_that"] for c in (full, tare) if c.start):
+        return None  # 'not 180, it is 160 because the bowl was wet'
     named = any(c.kind in ("food", "batch") for c in said.chunks)
     filled = said.anywhere("filled", gross)
     if grams_of(full) <= grams_of(tare) or not (named or (filled and said.anywhere("alone", empty))):

@@ -85,7 +85,7 @@ def _negated(message: Message) -> bool:
         if word not in message.words.negations:
             continue
         rest = said[i + 1 : i + 5]
-        if any(w in pack()["negation_idioms"] for w in rest[:3]):
+        if any(w in pack()["negation_idioms"] for w in rest[:3]) or _by_somebody_else(message, i):
             continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
             if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
@@ -96,6 +96,13 @@ def _negated(message: Message) -> bool:
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
     return message.has("none of", "nothing from", "instead of eating") and not message.has(*HAD)
+
+
+def _by_somebody_else(message: Message, i: int) -> bool:
+    """Whether word i only denies that the writer cooked it: 'from a party, I didn't cook' was eaten all the same."""
+    said = [plain(word) for word in message.said]
+    ends = [end for n in range(max(0, i - 2), i + 1) for end in pack()["did_not_cook"].ends(said, n) if end > i]
+    return any(end == len(said) or not said[end].isalnum() for end in ends)
 
 
 def shopping(message: Message) -> bool:

@@ -34,6 +34,10 @@ def without_stories(message: Message) -> Message:
         kept = {id(c) for c in plain_of}
         message = message.without(c for c in message.chunks if id(c) not in kept)
     parts = stretches(message)
+    spared = [c for stretch in parts for c in _spared(message, stretch)]
+    if spared:
+        message = message.without(spared)
+        parts = stretches(message)
     told = _told(parts)
     if not told:
         return message
@@ -59,6 +63,14 @@ def without_stories(message: Message) -> Message:
         else:
             awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
     return message.without(dropped) if dropped else message
+
+
+def _spared(message: Message, stretch: Sequence[Chunk]) -> list[Chunk]:
+    """The end of a stretch that only says 'don't tell the doctor', 'no judgement please'."""
+    said = message.line.plain
+    at = next((n for n, c in enumerate(stretch) if pack()["spare_me"].ends(said, c.start)), len(stretch))
+    behind = list(stretch[at:])
+    return [] if any(c.kind in ("amount", "food", "batch", "hash", "energy") for c in behind) else behind
 
 
 def _told(stretches: Sequence[list[Chunk]]) -> list[list[Chunk]]:

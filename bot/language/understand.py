@@ -9,10 +9,13 @@ from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
+from bot.language.clearing import cleared
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.fixing import fixed
+from bot.language.frames.repeated import as_the_last
+from bot.language.frames.said_closer import said_closer
 from bot.language.frames.serving import seen
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -22,6 +25,7 @@ from bot.language.intents.review import small_talk
 from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, read
+from bot.language.nearest import nearest
 from bot.language.own_part import own_part
 from bot.language.pack import pack
 from bot.language.repairs import put_right
@@ -61,9 +65,19 @@ def meanings_of(message: Message) -> list[Meaning]:
         return [Unclear(text="")]
     caution = heard(message)
     if caution is None:
-        return answered(message, _told) or _told(message)
+        return _with_topics(answered(message, _told) or _told(message), message)
     about, rest = caution
-    return [about] if rest is None else [about, *beside(answered(rest, _told) or _told(rest))]
+    found = [] if rest is None else beside(answered(rest, _told) or _told(rest))
+    return [about, *_with_topics(found, message)]
+
+
+def _with_topics(meanings: list[Meaning], message: Message) -> list[Meaning]:
+    """The meanings, with what came nearest where nothing was made out."""
+    if not any(isinstance(meaning, Unclear) for meaning in meanings):
+        return meanings
+    food = next((c.text.lower() for c in message.of("food")), "")
+    about = nearest(message)
+    return [replace(m, about=about, food=food) if isinstance(m, Unclear) else m for m in meanings]
 
 
 def _told(message: Message) -> list[Meaning]:
@@ -71,6 +85,7 @@ def _told(message: Message) -> list[Meaning]:
     command = _command(message)
     if command is not None:
         return command
+    message = cleared(message)
     before = fixed_first(message)
     if before is not None:
         return [*before[0], *_told(before[1])]
@@ -89,7 +104,8 @@ def _command(message: Message) -> list[Meaning] | None:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    whole = fixed(seen(message).scene)
+    scene = seen(message).scene
+    whole = fixed(scene) or as_the_last(scene) or said_closer(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

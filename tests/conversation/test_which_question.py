@@ -25,9 +25,10 @@ def test_words_that_name_nothing_are_for_no_question_of_the_day_before(chat: Cha
 
 
 @pytest.mark.parametrize("answer", ("got myself 12 oz", "35 g", "340"))
-def test_not_even_the_question_shown_last_takes_them_a_day_later(chat: Chat, answer: str) -> None:
+def test_the_question_shown_last_takes_them_a_day_later_only_when_asked(chat: Chat, answer: str) -> None:
     chat.say("cheddar").asked()
-    assert "cheddar" not in chat.say(answer, at=NEXT_DAY).text
+    chat.say(answer, at=NEXT_DAY).asked("cheddar")
+    assert chat.press("yes").one("weigh_in")["day"] == "2026-03-02"
 
 
 def test_the_question_shown_last_takes_them_the_next_morning(chat: Chat) -> None:

@@ -26,7 +26,7 @@ WEEKS = 4
 MOST_FOODS = 5
 MOST_NOTES = 2
 FOOTER = (
-    "Weigh-ins and body weights as the client put them on record; means over logged days, without the days of pauses.{} "
+    "Weigh-ins and body weights as the client put them on record; means over logged days, without the days of pauses and those with open weigh-ins only.{} "
     "The page is for a conversation: it is neither a diagnosis nor dietary advice, and health concerns belong with a "
     "doctor or dietitian."
 )
@@ -67,11 +67,14 @@ def page(books: Books, called: str, coach: str) -> Page:
 def _logged(by_day: ByDay, paused: int, last: date, first: date) -> str:
     length = (last - first).days + 1
     pause = f"; {paused} of a pause left out" if paused else ""
-    return f"{len(by_day)} of {length - paused}{pause}"
+    without = len(by_day) - len(weeks.with_figures(by_day))
+    only_open = f"; {without} with open weigh-ins only" if without else ""
+    return f"{len(by_day)} of {length - paused}{only_open}{pause}"
 
 
 def _figures(by_day: ByDay, first: date, last: date, books: Books) -> list[tuple[str, str]]:
     found: list[tuple[str, str]] = []
+    logged, by_day = [s for day in by_day.values() for s in day], weeks.with_figures(by_day)
     stored = [s for day in by_day.values() for s in day]
     if stored:
         mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
@@ -89,7 +92,8 @@ def _figures(by_day: ByDay, first: date, last: date, books: Books) -> list[tuple
                 found.append(("On the scale", f"{share:.0%} of the energy"))
             if mean.alcohol_g:
                 found.append(("Alcohol a week", saying.grams(7 * mean.alcohol_g)))
-        often = Counter(s.weigh_in.food for s in stored).most_common(MOST_FOODS)
+    if logged:
+        often = Counter(s.weigh_in.food for s in logged).most_common(MOST_FOODS)
         found.append(("Most often", ", ".join(f"{food} ({count})" for food, count in often)))
     weights = facts.body_weights(books, first, last)
     if weights:
@@ -149,9 +153,10 @@ def _columns(books: Books) -> list[str]:
 
 def _row(monday: date, by_day: ByDay, books: Books) -> list[str]:
     last = monday + timedelta(days=6)
-    stored = [s for day, eaten in by_day.items() if monday <= day <= last for s in eaten]
-    count = len({s.day for s in stored})
-    row = [saying.stretch(monday, last), str(count)]
+    logged = {day: eaten for day, eaten in by_day.items() if monday <= day <= last}
+    figured = weeks.with_figures(logged)
+    stored, count = [s for eaten in figured.values() for s in eaten], len(figured)
+    row = [saying.stretch(monday, last), str(len(logged))]
     mean = weeks.total_of(stored).nutrients.times(1 / count) if count else None
     if "energy" not in books.withheld:
         row.append("" if mean is None else f"{saying.at_least(stored)}{saying.kcal(mean.kcal)}")

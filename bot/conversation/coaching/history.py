@@ -137,9 +137,14 @@ def _week(last: date, by_day: dict[date, list[StoredWeighIn]], books: Books) -> 
     body = f", body weight {saying.body_weight(statistics.fmean(weights), books.person.region)}" if weights else ""
     if not by_day:
         return f"{title}: nothing is on record{body}.", None
-    stored = [s for day in by_day.values() for s in day]
-    mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
     logged = f"{len(by_day)} {'day' if len(by_day) == 1 else 'days'} logged"
+    figured = weeks.with_figures(by_day)
+    if not figured:
+        return f"{title}: {logged}, with open weigh-ins only{body}.", None
+    without = len(by_day) - len(figured)
+    logged += f" ({without} of them with open weigh-ins only)" if without else ""
+    stored = [s for day in figured.values() for s in day]
+    mean = weeks.total_of(stored).nutrients.times(1 / len(figured))
     if "energy" in books.withheld:
         return f"{title}: {logged}, {withheld.means(by_day, books)}{body}.", (mean.kcal, mean.protein_g)
     share = weighed_share([s.weigh_in for s in stored])

@@ -213,7 +213,8 @@ def line(of: ClientStatus, why: Sequence[Reason]) -> str:
         if found is not None and of.shares_protein:
             said.append(f"{_protein(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
     elif found is None:
-        said.append("nothing in the seven days before")
+        logged = of.finished(of.books.today, 7)
+        said.append("open weigh-ins only in the seven days before" if logged else "nothing in the seven days before")
     else:
         said.append(f"{figures(found)} a day over {found.days} {'day' if found.days == 1 else 'days'}")
         said.extend([] if found.share is None else [f"{found.share:.0%} weighed"])

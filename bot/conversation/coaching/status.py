@@ -81,7 +81,7 @@ class ClientStatus:
 
 @dataclass(frozen=True, slots=True)
 class Mean:
-    """Means over logged days, in kcal and g; those of targets cover the days that have one."""
+    """Means over the logged days that have figures, in kcal and g; those of targets cover the days that have one."""
 
     days: int
     kcal: float
@@ -124,7 +124,8 @@ def _cautioned(told: Mapping[str, str], which: Coaching, books: Books) -> date |
 
 
 def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
-    """The means over these logged days; None for no days."""
+    """The means over those of these logged days that have figures; None if none has."""
+    on = sorted(weeks.with_figures({day: of.by_day[day] for day in on}))
     if not on:
         return None
     stored = [s for day in on for s in of.by_day[day]]

@@ -70,7 +70,9 @@ def means(by_day: ByDay, books: Books) -> str:
     aims = [t.protein_g for t in days.targets(books, sorted(by_day)).values() if t.protein_g is not None]
     count = f"{len(stored) / len(by_day):.1f}".removesuffix(".0")
     grams = sum(s.weigh_in.edible_g for s in stored) / len(by_day)
-    said = protein(stored, len(by_day), statistics.fmean(aims) if aims else None, books)
+    figured = weeks.with_figures(by_day)
+    eaten = [s for day in figured.values() for s in day]
+    said = protein(eaten, len(figured), statistics.fmean(aims) if aims else None, books) if figured else ""
     return f"{count} {'weigh-in' if count == '1' else 'weigh-ins'}, {saying.grams(grams)}{said} a day"
 
 

@@ -31,13 +31,13 @@ MOST_LISTED = 12
 
 
 def remaining(meaning: Remaining, ex: Exchange) -> None:
-    """Answers how much of a nutrient today's target leaves."""
+    """Answers how much of a nutrient today's target, or the number that is named, leaves."""
     ex.note(events.Answered(about=Topic.NUTRIENT))
     today = ex.books.today
     word = WORDS[meaning.nutrient]
     had, unknown = _sum(weighins.on_day(ex.books, today), meaning.nutrient)
     target = facts.target(ex.books, today)
-    aim = None if target is None else _aim(target, meaning.nutrient)
+    aim = meaning.of if meaning.of is not None else None if target is None else _aim(target, meaning.nutrient)
     so_far = f"{unknown}{_amount(meaning.nutrient, had)}"
     if aim is None:
         ex.say(f"No target for {word} is set. Today so far: {so_far}. To set one: {_example(meaning.nutrient)}")

@@ -66,8 +66,7 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    settled, _ = standing.parted([each for each in stored if each.day not in left_out])
-    by_day = {day: eaten for day, eaten in grouped(stored).items() if any(s.day == day for s in settled)}
+    by_day = with_figures(grouped([each for each in stored if each.day not in left_out]))
     only_open = {each.day for each in stored if each.day not in left_out} - by_day.keys()
     length = (last - first).days + 1 - len(left_out)
     ex.say(_logged(title, length, len(by_day), len(only_open)))
@@ -108,6 +107,11 @@ def grouped(stored: Sequence[StoredWeighIn]) -> dict[date, list[StoredWeighIn]]:
     for s in stored:
         by_day.setdefault(s.day, []).append(s)
     return by_day
+
+
+def with_figures(by_day: Mapping[date, Sequence[StoredWeighIn]]) -> dict[date, list[StoredWeighIn]]:
+    """The days on which not all weigh-ins are open: means divide by these, since the others have no figures yet."""
+    return {day: list(eaten) for day, eaten in by_day.items() if standing.parted(eaten)[0]}
 
 
 def _logged(title: str, length: int, with_figures: int, only_open: int) -> str:

@@ -12,7 +12,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import MAX_CHOICE, Ask, Choice, Outcome, Then
 from bot.conversation.questions import remembering
 from bot.conversation.questions.stored import decode, in_order, of_the_record, weigh_in_of
-from bot.conversation.records import fixes
+from bot.conversation.records import fixes, unrecorded
 from bot.conversation.records.measuring import mass
 from bot.conversation.records.naming import TYPE_LABEL
 from bot.conversation.settings import targets
@@ -93,6 +93,11 @@ def which(meaning: WhichQuestion, ex: Exchange) -> Outcome:
         choices = [Choice("yes", only)]
     if meaning.item is not None:
         choices.append(Choice(saying.choice(f"no, {meaning.text} is new"), meaning.item))
+    elif meaning.amount is not None and len(choices) < MOST_CHOICES:
+        own = unrecorded.as_body_weight(meaning.amount)
+        if own is not None and len(choices) < MOST_CHOICES - 1:
+            choices.append(own)
+        choices.append(Choice("no, it is something new", Bare(amount=meaning.amount)))
     elif len(choices) < MOST_CHOICES:
         choices.append(Choice("none of them" if len(choices) > 1 else "no", None))
     return Ask(About.WHICH_QUESTION, text, meaning, tuple(choices))

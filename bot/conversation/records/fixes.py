@@ -121,13 +121,13 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         impossible = amount_doubt(Item(text=""), meaning.amount) if meaning.amount is not None else None
         if meaning.amount is not None and not isinstance(impossible, Refuse):
             try:
-                check_weight(_as_weight(meaning.amount).grams or 1.0)
+                check_weight(in_unit_of(meaning.amount).grams or 1.0)
             except DomainError as error:
                 return Refuse(str(error))
             return Ask(
                 About.FOOD,
                 f"Nothing is on record to change. {saying.spaced(meaning.amount.text)} of what?",
-                Item(text=meaning.amount.text, amount=_as_weight(meaning.amount)),
+                Item(text=meaning.amount.text, amount=in_unit_of(meaning.amount)),
             )
         ex.say("Nothing is on record to change.")
         return impossible if isinstance(impossible, Refuse) else None
@@ -214,10 +214,12 @@ def _which_one(meaning: Change, last: StoredWeighIn, ex: Exchange) -> Ask:
     )
 
 
-def _as_weight(amount: Amount, before: Amount | None = None) -> Amount:
+def in_unit_of(amount: Amount, before: Amount | None = None) -> Amount:
     """The amount with a bare number read in the unit of the amount before it, else as grams."""
     if amount.kind != "bare" or amount.doubt is not None:
         return amount
+    if before is not None and before.kind == "volume":
+        return replace(before, value=amount.value, text=f"{amount.value:g} {before.unit}", other=None)
     if before is not None and before.kind == "mass" and before.grams and 0 < amount.value < MOST_TIMES * before.value:
         grams = amount.value * before.grams / before.value
         return replace(mass(grams, f"{amount.value:g} {before.unit}"), value=amount.value, unit=before.unit)
@@ -279,7 +281,7 @@ def _part_of(item: Item, share: float, found: StoredWeighIn) -> Item:
 
 def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
     """The item with another amount, without what was told of the old one."""
-    amount = _as_weight(amount, item.amount)
+    amount = in_unit_of(amount, item.amount)
     if amount.value == 0:
         return Refuse(
             f"0 g is not a weigh-in. To remove it: delete #{item.changes}. Nothing is changed.",
@@ -343,7 +345,7 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
     if amount.kind == "bare" and not (
         item.amount is not None and item.amount.kind in ("bare", "count") and amount.value <= 12
     ):
-        amount = _as_weight(amount)
+        amount = in_unit_of(amount)
     return replace(
         item,
         amount=amount,
@@ -363,7 +365,7 @@ def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
     before = [s for s in weighins.on_day(ex.books, ex.books.today) if s.eaten_at >= since and s.weigh_in.batch is None]
     on_it = sum(stored.weigh_in.as_weighed_g for stored in before)
     told = item_of(before[-1], ex).amount if before else None
-    shown = _as_weight(meaning.total, told)
+    shown = in_unit_of(meaning.total, told)
     total = shown.grams if shown.grams is not None else shown.value
     grams = total - on_it
     if not before or grams <= 0:

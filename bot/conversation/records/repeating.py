@@ -13,7 +13,7 @@ from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Outcome, Then
 from bot.conversation.records import own_words
-from bot.conversation.records.fixes import item_of
+from bot.conversation.records.fixes import in_unit_of, item_of
 from bot.language.name_tables import lemmas_of
 from bot.language.recalling import means
 from bot.language.told import Item, Name
@@ -121,18 +121,21 @@ def _defines(meaning: Repeat) -> bool:
 
 def _changed(again: Item, change: Item) -> Item:
     """The repeated item with the amount, state and kind that are said this time."""
-    name = (
-        change.name if change.name is not None and len(change.name.foods) == 1 and again.batch is None else again.name
-    )
+    said = change.name
+    specific = said is not None and said.kinds is None and len(said.foods) == 1
+    name = said if specific and again.batch is None else again.name
     if change.amount is None:
         return replace(again, name=name)
+    amount = change.amount
+    if amount.kind == "bare" and again.amount is not None and again.amount.kind == "mass":
+        amount = in_unit_of(amount, again.amount)  # 'but 100 blueberries', which were weighed before
     return replace(
         again,
         name=name,
-        amount=change.amount,
+        amount=amount,
         measure=change.measure,
         state=change.state if change.state is not None else again.state,
-        number_first=change.number_first,
+        number_first=change.number_first and amount is change.amount,
         waste_g=change.waste_g,
         peeled_g=change.peeled_g,
         cooked_g=None,
@@ -205,6 +208,8 @@ def _of_name(name: Name, meaning: Repeat, stored: Sequence[StoredWeighIn], ex: E
         if kept:
             return kept
     called = [each for each in stored if Taken(item_of(each, ex), each.weigh_in.food).is_called(name)]
+    if name.combination and not called:
+        return _as_told(name.combination, ex)  # 'same shake as on Monday': its parts are on record by their own names
     servings = [_with_additions(each, stored, ex) for each in called] or _additions_told(name, stored, ex)
     return _taken(servings[-1] if meaning.day is not None and servings else _most_often(servings), ex)
 

@@ -12,8 +12,8 @@ from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records.measuring import mass
 from bot.kinds import About
 from bot.language.fact_meanings import BodyWeight
-from bot.language.meanings import Answer, Bare, Chatter, NotMine, Unclear
-from bot.language.told import Item
+from bot.language.meanings import Answer, Bare, Chatter, NotMine, Topic, Unclear
+from bot.language.told import Amount, Item
 from bot.store import questions
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -43,6 +43,7 @@ def not_mine(meaning: NotMine, ex: Exchange) -> None:
 CHATTER = {
     "greeting": "Hello! Text me what the scale says, for example: 180 g cooked rice",
     "thanks": "You're welcome.",
+    "kept": "All right, everything stays as it is.",
     "other": "I'm here when the scale has something to say.",
 }
 
@@ -65,8 +66,9 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         return None
     food = replace(item, amount=mass(amount.value))
     choices = [Choice(f"food, {amount.value:g} g", food)]
-    if LEAST_KG <= amount.value <= MOST_KG:
-        choices.insert(0, Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None)))
+    own = as_body_weight(amount)
+    if own is not None:
+        choices.insert(0, own)
     return Ask(
         About.BARE,
         f"{amount.text}: is that your body weight, or food? If food, of what?"
@@ -77,6 +79,13 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     )
 
 
+def as_body_weight(amount: Amount) -> Choice | None:
+    """The choice that a number is the person's own weight; None where it can't be."""
+    if amount.kind != "bare" or not LEAST_KG <= amount.value <= MOST_KG:
+        return None
+    return Choice("my body weight", BodyWeight(value=amount.value, unit=None, kg=None))
+
+
 def unasked_answer(_: Answer, ex: Exchange) -> None:
     """Answers words that would answer a question when none waits, or none that they can be for."""
     if of_the_record(questions.waiting(ex.books)):
@@ -85,12 +94,35 @@ def unasked_answer(_: Answer, ex: Exchange) -> None:
     ex.say("Nothing is waiting for that answer. Tell me a food with its weight, for example: 180 g cooked rice")
 
 
+EXAMPLES: dict[Topic, str] = {
+    "fix": "To put the last weigh-in right: change last to 65 g, or: the feta was 85 g. To take it back: undo",
+    "repeat": "To repeat something: same breakfast as yesterday, or: my usual coffee",
+    "cooked": "When it is cooked: it weighs 1850 g cooked. To add to it: add 150 g peas",
+    "boxes": "To put a batch in boxes: split batch 1 into 6 boxes. To take one: a box from batch 1",
+    "portion": "To take from a batch: 250 g from batch 1. To see them: batches",
+    "opening": "To open a batch: new batch lentil stew: 400 g dry lentils, 250 g carrots",
+    "body_weight": "Your own weight: I weigh 71.4 kg. To see it over time: my weight trend",
+    "label": "To save a label: label oat bar: serving 40 g, 168 kcal, fat 6, carbs 24, protein 3",
+    "estimate": "Without a scale, the energy is enough: burger out, about 900 kcal",
+    "target": "To set a target: target 2100 kcal protein 120",
+    "tare": "To save a vessel: soup plate 512 g empty. Then: 780 g borscht in the soup plate",
+    "coach": "To see who sees your data: who sees my data?",
+    "question": "Ask, for example: how much protein today? Or: what did I eat on Tuesday?",
+    "food": "With its weight it is enough, for example: 180 g {food}",
+    "": "A food and its weight is enough, for example: 180 g cooked rice. Say help for more.",
+}
+"""One example for each topic that a message may come near to."""
+LONGEST_QUOTED = 60
+"""Characters of a message that are quoted when it was not understood."""
+
+
 def unclear(meaning: Unclear, ex: Exchange) -> None:
-    """Says that the message was not understood, and what would be enough."""
+    """Says what was not understood, and one example that fits what it comes nearest to."""
     ex.note(events.NotUnderstood())
-    if not meaning.text.strip():
+    text = " ".join(meaning.text.split())
+    if not text:
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")
         return
-    ex.say(
-        "I did not understand that, so nothing is recorded. A food and its weight is enough, for example: 180 g cooked rice. Say help for more."
-    )
+    quoted = text if len(text) <= LONGEST_QUOTED else f"{text[: LONGEST_QUOTED - 1].rstrip()}…"
+    example = EXAMPLES[meaning.about].format(food=meaning.food)
+    ex.say(f"I did not understand “{quoted}”, so nothing of it is recorded. {example}")

@@ -28,12 +28,15 @@ from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.questions import against_a_number, of_a_food, of_ones_weight, of_the_last, room_for
 from bot.language.frames.raw_pot import put_in, weighs_all
+from bot.language.frames.repeated import as_the_last, repeated, same_amounts
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
-from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, uneaten
+from bot.language.frames.undoing import undone
+from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, turned_down, uneaten
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -43,11 +46,19 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     first_words,
+    undone,
+    repeated,
+    same_amounts,
+    as_the_last,
     disowned,
     taken_back,
     packet,
     who_sees,
     who_ate,
+    of_the_last,
+    against_a_number,
+    room_for,
+    of_ones_weight,
     asked_contents,
     what_is_left,
     cut_and_ate,
@@ -85,9 +96,11 @@ FRAMES: tuple[Frame, ...] = (
     estimated,
     inviting,
     asked_about,
+    of_a_food,
     planned,
     recipe_told,
     remark,
+    turned_down,
     either,
     left_sum,
     uneaten,

@@ -74,4 +74,8 @@ def _closed(told: Serving) -> BatchRef | None:
 
 
 def _only_kitchen_words(told: Serving) -> bool:
-    return all(told.message.words.knows(c.text.lower()) or c.kind != "word" for c in told.message.chunks)
+    asked = {
+        n for start, end in told.places("how_much", "a_box", "has_eaten", "still_there") for n in range(start, end)
+    }
+    words = [c for c in told.message.chunks if c.kind == "word" and c.start not in asked]
+    return all(told.message.words.knows(c.text.lower()) for c in words)

@@ -2,30 +2,70 @@
 
 from __future__ import annotations
 
-from bot.language.bodies import Body, body
+from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
+from bot.language.pack import pack
 from bot.language.scene import Scene
+from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG
 
 
 def on_the_scales(scene: Scene) -> list[Meaning] | None:
-    """'stood on the scales and they said 68.2 kilos, so there', 'scale 11 stone 4 lb this aft', '85.7 kg me'."""
+    """'stood on the scales and they said 68.2 kilos, so there', 'I weigh 162 and a half now, pounds', '85.7 kg me'."""
     message = scene.message
-    if not scene.cue("on_the_scales") or scene.foods or scene.named or message.asks or message.when.future:
-        return None
-    if scene.cue("weight_change_sure", "weight_aim") or message.of("hash", "tare", "energy", "macro", "part"):
+    if message.asks or message.when.future or scene.named or message.of("hash", "tare", "energy", "macro", "part"):
         return None
     if message.has_any(message.words.vessels - message.words.loose_units) or scene.cue("others_bodies"):
         return None
-    bodies = [found for chunk in scene.amounts for found in _bodies(scene, chunk.start)]
-    if len(bodies) != 1 or bodies[0][0].kg is None or not LEAST_KG <= bodies[0][0].kg <= MOST_KG:
+    found = _only_body(scene)
+    if found is None:
         return None
-    told, start, end = bodies[0]
+    told, start, end = found
+    if told.kg is None or not LEAST_KG <= told.kg <= MOST_KG or any(_is_weighed(scene, food) for food in scene.foods):
+        return None
+    if not scene.cue("on_the_scales", "weighed_as_a_person", "weight_aim") or scene.cue("lifting"):
+        return None
+    sentence = next((Scene(part) for part in message.sentences() if part.chunks[-1].end > start), scene)
+    if sentence.cue("weight_aim"):
+        return [NotMine(why="body_change")]
+    if sentence.cue("weight_change_sure", "condition"):
+        return None
     if any(_weighs(c) and not start <= c.start < end for c in message.chunks):
         return None
     return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
+
+
+def _only_body(scene: Scene) -> tuple[Body, int, int] | None:
+    """The only weight that can be a person's, as (value, first token, end); with a unit that stands apart from it."""
+    bodies: list[tuple[Body, int, int]] = []
+    for chunk in scene.amounts:
+        if not bodies or chunk.start >= bodies[-1][2]:  # '11 st 5 and a half' is one weight
+            bodies.extend(_bodies(scene, chunk.start))
+    if len(bodies) != 1:
+        return None
+    told, start, end = bodies[0]
+    if told.unit is None:
+        units = _loose_units(scene)
+        if len(units) != 1:
+            return None
+        told = Body(told.value, units[0], quantities.grams(told.value, units[0]) / 1000)
+    return told, start, end
+
+
+def _loose_units(scene: Scene) -> list[str]:
+    """The units of body weight that stand by themselves: '188 flat this morning (lbs)', 'one eighty even. Pounds.'"""
+    read = scene.message.line.amounts.unit
+    units = [read(c.start) for c in scene.message.of("word")]
+    return [unit[1] for unit in units if unit is not None and unit[1] in BODY_UNITS]
+
+
+def _is_weighed(scene: Scene, food: Chunk) -> bool:
+    """Whether a food may be what weighs so much: not the coffee of 'before coffee'."""
+    line = scene.message.line
+    before = [line.plain[n] for n in range(max(food.start - 3, 0), food.start)]
+    return not any(word in pack()["around_a_meal"] for word in before)
 
 
 def _weighs(chunk: Chunk) -> bool:

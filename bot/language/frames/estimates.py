@@ -11,7 +11,7 @@ from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.number_words import number_words
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
 from bot.language.told import Amount, Item, Name, is_share
@@ -36,14 +36,28 @@ def _several(scene: Scene) -> list[Meaning] | None:
     if len(message.of("energy")) < 2 or message.asks:
         return None
     found: list[Meaning] = []
-    for part in cut_at(message, pack()["parts_of_a_list"]):
-        if not part.of("energy", "food", "batch", "amount"):
-            continue
+    for part in _by_energy(cut_at(message, pack()["parts_of_a_list"]), message):
         one = _one(Scene(part))
         if one is None or not all(isinstance(meaning, Item) for meaning in one):
             return None
         found.extend(one)
     return found
+
+
+def _by_energy(parts: list[Message], message: Message) -> list[Message]:
+    """The parts of a list joined so that each has an energy at its end: 'a burger, out, ~900 kcal' is one."""
+    joined: list[Message] = []
+    start: int | None = None
+    for part in parts:
+        first = part.offset - message.offset
+        start = first if start is None else start
+        if part.of("energy"):
+            joined.append(message.part(start, first + len(part.chunks)))
+            start = None
+    rest = message.part(start, len(message.chunks)) if start is not None else None
+    if joined and rest is not None and rest.of("food", "batch", "amount"):
+        joined.append(rest)  # food without an energy of its own: nothing is read
+    return joined
 
 
 def _one(scene: Scene) -> list[Meaning] | None:
@@ -53,7 +67,7 @@ def _one(scene: Scene) -> list[Meaning] | None:
         return None
     if message.asks or message.when.future or scene.cue("condition", "not_yet") or _weighed(scene):
         return None
-    if message.of("macro", "hash", "price", "tare") or (message.has_any(message.words.plans) and not _ate(scene)):
+    if message.of("macro", "hash", "price", "tare") or (_plans(scene) and not _ate(scene)):
         return None
     if scene.foods and scene.cue("holding") and not _ate(scene):
         return [NotMine(why="macro")]
@@ -71,6 +85,14 @@ def _one(scene: Scene) -> list[Meaning] | None:
     state = next((c.state for c in message.of("state")), None)
     kcal = _kcal(energies[0]) * _times(scene, energies[0])
     return [Item(text=message.text, kcal=kcal, name=name, state=state, when=message.when)]
+
+
+def _plans(scene: Scene) -> bool:
+    """Whether a word for a plan stands outside of what only estimates: 'I'd guess 700 kcal' plans nothing."""
+    said, guesses = scene.said, pack()["estimating"]
+    guessed = {n for i in range(len(said)) for end in guesses.ends(said, i) for n in range(i, end)}
+    plans = {plain(word) for word in scene.message.words.plans}
+    return any(word in plans and n not in guessed for n, word in enumerate(said))
 
 
 def _kcal(energy: Chunk) -> float:
@@ -143,7 +165,8 @@ def _only_named(scene: Scene, energy: Chunk) -> bool:
 def _name(scene: Scene, energy: Chunk) -> Name | None:
     """What was eaten: the only food named, the words of a dish with several, or the words that describe the meal."""
     message = scene.message
-    foods = scene.foods
+    near = [s for s in message.sentences() if energy in s.chunks]
+    foods = [c for c in scene.foods if near and c in near[0].chunks] or scene.foods
     if _of_food(scene, energy) and foods:
         foods = [c for c in foods if c.target == foods[0].target]
     targets = {c.target for c in foods}
@@ -182,7 +205,7 @@ def _described(scene: Scene, energy: Chunk) -> Name | None:
     if not scene.cue("estimating", "printed_figure", "ate_out"):
         return None
     unknown = [c for c in message.of("word") if not message.words.knows(c.text.lower()) and c.text.isalpha()]
-    unknown = [c for c in unknown if c.text.lower() not in pack()["beside_estimate"]]
+    unknown = [c for c in unknown if not any(c.text.lower() in pack()[n] for n in ("beside_estimate", "estimating"))]
     run: list[Chunk] = []
     for chunk in unknown:
         if run and chunk.start != run[-1].end:
@@ -197,10 +220,12 @@ def energy_put_right(scene: Scene) -> list[Meaning] | None:
     recorded = message.around.recorded()
     if not recorded or message.asks or message.when.future or scene.named or scene.cue("condition"):
         return None
-    fix = Fix(scene, recorded)
+    fix, energies = Fix(scene, recorded), message.of("energy")
+    if not fix.mentions and len(energies) == 1 and not fix.amounts:
+        return _last_estimate(fix, energies[0])
     if len(fix.matched) != 1 or fix.new or not fix.matched[0].is_clear:
         return None
-    mention, energies = fix.matched[0], message.of("energy")
+    mention = fix.matched[0]
     each = mention.latest
     if not (fix.is_recent(each, SOON) or fix.days):
         return None
@@ -215,6 +240,18 @@ def energy_put_right(scene: Scene) -> list[Meaning] | None:
     if any(a.kind != "bare" or a.value < LEAST_KCAL for a in values):
         return None
     return [Change(which=Which(number=each.number), kcal=new[0].value)]
+
+
+def _last_estimate(fix: Fix, energy: Chunk) -> list[Meaning] | None:
+    """'no, more like 700 kcal', 'make it 500 kcal' right after an estimate."""
+    last = fix.all[-1]
+    if last.amount is not None or last.kcal is None or not fix.is_recent(last, SOON):
+        return None
+    if not (fix.announced or fix.says("was_wrong")) or fix.says("i_ate", "no_estimate", "holding"):
+        return None
+    if pack()["in_addition"].found(fix.words[energy.end - fix.first :]):
+        return None  # 'no, 200 kcal more'
+    return [Change(which=Which(number=last.number), kcal=_kcal(energy))]
 
 
 def _points_back(fix: Fix, mention: Mention) -> bool:

@@ -26,8 +26,11 @@ SOON, SAME_SITTING = timedelta(hours=4), timedelta(hours=1)
 MOST_COUNTED = 12
 MOST_TIMES = 10
 """A number that would be this many times the recorded ounces is in grams."""
+LEAST_ESTIMATED, MOST_OFF = 50.0, 5.0
+"""An estimate of at least so many kcal is corrected by a bare number up to so many times larger or smaller."""
 MOST_WORDS = 4
 """Words of the longest name that is looked for on record."""
+STAR = "*"
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "\n"})
 
 
@@ -163,6 +166,36 @@ class Fix:
             i = behind
         return i if opens else 0
 
+    @cached_property
+    def starred(self) -> bool:
+        """Whether an asterisk marks the right word, as people do in chats: '*120 the pasta', 'pasta 120*'."""
+        at = [n for n in range(self.first, self.end) if self.message.tokens[n].text == STAR]
+        if len(at) != 1 or self.end - self.first < 2:
+            return False
+        if at[0] in (self.first, self.end - 1):
+            return True
+        return not self.message.tokens[at[0]].spaced and self.message.tokens[at[0] + 1].spaced
+
+    @property
+    def announced(self) -> bool:
+        """Whether its words announce a correction, wherever they stand."""
+        return bool(self.opened) or self.starred or self.says("slip_of_hand", "should_have_told")
+
+    @cached_property
+    def closed(self) -> int:
+        """The end of words that announce a correction right behind the first amount ('350 sorry'); 0 without them."""
+        if not self.amounts or self.amounts[0].start != self.first:
+            return 0
+        at = self.amounts[0].end - self.first
+        return max((pack()[name].end(self.words, at) or 0 for name in ("opens_fix", "slip_of_hand")), default=0)
+
+    @cached_property
+    def put_right(self) -> list[date]:
+        """The past days that are named, where it is said of what was eaten then how much it was."""
+        if not self.says("came_out_at") or self.says("in_addition", "like_before", "i_ate"):
+            return []
+        return sorted(day for day in self.days if day < self.message.around.today)
+
     def says(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
         return any(pack()[name].found(self.words) for name in concepts)
@@ -229,6 +262,8 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
     if counted and told is not None and amount.value <= MOST_COUNTED:
         kind: Literal["count", "measure"] = "measure" if told.kind == "measure" else "count"
         return Amount(kind=kind, value=amount.value, unit=told.unit, text=f"{amount.text} {told.unit}".strip())
+    if told is not None and told.kind == "volume":
+        return replace(told, value=amount.value, text=f"{amount.text} {told.unit}", other=None)
     beside = unit if unit is not None and unit.kind == "mass" else told
     grams = _in_unit_of(amount, beside)
     another_unit = grams is not None and grams > MOST_TIMES * each.grams
@@ -241,8 +276,17 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
 OUNCES = frozenset({"oz", "lb"})
 
 
+def is_energy_for(amount: Amount, each: Recorded) -> bool:
+    """Whether a bare number is the energy of what was only estimated: 1000 after 'burger out, about 900 kcal'."""
+    if each.amount is not None or each.kcal is None or each.kcal < LEAST_ESTIMATED or amount.kind != "bare":
+        return False
+    return each.kcal / MOST_OFF <= amount.value <= each.kcal * MOST_OFF
+
+
 def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None) -> Change:
-    """The change of a weigh-in to an amount, in the state stated with it."""
+    """The change of a weigh-in to an amount, in the state stated with it; of an estimate, to its energy."""
+    if is_energy_for(amount, each):
+        return Change(which=Which(number=each.number), kcal=amount.value)
     states = [c for c in fix.message.of("state") if c.state is not None and c.state.value != each.state]
     told = (
         states[0] if len(states) == 1 and each.batch is None and not fix.behind("not_that", states[0].start) else None

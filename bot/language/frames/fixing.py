@@ -11,10 +11,11 @@ from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
 from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
-from bot.language.frames.fix_scene import SOON, Fix, Mention, as_new, is_on_record
+from bot.language.frames.fix_scene import SOON, STAR, Fix, Mention, as_new, is_on_record
 from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
+from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, share_told
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
@@ -40,11 +41,15 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         or (scene.cue("leaves_me") and others_part(message))
         or share_told(scene) is not None
         or scene.cue("never_had", "not_for_me", "only_so_many")
+        or STAR in message.said
+        or (scene.amounts and scene.cue("came_out_at"))
     ):
         return None
-    unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue("told_before", "was_wrong")
+    unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue(
+        "told_before", "was_wrong", "should_have_told"
+    )
     if (
-        (message.asks and not message.orders)
+        (message.asks and not message.orders and not scene.cue("is_it_right"))
         or message.when.future
         or scene.cue("condition")
         or (unreal and not message.orders)
@@ -63,7 +68,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple
-    for read in (of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts):
+    for read in READERS:
         found = read(fix)
         if found is not None:
             return found
@@ -72,9 +77,9 @@ def fixed(scene: Scene) -> list[Meaning] | None:
 
 MOST_CHUNKS = 150
 """The most chunks of a message that may be a portion of one batch."""
-SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record")
+SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "slip_of_hand", "should_have_told")
 """Cues of which each by itself says that something on record is meant."""
-CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "went_elsewhere")
+CUES = (*SURE_CUES, "went_elsewhere")
 """Without one of them nothing is put right."""
 
 
@@ -182,7 +187,8 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
     negations = ("no_such_food", "not_that") if fix.opened and not fix.amounts else ("no_such_food",)
     denied = [m for m in fix.mentions if any(fix.behind(each, m.start) for each in negations)]
     told = fix.says("told_before", "was_wrong") and fix.says("but_it_was")
-    if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new)):
+    between = not fix.amounts and _parts_two_foods(fix)
+    if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new) or between):
         return None
     old = denied[0] if len(denied) == 1 else next((m for m in fix.mentions if m.recorded), None)
     if old is None or not old.recorded:
@@ -203,6 +209,17 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
             amount=None if amount is None or is_on_record(amount, each) else as_new(amount, each),
         )
     ]
+
+
+def _parts_two_foods(fix: Fix) -> bool:
+    """'walnuts, sorry, hazelnuts': nothing is said but what is on record, words that correct it, and another food."""
+    if len(fix.matched) != 1 or len(fix.mentions) != 2:
+        return False
+    first, second = (m for m in fix.mentions)
+    between = [w for w in fix.words[first.end - fix.first : second.start - fix.first] if w.isalnum()]
+    around = [*fix.words[: first.start - fix.first], *fix.words[second.end - fix.first :]]
+    turned = any(end == len(between) for end in pack()["opens_fix"].ends(between, 0))
+    return turned and first.recorded != () and not any(w.isalnum() and w not in pack()["before_number"] for w in around)
 
 
 def _parts(fix: Fix) -> list[str]:
@@ -235,3 +252,9 @@ def _waste(fix: Fix) -> list[Meaning] | None:
 
 def _grams(amount: Amount) -> float:
     return amount.grams if amount.grams is not None else amount.value
+
+
+READERS = (
+    other_state, of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts,
+)  # fmt: skip
+"""In order: the first that finds something has it."""

@@ -15,6 +15,7 @@ from bot.language.frames.fix_scene import (
     Mention,
     as_new,
     changed,
+    is_energy_for,
     is_on_record,
     masses_and_counts,
 )
@@ -22,7 +23,7 @@ from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.stance import not_mine
 from bot.language.surroundings import Recorded
-from bot.language.told import Amount
+from bot.language.told import Amount, is_share
 
 AS_GRAMS = 10
 """A weight is not put right by so many times."""
@@ -33,10 +34,13 @@ def new_amounts(fix: Fix) -> list[Meaning] | None:
     if fix.new or not fix.amounts or len({m.latest.number for m in fix.matched}) > len(fix.amounts):
         return None
     if not fix.matched:
-        return _last_again(fix)
+        return _by_old_number(fix) or _last_again(fix)
     if len(fix.matched) > 1 and len(fix.amounts) == len(fix.matched) and not fix.denied:
         return _each_again(fix)
     mention = fix.matched[0]
+    energy = _energy_of_a_part(fix, mention)
+    if energy is not None:
+        return energy
     pairs = masses_and_counts(fix.amounts)
     if (
         len(pairs) == 2
@@ -56,7 +60,9 @@ def new_amounts(fix: Fix) -> list[Meaning] | None:
 
 def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Meaning] | None:
     """Two amounts of one food, one of which is on record: the other is the correction."""
-    if not fix.says("not_that", "told_before", "was_wrong", "opens_fix"):
+    between = fix.words[told[0].end - fix.first : told[1].start - fix.first]
+    became = any(w in pack()["came_out_at"] for w in between)
+    if not became and not fix.announced and not fix.says("not_that", "told_before", "was_wrong", "opens_fix"):
         return None
     first, second = told[0].amount, told[1].amount
     if first is None or second is None:
@@ -80,7 +86,8 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
     if told in fix.denied or told.amount is None or not told.amount.value > 0 or _is_of_pieces(told.amount, each):
         return None
     refused = not_mine(message)
-    if refused is not None and not (refused.why == "plan" and fix.says("was_wrong", "told_before")):
+    surely = fix.announced or fix.says("was_wrong", "told_before")
+    if refused is not None and not (refused.why in ("plan", "negation") and surely):
         return None
     if fix.scene.batches and any(not b.cooked for b in fix.scene.batches):
         return None
@@ -91,13 +98,14 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
         grams = as_new(told.amount, each).grams
         return [changed(each, told.amount, fix)] if grams is not None and grams < each.grams else None
     verb = came_to and mention.start < told.start
-    sure = verb and fix.says("told_before", "was_wrong", "opens_fix")
+    dated = verb and each.day in fix.put_right
+    sure = dated or (verb and fix.says("told_before", "was_wrong", "opens_fix"))
     if fix.says("in_addition") and not sure:
         return None
     if sure and (fix.days or fix.opened or fix.says("told_before") or fix.is_recent(each, SOON)):
         return [changed(each, told.amount, fix)]
     ate = fix.says("i_ate")
-    if fix.opened and linked and not _only_excludes(fix, mention):
+    if fix.announced and linked and not _only_excludes(fix, mention):
         return [changed(each, told.amount, fix)] if fix.is_recent(each, SAME_SITTING if ate else SOON) else None
     return None
 
@@ -116,9 +124,12 @@ def _only_excludes(fix: Fix, mention: Mention) -> bool:
 
 def _each_again(fix: Fix) -> list[Meaning] | None:
     """'sorry, the rice was 210 and the peas 80': each food with its amount."""
-    if not fix.says("told_before", "was_wrong", "opens_fix") or fix.says("in_addition") or not_mine(fix.message):
+    slip = fix.says("slip_of_hand") and all(fix.is_recent(m.latest, SAME_SITTING) for m in fix.matched)
+    if not (slip or fix.says("told_before", "was_wrong", "opens_fix")):
         return None
-    if not any(w in pack()["came_out_at"] for w in fix.words):
+    if fix.says("in_addition") or not_mine(fix.message):
+        return None
+    if not slip and not any(w in pack()["came_out_at"] for w in fix.words):
         return None
     pairs = list(zip(fix.matched, fix.amounts, strict=True))
     if any(c.start < m.start for m, c in pairs) or any(b.start < a[1].start for a, (b, _) in pairwise(pairs)):
@@ -133,15 +144,38 @@ def _last_in(told: Chunk, fix: Fix) -> Recorded:
     return alike[-1] if alike and fix.is_recent(alike[-1], SOON) else fix.all[-1]
 
 
+def _energy_of_a_part(fix: Fix, mention: Mention) -> list[Meaning] | None:
+    """'nvm on the pasta, I only ate half so like 425': the energy of the part of an estimate that was eaten."""
+    told = [c.amount for c in fix.amounts if c.amount is not None]
+    shares = [a for a in told if is_share(a)]
+    energies = [a for a in told if is_energy_for(a, mention.latest)]
+    if len(told) != 2 or len(shares) != 1 or len(energies) != 1 or not fix.is_recent(mention.latest, SOON):
+        return None
+    return [Change(which=Which(number=mention.latest.number), kcal=energies[0].value)]
+
+
+def _by_old_number(fix: Fix) -> list[Meaning] | None:
+    """'57 not 75', 'not 2, 3': the latest weigh-in of which the number that is denied is on record."""
+    told = [c.amount for c in fix.amounts if c.amount is not None]
+    if len(told) != 2 or len(fix.denied) != 1 or fix.mentions:
+        return None
+    old, new = told if fix.amounts[0] is fix.denied[0] else reversed(told)
+    each = next((each for each in reversed(fix.recorded) if is_on_record(old, each, new)), None)
+    if each is None or not (fix.days or fix.is_recent(each, SOON)):
+        return None
+    return [changed(each, new, fix, old)]
+
+
 def _last_again(fix: Fix) -> list[Meaning] | None:
-    """'no wait ten ounces I had the corner piece too', 'no, 2 ladles': the last weigh-in."""
+    """'no wait ten ounces I had the corner piece too', 'no, 2 ladles', '350 I mean': the last weigh-in."""
     told = fix.amounts[0]
     last = _last_in(told, fix)
-    if not fix.opened or len(fix.amounts) != 1 or told.start - fix.first != fix.opened or told.amount is None:
+    first = fix.closed or (fix.opened and told.start - fix.first == fix.opened)
+    if not first or len(fix.amounts) != 1 or told.amount is None:
         return None
     if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last, SOON):
         return None
-    behind = [c for c in fix.message.chunks if c.start >= told.end]
+    behind = [c for c in fix.message.chunks if c.start >= max(told.end, fix.first + fix.closed)]
     if behind and not (behind[0].kind in ("sign", "newline") or behind[0].text.lower() in pack()["fix_reason"]):
         return None
     if any(

@@ -13,6 +13,8 @@ def planned(scene: Scene) -> list[Meaning] | None:
         return None
     if not (message.of("food", "amount") or scene.named):
         return None
+    if scene.cue("shop_trip"):
+        return [NotMine(why="shopping")]
     if scene.cue("toying_with"):
         return [NotMine(why="plan")]
     weekday = message.has_any(message.words.weekdays.keys())

@@ -66,6 +66,17 @@ def uneaten(scene: Scene) -> list[Meaning] | None:
     return None if why is None else [why]
 
 
+def turned_down(scene: Scene) -> list[Meaning] | None:
+    """'they put cake in front of me and I pushed it away', 'my daughter wanted halo-halo, she got it, not me'."""
+    message = scene.message
+    if message.asks or any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in scene.amounts):
+        return None
+    if scene.cue("turned_it_down") and not scene.cue("i_ate"):
+        return [NotMine(why="negation")]
+    others = message.has_any(message.words.people | message.words.pronouns)
+    return [NotMine(why="others")] if others and scene.cue("not_me") and not scene.cue("i_ate") else None
+
+
 def left_sum(scene: Scene) -> list[Meaning] | None:
     """'100 g * 100 g banana', 'double 100 g rice': a sum that no reading does is asked about."""
     message, amounts = scene.message, scene.amounts

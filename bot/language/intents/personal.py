@@ -14,7 +14,7 @@ from bot.language.grammar import Reading
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.moments import Moment, together
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.times import days, from_day, spoken
 from bot.language.told import Amount, When
 from bot.language.words import Words
@@ -88,9 +88,17 @@ def body_change(reading: Reading, message: Message) -> Meaning | None:
     body = cast(Body, reading["body"])
     if body.unit is None or message.asks or message.of("food", "batch", "tare", "hash", "state", "energy"):
         return None
-    if len(message.weights) > 2:
+    if len(message.weights) > 2 or not _in_its_sentence(message):
         return None
     return AboutSelf(kind="weight_goal") if _hazardous(body, message) else NotMine(why="body_change")
+
+
+def _in_its_sentence(message: Message) -> bool:
+    """Whether the change or the aim is told in the sentence of the weight: 'she says I should weigh myself. 163 lb'."""
+    told = [sentence for sentence in message.sentences() if sentence.of("amount")]
+    said = [[plain(word) for word in sentence.said] for sentence in told]
+    words = pack()
+    return any(words[name].found(each) for each in said for name in ("weight_change", "weight_aim"))
 
 
 def _hazardous(body: Body, message: Message) -> bool:

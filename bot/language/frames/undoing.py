@@ -1,0 +1,31 @@
+"""The frame for undo with a reason behind it, or with second thoughts."""
+
+from __future__ import annotations
+
+from bot.language.fix_meanings import Undo
+from bot.language.meanings import Chatter, Meaning
+from bot.language.pack import pack
+from bot.language.scene import Scene
+
+
+def undone(scene: Scene) -> list[Meaning] | None:
+    """'ay sorry undo, that one is for Joy in station 3'; 'undo? no keep it' undoes nothing."""
+    words, concepts = scene.said, pack()
+    if not scene.cue("undo_word") or scene.foods or scene.named or any(a.kind == "mass" for a in scene.masses):
+        return None
+    if any(
+        concepts["undo_word"].ends(words, end) for i in range(len(words)) for end in concepts["do_not"].ends(words, i)
+    ):
+        return [Chatter(kind="kept")]
+    at = 0
+    while at < len(words) and not concepts["undo_word"].ends(words, at):
+        ends = [end for name in ("opens_fix", "beside_fix", "polite") if (end := concepts[name].end(words, at))]
+        if not ends and words[at].isalnum():
+            return None
+        at = max(ends, default=at + 1)
+    behind = words[concepts["undo_word"].end(words, at) or at :]
+    if concepts["leaves_it_be"].found(behind):
+        return [Chatter(kind="kept")]
+    if not behind or not behind[0].isalnum() or concepts["what_is_undone"].ends(behind, 0):
+        return None if scene.message.asks else [Undo()]
+    return None
