@@ -151,6 +151,8 @@ def _all_of(told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownB
         if boxed is not None:
             meant.append(_boxes(boxed, taker, ref, told))
             continue
+        if _of_other_things(told, chunk):
+            return None
         if amount.kind not in ("mass", "bare") or (amount.kind == "bare" and unit is None and amount.value < LEAST_G):
             return None
         mass = as_mass(amount, unit)
@@ -196,6 +198,15 @@ def _boxed(told: Serving, chunk: Chunk, batch: KnownBatch) -> int | None:
     if not batch.boxes or not told.boxes or amount is None or chunk not in told.counts or amount.value > batch.boxes:
         return None
     return int(amount.value)
+
+
+def _of_other_things(told: Serving, chunk: Chunk) -> bool:
+    """'20 trucks': a bare number that counts what is no food."""
+    n = chunk.end
+    if chunk.amount is None or chunk.amount.kind != "bare" or not told.word(n).endswith("s"):
+        return False
+    word = told.message.tokens[n].kind == "word" and not told.named_at(n)
+    return word and not told.is_known(n) and not told.is_person(n)
 
 
 def _each(told: Serving, quantity: Quantity, taker: Taker) -> float | None:

@@ -30,7 +30,7 @@ def took_of_it(scene: Scene) -> list[Meaning] | None:
         return None
     weight = base.weights[0]
     of_it = any(True for _ in pack()["of_the_batch"].ends(message.line.plain, weight.end)) and not base.cue("gave_it")
-    of_it = of_it or _took(base)
+    of_it = of_it or (len(cooked) == 1 and _took(base))
     if not of_it or weight.amount is None or grams_of(weight.amount) > FITS * (spoken[0].left_g or 0.0):
         return None
     told = [] if cut is None else items(message.part(cut + 1, len(message.chunks)))
