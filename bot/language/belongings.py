@@ -24,6 +24,8 @@ LEAST_GRAMS = 100
 """From here on a number said behind 'batch' is its weight."""
 LEAST_SHORT, LEAST_CUT = 3, 3
 """Letters that a batch's name may be shortened to, and letters that are left out then, at least."""
+NAMED_NEAR = 4
+"""Words behind a batch's name that may tell it apart from another of that name."""
 VESSEL_SPAN = 4
 """Words that the name of a vessel may have."""
 
@@ -98,7 +100,8 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
     if named is None:
         return None
     numbers, end = named
-    said = said or line.text(i - 1) in ("the", "that", "this", "from", "outta")
+    aged = bool(i) and any(line.plain[i - 1] in pack()[name] for name in ("newer_one", "older_one"))
+    said = said or line.text(i - 1 - aged) in ("the", "that", "this", "from", "outta")
     if food is not None and food[1] > end:
         return None
     if food is not None and not said:
@@ -110,8 +113,18 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
     sure = said or food is None or is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()
     text = " ".join(t.text for t in line.tokens[i:end])
-    ref = BatchRef(candidates=numbers, text=text, sure=sure or more)
+    ref = BatchRef(candidates=by_age(line, i, end, numbers), text=text, sure=sure or more)
     return line.make("batch", i, end + 1 if more else end, batch=ref, target=food[0] if food and food[1] == end else "")
+
+
+def by_age(line: Line, i: int, end: int, numbers: tuple[int, ...]) -> tuple[int, ...]:
+    """Of several batches of one name the newest or the oldest, if that is said: 'the new dal', 'dal, the old one'."""
+    beside = [*line.plain[max(i - 1, 0) : i], *line.plain[end : end + NAMED_NEAR]]
+    newer, older = (any(word in pack()[name] for word in beside) for name in ("newer_one", "older_one"))
+    alike = {b.name.casefold() for b in line.around.batches if b.number in numbers}
+    if len(numbers) < 2 or len(alike) > 1 or newer == older:
+        return numbers
+    return (max(numbers),) if newer else (min(numbers),)
 
 
 def _from_batches(line: Line) -> bool:

@@ -147,10 +147,10 @@ def used_up(said: Said) -> list[Chunk] | None:
         if any(c.kind in ("food", "batch") or weighs(c) for c in between) or not said.anywhere("now_shows", between):
             continue
         start = at
-        while start and said.chunks[start - 1].kind != "amount" and said.chunks[start - 1].text not in (",", ";", "+"):
+        while start and _of_the_vessel(said, said.chunks[start - 1]):
             start -= 1
         beside = [*said.chunks[start:at], *between]
-        vessels = [c for c in beside if said.vessel(c)]
+        vessels = [c for c in beside if said.vessel(c) or _one_vessel(said, c)]
         foods = [c for c in said.chunks[start:at] if c.kind == "food"]
         if not vessels or len(foods) > 1:
             continue
@@ -160,3 +160,16 @@ def used_up(said: Said) -> list[Chunk] | None:
         words = [c for c in beside if c not in kept]
         return said.but([second, *words, *of], {first.start: less(first, second)})
     return None
+
+
+def _of_the_vessel(said: Said, chunk: Chunk) -> bool:
+    """Whether a chunk before the first weight may belong to what was on the scale."""
+    return _one_vessel(said, chunk) or (chunk.kind != "amount" and chunk.text not in (",", ";", "+"))
+
+
+def _one_vessel(said: Said, chunk: Chunk) -> bool:
+    """'jar of': an amount only in form."""
+    amount = chunk.amount
+    return (
+        amount is not None and amount.kind == "measure" and amount.value == 1 and amount.unit in said.line.words.vessels
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from bot.language.belongings import named_batches, read_batch_number, read_tare
+from bot.language.belongings import by_age, named_batches, read_batch_number, read_tare
 from bot.language.chunks import Line
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import Concept, pack, plain
@@ -66,6 +66,7 @@ def named_at(line: Line, i: int) -> tuple[BatchRef, int] | None:
     if found is None:
         return None
     numbers, end = found
+    numbers = by_age(line, i, end, numbers)
     return BatchRef(candidates=numbers, text=" ".join(t.text.removesuffix("'s") for t in line.tokens[i:end])), end
 
 

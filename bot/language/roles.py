@@ -159,6 +159,10 @@ def _leads(vessel: Chunk, weights: Sequence[Chunk]) -> bool:
     return not weights or vessel.start < weights[0].start
 
 
+SURE_STEPS = 2
+"""Totals before a small step from which on nothing but a total is meant."""
+
+
 def _steps(said: Said, told: Sequence[Sequence[Chunk]], total: float, dropped: Sequence[Chunk]) -> list[Chunk] | None:
     """Each weight less the total before it; None where they do not grow or one is of no food."""
     changed: dict[int, Amount] = {}
@@ -171,7 +175,7 @@ def _steps(said: Said, told: Sequence[Sequence[Chunk]], total: float, dropped: S
         if total:
             text = f"{text_of(weight)} less {total:g}"
             net = Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
-            small = grams < SMALL_STEP_G
+            small = grams < SMALL_STEP_G and len(changed) < SURE_STEPS
             changed[weight.start] = replace(net, doubt="total", other=grams_of(weight)) if small else net
         total = grams_of(weight)
     return said.but(dropped, changed)

@@ -13,10 +13,12 @@ from bot.language.clearing import cleared
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.serving import seen
+from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
 from bot.language.intents.openings import opening
@@ -104,8 +106,9 @@ def _command(message: Message) -> list[Meaning] | None:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
+    message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = fixed(scene) or as_the_last(scene) or said_closer(scene)
+    whole = fixed(scene) or as_the_last(scene) or said_closer(scene) or dealt(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

@@ -112,7 +112,7 @@ def _weight_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Ch
 
 def _own_weight(chunks: Sequence[Chunk], i: int) -> bool:
     """Whether the part before chunk i has a weight of its own behind it, or is the beginning of a food's name."""
-    while i < len(chunks) and chunks[i].text.lower() in ("was", "were", "weighed", "=", ":", "is", "-", "alone"):
+    while i < len(chunks) and chunks[i].text.lower() in WORDS["waste_links"] and chunks[i].text.lower() != "left":
         i += 1
     return i < len(chunks) and (is_weight(chunks[i]) or chunks[i].kind == "food")
 

@@ -15,6 +15,7 @@ from bot.language.frames.books import asked_about, first_words, inviting, remark
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, poured_off
 from bot.language.frames.cutting import cut_and_ate
+from bot.language.frames.dealing import dealt
 from bot.language.frames.disowned import disowned
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
@@ -78,6 +79,7 @@ FRAMES: tuple[Frame, ...] = (
     cooked_again,
     put_on_top,
     tares,
+    dealt,
     left_over_by_others,
     own_box,
     gone,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.batch_meanings import Contents, CookAgain, RecipeChange
+from bot.language.frames.serving import Serving
 from bot.language.frames.spans import Span, outside, spans
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
@@ -36,6 +37,8 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
         return None
     if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen"):
         return None
+    if _a_portion(Serving(scene)):
+        return None
     old = _earlier(scene)
     if old is None:
         return None
@@ -54,6 +57,13 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
         return None
     changes = (*(RecipeChange(name=name) for name in gone), *(RecipeChange(item=i) for i in told))
     return [CookAgain(batch=ref, factor=2.0 if scene.cue("doubled") else None, changes=changes)]
+
+
+def _a_portion(told: Serving) -> bool:
+    """Whether it is about pieces or boxes of a batch, or about somebody who had some: 'another slice of the loaf'."""
+    pieces = {c.amount.unit for c in told.scene.amounts if c.amount is not None}
+    divided = {b.piece for b in told.message.around.batches if b.pieces}
+    return bool(told.boxes) or bool(pieces & divided) or told.cue("ate_myself", "had_some_of_it")
 
 
 def _earlier(scene: Scene) -> tuple[BatchRef, Span] | None:

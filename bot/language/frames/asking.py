@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.language.batch_meanings import Left
 from bot.language.frames.serving import Serving, seen
+from bot.language.frames.stretch import of_kitchens
 from bot.language.meanings import Meaning
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack
@@ -47,7 +48,7 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
         return None
     if told.boxes and told.cue("holds_so_much") and told.words[-1] in pack()["for_each"]:
         return [Stored(place=None, batch=told.ref)]
-    if told.weights:
+    if told.weights or told.cue("the_rest_itself"):
         return None
     batch = told.known(told.ref)
     counted = [c.amount.value for c in told.counts if c.amount is not None]
@@ -77,5 +78,6 @@ def _only_kitchen_words(told: Serving) -> bool:
     asked = {
         n for start, end in told.places("how_much", "a_box", "has_eaten", "still_there") for n in range(start, end)
     }
-    words = [c for c in told.message.chunks if c.kind == "word" and c.start not in asked]
-    return all(told.message.words.knows(c.text.lower()) for c in words)
+    words = [c.text.lower() for c in told.message.chunks if c.kind == "word" and c.start not in asked]
+    asking = pack()["how_much_left"].words
+    return all(told.message.words.knows(word) or of_kitchens(word) or word in asking for word in words)

@@ -7,6 +7,7 @@ from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
 from bot.language.name_tables import lemmas_of
+from bot.language.pack import pack
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.scene import Scene
@@ -57,6 +58,13 @@ def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
     for count in told.counts:
         if count.amount is None or count.amount.value < 2:
             continue
+        if told.word(count.start - 1) in pack()["into_pieces"] and told.cue("cut_up") and len(named) == 1:
+            near = _words_near(told, count)
+            word = next((w for w in near if w in told.message.words.piece_nouns), _one_of_its_name(named[0]))
+            if named[0].pieces is None:
+                return named[0], count, word
+        if any(food.start <= count.end < food.end for food in told.scene.foods):
+            continue  # 'six saltine crackers' are no pieces of the soup
         for word in _words_near(told, count):
             alike = [b for b in named if word == b.piece or word in map(one_of, lemmas_of(b.name))]
             general = word in told.message.words.piece_nouns and len(named) == 1
@@ -64,6 +72,12 @@ def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
             if len(found) == 1 and found[0].pieces is None:
                 return found[0], count, word
     return None
+
+
+def _one_of_its_name(batch: KnownBatch) -> str:
+    """'flapjack' of a batch called flapjacks; 'piece' of a pie."""
+    last = batch.name.lower().split()[-1]
+    return one_of(last) if one_of(last) != last else "piece"
 
 
 def _words_near(told: Serving, count: Chunk) -> list[str]:

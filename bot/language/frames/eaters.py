@@ -30,11 +30,11 @@ class Eaters(Stretch):
         """The tokens that name somebody else, or a place the food goes to."""
         for n in self.at:
             if self.is_person(n):
-                return self._whole_person(n)
+                return self.whole_person(n)
         several = next((p for p in self.places("more_people") if p[1] - p[0] > 1), None)
-        return several or next((p for p in self.places("elsewhere") if self._goes_to(p[0])), None)
+        return several or next((p for p in self.places("elsewhere") if self.goes_to(p[0])), None)
 
-    def _goes_to(self, n: int) -> bool:
+    def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
         return self.led_by(n, "to_somebody") or self.word(n) in pack()["next_to_us"]
 
@@ -43,15 +43,16 @@ class Eaters(Stretch):
         token, words = self.message.tokens[n], self.message.words
         if token.kind != "word" or self.named_at(n):
             return False
-        if token.text in pack()["several_things"] and self.word(n - 1) in pack()["counting_them"]:
+        things = self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
+        if token.text in pack()["several_things"] and things:
             return False
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
             return True
         named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
-        return (named or self._by_place(n)) and not self._is_known(n)
+        return (named or self._by_place(n)) and not self.is_known(n)
 
-    def _is_known(self, n: int) -> bool:
+    def is_known(self, n: int) -> bool:
         """Whether the pack, a food's name or a concept about kitchens contains the word."""
         line, word = self.message.line, self.message.tokens[n].text
         if line.words.knows(word) or line.words.knows(line.lemmas[n]) or line.name(n) is not None:
@@ -70,7 +71,7 @@ class Eaters(Stretch):
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
 
-    def _whole_person(self, n: int) -> tuple[int, int]:
+    def whole_person(self, n: int) -> tuple[int, int]:
         """'my friend Nisha', 'the two kids': the tokens from the article to the name."""
         start, end = n, n + 1
         before = self.word(start - 1)

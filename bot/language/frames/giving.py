@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
+from bot.language.frames.serving import FITS, Serving, core, seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
-from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, TakePieces, WhichBoxes
+from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, WhichBoxes
 from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
@@ -25,8 +24,10 @@ def gone(scene: Scene) -> list[Meaning] | None:
     if scene.foods:
         scene = seen(_without_asides(scene.message)).scene
     told = seen(scene.message)
-    if not scene.message.around.batches or told.unreal or (scene.foods and not told.ref):
+    if not scene.message.around.batches or told.not_yet or (scene.foods and not told.ref):
         return None
+    if told.cue("not_yet_had") or told.unreal or _is_theirs(told):
+        return _nothing_left(told)
     if not (told.person is not None or told.cue("came_to_grief")):
         return None
     ref = told.ref or (None if scene.named else _unnamed(told))
@@ -38,14 +39,27 @@ def gone(scene: Scene) -> list[Meaning] | None:
     weighed = told.weights
     if len(weighed) == 1 and told.share is not None and not scene.foods:
         return _part_for_another(told, ref, batch)
-    if len(weighed) > 1 or (len(told.numbers) > 1 and _lists_eaters(told)):
-        return _by_eaters(told, ref, batch)
+    if len(weighed) == 2 and not scene.foods:
+        return _part_of_the_first(told, ref)
     if _made_by_others(told):
         return [NotMine(why="others")]
     if any(not _is_meal(told, c) for c in scene.foods) or not _leaves(told):
         return None
     one = _one(told, ref, batch)
     return None if one is None else [one]
+
+
+def _nothing_left(told: Serving) -> list[Meaning] | None:
+    """'saving 300 g of the pie for Tom', '20 oz of her own beans': nobody's portion of a batch."""
+    theirs = told.person is not None and bool(told.numbers) and not told.mine
+    if theirs and told.cue("not_yet_had") and told.ref is not None:
+        return [NotMine(why="plan")]
+    return [NotMine(why="others")] if theirs and _is_theirs(told) and not told.unreal else None
+
+
+def _is_theirs(told: Serving) -> bool:
+    """Whether it is about another dish of the same name, somebody else's."""
+    return told.others_own and told.person is not None
 
 
 def left_over_by_others(scene: Scene) -> list[Meaning] | None:
@@ -76,20 +90,7 @@ def _unnamed(told: Serving) -> BatchRef | None:
     """The batch that 'a box' or 'it' refers to, if none is named."""
     if told.boxes and told.only_boxed is not None and not told.scene.foods:
         return BatchRef(candidates=(told.only_boxed.number,))
-    if told.spoken_of is not None or told.scene.foods or len(told.weights) < 2 or not _dished_up(told):
-        return told.spoken_of
-    return next((BatchRef(candidates=(b.number,)) for b in told.message.around.batches if b.spoken and b.cooked), None)
-
-
-def _dished_up(told: Serving) -> bool:
-    """Whether it says no more than how much each of several eaters got: '380 g for me, 180 for ellie'."""
-    if told.cue("later_on"):
-        return False
-    parts = [Serving(Scene(part)) for part in parts_of_eaters(told.message)]
-    eaters = [eater(part) for part in parts]
-    return any(mine for mine, _ in eaters) and all(
-        mine != theirs and len(part.numbers) == 1 for part, (mine, theirs) in zip(parts, eaters, strict=True)
-    )
+    return told.spoken_of
 
 
 def _shared(told: Serving) -> bool:
@@ -165,11 +166,6 @@ def _there(weight: Chunk, batch: KnownBatch) -> bool:
     return weight.amount is not None and (batch.left_g is None or grams_of(weight.amount) <= batch.left_g * FITS)
 
 
-def _lists_eaters(told: Serving) -> bool:
-    """Whether several people each have a number of their own."""
-    return sum(1 for part in parts_of_eaters(told.message) if seen(part).numbers) > 1
-
-
 def parts_of_eaters(message: Message) -> list[Message]:
     """The stretches with one number each; a stretch without a number is joined to the one before."""
     joined: list[list[Chunk]] = []
@@ -221,57 +217,13 @@ def _part_for_another(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[M
     return [Item(text=told.message.text, amount=mass, batch=ref, others_g=grams_of(mass) * share.value, when=told.when)]
 
 
-def _by_eaters(told: Serving, ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
-    """'my son had four ounces of it and my daughter had three', '300 for me, 250 to my brother'."""
+def _part_of_the_first(told: Serving, ref: BatchRef) -> list[Meaning] | None:
+    """'300 g of the stew, 120 of it for my son': the second weight is part of the first, and somebody else's."""
     of_it = _of_the_first(told)
-    if of_it is not None:
-        first, second = of_it
-        return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
-    meant: list[Meaning] = []
-    unit: Amount | None = None
-    counted = bool(batch.pieces) and any(_pieces(seen(part), batch) for part in parts_of_eaters(told.message))
-    for part in parts_of_eaters(told.message):
-        here = seen(part)
-        numbers = here.numbers
-        if here.scene.foods and not here.scene.named and meant and isinstance(meant[-1], Item):
-            beside = items(part)
-            if any(item.name is None or item.amount is None for item in beside):
-                return None
-            meant.extend(beside)
-            continue
-        if here.scene.foods or len(numbers) != 1 or numbers[0].amount is None or here.boxes:
-            return None
-        amount = numbers[0].amount
-        mine, theirs = eater(here)
-        if mine == theirs or amount.doubt is not None:
-            return None
-        if counted and amount.value <= (batch.pieces or 0):
-            word, pieces = batch.piece, amount.value
-            meant.append(
-                GiveAway(batch=ref, why=_why(here), pieces=pieces, who=here.who)
-                if theirs
-                else TakePieces(batch=ref, pieces=pieces, word=word, when=told.when)
-            )
-            continue
-        if amount.kind not in ("mass", "bare") or (amount.kind == "bare" and unit is None and amount.value < LEAST_G):
-            return None
-        mass = as_mass(amount, unit)
-        unit = amount if amount.kind == "mass" else unit
-        meant.append(
-            GiveAway(batch=ref, why=_why(here), amount=mass, who=here.who)
-            if theirs
-            else Item(text=part.text, amount=mass, batch=ref, when=told.when)
-        )
-    if not any(isinstance(m, GiveAway) for m in meant):
+    if of_it is None:
         return None
-    total = sum(
-        grams_of(m.amount)
-        for m in meant
-        if (isinstance(m, GiveAway) or (isinstance(m, Item) and m.batch is not None)) and m.amount is not None
-    )
-    if len(meant) < 2 or (batch.left_g is not None and total > batch.left_g * FITS):
-        return None
-    return meant
+    first, second = of_it
+    return [Item(text=told.message.text, amount=first, batch=ref, others_g=grams_of(second), when=told.when)]
 
 
 def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
@@ -285,24 +237,3 @@ def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
     if (pack()["part_of_it"].end(behind, 0) or 0) == 0 or first.amount is None or second.amount is None:
         return None
     return (as_mass(first.amount), as_mass(second.amount)) if grams_of(second.amount) < grams_of(first.amount) else None
-
-
-def eater(here: Serving) -> tuple[bool, bool]:
-    """(whether the writer had it, whether somebody else had): of '280 me, 310 hubby' and '… and I had 250'."""
-    mine = here.mine or (here.cue("myself_alone") and not here.cue("not_to_me"))
-    if here.person is None:
-        return mine, False
-    return mine and not _leaves(here), _leaves(here) or _only_names(here)
-
-
-def _only_names(here: Serving) -> bool:
-    """Whether it says nothing but a number, who ate it and the batch."""
-    person = range(*here.person) if here.person is not None else range(0)
-    amounts = {n for c in here.numbers for n in range(c.start, c.end)}
-    rest = [n for n in here.at if n not in person and n not in amounts and not here.named_at(n)]
-    return all(
-        here.word(n) in pack()["box_beside"]
-        or here.word(n) in pack()["given_to"]
-        or here.message.tokens[n].kind == "sign"
-        for n in rest
-    )

@@ -91,8 +91,12 @@ class Serving(Eaters):
         """'it', 'the pot': the batch mentioned last, if one is open and the last weigh-in was not of another food."""
         last = self.message.around.last
         of_a_pot = last is None or last.batch is not None or any(b.spoken for b in self.message.around.batches)
-        said = self.cue("the_pot", "a_rest", "loose_food", "part_of_it") and of_a_pot
-        return BatchRef() if said and any(b.cooked or b.spoken for b in self.message.around.batches) else None
+        if not (self.cue("the_pot", "a_rest", "loose_food", "part_of_it") and of_a_pot):
+            return None
+        spoken = [b.number for b in self.message.around.batches if b.spoken]
+        if len(spoken) == 1:
+            return BatchRef(candidates=(spoken[0],))
+        return BatchRef() if any(b.cooked for b in self.message.around.batches) else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
         """The batch, if only one can be meant."""
@@ -140,6 +144,11 @@ class Serving(Eaters):
         if amount.value == 1 and self.word(chunk.start - 1) in pack()["before_a_child"]:
             return True
         behind = [self.word(n) for n in range(chunk.end, chunk.end + 3)]
+        ends = (
+            chunk.end > self.at[-1] or self.message.tokens[chunk.end].kind == "sign" or behind[0] in pack()["later_on"]
+        )
+        if ends and self.word(chunk.start - 1) in pack()["given_to"] and self.named_at(chunk.start - 2):
+            return True  # 'chili for 4 tonight'
         people = pack()["counted_people"].end(behind, 0) or 0
         if people and (self.word(chunk.start - 1) in pack()["before_a_group"] or behind[0] not in pack()["of_or_box"]):
             return True

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bot.language.frames.giving import eater, parts_of_eaters
 from bot.language.frames.serving import Serving
+from bot.language.frames.takers import dealt_out
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack, plain
@@ -22,16 +22,13 @@ def shared_plates(scene: Scene) -> list[Meaning] | None:
     head, body = message.part(0, at), message.part(at + 1, len(message.chunks))
     if len(head.of("food")) != 1 or head.of("amount") or not body.of("amount"):
         return None
-    mine, others = [], 0
-    for part in parts_of_eaters(body):
-        here = Serving(Scene(part))
-        strange = [c for c in here.scene.foods if plain(c.text.lower()) not in pack()["of_the_dish"]]
-        its, theirs = eater(here)
-        if strange or len(here.weights) != 1 or len(here.numbers) != 1 or its == theirs:
-            return None
-        mine += here.weights if its else []
-        others += theirs
-    if len(mine) != 1 or not others:
+    told = Serving(Scene(body))
+    strange = [c for c in told.scene.foods if plain(c.text.lower()) not in pack()["of_the_dish"]]
+    shared = dealt_out(told, told.numbers)
+    if strange or not shared or any(q.chunk is None or q.chunk not in told.weights for q, _ in shared):
         return None
-    told = items(message.without([c for c in message.chunks[at:] if c is not mine[0]]))
-    return [*told, NotMine(why="others")] if len(told) == 1 else None
+    mine = [quantity.chunk for quantity, taker in shared if taker.whose == "mine"]
+    if len(mine) != 1 or len(shared) == 1:
+        return None
+    told_of = items(message.without([c for c in message.chunks[at:] if c is not mine[0]]))
+    return [*told_of, NotMine(why="others")] if len(told_of) == 1 else None

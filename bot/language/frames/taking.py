@@ -146,11 +146,18 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
             return None
         of = told.share_of
         return _with(TakeShare(batch=found.ref, fraction=share.amount.value, of=of, text=share.text, when=when), found)
-    mine = told.mine or (told.ref is not None and told.cue("eating_it"))
+    mine = told.mine or (told.ref is not None and (told.cue("eating_it") or _says_only_the_rest(found)))
     if not (told.rest or told.cue("loose_food")) or told.numbers or not mine:
         return None
     of_loose: Literal["left", "loose"] = "loose" if told.cue("loose_food") and found.batch.boxes else "left"
     return _with(TakeShare(batch=found.ref, fraction=1.0, of=of_loose, text="the rest", when=when), found)
+
+
+def _says_only_the_rest(found: Portion) -> bool:
+    """'the rest of the keema': what is left of a batch, told as a portion and nothing more."""
+    told = found.told
+    only = not found.beside and told.cue("the_rest_itself") and not told.cue("rest_is_told_of", "later_on")
+    return only and not told.mentioned and not told.message.asks
 
 
 def took_weight(scene: Scene) -> list[Meaning] | None:
@@ -192,7 +199,7 @@ def _portion(scene: Scene) -> Portion | None:
     scene = seen(message).scene
     if not message.around.batches or seen(scene.message).unreal:
         return None
-    base, beside = _parted(scene)
+    base, beside = parted(scene)
     if base is None:
         return None
     told = seen(base)
@@ -207,7 +214,7 @@ def _portion(scene: Scene) -> Portion | None:
     return None if ref is None or batch is None else Portion(told, ref, batch, tuple(beside))
 
 
-def _parted(scene: Scene) -> tuple[Message | None, list[Message]]:
+def parted(scene: Scene) -> tuple[Message | None, list[Message]]:
     """(the part about the batch, the parts about what was eaten with it)."""
     message = scene.message
     if not scene.foods and (not scene.named or seen(scene.message).ref is not None):

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import cast
 
+from rapidfuzz.distance import OSA
+
 from bot.language.batch_meanings import Left
 from bot.language.fix_meanings import Change, Which
 from bot.language.grammar import Reading
@@ -35,6 +37,8 @@ from bot.language.pots import one_of
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.words import Words
 
+LEAST_SPELT = 5
+"""Letters from which on a word may have a slip in it."""
 MOST_PIECES = 200
 GENERIC_PIECES = frozenset({"piece", "slice", "square", "wedge"})
 """Words for pieces of any batch."""
@@ -228,6 +232,11 @@ def _as_rest(item: Item) -> TakeShare | None:
     return TakeShare(batch=item.batch, fraction=1.0, of="left", text="the rest", when=item.when)
 
 
+def _is_word_for(word: str, piece: str) -> bool:
+    """Whether it is the batch's word for its pieces, or within one slip of it ('tamal', 'tamale')."""
+    return word == piece or (min(len(word), len(piece)) >= LEAST_SPELT and OSA.distance(word, piece) <= 1)
+
+
 def _as_pieces(item: Item, message: Message) -> TakePieces | None:
     amount = item.amount
     if amount is None or amount.kind not in ("count", "bare") or amount.doubt is not None:
@@ -236,7 +245,10 @@ def _as_pieces(item: Item, message: Message) -> TakePieces | None:
     words = {*(one_of(word) for word in named.split()), amount.unit}
     batches = [b for b in message.around.batches if b.pieces is not None and b.piece]
     of_it = [
-        b for b in batches if b.piece in words and (b.piece not in GENERIC_PIECES or words & set(lemmas_of(b.name)))
+        b
+        for b in batches
+        if any(_is_word_for(word, b.piece) for word in words)
+        and (b.piece not in GENERIC_PIECES or words & set(lemmas_of(b.name)))
     ]
     if not of_it and item.batch is not None and amount.kind == "count" and amount.unit in GENERIC_PIECES:
         of_it = [b for b in batches if b.number in (item.batch.number, *item.batch.candidates)]

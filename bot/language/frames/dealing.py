@@ -1,0 +1,265 @@
+"""The frame for a batch of which several had some, each in their own words: only the writer's part is on record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
+from bot.language.frames.stretch import as_mass, grams_of
+from bot.language.frames.takers import Dealt, Quantity, Taker, dealt_out
+from bot.language.frames.taking import parted
+from bot.language.items import items
+from bot.language.meanings import Meaning, Unclear
+from bot.language.pack import pack
+from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
+from bot.language.pots import one_of
+from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said
+from bot.language.surroundings import KnownBatch
+from bot.language.told import Amount, BatchRef, Item
+
+MOST_AT_TABLE = 12
+"""People who have the same each."""
+MOST_OVER = 1.15
+"""Up to so many times what is left may be told of what stood there: the writer weighed it, the books only add up."""
+
+
+def dealt(scene: Scene) -> list[Meaning] | None:
+    """'390 of the pie for me, Tom had loads, 520', 'she had 2 slices and took 4 for my dad', 'me 380, ellie 180'."""
+    scene = seen(core(scene.message)).scene
+    if not scene.message.around.batches or _unreal(seen(scene.message)):
+        return None
+    base, beside = parted(scene)
+    if base is None:
+        return None
+    told = seen(base)
+    if told.scene.foods or told.message.of("hash", "energy", "macro"):
+        return None
+    if told.cue("condition", "halving", "left_by_others") or _denied(told) or (told.boxes and told.shares):
+        return None
+    ref = told.ref or (None if told.scene.named else _unnamed(told))
+    batch = None if ref is None else told.known(ref) or _fullest(told, ref)
+    if ref is None or batch is None:
+        return None
+    numbers = [c for c in told.numbers if not _of_a_vessel(told, c)]
+    numbers = sorted({*numbers, *(c for c in told.scene.amounts if _is_a_piece(c, batch))}, key=lambda c: c.start)
+    standing = [c for c in numbers if _stands_there(told, c, batch)]
+    shared = dealt_out(told, [c for c in numbers if c not in standing])
+    if shared and len(shared) == 1 and told.cue("shared_it"):
+        return None
+    if shared and len(shared) == 1 and shared[0][0].chunk is None and shared[0][1].whose == "stays":
+        return [MoveBoxes(batch=ref, which=None, to=told.target or "freezer", when=told.when)] if batch.cooked else None
+    sides = {taker.whose for _, taker in shared or ()}
+    alone = sides <= {"mine", "stays"} and not (told.cue("meant_for") and told.ref is not None)
+    if not shared or alone or sides == {"lost", "stays"}:
+        return None
+    meant = _all_of(told, shared, ref, batch)
+    if meant is None:
+        return None
+    eaten: list[Meaning] = []
+    for part in beside:
+        here = items(part)
+        if any(item.name is None or item.amount is None for item in here):
+            return None
+        eaten.extend(here)
+    return [*meant, *eaten]
+
+
+def _denied(told: Serving) -> bool:
+    """Whether something is denied, apart from the writer's having had any."""
+    mine = {n for start, end in told.places("not_to_me") for n in range(start, end)}
+    return any(start not in mine for start, _ in told.places("negation"))
+
+
+def _unreal(told: Serving) -> bool:
+    """Whether none of it has happened; what was sold is gone all the same."""
+    if told.not_yet or how_it_is_said(told.message) is not None or told.cue("not_yet_had"):
+        return True
+    return told.cue("later_on") and not told.cue("had_of_it")
+
+
+def _unnamed(told: Serving) -> BatchRef | None:
+    """The batch that no name says: the one spoken of, the only one in such pieces, or the only one in boxes."""
+    if told.spoken_of is not None:
+        return told.spoken_of
+    open_ones = [b for b in told.message.around.batches if b.cooked]
+    spoken = [b for b in open_ones if b.spoken]
+    counted = [b for b in open_ones if b.pieces and _word_for(told, b)]
+    found = counted or spoken
+    return BatchRef(candidates=(found[0].number,)) if len(found) == 1 else None
+
+
+def _fullest(told: Serving, ref: BatchRef) -> KnownBatch | None:
+    """Of several cooked batches of the name the one that holds most: which one is meant is asked."""
+    alike = [b for b in told.message.around.batches if b.cooked and b.number in ref.candidates]
+    return max(alike, key=lambda b: b.left_g or 0.0, default=None)
+
+
+def _word_for(told: Serving, batch: KnownBatch) -> bool:
+    return any(one_of(told.message.line.text(n)) == batch.piece for n in told.at)
+
+
+def _of_a_vessel(told: Serving, chunk: Chunk) -> bool:
+    """'two bowls of it: …': a number of plates beside the weights of what is on them."""
+    amount = chunk.amount
+    weighed = any(c is not chunk for c in told.weights)
+    return amount is not None and amount.kind != "mass" and amount.unit in told.message.words.vessels and weighed
+
+
+def _stands_there(told: Serving, chunk: Chunk, batch: KnownBatch) -> bool:
+    """'there was 900 of it left': what was there, which nobody took."""
+    if chunk not in told.weights or chunk.amount is None or batch.left_g is None:
+        return False
+    before = [told.word(n) for n in range(chunk.start - 4, chunk.start)]
+    ends = {end for i in range(len(before)) for end in pack()["stood_there"].ends(before, i)}
+    grams = grams_of(chunk.amount)
+    others = sum(grams_of(c.amount) for c in told.weights if c is not chunk and c.amount is not None)
+    holds = others <= grams <= MOST_OVER * batch.left_g
+    return holds and any(all(w in told.message.words.filler for w in before[end:]) for end in ends)
+
+
+def _all_of(told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+    """What each had, in the order told; None if a number can be no part of the batch, or all are more than is left."""
+    meant: list[Meaning] = []
+    unit: Amount | None = None
+    grams = pieces = 0.0
+    for n, (quantity, taker) in enumerate(shared):
+        chunk = quantity.chunk
+        if chunk is None:
+            if n != len(shared) - 1:
+                return None
+            meant.extend(_rest(taker, ref, told))
+            continue
+        amount = chunk.amount
+        if amount is None or amount.doubt is not None:
+            return None
+        count = _counted(told, chunk, batch)
+        times = _each(told, quantity, taker)
+        if times is None:
+            meant.append(Unclear(text=told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))))
+            continue
+        if count is not None:
+            count *= times
+            pieces += count
+            meant.append(_pieces(count, taker, ref, batch, told))
+            continue
+        if 0 < amount.value < 1 and amount.kind in ("bare", "count") and not amount.unit:
+            meant.append(_share(amount, taker, ref, told))
+            continue
+        boxed = _boxed(told, chunk, batch)
+        if boxed is not None:
+            meant.append(_boxes(boxed, taker, ref, told))
+            continue
+        if _of_other_things(told, chunk):
+            return None
+        if amount.kind not in ("mass", "bare") or (amount.kind == "bare" and unit is None and amount.value < LEAST_G):
+            return None
+        mass = as_mass(amount, unit)
+        unit = amount if amount.kind == "mass" else unit
+        mass = mass if times == 1 else _times(mass, times)
+        grams += grams_of(mass)
+        meant.append(_weight(mass, taker, ref, told))
+    if batch.left_g is not None and grams > batch.left_g * FITS and len(shared) > 1:
+        return None
+    return None if batch.pieces and pieces > batch.pieces else meant
+
+
+def _counted(told: Serving, chunk: Chunk, batch: KnownBatch) -> float | None:
+    """The number of pieces that an amount says; None if it is no number of pieces of the batch."""
+    amount = chunk.amount
+    if not batch.pieces or amount is None or amount.kind == "mass" or not 0 < amount.value <= batch.pieces:
+        return None
+    if amount.unit and one_of(amount.unit) == batch.piece:
+        return amount.value
+    if amount.value < 1:
+        return (
+            amount.value if told.cue("the_other_part") and any(_is_of_a_piece(c, batch) for c in told.numbers) else None
+        )
+    weighed = amount.kind == "bare" and amount.value >= LEAST_G and not _word_for(told, batch)
+    whole = amount.value == int(amount.value)
+    return amount.value if whole and not amount.unit and not weighed else None
+
+
+def _is_a_piece(chunk: Chunk, batch: KnownBatch) -> bool:
+    """'a slice' where the batch is in slices."""
+    amount = chunk.amount
+    return amount is not None and bool(batch.piece) and bool(amount.unit) and one_of(amount.unit) == batch.piece
+
+
+def _is_of_a_piece(chunk: Chunk, batch: KnownBatch) -> bool:
+    amount = chunk.amount
+    return amount is not None and bool(amount.unit) and one_of(amount.unit) == batch.piece and amount.value < 1
+
+
+def _boxed(told: Serving, chunk: Chunk, batch: KnownBatch) -> int | None:
+    """The number of boxes that an amount says."""
+    amount = chunk.amount
+    if not batch.boxes or not told.boxes or amount is None or chunk not in told.counts or amount.value > batch.boxes:
+        return None
+    return int(amount.value)
+
+
+def _of_other_things(told: Serving, chunk: Chunk) -> bool:
+    """'20 trucks': a bare number that counts what is no food."""
+    n = chunk.end
+    if chunk.amount is None or chunk.amount.kind != "bare" or not told.word(n).endswith("s"):
+        return False
+    word = told.message.tokens[n].kind == "word" and not told.named_at(n)
+    return word and not told.is_known(n) and not told.is_person(n)
+
+
+def _each(told: Serving, quantity: Quantity, taker: Taker) -> float | None:
+    """How many the weight is of: 1, or as many as 'each' of them are; None if that is not said."""
+    behind = [told.word(n) for n in range(quantity.end, quantity.end + 2)]
+    if not any(True for i in range(2) for _ in pack()["each_of_them"].ends(behind, i)):
+        return 1.0
+    if any(told.word(n) in pack()["both_of_them"] for n in range(taker.start - 1, taker.end)):
+        return 2.0
+    numbers = [told.message.line.amounts.number(n) for n in range(taker.start - 1, taker.end)]
+    return next((n.value for n in numbers if n is not None and 1 < n.value <= MOST_AT_TABLE), None)
+
+
+def _times(mass: Amount, times: float) -> Amount:
+    grams = grams_of(mass) * times
+    return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{times:g} x {mass.text}")
+
+
+def _why(taker: Taker) -> str:
+    return "thrown out" if taker.whose == "lost" else "given away"
+
+
+def _weight(mass: Amount, taker: Taker, ref: BatchRef, told: Serving) -> Meaning:
+    if taker.whose == "mine":
+        return Item(text=told.message.text, amount=mass, batch=ref, when=told.when)
+    return GiveAway(batch=ref, why=_why(taker), amount=mass, who=taker.who)
+
+
+def _pieces(count: float, taker: Taker, ref: BatchRef, batch: KnownBatch, told: Serving) -> Meaning:
+    if taker.whose == "mine":
+        return TakePieces(batch=ref, pieces=count, word=batch.piece, when=told.when)
+    return GiveAway(batch=ref, why=_why(taker), pieces=count, who=taker.who)
+
+
+def _boxes(count: int, taker: Taker, ref: BatchRef, told: Serving) -> Meaning:
+    if taker.whose == "mine":
+        return TakeBoxes(batch=ref, which=WhichBoxes(count=count, place=told.source), when=told.when)
+    if taker.whose == "stays":
+        return MoveBoxes(batch=ref, which=WhichBoxes(count=count), to="freezer")
+    return GiveAway(batch=ref, why=_why(taker), boxes=WhichBoxes(count=count, place=told.source), who=taker.who)
+
+
+def _share(share: Amount, taker: Taker, ref: BatchRef, told: Serving) -> Meaning:
+    of = told.share_of
+    if taker.whose == "mine":
+        return TakeShare(batch=ref, fraction=share.value, of=of, text=share.text, when=told.when)
+    return GiveAway(batch=ref, why=_why(taker), fraction=share.value, of=of, who=taker.who)
+
+
+def _rest(taker: Taker, ref: BatchRef, told: Serving) -> list[Meaning]:
+    """What becomes of all that is left then; nothing where it only stays."""
+    if taker.whose == "stays":
+        return []
+    if taker.whose == "mine":
+        return [TakeShare(batch=ref, fraction=1.0, of="left", text="the rest", when=told.when)]
+    return [ReduceBatch(batch=ref, amount=None, why="discarded" if taker.whose == "lost" else "given away")]
