@@ -12,6 +12,8 @@ from domain.quantities import Region
 
 COOKING_HOURS = 12
 """So long after the last ingredient a batch without a cooked weight counts as being cooked."""
+NEWER = timedelta(hours=2)
+"""So much later than into all others something went into the pot that 'the pot' is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,9 +173,27 @@ class Surroundings:
         )
 
     @property
+    def at_work(self) -> tuple[KnownBatch, ...]:
+        """Those on the stove that work was done on last: one where it is clear, else all of them."""
+        return worked_on(self.cooking)
+
+    @property
     def today(self) -> date:
         """The day that it is for this person."""
         return day_of(self.now, self.day_starts)
+
+
+def worked_on(batches: Sequence[KnownBatch]) -> tuple[KnownBatch, ...]:
+    """The one of several raw batches that was spoken of last, or filled long after the others; else all of them."""
+    spoken = tuple(b for b in batches if b.spoken)
+    if len(spoken) == 1:
+        return spoken
+    filled = sorted((b for b in batches if b.cooking_since is not None), key=lambda b: b.cooking_since or datetime.max)
+    if len(filled) < 2 or len(filled) != len(batches):
+        return tuple(batches)
+    before, latest = filled[-2].cooking_since, filled[-1].cooking_since
+    assert before is not None and latest is not None
+    return (filled[-1],) if latest - before >= NEWER else tuple(batches)
 
 
 def day_of(local: datetime, day_starts: int) -> date:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
-from bot.language.intents.readings import has_ingredient
+from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import TELLING, Scene, ref_of
-from bot.language.surroundings import KnownBatch
+from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import Amount, TareRef
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
@@ -26,11 +26,13 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     It may say what was poured off, too: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
     """
     raw = _to_be_weighed(scene)
-    tares = [c.tare for c in scene.message.of("tare") if c.tare is not None]
+    without = vessel_taken_off(scene.message)
+    tares = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
     with_vessel = tares or (len(scene.masses) > 1 and scene.cue("the_vessel"))
-    if not scene.cue("done", "weighing_now") and not (scene.named and with_vessel):
+    said = scene.cue("done", "weighing_now") or _is_out(scene)
+    if not said and not (scene.named and (with_vessel or without)):
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
         return None
@@ -58,8 +60,19 @@ def cooked(scene: Scene) -> list[Meaning] | None:
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
     """The batches that can be weighed now: raw ones, and those with something added since they were weighed."""
     if not scene.batches:
-        return list(scene.message.around.cooking)
-    return [b for b in scene.batches if not b.cooked] or [b for b in scene.batches if b.stirred]
+        return list(scene.message.around.at_work)
+    raw = [b for b in scene.batches if not b.cooked]
+    return list(worked_on(raw)) or [b for b in scene.batches if b.stirred]
+
+
+def _is_out(scene: Scene) -> bool:
+    """Whether 'out' or 'off' stands right behind the batch's name and ends what is said of it: 'loaf out, 838 g'."""
+    line = scene.message.line
+    for _, _, end in scene.named:
+        behind = line.plain[end : end + 2]
+        if behind and behind[0] in pack()["out_now"] and (len(behind) == 1 or not behind[1].isalpha()):
+            return True
+    return False
 
 
 def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
@@ -103,7 +116,7 @@ def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
 def poured_off(scene: Scene) -> list[Meaning] | None:
     """'poured off 25 g ghee', '35 g fat came off when I drained the keema'."""
     message = scene.message
-    named = scene.batches or list(message.around.cooking)
+    named = scene.batches or list(message.around.at_work)
     if len(named) != 1 or scene.asks or not scene.cue("pouring") or not scene.cue("pourable"):
         return None
     if scene.cue("i_ate", "portioned", "foreseen", "condition", "into_something") or message.when.meal:
