@@ -81,6 +81,8 @@ class Waiting:
     """The weight of what it is about, where one was told."""
     what: str = ""
     """What `time` is asked for."""
+    batches: tuple[int, ...] = ()
+    """The batches that it is about, or of which one is asked for."""
 
 
 @dataclass(frozen=True, slots=True)

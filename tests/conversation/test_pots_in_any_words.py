@@ -142,10 +142,15 @@ def test_the_pot_just_worked_on_is_the_pot(chat: Chat) -> None:
 
 
 def test_it_is_the_pot_that_the_open_question_is_about(chat: Chat) -> None:
-    last(chat, COOK, "chilli done 1400 g", "lentil soup: 400 g red lentils dry, 1800 g water", "soup done 2000 g")
-    chat.say("180 g cooked white rice")
+    last(chat, COOK, "chilli done 1400 g", "turkey chilli: 900 g turkey mince raw, 400 g canned tomatoes")
+    last(chat, "turkey chilli done 1000 g", "300 g of the chilli", "180 g cooked white rice")
     said = chat.say("took 300 of it")
-    assert said.one("weigh_in")["batch"] == 2
+    assert not [e for e in said.all("weigh_in") if e["batch"] is None], said
+
+
+def test_it_is_the_pot_beside_which_something_else_was_told(chat: Chat) -> None:
+    last(chat, COOK, "chilli done 1400 g", "180 g cooked white rice")
+    assert chat.say("took 300 of it").one("weigh_in")["batch"] == 1
 
 
 def test_what_is_taken_is_taken_from_the_pot_just_weighed(chat: Chat) -> None:

@@ -10,7 +10,7 @@ from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.pots import POT_SLOTS
 from bot.language.scene import Scene, ref_of
-from bot.language.told import BatchRef
+from bot.language.told import BatchRef, Item
 
 MOST_CHUNKS = 40
 
@@ -34,8 +34,10 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if message.asks or message.when.meal or message.when.future or len(message.chunks) > MOST_CHUNKS:
         return None
-    if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen"):
+    if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen", "nicked_some"):
         return None
+    if any(True for c in scene.amounts for _ in pack()["of_the_batch"].ends(message.line.plain, c.end)):
+        return None  # '260 g of it' is a portion of what is left
     old = _earlier(scene)
     if old is None:
         return None
@@ -48,12 +50,19 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
     kept, gone = kept_and_left_out(rest)
     told = items(kept) if kept.of("amount", "food") else []
     told = [i for i in told if i.amount is not None or i.name is not None]
-    if any(i.name is None or i.amount is None for i in told):
+    if any(i.name is None or i.amount is None or _is_piece(i) for i in told):
         return None
     if not scene.cue("this_time", "as_before", "cook_again", "pot_begins"):
         return None
     changes = (*(RecipeChange(name=name) for name in gone), *(RecipeChange(item=i) for i in told))
     return [CookAgain(batch=ref, factor=2.0 if scene.cue("doubled") else None, changes=changes)]
+
+
+def _is_piece(item: Item) -> bool:
+    """Whether it counts pieces of no food: 'another slice of the loaf for the kids'."""
+    amount, name = item.amount, item.name
+    unknown = name is not None and not name.foods and name.kinds is None
+    return unknown and amount is not None and amount.kind in ("count", "measure", "bare")
 
 
 def _earlier(scene: Scene) -> tuple[BatchRef, Span] | None:
