@@ -88,10 +88,10 @@ class TakeOutRefuse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CookBatch:
-    """A batch's cooked weight, with the vessel where it was on the scale too."""
+    """A batch's cooked weight, with the vessel where it was on the scale too; without one it is done and not weighed."""
 
     batch: BatchRef
-    amount: Amount
+    amount: Amount | None = None
     tare: TareRef | None = None
     confirmed: tuple[str, ...] = ()
 

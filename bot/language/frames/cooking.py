@@ -14,8 +14,16 @@ from bot.language.told import Amount, TareRef
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
 """What a cooked batch weighs at least and at most for what went in, water that nobody told and its pot included."""
+LEAST_ALONE, MOST_ALONE = 0.5, 1.3
+"""What it weighs for what went in where no word says that it is cooked."""
+MORE_THAN_A_MEAL_G = 900.0
+"""What nobody takes from a pot at once."""
+LEAST_POT_G = 500.0
+"""What a weight by itself is at least to be that of the pot just filled."""
 LEAST_VESSEL_G = 50.0
 """What food is cooked in weighs at least."""
+MOST_UNWEIGHED = 10
+"""Chunks of a message that only says that a pot is done."""
 MOST_BETWEEN = 4
 """Tokens between what was poured off and its weight."""
 
@@ -31,7 +39,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
     with_vessel = tares or (len(scene.masses) > 1 and scene.cue("the_vessel"))
-    said = scene.cue("done", "weighing_now") or _is_out(scene)
+    said = scene.cue("done", "weighing_now") or _is_out(scene) or _is_all_of_it(scene, raw[0])
     if not said and not (scene.named and (with_vessel or without)):
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
@@ -57,12 +65,40 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
 
 
+def done_unweighed(scene: Scene) -> list[Meaning] | None:
+    """'the pot is cooked', 'chilli's ready!': its weight is still to come."""
+    message = scene.message
+    raw = _to_be_weighed(scene)
+    if len(raw) != 1 or not (scene.named or scene.cue("the_pot")) or len(message.chunks) > MOST_UNWEIGHED:
+        return None
+    if scene.asks or message.when.future or not (scene.cue("is_done") or _is_out(scene)):
+        return None
+    if scene.amounts or scene.foods or message.of("hash", "energy", "macro", "price", "part"):
+        return None
+    if scene.cue("portioned", "i_ate", "foreseen", "negation", "a_box") or message.has_any(message.words.negations):
+        return None
+    return [CookBatch(batch=ref_of(raw))]
+
+
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
     """The batches that can be weighed now: raw ones, and those with something added since they were weighed."""
     if not scene.batches:
         return list(scene.message.around.at_work)
     raw = [b for b in scene.batches if not b.cooked]
     return list(worked_on(raw)) or [b for b in scene.batches if b.stirred]
+
+
+def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
+    """Whether a weight can only be that of the whole pot: of one named more than a meal, or alone right after it."""
+    if len(scene.amounts) != 1 or len(scene.masses) != 1 or batch.raw_g is None or scene.cue("puts_in"):
+        return False
+    grams = _grams(scene.masses[0])
+    if not LEAST_ALONE * batch.raw_g <= grams <= MOST_ALONE * batch.raw_g:
+        return False
+    if scene.named:
+        return grams >= MORE_THAN_A_MEAL_G
+    alone = all(c.kind in ("amount", "sign") for c in scene.message.chunks)
+    return alone and batch.spoken and grams >= LEAST_POT_G
 
 
 def _is_out(scene: Scene) -> bool:
