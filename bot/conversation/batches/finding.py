@@ -75,7 +75,7 @@ OfBatch = (
 """The meanings that name a batch."""
 OfIngredient = CorrectIngredient | RemoveIngredient | SwapIngredient | TakeOutRefuse
 """The meanings that name an ingredient of a batch."""
-AtThePot = CookBatch | PourOff | AddIngredients | CountPieces
+AtThePot = CookBatch | AddIngredients | CountPieces
 """The meanings that tell of work on a pot: of several it is the one worked on last."""
 WaitsForWeight = (
     Item | SplitBatch | ReduceBatch | CountPieces | BoxUp | MoveBoxes | TakeBoxes | TakePieces | TakeShare | GiveAway

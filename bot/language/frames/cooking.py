@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
+from bot.language.frames.vessels import tares
 from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
@@ -33,12 +34,12 @@ def cooked(scene: Scene) -> list[Meaning] | None:
 
     It may say what was poured off, too: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
     """
-    raw = _to_be_weighed(scene)
+    raw = _to_be_weighed(scene) if scene.named or tares(scene) is None else []
     without = vessel_taken_off(scene.message)
-    tares = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
+    vessels = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
-    with_vessel = tares or (len(scene.masses) > 1 and scene.cue("the_vessel"))
+    with_vessel = vessels or (len(scene.masses) > 1 and scene.cue("the_vessel"))
     said = scene.cue("done", "weighing_now") or _is_out(scene) or _is_all_of_it(scene, raw[0])
     if not said and not (scene.named and (with_vessel or without)):
         return None
@@ -56,7 +57,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     told = [a for a in told if a is None or not is_one(a)]
     if any(a is None or a.kind not in ("mass", "bare") or _grams(a) not in spent for a in told):
         return None
-    tare = tares[0] if tares else None
+    tare = vessels[0] if vessels else None
     if len(weights) > 1:
         if (tare is None and not scene.cue("the_vessel", "empty")) or _grams(weights[1]) < LEAST_VESSEL_G:
             return None
@@ -152,7 +153,7 @@ def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
 def poured_off(scene: Scene) -> list[Meaning] | None:
     """'poured off 25 g ghee', '35 g fat came off when I drained the keema'."""
     message = scene.message
-    named = scene.batches or list(message.around.at_work)
+    named = scene.batches or list(message.around.cooking)
     if len(named) != 1 or scene.asks or not scene.cue("pouring") or not scene.cue("pourable"):
         return None
     if scene.cue("i_ate", "portioned", "foreseen", "condition", "into_something") or message.when.meal:
