@@ -30,6 +30,8 @@ class AddIngredients:
     """What the batch weighs now, with it."""
     tare: TareRef | None = None
     """The vessel that was on the scale with `cooked`."""
+    joined: bool = False
+    """Whether only 'and', 'plus' or the like says that it goes in."""
     unsaid: bool = False
     """Whether only the moment speaks for the pot: no word says that it went in."""
 

@@ -27,6 +27,8 @@ class KnownBatch:
     """When something last went into it, for one without a cooked weight; None: nothing says that it is on the stove."""
     filling: bool = False
     """Whether the writer put something into it just now and has told of nothing else since."""
+    interrupted: bool = False
+    """Whether it is being put together line by line, and something eaten was told since."""
     line_by_line: bool = False
     """Whether it was opened with nothing in it yet, so that a line with a food is an ingredient."""
     ingredients: tuple[str, ...] = ()

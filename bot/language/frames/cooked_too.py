@@ -17,6 +17,8 @@ from bot.language.told import Amount
 LEAST_OF_RAW, MOST_OF_RAW = 0.3, 2.5
 """What a dish weighs at least and at most for what its recipe says went in."""
 MOST_PIECES = 200
+SUM = 0.005
+"""Up to this part of it a weight differs from a sum only by rounding."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,10 @@ class CameOut:
     weight: Amount | None = None
     pieces: int | None = None
     piece: str = "piece"
+
+    def adds_up(self, raw_g: float) -> bool:
+        """Whether its weight is only the sum of what is told, as it is on a plate."""
+        return self.weight is not None and abs(grams_of(self.weight) - raw_g) <= SUM * raw_g
 
 
 def came_out(body: Message) -> tuple[Message, CameOut] | None:

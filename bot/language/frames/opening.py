@@ -91,6 +91,7 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     pot = _pot(message)
     at = _body_at(pot.rest, pot.taken)
     ended = None if at is None else came_out(pot.rest.part(at, len(pot.rest.chunks)))
+    announced = pot.sure or pot.maybe or pot.vessel or pot.listed
     if ended is not None:
         pot = replace(pot, maybe=True)
     if not (pot.sure or pot.maybe or pot.vessel or pot.listed):
@@ -112,8 +113,8 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     opened = OpenBatch(name=name or None, items=tuple(told))
     if ended is None:
         return [opened]
-    out = ended[1]
-    if not fits(out, sum(_grams(i) for i in told if i.amount is not None)):
+    out, raw_g = ended[1], sum(_grams(i) for i in told if i.amount is not None)
+    if not fits(out, raw_g) or (out.adds_up(raw_g) and not announced):
         return None
     if out.pieces is None:
         return [replace(opened, cooked=out.weight)]

@@ -30,12 +30,17 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
+from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item, Name, TareRef
 from bot.language.words import Words
 from domain import reference
 from domain.foods import State
 
 LEAST_MANY = 50.0
+SAYS_WHERE = ("in_it", "in_the_pot", "going_in", "puts_in", "on_top", "forgot")
+"""Concepts by which it is said that something went into a pot; 'and' or 'plus' alone say no such thing."""
+COOKED_FIRST = frozenset({"meat", "poultry", "fish", "pulses", "grains", "sausages"})
+"""Groups of foods that nobody eats raw."""
 MOST_UNKNOWN = 3
 """Words that the name of an ingredient may have which no table has."""
 
@@ -66,6 +71,7 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         from_start=early,
         cooked=amount_of(reading, "cooked"),
         tare=cast("TareRef | None", reading.values.get("pan")),
+        joined="cooking" in reading.values and not early and not says(message, *SAYS_WHERE),
     )
 
 
@@ -147,7 +153,7 @@ def _is_name(message: Message, name: Name) -> bool:
 
 def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | None:
     """A list of foods while a dish is being put together: what goes into it, unless it tells of eating."""
-    filling = [b for b in message.around.batches if b.filling]
+    filling = [b for b in message.around.batches if b.filling] or _kept_filling(told, message)
     if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
         return None
     if says(message, "portioned"):
@@ -166,7 +172,24 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         return None
     items = tuple(in_grams([replace(item, batch=None) for item in told]))
     ref = BatchRef(candidates=(filling[0].number,))
-    return AddIngredients(batch=ref, items=items, unsaid=not filling[0].line_by_line)
+    return AddIngredients(batch=ref, items=items, unsaid=True)
+
+
+def _kept_filling(told: Sequence[Item], message: Message) -> list[KnownBatch]:
+    """The pot filled line by line before something eaten was told, if this is hardly eaten as it is."""
+    pots = [b for b in message.around.batches if b.interrupted]
+    return pots if all(map(_hardly_eaten_so, told)) else []
+
+
+def _hardly_eaten_so(item: Item) -> bool:
+    """Whether a food needs cooking: raw meat, dry pulses, spices, onions."""
+    if item.name is None or item.state is State.COOKED:
+        return False
+    if pack()["needs_cooking"].found([plain(word) for word in lemmas_of(item.name.text)]):
+        return True
+    foods = [reference.load().foods.get(name) for name in item.name.foods]
+    raw = item.state is State.RAW
+    return any(f is not None and (f.group == "spices" or (raw and f.group in COOKED_FIRST)) for f in foods)
 
 
 def in_grams(told: Sequence[Item]) -> list[Item]:
