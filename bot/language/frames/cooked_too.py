@@ -47,7 +47,9 @@ def came_out(body: Message) -> tuple[Message, CameOut] | None:
     if not first or not tail:
         return None
     said = [plain(t.text) for c in tail for t in body.tokens[c.start : c.end]]
-    if not any(pack()[name].found(said) for name in ("done", "weighing_now", "pieces_made", "cut_up", "all_together")):
+    words = pack()
+    cues = (words["done"], words["weighing_now"], words["pieces_made"], words["cut_up"], words["all_together"])
+    if not any(cue.found(said) for cue in cues):
         return None
     amounts = [c for c in tail if c.amount is not None and not is_one(c.amount)]
     weights = [c for c in amounts if _is_weight(c)]
@@ -86,8 +88,9 @@ def _is_weight(chunk: Chunk) -> bool:
 
 def _is_count(chunk: Chunk) -> bool:
     amount = chunk.amount
-    counts = amount is not None and amount.kind in ("bare", "count", "measure")
-    return counts and amount is not None and amount.value % 1 == 0 and 1 < amount.value <= MOST_PIECES
+    if amount is None or amount.kind not in ("bare", "count", "measure"):
+        return False
+    return amount.value % 1 == 0 and 1 < amount.value <= MOST_PIECES
 
 
 def _word(body: Message, count: Chunk) -> str:

@@ -97,7 +97,8 @@ def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
     if not LEAST_ALONE * batch.raw_g <= grams <= MOST_ALONE * batch.raw_g:
         return False
     if scene.named:
-        return grams >= MORE_THAN_A_MEAL_G
+        sure = any(c.batch is not None and c.batch.sure for c in scene.message.of("batch"))
+        return sure and grams >= MORE_THAN_A_MEAL_G and not scene.cue("pot_begins") and not scene.message.of("state")
     alone = all(c.kind in ("amount", "sign") for c in scene.message.chunks)
     return alone and batch.spoken and grams >= LEAST_POT_G
 

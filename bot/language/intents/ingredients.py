@@ -37,10 +37,6 @@ from domain import reference
 from domain.foods import State
 
 LEAST_MANY = 50.0
-SAYS_WHERE = ("in_it", "in_the_pot", "going_in", "puts_in", "on_top", "forgot")
-"""Concepts by which it is said that something went into a pot; 'and' or 'plus' alone say no such thing."""
-COOKED_FIRST = frozenset({"meat", "poultry", "fish", "pulses", "grains", "sausages"})
-"""Groups of foods that nobody eats raw."""
 MOST_UNKNOWN = 3
 """Words that the name of an ingredient may have which no table has."""
 
@@ -71,8 +67,13 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         from_start=early,
         cooked=amount_of(reading, "cooked"),
         tare=cast("TareRef | None", reading.values.get("pan")),
-        joined="cooking" in reading.values and not early and not says(message, *SAYS_WHERE),
+        joined="cooking" in reading.values and not early and not _says_where(message),
     )
+
+
+def _says_where(message: Message) -> bool:
+    """Whether it is said that something went into a pot: 'and' or 'plus' alone say no such thing."""
+    return says(message, "in_it", "in_the_pot", "going_in", "puts_in", "on_top", "forgot")
 
 
 def _dipped(message: Message, ref: BatchRef) -> bool:
@@ -185,11 +186,8 @@ def _hardly_eaten_so(item: Item) -> bool:
     """Whether a food needs cooking: raw meat, dry pulses, spices, onions."""
     if item.name is None or item.state is State.COOKED:
         return False
-    if pack()["needs_cooking"].found([plain(word) for word in lemmas_of(item.name.text)]):
-        return True
-    foods = [reference.load().foods.get(name) for name in item.name.foods]
-    raw = item.state is State.RAW
-    return any(f is not None and (f.group == "spices" or (raw and f.group in COOKED_FIRST)) for f in foods)
+    said = [plain(word) for word in lemmas_of(item.name.text)]
+    return pack()["needs_cooking"].found(said) or (item.state is State.RAW and pack()["eaten_cooked"].found(said))
 
 
 def in_grams(told: Sequence[Item]) -> list[Item]:
