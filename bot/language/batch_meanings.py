@@ -90,7 +90,7 @@ class TakeOutRefuse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CookBatch:
-    """A batch's cooked weight, with the vessel where it was on the scale too; without one it is done and not weighed."""
+    """A batch's cooked weight, with the vessel where it was on the scale too; without amount: not weighed yet."""
 
     batch: BatchRef
     amount: Amount | None = None

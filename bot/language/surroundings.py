@@ -192,12 +192,10 @@ def worked_on(batches: Sequence[KnownBatch]) -> tuple[KnownBatch, ...]:
     spoken = tuple(b for b in batches if b.spoken)
     if len(spoken) == 1:
         return spoken
-    filled = sorted((b for b in batches if b.cooking_since is not None), key=lambda b: b.cooking_since or datetime.max)
-    if len(filled) < 2 or len(filled) != len(batches):
+    filled = sorted(b.cooking_since for b in batches if b.cooking_since is not None)
+    if len(filled) < 2 or len(filled) != len(batches) or filled[-1] - filled[-2] < NEWER:
         return tuple(batches)
-    before, latest = filled[-2].cooking_since, filled[-1].cooking_since
-    assert before is not None and latest is not None
-    return (filled[-1],) if latest - before >= NEWER else tuple(batches)
+    return tuple(b for b in batches if b.cooking_since == filled[-1])
 
 
 def day_of(local: datetime, day_starts: int) -> date:

@@ -17,6 +17,8 @@ from bot.language.told import BatchRef
 MOST_PIECES = 300
 NEAR = 1.5
 """All pieces together weigh up to so many times what the batch does."""
+PIECE = "piece"
+"""What the parts are called where no word says it."""
 LEAST = 0.2
 """They weigh at least so much of what went in."""
 
@@ -71,7 +73,7 @@ def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
             if len(found) == 1 and found[0].pieces is None:
                 return found[0], count, word
         if len(named) == 1 and named[0].pieces is None and _cut_into(told, count):
-            return named[0], count, "piece"
+            return named[0], count, PIECE
     return None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
+from bot.language.fix_meanings import Change, Which
 from bot.language.frames.serving import FITS, LEAST_G, Serving
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.items import items
@@ -14,10 +15,12 @@ from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
 
 MOST_CHUNKS = 40
+LEAST_OF_ALL = 0.4
+"""A pot hardly weighs less than so much of what went in."""
 
 
 def took_of_it(scene: Scene) -> list[Meaning] | None:
-    """'took 320', 'I had 320 of that with 95 g spaghetti, that was dry weight', 'dinner: 300 of it and 150 g cooked rice'."""
+    """'took 320', 'I had 320 of that with 95 g spaghetti, that was dry weight', 'dinner: 300 of it and 150 g rice'."""
     message = scene.message
     spoken = talked_of(message)
     if takes_from_pot(message):
@@ -89,3 +92,21 @@ def _only_amount(message: Message) -> Amount:
     amount = message.chunks[-1].amount
     assert amount is not None
     return amount
+
+
+def portion_put_right(message: Message) -> Change | None:
+    """'no, the chilli was 350' while a portion waits for the cooked weight: far too little for the whole pot."""
+    question = next((q for q in message.around.waiting if q.shown and q.batches and q.weigh_in is not None), None)
+    pots = [b for b in message.around.batches if question is not None and b.number in question.batches]
+    led = pack()["repair_lead"].end(message.line.plain, message.chunks[0].start)
+    if question is None or question.weigh_in is None or len(pots) != 1 or pots[0].cooked or led is None:
+        return None
+    scene = Scene(message)
+    weights = [c.amount for c in scene.amounts if c.amount is not None]
+    if len(weights) != 1 or weights[0].kind not in ("mass", "bare") or scene.foods or message.asks:
+        return None
+    if scene.cue("done") or not (pots[0] in scene.batches or scene.cue("the_pot")) or pots[0].raw_g is None:
+        return None
+    amount = as_mass(weights[0])
+    fitting = LEAST_G <= grams_of(amount) < LEAST_OF_ALL * pots[0].raw_g
+    return Change(which=Which(number=question.weigh_in), amount=amount) if fitting else None

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
-from bot.language.frames.cooked_too import came_out, fits
+from bot.language.frames.cooked_too import CameOut, came_out, fits
 from bot.language.frames.pot_names import STOPS, given_name, name_in
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.vessels import vessel_told
@@ -60,6 +60,13 @@ class _Pot:
     """Whether it is written as a dish, a colon and the ingredients."""
     vessel: bool
     taken: tuple[Span, ...]
+    message: Message
+    """All of it."""
+
+    @property
+    def announced(self) -> bool:
+        """Whether any word or mark says that a pot begins."""
+        return self.sure or self.maybe or self.vessel or self.listed
 
 
 def opened(scene: Scene) -> list[Meaning] | None:
@@ -90,31 +97,34 @@ def _opened(scene: Scene) -> list[Meaning] | None:
         return None
     pot = _pot(message)
     at = _body_at(pot.rest, pot.taken)
-    ended = None if at is None else came_out(pot.rest.part(at, len(pot.rest.chunks)))
-    announced = pot.sure or pot.maybe or pot.vessel or pot.listed
-    if ended is not None:
-        pot = replace(pot, maybe=True)
-    if not (pot.sure or pot.maybe or pot.vessel or pot.listed):
-        return None
     if at is None:
-        return _only_begun(scene, pot)
-    if pot.listed and _of_a_recipe(pot.rest.part(0, at)):
-        return [NotMine(why="shopping")]
+        return _only_begun(scene, pot) if pot.announced else None
+    return _filled(pot, at)
+
+
+def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
+    """A pot whose ingredients begin at that chunk, with what came out of it where that is told too."""
     head, body = pot.rest.part(0, at), pot.rest.part(at, len(pot.rest.chunks))
-    if ended is not None:
-        body = ended[0]
-    if _somebody_elses(message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
+    ended = came_out(body)
+    if ended is None and not pot.announced:
+        return None
+    if pot.listed and _of_a_recipe(head):
+        return [NotMine(why="shopping")]
+    if _somebody_elses(pot.message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
         return None
     head_name = name_in(head)
     name = pot.called or head_name
-    told = _told(body, head_name)
-    if told is None or not _enough(told, pot, name):
+    told = _told(body if ended is None else ended[0], head_name)
+    if told is None or not _enough(told, pot if ended is None else replace(pot, maybe=True), name):
         return None
     opened = OpenBatch(name=name or None, items=tuple(told))
-    if ended is None:
-        return [opened]
-    out, raw_g = ended[1], sum(_grams(i) for i in told if i.amount is not None)
-    if not fits(out, raw_g) or (out.adds_up(raw_g) and not announced):
+    return [opened] if ended is None else _with_its_end(opened, ended[1], pot)
+
+
+def _with_its_end(opened: OpenBatch, out: CameOut, pot: _Pot) -> list[Meaning] | None:
+    """The pot with its cooked weight and pieces; None where these cannot be of it."""
+    raw_g = sum(_grams(i) for i in opened.items if i.amount is not None)
+    if not fits(out, raw_g) or (out.adds_up(raw_g) and not pot.announced):
         return None
     if out.pieces is None:
         return [replace(opened, cooked=out.weight)]
@@ -205,6 +215,7 @@ def _pot(message: Message) -> _Pot:
     ]
     loose = [c for c in kept.chunks if c.kind == "moment" or (c.kind == "tare") or (c.kind == "batch" and c.field)]
     return _Pot(
+        message=message,
         rest=kept.without((*loose, *named_again)),
         called=name,
         sure=bool(sure or name or uneaten),
