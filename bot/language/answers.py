@@ -22,6 +22,7 @@ from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
 from bot.language.fix_meanings import Change
 from bot.language.frames.eaters import Eaters
+from bot.language.frames.of_it import portion_put_right, takes_from_pot
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
@@ -61,8 +62,11 @@ Plain = Callable[[Message], list[Meaning]]
 def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     """The answers that a message holds, followed by what is new in it; None when it answers nothing."""
     waiting = message.around.waiting
-    if not waiting or not message.chunks or message.text.startswith("/"):
+    if not waiting or not message.chunks or message.text.startswith("/") or takes_from_pot(message):
         return None
+    put_right = portion_put_right(message)
+    if put_right is not None:
+        return [put_right]
     numbered = _numbered(message, waiting, otherwise)
     if numbered is not None:
         return numbered

@@ -30,6 +30,8 @@ class AddIngredients:
     """What the batch weighs now, with it."""
     tare: TareRef | None = None
     """The vessel that was on the scale with `cooked`."""
+    joined: bool = False
+    """Whether only 'and', 'plus' or the like says that it goes in."""
     unsaid: bool = False
     """Whether only the moment speaks for the pot: no word says that it went in."""
 
@@ -88,10 +90,10 @@ class TakeOutRefuse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CookBatch:
-    """A batch's cooked weight, with the vessel where it was on the scale too."""
+    """A batch's cooked weight, with the vessel where it was on the scale too; without amount: not weighed yet."""
 
     batch: BatchRef
-    amount: Amount
+    amount: Amount | None = None
     tare: TareRef | None = None
     confirmed: tuple[str, ...] = ()
 

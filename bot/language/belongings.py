@@ -38,6 +38,11 @@ def read_hash(line: Line, i: int) -> Chunk | None:
     if numbered and line.amounts.unit(i + 2):
         return None
     number = int(line.text(i + 1)[:30])
+    if line.text(i - 1) in pack()["numbered_pot"]:
+        # 'prep #1: …' counts what is cooked.
+        if all(batch.number != number for batch in line.around.batches):
+            return None
+        return line.make("batch", i, i + 2, batch=BatchRef(number=number, text=f"batch {number}"))
     taking = line.text(i + 2) in ("took", "had", "ate", "grabbed") and line.amounts.quantity(i + 3) is not None
     if taking or line.text(i - 1) in FROM or (line.text(i - 1) == "the" and line.text(i - 2) in FROM):
         return line.make("batch", i, i + 2, batch=BatchRef(number=number, text=f"batch {number}"))

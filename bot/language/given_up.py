@@ -18,7 +18,7 @@ def without_given_up_plan(message: Message) -> Message:
     plan = next((i for i in range(len(words)) if pack()["was_planned"].end(words, i) is not None), None)
     if plan is None:
         return message
-    but = next((i for i in range(plan, len(words)) if words[i] in pack()["came_to_nothing"]), None)
+    but = next((i for i in range(plan, len(words)) if words[i] in pack()["plan_given_up"]), None)
     if but is None:
         return message
     settled = [end for i in range(but, len(words)) if (end := pack()["settled_on"].end(words, i)) is not None]

@@ -12,6 +12,8 @@ from domain.quantities import Region
 
 COOKING_HOURS = 12
 """So long after the last ingredient a batch without a cooked weight counts as being cooked."""
+NEWER = timedelta(hours=2)
+"""So much later than into all others something went into the pot that 'the pot' is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,8 @@ class KnownBatch:
     """When something last went into it, for one without a cooked weight; None: nothing says that it is on the stove."""
     filling: bool = False
     """Whether the writer put something into it just now and has told of nothing else since."""
+    interrupted: bool = False
+    """Whether it is being put together line by line, and something eaten was told since."""
     line_by_line: bool = False
     """Whether it was opened with nothing in it yet, so that a line with a food is an ingredient."""
     ingredients: tuple[str, ...] = ()
@@ -79,6 +83,8 @@ class Waiting:
     """The weight of what it is about, where one was told."""
     what: str = ""
     """What `time` is asked for."""
+    batches: tuple[int, ...] = ()
+    """The batches that it is about, or of which one is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,9 +177,25 @@ class Surroundings:
         )
 
     @property
+    def at_work(self) -> tuple[KnownBatch, ...]:
+        """Those on the stove that work was done on last: one where it is clear, else all of them."""
+        return worked_on(self.cooking)
+
+    @property
     def today(self) -> date:
         """The day that it is for this person."""
         return day_of(self.now, self.day_starts)
+
+
+def worked_on(batches: Sequence[KnownBatch]) -> tuple[KnownBatch, ...]:
+    """The one of several raw batches that was spoken of last, or filled long after the others; else all of them."""
+    spoken = tuple(b for b in batches if b.spoken)
+    if len(spoken) == 1:
+        return spoken
+    filled = sorted(b.cooking_since for b in batches if b.cooking_since is not None)
+    if len(filled) < 2 or len(filled) != len(batches) or filled[-1] - filled[-2] < NEWER:
+        return tuple(batches)
+    return tuple(b for b in batches if b.cooking_since == filled[-1])
 
 
 def day_of(local: datetime, day_starts: int) -> date:

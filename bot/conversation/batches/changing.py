@@ -35,7 +35,7 @@ def add(meaning: AddIngredients, ex: Exchange) -> Ask | Refuse | Then | None:
     batch = batch_of(meaning.batch, meaning, ex, uncooked)
     if not isinstance(batch, Batch):
         return batch
-    if meaning.unsaid and not elsewhere.goes_in(meaning.items, ex):
+    if (meaning.unsaid or meaning.joined) and not elsewhere.goes_in(meaning, batch, ex):
         return elsewhere.eaten(batch, meaning.items, ex)
     found = pantry(meaning.items, ex)
     if isinstance(found, Refuse):
@@ -52,7 +52,7 @@ def add(meaning: AddIngredients, ex: Exchange) -> Ask | Refuse | Then | None:
         ex.share(event_of.batch_changed(now), _added(batch, now, found, meaning))
         if meaning.from_start:
             recount(now, ex)
-        if meaning.unsaid:
+        if meaning.unsaid and not batches.was_empty(ex.books, batch.number):
             elsewhere.went_in(ex)
     asked = question_about(now, found.told, found, from_start=meaning.from_start)
     if asked is not None:

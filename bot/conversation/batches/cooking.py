@@ -106,6 +106,9 @@ def _save_anew(batch: Batch, net: float, ex: Exchange) -> Then:
 
 def _net(meaning: CookBatch, batch: Batch, ex: Exchange) -> float | Ask | Refuse:
     amount = meaning.amount
+    if amount is None:
+        text = f"What does {saying.batch(batch)} weigh now that it is cooked, without the pot?"
+        return Ask(About.COOKED_WEIGHT, text, CookBatch(batch=BatchRef(number=batch.number)))
     if amount.doubt == "point" and amount.other is not None:
         choices = tuple(Choice(f"{v:g} g", replace(meaning, amount=mass(v))) for v in (amount.other, amount.value))
         return Ask(

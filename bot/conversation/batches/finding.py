@@ -38,8 +38,9 @@ from bot.language.portion_meanings import (
     TakePieces,
     TakeShare,
 )
+from bot.language.surroundings import NEWER
 from bot.language.told import BatchRef, Item, Name
-from bot.store import batches, journal, weighins
+from bot.store import batches, cooking, journal, weighins
 from domain import reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
@@ -74,6 +75,8 @@ OfBatch = (
 """The meanings that name a batch."""
 OfIngredient = CorrectIngredient | RemoveIngredient | SwapIngredient | TakeOutRefuse
 """The meanings that name an ingredient of a batch."""
+AtThePot = CookBatch | AddIngredients | CountPieces
+"""The meanings that tell of work on a pot: of several it is the one worked on last."""
 WaitsForWeight = (
     Item | SplitBatch | ReduceBatch | CountPieces | BoxUp | MoveBoxes | TakeBoxes | TakePieces | TakeShare | GiveAway
 )
@@ -114,8 +117,8 @@ def batch_of(
         return only if only is not None and (over or not only.closed) else _no_batch(ref, only, ex)
     open_ones = [b for b in batches.open_batches(ex.books) if not ref.candidates or b.number in ref.candidates]
     fitting = [batch for batch in open_ones if fits is None or fits(batch)] or open_ones
-    if ref == BatchRef() and len(fitting) > 1:
-        fitting = [batch for batch in fitting if batch.number == spoken_of(ex)] or fitting
+    if len(fitting) > 1 and (ref == BatchRef() or isinstance(pending, AtThePot)):
+        fitting = _worked_on(fitting, ex)
     if len(fitting) == 1:
         return fitting[0]
     if not fitting:
@@ -124,6 +127,19 @@ def batch_of(
         Choice(saying.choice(f"batch {b.number} {b.name}"), with_batch(pending, b.number)) for b in fitting[:4]
     )
     return Ask(About.BATCH, "Which batch?", pending, choices)
+
+
+def _worked_on(fitting: list[Batch], ex: Exchange) -> list[Batch]:
+    """Those of several batches that were spoken of last, or that something went into long after into the others."""
+    spoken = [batch for batch in fitting if batch.number == spoken_of(ex)]
+    if spoken or any(map(cooked, fitting)):
+        return spoken or fitting
+    last_in = cooking.last_in(ex.books)
+    filled = sorted((b for b in fitting if b.number in last_in), key=lambda b: last_in[b.number])
+    if len(filled) < len(fitting):
+        return fitting
+    since = last_in[filled[-1].number] - last_in[filled[-2].number]
+    return filled[-1:] if since >= NEWER else fitting
 
 
 def spoken_of(ex: Exchange) -> int | None:

@@ -50,7 +50,7 @@ def open_batch(meaning: OpenBatch, ex: Exchange) -> Ask | Refuse | Then | None:
             check_batch_weight(sum(i.raw_g for i in found.ingredients))
     except DomainError as error:
         return Refuse(str(error))
-    heaviest = max(found.ingredients, key=lambda i: i.raw_g, default=None)
+    heaviest = max(found.ingredients, key=lambda i: (i.group != "drinks", i.raw_g), default=None)
     name = meaning.name or (heaviest.food if heaviest is not None else "")
     opened = _open(name, found.ingredients, ex)
     if not found.ingredients and not found.missing:

@@ -33,13 +33,15 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
     for batch in batches.open_batches(ex.books):
         is_cooked = batch.cooked_g is not None
         since = None if is_cooked else last_in.get(batch.number)
+        at_the_pot = since is not None and ex.books.at - since <= AT_THE_POT
         found.append(
             KnownBatch(
                 batch.number,
                 batch.name,
                 is_cooked,
                 None if since is None else since.astimezone(zone),
-                batch.number == filling and since is not None and ex.books.at - since <= AT_THE_POT,
+                batch.number == filling and at_the_pot,
+                filling is None and at_the_pot and batches.was_empty(ex.books, batch.number),
                 batch.number == filling and batches.was_empty(ex.books, batch.number),
                 tuple(word for each in batch.ingredients for word in words_for(each, ex)),
                 _pieces(batch),

@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 
 from bot.conversation.batches.filling import vessel_asked
+from bot.conversation.batches.finding import OfBatch
 from bot.conversation.questions.stored import decode
 from bot.kinds import About
 from bot.language.batch_meanings import AddIngredients, CorrectIngredient
@@ -74,7 +75,15 @@ def as_waiting(question: StoredQuestion, shown: Collection[int], now: datetime) 
         takes=_takes(question.about, pending),
         grams=item.amount.grams if item is not None and item.amount is not None else None,
         what=pending.what if isinstance(pending, AskReminderTime) else "",
+        batches=_batches((pending, *choices)),
     )
+
+
+def _batches(meanings: Sequence[Meaning | None]) -> tuple[int, ...]:
+    """The numbers of the batches that are named in what is pending and in its choices."""
+    refs = [ref for m in meanings if isinstance(m, OfBatch) and (ref := m.batch) is not None]
+    numbers = [n for ref in refs for n in (*ref.candidates, ref.number) if n is not None]
+    return tuple(dict.fromkeys(numbers))
 
 
 def _states(about: About, choices: Sequence[Meaning | None]) -> tuple[State | None, ...]:

@@ -13,7 +13,7 @@ from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
-from bot.language.frames.cooking import cooked, poured_off
+from bot.language.frames.cooking import cooked, done_unweighed, poured_off
 from bot.language.frames.cutting import cut_and_ate
 from bot.language.frames.dealing import dealt
 from bot.language.frames.disowned import disowned
@@ -66,6 +66,7 @@ FRAMES: tuple[Frame, ...] = (
     in_pieces,
     what_stands,
     cooked,
+    done_unweighed,
     poured_off,
     put_there,
     corrected,

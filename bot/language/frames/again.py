@@ -11,7 +11,7 @@ from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.pots import POT_SLOTS
 from bot.language.scene import Scene, ref_of
-from bot.language.told import BatchRef
+from bot.language.told import BatchRef, Item
 
 MOST_CHUNKS = 40
 
@@ -35,10 +35,12 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if message.asks or message.when.meal or message.when.future or len(message.chunks) > MOST_CHUNKS:
         return None
-    if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen"):
+    if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen", "nicked_some"):
         return None
     if _a_portion(Serving(scene)):
         return None
+    if any(True for c in scene.amounts for _ in pack()["of_the_batch"].ends(message.line.plain, c.end)):
+        return None  # '260 g of it' is a portion of what is left
     old = _earlier(scene)
     if old is None:
         return None
@@ -51,7 +53,7 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
     kept, gone = kept_and_left_out(rest)
     told = items(kept) if kept.of("amount", "food") else []
     told = [i for i in told if i.amount is not None or i.name is not None]
-    if any(i.name is None or i.amount is None for i in told):
+    if any(i.name is None or i.amount is None or _is_piece(i) for i in told):
         return None
     if not scene.cue("this_time", "as_before", "cook_again", "pot_begins"):
         return None
@@ -64,6 +66,13 @@ def _a_portion(told: Serving) -> bool:
     pieces = {c.amount.unit for c in told.scene.amounts if c.amount is not None}
     divided = {b.piece for b in told.message.around.batches if b.pieces}
     return bool(told.boxes) or bool(pieces & divided) or told.cue("ate_myself", "had_some_of_it")
+
+
+def _is_piece(item: Item) -> bool:
+    """Whether it counts pieces of no food: 'another slice of the loaf for the kids'."""
+    amount, name = item.amount, item.name
+    unknown = name is not None and not name.foods and name.kinds is None
+    return unknown and amount is not None and amount.kind in ("count", "measure", "bare")
 
 
 def _earlier(scene: Scene) -> tuple[BatchRef, Span] | None:

@@ -5,17 +5,26 @@ from __future__ import annotations
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
-from bot.language.intents.readings import has_ingredient
+from bot.language.frames.vessels import tares
+from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import TELLING, Scene, ref_of
-from bot.language.surroundings import KnownBatch
+from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import Amount, TareRef
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
 """What a cooked batch weighs at least and at most for what went in, water that nobody told and its pot included."""
+LEAST_ALONE, MOST_ALONE = 0.5, 1.3
+"""What it weighs for what went in where no word says that it is cooked."""
+MORE_THAN_A_MEAL_G = 900.0
+"""What nobody takes from a pot at once."""
+LEAST_POT_G = 500.0
+"""What a weight by itself is at least to be that of the pot just filled."""
 LEAST_VESSEL_G = 50.0
 """What food is cooked in weighs at least."""
+MOST_UNWEIGHED = 10
+"""Chunks of a message that only says that a pot is done."""
 MOST_BETWEEN = 4
 """Tokens between what was poured off and its weight."""
 
@@ -25,12 +34,14 @@ def cooked(scene: Scene) -> list[Meaning] | None:
 
     It may say what was poured off, too: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
     """
-    raw = _to_be_weighed(scene)
-    tares = [c.tare for c in scene.message.of("tare") if c.tare is not None]
+    raw = _to_be_weighed(scene) if scene.named or tares(scene) is None else []
+    without = vessel_taken_off(scene.message)
+    vessels = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
-    with_vessel = tares or (len(scene.masses) > 1 and scene.cue("the_vessel"))
-    if not scene.cue("done", "weighing_now") and not (scene.named and with_vessel):
+    with_vessel = vessels or (len(scene.masses) > 1 and scene.cue("the_vessel"))
+    said = scene.cue("done", "weighing_now") or _is_out(scene) or _is_all_of_it(scene, raw[0])
+    if not said and not (scene.named and (with_vessel or without)):
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
         return None
@@ -46,7 +57,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     told = [a for a in told if a is None or not is_one(a)]
     if any(a is None or a.kind not in ("mass", "bare") or _grams(a) not in spent for a in told):
         return None
-    tare = tares[0] if tares else None
+    tare = vessels[0] if vessels else None
     if len(weights) > 1:
         if (tare is None and not scene.cue("the_vessel", "empty")) or _grams(weights[1]) < LEAST_VESSEL_G:
             return None
@@ -55,11 +66,51 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
 
 
+def done_unweighed(scene: Scene) -> list[Meaning] | None:
+    """'the pot is cooked', 'chilli's ready!': its weight is still to come."""
+    message = scene.message
+    raw = _to_be_weighed(scene)
+    if len(raw) != 1 or not (scene.named or scene.cue("the_pot")) or len(message.chunks) > MOST_UNWEIGHED:
+        return None
+    if scene.asks or message.when.future or not (scene.cue("is_done") or _is_out(scene)):
+        return None
+    if scene.amounts or scene.foods or message.of("hash", "energy", "macro", "price", "part"):
+        return None
+    if scene.cue("portioned", "i_ate", "foreseen", "negation", "a_box") or message.has_any(message.words.negations):
+        return None
+    return [CookBatch(batch=ref_of(raw))]
+
+
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
     """The batches that can be weighed now: raw ones, and those with something added since they were weighed."""
     if not scene.batches:
-        return list(scene.message.around.cooking)
-    return [b for b in scene.batches if not b.cooked] or [b for b in scene.batches if b.stirred]
+        return list(scene.message.around.at_work)
+    raw = [b for b in scene.batches if not b.cooked]
+    return list(worked_on(raw)) or [b for b in scene.batches if b.stirred]
+
+
+def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
+    """Whether a weight can only be that of the whole pot: of one named more than a meal, or alone right after it."""
+    if len(scene.amounts) != 1 or len(scene.masses) != 1 or batch.raw_g is None or scene.cue("puts_in"):
+        return False
+    grams = _grams(scene.masses[0])
+    if not LEAST_ALONE * batch.raw_g <= grams <= MOST_ALONE * batch.raw_g:
+        return False
+    if scene.named:
+        sure = any(c.batch is not None and c.batch.sure for c in scene.message.of("batch"))
+        return sure and grams >= MORE_THAN_A_MEAL_G and not scene.cue("pot_begins") and not scene.message.of("state")
+    alone = all(c.kind in ("amount", "sign") for c in scene.message.chunks)
+    return alone and batch.spoken and grams >= LEAST_POT_G
+
+
+def _is_out(scene: Scene) -> bool:
+    """Whether 'out' or 'off' stands right behind the batch's name and ends what is said of it: 'loaf out, 838 g'."""
+    line = scene.message.line
+    for _, _, end in scene.named:
+        behind = line.plain[end : end + 2]
+        if behind and behind[0] in pack()["out_now"] and (len(behind) == 1 or not behind[1].isalpha()):
+            return True
+    return False
 
 
 def _all_inside(scene: Scene, batch: KnownBatch) -> bool:

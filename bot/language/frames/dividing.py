@@ -11,12 +11,16 @@ from bot.language.pack import pack
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.scene import Scene
-from bot.language.surroundings import KnownBatch
+from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import BatchRef
 
 MOST_PIECES = 300
 NEAR = 1.5
 """All pieces together weigh up to so many times what the batch does."""
+PIECE = "piece"
+"""What the parts are called where no word says it."""
+LEAST = 0.2
+"""They weigh at least so much of what went in."""
 
 
 def in_pieces(scene: Scene) -> list[Meaning] | None:
@@ -40,13 +44,16 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
     if len(weights) > 1 or not told.spent(count, *weights) or count.amount is None:
         return None
     n = int(count.amount.value)
+    whole = batch.left_g or batch.raw_g
     ref = BatchRef(candidates=(batch.number,))
     if not weights:
         return [CountPieces(batch=ref, pieces=n, word=word)]
     amount = weights[0].amount
     if amount is None or amount.kind not in ("mass", "bare"):
         return None
-    grams, whole = grams_of(amount), batch.left_g or batch.raw_g
+    grams = grams_of(amount)
+    if whole is not None and n * grams < whole * LEAST:
+        return None  # 'six crackers, which came to 18 g' are none of the soup's
     if whole is not None and n * grams > whole * NEAR:
         return [CountPieces(batch=ref, pieces=n, word=word, amount=as_mass(amount))]
     return [CountPieces(batch=ref, pieces=n, word=word, each=as_mass(amount))]
@@ -55,6 +62,7 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
 def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
     """The batch, the number of pieces, and the singular of the word for them."""
     named = told.batches or [b for b in told.message.around.batches if b.pieces is None]
+    named = list(worked_on(named)) if all(not b.cooked for b in named) else named
     for count in told.counts:
         if count.amount is None or count.amount.value < 2:
             continue
@@ -71,6 +79,8 @@ def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:
             found = alike or (named if general else [])
             if len(found) == 1 and found[0].pieces is None:
                 return found[0], count, word
+        if len(named) == 1 and named[0].pieces is None and _cut_into(told, count):
+            return named[0], count, PIECE
     return None
 
 
@@ -78,6 +88,12 @@ def _one_of_its_name(batch: KnownBatch) -> str:
     """'flapjack' of a batch called flapjacks; 'piece' of a pie."""
     last = batch.name.lower().split()[-1]
     return one_of(last) if one_of(last) != last else "piece"
+
+
+def _cut_into(told: Serving, count: Chunk) -> bool:
+    """Whether a number of nothing said is what it was cut into: 'and it cuts into 15'."""
+    into = told.word(count.start - 1) in pack()["into_pieces"]
+    return into and any(end in (count.start - 1, count.start) for _, end in told.places("cut_up"))
 
 
 def _words_near(told: Serving, count: Chunk) -> list[str]:

@@ -51,7 +51,7 @@ def _told_as_done(scene: Scene) -> bool:
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
-    planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words
+    planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words - _said_of_a_pot(scene)
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
     return not planned and not denied and (not message.when.future or scene.cue("has_gone_in"))
 
@@ -65,6 +65,16 @@ def _said_of_the_food(message: Message) -> set[str]:
         parts[-1].append(chunk)
     told = [part for part in parts if any(c.kind in ("amount", "batch", "food") for c in part)]
     return {c.text.lower() for part in told for c in part if c.kind == "word"}
+
+
+def _said_of_a_pot(scene: Scene) -> set[str]:
+    """The words behind a pot that say that it takes something: 'chilli also wants 300 g carrots' is no plan."""
+    line, found = scene.message.line, set[str]()
+    for ref, _, end in scene.named:
+        behind = pack()["pot_takes"].end(line.plain, end)
+        if behind is not None and any(not b.cooked for b in _meant(scene, ref)):
+            found.update(line.plain[end:behind])
+    return found
 
 
 def _pot_named(scene: Scene) -> tuple[BatchRef, list[Span]] | None:

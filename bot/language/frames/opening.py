@@ -8,6 +8,8 @@ from itertools import pairwise
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
+from bot.language.frames.cooked_too import CameOut, came_out, fits
+from bot.language.frames.pot_names import STOPS, given_name, name_in
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.vessels import vessel_told
 from bot.language.intents.ingredients import in_grams
@@ -17,10 +19,11 @@ from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
+from bot.language.portion_meanings import CountPieces
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, not_mine, planned, shopping
 from bot.language.text import singular
-from bot.language.told import Item, Name
+from bot.language.told import BatchRef, Item, Name
 from domain.foods import State
 
 LEAST_G = 200.0
@@ -31,14 +34,16 @@ LEAST_RAW_G = 350.0
 """The same of a dish of which something is told raw."""
 MORE_THAN_ONE_EATS_G = 700.0
 """What goes in at least where hardly anything says that a pot begins: more than one meal."""
-MOST_NAME_WORDS = 4
 MOST_CHUNKS = 160
 """Chunks of a message that can be one pot's; what is longer is a story or a list."""
 MOST_BEGUN = 14
 """Chunks of a message that only says that a pot is begun."""
+MOST_BEFORE_OCCASION = 5
+"""Tokens between 'for' and the occasion ('for the big village bake sale')."""
+MOST_BEFORE_EATING = 3
+"""Chunks between 'nobody' and its verb."""
 MOST_BARE_COUNT = 12
 """Up to this a number by itself may be a count of pieces."""
-STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
 
 @dataclass(frozen=True)
@@ -55,6 +60,13 @@ class _Pot:
     """Whether it is written as a dish, a colon and the ingredients."""
     vessel: bool
     taken: tuple[Span, ...]
+    message: Message
+    """All of it."""
+
+    @property
+    def announced(self) -> bool:
+        """Whether any word or mark says that a pot begins."""
+        return self.sure or self.maybe or self.vessel or self.listed
 
 
 def opened(scene: Scene) -> list[Meaning] | None:
@@ -84,29 +96,46 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
         return None
     pot = _pot(message)
-    if not (pot.sure or pot.maybe or pot.vessel or pot.listed):
-        return None
     at = _body_at(pot.rest, pot.taken)
     if at is None:
-        return _only_begun(scene, pot)
-    if pot.listed and _of_a_recipe(pot.rest.part(0, at)):
-        return [NotMine(why="shopping")]
+        return _only_begun(scene, pot) if pot.announced else None
+    return _filled(pot, at)
+
+
+def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
+    """A pot whose ingredients begin at that chunk, with what came out of it where that is told too."""
     head, body = pot.rest.part(0, at), pot.rest.part(at, len(pot.rest.chunks))
-    if _somebody_elses(message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
+    ended = came_out(body)
+    if ended is None and not pot.announced:
         return None
-    head_name = _name_in(head)
+    if pot.listed and _of_a_recipe(head):
+        return [NotMine(why="shopping")]
+    if _somebody_elses(pot.message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
+        return None
+    head_name = name_in(head)
     name = pot.called or head_name
-    told = _told(body, head_name)
-    if told is None or not _enough(told, pot, name):
+    told = _told(body if ended is None else ended[0], head_name)
+    if told is None or not _enough(told, pot if ended is None else replace(pot, maybe=True), name):
         return None
-    return [OpenBatch(name=name or None, items=tuple(told))]
+    opened = OpenBatch(name=name or None, items=tuple(told))
+    return [opened] if ended is None else _with_its_end(opened, ended[1], pot)
+
+
+def _with_its_end(opened: OpenBatch, out: CameOut, pot: _Pot) -> list[Meaning] | None:
+    """The pot with its cooked weight and pieces; None where these cannot be of it."""
+    raw_g = sum(_grams(i) for i in opened.items if i.amount is not None)
+    if not fits(out, raw_g) or (out.adds_up(raw_g) and not pot.announced):
+        return None
+    if out.pieces is None:
+        return [replace(opened, cooked=out.weight)]
+    return [opened, CountPieces(batch=BatchRef(), pieces=out.pieces, word=out.piece, amount=out.weight)]
 
 
 def name_of_pot(message: Message) -> str:
     """The dish that is named before the ingredients of a list; empty where none is."""
     pot = _pot(message)
     at = _body_at(pot.rest, pot.taken)
-    return pot.called or ("" if at is None else _name_in(pot.rest.part(0, at)))
+    return pot.called or ("" if at is None else name_in(pot.rest.part(0, at)))
 
 
 def told_ingredients(message: Message) -> list[Item]:
@@ -115,7 +144,7 @@ def told_ingredients(message: Message) -> list[Item]:
     at = _body_at(pot.rest, pot.taken)
     if at is None or _somebody_elses(message, pot):
         return []
-    return _told(pot.rest.part(at, len(pot.rest.chunks)), _name_in(pot.rest.part(0, at))) or []
+    return _told(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
 
 
 def put_to_cook(scene: Scene) -> list[Meaning] | None:
@@ -137,7 +166,23 @@ def put_to_cook(scene: Scene) -> list[Meaning] | None:
 
 def _of_a_recipe(head: Message) -> bool:
     """Whether the ingredients that follow are only read out or bought: 'chicken curry recipe: …'."""
+    head = outside(head, _occasions(head))
     return any(word in head.words.shopping and word not in pack()["dish"] for word in head.said)
+
+
+def _occasions(message: Message) -> list[Span]:
+    """'for the bake sale', 'for saturdays school fair': what is cooked for it is not bought there."""
+    line, found = message.line, list[Span]()
+    held = {n for c in message.of("food", "amount", "batch") for n in range(c.start, c.end)}
+    for chunk in message.of("word"):
+        if plain(chunk.text.lower()) not in pack()["for_whom"]:
+            continue
+        for at in range(chunk.end + 1, chunk.end + MOST_BEFORE_OCCASION):
+            end = pack()["occasion"].end(line.plain, at)
+            if end is not None and held.isdisjoint(range(chunk.start, end)):
+                found.append(Span(chunk.start, end))
+                break
+    return found
 
 
 def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
@@ -147,7 +192,7 @@ def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
         return None
     if any(c.amount is not None and not is_one(c.amount) for c in message.chunks) or _somebody_elses(message, pot):
         return None
-    name = pot.called or _name_in(pot.rest)
+    name = pot.called or name_in(pot.rest)
     said = [plain(word) for word in name.split()]
     dish = pack()["dish"].found(said[-1:]) or pack()["dish"].found(said[-2:])
     standing = any(lemmas_of(b.name) == lemmas_of(name) for b in message.around.batches)
@@ -155,22 +200,25 @@ def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
 
 
 def _pot(message: Message) -> _Pot:
-    name, named = _given_name(message)
-    rest = outside(message, named)
-    sure = spans(rest, "pot_begins")
+    name, named = given_name(message)
+    uneaten = _nobody_eats(message)
+    rest = outside(message, (*named, *uneaten))
+    sure = [span for span in spans(rest, "pot_begins") if not _denied(message, span)]
     maybe = [*spans(outside(rest, sure), "pot_may_begin"), *_on_its_own(rest)]
+    maybe = [span for span in maybe if not _denied(message, span)]
     vessels = spans(outside(rest, (*sure, *maybe)), "cooking_vessel")
     aside = spans(outside(rest, (*sure, *maybe)), "goes_in", "time_of_batch")
-    taken = (*named, *sure, *maybe, *vessels, *aside)
+    taken = (*named, *uneaten, *sure, *maybe, *vessels, *aside)
     kept = outside(rest, taken)
     named_again = [
         c for a, c in pairwise(kept.chunks) if name and a.text.lower() in pack()["for_whom"] and c.text.lower() == name
     ]
     loose = [c for c in kept.chunks if c.kind == "moment" or (c.kind == "tare") or (c.kind == "batch" and c.field)]
     return _Pot(
+        message=message,
         rest=kept.without((*loose, *named_again)),
         called=name,
-        sure=bool(sure or name),
+        sure=bool(sure or name or uneaten),
         maybe=bool(maybe),
         listed=any(c.text == ":" for c in message.chunks[:MOST_NAMED]),
         vessel=bool(vessels) or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
@@ -178,28 +226,41 @@ def _pot(message: Message) -> _Pot:
     )
 
 
-def _given_name(message: Message) -> tuple[str, list[Span]]:
-    """The name that is given explicitly ('call it taco meat'), and its tokens."""
-    for cue in spans(message, "call_it"):
-        chunks = [c for c in message.chunks if c.start >= cue.end]
-        while chunks and (chunks[0].text in (":", "=", '"') or chunks[0].text.lower() in pack()["article"]):
-            chunks = chunks[1:]
-        words: list[Chunk] = []
-        for chunk in chunks[:MOST_NAME_WORDS]:
-            if chunk.kind in ("amount", "newline", "tare") or chunk.text in STOPS:
+def _nobody_eats(message: Message) -> list[Span]:
+    """'nobody is eating them like that', 'im not eating it raw': so it goes into a pot."""
+    line, found = message.line, list[Span]()
+    for n, chunk in enumerate(message.chunks):
+        if plain(chunk.text.lower()) not in pack()["nobody_or_not"]:
+            continue
+        behind = message.chunks[n + 1 : n + 1 + MOST_BEFORE_EATING]
+        eats = next((c for c in behind if plain(c.text.lower()) in pack()["eating_so"]), None)
+        if eats is None:
+            continue
+        rest = [c for c in message.chunks if c.start >= eats.end]
+        stop = next((i for i, c in enumerate(rest) if c.text in STOPS or c.kind == "newline"), len(rest))
+        if not any(c.kind in ("food", "amount", "batch") for c in rest[:stop]):
+            first = chunk.start - (line.plain[chunk.start - 1] in pack()["before_nobody"])
+            found.append(Span(max(first, message.chunks[0].start), rest[stop - 1].end if stop else eats.end))
+    return found
+
+
+def _denied(message: Message, span: Span) -> bool:
+    """Whether the part of the sentence with a cue denies it: 'meal prep did NOT happen'."""
+    part: list[Chunk] = []
+    for chunk in message.chunks:
+        if chunk.text in STOPS or chunk.kind == "newline":
+            if chunk.start >= span.end:
                 break
-            if words and plain(chunk.text.lower()) in pack()["ends_pot_name"]:
-                break
-            words.append(chunk)
-        if words:
-            return _said(message, words), [Span(cue.start, words[-1].end)]
-    return "", []
+            part = []
+        part.append(chunk)
+    said = [plain(c.text.lower()) for c in part]
+    return any(c.text.lower() in message.words.negations for c in part) or pack()["came_to_nothing"].found(said)
 
 
 def _named_behind(message: Message) -> bool:
     """Whether a name is given explicitly after the ingredients."""
     first = next((c.start for c in message.chunks if _weighs(c)), None)
-    _, named = _given_name(message)
+    _, named = given_name(message)
     return first is not None and any(span.start > first for span in named)
 
 
@@ -251,50 +312,6 @@ def _weighs(chunk: Chunk) -> bool:
 
 def _parts(chunk: Chunk) -> bool:
     return chunk.text in STOPS or chunk.kind in ("newline", "amount") or plain(chunk.text.lower()) in pack()["joining"]
-
-
-def _name_in(head: Message) -> str:
-    """The dish named before the ingredients; empty if there is none."""
-    segments: list[list[Chunk]] = [[]]
-    for chunk in head.chunks:
-        if chunk.text in STOPS or chunk.kind == "newline" or (segments[-1] and segments[-1][-1].end != chunk.start):
-            segments.append([])
-        if chunk.text not in STOPS:
-            segments[-1].append(chunk)
-    return next((name for segment in segments if (name := _dish_in(head, segment))), "")
-
-
-def _dish_in(head: Message, segment: Sequence[Chunk]) -> str:
-    """The name in a stretch without punctuation; empty if it names nothing that is cooked."""
-    if any(c.text.lower() in head.words.negations for c in segment):
-        return ""
-    words = list(segment)
-    while words and _beside(words[0]):
-        words = words[1:]
-    end = next((n for n, c in enumerate(words) if n and plain(c.text.lower()) in pack()["ends_pot_name"]), len(words))
-    words = words[:end]
-    while words and _beside(words[-1]):
-        words = words[:-1]
-    tells = any(c.kind in ("food", "batch") or _of_no_list(head, c) for c in words)
-    name = _said(head, words)
-    said = [plain(word) for word in name.split()]
-    fits = 0 < len(said) <= MOST_NAME_WORDS and not pack()["plated"].found(said)
-    return name if fits and (tells or pack()["dish"].found(said)) else ""
-
-
-def _beside(chunk: Chunk) -> bool:
-    if chunk.amount is not None:
-        return is_one(chunk.amount)
-    return chunk.kind in ("word", "noise", "moment", "size") and plain(chunk.text.lower()) in pack()["beside_pot"]
-
-
-def _of_no_list(message: Message, chunk: Chunk) -> bool:
-    return chunk.kind == "word" and chunk.text.isalpha() and not message.words.knows(chunk.text.lower())
-
-
-def _said(message: Message, chunks: Sequence[Chunk]) -> str:
-    """The text of the chunks as one name, as typed, in lower case."""
-    return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
 
 
 def _told(body: Message, head_name: str) -> list[Item] | None:
@@ -349,7 +366,7 @@ def _somebody_elses(message: Message, pot: _Pot) -> bool:
     before = [line.text(at - 1).removesuffix("'s") for at in begins if at > message.chunks[0].start]
     if any(singular(word) in message.words.people or word in message.words.pronouns for word in before):
         return True
-    rest = pot.rest
+    rest = outside(pot.rest, _occasions(pot.rest))
     if how_it_is_said(rest) is not None or planned(rest):
         return True
     bought = [w for w in rest.said if w in message.words.shopping and w not in pack()["dish"]]

@@ -26,7 +26,7 @@ MORE_THAN_A_PORTION_G = 900.0
 
 
 def put_in(scene: Scene) -> list[Meaning] | None:
-    """'curry receives onion, 210 g', 'white sauce for the lasagne: 35 g flour, 35 g butter', 'mozzarella 90 g over it'."""
+    """'curry receives onion, 210 g', 'white sauce for the lasagne: 35 g flour, 35 g butter'."""
     pot = _only_raw(scene)
     message = scene.message
     if pot is None or not scene.amounts or len(message.chunks) > MOST_CHUNKS or _is_eaten(scene):

@@ -16,12 +16,14 @@ from bot.language.intents.readings import (
     part_of,
     pot_of,
     says,
+    vessel_taken_off,
 )
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import plain
+from bot.language.surroundings import worked_on
 from bot.language.told import BatchRef, Name, TareRef
 
 
@@ -30,7 +32,7 @@ def cook_batch(reading: Reading, message: Message) -> Meaning | None:
     amount = amount_of(reading)
     if amount is None or asks(message) or says(message, "portioned") or not message.around.batches:
         return None
-    tare = cast("TareRef | None", reading.values.get("pan"))
+    tare = None if vessel_taken_off(message) else cast("TareRef | None", reading.values.get("pan"))
     if "unnamed" in reading.values:
         ref = _on_the_stove(reading, message)
     else:
@@ -47,7 +49,7 @@ def cook_batch(reading: Reading, message: Message) -> Meaning | None:
 
 
 def _uncooked(message: Message) -> BatchRef:
-    numbers = tuple(b.number for b in message.around.batches if not b.cooked)
+    numbers = tuple(b.number for b in worked_on([b for b in message.around.batches if not b.cooked]))
     return BatchRef(candidates=numbers or tuple(b.number for b in message.around.batches))
 
 

@@ -30,6 +30,7 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
+from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item, Name, TareRef
 from bot.language.words import Words
 from domain import reference
@@ -66,7 +67,13 @@ def add_ingredients(reading: Reading, message: Message) -> Meaning | None:
         from_start=early,
         cooked=amount_of(reading, "cooked"),
         tare=cast("TareRef | None", reading.values.get("pan")),
+        joined="cooking" in reading.values and not early and not _says_where(message),
     )
+
+
+def _says_where(message: Message) -> bool:
+    """Whether it is said that something went into a pot: 'and' or 'plus' alone say no such thing."""
+    return says(message, "in_it", "in_the_pot", "going_in", "puts_in", "on_top", "forgot")
 
 
 def _dipped(message: Message, ref: BatchRef) -> bool:
@@ -147,7 +154,7 @@ def _is_name(message: Message, name: Name) -> bool:
 
 def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | None:
     """A list of foods while a dish is being put together: what goes into it, unless it tells of eating."""
-    filling = [b for b in message.around.batches if b.filling]
+    filling = [b for b in message.around.batches if b.filling] or _kept_filling(told, message)
     if len(filling) != 1 or message.when.meal or message.when.day or message.has_any(message.words.eating):
         return None
     if says(message, "portioned"):
@@ -166,7 +173,21 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         return None
     items = tuple(in_grams([replace(item, batch=None) for item in told]))
     ref = BatchRef(candidates=(filling[0].number,))
-    return AddIngredients(batch=ref, items=items, unsaid=not filling[0].line_by_line)
+    return AddIngredients(batch=ref, items=items, unsaid=True)
+
+
+def _kept_filling(told: Sequence[Item], message: Message) -> list[KnownBatch]:
+    """The pot filled line by line before something eaten was told, if this is hardly eaten as it is."""
+    pots = [b for b in message.around.batches if b.interrupted]
+    return pots if all(map(_hardly_eaten_so, told)) else []
+
+
+def _hardly_eaten_so(item: Item) -> bool:
+    """Whether a food needs cooking: raw meat, dry pulses, spices, onions."""
+    if item.name is None or item.state is State.COOKED:
+        return False
+    said = [plain(word) for word in lemmas_of(item.name.text)]
+    return pack()["needs_cooking"].found(said) or (item.state is State.RAW and pack()["eaten_cooked"].found(said))
 
 
 def in_grams(told: Sequence[Item]) -> list[Item]:

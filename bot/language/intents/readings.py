@@ -120,9 +120,31 @@ def foods_of(reading: Reading, message: Message, key: str = "items") -> tuple[It
 
 
 def one_cooking(message: Message) -> BatchRef | None:
-    """The one batch on the stove; None where there is none, or more than one."""
-    batches = message.around.cooking
+    """The one batch on the stove, or of several the one worked on last; None where that is not clear."""
+    batches = message.around.at_work
     return BatchRef(candidates=(batches[0].number,)) if len(batches) == 1 else None
+
+
+def vessel_taken_off(message: Message) -> bool:
+    """Whether a weight is said to be without its vessel: 'in the pot less the pot', 'tin tared off', 'no kaldero'."""
+    if not message.chunks:
+        return False
+    line, last = message.line, message.chunks[-1].end
+    if says(message, "vessel_gone"):
+        return True
+    for at in range(message.chunks[0].start, last):
+        for end in pack()["vessel_left_off"].ends(line.plain, at):
+            while end < last and line.plain[end] in pack()["article"]:
+                end += 1
+            if end < last and line.tokens[end].kind == "word" and _may_be_vessel(line.lemmas[end], message):
+                return True
+    return False
+
+
+def _may_be_vessel(word: str, message: Message) -> bool:
+    """Whether a word is a vessel, or one that no list has."""
+    known = message.words.knows(word) or message.vocabulary.exact((word,)) is not None
+    return word in message.words.vessels or word in pack()["vessel_too"] or not known
 
 
 def batches_meant(message: Message, ref: BatchRef) -> list[KnownBatch]:

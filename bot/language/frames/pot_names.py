@@ -1,0 +1,104 @@
+"""What a new pot is called: a name that is given to it, or the dish named before its ingredients."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.frames.spans import Span, is_one, spans
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+
+MOST_NAME_WORDS = 4
+SENTENCE_ENDS = frozenset({".", "!", ";"})
+STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
+
+
+def given_name(message: Message) -> tuple[str, list[Span]]:
+    """The name that is given explicitly ('call it taco meat'), and its tokens."""
+    for cue in spans(message, "call_it"):
+        chunks = [c for c in message.chunks if c.start >= cue.end]
+        while chunks and (chunks[0].text in (":", "=", '"') or chunks[0].text.lower() in pack()["article"]):
+            chunks = chunks[1:]
+        words: list[Chunk] = []
+        for chunk in chunks[:MOST_NAME_WORDS]:
+            if chunk.kind in ("amount", "newline", "tare") or chunk.text in STOPS:
+                break
+            if words and plain(chunk.text.lower()) in pack()["ends_pot_name"]:
+                break
+            words.append(chunk)
+        if words:
+            return said_as_name(message, words), [Span(cue.start, words[-1].end)]
+    return "", []
+
+
+def name_in(head: Message) -> str:
+    """The dish named before the ingredients; empty if there is none.
+
+    Words of no list are a name where no dish or food is named and their sentence says nothing else: 'sambhar on now'
+    is one, 'okay for real this time. taco meat' and 'ayo prep day actually happened' name none by them.
+    """
+    segments: list[list[Chunk]] = [[]]
+    for chunk in head.chunks:
+        if chunk.text in STOPS or chunk.kind == "newline" or (segments[-1] and segments[-1][-1].end != chunk.start):
+            segments.append([])
+        if chunk.text not in STOPS:
+            segments[-1].append(chunk)
+    names = [words for segment in segments if (words := _dish_in(head, segment))]
+    told = next((words for words in names if _tells(head, words)), None)
+    words = told or next((words for words in names if _alone(head, words)), [])
+    return said_as_name(head, words)
+
+
+def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
+    """The words of a name in a stretch without punctuation; none if it names nothing that is cooked."""
+    if any(c.text.lower() in head.words.negations for c in segment):
+        return []
+    words = list(segment)
+    while words and _beside(words[0]):
+        words = words[1:]
+    end = next((n for n, c in enumerate(words) if n and plain(c.text.lower()) in pack()["ends_pot_name"]), len(words))
+    words = words[:end]
+    owned = max((n for n, c in enumerate(words) if plain(c.text.lower()) in pack()["article"]), default=-1)
+    if owned >= 0:  # 'getting my pinto stew' is of a stew, 'stovies the day' of stovies
+        words = words[owned + 1 :] if _tells(head, words[owned + 1 :]) else words[:owned]
+    while words and _beside(words[-1]):
+        words = words[:-1]
+    said = [plain(word) for word in said_as_name(head, words).split()]
+    fits = 0 < len(said) <= MOST_NAME_WORDS and not pack()["plated"].found(said)
+    return words if fits and (_tells(head, words) or any(_of_no_list(head, c) for c in words)) else []
+
+
+def _tells(head: Message, words: Sequence[Chunk]) -> bool:
+    """Whether a food or a dish is among the words."""
+    said = [plain(word) for word in said_as_name(head, words).split()]
+    return any(c.kind in ("food", "batch") for c in words) or pack()["dish"].found(said)
+
+
+def _alone(head: Message, words: Sequence[Chunk]) -> bool:
+    """Whether the sentence of a name says nothing else but that a pot begins."""
+    sentence = [words[0]]
+    chunks = head.chunks
+    at = chunks.index(words[0])
+    for step in (-1, 1):
+        n = at + step
+        while 0 <= n < len(chunks) and chunks[n].text not in SENTENCE_ENDS and chunks[n].kind != "newline":
+            sentence.append(chunks[n])
+            n += step
+    rest = [c for c in sentence if c not in words and c.text not in STOPS]
+    return all(_beside(c) or plain(c.text.lower()) in pack()["ends_pot_name"] for c in rest)
+
+
+def _beside(chunk: Chunk) -> bool:
+    if chunk.amount is not None:
+        return is_one(chunk.amount)
+    return chunk.kind in ("word", "noise", "moment", "size") and plain(chunk.text.lower()) in pack()["beside_pot"]
+
+
+def _of_no_list(message: Message, chunk: Chunk) -> bool:
+    return chunk.kind == "word" and chunk.text.isalpha() and not message.words.knows(chunk.text.lower())
+
+
+def said_as_name(message: Message, chunks: Sequence[Chunk]) -> str:
+    """The text of the chunks as one name, as typed, in lower case."""
+    return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
