@@ -11,7 +11,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
 from bot.language.name_tables import lemmas_of
 from bot.language.names import Vocabulary
-from bot.language.pack import opening, plain
+from bot.language.pack import Wording, opening, plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular
 from bot.language.told import Amount, BatchRef, TareRef
@@ -72,7 +72,7 @@ class Line:
         self.vocabulary = vocabulary
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
-        self.plain = [plain(t.text) for t in tokens]
+        self.plain = Wording(plain(t.text) for t in tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)
         self.openings = [opening(word) for word in self.plain]
         # Several readers ask for the same place.

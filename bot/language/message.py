@@ -11,6 +11,7 @@ from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
+from bot.language.pack import Wording
 from bot.language.scanner import scan
 from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
@@ -80,6 +81,13 @@ class Message:
     def said(self) -> list[str]:
         """All words and signs, lower case, in order; what is only polite left out."""
         return [t.text for c in self.chunks if c.field != "polite" for t in self.tokens[c.start : c.end]]
+
+    @cached_property
+    def wording(self) -> Wording:
+        """The words said, normalised as concepts expect them."""
+        plain = self.line.plain
+        said = Wording(plain[n] for c in self.chunks if c.field != "polite" for n in range(c.start, c.end))
+        return plain if said == plain else said
 
     @cached_property
     def bare(self) -> list[str]:

@@ -25,11 +25,46 @@ def opening(word: str) -> str:
     return NUMERAL if word[:1].isdecimal() or (word[:1] == "." and word != ".") else word
 
 
+class Wording(list[str]):
+    """Words in which the phrases of all concepts of the pack are looked for at once, when the first is asked for."""
+
+    @cached_property
+    def phrases(self) -> Mapping[str, list[tuple[int, int]]]:
+        """Where phrases of a concept begin and end, by the concept's name: in order, the longest of each word first."""
+        found: dict[str, list[tuple[int, int]]] = {}
+        index, last = pack().index, len(self) - 1
+        for i, word in enumerate(self):
+            begun = index.get(word)
+            if begun is None:
+                continue
+            if begun.longer and i < last:
+                for phrase, names in begun.longer.get(self[i + 1], ()):
+                    end = i + len(phrase)
+                    if len(phrase) == 2 or tuple(self[i:end]) == phrase:
+                        for name in names:
+                            found.setdefault(name, []).append((i, end))
+            for name in begun.alone:
+                found.setdefault(name, []).append((i, i + 1))
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """The phrases that begin with one word, with the names of their concepts."""
+
+    alone: tuple[str, ...]
+    """The concepts that the word says by itself."""
+    longer: Mapping[str, Sequence[tuple[Phrase, tuple[str, ...]]]]
+    """Longer phrases by their second word, the longest first."""
+
+
 @dataclass(frozen=True)
 class Concept:
     """All the ways of saying one thing, found by their first word, longest first."""
 
     by_first: Mapping[str, tuple[Phrase, ...]]
+    name: str = ""
+    """What it is called in the pack; empty for one that is not of the pack."""
 
     def ends(self, words: Sequence[str], i: int) -> list[int]:
         """Where phrases of the concept that begin at word i end, the longest first."""
@@ -62,8 +97,15 @@ class Concept:
         """Words of which one is in every way of saying it: the longest of each phrase, as the rarest as a rule."""
         return frozenset(max(phrase, key=len) for phrases in self.by_first.values() for phrase in phrases)
 
+    def places(self, words: Wording) -> Sequence[tuple[int, int]]:
+        """Where its phrases begin and end, in order: of those that begin at one word the longest."""
+        said = words.phrases.get(self.name, ())
+        return [place for n, place in enumerate(said) if n == 0 or said[n - 1][0] != place[0]]
+
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
+        if self.name and isinstance(words, Wording):
+            return self.name in words.phrases
         return not self.words.isdisjoint(words) and any(self.ends(words, i) for i in range(len(words)))
 
 
@@ -90,14 +132,32 @@ class Pack:
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
 
+    @cached_property
+    def index(self) -> Mapping[str, Begun]:
+        """All phrases by their first word."""
+        said: dict[str, dict[Phrase, list[str]]] = {}
+        for name, concept in self.concepts.items():
+            for first, phrases in concept.by_first.items():
+                for phrase in phrases:
+                    said.setdefault(first, {}).setdefault(phrase, []).append(name)
+        return {first: _begun(first, phrases) for first, phrases in said.items()}
 
-def concept(phrases: Sequence[str], spell: Spelling = str) -> Concept:
+
+def _begun(first: str, phrases: Mapping[Phrase, Sequence[str]]) -> Begun:
+    longer: dict[str, list[tuple[Phrase, tuple[str, ...]]]] = {}
+    for phrase in sorted(phrases, key=len, reverse=True):
+        if len(phrase) > 1:
+            longer.setdefault(phrase[1], []).append((phrase, tuple(phrases[phrase])))
+    return Begun(tuple(phrases.get((first,), ())), longer)
+
+
+def concept(phrases: Sequence[str], spell: Spelling = str, name: str = "") -> Concept:
     """The concept that the phrases make."""
     by_first: dict[str, set[Phrase]] = {}
     for text in phrases:
         phrase = tuple(spell(plain(w)) for w in text.split())
         by_first.setdefault(phrase[0], set()).add(phrase)
-    return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()})
+    return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()}, name)
 
 
 @cache
@@ -111,7 +171,7 @@ def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
     concepts: dict[str, Concept] = {}
     lists = tomllib.loads((folder / "concepts.toml").read_text("utf-8"))
     for name, phrases in lists["concepts"].items():
-        concepts[name] = concept(phrases, spell)
+        concepts[name] = concept(phrases, spell, name)
     short = {spell(plain(k)): tuple(spell(w) for w in v.split()) for k, v in lists["short_forms"].items()}
     intents: list[IntentData] = []
     for path in sorted((folder / "templates").iterdir(), key=lambda p: p.name):
