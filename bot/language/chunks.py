@@ -79,8 +79,8 @@ class Line:
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
-        self.seen: dict[tuple[int, ...], Any] = {}
-        """Stretches of chunks as frames look at them, by the chunks' identities, so that each is looked at once."""
+        self.answers: dict[tuple[int, ...], tuple[object, dict[object, object]]] = {}
+        """What is known of stretches of chunks, by the chunks' identities (`message.once`)."""
         self._places: dict[str, list[int]] = {}
         self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, wraps
 from itertools import pairwise
+from typing import TypeVar, cast
 
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon
@@ -18,6 +19,7 @@ from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 from bot.language.told import Amount, BatchRef, When
 
+Answer = TypeVar("Answer")
 SENTENCE_END = frozenset(".!?;")
 POLITE = frozenset(
     {"!", ",", ".", "?", "actually", "again", "ah", "bot", "can", "could", "entry", "hey", "hmm", "i"}
@@ -31,6 +33,19 @@ POLITE = frozenset(
 def _of_several_words(phrases: tuple[str, ...]) -> list[tuple[str, str]]:
     """Those of the phrases that are no single word: the first word, and all of it between spaces."""
     return [(phrase.split(" ", 1)[0], f" {phrase} ") for phrase in phrases if " " in phrase]
+
+
+def once(find: Callable[[Message], Answer]) -> Callable[[Message], Answer]:
+    """The function, called once for the same chunks of a message however many readers ask."""
+
+    @wraps(find)
+    def asked(message: Message) -> Answer:
+        answers = message.answers
+        if find not in answers:
+            answers[find] = find(message)
+        return cast(Answer, answers[find])
+
+    return asked
 
 
 @dataclass(frozen=True)
@@ -59,6 +74,12 @@ class Message:
     def tokens(self) -> Sequence[Token]:
         """The tokens of the whole message."""
         return self.line.tokens
+
+    @cached_property
+    def answers(self) -> dict[object, object]:
+        """What is known of its chunks, by the function that found it out (`once`)."""
+        # The message is kept beside them because the chunks' identities are the key.
+        return self.line.answers.setdefault(tuple(map(id, self.chunks)), (self, {}))[1]
 
     @property
     def contiguous(self) -> bool:
@@ -231,11 +252,15 @@ class Message:
 
     def part(self, start: int, end: int) -> Message:
         """The message cut down to chunks start…end."""
+        if start == 0 and end >= len(self.chunks):
+            return self
         return Message(self.whole, self.chunks[start:end], self.line, self.offset + start)
 
     def without(self, dropped: Iterable[Chunk]) -> Message:
         """The message without some chunks."""
         gone = {id(c) for c in dropped}
+        if not gone:
+            return self
         kept = tuple(c for c in self.chunks if id(c) not in gone)
         return Message(self.whole, kept, self.line, self.offset)
 

@@ -45,7 +45,7 @@ def own_part(message: Message) -> Message:
 
 def _words(message: Message, start: int, end: int) -> list[str]:
     first, last = message.chunks[0].start, message.chunks[-1].end
-    return [plain(t.text) for t in message.tokens[max(first, start) : min(last, end)]]
+    return message.line.plain[max(first, start) : min(last, end)]
 
 
 def _is_mine(message: Message, amount: Chunk) -> bool:

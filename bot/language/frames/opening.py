@@ -14,7 +14,7 @@ from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
@@ -92,7 +92,7 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if pot.listed and _of_a_recipe(pot.rest.part(0, at)):
         return [NotMine(why="shopping")]
     head, body = pot.rest.part(0, at), pot.rest.part(at, len(pot.rest.chunks))
-    if _somebody_elses(message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
+    if _somebody_elses(message, pot) or pack()["portioned"].found(pot.rest.wording):
         return None
     head_name = _name_in(head)
     name = pot.called or head_name
@@ -154,6 +154,7 @@ def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
     return [OpenBatch(name=name, items=())] if name and (dish or pot.called) and not standing else None
 
 
+@once
 def _pot(message: Message) -> _Pot:
     name, named = _given_name(message)
     rest = outside(message, named)

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.meanings import Meaning, NotMine, Unclear
-from bot.language.message import Message
-from bot.language.pack import pack, plain
+from bot.language.message import Message, once
+from bot.language.pack import pack
 from bot.language.repairs import repaired
 from bot.language.scene import Scene
 from bot.language.stories import stretches
@@ -114,9 +114,10 @@ def _weighs_food(chunks: Sequence[Chunk]) -> bool:
     return weighed and any(c.kind == "food" for c in chunks)
 
 
+@once
 def _eats(message: Message) -> bool:
     """Whether it tells of eating, or names the meal."""
-    said = [plain(word) for word in message.said]
+    said = message.wording
     meal = any(c.moment is not None and c.moment.meal is not None for c in message.of("moment"))
     eats, duty = pack()["tells_of_eating"], pack()["had_to"]
     return meal or any(True for i in range(len(said)) for _ in eats.ends(said, i) if not any(duty.ends(said, i)))
@@ -134,7 +135,7 @@ def _is_quoted(scene: Scene) -> bool:
     if amount.amount is None or amount.amount.kind not in ("mass", "volume"):
         return False
     words, first = pack()["somebody_said"], amount.start
-    said = [plain(t.text) for t in scene.message.tokens]
+    said = scene.message.line.plain
     start = scene.message.chunks[0].start
     return any(0 <= first - end <= MOST_BETWEEN for i in range(start, first) for end in words.ends(said, i))
 
@@ -155,7 +156,7 @@ def _why(scene: Scene) -> NotMine | None:
 
 
 def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMine | None:
-    said = [plain(t.text) for t in scene.message.tokens]
+    said = scene.message.line.plain
     start, end = stretch[0].start, stretch[-1].end
     before, after = said[start : amount.start], said[amount.end : end]
     if _verb(before, "waste_verbs") or (_verb(before, "maybe_waste") and not pack()["into_food"].found(after)):
