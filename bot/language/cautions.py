@@ -76,7 +76,7 @@ def _whole(item: Item) -> bool:
 def _signs(message: Message) -> Iterator[tuple[AboutSelfKind, int, int]]:
     """(kind, first token, end) of each sign; what only sounds like one is passed over."""
     words = message.line.plain
-    if words.phrases.keys().isdisjoint(name for _, name in SIGNS):
+    if words.said.isdisjoint(name for _, name in SIGNS):
         return
     meant_otherwise = {at for i, end in pack()["not_danger"].places(words) for at in range(i, end)}
     packet = pack()["energy_kcal"].found(words) or pack()["label_word"].found(words)

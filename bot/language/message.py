@@ -143,9 +143,13 @@ class Message:
     def _wordset(self) -> set[str]:
         return set(self.said) | {singular(w) for w in self.said}
 
+    @cached_property
+    def _kinds(self) -> frozenset[Kind]:
+        return frozenset([c.kind for c in self.chunks])
+
     def of(self, *kinds: Kind) -> list[Chunk]:
         """The chunks of these kinds, in order."""
-        return [c for c in self.chunks if c.kind in kinds]
+        return [] if self._kinds.isdisjoint(kinds) else [c for c in self.chunks if c.kind in kinds]
 
     def index(self, chunk: Chunk) -> int:
         """Which of the chunks this one is."""

@@ -20,6 +20,8 @@ class NumberWords:
     tens: Mapping[str, float]
     glued: Mapping[str, float]
     """Tens and ones written as one word ('twentyfive')."""
+    below_hundred: Mapping[str, float]
+    """Every word for a number from one to ninety-nine."""
     zeros: frozenset[str]
     zeros_inside: frozenset[str]
     scales: Mapping[str, float]
@@ -75,6 +77,7 @@ def read_number_words(folder: Traversable, spell: Callable[[str], str] = str) ->
         teens=teens,
         tens=tens,
         glued=glued,
+        below_hundred={**tens, **ones, **teens, **glued},
         zeros=zeros,
         zeros_inside=inside,
         scales=scales,

@@ -29,33 +29,40 @@ class Wording(list[str]):
     """Words in which the phrases of all concepts of the pack are looked for at once, when the first is asked for."""
 
     @cached_property
-    def phrases(self) -> Mapping[str, list[tuple[int, int]]]:
-        """Where phrases of a concept begin and end, by the concept's name: in order, the longest of each word first."""
-        found: dict[str, list[tuple[int, int]]] = {}
+    def phrases(self) -> Sequence[tuple[int, int, frozenset[str]]]:
+        """Where phrases begin and end, each with its concepts' names: in order, the longest of each word first."""
+        found: list[tuple[int, int, frozenset[str]]] = []
         index, last = pack().index, len(self) - 1
         for i, word in enumerate(self):
             begun = index.get(word)
             if begun is None:
                 continue
             if begun.longer and i < last:
-                for phrase, names in begun.longer.get(self[i + 1], ()):
-                    end = i + len(phrase)
-                    if len(phrase) == 2 or tuple(self[i:end]) == phrase:
-                        for name in names:
-                            found.setdefault(name, []).append((i, end))
-            for name in begun.alone:
-                found.setdefault(name, []).append((i, i + 1))
+                for length, phrase, names in begun.longer.get(self[i + 1], ()):
+                    if length == 2 or tuple(self[i : i + length]) == phrase:
+                        found.append((i, i + length, names))
+            if begun.alone:
+                found.append((i, i + 1, begun.alone))
         return found
+
+    @cached_property
+    def said(self) -> frozenset[str]:
+        """The names of all concepts that are said."""
+        return frozenset[str]().union(*[names for _, _, names in self.phrases])
+
+    def places(self, concept: str) -> Sequence[tuple[int, int]]:
+        """Where phrases of a concept begin and end, in order, the longest of each word first."""
+        return [(i, end) for i, end, names in self.phrases if concept in names] if concept in self.said else ()
 
 
 @dataclass(frozen=True, slots=True)
 class Begun:
     """The phrases that begin with one word, with the names of their concepts."""
 
-    alone: tuple[str, ...]
+    alone: frozenset[str]
     """The concepts that the word says by itself."""
-    longer: Mapping[str, Sequence[tuple[Phrase, tuple[str, ...]]]]
-    """Longer phrases by their second word, the longest first."""
+    longer: Mapping[str, Sequence[tuple[int, Phrase, frozenset[str]]]]
+    """Longer phrases and their lengths, by their second word, the longest first."""
 
 
 @dataclass(frozen=True)
@@ -99,13 +106,13 @@ class Concept:
 
     def places(self, words: Wording) -> Sequence[tuple[int, int]]:
         """Where its phrases begin and end, in order: of those that begin at one word the longest."""
-        said = words.phrases.get(self.name, ())
+        said = words.places(self.name)
         return [place for n, place in enumerate(said) if n == 0 or said[n - 1][0] != place[0]]
 
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
         if self.name and isinstance(words, Wording):
-            return self.name in words.phrases
+            return self.name in words.said
         return not self.words.isdisjoint(words) and any(self.ends(words, i) for i in range(len(words)))
 
 
@@ -144,11 +151,11 @@ class Pack:
 
 
 def _begun(first: str, phrases: Mapping[Phrase, Sequence[str]]) -> Begun:
-    longer: dict[str, list[tuple[Phrase, tuple[str, ...]]]] = {}
+    longer: dict[str, list[tuple[int, Phrase, frozenset[str]]]] = {}
     for phrase in sorted(phrases, key=len, reverse=True):
         if len(phrase) > 1:
-            longer.setdefault(phrase[1], []).append((phrase, tuple(phrases[phrase])))
-    return Begun(tuple(phrases.get((first,), ())), longer)
+            longer.setdefault(phrase[1], []).append((len(phrase), phrase, frozenset(phrases[phrase])))
+    return Begun(frozenset(phrases.get((first,), ())), longer)
 
 
 def concept(phrases: Sequence[str], spell: Spelling = str, name: str = "") -> Concept:

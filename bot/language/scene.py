@@ -34,7 +34,7 @@ class Scene:
 
     def cue(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
-        return not self.said.phrases.keys().isdisjoint(concepts)
+        return not self.said.said.isdisjoint(concepts)
 
     @cached_property
     def asks(self) -> bool:

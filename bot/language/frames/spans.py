@@ -28,9 +28,9 @@ def spans(message: Message, *concepts: str) -> list[Span]:
     if not message.chunks:
         return found
     first, last = message.chunks[0].start, message.chunks[-1].end
-    said = message.line.plain.phrases
+    said = message.line.plain
     longest: dict[int, int] = {}
-    for at, end in (place for name in concepts for place in said.get(name, ())):
+    for at, end in (place for name in concepts for place in said.places(name)):
         if first <= at and longest.get(at, at) < end <= last:
             longest[at] = end
     if not longest:

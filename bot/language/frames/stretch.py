@@ -45,14 +45,14 @@ class Stretch:
         """The token ranges of the concepts' phrases, the longest at each position."""
         for name in concepts:
             last = 0
-            for i, end in self.words.phrases.get(name, ()):
+            for i, end in self.words.places(name):
                 if i >= last:
                     last = end
                     yield self.at[i], self.at[end - 1] + 1
 
     def cue(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
-        return not self.words.phrases.keys().isdisjoint(concepts)
+        return not self.words.said.isdisjoint(concepts)
 
     def word(self, n: int) -> str:
         """The word at a token, normalised; empty outside the stretch."""

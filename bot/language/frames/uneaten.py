@@ -114,6 +114,13 @@ def _weighs_food(chunks: Sequence[Chunk]) -> bool:
     return weighed and any(c.kind == "food" for c in chunks)
 
 
+SAY_WHY = (
+    "waste_verbs", "maybe_waste", "gone_to_waste", "stock_verbs", "still_kept", "let_go", "prep_verbs", "making_verbs",
+    "for_baking",
+)  # fmt: skip
+"""Concepts of which one is in whatever says why a weighed food was not eaten."""
+
+
 @once
 def _eats(message: Message) -> bool:
     """Whether it tells of eating, or names the meal."""
@@ -143,6 +150,8 @@ def _is_quoted(scene: Scene) -> bool:
 def _why(scene: Scene) -> NotMine | None:
     """Why none of the weighed food was eaten; None if one stretch with a weight does not say so."""
     found: NotMine | None = None
+    if scene.message.line.plain.said.isdisjoint(SAY_WHY):
+        return None
     for stretch in stretches(scene.message, opening="other_clause"):
         amount = next((c for c in stretch if c.kind == "amount" and c.amount is not None), None)
         if amount is None:
