@@ -139,6 +139,16 @@ class Pack:
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
 
+    def beginning(self, concepts: tuple[str, ...]) -> frozenset[str]:
+        """The words with which phrases of the concepts can begin."""
+        if concepts not in self._beginnings:
+            self._beginnings[concepts] = frozenset[str]().union(*(self[name].words for name in concepts))
+        return self._beginnings[concepts]
+
+    @cached_property
+    def _beginnings(self) -> dict[tuple[str, ...], frozenset[str]]:
+        return {}
+
     @cached_property
     def index(self) -> Mapping[str, Begun]:
         """All phrases by their first word."""

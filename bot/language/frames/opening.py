@@ -38,6 +38,8 @@ MOST_BEGUN = 14
 """Chunks of a message that only says that a pot is begun."""
 MOST_BARE_COUNT = 12
 """Up to this a number by itself may be a count of pieces."""
+BEGIN = ("pot_begins", "pot_may_begin", "on_the_fire", "cooking_vessel", "call_it")
+"""Concepts of which one, or a colon, is in whatever announces a pot."""
 STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
 
@@ -78,6 +80,8 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):
         return [NotMine(why="plan")]
     if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
+        return None
+    if message.line.plain.said.isdisjoint(BEGIN) and not message.has(":"):
         return None
     if opening(message) is not None and not _named_behind(message):
         return None  # one of the usual heads

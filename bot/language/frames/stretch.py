@@ -72,7 +72,7 @@ class Stretch:
 
 def of_kitchens(word: str) -> bool:
     """Whether a word belongs to concepts about boxes, food and kitchens, and so is not a person's name."""
-    return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
+    return plain(word) in pack().beginning(KITCHEN_TALK)
 
 
 def grams_of(amount: Amount) -> float:
