@@ -12,7 +12,7 @@ from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
-from bot.language.pack import Wording
+from bot.language.pack import Wording, plain
 from bot.language.scanner import scan
 from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
@@ -106,9 +106,8 @@ class Message:
     @cached_property
     def wording(self) -> Wording:
         """The words said, normalised as concepts expect them."""
-        plain = self.line.plain
-        said = Wording(plain[n] for c in self.chunks if c.field != "polite" for n in range(c.start, c.end))
-        return plain if said == plain else said
+        said, whole = Wording(map(plain, self.said)), self.line.plain
+        return whole if said == whole else said
 
     @cached_property
     def bare(self) -> list[str]:

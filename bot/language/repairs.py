@@ -10,8 +10,6 @@ from bot.language.message import Message, read
 from bot.language.pack import Concept, Pack, pack
 
 MOST_REPAIRS = 4
-MARKERS = ("repair", "start_over", "repair_weak")
-"""Concepts of which one begins a repair."""
 MOST_FURTHER = 20
 """Chunks behind a repair among which the right amount is looked for."""
 MOST_PLAIN = 3
@@ -43,7 +41,8 @@ def repaired(message: Message) -> str | None:
     """The text with its first repair carried out; None where there is none to carry out."""
     words = pack()
     said = message.line.plain
-    marked = {start for name in MARKERS for start, _ in words[name].places(said)}
+    markers = words["repair"], words["start_over"], words["repair_weak"]
+    marked = {start for marker in markers for start, _ in marker.places(said)}
     for n, chunk in enumerate(message.chunks):
         if chunk.start not in marked or chunk.kind == "newline" or n == 0:
             continue
