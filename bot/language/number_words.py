@@ -6,9 +6,10 @@ import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
+
+from bot.language.pack import FOLDER
 
 
 @dataclass(frozen=True)
@@ -49,9 +50,9 @@ class NumberWords:
 
 
 @cache
-def number_words(locale: str = "en") -> NumberWords:
-    """The number words of a language's pack, read once."""
-    return read_number_words(resources.files("bot.language") / "packs" / locale)
+def number_words() -> NumberWords:
+    """The number words of the pack, read once."""
+    return read_number_words(FOLDER)
 
 
 def read_number_words(folder: Traversable, spell: Callable[[str], str] = str) -> NumberWords:

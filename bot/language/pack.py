@@ -11,6 +11,9 @@ from importlib.resources.abc import Traversable
 
 Phrase = tuple[str, ...]
 Spelling = Callable[[str], str]
+LANGUAGE = "en"
+FOLDER = resources.files("bot.language") / "packs" / LANGUAGE
+"""Where the words of the language are, for every reader of its files."""
 NUMERAL = "0"
 """Stands for every word that begins with a digit where it is asked what may begin with it."""
 
@@ -178,9 +181,9 @@ def concept(phrases: Sequence[str], spell: Spelling = str, name: str = "") -> Co
 
 
 @cache
-def pack(locale: str = "en") -> Pack:
-    """The pack of a language, read once."""
-    return read_pack(resources.files("bot.language") / "packs" / locale)
+def pack() -> Pack:
+    """The pack of the language, read once."""
+    return read_pack(FOLDER)
 
 
 def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
