@@ -34,6 +34,21 @@ SUPERVISED_KCAL: Final = 800.0
 """Below this a diet is a very-low-calorie one, which belongs under medical supervision (NHLBI 4.3.2.1, NICE CG189)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What somebody aims at for a day, in kcal and grams; None where nothing is set."""
+
+    kcal: float | None = None
+    protein_g: float | None = None
+    fat_g: float | None = None
+    carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    sugars_g: float | None = None
+    saturated_fat_g: float | None = None
+    salt_g: float | None = None
+    alcohol_g: float | None = None
+
+
 class Sex(StrEnum):
     """Which of the equation's two constants applies."""
 

@@ -103,6 +103,30 @@ def test_a_template_is_one_entry_in_its_file(checkout: Path) -> None:
     assert "taken back" in program(checkout, "converse", said=said)
 
 
+def test_a_second_pack_reads_a_weigh_in(checkout: Path) -> None:
+    page = (ROOT / "docs" / "language.md").read_text(encoding="utf-8")
+    entries = block(page[page.index("## Add a language") :], "toml")
+    said = "200 g rice gekocht mittagessen"
+    assert recorded(checkout, said).get("meal") != "lunch"
+    language = checkout / "bot" / "language"
+    shutil.copytree(language / "packs" / "en", language / "packs" / "de")
+    home = language / "pack.py"
+    code = home.read_text(encoding="utf-8")
+    assert code.count('LANGUAGE = "en"') == 1
+    home.write_text(code.replace('LANGUAGE = "en"', 'LANGUAGE = "de"'), encoding="utf-8")
+    lexicon = language / "packs" / "de" / "lexicon.toml"
+    written = lexicon.read_text(encoding="utf-8")
+    for section, entry in re.findall(r"^(\[\w+\])\n(.+)$", entries, re.MULTILINE):
+        head, body = written.split(f"{section}\n")
+        translated, count = re.subn(rf"^{entry.split()[0]} = .*$", entry, body, count=1, flags=re.MULTILINE)
+        assert count == 1
+        written = f"{head}{section}\n{translated}"
+    lexicon.write_text(written, encoding="utf-8")
+    weigh_in = recorded(checkout, said)
+    assert (weigh_in["as_weighed_g"], weigh_in["state"], weigh_in["meal"]) == (200, "cooked", "lunch")
+    assert recorded(checkout, "200 g rice cooked lunch").get("meal") != "lunch"
+
+
 def test_a_demo_conversation_gets_its_replies(checkout: Path) -> None:
     assert "`.venv/bin/tarebook replay --accept FILE`" in recipe("Add a demo conversation")
     demo = checkout / "14_a_new_demo.txt"

@@ -236,7 +236,7 @@ def read_tare(line: Line, i: int) -> Chunk | None:
     for lemmas, name, grams in line.tare_names:
         if lemmas and tuple(line.lemmas[i : i + len(lemmas)]) == lemmas:
             return line.make("tare", i, i + len(lemmas), tare=TareRef(name=name, grams=grams))
-    part = _part_of_tare(line, i)
+    part = _part_of_tare(line, i) if line.tare_names else None
     if part is not None:
         return part
     if line.text(i) not in INSIDE:

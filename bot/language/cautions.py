@@ -76,16 +76,15 @@ def _whole(item: Item) -> bool:
 def _signs(message: Message) -> Iterator[tuple[AboutSelfKind, int, int]]:
     """(kind, first token, end) of each sign; what only sounds like one is passed over."""
     words = message.line.plain
-    meant_otherwise = {
-        at for i in range(len(words)) for end in pack()["not_danger"].ends(words, i) for at in range(i, end)
-    }
+    if words.said.isdisjoint(name for _, name in SIGNS):
+        return
+    meant_otherwise = {at for i, end in pack()["not_danger"].places(words) for at in range(i, end)}
     packet = pack()["energy_kcal"].found(words) or pack()["label_word"].found(words)
     for kind, name in SIGNS:
         if kind == "blood_sugar" and packet:
             continue  # a label has sugars too
-        for i in range(len(words)):
-            end = pack()[name].end(words, i)
-            if end is not None and meant_otherwise.isdisjoint(range(i, end)):
+        for i, end in pack()[name].places(words):
+            if meant_otherwise.isdisjoint(range(i, end)):
                 yield kind, _wished_from(words, i), end
 
 

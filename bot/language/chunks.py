@@ -11,7 +11,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
 from bot.language.name_tables import lemmas_of
 from bot.language.names import Vocabulary
-from bot.language.pack import opening, plain
+from bot.language.pack import Wording, opening, plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular
 from bot.language.told import Amount, BatchRef, TareRef
@@ -72,15 +72,15 @@ class Line:
         self.vocabulary = vocabulary
         self.words: Lexicon = lexicon()
         self.lemmas = [singular(t.text) for t in tokens]
-        self.plain = [plain(t.text) for t in tokens]
+        self.plain = Wording(plain(t.text) for t in tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)
         self.openings = [opening(word) for word in self.plain]
         # Several readers ask for the same place.
         self._names: dict[int, tuple[str, int] | None] = {}
         self.templated: dict[tuple[int, int], list[Any] | None] = {}
         """What stretches of tokens mean by a template, so that a message of one clause is not matched twice."""
-        self.seen: dict[tuple[int, ...], Any] = {}
-        """Stretches of chunks as frames look at them, by the chunks' identities, so that each is looked at once."""
+        self.answers: dict[tuple[int, ...], tuple[object, dict[object, object]]] = {}
+        """What is known of stretches of chunks, by the chunks' identities (`message.once`)."""
         self._places: dict[str, list[int]] = {}
         self._read: dict[tuple[object, int], Any] = {}
         self.amounts = AmountReader(tokens, self.words, around.region)

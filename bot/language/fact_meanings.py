@@ -8,6 +8,7 @@ from typing import Literal
 
 from bot.language.told import Amount, Name, When
 from domain.foods import State
+from domain.targets import Target
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,18 +70,9 @@ class BodyWeight:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetTarget:
-    """What the person aims at for a day."""
+class TargetTold(Target):
+    """A target, and the days that it is for."""
 
-    kcal: float | None
-    protein_g: float | None = None
-    fat_g: float | None = None
-    carbohydrate_g: float | None = None
-    fibre_g: float | None = None
-    sugars_g: float | None = None
-    saturated_fat_g: float | None = None
-    salt_g: float | None = None
-    alcohol_g: float | None = None
     day: date | None = None
     """The first day that it is for; None: today."""
     until: date | None = None
@@ -88,6 +80,11 @@ class SetTarget:
     days: str = ""
     """Which days: `training`, `rest`, or days of the week as digits, 0 is Monday; empty: all."""
     confirmed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetTarget(TargetTold):
+    """What the person aims at for a day."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,6 +18,9 @@ from domain import reference
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
 SEPARATING = WORDS["separating"]
+BESIDE = WORDS["alongside"] | WORDS["in_water"]
+"""Words of which one stands before what only lies beside a food."""
+OWNED_OR_OF_PLACE = WORDS["owned"] | WORDS["of_place"]
 MOST_BESIDE = 3
 """Words between a place and its food."""
 MOST_COUNTED = 12
@@ -119,15 +122,18 @@ def _stated_behind(chunks: Sequence[Chunk], i: int) -> bool:
 
 def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
     """The chunks without 'alongside the salmon', 'in hot water' and what a tin was filled up with."""
+    said = [chunk.text.lower() for chunk in chunks]
+    if BESIDE.isdisjoint(said):
+        return list(chunks)
     kept: list[Chunk] = []
     i = 0
     while i < len(chunks):
-        text = chunks[i].text.lower()
+        text = said[i]
         j = i + 1
         while (
             j < len(chunks)
             and j - i <= MOST_BESIDE
-            and (chunks[j].text.lower() in WORDS["owned"] | WORDS["of_place"] or chunks[j].kind in ("size", "state"))
+            and (said[j] in OWNED_OR_OF_PLACE or chunks[j].kind in ("size", "state"))
         ):
             j += 1
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None

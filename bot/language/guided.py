@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from bot.language.fact_meanings import TargetTold
 from bot.language.practice import InPractice
 from bot.language.told import Amount, Name
 
@@ -84,46 +85,17 @@ class ShowDigest:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TargetFor:
+class TargetFor(TargetTold):
     """A client's target, set by the coach."""
 
     client: str
-    kcal: float | None = None
-    protein_g: float | None = None
-    fat_g: float | None = None
-    carbohydrate_g: float | None = None
-    fibre_g: float | None = None
-    sugars_g: float | None = None
-    saturated_fat_g: float | None = None
-    salt_g: float | None = None
-    alcohol_g: float | None = None
-    day: date | None = None
-    """The first day on which it holds; None: today."""
-    until: date | None = None
-    """The last one; None: until another is set."""
-    days: str = ""
-    """Which days: `training`, `rest`, or days of the week as digits, 0 is Monday; empty: all."""
-    confirmed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TargetFrom:
+class TargetFrom(TargetTold):
     """The same in the client's turn."""
 
     coach: int
-    kcal: float | None = None
-    protein_g: float | None = None
-    fat_g: float | None = None
-    carbohydrate_g: float | None = None
-    fibre_g: float | None = None
-    sugars_g: float | None = None
-    saturated_fat_g: float | None = None
-    salt_g: float | None = None
-    alcohol_g: float | None = None
-    day: date | None = None
-    until: date | None = None
-    days: str = ""
-    confirmed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,10 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any, TypeVar
 
 from bot.language.number_words import number_words
-from bot.language.pack import Spelling
+from bot.language.pack import FOLDER, Spelling
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
@@ -121,7 +120,7 @@ def _state(meaning: str) -> tuple[State, str]:
 
 def read_lists(spell: Spelling = str) -> dict[str, Any]:
     """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
-    data = tomllib.loads((resources.files("bot.language") / "packs" / "en" / "lexicon.toml").read_text("utf-8"))
+    data = tomllib.loads((FOLDER / "lexicon.toml").read_text("utf-8"))
     longer = data["abbreviations"]
     data["abbreviations"] = {spell(word): spell(longer[word]) for word in longer}
     return {

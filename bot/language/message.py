@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, wraps
 from itertools import pairwise
+from typing import TypeVar, cast
 
 from bot.language.chunks import Chunk, Kind, Line
 from bot.language.lexicon import Lexicon
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
-from bot.language.pack import pack, plain
+from bot.language.pack import Wording, pack, plain
 from bot.language.scanner import scan
 from bot.language.spoken import with_percentages, with_spoken_leanness, with_spoken_signs
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 from bot.language.told import Amount, BatchRef, When
 
+Answer = TypeVar("Answer")
 SENTENCE_END = frozenset(".!?;")
 POLITE = frozenset(
     {"!", ",", ".", "?", "actually", "again", "ah", "bot", "can", "could", "entry", "hey", "hmm", "i"}
@@ -31,6 +33,19 @@ POLITE = frozenset(
 def _of_several_words(phrases: tuple[str, ...]) -> list[tuple[str, str]]:
     """Those of the phrases that are no single word: the first word, and all of it between spaces."""
     return [(phrase.split(" ", 1)[0], f" {phrase} ") for phrase in phrases if " " in phrase]
+
+
+def once(find: Callable[[Message], Answer]) -> Callable[[Message], Answer]:
+    """The function, called once for the same chunks of a message however many readers ask."""
+
+    @wraps(find)
+    def asked(message: Message) -> Answer:
+        answers = message.answers
+        if find not in answers:
+            answers[find] = find(message)
+        return cast(Answer, answers[find])
+
+    return asked
 
 
 @dataclass(frozen=True)
@@ -60,6 +75,12 @@ class Message:
         """The tokens of the whole message."""
         return self.line.tokens
 
+    @cached_property
+    def answers(self) -> dict[object, object]:
+        """What is known of its chunks, by the function that found it out (`once`)."""
+        # The message is kept beside them because the chunks' identities are the key.
+        return self.line.answers.setdefault(tuple(map(id, self.chunks)), (self, {}))[1]
+
     @property
     def contiguous(self) -> bool:
         """Whether nothing between its first and its last token was taken out."""
@@ -81,6 +102,12 @@ class Message:
     def said(self) -> list[str]:
         """All words and signs, lower case, in order; what is only polite left out."""
         return [t.text for c in self.chunks if c.field != "polite" for t in self.tokens[c.start : c.end]]
+
+    @cached_property
+    def wording(self) -> Wording:
+        """The words said, normalised as concepts expect them."""
+        said, whole = Wording(map(plain, self.said)), self.line.plain
+        return whole if said == whole else said
 
     @cached_property
     def bare(self) -> list[str]:
@@ -115,9 +142,13 @@ class Message:
     def _wordset(self) -> set[str]:
         return set(self.said) | {singular(w) for w in self.said}
 
+    @cached_property
+    def _kinds(self) -> frozenset[Kind]:
+        return frozenset([c.kind for c in self.chunks])
+
     def of(self, *kinds: Kind) -> list[Chunk]:
         """The chunks of these kinds, in order."""
-        return [c for c in self.chunks if c.kind in kinds]
+        return [] if self._kinds.isdisjoint(kinds) else [c for c in self.chunks if c.kind in kinds]
 
     def index(self, chunk: Chunk) -> int:
         """Which of the chunks this one is."""
@@ -226,11 +257,15 @@ class Message:
 
     def part(self, start: int, end: int) -> Message:
         """The message cut down to chunks start…end."""
+        if start == 0 and end >= len(self.chunks):
+            return self
         return Message(self.whole, self.chunks[start:end], self.line, self.offset + start)
 
     def without(self, dropped: Iterable[Chunk]) -> Message:
         """The message without some chunks."""
         gone = {id(c) for c in dropped}
+        if not gone:
+            return self
         kept = tuple(c for c in self.chunks if id(c) not in gone)
         return Message(self.whole, kept, self.line, self.offset)
 

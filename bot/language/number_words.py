@@ -6,9 +6,10 @@ import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
+
+from bot.language.pack import FOLDER
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,8 @@ class NumberWords:
     tens: Mapping[str, float]
     glued: Mapping[str, float]
     """Tens and ones written as one word ('twentyfive')."""
+    below_hundred: Mapping[str, float]
+    """Every word for a number from one to ninety-nine."""
     zeros: frozenset[str]
     zeros_inside: frozenset[str]
     scales: Mapping[str, float]
@@ -47,9 +50,9 @@ class NumberWords:
 
 
 @cache
-def number_words(locale: str = "en") -> NumberWords:
-    """The number words of a language's pack, read once."""
-    return read_number_words(resources.files("bot.language") / "packs" / locale)
+def number_words() -> NumberWords:
+    """The number words of the pack, read once."""
+    return read_number_words(FOLDER)
 
 
 def read_number_words(folder: Traversable, spell: Callable[[str], str] = str) -> NumberWords:
@@ -75,6 +78,7 @@ def read_number_words(folder: Traversable, spell: Callable[[str], str] = str) ->
         teens=teens,
         tens=tens,
         glued=glued,
+        below_hundred={**tens, **ones, **teens, **glued},
         zeros=zeros,
         zeros_inside=inside,
         scales=scales,

@@ -18,6 +18,8 @@ MOST_CHUNKS = 60
 """A longer message is about more than one whole."""
 BEFORE, BEHIND = 6, 5
 """How many words before and after an amount may say that it is the writer's."""
+OF_ONES_OWN = ("my_piece", "part_of_it", "so_much")
+"""Concepts of which one says that an amount is the writer's."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 
 
@@ -29,6 +31,8 @@ def own_part(message: Message) -> Message:
     message = _share_of_whole(message) or _share_of_all(message) or message
     foods = message.of("food")
     if not foods:
+        return message
+    if message.line.plain.said.isdisjoint(OF_ONES_OWN):
         return message
     results = [c for c in message.of("amount") if c.amount is not None and _is_mine(message, c)]
     mine = {id(c) for c in results}
@@ -45,7 +49,7 @@ def own_part(message: Message) -> Message:
 
 def _words(message: Message, start: int, end: int) -> list[str]:
     first, last = message.chunks[0].start, message.chunks[-1].end
-    return [plain(t.text) for t in message.tokens[max(first, start) : min(last, end)]]
+    return message.line.plain[max(first, start) : min(last, end)]
 
 
 def _is_mine(message: Message, amount: Chunk) -> bool:

@@ -11,6 +11,9 @@ from importlib.resources.abc import Traversable
 
 Phrase = tuple[str, ...]
 Spelling = Callable[[str], str]
+LANGUAGE = "en"
+FOLDER = resources.files("bot.language") / "packs" / LANGUAGE
+"""Where the words of the language are, for every reader of its files."""
 NUMERAL = "0"
 """Stands for every word that begins with a digit where it is asked what may begin with it."""
 
@@ -25,11 +28,53 @@ def opening(word: str) -> str:
     return NUMERAL if word[:1].isdecimal() or (word[:1] == "." and word != ".") else word
 
 
+class Wording(list[str]):
+    """Words in which the phrases of all concepts of the pack are looked for at once, when the first is asked for."""
+
+    @cached_property
+    def phrases(self) -> Sequence[tuple[int, int, frozenset[str]]]:
+        """Where phrases begin and end, each with its concepts' names: in order, the longest of each word first."""
+        found: list[tuple[int, int, frozenset[str]]] = []
+        index, last = pack().index, len(self) - 1
+        for i, word in enumerate(self):
+            begun = index.get(word)
+            if begun is None:
+                continue
+            if begun.longer and i < last:
+                for length, phrase, names in begun.longer.get(self[i + 1], ()):
+                    if length == 2 or tuple(self[i : i + length]) == phrase:
+                        found.append((i, i + length, names))
+            if begun.alone:
+                found.append((i, i + 1, begun.alone))
+        return found
+
+    @cached_property
+    def said(self) -> frozenset[str]:
+        """The names of all concepts that are said."""
+        return frozenset[str]().union(*[names for _, _, names in self.phrases])
+
+    def places(self, concept: str) -> Sequence[tuple[int, int]]:
+        """Where phrases of a concept begin and end, in order, the longest of each word first."""
+        return [(i, end) for i, end, names in self.phrases if concept in names] if concept in self.said else ()
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """The phrases that begin with one word, with the names of their concepts."""
+
+    alone: frozenset[str]
+    """The concepts that the word says by itself."""
+    longer: Mapping[str, Sequence[tuple[int, Phrase, frozenset[str]]]]
+    """Longer phrases and their lengths, by their second word, the longest first."""
+
+
 @dataclass(frozen=True)
 class Concept:
     """All the ways of saying one thing, found by their first word, longest first."""
 
     by_first: Mapping[str, tuple[Phrase, ...]]
+    name: str = ""
+    """What it is called in the pack; empty for one that is not of the pack."""
 
     def ends(self, words: Sequence[str], i: int) -> list[int]:
         """Where phrases of the concept that begin at word i end, the longest first."""
@@ -62,8 +107,15 @@ class Concept:
         """Words of which one is in every way of saying it: the longest of each phrase, as the rarest as a rule."""
         return frozenset(max(phrase, key=len) for phrases in self.by_first.values() for phrase in phrases)
 
+    def places(self, words: Wording) -> Sequence[tuple[int, int]]:
+        """Where its phrases begin and end, in order: of those that begin at one word the longest."""
+        said = words.places(self.name)
+        return [place for n, place in enumerate(said) if n == 0 or said[n - 1][0] != place[0]]
+
     def found(self, words: Sequence[str]) -> bool:
         """Whether it is said anywhere in the words."""
+        if self.name and isinstance(words, Wording):
+            return self.name in words.said
         return not self.words.isdisjoint(words) and any(self.ends(words, i) for i in range(len(words)))
 
 
@@ -90,20 +142,48 @@ class Pack:
     def __getitem__(self, name: str) -> Concept:
         return self.concepts[name]
 
+    def beginning(self, concepts: tuple[str, ...]) -> frozenset[str]:
+        """The words with which phrases of the concepts can begin."""
+        if concepts not in self._beginnings:
+            self._beginnings[concepts] = frozenset[str]().union(*(self[name].words for name in concepts))
+        return self._beginnings[concepts]
 
-def concept(phrases: Sequence[str], spell: Spelling = str) -> Concept:
+    @cached_property
+    def _beginnings(self) -> dict[tuple[str, ...], frozenset[str]]:
+        return {}
+
+    @cached_property
+    def index(self) -> Mapping[str, Begun]:
+        """All phrases by their first word."""
+        said: dict[str, dict[Phrase, list[str]]] = {}
+        for name, concept in self.concepts.items():
+            for first, phrases in concept.by_first.items():
+                for phrase in phrases:
+                    said.setdefault(first, {}).setdefault(phrase, []).append(name)
+        return {first: _begun(first, phrases) for first, phrases in said.items()}
+
+
+def _begun(first: str, phrases: Mapping[Phrase, Sequence[str]]) -> Begun:
+    longer: dict[str, list[tuple[int, Phrase, frozenset[str]]]] = {}
+    for phrase in sorted(phrases, key=len, reverse=True):
+        if len(phrase) > 1:
+            longer.setdefault(phrase[1], []).append((len(phrase), phrase, frozenset(phrases[phrase])))
+    return Begun(frozenset(phrases.get((first,), ())), longer)
+
+
+def concept(phrases: Sequence[str], spell: Spelling = str, name: str = "") -> Concept:
     """The concept that the phrases make."""
     by_first: dict[str, set[Phrase]] = {}
     for text in phrases:
         phrase = tuple(spell(plain(w)) for w in text.split())
         by_first.setdefault(phrase[0], set()).add(phrase)
-    return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()})
+    return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()}, name)
 
 
 @cache
-def pack(locale: str = "en") -> Pack:
-    """The pack of a language, read once."""
-    return read_pack(resources.files("bot.language") / "packs" / locale)
+def pack() -> Pack:
+    """The pack of the language, read once."""
+    return read_pack(FOLDER)
 
 
 def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
@@ -111,7 +191,7 @@ def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
     concepts: dict[str, Concept] = {}
     lists = tomllib.loads((folder / "concepts.toml").read_text("utf-8"))
     for name, phrases in lists["concepts"].items():
-        concepts[name] = concept(phrases, spell)
+        concepts[name] = concept(phrases, spell, name)
     short = {spell(plain(k)): tuple(spell(w) for w in v.split()) for k, v in lists["short_forms"].items()}
     intents: list[IntentData] = []
     for path in sorted((folder / "templates").iterdir(), key=lambda p: p.name):

@@ -6,10 +6,9 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from importlib.resources.abc import Traversable
 
-from bot.language.pack import Concept, Spelling, concept
+from bot.language.pack import FOLDER, Concept, Spelling, concept
 
 
 @dataclass(frozen=True)
@@ -24,9 +23,9 @@ class Reckoning:
 
 
 @cache
-def reckoning(locale: str = "en") -> Reckoning:
-    """The words of a language's pack, read once."""
-    return read_reckoning(resources.files("bot.language") / "packs" / locale)
+def reckoning() -> Reckoning:
+    """The words of the pack, read once."""
+    return read_reckoning(FOLDER)
 
 
 def read_reckoning(folder: Traversable, spell: Spelling = str) -> Reckoning:

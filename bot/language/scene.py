@@ -12,7 +12,7 @@ from functools import cached_property
 from bot.language.belongings import read_batch_number
 from bot.language.chunks import Chunk
 from bot.language.message import Message
-from bot.language.pack import pack, plain
+from bot.language.pack import Wording
 from bot.language.pots import named_at
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef
@@ -28,14 +28,13 @@ class Scene:
     message: Message
 
     @cached_property
-    def said(self) -> list[str]:
+    def said(self) -> Wording:
         """Its words, normalised as concepts expect them."""
-        return [plain(word) for word in self.message.said]
+        return self.message.wording
 
     def cue(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
-        words = pack()
-        return any(words[name].found(self.said) for name in concepts)
+        return not self.said.said.isdisjoint(concepts)
 
     @cached_property
     def asks(self) -> bool:

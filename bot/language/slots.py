@@ -31,13 +31,12 @@ def clause_of(line: Line, start: int, end: int, pack: Pack) -> Clause:
     for n in range(start, end - 1):
         if line.tokens[n].text == "-" and line.tokens[n].spaced and not line.tokens[n + 1].spaced:
             skipped[n] = False  # the sign of a number
-    polite = pack["polite"]
-    i = start
-    while i < end:
-        behind = polite.end(said, i) or i
-        for n in range(i, min(behind, end)):
-            skipped[n] = True
-        i = max(behind, i + 1)
+    behind = start
+    for at, stop in pack["polite"].places(said):
+        if behind <= at < end:
+            for n in range(at, min(stop, end)):
+                skipped[n] = True
+            behind = stop
 
     # Many templates have the same slot at the same place.
     filled: dict[tuple[str, int, int], list[tuple[object, int]]] = {}

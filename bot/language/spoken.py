@@ -91,6 +91,8 @@ def _inside_number(tokens: Sequence[Token], i: int, end: int) -> bool:
 def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with a meat's dictated leanness as it is written: '80/20' for 'eighty twenty', '93%' before 'lean'."""
     words, found, i = pack(), list[Token](), 0
+    if number_words().below_hundred.keys().isdisjoint([token.text for token in tokens]):
+        return list(tokens)
     while i < len(tokens):
         lean, end = _up_to_hundred(tokens, i)
         if end > i:
@@ -117,7 +119,7 @@ def _up_to_hundred(tokens: Sequence[Token], i: int) -> tuple[float, int]:
     if said and said[0] in numbers.tens:
         one = numbers.ones.get(said[1]) if len(said) > 1 else None
         return numbers.tens[said[0]] + (one or 0.0), i + (1 if one is None else 2)
-    value = {**numbers.ones, **numbers.teens, **numbers.glued}.get(said[0]) if said else None
+    value = numbers.below_hundred.get(said[0]) if said else None
     return (0.0, i) if value is None else (value, i + 1)
 
 

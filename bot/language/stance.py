@@ -9,7 +9,7 @@ from typing import Literal
 from bot.language.asides import only_looks_planned, told_outright
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.pack import pack, plain
 from bot.language.text import singular
 
@@ -18,11 +18,12 @@ MINE_SPAN = 6
 """Tokens before an amount among which 'I' and its verb may stand."""
 
 
+@once
 def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
         return None
-    if not message.of("batch") and pack()["lost"].found([plain(word) for word in message.said]):
+    if not message.of("batch") and pack()["lost"].found(message.wording):
         return NotMine(why="negation")
     spoken = how_it_is_said(message)
     if spoken is not None:
@@ -35,11 +36,12 @@ def not_mine(message: Message) -> NotMine | None:
     return None if why is None or told_outright(message) else NotMine(why=why)
 
 
+@once
 def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
     """Whether somebody else is quoted, a habit is told, or something is only supposed; none of it was eaten."""
     if message.of("energy", "macro", "hash"):
         return None
-    words, said = pack(), [plain(word) for word in message.said]
+    words, said = pack(), message.wording
     if words["condition"].found(said):
         return "condition"
     if words["habit"].found(said) and not words["not_a_habit"].found(said):
@@ -105,6 +107,7 @@ def _by_somebody_else(message: Message, i: int) -> bool:
     return any(end == len(said) or not said[end].isalnum() for end in ends)
 
 
+@once
 def shopping(message: Message) -> bool:
     """Whether it was bought or is to be bought, and not eaten."""
     said = message.said
@@ -117,6 +120,7 @@ def shopping(message: Message) -> bool:
     return not ate or (ate[0] > found[0] and "," not in said)
 
 
+@once
 def planned(message: Message) -> bool:
     """Whether it tells what is still to come, or was only wished for."""
     said = [w for w in message.said if w != ","]
@@ -158,7 +162,7 @@ def planned(message: Message) -> bool:
 
 def _said_outright(message: Message) -> bool | None:
     """Whether it is said that the food was somebody else's, or the writer's; None where neither is."""
-    if pack()["not_for_me"].found([plain(word) for word in message.said]):
+    if pack()["not_for_me"].found(message.wording):
         return True
     if _i_had_it(message):
         return False
@@ -172,9 +176,7 @@ def _i_had_it(message: Message) -> bool:
 
 
 def _mine_before(message: Message, amount: Chunk) -> bool:
-    before = [
-        plain(t.text) for t in message.tokens[max(message.chunks[0].start, amount.start - MINE_SPAN) : amount.start]
-    ]
+    before = message.line.plain[max(message.chunks[0].start, amount.start - MINE_SPAN) : amount.start]
     at = max((n for n, w in enumerate(before) if w in ("i", "ive")), default=None)
     if at is None:
         return False
@@ -191,7 +193,7 @@ def _names_food(message: Message, word: str) -> bool:
 
 def _others(message: Message) -> bool:
     """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
-    if pack()["part_of_it"].found([plain(w) for w in message.said]) and _part_for(message):
+    if pack()["part_of_it"].found(message.wording) and _part_for(message):
         return False
     words = message.words
     said = message.said

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from bot.language.chunks import Chunk
 from bot.language.fragments import without_beside
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.pack import pack, plain
 from bot.language.text import singular
 from domain import reference
@@ -25,6 +25,7 @@ PLAIN_LENGTH, LENGTH_EACH = 14, 7
 """Words that a message of weigh-ins alone may have, and for each of them more: with more words it tells a story."""
 
 
+@once
 def without_stories(message: Message) -> Message:
     """The sentences without the stretches that only tell a story; all of them where nothing else is told."""
     if message.asks or not any(_measured(c) for c in message.chunks):

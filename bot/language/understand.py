@@ -26,7 +26,7 @@ from bot.language.intents.pieces import in_pieces
 from bot.language.intents.review import small_talk
 from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
-from bot.language.message import Message, read
+from bot.language.message import Message, once, read
 from bot.language.nearest import nearest
 from bot.language.own_part import own_part
 from bot.language.pack import pack
@@ -108,7 +108,7 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = fixed(scene) or as_the_last(scene) or said_closer(scene) or dealt(scene)
+    whole = _of_the_record(message) or as_the_last(scene) or said_closer(scene) or dealt(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
@@ -247,8 +247,14 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
     return replace(sentence, chunks=(*sentence.chunks, *foods))
 
 
+@once
+def _of_the_record(message: Message) -> list[Meaning] | None:
+    """What it changes of what is on record; None where it changes nothing."""
+    return fixed(seen(message).scene)
+
+
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = fixed(seen(clause).scene) or templated(clause) or framed(clause) or _beside_chatter(clause)
+    said = _of_the_record(clause) or templated(clause) or framed(clause) or _beside_chatter(clause)
     if said is not None:
         return said
     refused = not_mine(clause)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
@@ -16,6 +16,7 @@ WASTE_SPAN = 12
 WORDS = word_lists("telling")
 
 
+@once
 def wastes_found(message: Message) -> list[Chunk]:
     """The chunks with each waste weight ('core 19', 'left 310 g of rind') made one chunk of kind 'part'."""
     chunks = list(message.chunks)

@@ -9,19 +9,16 @@ from bot import batch_events, fact_events, people_events
 from bot.schedule.times import EVERY_DAY, Occurrence, moment_of, upcoming
 from bot.store import cooking, facts, schedules
 from bot.store.books import Books
-from bot.store.schedules import SNOOZES
+from bot.store.schedules import SNOOZES, USUAL_TIMES
 from domain.cautions import ask_still_good_on
 
 DEFAULTS: Final[dict[str, str | None]] = {
-    "evening": "20:30",
-    "week": "19:00",
-    "good": "17:00",
-    "usual": "07:30",
+    **{name: USUAL_TIMES[name] for name in ("evening", "week", "good", "usual")},
     "cook": None,
 }
 """Default local times: the day's reminder, the week's sheet, whether what was cooked is still good, the offer of the
 usual breakfast, the day to cook."""
-COACHES: Final[dict[str, str | None]] = {"digest": "07:30"}
+COACHES: Final[dict[str, str | None]] = {"digest": USUAL_TIMES["digest"]}
 """The same for coaches."""
 _DEFAULT_DAYS: Final = {"week": "6", "cook": "6"}
 MOVING: Final = (

@@ -17,24 +17,10 @@ from sqlalchemy import ScalarSelect, bindparam, case, func, or_, select
 
 from bot.store.books import Books
 from bot.store.schema import day_kind, target
+from domain.targets import Target
 
 KINDS = ("training", "rest")
 _ONE_DAY = timedelta(days=1)
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What the person aims at for a day, in kcal and grams; None where nothing is set."""
-
-    kcal: float | None = None
-    protein_g: float | None = None
-    fat_g: float | None = None
-    carbohydrate_g: float | None = None
-    fibre_g: float | None = None
-    sugars_g: float | None = None
-    saturated_fat_g: float | None = None
-    salt_g: float | None = None
-    alcohol_g: float | None = None
 
 
 FIGURES = tuple(f.name for f in fields(Target))

@@ -7,10 +7,10 @@ from datetime import date
 from sqlalchemy import bindparam, exists, func, select
 
 from bot.store import aims
-from bot.store.aims import Target
 from bot.store.books import Books
 from bot.store.schema import weigh_in
 from bot.store.statements import Prepared
+from domain.targets import Target
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,11 @@ from typing import Any
 from sqlalchemy import Select, Table, bindparam, func, insert, select, update
 
 from bot.store import aims, schema
-from bot.store.aims import Target as Target
 from bot.store.books import Books, record_change
 from bot.store.statements import insert_if_new
 from domain.foods import State
 from domain.labels import Label
+from domain.targets import Target
 
 
 def _newest(table: Table, owner: str, keys: Iterable[str], values: Iterable[str]) -> Select[*tuple[Any, ...]]:

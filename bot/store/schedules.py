@@ -14,6 +14,15 @@ from bot.store.statements import upsert
 
 SNOOZES = ("snooze 1", "snooze 2")
 """The kinds of a repeated reminder: with the reminder itself, the three notifications that a day may have."""
+USUAL_TIMES = {
+    "evening": "20:30",
+    "week": "19:00",
+    "good": "17:00",
+    "cook": "11:00",
+    "digest": "07:30",
+    "usual": "07:30",
+}
+"""The local time of each reminder for which the person has named none."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ import pytest
 
 from bot.kinds import Remembered
 from bot.store import aims, days, facts, journal, memory
-from bot.store.facts import Target
 from bot.store.memory import Memory
 from domain.foods import State
 from domain.labels import Label
+from domain.targets import Target
 
 from .records import MONDAY, Message, share_kitchen
 

@@ -24,9 +24,9 @@ from bot.language.fact_meanings import SetTarget
 from bot.language.guided import LabelFrom, MeasureFrom, Object, Share, TargetFor, TargetFrom
 from bot.store import coaching, facts, journal
 from bot.store.coaching import Coaching
-from bot.store.facts import Target
 from bot.store.journal import Entry
 from domain.labels import Label
+from domain.targets import Target
 
 LOW = (
     "{kcal} a day is below what is usual without medical care, and belongs with {client}'s doctor or dietitian. "

@@ -16,11 +16,10 @@ from bot.store import coaching as store
 from bot.store import days, facts, questions, weighins
 from bot.store.books import Books
 from bot.store.coaching import Coaching
-from bot.store.facts import Target
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
 from domain import targets
-from domain.targets import Sex
+from domain.targets import Sex, Target
 from domain.weighins import weighed_share
 
 WINDOW = 16

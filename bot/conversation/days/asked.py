@@ -16,9 +16,9 @@ from bot.language.asked import Eaten, Keeping, Remaining, TotalOf, WhoAte
 from bot.language.batch_meanings import Left
 from bot.language.fix_meanings import Which
 from bot.store import facts, weighins
-from bot.store.facts import Target
 from bot.store.weighins import StoredWeighIn
 from domain.labels import SALT_PER_SODIUM
+from domain.targets import Target
 
 WORDS = {
     "kcal": "energy", "protein_g": "protein", "fat_g": "fat", "carbohydrate_g": "carbs", "fibre_g": "fibre",

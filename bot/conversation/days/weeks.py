@@ -18,13 +18,13 @@ from bot.language.asked import Sheet
 from bot.reports import series
 from bot.reports.series import DayFigures, Picture
 from bot.store import days, facts, questions, weighins
-from bot.store.facts import Target
 from bot.store.weighins import StoredWeighIn
 from domain import quantities
 from domain.bodyweight import Trend, trend
 from domain.foods import State
 from domain.nutrients import Total, total
 from domain.quantities import Region
+from domain.targets import Target
 from domain.uncertainty import give_or_take_kcal
 from domain.weighins import Evidence, weighed_share
 

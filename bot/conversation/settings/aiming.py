@@ -10,10 +10,10 @@ from bot import fact_events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
-from bot.language.fact_meanings import DayKind, SetTarget
-from bot.language.guided import TargetFor, TargetFrom
+from bot.language.fact_meanings import DayKind, SetTarget, TargetTold
 from bot.store import aims, facts
-from bot.store.aims import FIGURES, Target
+from bot.store.aims import FIGURES
+from domain.targets import Target
 
 WORDS = {
     "protein_g": "protein", "fat_g": "fat", "carbohydrate_g": "carbs", "fibre_g": "fibre", "sugars_g": "sugars",
@@ -26,7 +26,7 @@ HIDDEN = "its figures are hidden"
 KIND_AHEAD = timedelta(days=366)
 
 
-def figures_of(told: SetTarget | TargetFor | TargetFrom) -> Target:
+def figures_of(told: TargetTold) -> Target:
     """The figures that were told."""
     return Target(**{name: getattr(told, name) for name in FIGURES})
 

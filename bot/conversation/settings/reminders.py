@@ -14,7 +14,7 @@ from bot.language.asked import DayDone
 from bot.language.setting_meanings import AskReminderTime, SetReminder, Snooze
 from bot.store import facts, questions, schedules
 from bot.store.books import Books
-from bot.store.schedules import SNOOZES
+from bot.store.schedules import SNOOZES, USUAL_TIMES
 
 NAMES = {
     "week": "weekly summary",
@@ -24,8 +24,7 @@ NAMES = {
     "usual": "breakfast offer",
 }
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-USUAL_TIMES = {"week": "19:00", "good": "17:00", "cook": "11:00", "digest": "07:30", "usual": "07:30"}
-USUAL_TIME = "20:30"
+USUAL_TIME = USUAL_TIMES["evening"]
 AT_THE_START = (
     "In the evening I remind you if the day looks incomplete. What time suits you? "
     f"If you don't answer, it's {USUAL_TIME}."

@@ -40,7 +40,7 @@ from bot.language.frames.undoing import undone
 from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, turned_down, uneaten
 from bot.language.frames.vessels import tares
 from bot.language.meanings import Meaning
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.scene import Scene
 
 Frame = Callable[[Scene], Sequence[Meaning] | None]
@@ -116,6 +116,7 @@ MOST_CHUNKS = 60
 """Most chunks of a stretch that frames read: a longer one is a list or a story, not one statement."""
 
 
+@once
 def framed(message: Message) -> list[Meaning] | None:
     """The meanings that the first fitting frame finds in a message or a part of it; None if no frame fits."""
     if not message.chunks or len(message.chunks) > MOST_CHUNKS:

@@ -20,11 +20,13 @@ from bot.language.told import Amount, BatchRef, Item
 
 def gone(scene: Scene) -> list[Meaning] | None:
     """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
+    if not scene.message.around.batches:
+        return None
     scene = seen(core(scene.message)).scene
     if scene.foods:
         scene = seen(_without_asides(scene.message)).scene
     told = seen(scene.message)
-    if not scene.message.around.batches or told.not_yet or (scene.foods and not told.ref):
+    if told.not_yet or (scene.foods and not told.ref):
         return None
     if told.cue("not_yet_had") or told.unreal or _is_theirs(told):
         return _nothing_left(told)
@@ -82,7 +84,7 @@ def left_over_by_others(scene: Scene) -> list[Meaning] | None:
 def _without_asides(message: Message) -> Message:
     """The message without parts that name no number, batch or box ('…, in exchange for the beans')."""
     told = [(part, seen(part)) for part in cut_at(message, pack()["between_asides"])]
-    kept = [p for p, s in told if s.numbers or s.scene.named or s.boxes or not s.scene.foods]
+    kept = [p for p, s in told if not s.scene.foods or s.scene.named or s.boxes or s.numbers]
     return replace(message, chunks=tuple(c for part in kept for c in part.chunks))
 
 

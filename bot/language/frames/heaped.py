@@ -30,7 +30,9 @@ MOST_CHUNKS = 90
 def heaped(scene: Scene) -> list[Meaning] | None:
     """'Cottage pie tonight. 500g beef mince, 1 onion that's 140g, 180g carrots, a 400g tin of tomatoes, 40g butter'."""
     message = scene.message
-    if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("hash", "energy", "macro", "price", "tare"):
+    if len(scene.amounts) < LEAST_FOODS or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if message.asks or message.of("hash", "energy", "macro", "price", "tare"):
         return None
     if message.when.meal or message.when.future or scene.named or scene.cue("i_ate", "ate", "portioned", "condition"):
         return None

@@ -29,12 +29,14 @@ def put_on_top(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or len(scene.amounts) != 1 or scene.named or message.asks:
         return None
-    if message.of("hash", "energy", "macro", "price", "tare", "part", "newline") or not_mine(message) is not None:
+    if message.of("hash", "energy", "macro", "price", "tare", "part", "newline"):
         return None
     weight = scene.amounts[0]
-    before = _on_the_scale(message)
     behind = _added(message, weight)
-    if not before or behind is None or weight.amount is None or scene.cue("condition", "not_yet"):
+    if behind is None or weight.amount is None or scene.cue("condition", "not_yet") or not_mine(message) is not None:
+        return None
+    before = _on_the_scale(message)
+    if not before:
         return None
     total = _total(weight.amount, before[-1])
     leads = _leads(message, weight)

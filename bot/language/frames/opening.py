@@ -16,7 +16,7 @@ from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.portion_meanings import CountPieces
@@ -44,6 +44,8 @@ MOST_BEFORE_EATING = 3
 """Chunks between 'nobody' and its verb."""
 MOST_BARE_COUNT = 12
 """Up to this a number by itself may be a count of pieces."""
+BEGIN = ("pot_begins", "pot_may_begin", "on_the_fire", "cooking_vessel", "call_it", "nobody_or_not")
+"""Concepts of which one, or a colon, is in whatever announces a pot."""
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,8 @@ def _opened(scene: Scene) -> list[Meaning] | None:
         return [NotMine(why="plan")]
     if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
         return None
+    if len(scene.amounts) < 2 and message.line.plain.said.isdisjoint(BEGIN) and not message.has(":"):
+        return None
     if opening(message) is not None and not _named_behind(message):
         return None  # one of the usual heads
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
@@ -110,7 +114,7 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return None
     if pot.listed and _of_a_recipe(head):
         return [NotMine(why="shopping")]
-    if _somebody_elses(pot.message, pot) or pack()["portioned"].found([plain(word) for word in pot.rest.said]):
+    if _somebody_elses(pot.message, pot) or pack()["portioned"].found(pot.rest.wording):
         return None
     head_name = name_in(head)
     name = pot.called or head_name
@@ -199,6 +203,7 @@ def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
     return [OpenBatch(name=name, items=())] if name and (dish or pot.called) and not standing else None
 
 
+@once
 def _pot(message: Message) -> _Pot:
     name, named = given_name(message)
     uneaten = _nobody_eats(message)

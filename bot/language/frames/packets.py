@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import SaveLabel
-from bot.language.figures import KCAL, Figures, figures
+from bot.language.figures import KCAL, Figures, Serving, figures
+from bot.language.intents.keep import MACROS, saved_label
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
 
-MACROS = ("protein_g", "fat_g", "carbohydrate_g")
 MOST_NAME_WORDS = 4
 PER_G = 100.0
 """What a label's figures are for where it has no serving."""
@@ -33,24 +32,12 @@ def packet(scene: Scene) -> list[Meaning] | None:
     name = _name(scene, start)
     if len(masses) > 1 or len(measures) > 1 or not name:
         return None
-    return [
-        SaveLabel(
-            food=name,
-            serving_g=masses[0].grams if masses else PER_G if _per_hundred(scene) else None,
-            kcal=values.get(KCAL),
-            protein_g=values.get("protein_g"),
-            fat_g=values.get("fat_g"),
-            carbohydrate_g=values.get("carbohydrate_g"),
-            fibre_g=values.get("fibre_g"),
-            alcohol_g=values.get("alcohol_g"),
-            sugars_g=values.get("sugars_g"),
-            saturated_fat_g=values.get("saturated_fat_g"),
-            salt_g=values.salt_g,
-            polyols_g=values.get("polyols_g"),
-            measure=measures[0].unit if measures else next(iter(loose[:1]), None),
-            measure_count=measures[0].value if measures else 1.0,
-        )
-    ]
+    serving = Serving(
+        masses[0].grams if masses else PER_G if _per_hundred(scene) else None,
+        measures[0].unit if measures else next(iter(loose[:1]), None),
+        measures[0].value if measures else 1.0,
+    )
+    return [saved_label(name, values, serving)]
 
 
 def _per_hundred(scene: Scene) -> bool:

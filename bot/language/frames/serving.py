@@ -10,7 +10,7 @@ from bot.language.chunks import Chunk
 from bot.language.frames.eaters import Eaters
 from bot.language.frames.stretch import of_kitchens
 from bot.language.intents.readings import records_nothing
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.moments import together
 from bot.language.pack import pack
 from bot.language.portion_meanings import Place
@@ -287,15 +287,13 @@ class Serving(Eaters):
         return any(n < b.start and self.only_beside(n + 1, b.start) for b in self.boxes)
 
 
+@once
 def seen(message: Message) -> Serving:
-    """The message as frames look at it, made once however many of them look at the same chunks."""
-    known: dict[tuple[int, ...], Serving] = message.line.seen
-    chunks = tuple(map(id, message.chunks))
-    if chunks not in known:
-        known[chunks] = Serving(Scene(message))
-    return known[chunks]
+    """The message as frames look at it."""
+    return Serving(Scene(message))
 
 
+@once
 def core(message: Message) -> Message:
     """The message without sentences that only tell a story ('… from the stew. Ken went to the pub.')."""
     sentences = message.sentences()

@@ -27,16 +27,21 @@ def spans(message: Message, *concepts: str) -> list[Span]:
     found: list[Span] = []
     if not message.chunks:
         return found
-    at, end = message.chunks[0].start, message.chunks[-1].end
+    first, last = message.chunks[0].start, message.chunks[-1].end
+    said = message.line.plain
+    longest: dict[int, int] = {}
+    for at, end in (place for name in concepts for place in said.places(name)):
+        if first <= at and longest.get(at, at) < end <= last:
+            longest[at] = end
+    if not longest:
+        return found
     held = {n for c in message.chunks if _holds(c) for n in range(c.start, c.end)}
-    while at < end:
-        stop = max((e for name in concepts for e in pack()[name].ends(message.line.plain, at) if e <= end), default=at)
-        span = Span(at, stop)
-        if stop > at and (held.isdisjoint(range(at, stop)) or _is_a_pot(message, span)):
+    behind = first
+    for at in sorted(longest):
+        span = Span(at, longest[at])
+        if at >= behind and (held.isdisjoint(range(at, span.end)) or _is_a_pot(message, span)):
             found.append(span)
-            at = stop
-        else:
-            at += 1
+            behind = span.end
     return found
 
 

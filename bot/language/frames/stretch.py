@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from bot.language.message import Message
-from bot.language.pack import Concept, pack, plain
+from bot.language.pack import Concept, Wording, pack, plain
 from bot.language.scene import Scene
 from bot.language.told import Amount
 
@@ -36,25 +36,23 @@ class Stretch:
         return [n for chunk in self.message.chunks for n in range(chunk.start, chunk.end)]
 
     @cached_property
-    def words(self) -> list[str]:
+    def words(self) -> Wording:
         """Its words, normalised as concepts expect them."""
-        return [self.message.line.plain[n] for n in self.at]
+        plain, wording = self.message.line.plain, self.message.wording
+        return wording if len(wording) == len(self.at) else Wording(plain[n] for n in self.at)
 
     def places(self, *concepts: str) -> Iterator[tuple[int, int]]:
         """The token ranges of the concepts' phrases, the longest at each position."""
         for name in concepts:
-            if pack()[name].words.isdisjoint(self.words):
-                continue
             last = 0
-            for i in range(len(self.words)):
-                end = pack()[name].end(self.words, i) if i >= last else None
-                if end is not None:
+            for i, end in self.words.places(name):
+                if i >= last:
                     last = end
                     yield self.at[i], self.at[end - 1] + 1
 
     def cue(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
-        return any(True for _ in self.places(*concepts))
+        return not self.words.said.isdisjoint(concepts)
 
     def word(self, n: int) -> str:
         """The word at a token, normalised; empty outside the stretch."""
@@ -74,7 +72,7 @@ class Stretch:
 
 def of_kitchens(word: str) -> bool:
     """Whether a word belongs to concepts about boxes, food and kitchens, and so is not a person's name."""
-    return any(plain(word) in pack()[name].words for name in KITCHEN_TALK)
+    return plain(word) in pack().beginning(KITCHEN_TALK)
 
 
 def grams_of(amount: Amount) -> float:

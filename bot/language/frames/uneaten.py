@@ -10,8 +10,8 @@ from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.meanings import Meaning, NotMine, Unclear
-from bot.language.message import Message
-from bot.language.pack import pack, plain
+from bot.language.message import Message, once
+from bot.language.pack import pack
 from bot.language.repairs import repaired
 from bot.language.scene import Scene
 from bot.language.stories import stretches
@@ -125,9 +125,17 @@ def _weighs_food(chunks: Sequence[Chunk]) -> bool:
     return weighed and any(c.kind == "food" for c in chunks)
 
 
+SAY_WHY = (
+    "waste_verbs", "maybe_waste", "gone_to_waste", "stock_verbs", "still_kept", "let_go", "prep_verbs", "making_verbs",
+    "for_baking",
+)  # fmt: skip
+"""Concepts of which one is in whatever says why a weighed food was not eaten."""
+
+
+@once
 def _eats(message: Message) -> bool:
     """Whether it tells of eating, or names the meal."""
-    said = [plain(word) for word in message.said]
+    said = message.wording
     meal = any(c.moment is not None and c.moment.meal is not None for c in message.of("moment"))
     eats, duty = pack()["tells_of_eating"], pack()["had_to"]
     return meal or any(True for i in range(len(said)) for _ in eats.ends(said, i) if not any(duty.ends(said, i)))
@@ -145,7 +153,7 @@ def _is_quoted(scene: Scene) -> bool:
     if amount.amount is None or amount.amount.kind not in ("mass", "volume"):
         return False
     words, first = pack()["somebody_said"], amount.start
-    said = [plain(t.text) for t in scene.message.tokens]
+    said = scene.message.line.plain
     start = scene.message.chunks[0].start
     return any(0 <= first - end <= MOST_BETWEEN for i in range(start, first) for end in words.ends(said, i))
 
@@ -153,6 +161,8 @@ def _is_quoted(scene: Scene) -> bool:
 def _why(scene: Scene) -> NotMine | None:
     """Why none of the weighed food was eaten; None if one stretch with a weight does not say so."""
     found: NotMine | None = None
+    if scene.message.line.plain.said.isdisjoint(SAY_WHY):
+        return None
     for stretch in stretches(scene.message, opening="other_clause"):
         amount = next((c for c in stretch if c.kind == "amount" and c.amount is not None), None)
         if amount is None:
@@ -166,7 +176,7 @@ def _why(scene: Scene) -> NotMine | None:
 
 
 def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMine | None:
-    said = [plain(t.text) for t in scene.message.tokens]
+    said = scene.message.line.plain
     start, end = stretch[0].start, stretch[-1].end
     before, after = said[start : amount.start], said[amount.end : end]
     if _verb(before, "waste_verbs") or (_verb(before, "maybe_waste") and not pack()["into_food"].found(after)):

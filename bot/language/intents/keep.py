@@ -61,9 +61,14 @@ def label(reading: Reading, message: Message) -> Meaning | None:
         return None
     if figures.get(KCAL) is None and len(told) < 2:
         return None
+    return saved_label(_name(words, message), figures, serving or Serving(None))
+
+
+def saved_label(food: str, figures: Figures, serving: Serving) -> SaveLabel:
+    """The label of a food with figures for a serving."""
     return SaveLabel(
-        food=_name(words, message),
-        serving_g=serving.grams if serving is not None else None,
+        food=food,
+        serving_g=serving.grams,
         kcal=figures.get(KCAL),
         protein_g=figures.get("protein_g"),
         fat_g=figures.get("fat_g"),
@@ -74,8 +79,8 @@ def label(reading: Reading, message: Message) -> Meaning | None:
         saturated_fat_g=figures.get("saturated_fat_g"),
         salt_g=figures.salt_g,
         polyols_g=figures.get("polyols_g"),
-        measure=serving.measure if serving is not None else None,
-        measure_count=serving.count if serving is not None else 1.0,
+        measure=serving.measure,
+        measure_count=serving.count,
     )
 
 

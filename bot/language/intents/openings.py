@@ -13,7 +13,7 @@ from bot.language.grammar import Grammar, Reading, compiled
 from bot.language.intents.pieces import MOST_PIECES
 from bot.language.items import items
 from bot.language.meanings import Meaning
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.pack import Concept, pack, plain
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
@@ -46,6 +46,7 @@ def _heads() -> Grammar:
     return compiled((intent for intent in words.intents if intent.means == OPENS), words)
 
 
+@once
 def opening(message: Message) -> list[Meaning] | None:
     """What a whole message opens: a batch, and the pieces that it made where they were counted."""
     if not message.chunks:
