@@ -119,7 +119,7 @@ def test_what_the_colleague_does_is_told_and_their_notes_stay_theirs(ines: Chat,
     assert "lilac" in omar.say("my notes about Ana").text
 
 
-@pytest.mark.parametrize("said", ("Omar covers for me", "Omar will cover Ana", "have Omar cover my clients until I'm back"))
+@pytest.mark.parametrize("said", ("Omar covers for me", "Omar will cover Ana", "have Omar cover me until I'm back"))
 def test_without_a_day_it_lasts_until_it_is_ended(ines: Chat, omar: Chat, ana: Chat, said: str) -> None:
     invited = ines.say(said)
     # 90 days after Monday 2 March 2026.
