@@ -83,7 +83,16 @@ def _is_hidden_from(person_id: int, books: Books) -> bool:
 
 def picture_without_energy(picture: Picture) -> Picture | None:
     """The picture with body weights alone; None without any."""
-    days = tuple(DayFigures(day=d.day, weight=d.weight, mean_weight=d.mean_weight) for d in picture.days)
+    days = tuple(
+        DayFigures(
+            day=d.day,
+            weight=d.weight,
+            mean_weight=d.mean_weight,
+            least_weight=d.least_weight,
+            most_weight=d.most_weight,
+        )
+        for d in picture.days
+    )
     return replace(picture, days=days) if any(d.weight is not None for d in days) else None
 
 

@@ -138,8 +138,11 @@ def _week(last: date, by_day: dict[date, list[StoredWeighIn]], books: Books) -> 
     if not by_day:
         return f"{title}: nothing is on record{body}.", None
     stored = [s for day in by_day.values() for s in day]
-    mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
     logged = f"{len(by_day)} {'day' if len(by_day) == 1 else 'days'} logged"
+    over = len(weeks.with_figures(by_day))
+    if not over:
+        return f"{title}: {logged}, with open weigh-ins only{body}.", None
+    mean = weeks.total_of(stored).nutrients.times(1 / over)
     if "energy" in books.withheld:
         return f"{title}: {logged}, {withheld.means(by_day, books)}{body}.", (mean.kcal, mean.protein_g)
     share = weighed_share([s.weigh_in for s in stored])

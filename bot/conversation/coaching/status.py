@@ -124,7 +124,8 @@ def _cautioned(told: Mapping[str, str], which: Coaching, books: Books) -> date |
 
 
 def mean(of: ClientStatus, on: Sequence[date]) -> Mean | None:
-    """The means over these logged days; None for no days."""
+    """The means over those of these logged days that have figures; None without any."""
+    on = sorted(weeks.with_figures({day: of.by_day[day] for day in on}))
     if not on:
         return None
     stored = [s for day in on for s in of.by_day[day]]
