@@ -126,7 +126,7 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     if ex.undisturbed:
         ex.lines[ex.undisturbed :] = about_self.kept(ex)
-    tail = None if ex.hides_energy or ex.undisturbed else sheets.tail(ex)
+    tail = None if ex.hides_energy or ex.undisturbed or live.holds_total(ex) else sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     if ex.hides_energy:
         receipt = [kept for line in receipt if (kept := hiding.without_energy(line))]

@@ -89,19 +89,20 @@ def receipts(ex: Exchange) -> str:
     return ex.known.own.settings.get(RECEIPTS, "full")
 
 
-def short(receipt: Sequence[str], tail: str | None, ex: Exchange) -> str | None:
-    """The receipt of weigh-ins in one line; None where it says more than that they are on record.
+def holds_total(ex: Exchange) -> bool:
+    """Whether the day's total need not end a reply, because it stands in the day's message."""
+    return receipts(ex) != "full" and ex.known.own.settings.get(SETTING) in ("on", "pinned")
 
-    The day's total is left out where it stands in the day's message.
-    """
+
+def short(receipt: Sequence[str], tail: str | None, ex: Exchange) -> str | None:
+    """The receipt of weigh-ins in one line, which `tail` ends; None where it says more than that they are on record."""
     weighed = [event for event in ex.events if isinstance(event, BESIDE)]
     if not weighed or len(weighed) != len(ex.events) or len(receipt) != len(weighed) + (tail is not None):
         return None
     if len(weighed) == 1:
-        line = receipt[0]
+        line = receipt[0].rpartition(", protein ")[0] or receipt[0]
     else:
         line = ", ".join(f"#{each.id} {each.food} {saying.grams(each.edible_g)}" for each in weighed)
         if not ex.hides_energy and all(each.kcal is not None for each in weighed):
             line += f": {saying.kcal(sum(each.kcal or 0.0 for each in weighed))}"
-    live = ex.known.own.settings.get(SETTING) in ("on", "pinned")
-    return line if live or tail is None else f"{line}. {tail}"
+    return line if tail is None else f"{line}. {tail}"
