@@ -17,9 +17,11 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import FancyBboxPatch
 
+from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.serving import Serving
 from bot.reports.picture import INK, PAPER, RULE
 from bot.settings import TelegramSettings
+from bot.store.delivery import inbox, outbox
 from tests.pages import EFFORT, write
 
 from .conftest import Run
@@ -62,17 +64,17 @@ def play() -> tuple[list[Step], list[tuple[str, Sent | str]]]:
         settings = TelegramSettings(token=TOKEN, api_url=server.url, access="open", listed=frozenset())
         run = Run(f"sqlite:///{folder}/day.db", settings, Serving())
         try:
-            return _day(server)
+            return _day(run, server)
         finally:
             run.stop()
             server.stop()
 
 
-def _day(server: Loopback) -> tuple[list[Step], list[tuple[str, Sent | str]]]:
+def _day(run: Run, server: Loopback) -> tuple[list[Step], list[tuple[str, Sent | str]]]:
     ana = Human(server, 1001, "Ana")
     said: dict[int, str] = {}
     for text in ("/start", *BEFORE):
-        _says(server, ana, text)
+        _says(run, server, ana, text)
     begun = max((each.message_id for each in server.sent[ana.id]), default=0)
     steps = []
     for minutes, text in SAID:
@@ -81,9 +83,9 @@ def _day(server: Loopback) -> tuple[list[Step], list[tuple[str, Sent | str]]]:
             name = text.strip("[]")
             holder = next(each for each in reversed(server.sent[ana.id]) if name in dict(each.buttons))
             ana.presses(holder, name)
-            _settled(server, before)
+            _settled(run, before, server)
         else:
-            said[_says(server, ana, text)] = text
+            said[_says(run, server, ana, text)] = text
         calls = tuple(each for each in server.calls[before:] if each[0] not in UNTOLD)
         steps.append(Step(minutes, text, tuple(sorted(calls, key=lambda call: (call[0], str(call[1].get("text")))))))
     chat: dict[int, tuple[str, Sent | str]] = {number: ("me", text) for number, text in said.items()}
@@ -91,30 +93,23 @@ def _day(server: Loopback) -> tuple[list[Step], list[tuple[str, Sent | str]]]:
     return steps, [chat[number] for number in sorted(chat)]
 
 
-def _says(server: Loopback, person: Human, text: str) -> int:
+def _says(run: Run, server: Loopback, person: Human, text: str) -> int:
     before = len(server.calls)
     number = person.says(text)
-    _settled(server, before)
+    _settled(run, before, server)
     return number
 
 
-def _settled(server: Loopback, before: int) -> None:
-    """Waits until the bot has answered and makes no further calls for a while."""
-    server.until(lambda: server.idle and any(call not in UNTOLD for call, _ in server.calls[before:]))
-    quiet = 0
-    counted = len(server.calls)
+def _settled(run: Run, before: int, server: Loopback) -> None:
+    """Waits until what was done is handled and everything that follows from it is sent."""
 
-    def still() -> bool:
-        nonlocal quiet, counted
-        told = sum(call not in UNTOLD for call, _ in server.calls)
-        quiet, counted = (quiet + 1 if told == counted else 0), told
-        return quiet > QUIET
+    def done() -> bool:
+        if not server.idle or all(call in UNTOLD for call, _ in server.calls[before:]):
+            return False
+        with run.tarebook.transaction() as conn:
+            return not inbox.count(conn, CHANNEL) and not outbox.count(conn, CHANNEL)
 
-    server.until(still)
-
-
-QUIET = 60
-"""Looks, 5 ms apart, for which no call may come."""
+    server.until(done, timeout=30)
 
 
 def table(steps: Sequence[Step]) -> str:
