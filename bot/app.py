@@ -107,6 +107,8 @@ class Tarebook:
         self.store = store
         self.link_prefixes: dict[str, str] = {}
         """By channel: what precedes an invitation's code to make a link into the bot."""
+        self.editing: set[str] = set()
+        """The channels whose messages can be edited, pinned and reacted to."""
         self.broken = 0
         """How often handling a row has broken since the program started."""
 
@@ -328,7 +330,8 @@ class Tarebook:
         return [row for row in taken.rows if not row.tries], [row for row in taken.rows if row.tries]
 
     def _turn(self, conn: Connection, row: InboxRow, shown: bool) -> Turn:
-        return handling.handled(conn, row, shown, self.link_prefixes.get(row.channel, ""))
+        link_prefix, edits = self.link_prefixes.get(row.channel, ""), row.channel in self.editing
+        return handling.handled(conn, row, shown, link_prefix, edits)
 
     def _handle_alone(self, row: InboxRow, shown: bool) -> Turn | None:
         """Handles a row in transactions of its own until it is done or set aside; None as in `Handled`."""

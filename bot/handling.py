@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import Connection
 
 from bot import batch_events, events
+from bot.conversation.days import live
 from bot.conversation.kitchen import rooms
 from bot.conversation.respond import respond
 from bot.kinds import QuestionState
@@ -28,7 +29,7 @@ from bot.messages import (
 from bot.schedule.arranging import MOVING, MOVING_ALL, arrange
 from bot.store import kitchens, people, questions
 from bot.store.books import Books
-from bot.store.delivery import inbox, outbox
+from bot.store.delivery import day_messages, inbox, outbox
 from bot.store.delivery.inbox import Act, Edit, Erased, InboxRow, NewRow, NoWords, Press, Request, Say
 from bot.store.people import Person
 from domain.quantities import Region
@@ -77,6 +78,12 @@ def person_of(conn: Connection, row: InboxRow) -> Person:
     return people.find(conn, row.channel, key) or welcome(conn, row.channel, key, key, row.said_at)
 
 
+def day_line(conn: Connection, channel: str, key: str, at: datetime) -> str:
+    """How the person's day stands, in one line; empty for somebody unknown."""
+    person = people.find(conn, channel, key)
+    return "" if person is None else live.line(Books(conn=conn, person=person, inbound_id=0, at=at))
+
+
 def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
     """Schedules the person's notifications anew, from their settings as they are now."""
     person = people.by_id(conn, person_id)
@@ -84,10 +91,11 @@ def arrange_for(conn: Connection, person_id: int, at: datetime) -> None:
         arrange(Books(conn=conn, person=person, inbound_id=0, at=at))
 
 
-def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "") -> Turn:
+def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "", edits: bool = False) -> Turn:
     """What a claimed row brings about, all in the caller's transaction.
 
-    `link_prefix` precedes a code to make a link into the bot. With `shown` the caller shows the replies itself.
+    `link_prefix` precedes a code to make a link into the bot. With `shown` the caller shows the replies itself; with
+    `edits` messages of the channel can be edited, pinned and reacted to.
     """
     person = people.hold_kitchen(conn, person_of(conn, row))
     turn = _turn(conn, row, person, link_prefix)
@@ -95,7 +103,13 @@ def handled(conn: Connection, row: InboxRow, shown: bool, link_prefix: str = "")
         _say_farewell(conn, row, turn, shown)
         return turn
     _arrange(conn, row, person, turn)
-    post(conn, row, person, turn, shown)
+    if edits and turn.reacts and row.message_ref is not None:
+        _react(conn, row, person, turn)
+    else:
+        post(conn, row, person, turn, shown)
+    if edits and turn.day is not None:
+        wanted = day_messages.DayMessage(person.id, turn.day.day, turn.day.text, turn.day.pin)
+        day_messages.put(conn, row.channel, row.person_key, wanted)
     _take_buttons_away(conn, row, person, any(isinstance(event, ON_RECORD) for event in turn.events))
     _pass_on(conn, row, turn, shown)
     return turn
@@ -236,6 +250,21 @@ def post(conn: Connection, row: InboxRow, person: Person, turn: Turn, shown: boo
             actions=tuple((action.words, action.does) for action in reply.actions),
             sent_at=row.said_at if shown else None,
         )
+
+
+def _react(conn: Connection, row: InboxRow, person: Person, turn: Turn) -> None:
+    """Has the person's message reacted to; the reply's text is for where that is not possible."""
+    text = turn.replies[0].text
+    outbox.put(
+        conn,
+        row.channel,
+        _place(row),
+        text,
+        person_id=person.id,
+        inbound_id=row.id,
+        about_ref=row.message_ref,
+        kind="react",
+    )
 
 
 def _answer_tap(conn: Connection, row: InboxRow, turn: Turn) -> bool:

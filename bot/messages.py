@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from bot.events import Event
 
@@ -110,6 +111,15 @@ class RequestTo:
 
 
 @dataclass(frozen=True, slots=True)
+class Day:
+    """What the message in which the person's day stands is to say; an empty text gives it up."""
+
+    day: date
+    text: str
+    pin: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Turn:
     """All that one message brought about: replies in order, what was recorded, what goes to others."""
 
@@ -122,3 +132,7 @@ class Turn:
     """Whether the person was erased, so that nothing of this is kept either."""
     passing: bool = False
     """Whether the replies answer a press and say nothing new: a channel that can shows them as a passing notice."""
+    reacts: bool = False
+    """Whether a reaction to the message says it all, in a channel that has such a thing."""
+    day: Day | None = None
+    """For a channel that can edit messages; None leaves the day's message as it is."""

@@ -14,10 +14,12 @@ TREND_DAYS: Final = 7
 
 @dataclass(frozen=True, slots=True)
 class Trend:
-    """Mean body weight in kg, and the number of days it was computed from."""
+    """Mean body weight in kg, the number of days it was computed from, and the least and the most on them."""
 
     mean: float
     days: int
+    least: float
+    most: float
 
 
 def check_body_weight(kg: float) -> None:
@@ -27,8 +29,9 @@ def check_body_weight(kg: float) -> None:
 
 
 def trend(values: Mapping[date, float]) -> Trend | None:
-    """Mean (kg) of the last seven days that have a value, consecutive or not; None if there is no value."""
+    """The last seven days that have a value, consecutive or not; None if there is no value."""
     latest = sorted(values)[-TREND_DAYS:]
     if not latest:
         return None
-    return Trend(mean=sum(values[day] for day in latest) / len(latest), days=len(latest))
+    weights = [values[day] for day in latest]
+    return Trend(mean=sum(weights) / len(weights), days=len(weights), least=min(weights), most=max(weights))

@@ -12,7 +12,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.app import Tarebook
-from bot.handling import region_of
+from bot.handling import day_line, region_of
 from bot.store.delivery.inbox import NewRow, Say
 from bot.store.delivery.outbox import OutboxRow
 from bot.store.errors import StoreError
@@ -37,7 +37,7 @@ Forget = Callable[[], None]
 def run(tarebook: Tarebook, data_dir: Path) -> None:
     """Talks until the person leaves or the input ends."""
     if sys.stdin.isatty():
-        ask, show, forget = _terminal(data_dir)
+        ask, show, forget = _terminal(data_dir, lambda: _day_line(tarebook))
     else:
         ask, show, forget = _read_plainly, _show_plainly, _nothing
     try:
@@ -152,6 +152,15 @@ def _saved(tarebook: Tarebook, row: OutboxRow, folder: Path) -> str:
     return f"It is in {path}"
 
 
+def _day_line(tarebook: Tarebook) -> str:
+    """How the day stands; empty when the database does not tell."""
+    try:
+        with tarebook.transaction() as conn:
+            return day_line(conn, CHANNEL, PERSON_KEY, datetime.now(UTC))
+    except StoreError:
+        return ""
+
+
 def _nothing() -> None:
     """There is no history to drop."""
 
@@ -169,7 +178,8 @@ def _show_plainly(text: str, choices: Sequence[str]) -> None:
     sys.stdout.buffer.flush()
 
 
-def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
+def _terminal(data_dir: Path, line: Callable[[], str]) -> tuple[Ask, Show, Forget]:
+    """The terminal's own ways; under what is being typed stands the line."""
     from prompt_toolkit import PromptSession
     from prompt_toolkit.history import FileHistory
     from rich.console import Console
@@ -191,7 +201,10 @@ def _terminal(data_dir: Path) -> tuple[Ask, Show, Forget]:
         history.write_bytes(b"")
         session.history = session.default_buffer.history = FileHistory(str(history))
 
-    return session.prompt, show, forget
+    def ask(prompt: str) -> str:
+        return session.prompt(prompt, bottom_toolbar=line() or None)
+
+    return ask, show, forget
 
 
 def _numbered(choices: Sequence[str]) -> list[str]:

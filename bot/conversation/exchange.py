@@ -68,7 +68,7 @@ class Exchange:
     @cached_property
     def hides_energy(self) -> bool:
         """Whether the person wanted no energy shown before this message."""
-        return self.known.own.energy_hidden
+        return self.known.own.settings.get("energy") == "hidden"
 
     @cached_property
     def last(self) -> StoredWeighIn | None:

@@ -42,6 +42,10 @@ TOPICS: Final = {
         "Other times: weekly summary at 18:00 on Sundays, quiet hours 22 to 7. For today: that was all\n"
         "To stop: reminder off, breakfast offer off"
     ),
+    "replies": (
+        "The day in one message that I keep up to date: day message on, or pin my day\n"
+        "How a weigh-in is answered: short replies, just react, full replies"
+    ),
     "body_weight": (
         "Say it with its unit: I weigh 71.4 kg\n"
         "The first weight of a morning counts; the trend is the mean of the last seven. To see it: my weight trend"

@@ -9,6 +9,7 @@ import re
 from dataclasses import replace
 from typing import Final
 
+from bot.language.bare_figures import bare_figures
 from bot.reports.series import DayFigures, Picture
 from bot.store import facts, people
 from bot.store.books import Books
@@ -16,6 +17,7 @@ from bot.store.books import Books
 SETTING: Final = "energy"
 HIDDEN: Final = "hidden"
 SAID: Final = "Energy is hidden. To see it again, say: show calories again"
+LEFT_OUT: Final = "A number is left out where you see …, because it may be energy, which you have hidden."
 _FIGURE = re.compile(
     r"\bkcal\b|\bkJ\b|\bcalories\b|\bgive or take\b|\bof the energy\b|\bstandard deviation\b"
     r"|\b(?:protein|fat|carbs|fibre|sugars|saturates|salt|alcohol)(?: at least)? [\d.,]+ ?g\b"
@@ -51,6 +53,14 @@ def blanked(text: str) -> str:
     return _BLANKED.sub(_ellipsis, text)
 
 
+def words_without_energy(text: str) -> str:
+    """Another person's own words as `blanked`, and without bare numbers that may be energy: 'stay at … today'."""
+    text = blanked(text)
+    for start, end in reversed(bare_figures(text)):
+        text = f"{text[:start]}…{text[end:]}"
+    return text
+
+
 def _ellipsis(found: re.Match[str]) -> str:
     before = re.match(_NUTRIENT, found[0], re.IGNORECASE)
     return f"{before[0]} …" if before is not None else "…"
@@ -58,14 +68,31 @@ def _ellipsis(found: re.Match[str]) -> str:
 
 def for_person(text: str, person_id: int, books: Books) -> str:
     """What the person whose books these are causes another to be told, as the other wants it."""
+    return blanked(text) if _is_hidden_from(person_id, books) else text
+
+
+def words_for(person_id: int, text: str, books: Books) -> str:
+    """The person's own words to another, as the other wants them."""
+    return words_without_energy(text) if _is_hidden_from(person_id, books) else text
+
+
+def _is_hidden_from(person_id: int, books: Books) -> bool:
     other = people.by_id(books.conn, person_id)
-    hidden = other is not None and hides(replace(books, person=other, foreign=True))
-    return blanked(text) if hidden else text
+    return other is not None and hides(replace(books, person=other, foreign=True))
 
 
 def picture_without_energy(picture: Picture) -> Picture | None:
     """The picture with body weights alone; None without any."""
-    days = tuple(DayFigures(day=d.day, weight=d.weight, mean_weight=d.mean_weight) for d in picture.days)
+    days = tuple(
+        DayFigures(
+            day=d.day,
+            weight=d.weight,
+            mean_weight=d.mean_weight,
+            least_weight=d.least_weight,
+            most_weight=d.most_weight,
+        )
+        for d in picture.days
+    )
     return replace(picture, days=days) if any(d.weight is not None for d in days) else None
 
 

@@ -9,7 +9,7 @@ from typing import assert_never
 from bot.conversation import actions, hiding, welcome
 from bot.conversation.coaching import relaying
 from bot.conversation.context import surroundings
-from bot.conversation.days import sheets
+from bot.conversation.days import live, sheets
 from bot.conversation.dispatch import handle
 from bot.conversation.exchange import Exchange, Prompt
 from bot.conversation.kitchen import announcements, rooms
@@ -126,13 +126,17 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
     """The reply: lines, then the question just asked or else one that waits; in a group only what may be shown."""
     if ex.undisturbed:
         ex.lines[ex.undisturbed :] = about_self.kept(ex)
-    tail = None if ex.hides_energy or ex.undisturbed else sheets.tail(ex)
+    tail = None if ex.hides_energy or ex.undisturbed or live.holds_total(ex) else sheets.tail(ex)
     receipt = [*ex.lines, *([tail] if tail else [])]
     if ex.hides_energy:
         receipt = [kept for line in receipt if (kept := hiding.without_energy(line))]
         receipt = receipt or ([hiding.SAID] if ex.lines else [])
         ex.picture = None if ex.picture is None else hiding.picture_without_energy(ex.picture)
         prompt = prompt and replace(prompt, text=hiding.without_energy(prompt.text))
+    plain = None
+    if prompt is None and ex.group is None and live.receipts(ex) != "full":
+        plain = live.short(receipt, tail, ex)
+        receipt = receipt if plain is None else [plain]
     told_in_private = rooms.receipt_in_private(receipt, ex)
     lines = rooms.lines_for_all(ex) if told_in_private else receipt
     text = "\n".join([*lines, *([prompt.text] if prompt else [])])
@@ -144,7 +148,13 @@ def _turn(ex: Exchange, prompt: Prompt | None) -> Turn:
         document=ex.document,
         actions=() if prompt is not None or ex.undisturbed else actions.under(ex),
     )
-    return Turn((reply,), tuple(ex.events), notifications=told_in_private)
+    return Turn(
+        (reply,),
+        tuple(ex.events),
+        notifications=told_in_private,
+        reacts=plain is not None and live.receipts(ex) == "reaction",
+        day=live.after(ex),
+    )
 
 
 def _said(incoming: Said | Edited, waiting: list[StoredQuestion], ex: Exchange) -> bool:

@@ -38,7 +38,7 @@ class SendTemplate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverBy:
-    """A colleague is to cover some clients of the coach until a day; no names of clients: all of them."""
+    """A colleague is to cover clients of the coach, until a day if one was said; no names of clients: all of them."""
 
     colleague: str
     clients: tuple[str, ...] = ()

@@ -22,13 +22,13 @@ if TYPE_CHECKING:
 A4_IN: Final = (8.27, 11.69)
 MARGIN: Final = 0.07
 """The margin at the left and the right, as a share of the page's width."""
-VALUES_AT: Final = 0.33
+VALUES_AT: Final = 0.36
 """Where the figures stand, as a share of the page's width."""
 LINE_IN: Final = 0.20
 """The height of a line of text, and of the gap between two parts."""
 ROW_IN: Final = 0.23
 PANEL_IN: Final = 1.32
-WRAPS: Final = {"value": 72, "note": 100, "subtitle": 94, "footer": 132}
+WRAPS: Final = {"value": 68, "note": 100, "subtitle": 94, "footer": 132}
 """Letters that fit on a line."""
 WIDTHS: Final = (0.3, 0.1)
 """The widths of a table's first columns; the others share the rest."""

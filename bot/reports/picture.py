@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 from functools import partial
+from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from bot.reports.series import DayFigures, Picture
@@ -83,8 +84,10 @@ def _energy(panel: Axes, days: tuple[DayFigures, ...]) -> None:
     panel.yaxis.set_major_formatter("{x:,.0f}")
     if len(days) <= EVERY_DAY_UP_TO:
         _name_bars(panel, [(n, f"{'≥' if day.at_least else ''}{day.kcal:,.0f}") for n, day in known], 0.04 * top)
-    targeted = any(day.target_kcal is not None for day in days)
-    _head(panel, f"Energy, kcal; whiskers: give or take{'; dashed: target' if targeted else ''}")
+    marks = ["whiskers: give or take"]
+    marks += ["hatched: at least"] * any(day.at_least for _, day in known)
+    marks += ["dashed: target"] * any(day.target_kcal is not None for day in days)
+    _head(panel, f"Energy, kcal; {'; '.join(marks)}")
 
 
 def _protein(panel: Axes, days: tuple[DayFigures, ...]) -> None:
@@ -95,19 +98,28 @@ def _protein(panel: Axes, days: tuple[DayFigures, ...]) -> None:
     panel.set_ylim(0, top * 1.12)
     if len(days) <= EVERY_DAY_UP_TO:
         _name_bars(panel, [(n, f"{grams:.0f}") for n, grams in known], 0.08 * top)
+    panel.locator_params(axis="y", integer=True)
     _head(panel, "Protein, g")
 
 
 def _weight(panel: Axes, picture: Picture) -> None:
     values = [(n, day.weight) for n, day in enumerate(picture.days) if day.weight is not None]
     means = [(n, day.mean_weight) for n, day in enumerate(picture.days) if day.mean_weight is not None]
+    band = [
+        (n, day.least_weight, day.most_weight)
+        for n, day in enumerate(picture.days)
+        if day.least_weight is not None and day.most_weight is not None
+    ]
+    if band:
+        at, least, most = zip(*band, strict=True)
+        panel.fill_between(at, least, most, color=RULE, alpha=0.45, linewidth=0)
     panel.plot(*zip(*values, strict=True), "o", color=PAPER, markeredgecolor=INK, markersize=6, label="weighed")
     if means:
         panel.plot(*zip(*means, strict=True), "-", color=INK, linewidth=2.2, label="mean of the last seven")
-    shown = [value for _, value in (*values, *means)]
+    shown = [value for _, value in (*values, *means)] + [end for _, *ends in band for end in ends]
     middle, half = (max(shown) + min(shown)) / 2, max((max(shown) - min(shown)) * 0.65, 0.6)
     panel.set_ylim(middle - half, middle + half)
-    _head(panel, f"Body weight, {picture.weight_unit}; line: mean of the last seven")
+    _head(panel, f"Body weight, {picture.weight_unit}; line and band: mean and range of the last seven")
 
 
 _HEIGHTS_IN: Final = {_energy: 3.0, _protein: 1.5, _weight: 1.7}
@@ -121,10 +133,13 @@ def _name_bars(panel: Axes, texts: list[tuple[int, str]], height: float) -> None
 
 
 def _steps(panel: Axes, targets: list[float | None]) -> None:
-    """The target as a dashed line over each day that has one."""
-    for n, target in enumerate(targets):
+    """The target as a dashed line over the days that have it."""
+    n = 0
+    for target, days in groupby(targets):
+        first, n = n, n + len(list(days))
         if target is not None:
-            panel.plot([n - 0.5, n + 0.5], [target, target], color=INK, linewidth=1.8, linestyle=(0, (4, 2)))
+            ends = [first - 0.5, n - 0.5]
+            panel.plot(ends, [target, target], color=INK, linewidth=1.8, linestyle=(0, (4, 2)))
 
 
 def _head(panel: Axes, text: str) -> None:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import msgspec
 
-from domain.bodyweight import trend
+from domain.bodyweight import Trend, trend
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +24,9 @@ class DayFigures:
     target_protein_g: float | None = None
     weight: float | None = None
     mean_weight: float | None = None
-    """The mean of the last seven body weights up to this day, on a day that has one."""
+    """The mean of the last seven body weights up to this day, on a day that has one; the next two their range."""
+    least_weight: float | None = None
+    most_weight: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,11 +53,11 @@ def stretch(first: date, last: date) -> Sequence[date]:
     return [first + timedelta(days=n) for n in range((last - first).days + 1)]
 
 
-def running_means(weights: Mapping[date, float]) -> dict[date, float]:
-    """For each day with a body weight the mean of the last seven values up to then (`domain.bodyweight.trend`)."""
-    means = {}
+def running_trends(weights: Mapping[date, float]) -> dict[date, Trend]:
+    """For each day with a body weight the trend of the last seven values up to then."""
+    trends = {}
     for day in weights:
         upto = trend({d: kg for d, kg in weights.items() if d <= day})
         if upto is not None:
-            means[day] = upto.mean
-    return means
+            trends[day] = upto
+    return trends

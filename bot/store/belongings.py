@@ -18,6 +18,7 @@ from sqlalchemy import (
     func,
     literal_column,
     null,
+    or_,
     select,
     union_all,
 )
@@ -55,14 +56,16 @@ class Belongings:
     coaches: tuple[str, ...] = ()
     memory: Mapping[tuple[str, str], str] = field(default_factory=dict)
     """The remembered answers by what they are about and the word (`bot.kinds.Remembered`)."""
-    energy_hidden: bool = False
-    """Whether the person wants no energy shown."""
+    settings: Mapping[str, str] = field(default_factory=dict)
+    """The settings that decide how every reply looks (`SHOWING`)."""
 
 
 _KITCHEN: BindParameter[int] = bindparam("of_kitchen")
 _PERSON: BindParameter[int] = bindparam("of_person")
 _NOW: BindParameter[datetime] = bindparam("now", type_=Moment())
 _NOTHING = cast(null(), Float)
+SHOWING = ("energy", "day_message", "receipts")
+"""Settings: whether energy is shown, whether the day stands in one message, how short a receipt is."""
 _MEMORY = "memory:"
 """Before the kind of a remembered answer."""
 
@@ -77,15 +80,6 @@ _cooked = exists().where(
     schema.batch_event.c.batch_id == schema.batch.c.id,
     schema.batch_event.c.kind == "cooked",
     schema.batch_event.c.undone_by.is_(None),
-)
-_newest_energy = (
-    select(func.max(schema.setting.c.id))
-    .where(
-        schema.setting.c.person_id == _PERSON,
-        is_just(schema.setting.c.name, "energy"),
-        schema.setting.c.undone_by.is_(None),
-    )
-    .scalar_subquery()
 )
 _ALL = Prepared(
     union_all(
@@ -119,8 +113,12 @@ _ALL = Prepared(
             _NOTHING,
             schema.memory.c.value,
         ).where(schema.memory.c.id.in_(_newest(schema.memory, _PERSON, "what", "word"))),
-        select(literal_column("'hidden'", String), literal_column("''", String), _NOTHING, cast(null(), String)).where(
-            exists().where(schema.setting.c.id == _newest_energy, is_just(schema.setting.c.value, "hidden"))
+        select(literal_column("'setting'", String), schema.setting.c.name, _NOTHING, schema.setting.c.value).where(
+            schema.setting.c.id.in_(
+                _newest(schema.setting, _PERSON, "name").where(
+                    or_(*(is_just(schema.setting.c.name, name) for name in SHOWING))
+                )
+            )
         ),
     )
 )
@@ -129,7 +127,7 @@ _ALL = Prepared(
 def belongings(books: Books) -> Belongings:
     """The person's belongings, read in one statement."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id, "now": books.at}
-    kinds = ("batch", "tare", "label", "habit", "question", "client", "coach", "hidden")
+    kinds = ("batch", "tare", "label", "habit", "question", "client", "coach", "setting")
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     memory: dict[tuple[str, str], str] = {}
     for kind, name, number, word in _ALL.all(books.conn, owners):
@@ -147,5 +145,5 @@ def belongings(books: Books) -> Belongings:
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),
         memory=memory,
-        energy_hidden=bool(found["hidden"]),
+        settings={name: word for name, _, word in found["setting"] if word is not None},
     )

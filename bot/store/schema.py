@@ -38,6 +38,7 @@ from bot.store.columns import metadata as metadata
 from bot.store.schema_people import address as address
 from bot.store.schema_people import coaching as coaching
 from bot.store.schema_people import cover_request as cover_request
+from bot.store.schema_people import day_message as day_message
 from bot.store.schema_people import invite as invite
 from bot.store.schema_people import kitchen as kitchen
 from bot.store.schema_people import person as person
@@ -45,7 +46,7 @@ from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
 from bot.store.schema_people import template as template
 
-REVISION = "0012"
+REVISION = "0013"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""

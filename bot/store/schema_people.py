@@ -1,6 +1,6 @@
 """The tables of people, and of who shares what with whom."""
 
-from sqlalchemy import Column, Date, Index, Integer, Table, Text, UniqueConstraint
+from sqlalchemy import Boolean, Column, Date, ForeignKey, Index, Integer, Table, Text, UniqueConstraint
 
 from bot.store.columns import Moment, Whole, Words, metadata, one_of, own_id, partial_index, refers_to, words
 
@@ -120,4 +120,18 @@ remark = Table(
     one_of("kind", "note", "flag", "group"),
     Index(None, "coach_id", "client_id"),
     Index(None, "client_id"),
+)
+
+# The message in which the person's day stands, edited as the day goes on; empty text: it is to be given up.
+day_message = Table(
+    "day_message",
+    metadata,
+    Column("person_id", Whole, ForeignKey("person.id"), primary_key=True),
+    Column("day", Date, nullable=False),
+    words("text"),
+    # Whether it is to be pinned.
+    Column("pin", Boolean, nullable=False),
+    # The channel's references of the day's message, once it is sent, and of the one that is pinned.
+    words("message_ref", nullable=True),
+    words("pinned_ref", nullable=True),
 )

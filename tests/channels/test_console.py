@@ -106,6 +106,14 @@ def test_end_of_input_and_empty_lines_leave_cleanly(chat: Chat) -> None:
     assert chat("\n\n   \n") == ""
 
 
+def test_the_days_total_stands_in_the_bottom_line_of_a_terminal(in_terminal: InTerminal) -> None:
+    shown = in_terminal([b"30 g butter\r", b"target 1000 kcal\r", b"undo\r", b"\x04"])
+    total = [line for line in re.findall(r"Today: [\d,]+ kcal[^\x1b]*", shown) if line.startswith("Today: 0 kcal.")]
+    assert total, shown
+    # 30 g of butter at 717 kcal per 100 g (SR28, 01001).
+    assert re.search(r"Today: 215 kcal\.", shown)
+
+
 def test_a_backslash_goes_on_in_the_next_line(chat: Chat) -> None:
     answer = chat("180 g cooked rice, \\\n2 eggs\n")
     assert "rice" in answer.removeprefix(console.WELCOME)

@@ -13,6 +13,7 @@ import re
 import sys
 import time
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
@@ -136,38 +137,68 @@ def meals(story: Story, day: int, dice: random.Random) -> list[str]:
     return said
 
 
+@dataclass(frozen=True)
+class Morning:
+    """What the coach has before them at half past seven."""
+
+    day: int
+    at: datetime
+    digest: str
+    """Empty when none came."""
+    roster: str
+    seconds: float
+    """How long the roster took."""
+
+
+class Practice:
+    """A coach and their clients on one database."""
+
+    def __init__(self, door: Door, told: list[Story], dice: random.Random) -> None:
+        self.coach = Chat(door, "Ines", region="metric", timezone="UTC", role="coach")
+        self.told = told
+        self.chats = {story.name: _client(door, self.coach, story.name) for story in told}
+        self._door = door
+        self._dice = dice
+
+    def mornings(self, days: int) -> Iterator[Morning]:
+        """Plays so many days; each is given in the morning, before anybody has eaten."""
+        for day in range(days):
+            morning = BEGINS + timedelta(days=day, hours=7, minutes=30)
+            came = self._door.step(advance_to=morning.isoformat())
+            digests = re.findall(
+                r"^Your clients since the last digest\..*?digest off\.", came.text, re.DOTALL | re.MULTILINE
+            )
+            began = time.perf_counter()
+            roster = self.coach.say("roster", at=(morning + timedelta(minutes=1)).isoformat()).text
+            yield Morning(day, morning, "\n".join(digests), roster, time.perf_counter() - began)
+            for story in self.told:
+                self._eats(story, day, morning)
+
+    def _eats(self, story: Story, day: int, morning: datetime) -> None:
+        chat = self.chats[story.name]
+        if story.kind == "pause" and day == story.begins:
+            until = morning + timedelta(days=40)
+            chat.say(f"pause until {until:%d %B}", at=(morning + timedelta(minutes=2)).isoformat())
+        for n, words in enumerate(meals(story, day, self._dice)):
+            chat.say(words, at=(morning + timedelta(hours=1 + 4 * (n % 3), minutes=n)).isoformat())
+
+
 def run(count: int = 40, weeks: int = 8, seed: int = 1) -> Seen:
     """Plays the practice through and counts."""
     dice = random.Random(seed)
     seen = Seen()
     with open_door() as door:
-        coach = Chat(door, "Ines", region="metric", timezone="UTC", role="coach")
         told = stories(count, weeks, dice)
-        chats = {story.name: _client(door, coach, story.name) for story in told}
+        practice = Practice(door, told, dice)
         seen.planted = sum(story.kind not in ("none", "pause") for story in told)
-        for day in range(weeks * 7):
-            morning = BEGINS + timedelta(days=day, hours=7, minutes=30)
-            came = door.step(advance_to=morning.isoformat())
-            digests = re.findall(
-                r"^Your clients since the last digest\..*?digest off\.", came.text, re.DOTALL | re.MULTILINE
-            )
-            digest = "\n".join(digests)
-            began = time.perf_counter()
-            roster = coach.say("roster", at=(morning + timedelta(minutes=1)).isoformat()).text
-            seen.seconds.append(time.perf_counter() - began)
-            seen.roster_chars.append(len(roster))
-            if digest:
-                seen.digest_chars.append(len(digest))
-                seen.digest_lines.append(len(digest.splitlines()))
+        for morning in practice.mornings(weeks * 7):
+            seen.seconds.append(morning.seconds)
+            seen.roster_chars.append(len(morning.roster))
+            if morning.digest:
+                seen.digest_chars.append(len(morning.digest))
+                seen.digest_lines.append(len(morning.digest.splitlines()))
             for story in told:
-                _judge(story, day, roster, digest, seen)
-                if story.kind == "pause" and day == story.begins:
-                    chats[story.name].say(
-                        f"pause until {morning + timedelta(days=40):%d %B}",
-                        at=(morning + timedelta(minutes=2)).isoformat(),
-                    )
-                for n, words in enumerate(meals(story, day, dice)):
-                    chats[story.name].say(words, at=(morning + timedelta(hours=1 + 4 * (n % 3), minutes=n)).isoformat())
+                _judge(story, morning.day, morning.roster, morning.digest, seen)
     return seen
 
 

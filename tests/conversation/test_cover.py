@@ -119,7 +119,37 @@ def test_what_the_colleague_does_is_told_and_their_notes_stay_theirs(ines: Chat,
     assert "lilac" in omar.say("my notes about Ana").text
 
 
-def test_it_has_an_end_and_only_for_ones_own_clients(ines: Chat, omar: Chat, ana: Chat) -> None:
-    ines.say("Omar covers Ana").refused("Until when?")
+@pytest.mark.parametrize("said", ("Omar covers for me", "Omar will cover Ana", "have Omar cover me until I'm back"))
+def test_without_a_day_it_lasts_until_it_is_ended(ines: Chat, omar: Chat, ana: Chat, said: str) -> None:
+    invited = ines.say(said)
+    # 90 days after Monday 2 March 2026.
+    assert "Omar can cover Ana until you end it, at the latest Sunday 31 May." in invited.text
+    offered = omar.say(f"/start {code_of(invited)}")
+    assert "until Sunday 31 May" in offered.text
+    asked = omar.say("yes")
+    assert "covers until Sunday 31 May" in told(asked, "Ana")
+    ana.say("yes")
+    assert "Ana" in omar.say("roster", at="2026-05-31T12:00:00+00:00").text
+    sees_nothing(omar, "2026-06-01T00:10:00+00:00")
+
+
+def test_without_a_day_it_ends_when_the_coach_says_so(ines: Chat, omar: Chat, ana: Chat) -> None:
+    omar.say(f"/start {code_of(ines.say('Omar covers for me'))}")
+    omar.say("yes")
+    ana.say("yes")
+    assert "321 g" in omar.say("Ana's day").text
+    ines.say("Omar no longer covers for me")
+    sees_nothing(omar)
+
+
+def test_it_is_refused_beyond_the_longest(ines: Chat, ana: Chat) -> None:
+    ines.say("Omar covers Ana until 2026-06-01").refused("at most 90 days")
+
+
+def test_a_client_covers_for_nobody(ines: Chat, ana: Chat) -> None:
+    ines.say("Ana covers for me").refused("Ana is your client")
+
+
+def test_only_ones_own_clients_are_covered(ines: Chat, omar: Chat, ana: Chat) -> None:
     covers(ines, omar, (ana, "yes"))
     omar.say("Zoe covers my clients until 8 March").refused("no clients")

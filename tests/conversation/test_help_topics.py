@@ -11,6 +11,7 @@ ASKED = {
     "how do I set a target?": "targets",
     "how do I share my kitchen?": "kitchen",
     "how do I save a label?": "labels",
+    "how do I get shorter replies?": "replies",
 }
 
 

@@ -2,10 +2,11 @@
 
 import re
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.conversation.hiding import blanked, without_energy
+from bot.conversation.hiding import LEFT_OUT, blanked, without_energy, words_without_energy
 
 from .chat import Chat, Door
 from .test_coaching import eats, guides, person, told
@@ -63,6 +64,57 @@ def test_what_others_cause_shows_no_energy_either(door: Door) -> None:
     assert "Ines, your coach: eat … more, … protein. Well done on Sunday!" in heard[1]
     assert "on your #1 white rice, 300 g, today: that is …, a good lunch" in heard[2]
     assert "Ben says: I had … of cake" in heard[3]
+
+
+BARE = (
+    ("stay at 1800 today", "stay at … today"), ("about 390, a good lunch", "about …, a good lunch"),
+    ("1 800 a day, 1.9k at most", "… a day, … at most"), ("eat 200-300 more", "eat …-… more"),
+    ("fifteen hundred is fine, two fifty for lunch", "… is fine, … for lunch"), ("under 1900!", "under …!"),
+)  # fmt: skip
+OTHER = (
+    "walk 8000 steps", "50 minutes of walking", "until 9 March 2026", "see #120 of 18:30", "300 g rice and 250 ml milk",
+    "batch 112 is good", "2 eggs and 30 g butter", "a hundred times better",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "left"), BARE)
+def test_bare_numbers_in_a_coachs_words_are_left_out_and_the_client_is_told(door: Door, said: str, left: str) -> None:
+    ines, ana, ben = (person(door, name, timezone="UTC") for name in ("Ines", "Ana", "Ben"))
+    guides(ines, ana, "Ana")
+    guides(ines, ben, "Ben")
+    ana.say("300 g cooked rice")
+    ana.say("no calories please")
+    for sent in (f"tell Ana: {said}", f"comment on Ana's #1: {said}", f"tell everyone: {said}"):
+        answer = ines.say(sent)
+        heard = told(answer, "Ana")
+        assert heard.splitlines()[0].endswith(f": {left}")
+        assert LEFT_OUT in heard
+        # What a client has set is the client's own affair (docs/decisions/0011).
+        assert "hidden" not in answer.text
+    assert told(answer, "Ben").splitlines()[0].endswith(f": {said}")
+    assert LEFT_OUT not in told(answer, "Ben")
+
+
+@pytest.mark.parametrize("said", OTHER)
+def test_numbers_of_anything_else_stay(door: Door, said: str) -> None:
+    ines, ana = (person(door, name, timezone="UTC") for name in ("Ines", "Ana"))
+    guides(ines, ana, "Ana")
+    ana.say("no calories please")
+    heard = told(ines.say(f"tell Ana: {said}"), "Ana")
+    assert said in heard
+    assert LEFT_OUT not in heard
+
+
+def test_a_coach_who_hides_energy_reads_a_clients_words_without_it(door: Door) -> None:
+    ines, ana = (person(door, name, timezone="UTC") for name in ("Ines", "Ana"))
+    guides(ines, ana, "Ana")
+    ines.say("no calories please")
+    assert told(ana.say("reply: I had 1750 on Sunday"), "Ines") == f"Ana says: I had … on Sunday\n{LEFT_OUT}"
+
+
+@given(st.integers(50, 99_999), st.sampled_from(("{}", "{:,}", "about {} today", "({})", "{}!", "so {}, then")))
+def test_no_bare_number_of_that_size_stays(number: int, words: str) -> None:
+    assert not re.search(r"\d", words_without_energy(words.format(number)))
 
 
 def test_a_coach_who_has_hidden_energy_gets_a_digest_and_a_roster_without_it(door: Door) -> None:

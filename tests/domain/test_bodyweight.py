@@ -24,12 +24,12 @@ def test_nothing_else_is_a_body_weight(kg: float) -> None:
 
 
 def test_the_trend_is_the_mean_of_the_days_there_are() -> None:
-    assert trend({MONDAY: 82.0, MONDAY + timedelta(days=1): 83.0}) == Trend(mean=82.5, days=2)
+    assert trend({MONDAY: 82.0, MONDAY + timedelta(days=1): 83.0}) == Trend(mean=82.5, days=2, least=82.0, most=83.0)
 
 
 def test_the_trend_looks_at_the_last_seven_days_that_have_a_value() -> None:
     every_third_day = {MONDAY + timedelta(days=3 * number): 80.0 + number for number in range(10)}
-    assert trend(every_third_day) == Trend(mean=86.0, days=7)
+    assert trend(every_third_day) == Trend(mean=86.0, days=7, least=83.0, most=89.0)
 
 
 def test_without_a_value_there_is_no_trend() -> None:

@@ -20,15 +20,31 @@ def test_students_t_against_scipy(freedom):
     assert student_t_975(freedom) == pytest.approx(stats.t.ppf(0.975, freedom), abs=5e-4)
 
 
+@pytest.mark.parametrize("freedom", (4, 5, 7))
+def test_students_t_of_few_values_against_scipy(freedom):
+    assert student_t_975(freedom) == pytest.approx(stats.t.ppf(0.975, freedom), abs=1e-2)
+
+
 @pytest.mark.parametrize("seed", range(5))
 def test_slope_and_interval_against_scipy(seed):
+    """Every other day has a weight, so that no two are alike because one follows the other."""
     chance = random.Random(seed)
-    weights = [80 - 0.05 * n + chance.gauss(0, 0.6) for n in range(28)]
-    found = energy_balance(days([2000.0] * 28), days(weights))
+    weights = {FIRST + timedelta(days=n): 80 - 0.05 * n + chance.gauss(0, 0.6) for n in range(0, 56, 2)}
+    found = energy_balance(days([2000.0] * 28), weights)
     assert found is not None
-    line = stats.linregress(range(28), weights)
+    line = stats.linregress(range(0, 56, 2), list(weights.values()))
     assert found.kg_per_week == pytest.approx(7 * line.slope)
     assert found.kg_per_week_error == pytest.approx(7 * line.stderr * stats.t.ppf(0.975, 26), rel=1e-3)
+
+
+def test_days_that_resemble_their_neighbours_widen_the_interval():
+    weights = [80.0 + (0.5 if n // 4 % 2 else -0.5) for n in range(28)]
+    shuffled = weights[::2] + weights[1::2]
+    alike, other = (energy_balance(days([2000.0] * 28), days(each)) for each in (weights, shuffled))
+    assert alike is not None
+    assert other is not None
+    plain = stats.linregress(range(28), weights).stderr * stats.t.ppf(0.975, 26) * 7700
+    assert alike.spent_error_kcal > 1.3 * plain
 
 
 def test_losing_half_a_kilogram_a_week_is_550_kcal_a_day():

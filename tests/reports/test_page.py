@@ -125,6 +125,18 @@ def test_nothing_withheld_is_on_it(
     assert pdf(page).startswith(b"%PDF-")
 
 
+def test_days_without_a_record_are_counted_and_nothing_empty_stands_there(tarebook: Tarebook) -> None:
+    Talk(tarebook).say("hide my weight from Ines", "2026-03-09T07:00", "Ana")
+    for day in (3, 4):
+        Talk(tarebook).say(f"clear {day} March", "2026-03-09T07:00", "Ana")
+        Talk(tarebook).say("yes", "2026-03-09T07:00", "Ana")
+    page = page_now(tarebook)
+    assert page is not None
+    assert ("Days logged", "26 of 28") in page.facts
+    assert page.notes[0] == "•  2 days have nothing on record."
+    assert page.columns == ["Week", "Days", "Energy a day", "Protein a day"]
+
+
 def test_there_is_none_after_the_end(tarebook: Tarebook) -> None:
     Talk(tarebook).say("end coaching with Ines", "2026-03-09T07:00", "Ana")
     assert page_now(tarebook) is None

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
@@ -10,6 +11,8 @@ import pytest
 
 from bot.reports import picture, series
 from bot.reports.series import DayFigures, Picture
+
+from .a_week import FILE, week
 
 FIRST = date(2026, 3, 2)
 WEEK = Picture(
@@ -24,6 +27,8 @@ WEEK = Picture(
             protein_g=None if n == 3 else 90.0 + n,
             weight=None if n in (1, 3) else 82.0 - 0.1 * n,
             mean_weight=None if n in (1, 3) else 82.1 - 0.1 * n,
+            least_weight=None if n in (1, 3) else 81.4 - 0.1 * n,
+            most_weight=None if n in (1, 3) else 82.6 - 0.1 * n,
         )
         for n in range(7)
     ),
@@ -53,10 +58,37 @@ def test_whiskers_are_the_give_or_take() -> None:
 
 def test_the_target_is_drawn_on_its_days_only() -> None:
     energy = axes()[0]
-    dashes = [
-        tuple(line.get_ydata()) for line in energy.lines if len(line.get_xdata()) == 2 and line.get_linestyle() == "--"
-    ]
-    assert dashes == [(2000.0, 2000.0)] * 5
+    (dashes,) = [line for line in energy.lines if line.get_linestyle() == "--"]
+    assert (tuple(dashes.get_xdata()), tuple(dashes.get_ydata())) == ((1.5, 6.5), (2000.0, 2000.0))
+
+
+def test_a_target_that_changes_is_drawn_in_steps() -> None:
+    days = tuple(
+        replace(day, target_kcal=target)
+        for day, target in zip(WEEK.days, (2000, 2000, None, 1800, 1800, 1900, 1900), strict=True)
+    )
+    energy: Any = picture.drawn(replace(WEEK, days=days)).axes[0]
+    steps = [(*line.get_xdata(), line.get_ydata()[0]) for line in energy.lines if line.get_linestyle() == "--"]
+    assert steps == [(-0.5, 1.5, 2000), (2.5, 4.5, 1800), (4.5, 6.5, 1900)]
+
+
+def test_the_heads_explain_the_marks_that_are_there() -> None:
+    heads = [panel.get_title(loc="left") for panel in axes()]
+    assert heads[0] == "Energy, kcal; whiskers: give or take; hatched: at least; dashed: target"
+    assert heads[2] == "Body weight, kg; line and band: mean and range of the last seven"
+    whole = replace(WEEK, days=tuple(replace(day, at_least=False, target_kcal=None) for day in WEEK.days))
+    panels: Any = picture.drawn(whole).axes
+    assert panels[0].get_title(loc="left") == "Energy, kcal; whiskers: give or take"
+
+
+def test_nothing_is_cut_off() -> None:
+    figure = picture.drawn(WEEK)
+    figure.draw_without_rendering()
+    for panel in figure.axes:
+        box = panel.get_tightbbox()
+        assert box is not None
+        assert figure.bbox.x0 <= box.x0 < box.x1 <= figure.bbox.x1
+        assert figure.bbox.y0 <= box.y0 < box.y1 <= figure.bbox.y1
 
 
 def test_body_weight_and_its_mean() -> None:
@@ -65,6 +97,14 @@ def test_body_weight_and_its_mean() -> None:
     assert list(values.get_xdata()) == list(means.get_xdata()) == days
     assert list(values.get_ydata()) == [WEEK.days[n].weight for n in days]
     assert list(means.get_ydata()) == [WEEK.days[n].mean_weight for n in days]
+
+
+def test_the_band_is_the_range_of_the_last_seven() -> None:
+    (band,) = axes()[2].collections
+    (outline,) = band.get_paths()
+    known = [day for day in WEEK.days if day.least_weight is not None]
+    assert outline.vertices[:, 1].min() == min(day.least_weight or 0 for day in known)
+    assert outline.vertices[:, 1].max() == max(day.most_weight or 0 for day in known)
 
 
 def test_an_incomplete_day_is_marked_otherwise_than_by_colour() -> None:
@@ -98,11 +138,16 @@ def test_figures_are_kept_whole() -> None:
 
 def test_the_running_mean_is_that_of_the_last_seven() -> None:
     weights = {FIRST + timedelta(days=n): 80.0 + n for n in range(10)}
-    means = series.running_means(weights)
-    assert means[FIRST] == 80
-    assert means[FIRST + timedelta(days=9)] == 86  # of 83 to 89
+    trends = series.running_trends(weights)
+    assert trends[FIRST].mean == 80
+    last = trends[FIRST + timedelta(days=9)]
+    assert (last.mean, last.least, last.most) == (86, 83, 89)
 
 
 def test_matplotlib_is_imported_for_drawing_only() -> None:
     code = "import sys, bot.app, bot.channels.converse, bot.reports.picture; sys.exit('matplotlib' in sys.modules)"
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_the_picture_of_the_readme_is_up_to_date() -> None:
+    assert series.encode(week()).encode() in FILE.read_bytes(), "to draw it: python -m tests.reports.a_week"

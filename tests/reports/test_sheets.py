@@ -90,7 +90,7 @@ def test_weeks_of_the_calendar_and_the_last_seven_days(talk, said, first, last):
     assert event["span"] == "week"
     assert text.startswith(f"{first} to {last}, ")
     drawn = last_picture(talk)
-    assert drawn.title == f"{first} to {last}"
+    assert drawn.title == f"{first} to {last} 2026"
     ends = [f"{day.day} {day:%B}" for day in (drawn.days[0].day, drawn.days[-1].day)]
     assert ends == [first, last]
 

@@ -39,6 +39,9 @@ METHODS: dict[str, tuple[str, str]] = {
     ),
     "editMessageText": ("text", f"parse_mode entities link_preview_options {_WHICH_MESSAGE}"),
     "editMessageReplyMarkup": ("", _WHICH_MESSAGE),
+    "pinChatMessage": ("chat_id message_id", "business_connection_id disable_notification"),
+    "unpinChatMessage": ("chat_id", "business_connection_id message_id"),
+    "setMessageReaction": ("chat_id message_id", "reaction is_big"),
     "answerCallbackQuery": ("callback_query_id", "text show_alert url cache_time"),
 }
 
@@ -146,6 +149,14 @@ def _reply_parameters(reply: dict[str, Any]) -> None:
     assert isinstance(reply["message_id"], int)  # #replyparameters
 
 
+def _reaction(reaction: list[dict[str, str]]) -> None:
+    # #setmessagereaction: a bot can set one; #reactiontypeemoji: one of a list, of which these are some.
+    assert len(reaction) == 1
+    assert set(reaction[0]) == {"type", "emoji"}
+    assert reaction[0]["type"] == "emoji"
+    assert reaction[0]["emoji"] in "\u2764\U0001f44d\U0001f44e\U0001f525\U0001f389\U0001f44c\u270d"
+
+
 _CHECKS: dict[str, Callable[[Any], object]] = {
     "photo": _photo,
     "document": _document,
@@ -158,4 +169,5 @@ _CHECKS: dict[str, Callable[[Any], object]] = {
     "secret_token": _secret_token,
     "language_code": _language_code,
     "reply_parameters": _reply_parameters,
+    "reaction": _reaction,
 }

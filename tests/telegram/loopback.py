@@ -42,6 +42,9 @@ class Sent:
     """The picture; `text` is then what stands under it."""
     document: bytes | None = None
     """The file; `text` is then what stands under it."""
+    silent: bool = False
+    fixed: bool = False
+    """Whether the server says that it can't be edited."""
 
 
 @dataclass
@@ -74,6 +77,10 @@ class Loopback:
         self.lock = threading.RLock()
         self.queue: list[dict[str, Any]] = []
         self.sent: dict[int, list[Sent]] = defaultdict(list)
+        self.pinned: dict[int, list[int]] = defaultdict(list)
+        """The pinned messages of each chat, the newest last."""
+        self.reactions: dict[tuple[int, int], str] = {}
+        """By chat and message, which need not be the bot's."""
         self.answered: dict[str, str] = {}
         self.alerted: set[str] = set()
         self.commands: dict[tuple[str, str], list[str]] = {}
@@ -223,6 +230,7 @@ class Loopback:
         self._check_text(text)
         with self.lock:
             message = Sent(chat_id, self.message_id(chat_id), text, _buttons(reply_markup))
+            message.silent = bool(others.get("disable_notification"))
             if reply_parameters:
                 message.replies_to = reply_parameters["message_id"]
             self.sent[chat_id].append(message)
@@ -255,6 +263,29 @@ class Loopback:
     async def _editMessageReplyMarkup(self, chat_id: int, message_id: int, reply_markup: Any = None) -> dict[str, Any]:
         return self._edit(chat_id, message_id, None, reply_markup)
 
+    async def _pinChatMessage(self, chat_id: int, message_id: int, **others: Any) -> bool:
+        self._reachable(chat_id)
+        with self.lock:
+            if all(each.message_id != message_id for each in self.sent[chat_id]):
+                raise Refused(400, "Bad Request: message to pin not found")
+            if message_id not in self.pinned[chat_id]:
+                self.pinned[chat_id].append(message_id)
+        return True
+
+    async def _unpinChatMessage(self, chat_id: int, message_id: int = 0, **others: Any) -> bool:
+        self._reachable(chat_id)
+        with self.lock:
+            if message_id not in self.pinned[chat_id]:
+                raise Refused(400, "Bad Request: message to unpin not found")
+            self.pinned[chat_id].remove(message_id)
+        return True
+
+    async def _setMessageReaction(self, chat_id: int, message_id: int, reaction: list[dict[str, str]]) -> bool:
+        self._reachable(chat_id)
+        with self.lock:
+            self.reactions[chat_id, message_id] = reaction[0]["emoji"]
+        return True
+
     async def _answerCallbackQuery(
         self, callback_query_id: str, text: str = "", show_alert: bool = False, **others: Any
     ) -> bool:
@@ -273,6 +304,8 @@ class Loopback:
             message = next((each for each in self.sent[chat_id] if each.message_id == message_id), None)
             if message is None:
                 raise Refused(400, "Bad Request: message to edit not found")
+            if message.fixed:
+                raise Refused(400, "Bad Request: message can't be edited")
             if message.photo is not None and text is not None:
                 raise Refused(400, "Bad Request: there is no text in the message to edit")
             wanted = (message.text if text is None else text, _buttons(markup))

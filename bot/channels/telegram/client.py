@@ -32,6 +32,9 @@ LONG_POLL = 50
 
 CONNECTIONS = 24
 
+THUMB_UP = "\U0001f44d"
+"""One of the emoji that every chat allows (core.telegram.org/bots/api#reactiontypeemoji)."""
+
 _NO_PREVIEW = LinkPreviewOptions(is_disabled=True).to_dict()
 
 P = ParamSpec("P")
@@ -133,14 +136,19 @@ class Client(telegram.Bot):
             raise UnreadableAnswer("updates that are nested too deeply") from None
 
     async def send_text(
-        self, chat_id: int, text: str, buttons: InlineKeyboardMarkup | None, answers: int | None
+        self, chat_id: int, text: str, buttons: InlineKeyboardMarkup | None, answers: int | None, silent: bool = False
     ) -> int:
-        """Sends a message, hanging on the message `answers` where that is still there. Returns its id."""
+        """Sends a message, hanging on the message `answers` where that is still there. Returns its id.
+
+        A `silent` one makes no sound.
+        """
         asked: dict[str, Any] = {
             "chat_id": chat_id,
             "text": text,
             "link_preview_options": _NO_PREVIEW,
         }
+        if silent:
+            asked["disable_notification"] = True
         if buttons is not None:
             asked["reply_markup"] = buttons
         if answers is not None:
@@ -168,6 +176,24 @@ class Client(telegram.Bot):
             await self._post("editMessageReplyMarkup", asked)
         else:
             await self._post("editMessageText", asked | {"text": text})
+
+    async def rewrite(self, chat_id: int, message_id: int, text: str) -> None:
+        """Gives a message another text. BadRequest when it has it already, or is gone."""
+        asked = {"chat_id": chat_id, "message_id": message_id, "text": text, "link_preview_options": _NO_PREVIEW}
+        await self._post("editMessageText", asked)
+
+    async def pin(self, chat_id: int, message_id: int) -> None:
+        """Pins a message at the top of its chat, without a sound."""
+        await self._post("pinChatMessage", {"chat_id": chat_id, "message_id": message_id, "disable_notification": True})
+
+    async def unpin(self, chat_id: int, message_id: int) -> None:
+        """Takes the pin from a message."""
+        await self._post("unpinChatMessage", {"chat_id": chat_id, "message_id": message_id})
+
+    async def react(self, chat_id: int, message_id: int) -> None:
+        """Puts a thumb up under somebody's message."""
+        reaction = [{"type": "emoji", "emoji": THUMB_UP}]
+        await self._post("setMessageReaction", {"chat_id": chat_id, "message_id": message_id, "reaction": reaction})
 
 
 class _Numbered(msgspec.Struct):

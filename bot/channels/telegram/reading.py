@@ -177,6 +177,12 @@ def ref_of(chat_id: int | str, message_id: int) -> str:
     return f"{chat_id}:{message_id}"
 
 
+def id_of(ref: str) -> tuple[int, int]:
+    """(chat id, message id) of a message that is named so. ValueError when nothing is."""
+    chat_id, _, message_id = ref.rpartition(":")
+    return int(chat_id), int(message_id)
+
+
 def _message(message: _Message, raw: Mapping[str, Any], me: Me, *, edited: bool = False) -> Message | None:
     user = message.sender
     if user is None or user.is_bot:

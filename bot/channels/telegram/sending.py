@@ -18,14 +18,15 @@ from telegram.error import BadRequest, ChatMigrated, Forbidden, InvalidToken, Ne
 from bot.app import Step, Tarebook
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.client import Client, DatabaseThread, pause, retry_after
+from bot.channels.telegram.day_message import NOT_MODIFIED, DayMessages
 from bot.channels.telegram.intake import moved
 from bot.channels.telegram.monitor import Monitor
 from bot.channels.telegram.rate_limits import RateLimits
-from bot.channels.telegram.reading import ref_of
+from bot.channels.telegram.reading import id_of, ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
 from bot.store import kitchens, people
-from bot.store.delivery import lease, outbox
+from bot.store.delivery import day_messages, lease, outbox
 from bot.store.delivery.outbox import OutboxRow
 from bot.store.engine import Connection
 from bot.store.errors import StoreError, StoreUnavailable
@@ -49,11 +50,10 @@ TRIES = 3000
 TRIES_AFTER_MISTAKES = 5
 """How often sending a row may fail by a mistake of ours before it is given up."""
 
-AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "farewell"})
+AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "react", "day", "farewell"})
 """The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
 
 _NO_TEXT = "there is no text in the message"
-_NOT_MODIFIED = "message is not modified"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
 
 
@@ -73,6 +73,7 @@ class Sender:
         self._database = database
         self._monitor = monitor
         self._limits = RateLimits()
+        self._days = DayMessages(tarebook, client, database)
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._mistakes: Counter[int] = Counter()
         """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
@@ -175,6 +176,11 @@ class Sender:
         if row.kind == "mark":
             await self._mark(row)
             return None
+        if row.kind == day_messages.KIND:
+            await self._days.send(row)
+            return None
+        if row.kind == "react":
+            return await self._react(row)
         if row.place.startswith("-"):
             await self._limits.acquire_in_group(row.place)
         if row.document is not None:
@@ -225,16 +231,25 @@ class Sender:
                 await self._database(self._in_transaction, _part_sent(row.id, number + 1))
         return ref
 
+    async def _react(self, row: OutboxRow) -> str | None:
+        """A reaction to the message; its text where the server does not take it."""
+        chat_id, message_id = id_of(row.about_ref or "")
+        try:
+            await self._client.react(chat_id, message_id)
+        except BadRequest:
+            return await self._text(row)
+        return None
+
     async def _mark(self, row: OutboxRow) -> None:
-        chat_id, _, message_id = (row.about_ref or "").rpartition(":")
+        chat_id, message_id = id_of(row.about_ref or "")
         text = row.text if row.text and units(row.text) <= MAX_TEXT else None
         try:
-            await self._client.replace(int(chat_id), int(message_id), text)
+            await self._client.replace(chat_id, message_id, text)
         except BadRequest as error:
             said = str(error).lower()
             if _NO_TEXT in said:
-                await self._client.replace(int(chat_id), int(message_id), None)
-            elif _NOT_MODIFIED not in said:
+                await self._client.replace(chat_id, message_id, None)
+            elif NOT_MODIFIED not in said:
                 raise
 
 

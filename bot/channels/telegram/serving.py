@@ -118,6 +118,7 @@ class Service:
         if me is None:
             return
         reader = Reader(me, Policy(self._settings.access, frozenset(map(str, self._settings.listed))))
+        self._tarebook.editing.add(CHANNEL)
         self._tarebook.link_prefixes[CHANNEL] = f"https://t.me/{me.username}?start="
         logger.info("serving as @%s, %s", me.username, "webhook" if self._serving.webhook_url else "polling")
         parts = [

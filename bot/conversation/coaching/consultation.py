@@ -32,7 +32,7 @@ FOOTER = (
 )
 WHISKERS = " Whiskers show what a day's energy may be off by (give or take)."
 
-ByDay = Mapping[date, Sequence[StoredWeighIn]]
+ByDay = Mapping[date, list[StoredWeighIn]]
 
 
 def page(books: Books, called: str, coach: str) -> Page:
@@ -46,6 +46,7 @@ def page(books: Books, called: str, coach: str) -> Page:
     theirs = Exchange(books)
     pauses = pausing.pauses_of(facts.settings(books))
     paused = sum(pauses.on(day) is not None for day in series.stretch(first, last))
+    weighed = "body_weight" not in books.withheld and bool(facts.body_weights(books, first, last))
     return Page(
         title=called,
         subtitle=f"{saying.stretch(first, last)} {last.year}; made on {saying.stretch(books.today, books.today)} "
@@ -57,9 +58,9 @@ def page(books: Books, called: str, coach: str) -> Page:
             *([("Not shared", saying.listed(spared))] if spared else []),
         ],
         picture=_shared(_picture(first, last, theirs), books),
-        columns=["Week", "Days", *_columns(books)],
-        weeks=[_row(first + timedelta(days=7 * n), by_day, books) for n in range(WEEKS)],
-        notes=_notes(by_day, 7 * WEEKS - paused, theirs),
+        columns=["Week", "Days", *_columns(weighed, books)],
+        weeks=[_row(first + timedelta(days=7 * n), by_day, weighed, books) for n in range(WEEKS)],
+        notes=_notes(by_day, 7 * WEEKS - paused - len(by_day), theirs),
         footer=FOOTER.format("" if "energy" in books.withheld else WHISKERS),
     )
 
@@ -74,17 +75,17 @@ def _logged(by_day: ByDay, paused: int, last: date, first: date) -> str:
 
 def _figures(by_day: ByDay, first: date, last: date, books: Books) -> list[tuple[str, str]]:
     found: list[tuple[str, str]] = []
-    logged, by_day = [s for day in by_day.values() for s in day], weeks.with_figures(by_day)
     stored = [s for day in by_day.values() for s in day]
-    if stored:
-        mean = weeks.total_of(stored).nutrients.times(1 / len(by_day))
+    figured = weeks.with_figures(by_day)
+    if figured:
+        mean = weeks.total_of(stored).nutrients.times(1 / len(figured))
         least = saying.at_least(stored)
         if "energy" not in books.withheld:
-            energies = [weeks.total_of(day).nutrients.kcal for day in by_day.values()]
-            found.append(("Energy a day", f"{least}{saying.kcal(mean.kcal)}{_aimed('kcal', by_day, books)}"))
+            energies = [weeks.total_of(day).nutrients.kcal for day in figured.values()]
+            found.append(("Energy a day", f"{least}{saying.kcal(mean.kcal)}{_aimed('kcal', figured, books)}"))
             found.append(("From day to day", f"{min(energies):,.0f} to {saying.kcal(max(energies))}"))
         if "protein" not in books.withheld:
-            found.append(("Protein a day", f"{least}{mean.protein_g:.0f} g{_aimed('protein_g', by_day, books)}"))
+            found.append(("Protein a day", f"{least}{mean.protein_g:.0f} g{_aimed('protein_g', figured, books)}"))
         if "energy" not in books.withheld:
             found.append(("Fat, carbohydrate, fibre a day", _others(mean.fat_g, mean.carbohydrate_g, mean.fibre_g)))
             share = weighed_share([s.weigh_in for s in stored])
@@ -92,8 +93,8 @@ def _figures(by_day: ByDay, first: date, last: date, books: Books) -> list[tuple
                 found.append(("On the scale", f"{share:.0%} of the energy"))
             if mean.alcohol_g:
                 found.append(("Alcohol a week", saying.grams(7 * mean.alcohol_g)))
-    if logged:
-        often = Counter(s.weigh_in.food for s in logged).most_common(MOST_FOODS)
+    if stored:
+        often = Counter(s.weigh_in.food for s in stored).most_common(MOST_FOODS)
         found.append(("Most often", ", ".join(f"{food} ({count})" for food, count in often)))
     weights = facts.body_weights(books, first, last)
     if weights:
@@ -140,37 +141,39 @@ def _shared(shown: Picture, books: Books) -> Picture:
             target_protein_g=d.target_protein_g if keeps_protein else None,
             weight=d.weight,
             mean_weight=d.mean_weight,
+            least_weight=d.least_weight,
+            most_weight=d.most_weight,
         )
         for d in shown.days
     )
     return replace(shown, days=kept)
 
 
-def _columns(books: Books) -> list[str]:
-    shared = {"energy": "Energy a day", "protein": "Protein a day", "body_weight": "Body weight"}
-    return [column for part, column in shared.items() if part not in books.withheld]
+def _columns(weighed: bool, books: Books) -> list[str]:
+    sums = {"energy": "Energy a day", "protein": "Protein a day"}
+    return [column for part, column in sums.items() if part not in books.withheld] + ["Body weight"] * weighed
 
 
-def _row(monday: date, by_day: ByDay, books: Books) -> list[str]:
+def _row(monday: date, by_day: ByDay, weighed: bool, books: Books) -> list[str]:
     last = monday + timedelta(days=6)
     logged = {day: eaten for day, eaten in by_day.items() if monday <= day <= last}
-    figured = weeks.with_figures(logged)
-    stored, count = [s for eaten in figured.values() for s in eaten], len(figured)
+    stored = [s for eaten in logged.values() for s in eaten]
     row = [saying.stretch(monday, last), str(len(logged))]
-    mean = weeks.total_of(stored).nutrients.times(1 / count) if count else None
+    over = len(weeks.with_figures(logged))
+    mean = weeks.total_of(stored).nutrients.times(1 / over) if over else None
     if "energy" not in books.withheld:
         row.append("" if mean is None else f"{saying.at_least(stored)}{saying.kcal(mean.kcal)}")
     if "protein" not in books.withheld:
         row.append("" if mean is None else f"{saying.at_least(stored)}{mean.protein_g:.0f} g")
-    if "body_weight" not in books.withheld:
+    if weighed:
         weights = [kg for _, kg in facts.body_weights(books, monday, last)]
         row.append(saying.body_weight(statistics.fmean(weights), books.person.region) if weights else "")
     return row
 
 
-def _notes(by_day: ByDay, length: int, theirs: Exchange) -> list[str]:
+def _notes(by_day: ByDay, missing: int, theirs: Exchange) -> list[str]:
     """What would make the figures more accurate, as the client reads it too, without energy that is withheld."""
     if "energy" in theirs.books.withheld:
         return []
     kept = {day: list(stored) for day, stored in by_day.items()}
-    return [f"•  {said}" for said in weeks.worth_fixing(kept, length, theirs)[:MOST_NOTES]]
+    return [f"•  {said}" for said in weeks.worth_fixing(kept, missing, theirs)[:MOST_NOTES]]

@@ -1,4 +1,4 @@
-"""Cover: a colleague stands in for a coach until a given day, if the colleague and each client agree."""
+"""Cover: a colleague stands in for a coach for a limited time, if the colleague and each client agree."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ from bot.store.covers import CoverRequest
 from bot.store.invites import Invitation
 
 LONGEST = timedelta(days=90)
+"""The longest cover. One without an end lasts as long, so that nobody reads records under a cover that was forgotten."""
 _ONE_DAY = timedelta(days=1)
 
 
@@ -29,22 +30,21 @@ def ask_for(meaning: CoverBy, ex: Exchange) -> Refuse | None:
     found = _clients(meaning, ex)
     if isinstance(found, Refuse):
         return found
+    if matching(meaning.colleague, coaching.clients(ex.books), lambda each: each.called):
+        return Refuse(f"{meaning.colleague} is your client; only a colleague can cover for you.", Why.IMPOSSIBLE)
     today = ex.books.today
-    if meaning.until is None:
-        return Refuse(
-            f"Until when? For example: {meaning.colleague} covers {found[0].called} until "
-            f"{saying.day(today + timedelta(days=14), today).partition(' ')[2]}",
-            Why.FIGURES,
-        )
-    if not today <= meaning.until <= today + LONGEST:
+    until = meaning.until or today + LONGEST
+    if not today <= until <= today + LONGEST:
         return Refuse(f"A cover lasts at most {LONGEST.days} days and has to end in the future.", Why.IMPOSSIBLE)
     colleague = meaning.colleague[:LONGEST_NAME]
     books = ex.books
     code = invites.new(books.conn, invites.COVER, books.at, books.at + GOOD_FOR, books.person.id, colleague)
-    covers.ask(books, invites.id_of(books.conn, code), [each.client_id for each in found], meaning.until)
+    covers.ask(books, invites.id_of(books.conn, code), [each.client_id for each in found], until)
     ex.note(people_events.Invited(called=colleague))
     names = saying.listed([each.called for each in found])
-    ex.say(f"{colleague} can cover {names} until {saying.day(meaning.until, today)}.")
+    last = saying.day(until, today)
+    lasts = f"until {last}" if meaning.until else f"until you end it, at the latest {last}"
+    ex.say(f"{colleague} can cover {names} {lasts}.")
     ex.say(
         f"Pass on to {colleague}: {ex.link_prefix}{code}"
         if ex.link_prefix

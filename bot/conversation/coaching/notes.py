@@ -63,8 +63,10 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
         return
     ex.note(people_events.NoteReceived(from_=which.coach))
     about = f", on {meaning.about}" if meaning.about else ""
-    said = f"{which.by}{about}: {meaning.text}"
-    ex.say(said, hiding.blanked(said))
+    words = hiding.words_without_energy(meaning.text) if ex.hides_energy else meaning.text
+    ex.say(f"{which.by}{about}: {words}")
+    if words != meaning.text:
+        ex.say(hiding.LEFT_OUT)
     ex.say("To answer, begin with: reply:")
 
 
@@ -132,7 +134,9 @@ def reply_to(meaning: ReplyTo, ex: Exchange) -> Ask | Refuse | None:
         return Ask(About.WHICH_COACH, "To which coach?", meaning, choices)
     (which,) = mine
     ex.note(people_events.NoteSent(to=which.coach))
-    ex.tell(which.coach_id, f"{which.called} says: {meaning.text}")
+    words = hiding.words_for(which.coach_id, meaning.text, ex.books)
+    left_out = "" if words == meaning.text else f"\n{hiding.LEFT_OUT}"
+    ex.tell(which.coach_id, f"{which.called} says: {words}{left_out}")
     ex.say(f"Passed on to {which.coach}.")
     return None
 

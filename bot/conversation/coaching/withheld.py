@@ -27,7 +27,7 @@ SCALE = frozenset({Evidence.WEIGHED, Evidence.BOXED, Evidence.REFUSE_TABLE})
 """How an amount was come by that was put on a scale."""
 NOTE = "Energy is not shared with you."
 
-ByDay = Mapping[date, Sequence[StoredWeighIn]]
+ByDay = Mapping[date, list[StoredWeighIn]]
 
 
 def sheet(wanted: Sheet, theirs: Exchange) -> None:
@@ -59,6 +59,8 @@ def _day(day: date, theirs: Exchange) -> None:
 def protein(stored: Sequence[StoredWeighIn], over: int, aim: float | None, books: Books) -> str:
     """', protein 95 of 120 g', the mean over so many days; empty where it is not shared."""
     if "protein" in books.withheld:
+        return ""
+    if not over:
         return ""
     grams = weeks.total_of(stored).nutrients.protein_g / over
     return f", protein {saying.at_least(stored)}{grams:.0f}{'' if aim is None else f' of {aim:.0f}'} g"
@@ -105,9 +107,10 @@ def _lines(by_day: ByDay, length: int, theirs: Exchange) -> None:
         for day in sorted(by_day):
             stored = by_day[day]
             grams = saying.grams(sum(s.weigh_in.edible_g for s in stored))
-            theirs.say(f"{day:%A}: {len(stored)} on record, {grams}{protein(stored, 1, None, books)}")
+            figured = len(weeks.with_figures({day: stored}))
+            theirs.say(f"{day:%A}: {len(stored)} on record, {grams}{protein(stored, figured, None, books)}")
         return
-    in_weeks: dict[date, dict[date, Sequence[StoredWeighIn]]] = {}
+    in_weeks: dict[date, dict[date, list[StoredWeighIn]]] = {}
     for day in sorted(by_day):
         in_weeks.setdefault(day - timedelta(days=day.weekday()), {})[day] = by_day[day]
     for monday, logged in in_weeks.items():

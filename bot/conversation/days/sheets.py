@@ -13,6 +13,7 @@ from bot.conversation.records import standing
 from bot.kinds import Span
 from bot.language.asked import Sheet
 from bot.store import days, facts, questions, weighins
+from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
 from domain.labels import SALT_PER_SODIUM
 from domain.nutrients import Nutrients, Total
@@ -28,15 +29,19 @@ def tail(ex: Exchange) -> str | None:
     if not ex.changed_days:
         return None
     day = max(ex.changed_days)
-    kcal, unknown, aim = days.so_far(ex.books, day)
+    return so_far(saying.first_up(saying.day(day, ex.books.today)), day, ex.books)
+
+
+def so_far(name: str, day: date, books: Books) -> str | None:
+    """'Monday: 412 kcal, 860 kcal left.' for a day that is called so; None when nothing on it has figures."""
+    kcal, unknown, aim = days.so_far(books, day)
     if unknown and not kcal:
         return None
-    name = saying.day(day, ex.books.today)
-    so_far = f"{saying.first_up(name)}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
+    total = f"{name}: {'at least ' if unknown else ''}{saying.kcal(kcal)}"
     if aim is None:
-        return f"{so_far}."
+        return f"{total}."
     left = aim - kcal
-    return f"{so_far}, {saying.kcal(left)} left." if left >= 0 else f"{so_far}, {saying.kcal(-left)} over the target."
+    return f"{total}, {saying.kcal(left)} left." if left >= 0 else f"{total}, {saying.kcal(-left)} over the target."
 
 
 def show(meaning: Sheet, ex: Exchange) -> None:

@@ -66,8 +66,9 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     if not stored and not in_span:
         ex.say(f"{title}: nothing is on record.")
         return
-    by_day = with_figures(grouped([each for each in stored if each.day not in left_out]))
-    only_open = {each.day for each in stored if each.day not in left_out} - by_day.keys()
+    logged = {day: eaten for day, eaten in grouped(stored).items() if day not in left_out}
+    by_day = with_figures(logged)
+    only_open = logged.keys() - by_day.keys()
     length = (last - first).days + 1 - len(left_out)
     ex.say(_logged(title, length, len(by_day), len(only_open)))
     if by_day:
@@ -79,7 +80,8 @@ def show(meaning: Sheet, ex: Exchange) -> None:
     _weight(trend(weights) if in_span else None, in_span, ex)
     for line in worth_fixing(by_day, length - len(by_day) - len(only_open), ex)[:WORTH_FIXING]:
         ex.say(f"Worth fixing: {line}")
-    ex.picture = _picture(title, first, last, by_day, weights, ex)
+    year = "" if meaning.span == "month" else f" {last.year}"
+    ex.picture = _picture(f"{title}{year}", first, last, by_day, weights, ex)
 
 
 def _waiting(ex: Exchange) -> int:
@@ -176,7 +178,8 @@ def worth_fixing(by_day: Mapping[date, list[StoredWeighIn]], missing: int, ex: E
     stored = [s for day in by_day.values() for s in day]
     waiting = _waiting(ex)
     if by_day and missing > 1:
-        found.append(f"{missing} days have nothing on record; a mean over few days says little.")
+        few = "; a mean over few days says little" if len(by_day) <= 2 * missing else ""
+        found.append(f"{missing} days have nothing on record{few}.")
     if waiting:
         found.append(f"{waiting} {'question waits' if waiting == 1 else 'questions wait'} for an answer.")
     bare = Counter(s.weigh_in.food for s in stored if s.weigh_in.nutrients is None and s.weigh_in.open is None)
@@ -233,11 +236,11 @@ def _picture(
 ) -> Picture:
     in_pounds = ex.books.person.region is Region.US
     factor = 1000 / quantities.grams(1, "lb") if in_pounds else 1.0
-    means = series.running_means(weights)
+    trends = series.running_trends(weights)
     stretch = series.stretch(first, last)
     targets = days.targets(ex.books, stretch)
     shown = tuple(
-        _figures(day, by_day.get(day, []), targets.get(day, Target()), weights.get(day), means.get(day), factor)
+        _figures(day, by_day.get(day, []), targets.get(day, Target()), weights.get(day), trends.get(day), factor)
         for day in stretch
     )
     return Picture(title=title, days=shown, weight_unit="lb" if in_pounds else "kg")
@@ -248,7 +251,7 @@ def _figures(
     stored: Sequence[StoredWeighIn],
     target: Target,
     kg: float | None,
-    mean_kg: float | None,
+    trend: Trend | None,
     factor: float,
 ) -> DayFigures:
     sums = total_of(stored).nutrients
@@ -261,5 +264,7 @@ def _figures(
         protein_g=sums.protein_g if stored else None,
         target_protein_g=target.protein_g,
         weight=None if kg is None else kg * factor,
-        mean_weight=None if mean_kg is None else mean_kg * factor,
+        mean_weight=None if trend is None else trend.mean * factor,
+        least_weight=None if trend is None else trend.least * factor,
+        most_weight=None if trend is None else trend.most * factor,
     )

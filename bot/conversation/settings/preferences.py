@@ -28,12 +28,26 @@ SETTINGS = {
     retention.SETTING: "I keep the words of your messages for {} days from now on; what was recorded stays.",
     **dict.fromkeys(about_self.SETTINGS, about_self.REMEMBERED),
     "energy": "{}",
+    "day_message": "{}",
+    "receipts": "{}",
     "day_starts": "Your day starts at {}:00 from now on; what you eat earlier counts for the day before.",
 }
 ENERGY = {
     "hidden": "From now on you see weights and meals only. To have it back, say: show calories again",
     "shown": "Energy is shown again from now on.",
 }
+DAY_MESSAGE = {
+    "on": "Your day stands in one message from now on, which I edit after each weigh-in. To pin it: pin my day",
+    "pinned": "Your day stands in one pinned message from now on, which I edit after each weigh-in. To end it: day message off",
+    "off": "Your day no longer stands in one message.",
+}
+RECEIPTS = {
+    "short": "Weigh-ins are answered in one line from now on. For more: full replies",
+    "reaction": "Weighing something is answered with a reaction from now on, where a reaction says it all. For more: full replies",
+    "full": "Weigh-ins are answered in full from now on.",
+}
+_CHOSEN = {"energy": ENERGY, "day_message": DAY_MESSAGE, "receipts": RECEIPTS}
+"""What is said of the values of settings that have only some."""
 NOT_TOLD = (
     "{0} is not told. To tell {0} that it limits your targets, though not what it is: {0} may know about my cautions"
 )
@@ -76,7 +90,8 @@ def set_setting(meaning: SetSetting, ex: Exchange) -> Ask | Refuse | None:
         if meaning.name in about_self.SETTINGS and meaning.value == "no"
         else SETTINGS[meaning.name]
     )
-    ex.say(told.format(ENERGY[meaning.value] if meaning.name == "energy" else meaning.value))
+    chosen = _CHOSEN.get(meaning.name)
+    ex.say(told.format(meaning.value if chosen is None else chosen[meaning.value]))
     if told == about_self.REMEMBERED:
         for each in coaching.coaches(ex.books):
             ex.say(NOT_TOLD.format(each.coach))

@@ -230,10 +230,10 @@ def send_template(reading: Reading, message: Message) -> Sequence[Meaning] | Non
 
 
 def cover(reading: Reading, message: Message) -> Meaning | None:
-    """Clients who are to be covered by a colleague, who is nobody's client."""
+    """Clients who are to be covered by a colleague."""
     values, clients = reading.values, message.around.clients
     colleague = str(values.get("colleague", ""))
-    if not clients or is_client(colleague, clients):
+    if not clients:
         return None
     group = cast("Words | None", values.get("group"))
     names = cast("tuple[str, ...]", values.get("persons", (_client(reading),) if _client(reading) else ()))

@@ -94,7 +94,7 @@ _FRONT = _PENDING.where(
         outbox.c.not_before > bindparam("beyond"),
     ),
 ).order_by(None)
-_ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "farewell")))
+_ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "react", "farewell")))
 _NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
 _AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
 _INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
@@ -113,7 +113,7 @@ _SENDING = (
     .returning(outbox.c.id)
 )
 _SENT = Prepared(_SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref")))
-_FLEETING = ("farewell", "tap", "mark")
+_FLEETING = ("farewell", "tap", "mark", "day", "react")
 """The kinds of which nothing is kept once they are sent or given up."""
 _FORGET = Prepared(
     delete(outbox).where(
@@ -145,10 +145,11 @@ def put(
 ) -> int:
     """The id of the new row, which is pending; with `sent_at` it counts as sent then.
 
-    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `letter` (a notification of
-    what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification) and `farewell`:
-    the last words to a person who has been erased. A `tap`, `mark` or `farewell` is deleted as soon as it is sent or
-    given up.
+    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `react` (a reaction to the
+    person's message, or the text where none is possible), `day` (the day's message, `day_messages`), `letter` (a
+    notification of what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification)
+    and `farewell`: the last words to a person who has been erased. A `tap`, `mark`, `react`, `day` or `farewell` is
+    deleted as soon as it is sent or given up.
     """
     row = {
         "channel": channel,
