@@ -152,7 +152,8 @@ def used_up(said: Said) -> list[Chunk] | None:
         beside = [*said.chunks[start:at], *between]
         vessels = [c for c in beside if said.vessel(c)]
         foods = [c for c in said.chunks[start:at] if c.kind == "food"]
-        if not vessels or len(foods) > 1:
+        plainly = len(said.weights) == 2 and len(foods) == 1 and all(said.says("now_shows", c.start) for c in between)
+        if not (vessels or plainly) or len(foods) > 1:
             continue
         behind = [said.chunks[i + 1] for i in map(said.chunks.index, vessels) if i + 1 < len(said.chunks)]
         of = [c for c in behind if c.text.lower() in number_words().of]

@@ -11,6 +11,8 @@ from bot.language.numbers import NumberReader
 from bot.language.pack import pack
 from bot.language.text import Token
 
+LONG_AND = "and"
+"""What a joining word that was cut short stands for."""
 SIGNS = {"spoken_comma": ",", "spoken_stop": ".", "spoken_line": "\n"}
 """The concepts of dictated signs, with the sign that each says."""
 HUNDRED = 100.0
@@ -36,6 +38,23 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
+def with_short_and(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with an 'n' before a number or a sign as the word that it is short for; in a name it stays."""
+    short, found = pack()["short_and"], list(tokens)
+    if short.words.isdisjoint(token.text for token in tokens):
+        return found
+    for i in range(1, len(found) - 1):
+        if (
+            found[i + 1].kind != "word"
+            and found[i].text in short
+            and found[i].spaced
+            and found[i + 1].spaced
+            and found[i - 1].kind != "newline"
+        ):
+            found[i] = found[i]._replace(text=LONG_AND)
+    return found
+
+
 NONE = "0%"
 MOST_NUMBER_WORDS = 5
 """Words of a number before 'percent': 'ninety seven point five'."""
@@ -43,6 +62,7 @@ MOST_NUMBER_WORDS = 5
 
 def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with 'ninety three percent' as the one word '93%', which belongs to a name, and 'zero fat' as '0%'."""
+    tokens = _with_ranges(tokens)
     percent, none, said = pack()["spoken_percent"], pack()["spoken_nonfat"], [token.text for token in tokens]
     if percent.words.isdisjoint(said) and none.words.isdisjoint(said):
         return list(tokens)
@@ -71,6 +91,16 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
             starts.append(i)
             found.append(tokens[i])
         i = end
+    return found
+
+
+def _with_ranges(tokens: Sequence[Token]) -> Sequence[Token]:
+    """The tokens with '70-85%' as the one word for its lower end, by which a name is found."""
+    found = list(tokens)
+    for i in [i for i, token in enumerate(tokens[:-2]) if token.text.isdecimal()][::-1]:
+        low, dash, high = tokens[i : i + 3]
+        if dash.text == "-" and not dash.spaced and high.text.endswith("%"):
+            found[i : i + 3] = [low._replace(kind="word", text=f"{low.text}%", raw=f"{low.text}%", end=high.end)]
     return found
 
 

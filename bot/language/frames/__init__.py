@@ -28,6 +28,7 @@ from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
+from bot.language.frames.remainders import what_remained
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
@@ -73,6 +74,7 @@ FRAMES: tuple[Frame, ...] = (
     took_a_share,
     took_weight,
     shared_plates,
+    what_remained,
     put_to_cook,
     took_of_it,
     opened,
