@@ -122,6 +122,11 @@ def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with a meat's dictated leanness as it is written: '80/20' for 'eighty twenty', '93%' before 'lean'."""
     words, found, i = pack(), list[Token](), 0
     while i < len(tokens):
+        if _typed_apart(tokens, i):
+            ratio = f"{tokens[i].text}/{tokens[i + 1].text}"
+            found.append(tokens[i]._replace(kind="word", text=ratio, raw=ratio, end=tokens[i + 1].end))
+            i += 2
+            continue
         lean, end = _up_to_hundred(tokens, i)
         if end > i:
             fat, behind = _up_to_hundred(tokens, end)
@@ -138,6 +143,20 @@ def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
         found.append(tokens[i])
         i += 1
     return found
+
+
+LEAST_LEAN = 70
+"""The least part of a meat that is told to be lean."""
+
+
+def _typed_apart(tokens: Sequence[Token], i: int) -> bool:
+    """'80 20 ground beef': whether two numerals are a meat's lean and fat, and no amounts."""
+    pair = tokens[i : i + 3]
+    if len(pair) < 3 or not all(token.text.isdecimal() and len(token.text) < 3 for token in pair[:2]):
+        return False
+    lean, fat = int(pair[0].text), int(pair[1].text)
+    named = pair[2].kind == "word" and pair[2].text not in lexicon().units
+    return named and lean >= LEAST_LEAN and lean + fat == HUNDRED
 
 
 def _up_to_hundred(tokens: Sequence[Token], i: int) -> tuple[float, int]:
