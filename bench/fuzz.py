@@ -1,4 +1,4 @@
-"""Random messages for the language: none may raise, and time must stay linear in the length.
+"""Random messages for the language: none may raise or lose a number, and time must stay linear in the length.
 
 `python -m bench.fuzz --count 1000000 --seed 7` prints the seed first, so that every finding can be repeated.
 """
@@ -7,12 +7,17 @@ from __future__ import annotations
 
 import argparse
 import random
+import re
 import time
-from collections.abc import Callable
-from datetime import UTC, datetime
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
+from datetime import UTC, date, datetime
+from typing import Any
 
 from bot.language import KnownBatch, LastWeighIn, Surroundings, understand
 from bot.language.lexicon import lexicon
+from bot.language.meanings import Answer, Chatter, NotMine, Unclear
+from bot.language.told import Item
 from domain import reference
 from domain.quantities import Region
 
@@ -56,7 +61,7 @@ SHAPES = (
     "label {f}: serving {n} g, {n} kcal, protein {n}, fat {n}, carbs {n}", "tare {w} bowl {n} g",
     "{f} {n} in the {w} bowl", "my {w} of {f} is {n} g", "I weigh {n} {u}", "half of {n} {u} {f}",
     "{n} x {n}{u} {f}", "yesterday for lunch {n} g {f}", "at {d}:{n} {f} {n}g", "{w} had {n} g {f}",
-    "target {n} kcal {n}p {n}f",
+    "target {n} kcal {n}p {n}f", "{g} g {f}, {g} g {f}", "{g} g {f}, {w} had {g}", "{f} {n}, {g} g {f}",
 )  # fmt: skip
 
 
@@ -111,7 +116,8 @@ class Writer:
             at = text.index("{")
             key = text[at + 1]
             values: dict[str, Callable[[], str]] = {
-                "n": self.number, "u": lambda: c.choice(UNITS), "s": lambda: c.choice(self.states),
+                "n": self.number, "g": lambda: str(c.randint(13, 999)),
+                "u": lambda: c.choice(UNITS), "s": lambda: c.choice(self.states),
                 "f": lambda: self.typo(c.choice(self.foods)), "d": lambda: str(c.randint(0, 24)),
                 "p": lambda: c.choice(self.parts), "w": lambda: c.choice(self.words),
             }  # fmt: skip
@@ -144,8 +150,45 @@ class Writer:
         return c.choice((", ", " and ", "\n", ". ", " ", "; ", " but ")).join(told)
 
 
+PLAIN = re.compile(r"(?:^|[,;\n] *|\band +)([1-9][0-9]{1,2}) g ([a-z]+(?: [a-z]+){0,2})(?=$|[,;\n])")
+"""A weight in grams right before a few words, by itself between commas."""
+NOTHING = (Answer, Chatter, NotMine, Unclear)
+"""Meanings whose reply is that nothing was recorded."""
+
+
+def lost(text: str, meanings: list[Any]) -> list[str]:
+    """The weights of plain pieces of a message ('…, 180 g rice, …') that are in none of its meanings."""
+    if any(isinstance(meaning, NOTHING) for meaning in meanings):
+        return []
+    held = list(_held(meanings))
+    values = {round(each, 3) for each in held if isinstance(each, float)}
+    texts = " ".join(each for each in held if isinstance(each, str))
+    told = [weight for weight, _ in PLAIN.findall(text)]
+    return [w for w in told if float(w) not in values and not re.search(rf"(?<![0-9.]){w}(?![0-9])", texts)]
+
+
+def _held(part: Any) -> Iterator[float | str]:
+    """All numbers and texts of a meaning; the words that a weigh-in was read from count as nothing."""
+    if isinstance(part, bool) or part is None or isinstance(part, (date, datetime)):
+        return
+    if isinstance(part, (int, float)):
+        yield float(part)
+    elif isinstance(part, str):
+        yield part
+    elif isinstance(part, (tuple, list)):
+        for each in part:
+            yield from _held(each)
+    elif is_dataclass(part):
+        for field in fields(part):
+            if not (isinstance(part, Item) and field.name == "text"):
+                yield from _held(getattr(part, field.name))
+
+
 def run(count: int, seed: int) -> float:
-    """Reads `count` messages. Returns messages a second. Raises what a message raised, with its text."""
+    """Reads `count` messages. Returns messages a second.
+
+    Raises what a message raised, and AssertionError where one lost a number, both with its text.
+    """
     chance = random.Random(seed)
     writer = Writer(chance)
     arounds = [surroundings(chance) for _ in range(24)]
@@ -158,6 +201,9 @@ def run(count: int, seed: int) -> float:
             raise AssertionError(f"seed {seed}, message {done}: {text!r}") from error
         if not meanings:
             raise AssertionError(f"seed {seed}, message {done} means nothing at all: {text!r}")
+        missing = lost(text, meanings)
+        if missing:
+            raise AssertionError(f"seed {seed}, message {done} loses {', '.join(missing)}: {text!r}: {meanings}")
         if done % 50_000 == 0:
             print(f"{done:,} messages, {done / (time.perf_counter() - begun):,.0f} a second", flush=True)
     return count / (time.perf_counter() - begun)
@@ -165,13 +211,13 @@ def run(count: int, seed: int) -> float:
 
 def main() -> None:
     """Command line entry point."""
-    parser = argparse.ArgumentParser(description="Random messages through the language; none may raise.")
+    parser = argparse.ArgumentParser(description="Random messages; none may raise or lose a number.")
     parser.add_argument("--count", type=int, default=1_000_000)
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
     given = parser.parse_args()
     print(f"seed {given.seed}", flush=True)
     rate = run(given.count, given.seed)
-    print(f"{given.count:,} messages without an exception, {rate:,.0f} a second, seed {given.seed}")
+    print(f"{given.count:,} messages without an exception or a loss, {rate:,.0f} a second, seed {given.seed}")
 
 
 if __name__ == "__main__":

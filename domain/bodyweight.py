@@ -25,7 +25,7 @@ class Trend:
 def check_body_weight(kg: float) -> None:
     """Raises DomainError unless `kg` is a plausible body weight: 20 to 300 kg."""
     if not LEAST_KG <= kg <= MOST_KG:
-        raise DomainError(f"A body weight has to be between {LEAST_KG:.0f} and {MOST_KG:.0f} kg.")
+        raise DomainError(f"{kg:g} kg: a body weight has to be between {LEAST_KG:.0f} and {MOST_KG:.0f} kg.")
 
 
 def trend(values: Mapping[date, float]) -> Trend | None:

@@ -96,7 +96,7 @@ def test_a_template_is_one_entry_in_its_file(checkout: Path) -> None:
     page = (ROOT / "docs" / "language.md").read_text(encoding="utf-8")
     found = re.search(r"^## Add a template\n(.*?)^## ", page, re.MULTILINE | re.DOTALL)
     assert found is not None
-    said = "\n".join(json.dumps({"say": text}) for text in ("30 g almonds", "revert my last entry"))
+    said = "\n".join(json.dumps({"say": text}) for text in ("30 g almonds", "rewind my last entry"))
     assert "taken back" not in program(checkout, "converse", said=said)
     fixes = checkout / "bot" / "language" / "packs" / "en" / "templates" / "fixes.toml"
     fixes.write_text(f"{fixes.read_text(encoding='utf-8')}\n{block(found[1], 'toml')}\n", encoding="utf-8")

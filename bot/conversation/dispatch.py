@@ -126,6 +126,8 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
             unrecorded.unasked_answer(meaning, ex)
         case m.NotMine():
             unrecorded.not_mine(meaning, ex)
+        case m.LeftOut():
+            unrecorded.left_out(meaning, ex)
         case m.Chatter():
             unrecorded.chat(meaning, ex)
         case m.Unclear():

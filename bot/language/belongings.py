@@ -22,6 +22,8 @@ SHORT_BATCH = "b"
 """What stands for the word right before a number ('b2')."""
 LEAST_GRAMS = 100
 """From here on a number said behind 'batch' is its weight."""
+MOST_SPOKEN = 99
+"""The last number that people say behind 'number', rather than type it."""
 LEAST_SHORT, LEAST_CUT = 3, 3
 """Letters that a batch's name may be shortened to, and letters that are left out then, at least."""
 NAMED_NEAR = 4
@@ -33,6 +35,10 @@ VESSEL_SPAN = 4
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
     numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch"
+    boxed = line.text(i - 1) in pack()["a_box"]
+    spoken = line.amounts.number(i + 1) if numbered and not boxed and i + 1 < len(line.tokens) else None
+    if spoken is not None and spoken.word and spoken.value == int(spoken.value) and 0 < spoken.value <= MOST_SPOKEN:
+        return None if line.amounts.unit(spoken.end) else line.make("hash", i, spoken.end, number=int(spoken.value))
     if not (line.text(i) == "#" or numbered) or not line.text(i + 1).isdecimal():
         return None
     if numbered and line.amounts.unit(i + 2):

@@ -20,7 +20,7 @@ from bot.language.moments import Moment, together
 from bot.language.shares import shared
 from bot.language.telling import item_of
 from bot.language.text import singular
-from bot.language.told import Amount, Item
+from bot.language.told import Amount, Item, Name
 from bot.language.told_amounts import AGREE
 from bot.language.waste import grams_of, is_weight, wastes_found
 from bot.language.word_lists import word_lists
@@ -79,7 +79,7 @@ def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, 
             continue
         built.append((item_of(message, fragment), fragment))
     together = {name for item, _ in built for name in item.several}
-    told = [(item, f) for item, f in built if not _absorbed(item, together)]
+    told = [(item, f) for item, f in built if not _absorbed(item, together) and not _told_later(item, built)]
     counting = any(item.amount is not None and _is_count(item) for item, _ in told)
     return [(_one_of_it(message, item, f) if counting else item, f) for item, f in told]
 
@@ -109,6 +109,22 @@ def _absorbed(item: Item, together: Set[str]) -> bool:
     if item.several or item.amount is not None or item.name is None:
         return False
     return item.name.text in together
+
+
+def _told_later(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:
+    """Whether a food without an amount is told again with one: 'toast with 18 g jam, toast was 66 g'."""
+    if item.amount is not None or item.several or item.name is None or item.batch is not None:
+        return False
+    behind = built[next(n for n, (each, _) in enumerate(built) if each is item) + 1 :]
+    return any(each.amount is not None and each.name is not None and _is_of(item.name, each.name) for each, _ in behind)
+
+
+def _is_of(first: Name, second: Name) -> bool:
+    """Whether a later name is of the same food, or of a kind of it."""
+    if first.kinds is not None:
+        kinds = reference.load().kinds[first.kinds].kinds
+        return second.kinds == first.kinds or (bool(second.foods) and set(second.foods) <= set(kinds))
+    return bool(first.foods) and first.foods == second.foods and not first.unknown
 
 
 def _tells(message: Message, fragment: Fragment) -> bool:

@@ -49,6 +49,14 @@ class NotMine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Numbers that are in no other meaning of the message."""
+
+    texts: tuple[str, ...]
+    """As they were told."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Chatter:
     """A greeting, thanks, or words with nothing to record."""
 
@@ -88,6 +96,7 @@ Meaning = (
     | Bare
     | Answer
     | NotMine
+    | LeftOut
     | Chatter
     | Help
     | Unclear

@@ -69,7 +69,8 @@ def moment_openers() -> frozenset[str]:
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
     days = frozenset().union(*(WORDS[name] for name in names))
     opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
-    return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day", "lastnight"))
+    opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"])
+    return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day"))
 
 
 def begins_moment(text: str) -> bool:
@@ -119,8 +120,10 @@ class MomentReader:
         if word in WORDS["yesterday"]:
             end = i + 2 if after in WORDS["part_of_day"] else i + 1
             return Moment(day=today - timedelta(days=1)), end
-        if (word == "last" and after in ("night", "evening", "nite")) or word in ("lastnight",):
-            return Moment(day=today - timedelta(days=1)), i + (1 if word == "lastnight" else 2)
+        if word in WORDS["last_night"]:
+            return Moment(day=today - timedelta(days=1)), i + 1
+        if word in WORDS["last"] and after in WORDS["nights"]:
+            return Moment(day=today - timedelta(days=1)), i + 2
         if word == "this" and after in WORDS["part_of_this_day"]:
             return Moment(day=today), i + 2
         if word in WORDS["today"]:
@@ -153,7 +156,9 @@ class MomentReader:
             if qualifier == "on" and self._text(i) in ("last", "the", "this"):
                 qualifier, i = self._text(i), i + 1
         word = self._text(i).removesuffix("'s")
-        days = dict(self.words.weekdays, sat=5, sun=6) if qualifier else self.words.weekdays
+        days = self.words.weekdays
+        if word in WORDS["short_weekdays"] and (qualifier or self._text(i + 1) in WORDS["part_of_day"]):
+            days = {short: 5 + n for n, short in enumerate(sorted(WORDS["short_weekdays"]))}
         if word not in days:
             return None
         today = self.today
@@ -163,7 +168,7 @@ class MomentReader:
         if qualifier == "last" and back == 0:
             back = 7
         end = i + 1
-        if self._text(end) in ("morning", "afternoon", "evening", "night") and end > before:
+        if self._text(end) in WORDS["part_of_day"] and end > before:
             end += 1
         ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
@@ -334,6 +339,9 @@ class MomentReader:
     def _past(self, i: int) -> tuple[Moment, int] | None:
         """'half past seven', 'quarter to eight'."""
         j = i + 1 if self._text(i) == "at" else i
+        half = self._half_hour(j, at=j > i)
+        if half is not None:
+            return half
         number = self.numbers.best(j)
         if number is None or not number.word or self._text(number.end) not in ("past", "to"):
             return None
@@ -352,6 +360,25 @@ class MomentReader:
             clock = clock.replace(hour=clock.hour % 12 + (12 if self._text(end) == "pm" else 0))
             end += 1
         return Moment(clock=clock), end
+
+    def _half_hour(self, i: int, *, at: bool) -> tuple[Moment, int] | None:
+        """'at half 7', 'half six this morning': half past it; 'at seven and a half'."""
+        number = self.numbers.best(i)
+        if number is None or number.end >= len(self.tokens) + 1:
+            return None
+        if at and number.word and 1 < number.value < 13 and number.value % 1 == 0.5:
+            end = number.end
+            return None if self._measured(end) else (Moment(clock=time(int(number.value), 30)), end)
+        if self._text(i) not in self.numbers.said.fractions or number.end != i + 1 or number.value != 0.5:
+            return None
+        hour = self.numbers.shortest(i + 1) if i + 1 < len(self.tokens) else None
+        if hour is None or hour.value % 1 or not 1 <= hour.value <= 12 or self._measured(hour.end):
+            return None
+        day = self._text(hour.end) in WORDS["this"] and self._text(hour.end + 1) in WORDS["part_of_this_day"]
+        if not (at and self._clock_ends(hour.end)) and not day:
+            return None
+        late = day and self._text(hour.end + 1) in WORDS["later_half"] and hour.value < 12
+        return Moment(clock=time(int(hour.value) % 24 + (12 if late else 0), 30)), hour.end
 
     def _meal(self, i: int) -> tuple[Moment, int] | None:
         j = i

@@ -3,54 +3,34 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from bot.language.belongings import FROM, read_batch_name
 from bot.language.chunks import Chunk, Line
 from bot.language.number_words import number_words
 from bot.language.pack import pack
+from bot.language.reckoning import reckoning
 from bot.language.told import Amount
+from bot.language.word_lists import word_lists
 
 _CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
 MOST_NAMED = 8
 """Tokens before a factor that may name what is multiplied."""
 LISTING = frozenset({",", ";", ".", ":", "+", "&"})
 CURRENCY = frozenset("$£€¥")
-MACROS = {
-    "protein": "protein_g", "prot": "protein_g", "fat": "fat_g", "carb": "carbohydrate_g",
-    "carbohydrate": "carbohydrate_g", "carbo": "carbohydrate_g", "fibre": "fibre_g", "fiber": "fibre_g",
-    "sugar": "sugars_g", "salt": "salt_g", "alcohol": "alcohol_g", "sat": "saturated_g", "saturate": "saturated_g",
-    "polyol": "polyols_g", "sodium": "sodium_mg",
-}  # fmt: skip
-GLUED_MACROS = {"p": "protein_g", "f": "fat_g", "c": "carbohydrate_g"}
-"""Shorthand that counts only when glued to its number: 200p 70f 300c."""
-ENERGY = frozenset({"kcal", "kcals", "cal", "cals", "calorie", "calories", "kilocalories", "kj", "kc"})
-SPANS = frozenset(
-    {"min", "mins", "minute", "minutes", "hour", "hours", "hr", "hrs", "sec", "secs", "second", "seconds"}
-    | {"day", "days", "week", "weeks", "months", "years", "km", "reps", "steps", "people", "persons", "times"}
-)
-MONEY = frozenset({"euro", "euros", "dollars", "pence", "quid", "usd", "eur", "gbp", "bucks"})
-DEGREES = frozenset({"degree", "degrees", "deg", "°"})
-HEADS = frozenset({"powder", "bar", "free", "shake", "yogurt", "yoghurt", "pancake", "bread", "granola"})
-"""Words that make a food of a nutrient word before them ('protein bar')."""
-
-POLITE_IFS = tuple(
-    tuple(phrase.split())
-    for phrase in (
-        "if you would mind", "if you wouldn't mind", "if you wouldnt mind", "if you don't mind", "if you dont mind",
-        "if you would be so kind", "if you'd be so kind", "if you would like", "if you would", "if you could",
-        "if you can", "if you will", "if you please", "if you may", "if i may", "if i might", "if you like",
-        "if that is ok", "if that's ok", "if thats ok", "if that is okay", "if that's okay", "if that's all right",
-    )
-)  # fmt: skip
-"""What is said out of politeness, whatever it would mean by itself; a longer phrase comes before its beginning."""
-TIMING = frozenset({"for", "at", "as", "during", "on"})
-"""Words before a meal or a day that say when something was eaten, whatever comes next ('for breakfast cereal 40 g')."""
-
-
 LIST_MARKS = frozenset({"-", "*", ">"})
-FAT_SHARE = frozenset({"with", "at", "of", "fat"})
-"""The small words of 'with 0 % of fat'."""
-SOME = frozenset({"couple", "few", "number"})
+FIGURES = (
+    "protein_g", "fat_g", "carbohydrate_g", "fibre_g", "sugars_g", "salt_g", "alcohol_g", "saturated_g", "polyols_g",
+    "sodium_mg",
+)  # fmt: skip
+"""The nutrients of which figures are told."""
+GLUED = ("protein_g", "fat_g", "carbohydrate_g")
+"""Those with a letter of their own that counts only when glued to its number: 200p 70f 300c."""
+TIMES_READ = {"2": "twice", "3": "thrice"}
+YEARS = range(1900, 2100)
+MOST_PHRASE = 5
+"""Words of the longest phrase of a list."""
+WORDS = word_lists("noise")
 
 
 def begins_list_mark(text: str) -> bool:
@@ -76,7 +56,7 @@ def read_times(line: Line, i: int) -> Chunk | None:
     """'x2' behind a food: twice."""
     if (
         line.text(i) != "x"
-        or line.text(i + 1) not in ("2", "3")
+        or line.text(i + 1) not in TIMES_READ
         or line.tokens[i + 1].spaced
         or line.amounts.unit(i + 2)
     ):
@@ -88,7 +68,7 @@ def read_times(line: Line, i: int) -> Chunk | None:
         times = float(line.text(i + 1))
         return line.make("amount", i, i + 2, amount=Amount(kind="count", value=times, text=line.text(i + 1)))
     chunk = line.make("word", i, i + 2)
-    return chunk._replace(text="twice" if line.text(i + 1) == "2" else "thrice")
+    return chunk._replace(text=TIMES_READ[line.text(i + 1)])
 
 
 def _numbered(line: Line, i: int) -> bool:
@@ -108,12 +88,12 @@ def read_price(line: Line, i: int) -> Chunk | None:
         return line.make("noise", i, i + 2)
     if line.text(i) in CURRENCY and i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "number":
         end = i + 2
-        if line.text(end) in ("a", "per", "/", "for", "the") and line.amounts.unit(end + 1):
+        if line.text(end) in WORDS["price_per"] and line.amounts.unit(end + 1):
             end += 2
         return line.make("price", i, end)
     if line.tokens[i].kind != "number":
         return None
-    if line.text(i + 1) in CURRENCY or line.text(i + 1) in MONEY:
+    if line.text(i + 1) in CURRENCY or line.text(i + 1) in WORDS["money"]:
         return line.make("price", i, i + 2)
     if _CENTS.fullmatch(line.text(i)) and line.text(i + 1) == "for" and line.amounts.quantity(i + 2) is not None:
         return line.make("price", i, i + 2)
@@ -124,7 +104,7 @@ def read_price(line: Line, i: int) -> Chunk | None:
 
 def begins_noise(text: str) -> bool:
     """Whether words that add nothing can begin with such a token."""
-    begins = text == "if" or text in FAT_SHARE or text in SOME or text in number_words().openers
+    begins = text in _noise_openers() or text in number_words().openers
     return begins or text in pack()["places_like_food"].words or text in pack()["the_pieces"]
 
 
@@ -132,9 +112,9 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     """Words that add nothing: politeness, 'a couple of things', 'two hours'."""
     if _fat_share(line, i):
         return line.make("noise", i, i + 1)
-    polite = _polite(line, i) if line.text(i) == "if" else None
+    polite = _phrase(line, "polite_ifs", i)
     if polite is not None:
-        return polite
+        return line.make("noise", i, polite, field="polite")
     pieces = line.amounts.number(i + 1) if line.text(i) in pack()["the_pieces"] else None
     together = pack()["of_them"].end(line.plain, pieces.end) if pieces is not None else None
     if together is not None and line.text(together) not in line.words.eating:
@@ -142,18 +122,25 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     place = pack()["places_like_food"].end(line.plain, i)
     if place is not None:
         return line.make("noise", i, place)
+    tolerance = read_tolerance(line, i)
+    if tolerance is not None:
+        return tolerance
+    unit = line.amounts.unit(i + 1) if line.text(i) in WORDS["not_in"] else None
+    if unit is not None:
+        return line.make("noise", i, unit[2])
     of = 1 if line.text(i + 1) == "of" else 0
-    if line.text(i) in SOME and line.text(i + 1 + of) in ("things", "bits", "items"):
+    if line.text(i) in WORDS["some"] and line.text(i + 1 + of) in WORDS["things"]:
         return line.make("noise", i, i + 2 + of)
-    if (
-        line.text(i) in ("a", "an")
-        and line.text(i + 1) in ("couple", "few")
-        and "things" in (line.text(i + 2), line.text(i + 3))
-    ):
-        return line.make("noise", i, i + 3)
+    if line.text(i) in number_words().articles and line.text(i + 1) in WORDS["some"]:
+        behind = [j for j in (i + 2, i + 3) if line.text(j) in WORDS["things"]]
+        if behind:
+            return line.make("noise", i, behind[0] + 1)
+    people = _people(line, i)
+    if people is not None:
+        return people
     number = line.amounts.number(i)
-    if number is not None and line.text(number.end) in SPANS - {"times"}:
-        past = line.text(number.end + 1) in ("ago", "back", "earlier")
+    if number is not None and line.text(number.end) in WORDS["spans"]:
+        past = line.text(number.end + 1) in WORDS["ago"]
         return None if past else line.make("noise", i, number.end + 1)
     return None
 
@@ -161,64 +148,112 @@ def read_noise(line: Line, i: int) -> Chunk | None:
 def read_no_amount(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""
-    if line.text(i - 1) == "per" and line.amounts.unit(i + 1):
+    if line.text(i - 1) in WORDS["per"] and line.amounts.unit(i + 1):
         return line.make("noise", i, i + 2)
-    if unit in ENERGY:
+    if _is_year(line, i):
+        return line.make("noise", i, i + 1)
+    people = _people(line, i)
+    if people is not None:
+        return people
+    if unit in WORDS["energy"]:
         value = line.amounts.quantity(i)
         return line.make("energy", i, i + 2, amount=value[0] if value else None, field=unit)
-    if unit in DEGREES or raw in ("C", "F", "ºC", "°C"):
-        end = i + 3 if line.text(i + 2) in ("c", "f", "celsius", "fahrenheit", "centigrade") else i + 2
+    if unit in WORDS["degrees"] or raw in ("C", "F", "ºC", "°C"):
+        end = i + 3 if line.text(i + 2) in WORDS["scales_of_degrees"] else i + 2
         return line.make("noise", i, end)
-    if unit in SPANS:
-        return None if line.text(i + 2) in ("ago", "back", "earlier") else line.make("noise", i, i + 2)
+    if unit in WORDS["times"] and line.amounts.number(i + 2) is not None:
+        return None
+    if unit in WORDS["spans"] or unit in WORDS["times"]:
+        return None if line.text(i + 2) in WORDS["ago"] else line.make("noise", i, i + 2)
     return None
+
+
+def _people(line: Line, i: int) -> Chunk | None:
+    """'18 guests', 'four kids': how many people there were, and no weight."""
+    number = line.amounts.number(i)
+    if number is None or number.end >= len(line.tokens) or number.value % 1 or number.value < 2:
+        return None
+    if not reckoning()["each"].words.isdisjoint(line.plain):
+        return None
+    who = line.tokens[number.end]
+    if line.lemmas[number.end] not in line.words.people or who.text == line.lemmas[number.end]:
+        return None
+    return None if line.name(number.end) is not None else line.make("noise", i, number.end + 1)
+
+
+def read_tolerance(line: Line, i: int) -> Chunk | None:
+    """'(+/- 0.1)', 'give or take 5 g': how far the scale may be off."""
+    end = _phrase(line, "give_or_take", i)
+    off = line.amounts.quantity(end) if end is not None and end < len(line.tokens) else None
+    return None if off is None else line.make("noise", i, off[1])
+
+
+def begins_tolerance(text: str) -> bool:
+    """Whether a tolerance can begin with such a sign."""
+    return any(text == phrase.split()[0] for phrase in WORDS["give_or_take"])
+
+
+def _is_year(line: Line, i: int) -> bool:
+    """'since 1988', 'in 2019': a number of four digits behind such a word, and no amount."""
+    text = line.text(i)
+    if line.text(i - 1) not in WORDS["before_year"] or not text.isdecimal() or len(text) != 4:
+        return False
+    return int(text) in YEARS and line.amounts.unit(i + 1) is None
+
+
+@cache
+def _noise_openers() -> frozenset[str]:
+    phrases = ("polite_ifs", "give_or_take", "not_in", "fat_share", "some")
+    return frozenset(phrase.split()[0] for name in phrases for phrase in WORDS[name]) | number_words().articles
+
+
+def _phrase(line: Line, name: str, i: int) -> int | None:
+    """Where the longest phrase of a list that begins at token i ends; None if none does."""
+    listed = WORDS[name]
+    said = [line.text(j) for j in range(i, min(i + MOST_PHRASE, len(line.tokens)))]
+    return next((i + n for n in range(len(said), 0, -1) if " ".join(said[:n]) in listed), None)
 
 
 def read_spoken_energy(line: Line, i: int) -> Chunk | None:
     """'nine hundred calories'."""
     number = line.amounts.number(i)
-    if number is None or line.text(number.end) not in ENERGY:
+    if number is None or line.text(number.end) not in WORDS["energy"]:
         return None
     told = Amount(kind="bare", value=number.value, text=line.said(i, number.end))
     return line.make("energy", i, number.end + 1, amount=told, field=line.text(number.end))
 
 
-def _polite(line: Line, i: int) -> Chunk | None:
-    """'if you would', and the like."""
-    for phrase in POLITE_IFS:
-        if all(line.text(i + n) == word for n, word in enumerate(phrase)):
-            return line.make("noise", i, i + len(phrase), field="polite")
-    return None
-
-
 def _fat_share(line: Line, i: int) -> bool:
     """The small words of 'with 0 % of fat', which say no more than '0 %'."""
     word = line.text(i)
-    if word not in FAT_SHARE:
+    if word not in WORDS["fat_share"]:
         return False
     before, after = line.text(i - 1), line.text(i + 1)
-    if word in ("with", "at"):
-        return after.endswith("%") and line.text(i + 2) in ("fat", "of")
-    if word == "of":
-        return before.endswith("%") and after == "fat"
-    return word == "fat" and (before.endswith("%") or (before == "of" and line.text(i - 2).endswith("%")))
+    if word in WORDS["before_fat_share"]:
+        return after.endswith("%") and line.text(i + 2) in WORDS["behind_fat_share"]
+    of = number_words().of
+    if word in of:
+        return before.endswith("%") and after in WORDS["fat"]
+    return word in WORDS["fat"] and (before.endswith("%") or (before in of and line.text(i - 2).endswith("%")))
 
 
 def read_macro(line: Line, i: int) -> Chunk | None:
     """'24 g protein', 'protein 24 g', '70 fat': a figure of energy or nutrients, never food."""
     quantity = line.amounts.quantity(i) if line.tokens[i].kind == "number" else None
     if quantity is not None and quantity[0].kind in ("mass", "bare"):
-        j = quantity[1] + 1 if line.text(quantity[1]) == "of" else quantity[1]
+        j = quantity[1] + 1 if line.text(quantity[1]) in number_words().of else quantity[1]
         word = line.lemmas[j] if j < len(line.lemmas) else ""
-        if word in MACROS and _ends_name(line, j):
-            return line.make("macro", i, j + 1, amount=quantity[0], field=MACROS[word])
+        nutrient = next((name for name in FIGURES if word in WORDS[name]), None)
+        if nutrient is not None and _ends_name(line, j):
+            return line.make("macro", i, j + 1, amount=quantity[0], field=nutrient)
+        glued = next((name for name in GLUED if word in WORDS[f"glued_{name}"]), None)
         if (
-            word in GLUED_MACROS
+            glued is not None
             and quantity[0].kind == "bare"
             and not line.tokens[j].spaced
             and line.tokens[j].raw.islower()
         ):
-            return line.make("macro", i, j + 1, amount=quantity[0], field=GLUED_MACROS[word])
+            return line.make("macro", i, j + 1, amount=quantity[0], field=glued)
     return None
 
 
@@ -228,7 +263,7 @@ def _ends_name(line: Line, i: int) -> bool:
     if found is not None and found[1] > i + 1:
         return False
     after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
-    return not (after in HEADS or line.lemmas[i] in ("sugar", "salt"))
+    return not (after in WORDS["heads"] or line.lemmas[i] in WORDS["foods_too"])
 
 
 def read_moment(line: Line, i: int) -> Chunk | None:
@@ -247,4 +282,4 @@ def _names_more(line: Line, start: int, i: int, end: int) -> bool:
     ):
         return True
     food = line.name(i)
-    return food is not None and food[1] > end and line.text(start) not in TIMING
+    return food is not None and food[1] > end and line.text(start) not in WORDS["timing"]

@@ -9,6 +9,8 @@ from bot.language.number_words import number_words
 from bot.language.told import Amount
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
 
+STATED_G = 0.5
+"""How near a number is to a weight on record that it repeats."""
 SMALL_STEP_G = 10.0
 """Below this the next number on a scale may as well be a weight by itself: it is asked about."""
 LEAST_FILLED = 2
@@ -152,7 +154,10 @@ def used_up(said: Said) -> list[Chunk] | None:
         beside = [*said.chunks[start:at], *between]
         vessels = [c for c in beside if said.vessel(c) or _one_vessel(said, c)]
         foods = [c for c in said.chunks[start:at] if c.kind == "food"]
-        if not vessels or len(foods) > 1:
+        plainly = len(said.weights) == 2 and len(foods) == 1 and all(said.says("now_shows", c.start) for c in between)
+        if any(abs(each.grams - grams_of(first)) < STATED_G for each in said.line.around.recorded()):
+            plainly = False  # what is on record becomes the second weight
+        if not (vessels or plainly) or len(foods) > 1:
             continue
         behind = [said.chunks[i + 1] for i in map(said.chunks.index, vessels) if i + 1 < len(said.chunks)]
         of = [c for c in behind if c.text.lower() in number_words().of]

@@ -11,7 +11,9 @@ from itertools import groupby, takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
+from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
+from bot.language.text import singular
 from bot.language.told import Amount
 
 MOST_CHUNKS = 60
@@ -63,6 +65,10 @@ def _is_mine(message: Message, amount: Chunk) -> bool:
     if _is_piece_of_mine(message, amount):
         return True
     others = message.words.pronouns | message.words.people
+    if _is_beside_others(message, amount):
+        return True
+    if _took_it(before) and _is_of_larger(message, amount):
+        return True
     subject = [w for w in before[-2:-1] if w not in others]
     if subject and words["part_of_it"].found(behind[:2]) and words["i_had_some"].found(before[-1:]):
         earlier = [c.amount for c in message.of("amount") if c.end <= amount.start and c.amount is not None]
@@ -71,6 +77,41 @@ def _is_mine(message: Message, amount: Chunk) -> bool:
     if _i_had(before) and words["whole_weight"].found(_words(message, message.chunks[0].start, amount.start)):
         return True
     return so and (words["for_myself"].found(behind) or words["i_had_left"].found(before))
+
+
+def _took_it(before: Sequence[str]) -> bool:
+    """Whether the words end with the writer taking it: '… I managed', '… I only had'."""
+    return pack()["i_took"].found(before[-3:])
+
+
+def _is_of_larger(message: Message, amount: Chunk) -> bool:
+    """'of 700 g of boiled potatoes I managed 210 g': whether a larger weight of it was told behind 'of' before."""
+    assert amount.amount is not None
+    earlier = [c for c in message.of("amount") if c.end <= amount.start and c.amount is not None]
+    return any(message.line.text(c.start - 1) in number_words().of and _grams(c) > _grams(amount) for c in earlier)
+
+
+def _grams(chunk: Chunk) -> float:
+    amount = chunk.amount
+    return 0.0 if amount is None else amount.grams if amount.grams is not None else amount.value
+
+
+def _is_beside_others(message: Message, amount: Chunk) -> bool:
+    """'rice 180 cooked for me, 90 for each child': the writer's weight, beside one that is said to be for others."""
+    if not pack()["for_oneself"].found(_behind(message, amount)[:3]):
+        return False
+    people = message.words.people | message.words.pronouns
+    theirs = [_behind(message, c) for c in message.of("amount") if c is not amount]
+    return bool(theirs) and all(
+        pack()["for_whom"].found(said[:2]) and any(singular(w) in people for w in said) for said in theirs
+    )
+
+
+def _behind(message: Message, amount: Chunk) -> list[str]:
+    """The words behind an amount up to the next sign, without states."""
+    said = _words(message, amount.end, amount.end + BEHIND)
+    cut = next((n for n, w in enumerate(said) if w in ",;."), len(said))
+    return [w for w in said[:cut] if w not in message.words.states]
 
 
 def _is_piece_of_mine(message: Message, amount: Chunk) -> bool:

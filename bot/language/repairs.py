@@ -84,7 +84,11 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     behind = _said_before(message, words, said, n, end)
     if behind is not None:
         return behind
-    right = _replacement(message, words, said, first) or (_told_further_on(message, first) if strong > start else None)
+    right = _replacement(message, words, said, first)
+    if right is None and (strong > start or _parted(message, n, end)):
+        right = _told_further_on(message, first)
+        alone = right is not None and (right[1] == len(chunks) or chunks[right[1]].text in ENDS)
+        right = right if strong > start or alone else None
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
@@ -132,6 +136,12 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     chunk = message.chunks[at]
     alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
     return (before and after) or alike or (chunk.kind == "amount" and (before or after))
+
+
+def _parted(message: Message, n: int, end: int) -> bool:
+    """Whether the words from chunk n to token `end` stand between two signs."""
+    behind = message.tokens[end].text if end < len(message.tokens) else ""
+    return message.chunks[n - 1].text in ENDS and behind in ENDS
 
 
 def _replacement(message: Message, words: Pack, said: Sequence[str], i: int) -> tuple[int, int] | None:

@@ -16,8 +16,10 @@ from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_
 from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
+from bot.language.totals import restated, summed
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
 from bot.language.wholes import of_whole
+from domain.foods import State
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
@@ -35,7 +37,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
-        roles[:0] = of_whole, several_of
+        roles[:0] = restated, summed, of_whole, several_of
     if not roles:
         return chunks
     found: list[Chunk] = []
@@ -68,7 +70,9 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
     """'before 412 after 385', 'the jar was 412, now 389', 'came to 865 from 1120': what came off the scale."""
     if not 2 <= len(said.weights) <= 3 or sum(c.kind in ("food", "batch") for c in said.chunks) > 1:
         return None
-    labelled = _labelled(said, "before", "after")
+    if {State.RAW, State.COOKED} <= {c.state for c in said.chunks if c.kind == "state"}:
+        return None  # the raw and the cooked weight
+    labelled = _labelled(said, "before", "after") or _labelled(said, "gross", "tare")
     if labelled is None and any(said.vessel(c) for c in said.chunks):
         labelled = _labelled(said, "was", "now")
         if labelled is not None and grams_of(labelled[0]) < grams_of(labelled[1]):
@@ -189,8 +193,8 @@ def _gross_and_tare(said: Said) -> list[Chunk] | None:
     if len(parts) != 2:
         return None
     bare = [s for s in parts if _only_vessel(said, s)]
-    if len(bare) == 2:
-        bare = [s for s in bare if said.anywhere("alone", s)]
+    if len(bare) == 2 or not bare:
+        bare = [s for s in bare or parts if said.anywhere("alone", s) and all(c.kind != "food" for c in s)]
     if len(bare) != 1:
         return None
     empty = bare[0]
@@ -238,8 +242,8 @@ ROLES = (
     (totals_from_zero, partial(_openers, "zeroed")),
     (filled_step_by_step, partial(_openers, "untared")),
     (filled_up_to, partial(_openers, "up_to")),
-    (used_up, partial(_openers, "untared")),
-    (_before_and_after, partial(_openers, "before", "after", "from")),
+    (used_up, partial(_openers, "untared", "now_shows")),
+    (_before_and_after, partial(_openers, "before", "after", "from", "gross", "tare")),
     (_running_totals, partial(_openers, "untared")),
     (_gross_and_tare, partial(_openers, "untared")),
 )

@@ -30,6 +30,7 @@ from bot.language.moments import begins_moment
 from bot.language.noise import (
     begins_list_mark,
     begins_noise,
+    begins_tolerance,
     read_list_mark,
     read_macro,
     read_moment,
@@ -38,6 +39,7 @@ from bot.language.noise import (
     read_price,
     read_spoken_energy,
     read_times,
+    read_tolerance,
 )
 from bot.language.number_words import number_words
 from bot.language.roles import with_roles
@@ -59,6 +61,7 @@ READERS = (
     Reader(read_times, "word", lambda text: text == "x"),
     Reader(read_price, "number word sign"),
     Reader(read_noise, "word", begins_noise),
+    Reader(read_tolerance, "sign", begins_tolerance),
     Reader(read_no_amount, "number"),
     Reader(read_spoken_energy, "word", lambda text: text in number_words().openers),
     Reader(read_hash, "word sign", lambda text: text == "#" or text in NUMBERED),

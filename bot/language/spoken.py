@@ -11,6 +11,8 @@ from bot.language.numbers import NumberReader
 from bot.language.pack import pack
 from bot.language.text import Token
 
+LONG_AND = "and"
+"""What a joining word that was cut short stands for."""
 SIGNS = {"spoken_comma": ",", "spoken_stop": ".", "spoken_line": "\n"}
 """The concepts of dictated signs, with the sign that each says."""
 HUNDRED = 100.0
@@ -36,6 +38,23 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
+def with_short_and(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with an 'n' before a number or a sign as the word that it is short for; in a name it stays."""
+    short, found = pack()["short_and"], list(tokens)
+    if short.words.isdisjoint(token.text for token in tokens):
+        return found
+    for i in range(1, len(found) - 1):
+        if (
+            found[i + 1].kind != "word"
+            and found[i].text in short
+            and found[i].spaced
+            and found[i + 1].spaced
+            and found[i - 1].kind != "newline"
+        ):
+            found[i] = found[i]._replace(text=LONG_AND)
+    return found
+
+
 NONE = "0%"
 MOST_NUMBER_WORDS = 5
 """Words of a number before 'percent': 'ninety seven point five'."""
@@ -43,6 +62,7 @@ MOST_NUMBER_WORDS = 5
 
 def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with 'ninety three percent' as the one word '93%', which belongs to a name, and 'zero fat' as '0%'."""
+    tokens = _with_ranges(tokens)
     percent, none, said = pack()["spoken_percent"], pack()["spoken_nonfat"], [token.text for token in tokens]
     if percent.words.isdisjoint(said) and none.words.isdisjoint(said):
         return list(tokens)
@@ -74,6 +94,16 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
+def _with_ranges(tokens: Sequence[Token]) -> Sequence[Token]:
+    """The tokens with '70-85%' as the one word for its lower end, by which a name is found."""
+    found = list(tokens)
+    for i in [i for i, token in enumerate(tokens[:-2]) if token.text.isdecimal()][::-1]:
+        low, dash, high = tokens[i : i + 3]
+        if dash.text == "-" and not dash.spaced and high.text.endswith("%"):
+            found[i : i + 3] = [low._replace(kind="word", text=f"{low.text}%", raw=f"{low.text}%", end=high.end)]
+    return found
+
+
 def _number(numbers: NumberReader, i: int) -> int:
     """Where the number that begins at word i ends; i where there is none."""
     read = numbers.best(i)
@@ -94,6 +124,11 @@ def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
     if number_words().below_hundred.keys().isdisjoint([token.text for token in tokens]):
         return list(tokens)
     while i < len(tokens):
+        if _typed_apart(tokens, i):
+            ratio = f"{tokens[i].text}/{tokens[i + 1].text}"
+            found.append(tokens[i]._replace(kind="word", text=ratio, raw=ratio, end=tokens[i + 1].end))
+            i += 2
+            continue
         lean, end = _up_to_hundred(tokens, i)
         if end > i:
             fat, behind = _up_to_hundred(tokens, end)
@@ -110,6 +145,20 @@ def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
         found.append(tokens[i])
         i += 1
     return found
+
+
+LEAST_LEAN = 70
+"""The least part of a meat that is told to be lean."""
+
+
+def _typed_apart(tokens: Sequence[Token], i: int) -> bool:
+    """'80 20 ground beef': whether two numerals are a meat's lean and fat, and no amounts."""
+    pair = tokens[i : i + 3]
+    if len(pair) < 3 or not all(token.text.isdecimal() and len(token.text) < 3 for token in pair[:2]):
+        return False
+    lean, fat = int(pair[0].text), int(pair[1].text)
+    named = pair[2].kind == "word" and pair[2].text not in lexicon().units
+    return named and lean >= LEAST_LEAN and lean + fat == HUNDRED
 
 
 def _up_to_hundred(tokens: Sequence[Token], i: int) -> tuple[float, int]:

@@ -33,15 +33,18 @@ def not_mine(message: Message) -> NotMine | None:
     why: Literal["shopping", "plan", "others"] | None = (
         "shopping" if shopping(message) else "plan" if planned(message) else "others" if _others(message) else None
     )
-    return None if why is None or told_outright(message) else NotMine(why=why)
+    if why is None or (told_outright(message) and not _only_somebody_ate(message)):
+        return None
+    return NotMine(why=why)
 
 
 @once
 def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] | None:
     """Whether somebody else is quoted, a habit is told, or something is only supposed; none of it was eaten."""
-    if message.of("energy", "macro", "hash"):
-        return None
     words, said = pack(), message.wording
+    if message.of("energy", "macro", "hash"):
+        quoted = message.of("food") and not message.of("hash") and words["claimed"].found(said)
+        return "report" if quoted and not words["i_ate"].found(said) else None
     if words["condition"].found(said):
         return "condition"
     if words["habit"].found(said) and not words["not_a_habit"].found(said):
@@ -146,8 +149,7 @@ def planned(message: Message) -> bool:
         if word in ("would", "will") and after[:1] == ["you"]:
             continue
         if word in ("would", "should", "i'd", "want", "wanted") and any(
-            w in ("log", "report", "record", "note", "add", "say", "logging", "mention", "have recorded")
-            for w in said[i + 1 : i + 5]
+            w in pack()["telling_you"] for w in said[i + 1 : i + 5]
         ):
             continue
         if (word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in pack()["doing"])) or (
@@ -280,6 +282,13 @@ def _somebody_ate(message: Message) -> bool:
     return False
 
 
+def _only_somebody_ate(message: Message) -> bool:
+    """'Ben weighed 40 g almonds and ate them, I just watched': all weights are told before the writer is spoken of."""
+    weights = [n for n, c in enumerate(message.chunks) if c.kind == "amount"]
+    mine = next((n for n, c in enumerate(message.chunks) if c.text.lower() in pack()["oneself"]), 0)
+    return bool(weights) and weights[-1] < mine and _somebody_ate(message) and not message.of("moment")
+
+
 def _made_for(message: Message) -> bool:
     """'made the kids 300 g of pasta', 'cooked my husband 200 g'."""
     said = message.said
@@ -353,6 +362,7 @@ def clauses(message: Message) -> list[Message]:
     ):
         return [message]
     marks = [i for i, c in enumerate(message.chunks) if c.kind in ("word", "sign") and c.text.lower() in TURNING]
+    marks.sort(key=lambda i: message.chunks[i].text.lower() not in pack()["contrasting"])
     marks += [i for i, c in enumerate(message.chunks) if i and c.text.lower() == "i"]
     for i in marks[:MOST_TURNS]:
         mark = message.chunks[i].text.lower()

@@ -191,7 +191,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     between: list[Chunk] = []
     for chunk in fragment.chunks:
         text = chunk.text.lower()
-        if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text):
+        if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text, runs[-1]):
             runs.append([])
         elif (
             chunk.kind == "food"
@@ -225,9 +225,15 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     return filled[-1] if filled and fragment.amounts else []
 
 
-def _is_verb(message: Message, word: str) -> bool:
+def _is_verb(message: Message, word: str, run: Sequence[Chunk]) -> bool:
     """Whether an unknown word behind a food is most likely what happened to it ('beer accompanied supper')."""
-    return word.endswith(("ed", "ing")) and is_real_word(word) and not message.vocabulary.knows(word)
+    if not word.endswith(("ed", "ing")) or not is_real_word(word) or message.words.knows(word):
+        return False
+    if not message.vocabulary.knows(word):
+        return True
+    # 'granola standing on the balcony', for all that there is a standing rib
+    food = [t.text for c in run for t in message.tokens[c.start : c.end]]
+    return bool(message.vocabulary.resolve([*food, word], "").unknown) and word.endswith("ing")
 
 
 def _is_known(message: Message, word: str) -> bool:

@@ -122,8 +122,6 @@ def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:
 
 def _with_leftovers(amount: Amount, left: Sequence[Amount]) -> Amount:
     """The amount in doubt for numbers beside it that have no part in it."""
-    if amount.doubt:
-        return amount
     return replace(amount, doubt="unclear", text=", ".join((amount.text, *(a.text for a in left))))
 
 

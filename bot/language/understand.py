@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.language.accounting import accounted
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.cautions import beside, heard
@@ -91,7 +92,7 @@ def _told(message: Message) -> list[Meaning]:
     before = fixed_first(message)
     if before is not None:
         return [*before[0], *_told(before[1])]
-    found = _meanings(message)
+    found = accounted(message, _meanings(message))
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 
 

@@ -15,7 +15,7 @@ from bot.conversation.records.standing import drop_questions
 from bot.conversation.records.times import time_of
 from bot.kinds import Confirmed, Why
 from bot.language.batch_meanings import CookBatch, OpenBatch
-from bot.language.meanings import Chatter, Meaning, NotMine
+from bot.language.meanings import Chatter, LeftOut, Meaning, NotMine
 from bot.language.told import Item, When
 from bot.store import kitchens, questions, weighins
 from bot.store.weighins import StoredWeighIn
@@ -29,7 +29,7 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
     old = weighins.from_message(ex.books, inbound_id)
     items = [item for m in meanings if isinstance(m, Item) for item in own_words.spelt_out(m, ex)]
     rest = [m for m in meanings if not isinstance(m, Item)]
-    if old and not items and not all(isinstance(m, (NotMine, Chatter)) for m in rest):
+    if old and not items and not all(isinstance(m, (NotMine, Chatter, LeftOut)) for m in rest):
         return list(rest)
     questions.drop_from_message(ex.books, inbound_id)
     if any(isinstance(m, OpenBatch) for m in rest):
@@ -46,7 +46,7 @@ def edited(meanings: Sequence[Meaning], inbound_id: int, ex: Exchange) -> list[M
     matched, gone = _matched(items, old, ex)
     for stored in gone:
         _remove(stored, ex)
-    return [*matched, *(m for m in rest if not isinstance(m, (NotMine, Chatter)))]
+    return [*matched, *(m for m in rest if not isinstance(m, (NotMine, Chatter, LeftOut)))]
 
 
 MOVED = (

@@ -333,7 +333,8 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
         pending = Item(
             text=meaning.amount.text if meaning.amount else "again", amount=meaning.amount, when=meaning.when
         )
-        return Ask(About.FOOD, "Nothing is on record to repeat. What was it?", pending)
+        of_it = f"{saying.spaced(meaning.amount.text)} of what" if meaning.amount else "What was it"
+        return Ask(About.FOOD, f"Nothing is on record to repeat. {of_it}?", pending)
     if weighins.has_left(ex.books, last):
         return left_kitchen(last)
     item = replace(item_of(last, ex), when=meaning.when, changes=None)

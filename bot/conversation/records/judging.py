@@ -59,6 +59,9 @@ def judge(item: Item, ex: Exchange, *, by_habit: bool = True) -> Judged | Ask | 
     if item.several:
         return _several(item)
     amount = item.amount
+    # Which number counts comes first: no other answer may settle it unseen.
+    if item.two_masses or (amount is not None and amount.doubt == "unclear"):
+        return _which_weight(item, amount)
     if item.name is None:
         return Ask(About.FOOD, f"{saying.spaced(amount.text)} of what?" if amount else "What was that?", item)
     if item.kcal is not None:
@@ -86,8 +89,11 @@ def _impossible(item: Item) -> Refuse | None:
         if isinstance(doubt, Refuse):
             return doubt
         if amount.kind == "mass" and amount.doubt is None and not item.tare:
+            grams, gone = weight_of(amount), item.others_g or 0
+            if gone >= grams > 0:
+                return Refuse(f"{saying.grams(gone)} for others leaves nothing of the {saying.grams(grams)}.")
             try:
-                check_weight(weight_of(amount) - (item.others_g or 0))
+                check_weight(grams - gone)
             except DomainError as error:
                 return Refuse(str(error))
     if item.when.future:
@@ -99,16 +105,18 @@ def _impossible(item: Item) -> Refuse | None:
 
 def _doubtful(item: Item, amount: Amount, entry: KnownFood) -> Ask | Refuse | None:
     """The question or refusal about the amount, before it is converted to grams."""
-    if item.two_masses:
-        return Ask(
-            About.AMOUNT,
-            f"I see two weights for {saying.called(item, entry.food.name)}. Which one counts?",
-            replace(item, two_masses=False),
-        )
     if item.shared:
         text = f"You shared {amount.text} {saying.called(item, entry.food.name)}: how many grams were yours?"
         return Ask(About.SHARE, text, replace(item, shared=False))
     return amount_doubt(item, amount)
+
+
+def _which_weight(item: Item, amount: Amount | None) -> Ask | Refuse:
+    """The question which of several numbers is the weight."""
+    doubt = amount_doubt(item, amount) if amount is not None and not item.two_masses else None
+    if doubt is not None:
+        return doubt
+    return Ask(About.AMOUNT, f"I see two weights in “{item.text}”. Which one counts?", replace(item, two_masses=False))
 
 
 def _several(item: Item) -> Ask:
@@ -124,6 +132,9 @@ def _several(item: Item) -> Ask:
 def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     if item.amount is None:
         return Ask(About.AMOUNT, f"How many grams of {name.text}?", item)
+    doubt = amount_doubt(item, item.amount)
+    if doubt is not None:
+        return doubt
     own = ex.known.measures.get((name.text, item.amount.unit))
     if own is None and item.amount.kind not in ("mass", "bare"):
         return Ask(

@@ -144,19 +144,19 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
     countable = entry.food.countable
     if countable and item.number_first:
         read_off = "." in amount.text and amount.value * 4 % 1 != 0  # '11.6 avocado' is no count of pieces
-        if amount.value <= MOST_COUNTED and not read_off:
-            piece = known.piece(entry, row)
-            if piece is not None:
-                return Measured(
-                    amount.value * piece,
-                    Evidence.COUNTED,
-                    _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
-                    edible=True,
-                )
         piece = known.piece(entry, row)
-        if piece is None or amount.value * piece <= MAX_WEIGH_IN_G:
+        if amount.value <= MOST_COUNTED and not read_off and piece is not None:
+            return Measured(
+                amount.value * piece,
+                Evidence.COUNTED,
+                _each(amount.value, piece, amount.unit if amount.kind != "bare" else ""),
+                edible=True,
+            )
+        plural = item.name is not None and singular(item.name.text) != item.name.text
+        too_many = piece is not None and amount.value * piece > MAX_WEIGH_IN_G
+        if not too_many or (plural and piece is not None and amount.value < piece):
             return _pieces_or_grams(item, amount, entry, row)
-        # Nobody eats that many pieces, so the number is grams.
+        # Nobody eats that many pieces, so the number is grams; in grams it is more than one piece.
     if amount.value > MOST_COUNTED:
         return Measured(amount.value, Evidence.WEIGHED)
     if countable:
@@ -182,7 +182,8 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
 def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:
     pieces = Amount(kind="count", value=amount.value, text=f"{amount.value:g}")
     choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
-    if entry.food.piece(row) is not None:
+    piece = entry.food.piece(row)
+    if piece is not None and amount.value * piece <= MAX_WEIGH_IN_G:
         choices.append(Choice(f"{amount.value:g} pieces", replace(item, amount=pieces)))
     return Ask(
         About.AMOUNT, f"{amount.text} {saying.called(item, entry.food.name)}: grams or pieces?", item, tuple(choices)

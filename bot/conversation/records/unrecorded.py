@@ -12,7 +12,7 @@ from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records.measuring import mass
 from bot.kinds import About
 from bot.language.fact_meanings import BodyWeight
-from bot.language.meanings import Answer, Bare, Chatter, NotMine, Topic, Unclear
+from bot.language.meanings import Answer, Bare, Chatter, LeftOut, NotMine, Topic, Unclear
 from bot.language.told import Amount, Item
 from bot.store import questions
 from domain.bodyweight import LEAST_KG, MOST_KG
@@ -38,6 +38,11 @@ NOT_MINE = {
 def not_mine(meaning: NotMine, ex: Exchange) -> None:
     """Says why nothing was recorded."""
     ex.say(NOT_MINE[meaning.why])
+
+
+def left_out(meaning: LeftOut, ex: Exchange) -> None:
+    """Says which numbers of the message have no part in what was recorded."""
+    ex.say(f"I left out {saying.listed([f'“{text}”' for text in meaning.texts])}.")
 
 
 CHATTER = {

@@ -31,6 +31,7 @@ from bot.language.frames.packets import packet
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.questions import against_a_number, of_a_food, of_ones_weight, of_the_last, room_for
 from bot.language.frames.raw_pot import put_in, weighs_all
+from bot.language.frames.remainders import what_remained
 from bot.language.frames.repeated import as_the_last, repeated, same_amounts
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
@@ -90,6 +91,7 @@ FRAMES: tuple[Frame, ...] = (
     took_a_share,
     took_weight,
     shared_plates,
+    what_remained,
     put_to_cook,
     took_of_it,
     opened,

@@ -6,8 +6,9 @@ from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
 from bot.language.meanings import Meaning, NotMine
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.scene import Scene
+from bot.language.text import singular
 from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG
 
@@ -25,12 +26,15 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
     told, start, end = found
     if told.kg is None or not LEAST_KG <= told.kg <= MOST_KG or any(_is_weighed(scene, food) for food in scene.foods):
         return None
-    if not scene.cue("on_the_scales", "weighed_as_a_person", "weight_aim") or scene.cue("lifting"):
+    only_when = not scene.foods and _says_only_when(scene)
+    if not (scene.cue("on_the_scales", "weighed_as_a_person", "weight_aim") or only_when) or scene.cue("lifting"):
         return None
     sentence = next((Scene(part) for part in message.sentences() if part.chunks[-1].end > start), scene)
     if sentence.cue("weight_aim"):
         return [NotMine(why="body_change")]
     if sentence.cue("weight_change_sure", "condition"):
+        return None
+    if _is_of_another(scene, start):
         return None
     if any(_weighs(c) and not start <= c.start < end for c in message.chunks):
         return None
@@ -66,6 +70,34 @@ def _is_weighed(scene: Scene, food: Chunk) -> bool:
     line = scene.message.line
     before = [line.plain[n] for n in range(max(food.start - 3, 0), food.start)]
     return not any(word in pack()["around_a_meal"] for word in before)
+
+
+def _is_of_another(scene: Scene, at: int) -> bool:
+    """Whether the sentence of the weight begins with somebody else: 'my father weighed 102 kg'."""
+    sentence = next((s for s in scene.message.sentences() if s.chunks[0].start <= at < s.chunks[-1].end), scene.message)
+    before = [plain(t.text) for t in sentence.tokens[sentence.chunks[0].start : at]]
+    people = sentence.words.people | sentence.words.pronouns - pack()["things_too"].words
+    somebody = next((n for n, w in enumerate(before) if singular(w) in people), None)
+    return (
+        somebody is not None and not pack()["of_oneself"].found(before) and not pack()["reading_for_me"].found(before)
+    )
+
+
+def _says_only_when(scene: Scene) -> bool:
+    """'before the shower 91.6kg', 'after the gym, 74.2 kg': nothing but when a weight was read that no food has."""
+    words, said = scene.message.words, scene.said
+    told = [c for c in scene.amounts if c.amount is not None and c.amount.kind == "mass"]
+    numbers = {w for c in told for t in scene.message.tokens[c.start : c.end] for w in (t.text,)}
+    if len(told) != 1 or told[0].amount is None or (told[0].amount.grams or 0.0) < LEAST_KG * 1000:
+        return False
+    rest, n = [], 0
+    while n < len(said):
+        end = pack()["around_then"].end(said, n)
+        # the noun behind it is a time or a place, whatever it is
+        n = end + 1 if end is not None else n + 1
+        if end is None:
+            rest.append(said[n - 1])
+    return all(w in numbers or not w.isalpha() or words.knows(w) for w in rest)
 
 
 def _weighs(chunk: Chunk) -> bool:

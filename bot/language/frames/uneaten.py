@@ -29,8 +29,9 @@ def taken_back(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("neither") and scene.cue("nor"):
         return [NotMine(why="negation")]
-    back, words = pack()["takes_back"], scene.said
-    if any(end == len(words) for i in range(1, len(words)) for end in back.ends(words, i)):
+    words = scene.said
+    back = pack()["takes_back"], pack()["start_over"]
+    if any(end == len(words) for i in range(1, len(words)) for each in back for end in each.ends(words, i)):
         return [NotMine(why="negation")]
     return None
 
