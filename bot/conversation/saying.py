@@ -63,6 +63,12 @@ def round_up(kcal: float) -> float:
     return step * math.ceil(kcal / step)
 
 
+def as_told_back(who: str) -> str:
+    """Somebody as the bot names them to the writer: 'my sister' is 'your sister'."""
+    whose, _, rest = who.partition(" ")
+    return f"your {rest}" if rest and whose.lower() in ("my", "our") else who
+
+
 def first_up(text: str) -> str:
     """The text with a capital first letter."""
     return text[:1].upper() + text[1:]

@@ -20,7 +20,7 @@ MOST_CHUNKS = 60
 """A longer message is about more than one whole."""
 BEFORE, BEHIND = 6, 5
 """How many words before and after an amount may say that it is the writer's."""
-OF_ONES_OWN = ("my_piece", "part_of_it", "so_much")
+OF_ONES_OWN = ("my_piece", "part_of_it", "so_much", "whole_weight", "i_took", "for_oneself")
 """Concepts of which one says that an amount is the writer's."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 

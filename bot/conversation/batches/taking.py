@@ -345,7 +345,7 @@ def reduced(draw: Draw, batch: Batch, why: str, who: str, ex: Exchange) -> Refus
         return close(CloseBatch(batch=BatchRef(number=batch.number), how="discarded"), ex)
     batches.reduce(ex.books, batch.number, draw, why)
     ex.note(batch_events.BatchReduced(batch=batch.number, grams=grams, why=why))
-    to = f" to {who}" if who and why == "given away" else ""
+    to = f" to {saying.as_told_back(who)}" if who and why == "given away" else ""
     ex.say(f"{saying.grams(grams)} of {saying.batch(batch)} {why}{to}. It counts for nobody.")
     settle(batch.number, ex)
     return None

@@ -40,10 +40,11 @@ def took_of_it(scene: Scene) -> list[Meaning] | None:
     if base.cue("gave_it") and not took:
         return None
     of_it = any(True for _ in pack()["of_the_batch"].ends(message.line.plain, weight.end))
-    if not of_it or weight.amount is None:
+    from_pot = base.cue("from_batches")
+    if not (of_it or from_pot) or weight.amount is None:
         return None
     fitting = [b for b in spoken if grams_of(weight.amount) <= FITS * (b.left_g or 0.0)]
-    if not fitting or (not _plainly(spoken) and not took):
+    if not fitting or (not _plainly(spoken) and not took and not (from_pot and len(spoken) == 1)):
         return None
     told = [] if cut is None else items(message.part(cut + 1, len(message.chunks)))
     if any(item.name is None or item.amount is None for item in told) or (cut is not None and not told):

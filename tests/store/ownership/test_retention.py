@@ -40,9 +40,9 @@ def test_everybody_says_for_how_long_and_undo_holds_there_too(talk):
         talk.say(f"{MARK} {who}", at="2026-03-02T12:00:00", who=who)
     talk.say("keep my messages 2 weeks", who="mira")
     talk.advance("2026-03-15T12:00:00")
-    assert len(words(talk)) == 2
+    assert len(words(talk)) == 4, "each message, and the reply that quotes it"
     talk.advance("2026-03-17T12:00:00")
-    assert len(words(talk)) == 1
+    assert len(words(talk)) == 2
     assert "14 days" in talk.say("/privacy", who="mira")["replies"][0]["text"]
     talk.say("undo", who="mira")
     assert "400 days" in talk.say("/privacy", who="mira")["replies"][0]["text"]
