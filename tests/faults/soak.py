@@ -200,12 +200,17 @@ def run(minutes: float, seed: int, folder: Path) -> list[str]:
     began = time.monotonic()
     end = began + 60 * minutes
     next_look, next_fault, next_well, next_kill = began + 1, began + 10, end, began + 75
+    before = 0
     while (now := time.monotonic()) < end:
         while crowd.said < (now - began) * A_SECOND and len(town.since) < PEOPLE:
             crowd.one_speaks()
-        if now > next_look:
+        # Until it has asked for something it is loading, for as long as that takes here.
+        serves = len(town.calls) > before
+        if not serves:
+            next_kill = max(next_kill, now + KILL_EVERY_S[0])
+        elif now > next_look:
             bot.look()
-            next_look += 1
+            next_look = now + 1
         if now > next_well:
             town.well_again()
         if now > next_fault:
@@ -215,6 +220,7 @@ def run(minutes: float, seed: int, folder: Path) -> list[str]:
         # The first minute and the last are one process's alone, so that its growth can be seen.
         if next_kill < now < end - 75:
             bot.end(chance.choice((signal.SIGKILL, signal.SIGKILL, signal.SIGTERM)))
+            before = len(town.calls)
             bot.start()
             next_kill = now + chance.uniform(*KILL_EVERY_S)
         time.sleep(0.01)
