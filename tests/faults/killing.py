@@ -6,6 +6,7 @@ share a PostgreSQL database, behind webhooks and polling.
 
 from __future__ import annotations
 
+import logging
 import os
 import random
 import re
@@ -329,4 +330,6 @@ def _long_run(kills: int, seed: int) -> bool:
 if __name__ == "__main__":
     how_many = int(sys.argv[1]) if len(sys.argv) > 1 else 300
     a_seed = int(sys.argv[2]) if len(sys.argv) > 2 else random.randrange(10**6)
+    # What the server refuses, such as taking buttons away a second time, is not worth a line each.
+    logging.getLogger("tornado.access").setLevel(logging.CRITICAL)
     sys.exit(not _long_run(how_many, a_seed))
