@@ -26,7 +26,7 @@ from sqlalchemy import create_engine, text
 from tests import postgres
 from tests.telegram.crowd import Human
 from tests.telegram.hook import SECRET, Hook
-from tests.telegram.loopback import TOKEN, Loopback
+from tests.telegram.loopback import PATIENCE, TOKEN, Loopback
 
 ROOT = Path(__file__).parents[2]
 PEOPLE = 8
@@ -131,7 +131,7 @@ class Nursery:
         assert self._process.stdin is not None
         assert self._process.stdout is not None
         self._process.stdin.close()
-        self._process.wait(10)
+        self._process.wait(PATIENCE)
         self._process.stdout.close()
 
     def _tell(self, command: str) -> str:
@@ -238,14 +238,14 @@ def _wait_for_calls(server: Loopback, calls: int) -> None:
 def _wait_until_it_serves(server: Loopback, before: int) -> None:
     """Returns when somebody has asked who the bot is after so many calls: until then a bot that is told to stop has
     nothing to finish, and the signal itself ends it."""
-    server.until(lambda: any(method == "getMe" for method, _ in server.calls[before:]), 20)
+    server.until(lambda: any(method == "getMe" for method, _ in server.calls[before:]))
 
 
 def _wait_for_doors(ports: Sequence[int]) -> None:
     """Returns when somebody listens at each: a bot whose database goes away while it starts gives up, and it is for
     whoever started it to do so again."""
     for port in ports:
-        end = time.monotonic() + 10
+        end = time.monotonic() + PATIENCE
         while time.monotonic() < end:
             with closing(socket.socket()) as probe:
                 if probe.connect_ex(("127.0.0.1", port)) == 0:
@@ -256,7 +256,7 @@ def _wait_for_doors(ports: Sequence[int]) -> None:
 def _wait_until_through(stream: Stream, server: Loopback) -> None:
     """Returns when everything is answered, or when nothing more happens; then the count will tell."""
     answers, since = -1, time.monotonic()
-    while (left := _unanswered(stream, server)) > 0 and time.monotonic() - since < 15:
+    while (left := _unanswered(stream, server)) > 0 and time.monotonic() - since < PATIENCE:
         if left != answers:
             answers, since = left, time.monotonic()
         time.sleep(0.02)
