@@ -37,6 +37,9 @@ into one another's way."""
 MOST_CALLS = 40
 """A kill comes after fewer calls of the bot's than this: while it starts, takes in, handles or answers."""
 
+NOTHING_MORE_S = 3.0
+"""Seconds without a request after which a bot has nothing left to do but to wait for news."""
+
 _NUMBER = re.compile(r"#(\d+) ")
 
 
@@ -229,10 +232,13 @@ def free_port() -> int:
 
 def _wait_for_calls(server: Loopback, calls: int) -> None:
     """Returns when the bot has asked so much of the server since the beginning, so that fast and slow machines see it
-    killed at the same stages; or after some seconds."""
-    end = time.monotonic() + 3
-    while len(server.calls) < calls and time.monotonic() < end:
+    killed at the same stages; or when it has asked for something and then, for some seconds, for nothing more."""
+    first = heard = len(server.calls)
+    since = time.monotonic()
+    while heard < calls and time.monotonic() - since < (NOTHING_MORE_S if heard > first else PATIENCE):
         time.sleep(0.002)
+        if len(server.calls) > heard:
+            heard, since = len(server.calls), time.monotonic()
 
 
 def _wait_until_it_serves(server: Loopback, before: int) -> None:
