@@ -129,6 +129,8 @@ outbox = Table(
     partial_index("ix_outbox_buttons", "person_id", where="buttons"),
     partial_index("ix_outbox_unsent", "channel", "place", where="state IN ('pending', 'sending')"),
     partial_index("ix_outbox_remote_ref", "channel", "remote_ref", where="remote_ref IS NOT NULL"),
+    # What became of a row is recorded under its number later, and must not be taken for another row's.
+    sqlite_autoincrement=True,
 )
 
 # When the channel last heard from its server; after a long outage the people whose messages may be lost are told.

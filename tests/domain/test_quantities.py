@@ -104,8 +104,8 @@ def test_an_unknown_unit_is_named_in_the_refusal() -> None:
 
 
 def test_conversions_are_cheap() -> None:
-    started = time.perf_counter()
+    started = time.process_time()
     for _ in range(10_000):
         grams(12, "oz")
         millilitres(1, "cup", Region.UK)
-    assert time.perf_counter() - started < 1, "thousands a second, also on a slow machine"
+    assert time.process_time() - started < 1, "thousands a second, also on a slow machine"

@@ -40,6 +40,9 @@ KILL_EVERY_S = (20.0, 40.0)
 HANGS_S = 17.0
 """Longer than the bot waits for an answer."""
 
+ENDS_WITHIN_S = 40.0
+"""docs/running.md."""
+
 MOST_MEGABYTES = 130
 MOST_GROWTH = 1.10
 MOST_FILES = 64
@@ -95,6 +98,8 @@ class Bot:
     log: Path
     starts: int = 0
     killed: int = 0
+    late: int = 0
+    """How often it was told to stop and did not in time."""
     process: subprocess.Popen[bytes] | None = None
     megabytes: list[float] = field(default_factory=list)
     """Of the process that runs now, since it has begun to work."""
@@ -114,7 +119,13 @@ class Bot:
         assert self.process is not None
         self.killed += how == signal.SIGKILL
         self.process.send_signal(how)
-        return self.process.wait(40)
+        try:
+            return self.process.wait(ENDS_WITHIN_S)
+        except subprocess.TimeoutExpired:
+            self.late += 1
+            self.killed += 1
+            self.process.kill()
+            return self.process.wait()
 
     def look(self) -> None:
         """Notes what it uses now."""
@@ -200,12 +211,17 @@ def run(minutes: float, seed: int, folder: Path) -> list[str]:
     began = time.monotonic()
     end = began + 60 * minutes
     next_look, next_fault, next_well, next_kill = began + 1, began + 10, end, began + 75
+    before = 0
     while (now := time.monotonic()) < end:
         while crowd.said < (now - began) * A_SECOND and len(town.since) < PEOPLE:
             crowd.one_speaks()
-        if now > next_look:
+        # Until it has asked for something it is loading, for as long as that takes here.
+        serves = len(town.calls) > before
+        if not serves:
+            next_kill = max(next_kill, now + KILL_EVERY_S[0])
+        elif now > next_look:
             bot.look()
-            next_look += 1
+            next_look = now + 1
         if now > next_well:
             town.well_again()
         if now > next_fault:
@@ -215,6 +231,7 @@ def run(minutes: float, seed: int, folder: Path) -> list[str]:
         # The first minute and the last are one process's alone, so that its growth can be seen.
         if next_kill < now < end - 75:
             bot.end(chance.choice((signal.SIGKILL, signal.SIGKILL, signal.SIGTERM)))
+            before = len(town.calls)
             bot.start()
             next_kill = now + chance.uniform(*KILL_EVERY_S)
         time.sleep(0.01)
@@ -261,7 +278,7 @@ def _wrong(town: Town, bot: Bot, crowd: Crowd, database: Path, seconds: float) -
     median, late = statistics.median(waits), statistics.quantiles(waits, n=100)[98]
     print(
         f"{crowd.said:,} messages of {PEOPLE} people in {seconds / 60:.1f} minutes, {bot.starts} starts, "
-        f"{bot.killed} kills\n"
+        f"{bot.killed} kills, stopped late {bot.late} times\n"
         f"weigh-ins: {len(rows):,} stand, {lost} lost, {doubled} doubled, {sums} people's sums wrong\n"
         f"messages: {undone} not handled, {unanswered} without an answer, {unsent} answers not sent, "
         f"{repeated} sent twice\n"
@@ -276,6 +293,7 @@ def _wrong(town: Town, bot: Bot, crowd: Crowd, database: Path, seconds: float) -
         # What was under way when it was killed, and what the server did without saying so.
         "too much was sent twice": repeated > LANES * bot.killed + town.unsaid,
         "answers took too long": median > SLOWEST_MEDIAN_S or waits[-1] > SLOWEST_S,
+        "it took too long to stop": bot.late > 0,
         "memory": bot.most_megabytes > MOST_MEGABYTES or bot.most_growth > MOST_GROWTH,
         "open files": bot.most_files > MOST_FILES,
         "the database is damaged": damage != "ok",

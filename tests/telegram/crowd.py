@@ -6,7 +6,7 @@ import time
 from itertools import count
 from typing import Any
 
-from .loopback import USERNAME, Loopback, Sent
+from .loopback import PATIENCE, USERNAME, Loopback, Sent
 
 _queries = count(1)
 
@@ -82,7 +82,7 @@ class Human:
         }
         self.server.deliver("my_chat_member", change, self.id)
 
-    def hears(self, messages: int = 1, timeout: float = 10.0) -> list[Sent]:
+    def hears(self, messages: int = 1, timeout: float = PATIENCE) -> list[Sent]:
         """The next messages of the bot's in the private chat, once there are so many."""
         sent = self.server.sent[self.id]
         self.server.until(lambda: len(sent) >= self.heard + messages, timeout)

@@ -25,6 +25,9 @@ TOKEN = "4200001:AAF_this-token_is-no_secret_at_all_1234"
 BOT_ID = 4200001
 USERNAME = "tarebook_test_bot"
 
+PATIENCE = 60.0
+"""Seconds until a test gives up; it waits no longer than it has to, and a busy machine is slow."""
+
 R = TypeVar("R")
 
 
@@ -133,7 +136,7 @@ class Loopback:
         with self.lock:
             self.faults.clear()
 
-    def until(self, look: Callable[[], R], timeout: float = 10.0) -> R:
+    def until(self, look: Callable[[], R], timeout: float = PATIENCE) -> R:
         """Waits until something is true, and gives it. AssertionError when it takes too long."""
         end = time.monotonic() + timeout
         while True:
@@ -388,13 +391,13 @@ class Loopback:
         ready = threading.Event()
         self._thread = threading.Thread(target=lambda: asyncio.run(self._run(port, ready)), daemon=True)
         self._thread.start()
-        assert ready.wait(10)
+        assert ready.wait(PATIENCE)
 
     def stop(self) -> None:
         """Ends; open requests end with it."""
         assert self._loop is not None
         self._loop.call_soon_threadsafe(self._end.set)
-        self._thread.join(10)
+        self._thread.join(PATIENCE)
 
     async def _run(self, port: int, ready: threading.Event) -> None:
         self._loop, self._changed, self._end = asyncio.get_running_loop(), asyncio.Event(), asyncio.Event()

@@ -17,7 +17,7 @@ import pytest
 
 from .conftest import Start
 from .crowd import Human
-from .loopback import TOKEN, Loopback
+from .loopback import PATIENCE, TOKEN, Loopback
 
 VERSION = "4.2.1"
 
@@ -50,7 +50,7 @@ def emulator(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         yield f"http://127.0.0.1:{port}"
     finally:
         running.terminate()
-        running.communicate(timeout=10)
+        running.communicate(timeout=PATIENCE)
 
 
 @pytest.fixture
@@ -59,7 +59,7 @@ def ask(emulator: str) -> Ask:
         request = urllib.request.Request(
             f"{emulator}/{path}", json.dumps(content).encode(), {"Content-Type": "application/json"}
         )
-        with urllib.request.urlopen(request, timeout=10) as answer:
+        with urllib.request.urlopen(request, timeout=PATIENCE) as answer:
             return json.load(answer)["result"]
 
     return asked

@@ -34,7 +34,7 @@ def test_after_an_error_it_goes_on_with_the_part_that_is_missing(bot: Run, serve
     put(bot, mira, LONG)
     server.until(lambda: len([1 for method, _ in server.calls if method == "sendMessage"]) > calls)
     server.fail("sendMessage", 2, 502)
-    found = mira.hears(4, timeout=15)
+    found = mira.hears(4)
     assert "\n".join(part.text for part in found) == LONG
 
 

@@ -14,6 +14,8 @@ from bot.channels.telegram.scheduler import Scheduler
 from bot.store.delivery import outbox
 from domain.quantities import Region
 
+from .loopback import PATIENCE
+
 
 def test_what_is_due_when_the_program_starts_is_in_the_outbox_at_the_first_tick() -> None:
     with open_tarebook("sqlite://") as tarebook:
@@ -50,7 +52,7 @@ def test_a_clock_that_is_set_back_stops_no_tick(monkeypatch: pytest.MonkeyPatch)
     async def some_ticks(tarebook: Tarebook) -> None:
         stop, database = asyncio.Event(), DatabaseThread()
         running = asyncio.create_task(Scheduler(tarebook, database, asyncio.Event()).run(stop))
-        async with asyncio.timeout(10):
+        async with asyncio.timeout(PATIENCE):
             while len(looks) < 3:
                 await asyncio.sleep(0.01)
         stop.set()
@@ -65,7 +67,7 @@ def test_a_clock_that_is_set_back_stops_no_tick(monkeypatch: pytest.MonkeyPatch)
 async def _until_woken(tarebook) -> None:
     wake, stop, database = asyncio.Event(), asyncio.Event(), DatabaseThread()
     running = asyncio.create_task(Scheduler(tarebook, database, wake).run(stop))
-    async with asyncio.timeout(10):
+    async with asyncio.timeout(PATIENCE):
         await wake.wait()
     stop.set()
     await running

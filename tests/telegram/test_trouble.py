@@ -21,7 +21,7 @@ from bot.store.delivery.outbox import OutboxRow
 
 from .conftest import Run, Start
 from .crowd import Human
-from .loopback import TOKEN, Loopback
+from .loopback import PATIENCE, TOKEN, Loopback
 from .test_talking import RICE, weights
 
 
@@ -262,7 +262,8 @@ def test_stopping_keeps_what_is_not_done(start: Start, server: Loopback, mira: H
     server.until(lambda: len(asked(server, "sendMessage")) > 1)
     began = time.monotonic()
     run.stop()
-    assert time.monotonic() - began < 5
+    # It waits for no answer that is due to come; docs/running.md promises 40 s.
+    assert time.monotonic() - began < 15
     server.well_again()
     run = start()
     for number, sent in enumerate(mira.hears(30), start=1):
@@ -332,7 +333,7 @@ def test_health_and_counts_are_shown_to_this_machine(start: Start, server: Loopb
     mira.asks(RICE)
 
     def get(path: str) -> str:
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}{path}", timeout=5) as answer:
+        with urllib.request.urlopen(f"http://127.0.0.1:{port}{path}", timeout=PATIENCE) as answer:
             return answer.read().decode()
 
     server.until(lambda: 'tarebook_sent_total{kind="reply"} 1.0' in get("/metrics"))

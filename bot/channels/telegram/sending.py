@@ -302,12 +302,13 @@ class SendStep:
     def __call__(self, conn: Connection) -> None:
         """Takes rows; may be called a second time when the first transaction was rolled back."""
         self.taken, self.looked = [], False
-        if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder):
+        now = datetime.now(UTC)
+        if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder, now):
             return
         if self._marked_by is not None:
             _clear_up(conn, self._in_hand, self._marked_by)
         self.looked = True
-        front = outbox.front(conn, CHANNEL, self._limit, datetime.now(UTC))
+        front = outbox.front(conn, CHANNEL, self._limit, now)
         ours = outbox.sending(conn, [row.id for row in front])
         self.taken = [row for row in front if row.id in ours]
 

@@ -17,11 +17,11 @@ def test_a_lease_is_one_holders_until_it_expires(store: Store) -> None:
         assert lease.held(conn, "test") == lease.Held("a", LATER)
         assert not lease.take(conn, "test", "b", LATER - timedelta(seconds=1), LATER)
         assert lease.take(conn, "another", "b", MONDAY, LATER)
-        assert lease.holds(conn, "test", "a")
-        assert not lease.holds(conn, "test", "b")
+        assert lease.holds(conn, "test", "a", MONDAY)
+        assert not lease.holds(conn, "test", "b", MONDAY)
         assert lease.take(conn, "test", "b", LATER, LATER + timedelta(seconds=20))
-        assert not lease.holds(conn, "test", "a")
-        assert lease.holds(conn, "test", "b")
+        assert not lease.holds(conn, "test", "a", MONDAY)
+        assert lease.holds(conn, "test", "b", MONDAY)
 
 
 def test_a_lease_that_is_renewed_does_not_expire(store: Store) -> None:
@@ -33,13 +33,22 @@ def test_a_lease_that_is_renewed_does_not_expire(store: Store) -> None:
         assert not lease.renew(conn, "test", "b", LATER)
 
 
+def test_a_lease_that_has_expired_is_nobodys_until_it_is_renewed(store: Store) -> None:
+    with store.transaction() as conn:
+        lease.take(conn, "test", "a", MONDAY, LATER)
+        assert lease.holds(conn, "test", "a", LATER - timedelta(seconds=1))
+        assert not lease.holds(conn, "test", "a", LATER)
+        assert lease.renew(conn, "test", "a", LATER + timedelta(seconds=5))
+        assert lease.holds(conn, "test", "a", LATER)
+
+
 def test_a_lease_that_is_released_is_free(store: Store) -> None:
     with store.transaction() as conn:
         lease.take(conn, "test", "a", MONDAY, LATER)
         lease.release(conn, "test", "b")
-        assert lease.holds(conn, "test", "a")
+        assert lease.holds(conn, "test", "a", MONDAY)
         lease.release(conn, "test", "a")
-        assert not lease.holds(conn, "test", "a")
+        assert not lease.holds(conn, "test", "a", MONDAY)
         assert lease.take(conn, "test", "b", MONDAY, LATER)
 
 

@@ -69,6 +69,26 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
         assert front(conn) == [mira2, joao1]
 
 
+@pytest.mark.parametrize("ends", ("sent", "dead", "given up"))
+def test_a_number_is_not_given_again(store: Store, ends: str) -> None:
+    with store.transaction() as conn:
+        first = outbox.put(conn, "test", "tap:mira", "No longer.", kind="tap")
+        outbox.sending(conn, [first])
+        (begun,) = outbox.interrupted(conn, "test")
+        if ends == "sent":
+            outbox.sent(conn, [(begun, MONDAY, None)])
+        elif ends == "dead":
+            outbox.dead(conn, first, "Forbidden")
+        else:
+            outbox.give_up_on(conn, "test", "tap:mira", "blocked")
+        assert outbox.count(conn, "test") == 0
+        reply = outbox.put(conn, "test", "mira", "Noted.")
+        assert reply > first
+        # Somebody who is late with the news of the first says nothing about the other.
+        outbox.sent(conn, [(begun, LATER, None)])
+        assert front(conn) == [reply]
+
+
 def test_answers_go_before_what_nobody_asked_for(store: Store) -> None:
     with store.transaction() as conn:
         reminder = outbox.put(conn, "test", "mira", "Dinner is missing.", kind="reminder")

@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
+from datetime import timedelta
 
 import pytest
 
@@ -14,6 +15,8 @@ from tests.store.records import MONDAY, Message, share_kitchen
 
 Elsewhere = Callable[[Callable[[Connection], object]], "Future[object]"]
 """Does work in a transaction of another process's, which may have to wait."""
+
+LATER = MONDAY + timedelta(seconds=20)
 
 pytestmark = pytest.mark.parametrize("url", ("postgresql",), indirect=True)
 
@@ -87,9 +90,9 @@ def test_two_who_share_a_kitchen_take_turns(store: Store, message: Message, else
 
 def test_nobody_takes_over_from_a_transaction_that_relies_on_its_lease(store: Store, elsewhere: Elsewhere) -> None:
     with store.transaction() as conn:
-        lease.take(conn, "test", "a", MONDAY, MONDAY)
+        lease.take(conn, "test", "a", MONDAY, LATER)
     with store.transaction() as conn:
-        assert lease.holds(conn, "test", "a")
-        theirs = elsewhere(lambda conn: lease.take(conn, "test", "b", MONDAY, MONDAY))
+        assert lease.holds(conn, "test", "a", MONDAY)
+        theirs = elsewhere(lambda conn: lease.take(conn, "test", "b", LATER, LATER))
         assert waits(theirs)
     assert theirs.result(5) is True

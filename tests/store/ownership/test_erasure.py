@@ -184,6 +184,31 @@ def test_what_a_kitchen_shares_stays_right_without_name_and_words(kitchen: Kitch
     assert "boxes" in kitchen.say("joao", "batches")["replies"][0]["text"]
 
 
+def test_a_group_is_told_nothing_any_more_by_somebody_who_has_left_either(one_kitchen: Kitchen) -> None:
+    one_kitchen.says(MIRA, f"new batch stew: {BATCH[0]}")
+    for who in ("joao", "ana"):
+        one_kitchen.says(who, "180 g cooked rice")
+    joao, mira_id = one_kitchen.id_of("joao"), one_kitchen.id_of(MIRA)
+    with one_kitchen.tarebook.transaction() as conn:
+        before = people.by_id(conn, joao)
+        assert before is not None
+    for who in ("joao", "ana"):
+        one_kitchen.share(MIRA, who)
+    with one_kitchen.tarebook.transaction() as conn:
+        mira = people.by_id(conn, mira_id)
+        assert mira is not None
+        conn.execute(insert(schema.room).values(kitchen_id=mira.kitchen_id, channel="telegram", place="-5"))
+        said = conn.execute(
+            select(schema.weigh_in.c.inbound_id).where(schema.weigh_in.c.person_id == joao)
+        ).scalar_one()
+        outbox.put(conn, "telegram", "-5", f"joao: {MIRA} weighed 1040 g", inbound_id=said, kind="letter")
+        moved = update(schema.person).where(schema.person.c.id == joao)
+        conn.execute(moved.values(kitchen_id=before.kitchen_id))
+    one_kitchen.erased(MIRA)
+    with one_kitchen.tarebook.transaction() as conn:
+        assert rows_with(conn, re.compile(MARK)) == []
+
+
 def test_boxes_count_on_after_rows_have_been_given_again(one_kitchen: Kitchen) -> None:
     one_kitchen.says("joao", f"new batch stew: {BATCH[0]}", BATCH[1].format(1))
     one_kitchen.says(MIRA, *["180 g cooked rice"] * 5)
