@@ -46,7 +46,7 @@ from bot.store.schema_people import remark as remark
 from bot.store.schema_people import room as room
 from bot.store.schema_people import template as template
 
-REVISION = "0013"
+REVISION = "0014"
 
 MAX_INTEGER = 2**63 - 1
 """The largest whole number either database holds; a person can type a larger one."""
