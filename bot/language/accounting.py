@@ -28,8 +28,8 @@ ANSWERS_ALL = "text"
 
 def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     """The meanings, with a weigh-in in doubt for a number that is in none of them, or with what was left out."""
-    if not any(isinstance(m, (Item, Bare, Again)) for m in meant):
-        return meant
+    if not all(isinstance(m, (Item, Bare, Again)) for m in meant):
+        return meant  # what belongs to a pot or to somebody else is said of it
     told = [c for c in message.chunks if _is_number(c)]
     if not told:
         return meant

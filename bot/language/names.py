@@ -125,13 +125,8 @@ class Vocabulary:
             return Name(text=text)
         typed = dict(zip(lemmas, words, strict=True))
         left = [w for w in bag[1] if w not in known.piece_nouns]
-        unknown = tuple(w for w in left if not is_action(typed.get(w, w)) or self._may_be_slip(w, telling))
+        unknown = tuple(w for w in left if not is_action(typed.get(w, w)))
         return self._named(text, bag[0], unknown=unknown)
-
-    def _may_be_slip(self, word: str, words: Lemmas) -> bool:
-        """Whether a name would hold all the words if one were spelt otherwise: 'pumpkin sees' may be its seeds."""
-        ways = (tuple(near if w == word else w for w in words) for near in self._near(word))
-        return any(self._whole(way) is not None for way in ways)
 
     def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
         """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""

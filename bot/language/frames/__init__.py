@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from bot.language.frames.again import asked_contents, cooked_again
+from bot.language.frames.anothers_meal import anothers_meal
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
@@ -55,6 +56,7 @@ FRAMES: tuple[Frame, ...] = (
     disowned,
     taken_back,
     packet,
+    anothers_meal,
     who_sees,
     who_ate,
     of_the_last,
