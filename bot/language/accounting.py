@@ -9,11 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
+from bot.language.batch_meanings import CloseBatch
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Again
 from bot.language.meanings import Bare, LeftOut, Meaning
 from bot.language.message import Message
 from bot.language.own_part import own_part
+from bot.language.portion_meanings import GiveAway, ReduceBatch
 from bot.language.repairs import put_right
 from bot.language.stance import without_excluded
 from bot.language.stories import without_stories
@@ -22,14 +24,16 @@ from bot.language.told import Amount, Item
 CLOSE, AGREE = 1e-3, 0.02
 """How far a number in a meaning may be from the one told, as a share of it; a weight that is said twice in two units
 may differ by more."""
+OF_OTHERS = (CloseBatch, GiveAway, ReduceBatch)
+"""Meanings whose replies say what became of the numbers that are not the writer's."""
 ANSWERS_ALL = "text"
 """The field that quotes what a meaning was read from; a number in it alone is not yet accounted for."""
 
 
 def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     """The meanings, with a weigh-in in doubt for a number that is in none of them, or with what was left out."""
-    if not all(isinstance(m, (Item, Bare, Again)) for m in meant):
-        return meant  # what belongs to a pot or to somebody else is said of it
+    if not any(isinstance(m, (Item, Bare, Again)) for m in meant) or any(isinstance(m, OF_OTHERS) for m in meant):
+        return meant
     told = [c for c in message.chunks if _is_number(c)]
     if not told:
         return meant

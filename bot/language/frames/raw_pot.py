@@ -17,6 +17,7 @@ from bot.language.pack import pack, plain
 from bot.language.scene import Scene, ref_of
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, Item
+from domain.foods import State
 
 MOST_CHUNKS = 60
 LEAST_OF_RAW, MOST_OF_RAW = 0.45, 1.6
@@ -53,7 +54,8 @@ def weighs_all(scene: Scene) -> list[Meaning] | None:
     if pot is None or pot.raw_g is None or scene.foods or len(scene.masses) != 1 or _is_eaten(scene):
         return None
     weight = scene.masses[0]
-    if not scene.only(weight) or scene.message.of("tare") or scene.cue("contrasts", "told_wrong"):
+    raw = any(c.state is State.RAW for c in scene.message.of("state"))
+    if not scene.only(weight) or raw or scene.message.of("tare") or scene.cue("contrasts", "told_wrong"):
         return None
     grams = _grams(weight)
     all_of_it = LEAST_OF_RAW * pot.raw_g <= grams <= MOST_OF_RAW * pot.raw_g
@@ -68,6 +70,8 @@ def _only_raw(scene: Scene) -> KnownBatch | None:
     batches = scene.batches
     if len(batches) != 1 or batches[0].cooked or scene.asks or scene.cue("foreseen", "habit"):
         return None
+    if scene.cue("pot_begins", "once_again", "call_it"):
+        return None  # another batch of that name
     negated = any(c.kind == "word" and c.text.lower() in scene.message.words.negations for c in scene.message.chunks)
     return None if negated else batches[0]
 
