@@ -32,10 +32,10 @@ Duties = Callable[[asyncio.Event], Sequence[Coroutine[Any, Any, None]]]
 
 
 class Leadership:
-    """This process's part in electing a leader. `holder` names it to the others."""
+    """This process's part in electing a leader."""
 
     def __init__(self, tarebook: Tarebook, database: DatabaseThread) -> None:
-        self.holder = f"{os.getpid()}.{secrets.token_hex(8)}"
+        self._holder = f"{os.getpid()}.{secrets.token_hex(8)}"
         self._tarebook = tarebook
         self._database = database
         self._seen: tuple[lease.Held, float] | None = None
@@ -51,6 +51,15 @@ class Leadership:
                 await self._try(self._release)
             else:
                 await pause_until(stop, RENEWED)
+
+    def leads(self, conn: Connection) -> bool:
+        """Whether this process holds the lease, and keeps it for half a term at least.
+
+        A lease of which less is left is renewed first, as when the database was out of reach for a while: another
+        process would take over in the middle of what this one begins now.
+        """
+        half = datetime.now(UTC) + TERM / 2
+        return lease.holds(conn, CHANNEL, self._holder, half) or self._renew(conn)
 
     async def _lead(self, duties: Duties, stop: asyncio.Event) -> None:
         off = asyncio.Event()
@@ -82,7 +91,7 @@ class Leadership:
         now = datetime.now(UTC)
         before = lease.held(conn, CHANNEL)
         abandoned = before is not None and (self._unrenewed(before) or self._is_dead(before))
-        return lease.take(conn, CHANNEL, self.holder, now, now + TERM, abandoned=before if abandoned else None)
+        return lease.take(conn, CHANNEL, self._holder, now, now + TERM, abandoned=before if abandoned else None)
 
     def _unrenewed(self, held: lease.Held) -> bool:
         """Whether this process has seen the lease unchanged for a term: a clock that was set back, here or where its
@@ -98,10 +107,10 @@ class Leadership:
         return not self._tarebook.store.shared and not _runs(held.holder)
 
     def _renew(self, conn: Connection) -> bool:
-        return lease.renew(conn, CHANNEL, self.holder, datetime.now(UTC) + TERM)
+        return lease.renew(conn, CHANNEL, self._holder, datetime.now(UTC) + TERM)
 
     def _release(self, conn: Connection) -> bool:
-        lease.release(conn, CHANNEL, self.holder)
+        lease.release(conn, CHANNEL, self._holder)
         return True
 
 

@@ -26,7 +26,7 @@ from bot.channels.telegram.reading import id_of, ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
 from bot.reports import picture, series
 from bot.store import kitchens, people
-from bot.store.delivery import day_messages, lease, outbox
+from bot.store.delivery import day_messages, outbox
 from bot.store.delivery.outbox import OutboxRow
 from bot.store.engine import Connection
 from bot.store.errors import StoreError, StoreUnavailable
@@ -34,6 +34,9 @@ from bot.store.errors import StoreError, StoreUnavailable
 logger = logging.getLogger(__name__)
 
 R = TypeVar("R")
+
+Leads = Callable[[Connection], bool]
+"""Whether this process leads, and will for long enough to send what is taken in this transaction."""
 
 _Marker = Literal["another", "us"]
 """Who may have marked rows as being sent without sending them: another leader, or our own commit that got no answer."""
@@ -58,13 +61,13 @@ _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_inv
 
 
 class Sender:
-    """Takes rows from the front of the outbox and sends them while the holder has the lease."""
+    """Takes rows from the front of the outbox and sends them while this process leads."""
 
     def __init__(
-        self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor, holder: str
+        self, tarebook: Tarebook, client: Client, database: DatabaseThread, monitor: Monitor, leads: Leads
     ) -> None:
         self.wake = asyncio.Event()
-        self._holder = holder
+        self._leads = leads
         self._marked_by: _Marker | None = None
         self._sends = False
         self._taking = asyncio.Lock()
@@ -113,7 +116,7 @@ class Sender:
         async with self._taking:
             in_hand = frozenset(self._in_hand.values())
             limit = LANES - len(in_hand) if self._sends else 0
-            step = SendStep(self._holder, tuple(self._outcomes), in_hand, limit, self._marked_by)
+            step = SendStep(self._leads, tuple(self._outcomes), in_hand, limit, self._marked_by)
             try:
                 result, done = await self._database(work, step)
             except StoreError:
@@ -280,13 +283,13 @@ class SendStep:
 
     def __init__(
         self,
-        holder: str,
+        leads: Leads,
         outcomes: Sequence[_Outcome],
         in_hand: frozenset[int],
         limit: int,
         marked_by: _Marker | None,
     ) -> None:
-        self._holder = holder
+        self._leads = leads
         self.outcomes = outcomes
         self._in_hand = in_hand
         self._limit = limit
@@ -302,13 +305,12 @@ class SendStep:
     def __call__(self, conn: Connection) -> None:
         """Takes rows; may be called a second time when the first transaction was rolled back."""
         self.taken, self.looked = [], False
-        now = datetime.now(UTC)
-        if self._limit <= 0 or not lease.holds(conn, CHANNEL, self._holder, now):
+        if self._limit <= 0 or not self._leads(conn):
             return
         if self._marked_by is not None:
             _clear_up(conn, self._in_hand, self._marked_by)
         self.looked = True
-        front = outbox.front(conn, CHANNEL, self._limit, now)
+        front = outbox.front(conn, CHANNEL, self._limit, datetime.now(UTC))
         ours = outbox.sending(conn, [row.id for row in front])
         self.taken = [row for row in front if row.id in ours]
 

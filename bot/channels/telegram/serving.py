@@ -106,7 +106,7 @@ class Service:
         self._database = DatabaseThread()
         self._client = Client(settings)
         self._leadership = Leadership(tarebook, self._database)
-        self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._leadership.holder)
+        self._sender = Sender(tarebook, self._client, self._database, self.monitor, self._leadership.leads)
         self._news = asyncio.Event()
         self._servers: list[HTTPServer] = []
         self._looking: asyncio.Task[Backlog] | None = None

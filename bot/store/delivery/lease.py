@@ -28,7 +28,7 @@ _HELD = select(lease.c.holder, lease.c.runs_out).where(lease.c.channel == bindpa
 _UNEXPIRED = select(lease.c.channel).where(lease.c.runs_out > bindparam("now")).limit(1)
 _RENEW = update(lease).where(_MINE).values(runs_out=bindparam("later")).returning(lease.c.holder)
 # A process that wants to take over waits until the transaction that relies on the lease is through.
-_HOLDS = Prepared(select(lease.c.holder).where(_MINE, lease.c.runs_out > bindparam("now")).with_for_update(read=True))
+_HOLDS = Prepared(select(lease.c.holder).where(_MINE, lease.c.runs_out > bindparam("until")).with_for_update(read=True))
 _RELEASE = delete(lease).where(_MINE)
 
 _LAST_BEAT = select(heartbeat.c.at).where(heartbeat.c.channel == bindparam("of_channel"))
@@ -79,12 +79,9 @@ def renew(conn: Connection, channel: str, holder: str, runs_out: datetime) -> bo
     return conn.execute(_RENEW, values).scalar() is not None
 
 
-def holds(conn: Connection, channel: str, holder: str, now: datetime) -> bool:
-    """Whether this holder has the lease; it stays so until the transaction ends.
-
-    One that has expired is nobody's until it is renewed: another process may be about to take it.
-    """
-    return _HOLDS.scalar(conn, {"of_channel": channel, "of_holder": holder, "now": now}) is not None
+def holds(conn: Connection, channel: str, holder: str, until: datetime) -> bool:
+    """Whether this holder has a lease that lasts beyond the moment `until`; it stays so until the transaction ends."""
+    return _HOLDS.scalar(conn, {"of_channel": channel, "of_holder": holder, "until": until}) is not None
 
 
 def release(conn: Connection, channel: str, holder: str) -> None:
