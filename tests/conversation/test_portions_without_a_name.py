@@ -181,3 +181,14 @@ def test_plans_questions_and_other_numbers_take_nothing(chat: Chat, text: str) -
 @pytest.mark.parametrize("text", ("big bowl of cereal for lunch 430", "at the cafe: another bowl of chilli, 380 g"))
 def test_a_bowl_of_something_else_is_not_of_the_pot(chat: Chat, text: str) -> None:
     assert not {"mine 430", "mine 380"} & set(in_words(told(chat, *SOUP, text)))
+
+
+@pytest.mark.parametrize(
+    ("text", "recorded"),
+    (
+        ("Rest of the soup went to Dan, and he ate 2 dinner rolls also", ["batch_closed"]),
+        ("gave Dan 300 of the soup. he also ate 60 g bread", ["theirs 300"]),
+    ),
+)
+def test_what_others_ate_with_it_is_not_the_writers(chat: Chat, text: str, recorded: list[str]) -> None:
+    assert in_words(told(chat, *SOUP, text)) == recorded

@@ -9,9 +9,10 @@ from bot.language.frames.heads import by_the_total, heads
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Taker, dealt_out
-from bot.language.frames.taking import parted
+from bot.language.frames.taking import is_anothers, parted
 from bot.language.items import items
-from bot.language.meanings import Meaning, Unclear
+from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
 from bot.language.pots import one_of
@@ -58,13 +59,22 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     meant = _all_of(told, shared, ref, batch, alike)
     if meant is None:
         return None
+    eaten = _beside(beside)
+    return None if eaten is None else [*meant, *eaten]
+
+
+def _beside(parts: Sequence[Message]) -> list[Meaning] | None:
+    """What the writer had with it; None if a food or an amount of it is not told."""
     eaten: list[Meaning] = []
-    for part in beside:
+    for part in parts:
+        if is_anothers(seen(part)):
+            eaten.append(NotMine(why="others"))
+            continue
         here = items(part)
         if any(item.name is None or item.amount is None for item in here):
             return None
         eaten.extend(here)
-    return [*meant, *eaten]
+    return eaten
 
 
 def _of_something_else(told: Serving, taker: Taker) -> bool:

@@ -256,6 +256,11 @@ def _has_an_eater(told: Serving) -> bool:
     return told.person is not None or any(word in pack()["the_writer"] for word in told.words)
 
 
+def is_anothers(told: Serving) -> bool:
+    """'he ate 2 rolls': what was told beside the batch went to somebody else too."""
+    return told.person is not None and not told.mine and told.cue("took_it", "others_took", "gave_it")
+
+
 def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
     """The message with only these of its chunks."""
     return replace(message, chunks=tuple(chunks))
@@ -278,6 +283,8 @@ def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
     """What was taken, together with what was eaten with it."""
     told: list[Item] = []
     for part in found.beside:
+        if is_anothers(seen(part)):
+            return None
         here = items(part)
         if not here or any(item.name is None and item.batch is None for item in here):
             return None
