@@ -21,7 +21,7 @@ def helping(scene: Scene) -> list[Meaning] | None:
     weight = _only_weight(told)
     if weight is None or weight.amount is None or not _happened(told) or told.boxes or told.person is not None:
         return None
-    if told.message.of("tare", "part", "batch") or told.cue("empty_itself", "weighing_now", "not_to_me"):
+    if told.message.of("tare", "part", "batch") or told.cue("weighing_now", "not_to_me"):
         return None
     grams = grams_of(weight.amount)
     pots = [b for b in scene.message.around.batches if b.focus and grams <= FITS * (b.left_g or 0.0)]
