@@ -178,7 +178,23 @@ def _people(line: Line, i: int) -> Chunk | None:
     who = line.tokens[number.end]
     if line.lemmas[number.end] not in line.words.people or who.text == line.lemmas[number.end]:
         return None
-    return None if line.name(number.end) is not None else line.make("noise", i, number.end + 1)
+    if line.name(number.end) is not None or _beside_the_writers(line, i, number.end + 1):
+        return None
+    return line.make("noise", i, number.end + 1)
+
+
+def _beside_the_writers(line: Line, start: int, end: int) -> bool:
+    """'2 me, 3 kids': a list of who had how many, where the number before the writer is no number of people either."""
+    writer = pack()["the_writer"]
+    before = line.text(start - 2) in writer and line.amounts.number(start - 3) is not None
+    if before and line.tokens[start - 1].kind == "sign":
+        return True
+    return line.text(end) == "," and _counts_the_writer(line, end + 1)
+
+
+def _counts_the_writer(line: Line, i: int) -> bool:
+    number = line.amounts.number(i)
+    return number is not None and line.text(number.end) in pack()["the_writer"]
 
 
 def read_tolerance(line: Line, i: int) -> Chunk | None:

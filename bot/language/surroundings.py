@@ -47,6 +47,8 @@ class KnownBatch:
     """What each of its boxes holds, where they are equal."""
     spoken: bool = False
     """Whether the writer's latest change was about it: 'it', 'the pot'."""
+    focus: bool = False
+    """Whether it is cooked and the one that the writer spoke of last, though other food was told since."""
     stirred: bool = False
     """Whether something went into it since it was weighed."""
     weights: tuple[tuple[tuple[str, ...], float], ...] = ()

@@ -6,7 +6,7 @@ from datetime import datetime
 from sqlalchemy import bindparam, func, select
 
 from bot.store.books import Books
-from bot.store.schema import batch, batch_event
+from bot.store.schema import batch, batch_event, inbound, weigh_in
 from bot.store.statements import Prepared
 
 
@@ -55,6 +55,31 @@ _FILLING = Prepared(
         batch.c.kitchen_id == bindparam("of_kitchen"), ~batch.c.closed, batch.c.undone_by.is_(None)
     )
 )
+
+_OPEN_HERE = (batch.c.kitchen_id == bindparam("of_kitchen"), ~batch.c.closed, batch.c.undone_by.is_(None))
+_STEPS_TOLD = Prepared(
+    select(batch.c.number, func.max(batch_event.c.at, type_=batch_event.c.at.type))
+    .join(batch_event, batch_event.c.batch_id == batch.c.id)
+    .where(*_OPEN_HERE, batch_event.c.person_id == bindparam("of_person"), batch_event.c.undone_by.is_(None))
+    .group_by(batch.c.number)
+)
+_PORTIONS_TOLD = Prepared(
+    select(batch.c.number, func.max(inbound.c.said_at, type_=inbound.c.said_at.type))
+    .join(weigh_in, weigh_in.c.batch_id == batch.c.id)
+    .join(inbound, weigh_in.c.inbound_id == inbound.c.id)
+    .where(*_OPEN_HERE, weigh_in.c.person_id == bindparam("of_person"))
+    .group_by(batch.c.number)
+)
+
+
+def last_told(books: Books) -> dict[int, datetime]:
+    """When the person last told something of each of the kitchen's open batches, a portion too (UTC), by number."""
+    values = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id}
+    found: dict[int, datetime] = {}
+    for statement in (_STEPS_TOLD, _PORTIONS_TOLD):
+        for number, at in statement.all(books.conn, values):
+            found[number] = max(at, found.get(number, at))
+    return found
 
 
 def last_in(books: Books) -> dict[int, datetime]:

@@ -16,6 +16,10 @@ from domain.batches import Batch
 
 AT_THE_POT = timedelta(minutes=20)
 """So long after something went into a pot a further food is taken to go into it too."""
+IN_FOCUS = timedelta(hours=8)
+"""So long after the writer told something of a batch a portion without a name may be of it."""
+TOGETHER = timedelta(minutes=10)
+"""Batches of which something was told within so long are spoken of together."""
 OF_BATCHES = frozenset({JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT})
 PUT_IN = (BatchStep.ADDED, BatchStep.CORRECTED, BatchStep.REMOVED)
 MOST_CLOSED = 60
@@ -28,7 +32,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
         return ()
     last_in = cooking.last_in(ex.books)
     zone = ex.books.person.timezone
-    filling, spoken = _filling(ex), spoken_of(ex)
+    filling, spoken, focus = _filling(ex), spoken_of(ex), _in_focus(ex)
     found = []
     for batch in batches.open_batches(ex.books):
         is_cooked = batch.cooked_g is not None
@@ -51,6 +55,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 left_g=batch.left_g if is_cooked else None,
                 box_g=_box_g(batch),
                 spoken=batch.number == spoken,
+                focus=batch.number in focus and is_cooked,
                 stirred=added_since(batch),
                 weights=_weights(batch, ex),
             )
@@ -61,6 +66,15 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
 def _weights(batch: Batch, ex: Exchange) -> tuple[tuple[tuple[str, ...], float], ...]:
     """What each ingredient is called, and how much of it went in."""
     return tuple((tuple(words_for(each, ex)), each.raw_g) for each in batch.ingredients)
+
+
+def _in_focus(ex: Exchange) -> frozenset[int]:
+    """The batches that the writer spoke of last, within some hours; several if they were told of together."""
+    told = cooking.last_told(ex.books)
+    latest = max(told.values(), default=None)
+    if latest is None or ex.books.at - latest > IN_FOCUS:
+        return frozenset()
+    return frozenset(number for number, at in told.items() if latest - at <= TOGETHER)
 
 
 def _filling(ex: Exchange) -> int | None:

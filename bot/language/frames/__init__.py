@@ -23,6 +23,7 @@ from bot.language.frames.estimates import estimated
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
+from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.opening import opened, put_to_cook
@@ -33,6 +34,7 @@ from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.questions import against_a_number, of_a_food, of_ones_weight, of_the_last, room_for
 from bot.language.frames.raw_pot import put_in, weighs_all
 from bot.language.frames.remainders import what_remained
+from bot.language.frames.remains import all_that_is_left
 from bot.language.frames.repeated import as_the_last, repeated, same_amounts
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
@@ -89,6 +91,11 @@ FRAMES: tuple[Frame, ...] = (
     cooked_again,
     put_on_top,
     tares,
+    others_say,
+    helping,
+    for_so_many,
+    lunch_at_work,
+    all_that_is_left,
     dealt,
     left_over_by_others,
     own_box,

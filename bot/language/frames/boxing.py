@@ -20,7 +20,8 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     if not (whole.boxes or whole.cue("dividing_up")) or not scene.message.around.batches:
         return None
     told = seen(without_the_rest(scene.message))
-    ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if told.says_nothing_else else None)
+    alone = told.says_nothing_else or (whole.rest and not scene.foods and not told.may_name_more())
+    ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if alone else None)
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
         return None
@@ -38,7 +39,7 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart):
         return None
     n = int(count.amount.value)
-    each = _each(weights[0], n, batch) if weights else None
+    each = _each(weights[0], n, batch, told.cue("in_all_of_them")) if weights else None
     if (weights and each is None) or not _divides(told, box, n, batch, each):
         return None
     place = None if apart or told.boxes_of_source else told.target or ("freezer" if told.cue("freezing_them") else None)
@@ -85,15 +86,15 @@ def _for_freezer(told: Serving, count: Chunk) -> bool:
     return any(word in pack()["freezer_itself"] for word in behind)
 
 
-def _each(weight: Chunk, n: int, batch: KnownBatch) -> Amount | None:
-    """What each box holds: the stated weight if all boxes fit into what is left, else that weight split among them."""
+def _each(weight: Chunk, n: int, batch: KnownBatch, together: bool) -> Amount | None:
+    """What each box holds: the stated weight, or that weight split where it is that of all of them."""
     amount = weight.amount
     if amount is None:
         return None
     grams, left_g = grams_of(amount), batch.left_g
-    if left_g is None or n * grams <= left_g * FITS:
+    if not together and (left_g is None or n * grams <= left_g * FITS):
         return as_mass(amount)
-    if grams <= left_g * FITS:
+    if left_g is None or grams <= left_g * FITS:
         each = grams / n
         return Amount(kind="mass", value=each, unit="g", grams=each, text=f"{each:g} g")
     return None

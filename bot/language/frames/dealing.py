@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
+from bot.language.frames.heads import by_the_total, heads
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
-from bot.language.frames.takers import Dealt, Quantity, Taker, dealt_out
-from bot.language.frames.taking import parted
+from bot.language.frames.takers import Dealt, Taker, dealt_out
+from bot.language.frames.taking import is_anothers, parted
 from bot.language.items import items
-from bot.language.meanings import Meaning, Unclear
+from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
 from bot.language.pots import one_of
@@ -19,8 +21,6 @@ from bot.language.stance import how_it_is_said
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
 
-MOST_AT_TABLE = 12
-"""People who have the same each."""
 MOST_OVER = 1.15
 """Up to so many times what is left may be told of what stood there: the writer weighed it, the books only add up."""
 
@@ -45,8 +45,10 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     numbers = [c for c in told.numbers if not _of_a_vessel(told, c)]
     numbers = sorted({*numbers, *(c for c in told.scene.amounts if _is_a_piece(c, batch))}, key=lambda c: c.start)
     standing = [c for c in numbers if _stands_there(told, c, batch)]
-    shared = dealt_out(told, [c for c in numbers if c not in standing])
-    if shared and len(shared) == 1 and told.cue("shared_it"):
+    dealt_ones = [c for c in numbers if c not in standing]
+    summed = by_the_total(told, dealt_ones) if batch.pieces else None
+    shared, alike = summed or (dealt_out(told, dealt_ones), None)
+    if shared and len(shared) == 1 and (told.cue("shared_it") or _of_something_else(told, shared[0][1])):
         return None
     if shared and len(shared) == 1 and shared[0][0].chunk is None and shared[0][1].whose == "stays":
         return [MoveBoxes(batch=ref, which=None, to=told.target or "freezer", when=told.when)] if batch.cooked else None
@@ -54,16 +56,30 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     alone = sides <= {"mine", "stays"} and not (told.cue("meant_for") and told.ref is not None)
     if not shared or alone or sides == {"lost", "stays"}:
         return None
-    meant = _all_of(told, shared, ref, batch)
+    meant = _all_of(told, shared, ref, batch, alike)
     if meant is None:
         return None
+    eaten = _beside(beside)
+    return None if eaten is None else [*meant, *eaten]
+
+
+def _beside(parts: Sequence[Message]) -> list[Meaning] | None:
+    """What the writer had with it; None if a food or an amount of it is not told."""
     eaten: list[Meaning] = []
-    for part in beside:
+    for part in parts:
+        if is_anothers(seen(part)):
+            eaten.append(NotMine(why="others"))
+            continue
         here = items(part)
         if any(item.name is None or item.amount is None for item in here):
             return None
         eaten.extend(here)
-    return [*meant, *eaten]
+    return eaten
+
+
+def _of_something_else(told: Serving, taker: Taker) -> bool:
+    """'my dad had 300 for the car': no batch is named, and an unknown word may say what it was."""
+    return told.ref is None and told.may_name_more((taker.start, taker.end))
 
 
 def _denied(told: Serving) -> bool:
@@ -80,14 +96,16 @@ def _unreal(told: Serving) -> bool:
 
 
 def _unnamed(told: Serving) -> BatchRef | None:
-    """The batch that no name says: the one spoken of, the only one in such pieces, or the only one in boxes."""
+    """The batch that no name says: the one spoken of, the only one in such pieces, or the one in focus."""
     if told.spoken_of is not None:
         return told.spoken_of
     open_ones = [b for b in told.message.around.batches if b.cooked]
     spoken = [b for b in open_ones if b.spoken]
     counted = [b for b in open_ones if b.pieces and _word_for(told, b)]
     found = counted or spoken
-    return BatchRef(candidates=(found[0].number,)) if len(found) == 1 else None
+    if len(found) == 1:
+        return BatchRef(candidates=(found[0].number,))
+    return None if found or not told.weights else told.in_focus
 
 
 def _fullest(told: Serving, ref: BatchRef) -> KnownBatch | None:
@@ -119,7 +137,9 @@ def _stands_there(told: Serving, chunk: Chunk, batch: KnownBatch) -> bool:
     return holds and any(all(w in told.message.words.filler for w in before[end:]) for end in ends)
 
 
-def _all_of(told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownBatch) -> list[Meaning] | None:
+def _all_of(
+    told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownBatch, alike: float | None
+) -> list[Meaning] | None:
     """What each had, in the order told; None if a number can be no part of the batch, or all are more than is left."""
     meant: list[Meaning] = []
     unit: Amount | None = None
@@ -135,7 +155,7 @@ def _all_of(told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownB
         if amount is None or amount.doubt is not None:
             return None
         count = _counted(told, chunk, batch)
-        times = _each(told, quantity, taker)
+        times = heads(told, quantity, taker) or alike
         if times is None:
             meant.append(Unclear(text=told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))))
             continue
@@ -207,17 +227,6 @@ def _of_other_things(told: Serving, chunk: Chunk) -> bool:
         return False
     word = told.message.tokens[n].kind == "word" and not told.named_at(n)
     return word and not told.is_known(n) and not told.is_person(n)
-
-
-def _each(told: Serving, quantity: Quantity, taker: Taker) -> float | None:
-    """How many the weight is of: 1, or as many as 'each' of them are; None if that is not said."""
-    behind = [told.word(n) for n in range(quantity.end, quantity.end + 2)]
-    if not any(True for i in range(2) for _ in pack()["each_of_them"].ends(behind, i)):
-        return 1.0
-    if any(told.word(n) in pack()["both_of_them"] for n in range(taker.start - 1, taker.end)):
-        return 2.0
-    numbers = [told.message.line.amounts.number(n) for n in range(taker.start - 1, taker.end)]
-    return next((n.value for n in numbers if n is not None and 1 < n.value <= MOST_AT_TABLE), None)
 
 
 def _times(mass: Amount, times: float) -> Amount:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from bot.language.frames.stretch import Stretch, of_kitchens
+from bot.language.frames.stretch import Stretch, grams_of, of_kitchens
 from bot.language.pack import pack
 from bot.language.text import singular
+
+MOST_FOR_ONE_G = 800.0
+"""What is more than this one person does not take along for lunch."""
+LEAST_OF_ONE_G = 20
+"""A smaller number without a unit counts boxes or pieces."""
 
 
 class Eaters(Stretch):
@@ -36,7 +41,20 @@ class Eaters(Stretch):
 
     def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
-        return self.led_by(n, "to_somebody") or self.word(n) in pack()["next_to_us"]
+        if self.word(n) in pack()["next_to_us"]:
+            return True
+        return self.led_by(n, "to_somebody") and not (self._at_work(n) and self._ones_lunch)
+
+    def _at_work(self, n: int) -> bool:
+        return any(start <= n + 1 and n < end for start, end in self.places("where_one_works"))
+
+    @cached_property
+    def _ones_lunch(self) -> bool:
+        """'took 400 g of the soup to work': carried off, and no more than one person eats."""
+        taken = [c.amount for c in self.scene.amounts if c.amount is not None]
+        small = all(grams_of(a) <= MOST_FOR_ONE_G if a.kind == "mass" or a.value > 1 else True for a in taken)
+        several = any(a.kind != "mass" and 1 < a.value < LEAST_OF_ONE_G for a in taken)
+        return small and not several and self.cue("carried_off")
 
     def is_person(self, n: int) -> bool:
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""

@@ -16,7 +16,7 @@ from bot.language.frames.giving import gone
 from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.other_state import other_state
-from bot.language.frames.shares_of_it import of_the_last, share_told
+from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
@@ -255,6 +255,7 @@ def _grams(amount: Amount) -> float:
 
 
 READERS = (
-    other_state, of_the_last, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me, new_amounts,
+    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me,
+    new_amounts,
 )  # fmt: skip
 """In order: the first that finds something has it."""

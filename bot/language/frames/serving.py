@@ -8,7 +8,7 @@ from typing import Literal
 
 from bot.language.chunks import Chunk
 from bot.language.frames.eaters import Eaters
-from bot.language.frames.stretch import of_kitchens
+from bot.language.frames.stretch import grams_of, of_kitchens
 from bot.language.intents.readings import records_nothing
 from bot.language.message import Message, once
 from bot.language.moments import together
@@ -18,6 +18,7 @@ from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, planned, shopping
 from bot.language.surroundings import KnownBatch
 from bot.language.told import BatchRef, When
+from domain.reference.words import is_action
 
 MOST_BOXES = 60
 """No kitchen fills more boxes from one pot."""
@@ -89,14 +90,28 @@ class Serving(Eaters):
     @cached_property
     def spoken_of(self) -> BatchRef | None:
         """'it', 'the pot': the batch mentioned last, if one is open and the last weigh-in was not of another food."""
-        last = self.message.around.last
-        of_a_pot = last is None or last.batch is not None or any(b.spoken for b in self.message.around.batches)
-        if not (self.cue("the_pot", "a_rest", "loose_food", "part_of_it") and of_a_pot):
+        if not self.cue("the_pot", "a_rest", "loose_food", "part_of_it"):
             return None
+        last = self.message.around.last
+        if not (last is None or last.batch is not None or any(b.spoken for b in self.message.around.batches)):
+            return self.in_focus
         spoken = [b.number for b in self.message.around.batches if b.spoken]
         if len(spoken) == 1:
             return BatchRef(candidates=(spoken[0],))
         return BatchRef() if any(b.cooked for b in self.message.around.batches) else None
+
+    @cached_property
+    def in_focus(self) -> BatchRef | None:
+        """The pot spoken of last, where the numbers can't be of the food that was weighed since."""
+        pots = [b for b in self.message.around.batches if b.focus]
+        weights = [grams_of(c.amount) for c in self.weights if c.amount is not None]
+        if not pots or not all(w <= FITS * (b.left_g or 0.0) for b in pots for w in weights):
+            return None
+        last = self.message.around.last
+        since = last.grams if last is not None and last.batch is None else 0.0
+        larger = bool(weights) and min(weights) > since
+        filled = bool(self.boxes) and self.rest and bool(self.counts)
+        return BatchRef(candidates=tuple(b.number for b in pots)) if larger or filled or not since else None
 
     def known(self, ref: BatchRef) -> KnownBatch | None:
         """The batch, if only one can be meant."""
@@ -119,6 +134,19 @@ class Serving(Eaters):
             c.kind != "word" or words.knows(c.text.lower()) or of_kitchens(c.text.lower()) for c in self.message.chunks
         )
 
+    def may_name_more(self, *people: tuple[int, int]) -> bool:
+        """Whether an unknown word, apart from the names of these people, can be what was eaten or what it is about."""
+        words, said = self.message.words, self.words
+        used = {self.at[i] for name in said.said for i, end in said.places(name) for i in range(i, end)}
+        used |= {n for start, end in people for n in range(start, end)}
+        return any(
+            c.kind == "word"
+            and c.start not in used
+            and not words.knows(c.text.lower())
+            and not is_action(c.text.lower())
+            for c in self.message.chunks
+        )
+
     # numbers
 
     @cached_property
@@ -128,15 +156,17 @@ class Serving(Eaters):
         if self.person is None and any(c.amount is not None and c.amount.kind == "mass" for c in self.scene.amounts):
             halves |= {n for start, end in self.places("the_other_part") for n in range(start, end)}
         told = [c for c in self.scene.amounts if c.start not in halves]
-        return [c for c in told if not self._one_of_it(c) and not self._of_people(c)]
+        return [c for c in told if not self._one_of_it(c) and not self.of_people(c)]
 
     def _one_of_it(self, chunk: Chunk) -> bool:
         amount = chunk.amount
         said = [self.word(n) for n in range(chunk.start, chunk.end)]
+        if len(said) == 1 and not said[0].isdecimal() and self.word(chunk.start - 1) in pack()["each_of_them"]:
+            return amount is not None and amount.value == 1  # 'each one is 300 g'
         counts = amount is not None and amount.kind in ("measure", "count", "bare") and amount.value == 1
         return counts and said[0] in pack()["an_article"] and not any(w.isdecimal() for w in said)
 
-    def _of_people(self, chunk: Chunk) -> bool:
+    def of_people(self, chunk: Chunk) -> bool:
         """'between the three of them', 'the two kids', 'the first of the eight'."""
         amount = chunk.amount
         if amount is None or amount.kind != "bare" or amount.value != int(amount.value):
@@ -150,12 +180,25 @@ class Serving(Eaters):
         if ends and self.word(chunk.start - 1) in pack()["given_to"] and self.named_at(chunk.start - 2):
             return True  # 'chili for 4 tonight'
         people = pack()["counted_people"].end(behind, 0) or 0
+        if people and behind[0] in pack()["of_a_share"] and self.led_by(chunk.start, "there_are"):
+            return behind[people] not in pack()["is_left_over"]
+        if people and self._is_listed(chunk, people):
+            return False
         if people and (self.word(chunk.start - 1) in pack()["before_a_group"] or behind[0] not in pack()["of_or_box"]):
             return True
         before = [self.word(n) for n in range(chunk.start - 2, chunk.start)]
         batch = self.known(self.ref) if self.ref is not None else self.only_boxed
         counted = batch is not None and batch.boxes is not None and amount.value >= batch.boxes
         return counted and any(True for i in range(2) for e in pack()["out_of_so_many"].ends(before, i) if e == 2)
+
+    def _is_listed(self, chunk: Chunk, people: int) -> bool:
+        """'2 me, 3 kids': as the writer's number stands before the writer, so this one is what those people had."""
+        ends = {chunk.start - 1, chunk.end + people}
+        alone = all(n not in self.at or self.message.tokens[n].kind == "sign" for n in ends)
+        return alone and any(
+            c is not chunk and self.word(c.end) in pack()["the_writer"] and c.amount is not None and c.amount.value >= 1
+            for c in self.scene.amounts
+        )
 
     def spent(self, *chunks: Chunk | None) -> bool:
         """Whether no number is left over beside these."""
@@ -262,7 +305,8 @@ class Serving(Eaters):
     @property
     def target(self) -> Place | None:
         """The place it was put in, if stated."""
-        found = [p for p, start, _ in self.mentioned if self.led_by(start, "to_a_place")]
+        # 'Freezer: 2 boxes of soup' puts it there as 'to the freezer' does
+        found = [p for p, start, end in self.mentioned if self.led_by(start, "to_a_place") or self.word(end) == ":"]
         return found[0] if found else None
 
     @cached_property

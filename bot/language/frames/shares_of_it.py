@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from bot.language.chunks import Kind
-from bot.language.fix_meanings import Change, Which
+from bot.language.fix_meanings import Change, Delete, Which
 from bot.language.frames.eaters import Eaters
 from bot.language.frames.fix_scene import SOON, Fix
+from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning, NotMine
+from bot.language.portion_meanings import GiveAway, TakeBoxes, WhichBoxes
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
-from bot.language.told import is_share
+from bot.language.told import Amount, BatchRef, is_share
 
 MOST_CHUNKS = 16
+ROUNDED = 1.0
+"""Grams that the record of a box may be off from the box."""
 NOT_OF_IT: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "tare", "part", "batch")
 
 
@@ -44,6 +48,33 @@ def of_the_last(fix: Fix) -> list[Meaning] | None:
     if ate and not left and (fix.matched or eaters.cue("of_it")):
         return [Change(which=Which(number=each.number), share=share)]
     return None
+
+
+def rest_of_the_box(fix: Fix) -> list[Meaning] | None:
+    """'ate two thirds of it, gave the rest to Mark' right after a box of a batch: part of that box, not of the pot."""
+    share, each = share_told(fix.scene), _meant(fix)
+    if share is None or each is None or each.batch is None or not fix.is_recent(each, SOON):
+        return None
+    batch = next((b for b in fix.message.around.batches if b.number == each.batch), None)
+    a_box = batch is not None and batch.box_g is not None and abs(each.grams - batch.box_g) < ROUNDED
+    told = seen(fix.scene.message)
+    gone = next((start for start, _ in told.places("a_rest")), None)
+    first = fix.scene.amounts[0].end
+    if not a_box or gone is None or gone < first or not (told.cue("ate_some") or told.mine) or not told.cue("of_it"):
+        return None
+    lost = told.cue("came_to_grief")
+    if not lost and told.person is None:
+        return None
+    ref, which = BatchRef(number=each.batch, text=f"batch {each.batch}"), WhichBoxes(count=1)
+    who = "" if lost else told.who
+    # The box is opened again as a part of one: a smaller weight by itself would leave it whole.
+    taken = TakeBoxes(batch=ref, which=which, fraction=share, rest_to=who, when=told.when)
+    again: list[Meaning] = [Delete(which=Which(number=each.number)), taken]
+    if who:
+        return again
+    grams = each.grams * (1 - share)
+    left = Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
+    return [*again, GiveAway(batch=ref, why="thrown out" if lost else "given away", amount=left)]
 
 
 def _meant(fix: Fix) -> Recorded | None:

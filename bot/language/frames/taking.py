@@ -138,7 +138,9 @@ def took_a_share(scene: Scene) -> list[Meaning] | None:
     if found is None:
         return None
     told, share = found.told, found.told.share
-    if told.boxes or told.person is not None or told.cue("came_to_grief", "dividing_up", "freezing_them", "not_to_me"):
+    if told.boxes or told.person is not None or told.cue("came_to_grief", "freezing_them", "not_to_me"):
+        return None
+    if told.cue("dividing_up") and not (share is not None and told.mine):  # 'a sixth went into my bowl' divides nothing
         return None
     when = told.when
     if share is not None and share.amount is not None:
@@ -226,7 +228,14 @@ def parted(scene: Scene) -> tuple[Message | None, list[Message]]:
         told = seen(part)
         if told.scene.foods:
             into_base = False
-        elif told.boxes or told.rest or told.share is not None or (told.scene.named and not told.weights) or not base:
+        elif (
+            told.boxes
+            or told.rest
+            or told.share is not None
+            or (told.scene.named and not told.weights)
+            or not base
+            or (told.numbers and not told.scene.named and _has_an_eater(told))
+        ):
             into_base = True
         elif told.scene.named:
             into_base = False
@@ -240,6 +249,16 @@ def parted(scene: Scene) -> tuple[Message | None, list[Message]]:
         return None, []
     one = replace_chunks(message, base)
     return one, [replace_chunks(message, chunks) for chunks in beside]
+
+
+def _has_an_eater(told: Serving) -> bool:
+    """'Bea 330', 'me 400': a part that says who had how much."""
+    return told.person is not None or any(word in pack()["the_writer"] for word in told.words)
+
+
+def is_anothers(told: Serving) -> bool:
+    """'he ate 2 rolls': what was told beside the batch went to somebody else too."""
+    return told.person is not None and not told.mine and told.cue("took_it", "others_took", "gave_it")
 
 
 def replace_chunks(message: Message, chunks: Sequence[Chunk]) -> Message:
@@ -264,6 +283,8 @@ def _with(taken: Meaning, found: Portion) -> list[Meaning] | None:
     """What was taken, together with what was eaten with it."""
     told: list[Item] = []
     for part in found.beside:
+        if is_anothers(seen(part)):
+            return None
         here = items(part)
         if not here or any(item.name is None and item.batch is None for item in here):
             return None
