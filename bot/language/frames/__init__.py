@@ -25,6 +25,7 @@ from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
+from bot.language.frames.once_more import once_more
 from bot.language.frames.opening import opened, put_to_cook
 from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
@@ -53,6 +54,7 @@ FRAMES: tuple[Frame, ...] = (
     repeated,
     same_amounts,
     as_the_last,
+    once_more,
     disowned,
     taken_back,
     packet,
