@@ -10,6 +10,8 @@ from collections.abc import Callable, Sequence
 
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
+from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
+from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
@@ -67,6 +69,10 @@ FRAMES: tuple[Frame, ...] = (
     of_ones_weight,
     asked_contents,
     what_is_left,
+    asked_of_a_pot,
+    supposed,
+    what_was_eaten,
+    what_is_to_come,
     cut_and_ate,
     in_pieces,
     what_stands,
@@ -106,6 +112,7 @@ FRAMES: tuple[Frame, ...] = (
     inviting,
     asked_about,
     of_a_food,
+    of_a_past_day,
     planned,
     recipe_told,
     remark,

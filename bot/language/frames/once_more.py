@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bot.language.chunks import Chunk
-from bot.language.frames.spans import Span, outside, spans
+from bot.language.frames.spans import Span, outside
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -18,6 +18,7 @@ from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
 from bot.language.told import Item, Name, When
 from bot.language.usual import Repeat
+from domain import reference
 from domain.reference.words import is_action
 
 AGAIN = ("eaten_again", "eaten_as_always", "repeats", "another_round", "beside_again")
@@ -45,11 +46,11 @@ def once_more(scene: Scene) -> list[Meaning] | None:
         return None
     if times.day is None and not scene.cue("eaten_as_always") and not times.meal:
         return None
-    if _says_of_something_else(message):
+    if says_of_something_else(message):
         return None
-    rest = outside(message, spans(message, *AGAIN))
-    kept, without = kept_and_left_out(rest.without(rest.of("moment")))
-    if _denied(kept) or (times.day is not None and not _told_behind_a_turn(message)):
+    rest = outside(message, _phrases(message))
+    kept, without = kept_and_left_out(rest.without([*rest.of("moment"), *_ones(rest)]))
+    if _denied(kept) or (times.day is not None and not _told_behind_a_turn(message, kept)):
         return None
     told = items(kept) if kept.of("amount", "food") else []
     changes = tuple(each for each in told if each.amount is not None)
@@ -58,23 +59,59 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     weighed = {n for each in changes for n in _words_of(each)}
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
-    if times.meal is None and not names:
+    meal = None if names and _only_when(message, names) else times.meal
+    if meal is None and not names:
         return None
+    names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
     day = times.day.moment.day if times.day is not None and times.day.moment is not None else None
     if day is not None and not any(each.day == day for each in before):
         return None
-    again = Repeat(meal=times.meal, day=day, names=names, changes=changes, without=without, when=times.now)
+    again = Repeat(meal=meal, day=day, names=names, changes=changes, without=without, when=times.now)
     return [again, *(Item(text=name.text, name=name, when=times.now) for name in others)]
 
 
 def _of_the_writer(scene: Scene) -> bool:
     """Whether it tells what the writer has eaten: no question, plan, idea or habit, and nobody else's."""
     message = scene.message
-    if message.asks or message.when.future or scene.cue("condition", "should_i", "later_on"):
+    if _asks(message) or message.when.future or scene.cue("condition", "should_i") or _still_to_come(scene):
         return False
     if scene.cue("habit") and not scene.cue("eaten_as_always", "not_a_habit"):
         return False
     return not message.has_any(message.words.people) and not scene.cue("more_people", "toying_with", "shop_trip")
+
+
+def _asks(message: Message) -> bool:
+    """Whether it is a question; 'did Monday's breakfast again' is none."""
+    does = len(message.chunks) > 1 and message.chunks[0].kind == "word" and message.chunks[1].kind == "moment"
+    return message.asks and ("?" in message.said or not (does and is_action(message.said[0])))
+
+
+def _still_to_come(scene: Scene) -> bool:
+    """Whether it is for later; 'just later' and 'I had it again tonight' say that it has been eaten."""
+    said = scene.said
+    aside = [place for name in ("beside_again", "by_the_way") for place in said.places(name)]
+    later = [(a, b) for a, b in said.places("later_on") if not any(s <= a and b <= e for s, e in aside)]
+    return bool(later) and not scene.cue("i_ate")
+
+
+def _phrases(message: Message) -> list[Span]:
+    """Where it says that something is eaten again, also with a number in it ('take two')."""
+    said = message.line.plain
+    return [Span(start, end) for name in AGAIN for start, end in said.places(name)]
+
+
+def _ones(message: Message) -> list[Chunk]:
+    """The 'one' of 'the usual one', and articles: numbers that tell no amount."""
+    return [c for c in message.of("amount") if c.amount is not None and c.amount.kind == "bare" and c.amount.value == 1]
+
+
+def _only_when(message: Message, names: Sequence[Name]) -> bool:
+    """Whether the meal only says when: 'porridge for breakfast, like on Tuesday' is not all of that breakfast."""
+    foods, meals = message.of("food"), [c for c in message.of("moment") if _is_meal(c)]
+    if not names or not foods or not meals or foods[0].start > meals[0].start:
+        return False
+    first = message.line.plain[meals[0].start]
+    return not ({first, message.line.plain[meals[0].start - 1]}).isdisjoint(pack()["for_a_meal"].words)
 
 
 def _times(message: Message) -> Times | None:
@@ -95,7 +132,7 @@ def _times(message: Message) -> Times | None:
     return Times(day, meal, now)
 
 
-def _says_of_something_else(message: Message) -> bool:
+def says_of_something_else(message: Message) -> bool:
     """Whether 'usual' or the meal belongs to a noun that is no food: 'the usual place', 'the breakfast crowd'."""
     words, line = pack(), message.line
     ends = {end for name in ("attributive", "usual_one") for _, end in words[name].places(message.wording)}
@@ -121,9 +158,9 @@ def _denied(kept: Message) -> bool:
     return bool(said & negations) or any(word in pack()["excluding"] for word in said)
 
 
-def _told_behind_a_turn(message: Message) -> bool:
+def _told_behind_a_turn(message: Message, kept: Message) -> bool:
     """Whether each amount stands behind words that say what is different; without them it is weighed anew."""
-    amounts, turns = message.of("amount"), pack()["but_for_this"]
+    amounts, turns = kept.of("amount"), pack()["but_for_this"]
     if not amounts:
         return True
     first = amounts[0].start
@@ -141,6 +178,12 @@ def _on_record(
         parts = [name] if name.combination or meant(name, before) else _parts(message, chunk, before)
         (names if parts else others).extend(parts or [name])
     return tuple(names), tuple(others)
+
+
+def _drunk(name: Name) -> bool:
+    """Whether it is a drink: on record there may be only the milk that was in it."""
+    foods = reference.load().foods
+    return any(foods[food].drunk for food in name.foods if food in foods)
 
 
 def _parts(message: Message, chunk: Chunk, before: Sequence[Recorded]) -> list[Name]:
