@@ -22,6 +22,7 @@ from bot.language.frames.dealing import dealt
 from bot.language.frames.disowned import disowned
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
+from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
@@ -57,6 +58,7 @@ FRAMES: tuple[Frame, ...] = (
     same_amounts,
     as_the_last,
     once_more,
+    except_for,
     disowned,
     taken_back,
     packet,

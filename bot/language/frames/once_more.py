@@ -16,7 +16,7 @@ from bot.language.pack import pack, plain
 from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
-from bot.language.told import Item, Name, When
+from bot.language.told import Amount, Item, Name, When
 from bot.language.usual import Repeat
 from domain import reference
 from domain.reference.words import is_action
@@ -44,25 +44,25 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     times = _times(message)
     if not before or times is None or message.of("hash", "energy", "macro", "price", "tare"):
         return None
-    if times.day is None and not scene.cue("eaten_as_always") and not times.meal:
-        return None
     if says_of_something_else(message):
         return None
     rest = outside(message, _phrases(message))
-    kept, without = kept_and_left_out(rest.without([*rest.of("moment"), *_ones(rest)]))
+    kept, without = kept_and_left_out(rest.without(rest.of("moment")))
     if _denied(kept) or (times.day is not None and not _told_behind_a_turn(message, kept)):
         return None
     told = items(kept) if kept.of("amount", "food") else []
-    changes = tuple(each for each in told if each.amount is not None)
+    changes = tuple(each for each in told if each.amount is not None and not _only_one(each, before))
     if any(each.name is None or each.name.unknown for each in changes):
         return None
     weighed = {n for each in changes for n in _words_of(each)}
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
     meal = None if names and _only_when(message, names) else times.meal
-    if meal is None and not names:
+    if meal is None and (not names or (times.day is None and not _nothing_else(kept))):
         return None
     names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
+    if meal is None and times.day is None and len(names) == 1 and not (scene.cue("eaten_as_always") or _drunk(names[0])):
+        return None  # 'cheddar again' leaves open how much
     day = times.day.moment.day if times.day is not None and times.day.moment is not None else None
     if day is not None and not any(each.day == day for each in before):
         return None
@@ -100,9 +100,15 @@ def _phrases(message: Message) -> list[Span]:
     return [Span(start, end) for name in AGAIN for start, end in said.places(name)]
 
 
-def _ones(message: Message) -> list[Chunk]:
-    """The 'one' of 'the usual one', and articles: numbers that tell no amount."""
-    return [c for c in message.of("amount") if c.amount is not None and c.amount.kind == "bare" and c.amount.value == 1]
+def _is_one(amount: Amount | None) -> bool:
+    return amount is not None and amount.kind in ("bare", "count") and amount.value == 1
+
+
+def _only_one(item: Item, before: Sequence[Recorded]) -> bool:
+    """Whether an amount says no more than 'a' or 'one': 'the usual one', 'a flat white' that is on record."""
+    if not _is_one(item.amount):
+        return False
+    return item.name is None or _drunk(item.name) or bool(meant(item.name, before))
 
 
 def _only_when(message: Message, names: Sequence[Name]) -> bool:
@@ -158,9 +164,14 @@ def _denied(kept: Message) -> bool:
     return bool(said & negations) or any(word in pack()["excluding"] for word in said)
 
 
+def _nothing_else(kept: Message) -> bool:
+    """Whether the foods are all that it tells: 'the cheddar went off again' is no second helping."""
+    return all(kept.line.plain[c.start] in pack()["nothing_more"] for c in kept.of("word"))
+
+
 def _told_behind_a_turn(message: Message, kept: Message) -> bool:
     """Whether each amount stands behind words that say what is different; without them it is weighed anew."""
-    amounts, turns = kept.of("amount"), pack()["but_for_this"]
+    amounts, turns = [c for c in kept.of("amount") if not _is_one(c.amount)], pack()["but_for_this"]
     if not amounts:
         return True
     first = amounts[0].start
