@@ -7,6 +7,7 @@ from bot.language.batch_meanings import Contents, Left
 from bot.language.frames.serving import Serving, seen
 from bot.language.items import items
 from bot.language.meanings import Meaning
+from bot.language.pack import pack
 from bot.language.portion_meanings import StillGood
 from bot.language.scene import Scene
 
@@ -41,6 +42,9 @@ def supposed(scene: Scene) -> list[Meaning] | None:
 def _asks(told: Serving) -> bool:
     """Whether it is a question, also one with its question word further behind: 'and dal, what are we down to'."""
     if told.message.asks or "?" in told.message.said:
+        return True
+    begins = pack()["question_word"].end(told.message.line.plain, told.at[0]) is not None
+    if begins and not told.cue("came_to_grief", "went_away", "took_it", "the_rest_itself"):
         return True
     if told.message.has_any(told.message.words.people) or told.cue("more_people", "came_to_grief", "gave_it", "eating_it"):
         return False

@@ -48,12 +48,14 @@ def once_more(scene: Scene) -> list[Meaning] | None:
         return None
     rest = outside(message, _phrases(message))
     kept, without = kept_and_left_out(rest.without(rest.of("moment")))
-    if _denied(kept) or (times.day is not None and not _told_behind_a_turn(message, kept)):
+    if _denied(kept) or not _told_behind_a_turn(message, kept, times.day):
         return None
     told = items(kept) if kept.of("amount", "food") else []
     changes = tuple(each for each in told if each.amount is not None and not _only_one(each, before))
     if any(each.name is None or each.name.unknown for each in changes):
         return None
+    if changes and times.day is None and not scene.cue("eaten_as_always", "but_not_that"):
+        return None  # 'a late breakfast again, 40 g cheddar' is weighed anew
     weighed = {n for each in changes for n in _words_of(each)}
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
@@ -77,7 +79,7 @@ def _of_the_writer(scene: Scene) -> bool:
         return False
     if scene.cue("habit") and not scene.cue("eaten_as_always", "not_a_habit"):
         return False
-    return not message.has_any(message.words.people) and not scene.cue("more_people", "toying_with", "shop_trip")
+    return not message.has_any(message.words.people) and not scene.cue("more_people", "toying_with", "shop_trip", "went_without", "only_said_of_it")
 
 
 def _asks(message: Message) -> bool:
@@ -169,13 +171,17 @@ def _nothing_else(kept: Message) -> bool:
     return all(kept.line.plain[c.start] in pack()["nothing_more"] for c in kept.of("word"))
 
 
-def _told_behind_a_turn(message: Message, kept: Message) -> bool:
+def _told_behind_a_turn(message: Message, kept: Message, day: Chunk | None) -> bool:
     """Whether each amount stands behind words that say what is different; without them it is weighed anew."""
     amounts, turns = [c for c in kept.of("amount") if not _is_one(c.amount)], pack()["but_for_this"]
+    said = [span for span in _phrases(message) if span.start >= message.chunks[0].start]
     if not amounts:
         return True
+    again = min((span.end for span in said), default=message.chunks[0].start + 1)
     first = amounts[0].start
-    return any(turns.end(message.line.plain, n) is not None for n in range(message.chunks[0].start + 1, first))
+    if first < again:
+        return day is None  # 'an apple, 203 g, on top of my usual lunch'
+    return any(turns.end(message.line.plain, n) is not None for n in range(again, first))
 
 
 def _on_record(
