@@ -114,7 +114,7 @@ def test_what_was_different_comes_in_the_next_message(week: Chat) -> None:
         ("what've we got left in stew", r"1,380 g"),
         ("HOW MANY DAYS OLD IS THAT STEW", r"1 day"),
         ("when did i cook the stew", r"1 day"),
-        ("please tell me all what is inside the stew until now", r"(?s)carrots.*lentils"),
+        ("please tell me all what is inside the stew until now", r"(?s)carrot.*lentils"),
         ("if i took 200 g of the stew, whats the protein", r"protein \d"),
         ("say I had 200 g of the stew, how much protein would it be", r"protein \d"),
         ("give me a rundown of what ive eaten yesterday", r"pesto"),

@@ -1,4 +1,4 @@
-"""Frames for questions about a batch in any words: how old it is, what is in it, what it would hold, what is left of it."""
+"""Frames for questions about a batch in any words: its age, what is in it, what is left, what a part would hold."""
 
 from __future__ import annotations
 
@@ -44,9 +44,10 @@ def _asks(told: Serving) -> bool:
     if told.message.asks or "?" in told.message.said:
         return True
     begins = pack()["question_word"].end(told.message.line.plain, told.at[0]) is not None
-    if begins and not told.cue("came_to_grief", "went_away", "took_it", "the_rest_itself"):
+    if begins and told.person is None and not told.cue("came_to_grief", "went_away"):
         return True
-    if told.message.has_any(told.message.words.people) or told.cue("more_people", "came_to_grief", "gave_it", "eating_it"):
+    others = told.message.has_any(told.message.words.people) or told.cue("more_people")
+    if others or told.cue("came_to_grief", "gave_it", "eating_it"):
         return False
     return told.cue("asking_form", "tell_me", "question_word") and not told.cue("the_rest_itself")
 

@@ -10,7 +10,7 @@ from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Quantity, Taker, dealt_out
 from bot.language.frames.taking import parted
 from bot.language.items import items
-from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.meanings import Meaning, Unclear
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
 from bot.language.pots import one_of
@@ -34,8 +34,6 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     if base is None:
         return None
     told = seen(base)
-    if told.off_their_plate and not told.numbers and not told.mine:
-        return [NotMine(why="others")]
     if told.scene.foods or told.message.of("hash", "energy", "macro"):
         return None
     if told.cue("condition", "halving", "left_by_others") or _denied(told) or (told.boxes and told.shares):

@@ -8,7 +8,6 @@ from bot.language.frames.stretch import Stretch, of_kitchens
 from bot.language.pack import pack
 from bot.language.text import singular
 
-
 NEAR = 4
 """Words between somebody's name and the little that is told of."""
 

@@ -52,12 +52,9 @@ def _told_together(scene: Scene) -> list[Recorded]:
     if not recorded:
         return []
     last = max(each.message for each in recorded)
-    return [
-        each
-        for each in recorded
-        if each.day == around.today and (each.message == last or (each.at is not None and _just_now(each.at, around.now)))
-    ]
+    today = [each for each in recorded if each.day == around.today]
+    return [each for each in today if each.message == last or _just_now(each.at, around.now)]
 
 
-def _just_now(at: datetime, now: datetime) -> bool:
-    return timedelta() <= now - at <= JUST_NOW
+def _just_now(at: datetime | None, now: datetime) -> bool:
+    return at is not None and timedelta() <= now - at <= JUST_NOW

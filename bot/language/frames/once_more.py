@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, outside
@@ -63,8 +63,9 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     if meal is None and (not names or (times.day is None and not _nothing_else(kept))):
         return None
     names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
-    if meal is None and times.day is None and len(names) == 1 and not (scene.cue("eaten_as_always") or _drunk(names[0])):
-        return None  # 'cheddar again' leaves open how much
+    how_much = len(names) > 1 or scene.cue("eaten_as_always") or any(_drunk(name) for name in names)
+    if meal is None and times.day is None and not how_much:
+        return None  # 'cheddar again' leaves it open
     day = times.day.moment.day if times.day is not None and times.day.moment is not None else None
     if day is not None and not any(each.day == day for each in before):
         return None
@@ -79,7 +80,8 @@ def _of_the_writer(scene: Scene) -> bool:
         return False
     if scene.cue("habit") and not scene.cue("eaten_as_always", "not_a_habit"):
         return False
-    return not message.has_any(message.words.people) and not scene.cue("more_people", "toying_with", "shop_trip", "went_without", "only_said_of_it")
+    others = message.has_any(message.words.people) or scene.cue("more_people")
+    return not others and not scene.cue("toying_with", "shop_trip", "went_without", "only_said_of_it")
 
 
 def _asks(message: Message) -> bool:
@@ -206,7 +208,8 @@ def _drunk(name: Name) -> bool:
 def _parts(message: Message, chunk: Chunk, before: Sequence[Recorded]) -> list[Name]:
     """'avocado toast' by the avocado and the toast on record; empty where not all of its words are on record."""
     between = pack()["between_name_words"]
-    words = [t.text for t in message.tokens[chunk.start : chunk.end] if t.kind == "word" and plain(t.text) not in between]
+    tokens = message.tokens[chunk.start : chunk.end]
+    words = [t.text for t in tokens if t.kind == "word" and plain(t.text) not in between]
     parts = [message.vocabulary.resolve([word], word) for word in words]
     return parts if len(parts) > 1 and all(meant(part, before) for part in parts) else []
 
