@@ -87,7 +87,7 @@ def _of_the_writer(scene: Scene) -> bool:
 def _asks(message: Message) -> bool:
     """Whether it is a question; 'did Monday's breakfast again' is none."""
     does = len(message.chunks) > 1 and message.chunks[0].kind == "word" and message.chunks[1].kind == "moment"
-    return message.asks and ("?" in message.said or not (does and is_action(message.said[0])))
+    return message.asks and ("?" in message.said or not (does and plain(message.said[0]) in pack()["beside_again"]))
 
 
 def _still_to_come(scene: Scene) -> bool:
