@@ -90,6 +90,11 @@ def same_again(message: Message) -> Meaning | None:
     )
     if not same and not another:
         return None
+    earlier = message.when.day is not None and message.when.day < message.around.today
+    if pack()["condition"].found(message.wording) or (
+        earlier and message.when.meal is not None and (not amounts or is_share(amounts[0]))
+    ):
+        return None  # 'the same breakfast as Monday' is not the last weigh-in once more
     spoken = next((b for b in message.around.batches if b.spoken and b.cooked), None)
     if spoken is not None and len(amounts) == 1 and pack()["part_of_it"].found([plain(w) for w in message.said]):
         return _of_the_pot(message, amounts[0], spoken)

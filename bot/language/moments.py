@@ -11,6 +11,7 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
+from bot.language.text import singular
 from bot.language.told import When
 from bot.language.word_lists import word_lists
 from domain.quantities import Region
@@ -69,7 +70,7 @@ def moment_openers() -> frozenset[str]:
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
     days = frozenset().union(*(WORDS[name] for name in names))
     opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
-    opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"])
+    opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"], *(f"{day}s" for day in words.weekdays))
     return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day"))
 
 
@@ -159,6 +160,8 @@ class MomentReader:
         days = self.words.weekdays
         if word in WORDS["short_weekdays"] and (qualifier or self._text(i + 1) in WORDS["part_of_day"]):
             days = {short: 5 + n for n, short in enumerate(sorted(WORDS["short_weekdays"]))}
+        if word not in days and self._text(i + 1) in self.words.meals:
+            word = singular(word)  # 'mondays breakfast'
         if word not in days:
             return None
         today = self.today

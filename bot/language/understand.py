@@ -16,6 +16,7 @@ from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
+from bot.language.frames.giving import off_a_plate
 from bot.language.frames.raw_pot import seasoned
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
@@ -52,6 +53,8 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
+FIRST = (as_the_last, said_closer, off_a_plate, dealt, seasoned)
+"""Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 TOPICS = (fix_topic, asking_topic)
 
 
@@ -110,7 +113,7 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = _of_the_record(message) or as_the_last(scene) or said_closer(scene) or dealt(scene) or seasoned(scene)
+    whole = _of_the_record(message) or next((found for read in FIRST if (found := read(scene))), None)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

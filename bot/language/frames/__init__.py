@@ -10,6 +10,8 @@ from collections.abc import Callable, Sequence
 
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
+from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
+from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
@@ -20,12 +22,14 @@ from bot.language.frames.dealing import dealt
 from bot.language.frames.disowned import disowned
 from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
+from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
+from bot.language.frames.once_more import once_more
 from bot.language.frames.opening import opened, put_to_cook
 from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
@@ -57,6 +61,8 @@ FRAMES: tuple[Frame, ...] = (
     repeated,
     same_amounts,
     as_the_last,
+    once_more,
+    except_for,
     disowned,
     taken_back,
     packet,
@@ -69,6 +75,10 @@ FRAMES: tuple[Frame, ...] = (
     of_ones_weight,
     asked_contents,
     what_is_left,
+    asked_of_a_pot,
+    supposed,
+    what_was_eaten,
+    what_is_to_come,
     cut_and_ate,
     in_pieces,
     what_stands,
@@ -117,6 +127,7 @@ FRAMES: tuple[Frame, ...] = (
     inviting,
     asked_about,
     of_a_food,
+    of_a_past_day,
     planned,
     recipe_told,
     remark,

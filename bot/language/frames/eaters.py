@@ -12,6 +12,8 @@ MOST_FOR_ONE_G = 800.0
 """What is more than this one person does not take along for lunch."""
 LEAST_OF_ONE_G = 20
 """A smaller number without a unit counts boxes or pieces."""
+NEAR = 4
+"""Words between somebody's name and the little that is told of."""
 
 
 class Eaters(Stretch):
@@ -38,6 +40,18 @@ class Eaters(Stretch):
                 return self.whole_person(n)
         several = next((p for p in self.places("more_people") if p[1] - p[0] > 1), None)
         return several or next((p for p in self.places("elsewhere") if self.goes_to(p[0])), None)
+
+    @property
+    def off_their_plate(self) -> bool:
+        """Whether a little of somebody's helping is told of: 'my daughter's last bit of chicken'."""
+        if not self.cue("a_little_of"):
+            return False
+        places = self.places("a_little_of")
+        owners = [n for n in self.at if self.message.tokens[n].text.endswith("'s") and self.is_person(n)]
+        named = [start for _, start, _ in self.scene.named]
+        return any(owner < start for owner in owners for start in named) and any(
+            abs(owner - start) <= NEAR for owner in owners for start, _ in places
+        )
 
     def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""

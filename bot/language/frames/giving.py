@@ -51,6 +51,13 @@ def gone(scene: Scene) -> list[Meaning] | None:
     return None if one is None else [one]
 
 
+def off_a_plate(scene: Scene) -> list[Meaning] | None:
+    """'the dog had my daughter's last bit of chicken': it had left the batch before."""
+    told = seen(scene.message)
+    taken = told.off_their_plate and not told.numbers and not told.mine
+    return [NotMine(why="others")] if taken else None
+
+
 def _nothing_left(told: Serving) -> list[Meaning] | None:
     """'saving 300 g of the pie for Tom', '20 oz of her own beans': nobody's portion of a batch."""
     theirs = told.person is not None and bool(told.numbers) and not told.mine

@@ -19,7 +19,16 @@ def planned(scene: Scene) -> list[Meaning] | None:
         return [NotMine(why="plan")]
     weekday = message.has_any(message.words.weekdays.keys())
     later = weekday or scene.cue("later_on")
-    return [NotMine(why="plan")] if later and scene.cue("about_to") and not scene.cue("already") else None
+    if not later or not scene.cue("about_to") or scene.cue("already"):
+        return None
+    return None if _tells_of_today_too(scene) else [NotMine(why="plan")]
+
+
+def _tells_of_today_too(scene: Scene) -> bool:
+    """Whether a sentence beside the plan has a time of its own: 'Friday will be fish pie. 40 g prawns for lunch'."""
+    sentences = scene.message.sentences()
+    others = [s for s in sentences if not Scene(s).cue("about_to")]
+    return len(sentences) > 1 and any(s.of("amount") and s.of("moment") for s in others)
 
 
 def recipe_told(scene: Scene) -> list[Meaning] | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.frames.once_more import says_of_something_else
 from bot.language.frames.spans import Span
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
@@ -48,7 +49,7 @@ def repeated(scene: Scene) -> list[Meaning] | None:
     mixes = [name for name in names if name.combination]
     if source is None and not (len(mixes) == len(names) == 1):
         return None
-    if source is not None and not Scene(head).cue("repeats"):
+    if source is not None and (not Scene(head).cue("repeats") or says_of_something_else(message)):
         return None  # 'rice from yesterday with 30 g cheese' is weighed anew
     told = _changes(rest)
     if told is None or (source is None and not any(told)):

@@ -30,7 +30,7 @@ from bot.language.intents.readings import moments_of
 from bot.language.kitchen import InviteToKitchen
 from bot.language.meanings import Chatter, Meaning, NotMine
 from bot.language.message import Message
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.persons import is_client, is_name, known
 from bot.language.practice import CoverBy, DropTemplate, EndCover, SaveTemplate, SendTemplate, ShowTemplates
 from bot.language.told import Name
@@ -185,6 +185,9 @@ def tell(reading: Reading, message: Message) -> Meaning | None:
     if group is not None:
         return Tell(client=f"group {group.text.lower()}", text=text) if message.around.clients else None
     if name is None:
+        asks = pack()["question_word"].end([plain(word) for word in text.lower().split()], 0) is not None
+        if asks and not (message.around.clients or message.around.coaches):
+            return None  # 'tell me all what is inside the chilli'
         return Tell(client=str(reading.values.get("whom", "")), text=text)
     said = str(name)
     outright = ":" in message.text.split(said, 1)[-1][:2] or said[0].isupper()

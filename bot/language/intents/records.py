@@ -17,6 +17,7 @@ from bot.language.intents.readings import items_of, kept_and_left_out, moments_o
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.pack import pack
 from bot.language.recalling import corrects
 from bot.language.stance import without_excluded
 from bot.language.text import singular
@@ -178,6 +179,8 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
         part = part_of(reading, message, "changes")
         if part is None:
             return None
+        if _is_itself_usual(part):
+            return None
         kept, without = kept_and_left_out(part)
         changes = tuple(items(kept)) if kept.of("amount", "food", "batch") else ()
         told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
@@ -190,10 +193,19 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
     return Repeat(meal=meal, day=when.day, names=names, changes=changes, without=without, when=When(meal=meal))
 
 
+def _is_itself_usual(changes: Message) -> bool:
+    """Whether the first of the changes is what is usual: 'usual coffee, and 2 shortbreads'."""
+    first = changes.chunks[0]
+    return first.kind == "food" and changes.word_before(first) in pack()["attributive"]
+
+
 def _repeated(reading: Reading, message: Message) -> tuple[Name, ...] | None:
     """The foods that are repeated; None where something else is told among them."""
     named = [name for name in (_name(reading, "food"), _name(reading, "more_food")) if name is not None]
     if reading.values.get("foods") is not None:
+        part = part_of(reading, message, "foods")
+        if part is not None and any(c.moment is not None and c.moment.meal for c in part.of("moment")[:1]):
+            return None  # 'breakfast and tea as yesterday' is more than the tea
         told = items_of(reading, message, "foods")
         if not told or any(i.name is None or i.name.unknown or i.amount is not None or i.several for i in told):
             return None

@@ -1,0 +1,60 @@
+"""Frames for questions about a batch in any words: its age, what is in it, what is left, what a part would hold."""
+
+from __future__ import annotations
+
+from bot.language.asked import WhatIf
+from bot.language.batch_meanings import Contents, Left
+from bot.language.frames.serving import Serving, seen
+from bot.language.items import items
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.portion_meanings import StillGood
+from bot.language.scene import Scene
+
+
+def asked_of_a_pot(scene: Scene) -> list[Meaning] | None:
+    """'how many days old is that stew', 'lasagne squares still in the dish?', 'what is the soup down to?'.
+
+    A question about one batch that names no number, food or nutrient is about its age, what is in it or what is left.
+    """
+    told = seen(scene.message)
+    batch = told.known(told.ref) if told.ref is not None else None
+    if told.ref is None or batch is None or not _asks(told) or _about_more(told):
+        return None
+    if scene.cue("its_age"):
+        return [StillGood(batch=told.ref)] if batch.cooked else None
+    if not batch.cooked or scene.cue("asks_contents", "what_it_is_made_of"):
+        return [Contents(batch=told.ref)] if scene.cue("asks_contents", "what_it_is_made_of", "inside_it") else None
+    return [Left(batch=told.ref)] if scene.cue("stock_asked", "still_there", "how_much") else None
+
+
+def supposed(scene: Scene) -> list[Meaning] | None:
+    """'if I took 300 g of the mince, what's the protein': figures of food that nobody has eaten."""
+    message = scene.message
+    if not scene.cue("condition", "supposing", "let_us_say") or not scene.cue("asks_for_figures") or not scene.amounts:
+        return None
+    told = [each for each in items(message) if each.amount is not None and (each.name is not None or each.batch)]
+    if len(told) != 1 or (told[0].name is not None and told[0].name.unknown):
+        return None
+    return [WhatIf(items=tuple(told), text=message.text)]
+
+
+def _asks(told: Serving) -> bool:
+    """Whether it is a question, also one with its question word further behind: 'and dal, what are we down to'."""
+    if told.message.asks or "?" in told.message.said:
+        return True
+    begins = pack()["question_word"].end(told.message.line.plain, told.at[0]) is not None
+    if begins and told.person is None and not told.cue("came_to_grief", "went_away"):
+        return True
+    others = told.message.has_any(told.message.words.people) or told.cue("more_people")
+    if others or told.cue("came_to_grief", "gave_it", "eating_it"):
+        return False
+    return told.cue("asking_form", "tell_me", "question_word") and not told.cue("the_rest_itself")
+
+
+def _about_more(told: Serving) -> bool:
+    """Whether it is about what was or will be eaten, or about figures; a number makes it about an amount."""
+    scene, message = told.scene, told.message
+    if scene.foods or told.numbers or message.of("energy", "macro", "hash", "price") or message.when.future:
+        return True
+    return scene.cue("asks_for_figures", "figures_word", "did_i_eat", "should_i", "condition", "how_to", "who_had")
