@@ -122,7 +122,7 @@ class MomentReader:
             return Moment(day=today - timedelta(days=1)), end
         if word in WORDS["last_night"]:
             return Moment(day=today - timedelta(days=1)), i + 1
-        if word in WORDS["last"] and after in WORDS["nights"]:
+        if word in WORDS["last"] and after.removesuffix("'s") in WORDS["nights"]:
             return Moment(day=today - timedelta(days=1)), i + 2
         if word == "this" and after in WORDS["part_of_this_day"]:
             return Moment(day=today), i + 2

@@ -34,7 +34,7 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
         return [NotMine(why="body_change")]
     if sentence.cue("weight_change_sure", "condition"):
         return None
-    if _is_of_another(scene, start):
+    if is_of_another(scene, start):
         return None
     if any(_weighs(c) and not start <= c.start < end for c in message.chunks):
         return None
@@ -72,7 +72,7 @@ def _is_weighed(scene: Scene, food: Chunk) -> bool:
     return not any(word in pack()["around_a_meal"] for word in before)
 
 
-def _is_of_another(scene: Scene, at: int) -> bool:
+def is_of_another(scene: Scene, at: int) -> bool:
     """Whether the sentence of the weight begins with somebody else: 'my father weighed 102 kg'."""
     sentence = next((s for s in scene.message.sentences() if s.chunks[0].start <= at < s.chunks[-1].end), scene.message)
     before = [plain(t.text) for t in sentence.tokens[sentence.chunks[0].start : at]]

@@ -128,7 +128,13 @@ def _of_the_whole(scene: Scene, energy: Chunk) -> bool:
 
 def _ate(scene: Scene) -> bool:
     """Whether it says that the writer ate it."""
-    return scene.cue("i_ate") or Eaters(scene).mine
+    return scene.cue("i_ate") or Eaters(scene).mine or _at_a_meal(scene)
+
+
+def _at_a_meal(scene: Scene) -> bool:
+    """Whether it says when a food was eaten: 'lunch today was a tuna sandwich …', 'croissant this morning, …'."""
+    when = scene.message.when
+    return bool(scene.foods) and (when.meal is not None or when.day is not None) and not scene.cue("holding", "no_estimate")
 
 
 def _of_food(scene: Scene, energy: Chunk) -> bool:

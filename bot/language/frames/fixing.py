@@ -90,7 +90,10 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     if not at or any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
         return None
     start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
-    orders = start == 0 or fix.opened >= start or fix.message.orders or fix.says("would_you")
+    begins = next((i for i, _ in at if _begins_clause(fix, i)), None)
+    if begins is not None:
+        start, behind = begins, max(end for i, end in at if i == begins)
+    orders = start == 0 or begins is not None or fix.opened >= start or fix.message.orders or fix.says("would_you")
     if not orders or (words[start] == "take" and behind == start + 1 and not {"off", "out", "away"} & set(words)):
         return None
     if any(b.number not in {r.batch for m in fix.matched for r in m.recorded} for b in fix.scene.batches):
@@ -104,6 +107,11 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
         return None
     which = _by_place(fix)
     return None if which is None else [Delete(which=Which(number=which.number))]
+
+
+def _begins_clause(fix: Fix, at: int) -> bool:
+    """Whether a clause begins at a word: '…, take it off', '… so get rid of it'."""
+    return at > 0 and (not fix.words[at - 1].isalnum() or fix.words[at - 1] in pack()["before_order"])
 
 
 def _never_mine(fix: Fix) -> list[Meaning] | None:
