@@ -70,7 +70,8 @@ def moment_openers() -> frozenset[str]:
     days = frozenset().union(*(WORDS[name] for name in names))
     opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
     opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"])
-    return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day"))
+    genitives = (f"{day}s" for day in words.weekdays)
+    return frozenset(word.removesuffix("'s") for word in (*opening, *genitives, "the", "day"))
 
 
 def begins_moment(text: str) -> bool:
@@ -159,6 +160,8 @@ class MomentReader:
         days = self.words.weekdays
         if word in WORDS["short_weekdays"] and (qualifier or self._text(i + 1) in WORDS["part_of_day"]):
             days = {short: 5 + n for n, short in enumerate(sorted(WORDS["short_weekdays"]))}
+        if word not in days and not qualifier and self._before_a_thing(i):
+            word = word.removesuffix("s")  # 'wednesdays potato'
         if word not in days:
             return None
         today = self.today
@@ -172,6 +175,11 @@ class MomentReader:
             end += 1
         ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
+
+    def _before_a_thing(self, i: int) -> bool:
+        """Whether a word that nothing else is known of follows: a weekday in the genitive, and not a habit."""
+        behind = self._text(i + 1)
+        return behind.isalpha() and not self.words.knows(behind)
 
     def _dated(self, end: int, month: int, day: int, year: int | None = None) -> tuple[Moment, int] | None:
         """The latest such day, in an expression that ends there; None where the calendar has no such day."""

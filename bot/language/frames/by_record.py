@@ -20,12 +20,13 @@ from bot.language.frames.fix_scene import (
     is_on_record,
     masses_and_counts,
 )
-from bot.language.frames.left_over import ROUNDED, others_part
+from bot.language.frames.left_over import ROUNDED
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said
 from bot.language.surroundings import Recorded
+from bot.language.text import singular
 from bot.language.told import Amount, is_share
 
 UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
@@ -43,9 +44,11 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
         return None
     if not (message.when.day or message.when.meal or len(scene.amounts) > 1 or scene.cue(*CUES)):
         return None
-    if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "like_before"):
+    if (message.asks and not message.orders) or message.when.future or scene.cue("condition"):
         return None
-    if message.has_any(message.words.shopping) or how_it_is_said(message) is not None:
+    if scene.cue("like_before") and not scene.cue("same_day"):
+        return None
+    if (message.has_any(message.words.shopping) and not scene.cue("ones_record")) or how_it_is_said(message) is not None:
         return None
     if message.has_any(message.words.plans) and not (message.orders or scene.cue(*ON_RECORD)):
         return None
@@ -67,15 +70,30 @@ ON_RECORD = ("told_before", "was_wrong", "speaks_of_the_record")
 CUES = ("left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
 
 
+def _names_others(fix: Fix) -> bool:
+    """Whether somebody else is named, or an animal: 'my boy', 'my brother's', 'the dog'."""
+    words = fix.message.words
+    named = {singular(w.removesuffix("'s")) for w in fix.message.said}
+    return not named.isdisjoint(words.people | words.pronouns - pack()["things_too"].words) or fix.says("animals")
+
+
 def _paired(fix: Fix) -> list[tuple[Mention, Chunk]]:
     """Each amount with the food nearest to it; empty unless every amount has a food of its own."""
     pairs: list[tuple[Mention, Chunk]] = []
-    for told in masses_and_counts(fix.amounts):
+    for told in _weights(fix):
         near = min(fix.matched, key=lambda m: _distance(fix, m, told), default=None)
-        if near is None or told.amount is None or any(near.name.text == m.name.text for m, _ in pairs):
+        if near is None or told.amount is None or any(near.latest is m.latest for m, _ in pairs):
             return []
         pairs.append((near, told))
     return pairs
+
+
+def _weights(fix: Fix) -> list[Chunk]:
+    """The amounts without what only counts pieces beside their weight: '44 g because it ended up being three'."""
+    told = masses_and_counts(fix.amounts)
+    if not any(c.amount is not None and c.amount.kind == "mass" for c in told):
+        return told
+    return [c for c in told if c.amount is None or c.amount.kind == "mass" or not c.text.isalpha()]
 
 
 def _distance(fix: Fix, mention: Mention, told: Chunk) -> int:
@@ -107,10 +125,10 @@ def _is_like(told: Amount, each: Recorded) -> bool:
 
 def _old_and_new(fix: Fix) -> list[Meaning] | None:
     """'found my note: stew 246 g, you have 256', 'that rice … typed 230, s/b 210 g': one of the two is on record."""
-    told = masses_and_counts(fix.amounts)
+    told = _weights(fix)
     if len(told) != 2 or not fix.says("speaks_of_the_record", "told_before", "was_wrong", "not_that", "opens_fix"):
         return None
-    if len({m.latest.number for m in fix.matched}) > 1 or others_part(fix.message):
+    if len({m.latest.number for m in fix.matched}) > 1 or _names_others(fix):
         return None
     first, second = told[0].amount, told[1].amount
     if first is None or second is None or not (fix.matched or fix.says("speaks_of_the_record", "told_before")):
@@ -128,9 +146,12 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     """'that gravy yesterday, nearer 30 g', 'thursday fixes: potatoes 230, steak 200', 'make the wednesday one 170'."""
     pairs = _paired(fix)
     message = fix.message
-    if not pairs or not (fix.days or message.when.meal) or others_part(message):
+    if not pairs or _names_others(fix):
         return None
-    announced = fix.announced or fix.says("speaks_of_the_record", "was_wrong", "told_before")
+    announced = fix.announced or fix.says(*ON_RECORD)
+    dated = bool(fix.days or message.when.meal)
+    if not dated and not (fix.says("speaks_of_the_record") and fix.says("came_out_at")):
+        return None
     eaten = fix.says("i_ate") and not fix.says("i_only_ate")
     if eaten and not announced:
         return None
@@ -140,6 +161,8 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     for mention, told in pairs:
         each = None if told.amount is None else _like(mention, told.amount, fix)
         if each is None or told.amount is None or is_on_record(told.amount, each):
+            return None
+        if not dated and not fix.is_recent(each, SOON):
             return None
         changes.append(changed(each, told.amount, fix))
     return changes
@@ -184,12 +207,12 @@ def _shared(fix: Fix) -> list[Meaning] | None:
     weighed = [c for c in fix.amounts if c.amount is not None and c.amount.kind == "mass" or _is_weight(c)]
     if len({m.latest.number for m in fix.matched}) != 1 or len(weighed) != 2:
         return None
-    if not (others_part(fix.message) or fix.says("went_elsewhere", "left_on_plate")):
+    if not (_names_others(fix) or fix.says("went_elsewhere", "left_on_plate")):
         return None
     each = fix.matched[0].latest
     parts = [c.amount for c in weighed if c.amount is not None]
     grams = [as_new(a, each).grams or 0.0 for a in parts]
-    if abs(sum(grams) - each.grams) > ROUNDED or not min(grams) or not (fix.days or fix.is_recent(each, SOON)):
+    if abs(sum(grams) - each.grams) > ROUNDED or not min(grams) or not (fix.days or each.day == fix.message.around.today):
         return None
     mine = [n for n, c in enumerate(weighed) if fix.behind("leaves_me", c.start) or fix.behind("mine_is", c.start)]
     return [changed(each, parts[mine[0] if len(mine) == 1 else 1], fix)]
@@ -202,7 +225,7 @@ def _is_weight(chunk: Chunk) -> bool:
 def _rest_of_several(fix: Fix) -> list[Meaning] | None:
     """'my boy had one of the hot dogs and one bun, so mine is 45 g hot dog, 43 g bun'."""
     weighed = [c for c in fix.amounts if c.amount is not None and c.amount.kind == "mass"]
-    if not weighed or not others_part(fix.message) or not fix.says("leaves_me", "mine_is", "was_mine"):
+    if not weighed or not _names_others(fix) or not fix.says("leaves_me", "mine_is", "was_mine"):
         return None
     before = [c for c in fix.amounts if c.start < weighed[0].start]
     if not before or len(fix.amounts) - len(weighed) > 2 * len(weighed):
@@ -221,7 +244,7 @@ def _rest_of_several(fix: Fix) -> list[Meaning] | None:
 
 def _left_on_plate(fix: Fix) -> list[Meaning] | None:
     """'20 g of them spuds I left on the plate': so much less of what was just told was eaten."""
-    if not fix.says("left_on_plate") or len(fix.amounts) != 1 or others_part(fix.message):
+    if not fix.says("left_on_plate") or len(fix.amounts) != 1 or _names_others(fix):
         return None
     if len({m.latest.number for m in fix.matched}) != 1 or fix.says("i_ate"):
         return None
@@ -244,7 +267,7 @@ def _one_of_them(fix: Fix) -> list[Meaning] | None:
     if len(same_day) != 1 or pieces is None or len(counts) != len(fix.amounts) or fix.says("off_record"):
         return None
     parts = {count for count in counts if count != pieces}
-    shared = others_part(fix.message) or fix.says("was_mine", "not_for_me")
+    shared = _names_others(fix) or fix.says("was_mine", "not_for_me")
     if len(parts) != 1 or not shared or not (fix.days or fix.is_recent(each, SOON)):
         return None
     part = next(iter(parts))
@@ -262,5 +285,18 @@ def _counted(each: Recorded) -> float | None:
     return told.value
 
 
-READERS = (_old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day)
+def _last_counted(fix: Fix) -> list[Meaning] | None:
+    """'I overcounted. Two ladles is right.': as many of the measure in which the last weigh-in was told."""
+    last = fix.all[-1]
+    if fix.mentions or len(fix.amounts) != 1 or fix.days or not fix.says(*ON_RECORD) or last.amount is None:
+        return None
+    told = fix.amounts[0].amount
+    if told is None or told.kind not in ("count", "measure") or (told.kind, told.unit) != (last.amount.kind, last.amount.unit):
+        return None
+    if told.value == last.amount.value or not fix.is_recent(last, SAME_SITTING):
+        return None
+    return [changed(last, told, fix)]
+
+
+READERS = (_old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
 """In order: the first that finds something has it."""

@@ -46,7 +46,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     ):
         return None
     unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue(
-        "told_before", "was_wrong", "should_have_told"
+        "told_before", "was_wrong", "should_have_told", "ones_record"
     )
     if (
         (message.asks and not message.orders and not scene.cue("is_it_right"))
@@ -123,7 +123,7 @@ def _never_mine(fix: Fix) -> list[Meaning] | None:
         "off_record", "told_before", "not_for_me", "first_one", "second_one", "third_one"
     )
     each = _one_of(mention, fix)
-    if each is None or each.batch is not None or not pointed or not fix.is_recent(each, SOON):
+    if each is None or each.batch is not None or not pointed or not (fix.days or fix.is_recent(each, SOON)):
         return None
     cooking = [b for b in fix.scene.batches if not b.cooked]
     if cooking and each is fix.all[-1]:
@@ -144,6 +144,8 @@ def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
     if not fix.amounts:
         return mention.latest
     told = [c.amount for c in fix.amounts if c.amount is not None]
+    if len(same_day) > 1 and all(a.kind in ("count", "bare") and a.value <= len(same_day) for a in told):
+        return mention.latest  # 'one of the two beers'
     fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]
     return max(fitting, key=lambda each: (each.day, each.number), default=None)
 
@@ -194,7 +196,9 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
     """'not swiss, it was provolone', 'ugh I said walnuts but it was pecans'."""
     negations = ("no_such_food", "not_that") if fix.opened and not fix.amounts else ("no_such_food",)
     denied = [m for m in fix.mentions if any(fix.behind(each, m.start) for each in negations)]
-    told = fix.says("told_before", "was_wrong") and fix.says("but_it_was")
+    told = fix.says("told_before", "was_wrong") and (
+        fix.says("but_it_was") or any(m.recorded and fix.behind("told_before", m.start) for m in fix.mentions[1:])
+    )
     between = not fix.amounts and _parts_two_foods(fix)
     if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new) or between):
         return None
