@@ -33,6 +33,8 @@ UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 MOST_CHUNKS = 60
 MOST_TIMES = 2.5
 """A correction is at most so many times as large or as small as what is on record."""
+TOTAL_OFF = 0.2
+"""A corrected reading of the scale is at most so far from the one on record."""
 ACROSS = 10
 """Between a food and an amount a sign counts like so many words."""
 
@@ -67,7 +69,7 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
 
 ON_RECORD = ("told_before", "was_wrong", "speaks_of_the_record")
 """Cues that something on record is meant."""
-CUES = ("left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
+CUES = ("running_total", "left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
 
 
 def _names_others(fix: Fix) -> bool:
@@ -252,7 +254,7 @@ def _left_on_plate(fix: Fix) -> list[Meaning] | None:
     grams = None if told is None or told.kind not in ("mass", "bare") else as_new(told, each).grams
     if grams is None or not 0 < grams < each.grams or each.batch is not None or not fix.is_recent(each, SOON):
         return None
-    return [Change(which=Which(number=each.number), by=Amount(kind="mass", value=-grams, unit="g", grams=-grams))]
+    return [_by(each, -grams)]
 
 
 def _one_of_them(fix: Fix) -> list[Meaning] | None:
@@ -298,5 +300,32 @@ def _last_counted(fix: Fix) -> list[Meaning] | None:
     return [changed(last, told, fix)]
 
 
-READERS = (_old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
+def _running_total(fix: Fix) -> list[Meaning] | None:
+    """'the quinoa total was 445' behind running totals: what the scale showed with it, and what came after it."""
+    if not fix.says("running_total") or len(fix.amounts) != 1 or len(fix.matched) != 1:
+        return None
+    told = fix.amounts[0].amount
+    each = next((e for e in reversed(fix.matched[0].recorded) if fix.is_recent(e, SOON)), None)
+    grams = None if told is None or each is None else as_new(told, each).grams
+    if each is None or grams is None:
+        return None
+    together = [e for e in fix.all if e.message == each.message]
+    at = together.index(each)
+    before = sum(e.grams for e in together[:at])
+    delta = grams - before - each.grams
+    if not at or grams <= before or abs(delta) > TOTAL_OFF * (before + each.grams) or delta == 0:
+        return None
+    changes: list[Meaning] = [_by(each, delta)]
+    if at + 1 < len(together):
+        if together[at + 1].grams <= delta:
+            return None
+        changes.append(_by(together[at + 1], -delta))
+    return changes
+
+
+def _by(each: Recorded, grams: float) -> Change:
+    return Change(which=Which(number=each.number), by=Amount(kind="mass", value=grams, unit="g", grams=grams))
+
+
+READERS = (_running_total, _old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
 """In order: the first that finds something has it."""

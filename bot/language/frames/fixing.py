@@ -79,7 +79,7 @@ MOST_CHUNKS = 150
 """The most chunks of a message that may be a portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "slip_of_hand", "should_have_told")
 """Cues of which each by itself says that something on record is meant."""
-CUES = (*SURE_CUES, "went_elsewhere")
+CUES = (*SURE_CUES, "went_elsewhere", "off_of")
 """Without one of them nothing is put right."""
 
 
@@ -87,7 +87,9 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     """'nah scrap the milk, shirley had it', 'take the second one off', 'would you ever take out that last one'."""
     concepts, words = pack(), fix.words
     at = [(i, end) for i in range(len(words)) for end in concepts["off_record"].ends(words, i)]
-    if not at or any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
+    if not at:
+        return _off_a_meal(fix)
+    if any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
         return None
     start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
     begins = next((i for i, _ in at if _begins_clause(fix, i)), None)
@@ -107,6 +109,19 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
         return None
     which = _by_place(fix)
     return None if which is None else [Delete(which=Which(number=which.number))]
+
+
+def _off_a_meal(fix: Fix) -> list[Meaning] | None:
+    """'carrots off last night's dinner please': one on record, and nothing but 'off' before its day or meal."""
+    if len(fix.matched) != 1 or fix.new or fix.amounts:
+        return None
+    mention, words = fix.matched[0], fix.words
+    at = mention.end - fix.first
+    moments = {c.start - fix.first for c in fix.message.of("moment")}
+    off = next((end for end in pack()["off_of"].ends(words, at)), None)
+    if off is None or off not in moments or len([e for e in mention.recorded if e.day == mention.latest.day]) != 1:
+        return None
+    return [Delete(which=Which(number=mention.latest.number))]
 
 
 def _begins_clause(fix: Fix, at: int) -> bool:
