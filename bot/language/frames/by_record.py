@@ -69,7 +69,7 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
 
 ON_RECORD = ("told_before", "was_wrong", "speaks_of_the_record")
 """Cues that something on record is meant."""
-CUES = ("running_total", "left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
+CUES = ("running_total", "subtracts", "too_much", "too_little", "left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
 
 
 def _names_others(fix: Fix) -> bool:
@@ -93,6 +93,8 @@ def _paired(fix: Fix) -> list[tuple[Mention, Chunk]]:
 def _weights(fix: Fix) -> list[Chunk]:
     """The amounts without what only counts pieces beside their weight: '44 g because it ended up being three'."""
     told = masses_and_counts(fix.amounts)
+    if len(told) > 2:
+        told = [c for c in told if c not in fix.denied]  # 'soup 260 rather than 240, bread 65 rather than 70'
     if not any(c.amount is not None and c.amount.kind == "mass" for c in told):
         return told
     return [c for c in told if c.amount is None or c.amount.kind == "mass" or not c.text.isalpha()]
@@ -150,14 +152,17 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     message = fix.message
     if not pairs or _names_others(fix):
         return None
-    announced = fix.announced or fix.says(*ON_RECORD)
+    announced = fix.announced or bool(fix.denied) or fix.says(*ON_RECORD)
     dated = bool(fix.days or message.when.meal)
     if not dated and not (fix.says("speaks_of_the_record") and fix.says("came_out_at")):
         return None
-    eaten = fix.says("i_ate") and not fix.says("i_only_ate")
-    if eaten and not announced:
+    eaten = fix.says("tells_of_eating") and not fix.says("i_only_ate")
+    if eaten and not (fix.announced or fix.says("speaks_of_the_record", "told_before", "opens_fix")):
         return None
-    if not announced and any(not _is_definite(fix, m) for m, _ in pairs[:1]):
+    strong = fix.announced or bool(fix.denied) or fix.says("speaks_of_the_record", "told_before", "opens_fix", "i_only_ate")
+    if not strong and any(told.start < mention.start for mention, told in pairs):
+        return None  # '100 g of last night's pork, really good' is eaten again
+    if not announced and not (fix.says("came_out_at") and _is_definite(fix, pairs[0][0])):
         return None
     changes: list[Meaning] = []
     for mention, told in pairs:
@@ -185,6 +190,8 @@ def _is_definite(fix: Fix, mention: Mention) -> bool:
 
 def _except(fix: Fix) -> list[Meaning] | None:
     """'except I put in 60 of oats', 'but only 2 oz of blueberries', right behind what repeated them."""
+    if fix.says("no_estimate"):
+        return None  # 'but there's 60 g of rice left'
     words, at = fix.words, 0
     while at < len(words) and (not words[at].isalnum() or pack()["beside_fix"].end(words, at)):
         if pack()["excepts"].end(words, at):
@@ -269,6 +276,8 @@ def _one_of_them(fix: Fix) -> list[Meaning] | None:
     if len(same_day) != 1 or pieces is None or len(counts) != len(fix.amounts) or fix.says("off_record"):
         return None
     parts = {count for count in counts if count != pieces}
+    if not _is_definite(fix, mention):
+        return None
     shared = _names_others(fix) or fix.says("was_mine", "not_for_me")
     if len(parts) != 1 or not shared or not (fix.days or fix.is_recent(each, SOON)):
         return None
@@ -285,6 +294,20 @@ def _counted(each: Recorded) -> float | None:
     if each.pieces is not None or told is None or told.kind not in ("count", "measure"):
         return each.pieces
     return told.value
+
+
+def _so_much_less(fix: Fix) -> list[Meaning] | None:
+    """'take 20 g off the rice', 'the rice is 20 g too much': by how much what was just told is wrong."""
+    if len({m.latest.number for m in fix.matched}) != 1 or len(fix.amounts) != 1:
+        return None
+    told, each = fix.amounts[0], fix.matched[0].latest
+    at, words = told.end - fix.first, fix.words
+    less = fix.behind("subtracts", told.start) and bool(pack()["off_of"].ends(words, at))
+    sign = -1 if less or pack()["too_much"].ends(words, at) else 1 if pack()["too_little"].ends(words, at) else 0
+    grams = None if told.amount is None or told.amount.kind not in ("mass", "bare") else as_new(told.amount, each).grams
+    if not sign or grams is None or grams >= each.grams or each.batch is not None:
+        return None
+    return [_by(each, sign * grams)] if fix.days or fix.is_recent(each, SOON) else None
 
 
 def _last_counted(fix: Fix) -> list[Meaning] | None:
@@ -327,5 +350,5 @@ def _by(each: Recorded, grams: float) -> Change:
     return Change(which=Which(number=each.number), by=Amount(kind="mass", value=grams, unit="g", grams=grams))
 
 
-READERS = (_running_total, _old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
+READERS = (_running_total, _so_much_less, _old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
 """In order: the first that finds something has it."""

@@ -96,7 +96,8 @@ def _name(scene: Scene, until: int) -> str:
             return message.line.said(behind, message.chunks[-1].end).strip(" .!").lower()
     before = [c for c in message.chunks if c.end <= until]
     foods = [c for c in before if c.kind == "food"]
-    told = foods[:1] or [c for c in before if c.kind == "word"]
+    behind = [c for c in scene.foods if c.start > until and nutrient_at(message.line, c.start, c.end) is None]
+    told = foods[:1] or [c for c in before if c.kind == "word"] or behind[-1:]
     return " ".join(_bare_words(told)[:MOST_NAME_WORDS])
 
 

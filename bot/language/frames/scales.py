@@ -6,7 +6,7 @@ from bot.language.bodies import Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
 from bot.language.frames.bodies import is_of_another
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
 from domain.bodyweight import LEAST_KG, MOST_KG
@@ -18,22 +18,26 @@ MOST_CHUNKS = 30
 def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
     """'stepped on at 83.1', '83.4 on the scales, me not food', '10 st 3 on the bathroom scales, down a bit'."""
     message = scene.message
-    if not scene.amounts or len(message.chunks) > MOST_CHUNKS or not scene.cue("stood_on_scales", "me_not_food"):
+    if not scene.amounts or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not scene.cue("stood_on_scales", "me_not_food") and not _in_stones(scene):
         return None
     if message.asks or message.when.future or scene.named or scene.foods:
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch"):
         return None
-    if scene.cue("condition", "lifting", "weight_aim", "weighed_things") or message.has_any(message.words.plans):
+    if scene.cue("condition", "lifting", "weighed_things") or message.has_any(message.words.plans):
         return None
     if message.has_any(message.words.vessels - message.words.loose_units):
-        return None
-    mine = scene.cue("me_not_food")
-    if not mine and scene.cue("others_bodies"):
         return None
     found = _persons(scene)
     if len(found) != 1:
         return None
+    if scene.cue("weight_aim"):
+        return [NotMine(why="body_change")]
+    mine = scene.cue("me_not_food")
+    if not mine and scene.cue("others_bodies", "animals"):
+        return [NotMine(why="others")]
     told, start, end = found[0]
     others = [c for c in scene.amounts if not start <= c.start < end]
     if any(not _is_a_change(scene, c) for c in others) or (not mine and is_of_another(scene, start)):
@@ -41,6 +45,13 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
     if not mine and _is_of_a_thing(scene, start):
         return None
     return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
+
+
+def _in_stones(scene: Scene) -> bool:
+    """Whether a weight is told in stones, as only people's are."""
+    line = scene.message.line
+    units = [line.amounts.unit(n) for c in scene.amounts[:1] for n in range(c.start, c.end)]
+    return any(unit is not None and unit[1] == "st" for unit in units)
 
 
 def _persons(scene: Scene) -> list[tuple[Body, int, int]]:
