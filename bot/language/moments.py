@@ -69,9 +69,9 @@ def moment_openers() -> frozenset[str]:
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
     days = frozenset().union(*(WORDS[name] for name in names))
     opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
-    opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"])
-    genitives = (f"{day}s" for day in words.weekdays)
-    return frozenset(word.removesuffix("'s") for word in (*opening, *genitives, "the", "day"))
+    named = (f"{day}s" for day in words.weekdays)
+    opening = (*opening, *named, *WORDS["last_night"], *WORDS["short_weekdays"], "the", "day")
+    return frozenset(word.removesuffix("'s") for word in opening)
 
 
 def begins_moment(text: str) -> bool:
@@ -161,7 +161,7 @@ class MomentReader:
         if word in WORDS["short_weekdays"] and (qualifier or self._text(i + 1) in WORDS["part_of_day"]):
             days = {short: 5 + n for n, short in enumerate(sorted(WORDS["short_weekdays"]))}
         if word not in days and not qualifier and self._before_a_thing(i):
-            word = word.removesuffix("s")  # 'wednesdays potato'
+            word = word.removesuffix("s")
         if word not in days:
             return None
         today = self.today
@@ -177,9 +177,8 @@ class MomentReader:
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
 
     def _before_a_thing(self, i: int) -> bool:
-        """Whether a word that nothing else is known of follows: a weekday in the genitive, and not a habit."""
-        behind = self._text(i + 1)
-        return behind.isalpha() and not self.words.knows(behind)
+        """Whether a word follows that nothing else is known of: 'wednesdays potato'."""
+        return self._text(i + 1).isalpha() and not self.words.knows(self._text(i + 1))
 
     def _dated(self, end: int, month: int, day: int, year: int | None = None) -> tuple[Moment, int] | None:
         """The latest such day, in an expression that ends there; None where the calendar has no such day."""

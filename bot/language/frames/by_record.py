@@ -6,7 +6,6 @@ one; what somebody else got and what was left for the writer come to what is on 
 
 from __future__ import annotations
 
-
 from bot.language.chunks import Chunk, Kind
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import (
@@ -50,7 +49,9 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("like_before") and not scene.cue("same_day"):
         return None
-    if (message.has_any(message.words.shopping) and not scene.cue("ones_record")) or how_it_is_said(message) is not None:
+    if (message.has_any(message.words.shopping) and not scene.cue("ones_record")) or how_it_is_said(
+        message
+    ) is not None:
         return None
     if message.has_any(message.words.plans) and not (message.orders or scene.cue(*ON_RECORD)):
         return None
@@ -69,7 +70,16 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
 
 ON_RECORD = ("told_before", "was_wrong", "speaks_of_the_record")
 """Cues that something on record is meant."""
-CUES = ("running_total", "subtracts", "too_much", "too_little", "left_on_plate", "excepts", "speaks_of_the_record", "leaves_me")
+CUES = (
+    "running_total",
+    "subtracts",
+    "too_much",
+    "too_little",
+    "left_on_plate",
+    "excepts",
+    "speaks_of_the_record",
+    "leaves_me",
+)
 
 
 def _names_others(fix: Fix) -> bool:
@@ -159,7 +169,9 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     eaten = fix.says("tells_of_eating") and not fix.says("i_only_ate")
     if eaten and not (fix.announced or fix.says("speaks_of_the_record", "told_before", "opens_fix")):
         return None
-    strong = fix.announced or bool(fix.denied) or fix.says("speaks_of_the_record", "told_before", "opens_fix", "i_only_ate")
+    strong = (
+        fix.announced or bool(fix.denied) or fix.says("speaks_of_the_record", "told_before", "opens_fix", "i_only_ate")
+    )
     if not strong and any(told.start < mention.start for mention, told in pairs):
         return None  # '100 g of last night's pork, really good' is eaten again
     if not announced and not (fix.says("came_out_at") and _is_definite(fix, pairs[0][0])):
@@ -183,9 +195,11 @@ def _is_definite(fix: Fix, mention: Mention) -> bool:
     day = next((c for c in fix.message.of("moment") if c.end == mention.start), None)
     if day is None:
         return False
-    return tokens[day.end - 1].text.endswith("s") or fix.behind("the_recorded", day.start) or tokens[
-        day.start
-    ].text in pack()["the_recorded"]
+    return (
+        tokens[day.end - 1].text.endswith("s")
+        or fix.behind("the_recorded", day.start)
+        or tokens[day.start].text in pack()["the_recorded"]
+    )
 
 
 def _except(fix: Fix) -> list[Meaning] | None:
@@ -213,7 +227,7 @@ def _except(fix: Fix) -> list[Meaning] | None:
 
 def _shared(fix: Fix) -> list[Meaning] | None:
     """'dog got 20 g off my chicken, makes mine 125': both parts together are what is on record."""
-    weighed = [c for c in fix.amounts if c.amount is not None and c.amount.kind == "mass" or _is_weight(c)]
+    weighed = [c for c in fix.amounts if (c.amount is not None and c.amount.kind == "mass") or _is_weight(c)]
     if len({m.latest.number for m in fix.matched}) != 1 or len(weighed) != 2:
         return None
     if not (_names_others(fix) or fix.says("went_elsewhere", "left_on_plate")):
@@ -221,7 +235,11 @@ def _shared(fix: Fix) -> list[Meaning] | None:
     each = fix.matched[0].latest
     parts = [c.amount for c in weighed if c.amount is not None]
     grams = [as_new(a, each).grams or 0.0 for a in parts]
-    if abs(sum(grams) - each.grams) > ROUNDED or not min(grams) or not (fix.days or each.day == fix.message.around.today):
+    if (
+        abs(sum(grams) - each.grams) > ROUNDED
+        or not min(grams)
+        or not (fix.days or each.day == fix.message.around.today)
+    ):
         return None
     mine = [n for n, c in enumerate(weighed) if fix.behind("leaves_me", c.start) or fix.behind("mine_is", c.start)]
     return [changed(each, parts[mine[0] if len(mine) == 1 else 1], fix)]
@@ -245,7 +263,9 @@ def _rest_of_several(fix: Fix) -> list[Meaning] | None:
         each = near.latest if near is not None else None
         if each is None or told.amount is None or told.amount.grams is None or not fix.is_recent(each, SOON):
             return None
-        if told.amount.grams >= each.grams or any(isinstance(c, Change) and c.which.number == each.number for c in changes):
+        if told.amount.grams >= each.grams or any(
+            isinstance(c, Change) and c.which.number == each.number for c in changes
+        ):
             return None
         changes.append(changed(each, told.amount, fix))
     return changes
@@ -316,7 +336,11 @@ def _last_counted(fix: Fix) -> list[Meaning] | None:
     if fix.mentions or len(fix.amounts) != 1 or fix.days or not fix.says(*ON_RECORD) or last.amount is None:
         return None
     told = fix.amounts[0].amount
-    if told is None or told.kind not in ("count", "measure") or (told.kind, told.unit) != (last.amount.kind, last.amount.unit):
+    if (
+        told is None
+        or told.kind not in ("count", "measure")
+        or (told.kind, told.unit) != (last.amount.kind, last.amount.unit)
+    ):
         return None
     if told.value == last.amount.value or not fix.is_recent(last, SAME_SITTING):
         return None
@@ -350,5 +374,16 @@ def _by(each: Recorded, grams: float) -> Change:
     return Change(which=Which(number=each.number), by=Amount(kind="mass", value=grams, unit="g", grams=grams))
 
 
-READERS = (_running_total, _so_much_less, _old_and_new, _shared, _rest_of_several, _left_on_plate, _one_of_them, _except, _of_that_day, _last_counted)
+READERS = (
+    _running_total,
+    _so_much_less,
+    _old_and_new,
+    _shared,
+    _rest_of_several,
+    _left_on_plate,
+    _one_of_them,
+    _except,
+    _of_that_day,
+    _last_counted,
+)
 """In order: the first that finds something has it."""

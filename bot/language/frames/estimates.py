@@ -136,7 +136,11 @@ def _ate(scene: Scene) -> bool:
 def _at_a_meal(scene: Scene) -> bool:
     """Whether it says when a food was eaten: 'lunch today was a tuna sandwich …', 'croissant this morning, …'."""
     when = scene.message.when
-    return bool(scene.foods) and (when.meal is not None or when.day is not None) and not scene.cue("holding", "no_estimate")
+    return (
+        bool(scene.foods)
+        and (when.meal is not None or when.day is not None)
+        and not scene.cue("holding", "no_estimate")
+    )
 
 
 def _of_food(scene: Scene, energy: Chunk) -> bool:

@@ -261,7 +261,9 @@ def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
 def _is_wrong(scene: Scene, amount: Chunk) -> bool:
     """'… I wrote 230', 'my 300 was wrong': whether an amount is said to be the one that was told before."""
     words = scene.message.line.plain
-    return _phrase_before(words, amount.start, "told_before") is not None or bool(pack()["is_wrong"].ends(words, amount.end))
+    return _phrase_before(words, amount.start, "told_before") is not None or bool(
+        pack()["is_wrong"].ends(words, amount.end)
+    )
 
 
 def _is_said_of(scene: Scene, food: Chunk, amount: Chunk) -> bool:

@@ -93,6 +93,8 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
         return None
     start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
     begins = next((i for i, _ in at if _begins_clause(fix, i)), None)
+    if start and fix.scene.named and gone(fix.scene) is not None:
+        return None  # 'a box of the stew went next door, don't count it'
     if begins is not None:
         start, behind = begins, max(end for i, end in at if i == begins)
     orders = start == 0 or begins is not None or fix.opened >= start or fix.message.orders or fix.says("would_you")

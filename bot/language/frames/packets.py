@@ -27,9 +27,7 @@ def packet(scene: Scene) -> list[Meaning] | None:
     if told is None:
         return None
     values, spans = told
-    outside = [
-        c for c in message.of("amount") if c.amount is not None and not any(a <= c.start < b for a, b in spans)
-    ]
+    outside = [c for c in message.of("amount") if c.amount is not None and not any(a <= c.start < b for a, b in spans)]
     masses = [c.amount for c in outside if c.amount is not None and c.amount.kind == "mass"]
     measures = [c.amount for c in outside if c.amount is not None and c.amount.kind == "measure"]
     loose = [c.text.lower() for c in message.of("word") if c.text.lower() in message.words.loose_units]
@@ -91,9 +89,9 @@ def _name(scene: Scene, until: int) -> str:
     message, words = scene.message, pack()
     plain = message.line.plain
     for at in range(message.chunks[0].start, message.chunks[-1].end):
-        behind = words["calling_it"].end(plain, at)
-        if behind:
-            return message.line.said(behind, message.chunks[-1].end).strip(" .!").lower()
+        named = words["calling_it"].end(plain, at)
+        if named:
+            return message.line.said(named, message.chunks[-1].end).strip(" .!").lower()
     before = [c for c in message.chunks if c.end <= until]
     foods = [c for c in before if c.kind == "food"]
     behind = [c for c in scene.foods if c.start > until and nutrient_at(message.line, c.start, c.end) is None]

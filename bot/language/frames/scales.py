@@ -79,7 +79,9 @@ def _is_a_change(scene: Scene, chunk: Chunk) -> bool:
     message = scene.message
     at = message.index(chunk)
     start = max((n for n, c in enumerate(message.chunks[:at]) if c.kind in ("sign", "newline")), default=-1) + 1
-    end = next((n for n, c in enumerate(message.chunks) if n > at and c.kind in ("sign", "newline")), len(message.chunks))
+    end = next(
+        (n for n, c in enumerate(message.chunks) if n > at and c.kind in ("sign", "newline")), len(message.chunks)
+    )
     part = Scene(message.part(start, end))
     return start > 0 and part.cue("weight_change", "weight_change_sure", "was_before")
 

@@ -41,7 +41,11 @@ def unsaid(scene: Scene) -> list[Meaning] | None:
     for i in range(len(words)):
         for end in all_back.ends(words, i):
             behind = end == len(words) or not words[end].isalnum() or words[end] in pack()["begins_reason"]
-            before = i == 0 or not words[i - 1].isalnum() or any(pack()[n].end(words, 0) for n in ("opens_fix", "beside_fix"))
+            before = (
+                i == 0
+                or not words[i - 1].isalnum()
+                or any(pack()[n].end(words, 0) for n in ("opens_fix", "beside_fix"))
+            )
             if behind and before:
                 return [Undo()]
     return None
