@@ -112,17 +112,13 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = (
-        _of_the_record(message)
-        or stood_on_the_scales(scene)
-        or as_the_last(scene)
-        or said_closer(scene)
-        or dealt(scene)
-    )
+    whole = _of_the_record(message) or as_the_last(scene) or said_closer(scene) or dealt(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
         whole = templated(message)
+    if whole is None or whole == [NotMine(why="body_change")]:
+        whole = stood_on_the_scales(scene) or whole
     whole = whole or framed(message)
     if whole is not None:
         return whole

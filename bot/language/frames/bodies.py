@@ -51,14 +51,14 @@ def _only_body(scene: Scene) -> tuple[Body, int, int] | None:
         return None
     told, start, end = bodies[0]
     if told.unit is None:
-        units = _loose_units(scene)
+        units = loose_units(scene)
         if len(units) != 1:
             return None
         told = Body(told.value, units[0], quantities.grams(told.value, units[0]) / 1000)
     return told, start, end
 
 
-def _loose_units(scene: Scene) -> list[str]:
+def loose_units(scene: Scene) -> list[str]:
     """The units of body weight that stand by themselves: '188 flat this morning (lbs)', 'one eighty even. Pounds.'"""
     read = scene.message.line.amounts.unit
     units = [read(c.start) for c in scene.message.of("word")]

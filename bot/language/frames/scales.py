@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.bodies import Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
-from bot.language.frames.bodies import is_of_another
+from bot.language.frames.bodies import is_of_another, loose_units
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -31,8 +31,8 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
     if message.has_any(message.words.vessels - message.words.loose_units):
         return None
     found = _persons(scene)
-    if len(found) != 1:
-        return None
+    if len(found) != 1 or (found[0][0].unit is None and loose_units(scene)):
+        return None  # 'i weigh 158 and a half, pounds' has its unit elsewhere
     if scene.cue("weight_aim"):
         return [NotMine(why="body_change")]
     mine = scene.cue("me_not_food")
