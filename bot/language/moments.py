@@ -177,7 +177,6 @@ class MomentReader:
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
 
     def _before_a_thing(self, i: int) -> bool:
-        """Whether a word follows that nothing else is known of: 'wednesdays potato'."""
         return self._text(i + 1).isalpha() and not self.words.knows(self._text(i + 1))
 
     def _dated(self, end: int, month: int, day: int, year: int | None = None) -> tuple[Moment, int] | None:
