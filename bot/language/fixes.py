@@ -102,6 +102,7 @@ def _delete(message: Message) -> Meaning | None:
         or pack()["do_not"].found(_before_deleting(message))
         or message.batch is not None
         or message.has("reminder", "reminders", "target", "tare")
+        or pack()["wonders"].found(message.wording)
     ):
         return None
     which = _which(message)
@@ -114,9 +115,16 @@ def _delete(message: Message) -> Meaning | None:
             if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record")
             else None
         )
-    if message.has_any(LAST) or message.has("entry", "weigh-in", "one"):
+    if _points_back(message) or message.has("entry", "weigh-in", "one"):
         return Delete(which=Which())
     return None
+
+
+def _points_back(message: Message) -> bool:
+    """Whether 'that', 'it' or 'the last' means what is on record: 'that idea' does not."""
+    said = message.said
+    behind = (said[n + 1] if n + 1 < len(said) else "" for n, word in enumerate(said) if word in LAST)
+    return any(not word.isalpha() or message.words.knows(word) for word in behind)
 
 
 def _numbered(message: Message) -> Meaning | None:

@@ -11,7 +11,6 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.surroundings import Surroundings, day_of
-from bot.language.text import singular
 from bot.language.told import When
 from bot.language.word_lists import word_lists
 from domain.quantities import Region
@@ -70,8 +69,9 @@ def moment_openers() -> frozenset[str]:
     names = ("yesterday", "today", "tomorrow", "which_day", "before_date", "before_clock", "before_meal")
     days = frozenset().union(*(WORDS[name] for name in names))
     opening = (*days, *_NAMED_CLOCK, *number_words().openers, *words.weekdays, *words.months, *words.meals)
-    opening = (*opening, *WORDS["last_night"], *WORDS["short_weekdays"], *(f"{day}s" for day in words.weekdays))
-    return frozenset(word.removesuffix("'s") for word in (*opening, "the", "day"))
+    named = (f"{day}s" for day in words.weekdays)
+    opening = (*opening, *named, *WORDS["last_night"], *WORDS["short_weekdays"], "the", "day")
+    return frozenset(word.removesuffix("'s") for word in opening)
 
 
 def begins_moment(text: str) -> bool:
@@ -123,7 +123,7 @@ class MomentReader:
             return Moment(day=today - timedelta(days=1)), end
         if word in WORDS["last_night"]:
             return Moment(day=today - timedelta(days=1)), i + 1
-        if word in WORDS["last"] and after in WORDS["nights"]:
+        if word in WORDS["last"] and after.removesuffix("'s") in WORDS["nights"]:
             return Moment(day=today - timedelta(days=1)), i + 2
         if word == "this" and after in WORDS["part_of_this_day"]:
             return Moment(day=today), i + 2
@@ -160,8 +160,8 @@ class MomentReader:
         days = self.words.weekdays
         if word in WORDS["short_weekdays"] and (qualifier or self._text(i + 1) in WORDS["part_of_day"]):
             days = {short: 5 + n for n, short in enumerate(sorted(WORDS["short_weekdays"]))}
-        if word not in days and self._text(i + 1) in self.words.meals:
-            word = singular(word)  # 'mondays breakfast'
+        if word not in days and (self._text(i + 1) in self.words.meals or (not qualifier and self._before_a_thing(i))):
+            word = word.removesuffix("s")  # 'mondays breakfast'
         if word not in days:
             return None
         today = self.today
@@ -175,6 +175,9 @@ class MomentReader:
             end += 1
         ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
+
+    def _before_a_thing(self, i: int) -> bool:
+        return self._text(i + 1).isalpha() and not self.words.knows(self._text(i + 1))
 
     def _dated(self, end: int, month: int, day: int, year: int | None = None) -> tuple[Moment, int] | None:
         """The latest such day, in an expression that ends there; None where the calendar has no such day."""

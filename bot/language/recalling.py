@@ -26,6 +26,8 @@ def meant(name: Name, recorded: Sequence[Recorded]) -> list[Recorded]:
     """The weigh-ins that a name can mean; only exact matches if there are any."""
     found = [each for each in recorded if means(name, each.food) or (each.word and means(name, each.word))]
     exact = [each for each in found if each.food in name.foods or name.text.lower() in (each.food, each.word)]
+    if not found and len(name.foods) == 1:  # 'the spuds' are the roast potatoes
+        return [each for each in recorded if means(Name(text=name.foods[0]), each.food)]
     return exact or found
 
 

@@ -130,7 +130,8 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     last = message.chunks[n - 1]
     before = last.text in (*ENDS, "-")
     after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
-    at = next((i for i in range(n, len(message.chunks)) if message.chunks[i].start >= end), None)
+    linked = pack()["repair_links"].end(message.line.plain, end) or end  # '265 g - no, it says 256 g'
+    at = next((i for i in range(n, len(message.chunks)) if message.chunks[i].start >= linked), None)
     if at is None:
         return False
     chunk = message.chunks[at]

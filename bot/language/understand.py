@@ -14,13 +14,16 @@ from bot.language.clearing import cleared
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.raw_pot import seasoned
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
+from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.undoing import unsaid
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -113,11 +116,13 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = _of_the_record(message) or next((found for read in FIRST if (found := read(scene))), None)
+    whole = _of_the_record(message) or next((found for frame in FIRST if (found := frame(scene))), None)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
         whole = templated(message)
+    if whole is None or whole == [NotMine(why="body_change")]:
+        whole = stood_on_the_scales(scene) or whole
     whole = whole or framed(message)
     if whole is not None:
         return whole
@@ -255,7 +260,8 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 @once
 def _of_the_record(message: Message) -> list[Meaning] | None:
     """What it changes of what is on record; None where it changes nothing."""
-    return fixed(seen(message).scene)
+    scene = seen(message).scene
+    return unsaid(scene) or fixed(scene) or put_right_by_record(scene)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

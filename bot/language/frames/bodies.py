@@ -34,7 +34,7 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
         return [NotMine(why="body_change")]
     if sentence.cue("weight_change_sure", "condition"):
         return None
-    if _is_of_another(scene, start):
+    if is_of_another(scene, start):
         return None
     if any(_weighs(c) and not start <= c.start < end for c in message.chunks):
         return None
@@ -51,14 +51,14 @@ def _only_body(scene: Scene) -> tuple[Body, int, int] | None:
         return None
     told, start, end = bodies[0]
     if told.unit is None:
-        units = _loose_units(scene)
+        units = loose_units(scene)
         if len(units) != 1:
             return None
         told = Body(told.value, units[0], quantities.grams(told.value, units[0]) / 1000)
     return told, start, end
 
 
-def _loose_units(scene: Scene) -> list[str]:
+def loose_units(scene: Scene) -> list[str]:
     """The units of body weight that stand by themselves: '188 flat this morning (lbs)', 'one eighty even. Pounds.'"""
     read = scene.message.line.amounts.unit
     units = [read(c.start) for c in scene.message.of("word")]
@@ -72,7 +72,7 @@ def _is_weighed(scene: Scene, food: Chunk) -> bool:
     return not any(word in pack()["around_a_meal"] for word in before)
 
 
-def _is_of_another(scene: Scene, at: int) -> bool:
+def is_of_another(scene: Scene, at: int) -> bool:
     """Whether the sentence of the weight begins with somebody else: 'my father weighed 102 kg'."""
     sentence = next((s for s in scene.message.sentences() if s.chunks[0].start <= at < s.chunks[-1].end), scene.message)
     before = [plain(t.text) for t in sentence.tokens[sentence.chunks[0].start : at]]

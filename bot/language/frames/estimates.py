@@ -71,12 +71,14 @@ def _one(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.foods and scene.cue("holding") and not _ate(scene):
         return [NotMine(why="macro")]
-    if scene.cue("no_estimate") or (scene.cue("printed_on") and not _ate(scene)):
+    if scene.cue("no_estimate") or (scene.cue("printed_on") and not _ate(scene) and not _at_a_meal(scene)):
         return None
+    if scene.cue("skipped_it") and not scene.cue("i_ate"):
+        return [NotMine(why="negation")]
     eaters = Eaters(scene)
-    if eaters.person is not None and not _ate(scene) and eaters.cue("took_it"):
+    if eaters.person is not None and not _ate(scene) and (eaters.cue("took_it") or _at_a_meal(scene)):
         return [NotMine(why="others")]
-    told = scene.cue("estimating", "printed_figure", "ate_out") or _ate(scene)
+    told = scene.cue("estimating", "printed_figure", "ate_out") or _ate(scene) or _at_a_meal(scene)
     if not told and not _of_food(scene, energies[0]) and not _only_named(scene, energies[0]):
         return None
     name = _name(scene, energies[0])
@@ -129,6 +131,16 @@ def _of_the_whole(scene: Scene, energy: Chunk) -> bool:
 def _ate(scene: Scene) -> bool:
     """Whether it says that the writer ate it."""
     return scene.cue("i_ate") or Eaters(scene).mine
+
+
+def _at_a_meal(scene: Scene) -> bool:
+    """Whether it says when a food was eaten: 'lunch today was a tuna sandwich …', 'croissant this morning, …'."""
+    when = scene.message.when
+    return (
+        bool(scene.foods)
+        and (when.meal is not None or when.day is not None)
+        and not scene.cue("holding", "no_estimate")
+    )
 
 
 def _of_food(scene: Scene, energy: Chunk) -> bool:

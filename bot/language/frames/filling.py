@@ -254,7 +254,18 @@ def _right_one(scene: Scene, amounts: Sequence[Chunk]) -> Amount | None:
         return first.amount
     if pack()["put_right_by"].found(between) and (wrong or _denied(scene, first)):
         return second.amount
+    said_wrong = [c for c in amounts if _is_wrong(scene, c)]
+    if wrong and len(said_wrong) == 1:
+        return second.amount if said_wrong[0] is first else first.amount
     return None
+
+
+def _is_wrong(scene: Scene, amount: Chunk) -> bool:
+    """'… I wrote 230', 'my 300 was wrong': whether an amount is said to be the one that was told before."""
+    words = scene.message.line.plain
+    return _phrase_before(words, amount.start, "told_before") is not None or bool(
+        pack()["is_wrong"].ends(words, amount.end)
+    )
 
 
 def _is_said_of(scene: Scene, food: Chunk, amount: Chunk) -> bool:

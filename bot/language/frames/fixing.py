@@ -46,7 +46,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     ):
         return None
     unreal = message.has_any(message.words.plans | message.words.shopping) and not scene.cue(
-        "told_before", "was_wrong", "should_have_told"
+        "told_before", "was_wrong", "should_have_told", "ones_record"
     )
     if (
         (message.asks and not message.orders and not scene.cue("is_it_right"))
@@ -79,7 +79,7 @@ MOST_CHUNKS = 150
 """The most chunks of a message that may be a portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "slip_of_hand", "should_have_told")
 """Cues of which each by itself says that something on record is meant."""
-CUES = (*SURE_CUES, "went_elsewhere")
+CUES = (*SURE_CUES, "went_elsewhere", "off_of")
 """Without one of them nothing is put right."""
 
 
@@ -87,10 +87,17 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     """'nah scrap the milk, shirley had it', 'take the second one off', 'would you ever take out that last one'."""
     concepts, words = pack(), fix.words
     at = [(i, end) for i in range(len(words)) for end in concepts["off_record"].ends(words, i)]
-    if not at or any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
+    if not at:
+        return _off_a_meal(fix)
+    if any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
         return None
     start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
-    orders = start == 0 or fix.opened >= start or fix.message.orders or fix.says("would_you")
+    begins = next((i for i, _ in at if _begins_clause(fix, i)), None)
+    if start and fix.scene.named and gone(fix.scene) is not None:
+        return None  # 'a box of the stew went next door, don't count it'
+    if begins is not None:
+        start, behind = begins, max(end for i, end in at if i == begins)
+    orders = start == 0 or begins is not None or fix.opened >= start or fix.message.orders or fix.says("would_you")
     if not orders or (words[start] == "take" and behind == start + 1 and not {"off", "out", "away"} & set(words)):
         return None
     if any(b.number not in {r.batch for m in fix.matched for r in m.recorded} for b in fix.scene.batches):
@@ -106,6 +113,24 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     return None if which is None else [Delete(which=Which(number=which.number))]
 
 
+def _off_a_meal(fix: Fix) -> list[Meaning] | None:
+    """'carrots off last night's dinner please': one on record, and nothing but 'off' before its day or meal."""
+    if len(fix.matched) != 1 or fix.new or fix.amounts:
+        return None
+    mention, words = fix.matched[0], fix.words
+    at = mention.end - fix.first
+    moments = {c.start - fix.first for c in fix.message.of("moment")}
+    off = next((end for end in pack()["off_of"].ends(words, at)), None)
+    if off is None or off not in moments or len([e for e in mention.recorded if e.day == mention.latest.day]) != 1:
+        return None
+    return [Delete(which=Which(number=mention.latest.number))]
+
+
+def _begins_clause(fix: Fix, at: int) -> bool:
+    """Whether a clause begins at a word: '…, take it off', '… so get rid of it'."""
+    return at > 0 and (not fix.words[at - 1].isalnum() or fix.words[at - 1] in pack()["before_order"])
+
+
 def _never_mine(fix: Fix) -> list[Meaning] | None:
     """'I never had that banana', 'the onion 310 was for the stew, not me': what is on record is taken off again."""
     if len(fix.matched) != 1 or not fix.says("never_had", "not_for_me") or fix.says("but_it_was", "becomes"):
@@ -115,7 +140,7 @@ def _never_mine(fix: Fix) -> list[Meaning] | None:
         "off_record", "told_before", "not_for_me", "first_one", "second_one", "third_one"
     )
     each = _one_of(mention, fix)
-    if each is None or each.batch is not None or not pointed or not fix.is_recent(each, SOON):
+    if each is None or each.batch is not None or not pointed or not (fix.days or fix.is_recent(each, SOON)):
         return None
     cooking = [b for b in fix.scene.batches if not b.cooked]
     if cooking and each is fix.all[-1]:
@@ -136,6 +161,8 @@ def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
     if not fix.amounts:
         return mention.latest
     told = [c.amount for c in fix.amounts if c.amount is not None]
+    if len(same_day) > 1 and all(a.kind in ("count", "bare") and a.value <= len(same_day) for a in told):
+        return mention.latest  # 'one of the two beers'
     fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]
     return max(fitting, key=lambda each: (each.day, each.number), default=None)
 
@@ -186,7 +213,9 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
     """'not swiss, it was provolone', 'ugh I said walnuts but it was pecans'."""
     negations = ("no_such_food", "not_that") if fix.opened and not fix.amounts else ("no_such_food",)
     denied = [m for m in fix.mentions if any(fix.behind(each, m.start) for each in negations)]
-    told = fix.says("told_before", "was_wrong") and fix.says("but_it_was")
+    told = fix.says("told_before", "was_wrong") and (
+        fix.says("but_it_was") or any(m.recorded and fix.behind("told_before", m.start) for m in fix.mentions[1:])
+    )
     between = not fix.amounts and _parts_two_foods(fix)
     if len(fix.mentions) != 2 or len(fix.amounts) > 1 or not (denied or (told and fix.new) or between):
         return None

@@ -21,6 +21,7 @@ from bot.language.frames.fix_scene import (
 )
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
+from bot.language.recalling import means
 from bot.language.stance import not_mine
 from bot.language.surroundings import Recorded
 from bot.language.told import Amount, is_share
@@ -67,7 +68,12 @@ def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Me
     first, second = told[0].amount, told[1].amount
     if first is None or second is None:
         return None
-    by_day = sorted(mention.recorded, key=lambda each: (each.day, each.number), reverse=True)
+    alike = [
+        each
+        for each in fix.recorded
+        if means(mention.name, each.food) or (each.word and means(mention.name, each.word))
+    ]
+    by_day = sorted(alike or mention.recorded, key=lambda each: (each.day, each.number), reverse=True)
     for each in by_day:
         old = [a for a, b in ((first, second), (second, first)) if is_on_record(a, each, b)]
         if len(old) == 1:

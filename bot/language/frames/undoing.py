@@ -1,4 +1,4 @@
-"""The frame for undo with a reason behind it, or with second thoughts."""
+"""Frames for undo with a reason behind it, with second thoughts, or in other words."""
 
 from __future__ import annotations
 
@@ -28,4 +28,24 @@ def undone(scene: Scene) -> list[Meaning] | None:
         return [Chatter(kind="kept")]
     if not behind or not behind[0].isalnum() or concepts["what_is_undone"].ends(behind, 0):
         return None if scene.message.asks else [Undo()]
+    return None
+
+
+def unsaid(scene: Scene) -> list[Meaning] | None:
+    """'scrap that, never drank it in the end', 'hold up, take that back': all that the last message recorded."""
+    message, words, all_back = scene.message, scene.said, pack()["takes_all_back"]
+    if not scene.cue("takes_all_back") or message.asks or message.of("food", "batch", "amount", "hash", "moment"):
+        return None
+    if scene.cue("do_not") and pack()["do_not"].end(words, 0) is not None:
+        return None
+    for i in range(len(words)):
+        for end in all_back.ends(words, i):
+            behind = end == len(words) or not words[end].isalnum() or words[end] in pack()["begins_reason"]
+            before = (
+                i == 0
+                or not words[i - 1].isalnum()
+                or any(pack()[n].end(words, 0) for n in ("opens_fix", "beside_fix"))
+            )
+            if behind and before:
+                return [Undo()]
     return None

@@ -57,6 +57,8 @@ def label(reading: Reading, message: Message) -> Meaning | None:
         return None
     if figures.bare or any(word in pack()["ate"] for word in said) or pack()["target_word"].found(said):
         return None
+    if serving is None and not told and message.of("moment"):
+        return None  # 'lunch was a tuna sandwich, pack says 412 kcal' was eaten
     if not called and (serving is None or len(told) < 2):
         return None
     if figures.get(KCAL) is None and len(told) < 2:

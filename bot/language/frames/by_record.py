@@ -1,0 +1,389 @@
+"""Frames for corrections that the record itself proves, in whatever words they are told.
+
+A number that stands on record is the old one of two; a definite food of a past day that is on record is the recorded
+one; what somebody else got and what was left for the writer come to what is on record.
+"""
+
+from __future__ import annotations
+
+from bot.language.chunks import Chunk, Kind
+from bot.language.fix_meanings import Change, Which
+from bot.language.frames.fix_scene import (
+    MOST_COUNTED,
+    SAME_SITTING,
+    SOON,
+    Fix,
+    Mention,
+    as_new,
+    changed,
+    is_on_record,
+    masses_and_counts,
+)
+from bot.language.frames.left_over import ROUNDED
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said
+from bot.language.surroundings import Recorded
+from bot.language.text import singular
+from bot.language.told import Amount, is_share
+
+UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
+MOST_CHUNKS = 60
+MOST_TIMES = 2.5
+"""A correction is at most so many times as large or as small as what is on record."""
+TOTAL_OFF = 0.2
+"""A corrected reading of the scale is at most so far from the one on record."""
+ACROSS = 10
+"""Between a food and an amount a sign counts like so many words."""
+
+
+def put_right_by_record(scene: Scene) -> list[Meaning] | None:
+    """The changes of weigh-ins that the numbers on record prove; None if they prove nothing."""
+    message = scene.message
+    if not scene.amounts or message.of(*UNREADABLE) or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not (message.when.day or message.when.meal or len(scene.amounts) > 1 or scene.cue(*CUES)):
+        return None
+    if (message.asks and not message.orders) or message.when.future or scene.cue("condition"):
+        return None
+    if scene.cue("like_before") and not scene.cue("same_day"):
+        return None
+    if (message.has_any(message.words.shopping) and not scene.cue("ones_record")) or how_it_is_said(
+        message
+    ) is not None:
+        return None
+    if message.has_any(message.words.plans) and not (message.orders or scene.cue(*ON_RECORD)):
+        return None
+    recorded = message.around.recorded()
+    if not recorded:
+        return None
+    fix = Fix(scene, recorded)
+    if not fix.amounts or any(not m.recorded for m in fix.mentions) or scene.cue("more_besides"):
+        return None
+    for read in READERS:
+        found = read(fix)
+        if found is not None:
+            return found
+    return None
+
+
+ON_RECORD = ("told_before", "was_wrong", "speaks_of_the_record")
+"""Cues that something on record is meant."""
+CUES = (
+    "running_total",
+    "subtracts",
+    "too_much",
+    "too_little",
+    "left_on_plate",
+    "excepts",
+    "speaks_of_the_record",
+    "leaves_me",
+)
+
+
+def _names_others(fix: Fix) -> bool:
+    """Whether somebody else is named, or an animal: 'my boy', 'my brother's', 'the dog'."""
+    words = fix.message.words
+    named = {singular(w.removesuffix("'s")) for w in fix.message.said}
+    return not named.isdisjoint(words.people | words.pronouns - pack()["things_too"].words) or fix.says("animals")
+
+
+def _paired(fix: Fix) -> list[tuple[Mention, Chunk]]:
+    """Each amount with the food nearest to it; empty unless every amount has a food of its own."""
+    pairs: list[tuple[Mention, Chunk]] = []
+    for told in _weights(fix):
+        near = min(fix.matched, key=lambda m: _distance(fix, m, told), default=None)
+        if near is None or told.amount is None or any(near.latest is m.latest for m, _ in pairs):
+            return []
+        pairs.append((near, told))
+    return pairs
+
+
+def _weights(fix: Fix) -> list[Chunk]:
+    """The amounts without what only counts pieces beside their weight: '44 g because it ended up being three'."""
+    told = masses_and_counts(fix.amounts)
+    if len(told) > 2:
+        told = [c for c in told if c not in fix.denied]  # 'soup 260 rather than 240, bread 65 rather than 70'
+    if not any(c.amount is not None and c.amount.kind == "mass" for c in told):
+        return told
+    return [c for c in told if c.amount is None or c.amount.kind == "mass" or not c.text.isalpha()]
+
+
+def _distance(fix: Fix, mention: Mention, told: Chunk) -> int:
+    """The words between a food and an amount; a sign between them counts like many."""
+    first, last = min(mention.end, told.end), max(mention.start, told.start)
+    between = fix.words[first - fix.first : last - fix.first]
+    return sum(1 if w.isalnum() else ACROSS for w in between)
+
+
+def _like(mention: Mention, told: Amount, fix: Fix) -> Recorded | None:
+    """The latest weigh-in that the amount may put right by its size; None if those of that day differ in food."""
+    fitting = [each for each in mention.recorded if _is_like(told, each)]
+    if not fitting:
+        return None
+    latest = max(fitting, key=lambda each: (each.day, each.number))
+    same_day = {each.food for each in fitting if each.day == latest.day}
+    told_meal = fix.message.when.meal
+    return latest if len(same_day) == 1 and told_meal in (None, latest.meal) else None
+
+
+def _is_like(told: Amount, each: Recorded) -> bool:
+    if is_share(told):
+        return False
+    grams = as_new(told, each).grams
+    if grams is None:
+        return each.amount is not None and told.kind in ("count", "bare") and each.amount.kind == told.kind
+    return each.grams / MOST_TIMES <= grams <= each.grams * MOST_TIMES
+
+
+def _old_and_new(fix: Fix) -> list[Meaning] | None:
+    """'found my note: stew 246 g, you have 256', 'that rice … typed 230, s/b 210 g': one of the two is on record."""
+    told = _weights(fix)
+    if len(told) != 2 or not fix.says("speaks_of_the_record", "told_before", "was_wrong", "not_that", "opens_fix"):
+        return None
+    if len({m.latest.number for m in fix.matched}) > 1 or _names_others(fix):
+        return None
+    first, second = told[0].amount, told[1].amount
+    if first is None or second is None or not (fix.matched or fix.says("speaks_of_the_record", "told_before")):
+        return None
+    among = fix.matched[0].recorded if fix.matched else fix.recorded
+    for each in sorted(among, key=lambda each: (each.day, each.number), reverse=True):
+        old = [a for a, b in ((first, second), (second, first)) if is_on_record(a, each, b)]
+        if len(old) == 1 and (fix.days or fix.is_recent(each, SOON)):
+            new = second if old[0] is first else first
+            return [changed(each, new, fix, old[0])] if _is_like(new, each) else None
+    return None
+
+
+def _of_that_day(fix: Fix) -> list[Meaning] | None:
+    """'that gravy yesterday, nearer 30 g', 'thursday fixes: potatoes 230, steak 200', 'make the wednesday one 170'."""
+    pairs = _paired(fix)
+    message = fix.message
+    if not pairs or _names_others(fix):
+        return None
+    announced = fix.announced or bool(fix.denied) or fix.says(*ON_RECORD)
+    dated = bool(fix.days or message.when.meal)
+    if not dated and not (fix.says("speaks_of_the_record") and fix.says("came_out_at")):
+        return None
+    eaten = fix.says("tells_of_eating") and not fix.says("i_only_ate")
+    if eaten and not (fix.announced or fix.says("speaks_of_the_record", "told_before", "opens_fix")):
+        return None
+    strong = (
+        fix.announced or bool(fix.denied) or fix.says("speaks_of_the_record", "told_before", "opens_fix", "i_only_ate")
+    )
+    if not strong and any(told.start < mention.start for mention, told in pairs):
+        return None  # '100 g of last night's pork, really good' is eaten again
+    if not announced and not (fix.says("came_out_at") and _is_definite(fix, pairs[0][0])):
+        return None
+    changes: list[Meaning] = []
+    for mention, told in pairs:
+        each = None if told.amount is None else _like(mention, told.amount, fix)
+        if each is None or told.amount is None or is_on_record(told.amount, each):
+            return None
+        if not dated and not fix.is_recent(each, SOON):
+            return None
+        changes.append(changed(each, told.amount, fix))
+    return changes
+
+
+def _is_definite(fix: Fix, mention: Mention) -> bool:
+    """Whether a food is told as one that is known: 'the potatoes', 'thursday's potatoes', 'the thursday potatoes'."""
+    if fix.behind("the_recorded", mention.start):
+        return True
+    tokens = fix.message.tokens
+    day = next((c for c in fix.message.of("moment") if c.end == mention.start), None)
+    if day is None:
+        return False
+    return (
+        tokens[day.end - 1].text.endswith("s")
+        or fix.behind("the_recorded", day.start)
+        or tokens[day.start].text in pack()["the_recorded"]
+    )
+
+
+def _except(fix: Fix) -> list[Meaning] | None:
+    """'except I put in 60 of oats', 'but only 2 oz of blueberries', right behind what repeated them."""
+    if fix.says("no_estimate"):
+        return None  # 'but there's 60 g of rice left'
+    words, at = fix.words, 0
+    while at < len(words) and (not words[at].isalnum() or pack()["beside_fix"].end(words, at)):
+        if pack()["excepts"].end(words, at):
+            break
+        at = pack()["beside_fix"].end(words, at) or at + 1
+    if at == len(words) or not pack()["excepts"].end(words, at) or fix.days - {fix.message.around.today}:
+        return None
+    last = max(each.message for each in fix.all)
+    changes: list[Meaning] = []
+    for mention, told in _paired(fix):
+        each = mention.latest
+        if each.message != last or not fix.is_recent(each, SAME_SITTING) or told.amount is None:
+            return None
+        if is_on_record(told.amount, each):
+            return None
+        changes.append(changed(each, told.amount, fix))
+    return changes or None
+
+
+def _shared(fix: Fix) -> list[Meaning] | None:
+    """'dog got 20 g off my chicken, makes mine 125': both parts together are what is on record."""
+    weighed = [c for c in fix.amounts if (c.amount is not None and c.amount.kind == "mass") or _is_weight(c)]
+    if len({m.latest.number for m in fix.matched}) != 1 or len(weighed) != 2:
+        return None
+    if not (_names_others(fix) or fix.says("went_elsewhere", "left_on_plate")):
+        return None
+    each = fix.matched[0].latest
+    parts = [c.amount for c in weighed if c.amount is not None]
+    grams = [as_new(a, each).grams or 0.0 for a in parts]
+    if (
+        abs(sum(grams) - each.grams) > ROUNDED
+        or not min(grams)
+        or not (fix.days or each.day == fix.message.around.today)
+    ):
+        return None
+    mine = [n for n, c in enumerate(weighed) if fix.behind("leaves_me", c.start) or fix.behind("mine_is", c.start)]
+    return [changed(each, parts[mine[0] if len(mine) == 1 else 1], fix)]
+
+
+def _is_weight(chunk: Chunk) -> bool:
+    return chunk.amount is not None and chunk.amount.kind == "bare" and chunk.amount.value > MOST_COUNTED
+
+
+def _rest_of_several(fix: Fix) -> list[Meaning] | None:
+    """'my boy had one of the hot dogs and one bun, so mine is 45 g hot dog, 43 g bun'."""
+    weighed = [c for c in fix.amounts if c.amount is not None and c.amount.kind == "mass"]
+    if not weighed or not _names_others(fix) or not fix.says("leaves_me", "mine_is", "was_mine"):
+        return None
+    before = [c for c in fix.amounts if c.start < weighed[0].start]
+    if not before or len(fix.amounts) - len(weighed) > 2 * len(weighed):
+        return None
+    changes: list[Meaning] = []
+    for told in weighed:
+        near = min(fix.matched, key=lambda m: _distance(fix, m, told), default=None)
+        each = near.latest if near is not None else None
+        if each is None or told.amount is None or told.amount.grams is None or not fix.is_recent(each, SOON):
+            return None
+        if told.amount.grams >= each.grams or any(
+            isinstance(c, Change) and c.which.number == each.number for c in changes
+        ):
+            return None
+        changes.append(changed(each, told.amount, fix))
+    return changes
+
+
+def _left_on_plate(fix: Fix) -> list[Meaning] | None:
+    """'20 g of them spuds I left on the plate': so much less of what was just told was eaten."""
+    if not fix.says("left_on_plate") or len(fix.amounts) != 1 or _names_others(fix):
+        return None
+    if len({m.latest.number for m in fix.matched}) != 1 or fix.says("i_ate"):
+        return None
+    each, told = fix.matched[0].latest, fix.amounts[0].amount
+    grams = None if told is None or told.kind not in ("mass", "bare") else as_new(told, each).grams
+    if grams is None or not 0 < grams < each.grams or each.batch is not None or not fix.is_recent(each, SOON):
+        return None
+    return [_by(each, -grams)]
+
+
+def _one_of_them(fix: Fix) -> list[Meaning] | None:
+    """'about the beers of last night: one I drank, the other was my friend's': so many of those counted are mine."""
+    if len({m.latest.number for m in fix.matched}) != 1:
+        return None
+    mention = fix.matched[0]
+    each = mention.latest
+    same_day = [r for r in mention.recorded if r.day == each.day]
+    counts = [c.amount.value for c in fix.amounts if c.amount is not None and c.amount.kind in ("count", "bare")]
+    pieces = _counted(each)
+    if len(same_day) != 1 or pieces is None or len(counts) != len(fix.amounts) or fix.says("off_record"):
+        return None
+    parts = {count for count in counts if count != pieces}
+    if not _is_definite(fix, mention):
+        return None
+    shared = _names_others(fix) or fix.says("was_mine", "not_for_me")
+    if len(parts) != 1 or not shared or not (fix.days or fix.is_recent(each, SOON)):
+        return None
+    part = next(iter(parts))
+    # Of two, one is left for the writer whoever had the one that is named.
+    if pieces != 2 * part or part != 1:
+        return None
+    return [Change(which=Which(number=each.number), share=part / pieces)]
+
+
+def _counted(each: Recorded) -> float | None:
+    """How many pieces, cans or cups are on record; None if they were not counted."""
+    told = each.amount
+    if each.pieces is not None or told is None or told.kind not in ("count", "measure"):
+        return each.pieces
+    return told.value
+
+
+def _so_much_less(fix: Fix) -> list[Meaning] | None:
+    """'take 20 g off the rice', 'the rice is 20 g too much': by how much what was just told is wrong."""
+    if len({m.latest.number for m in fix.matched}) != 1 or len(fix.amounts) != 1:
+        return None
+    told, each = fix.amounts[0], fix.matched[0].latest
+    at, words = told.end - fix.first, fix.words
+    less = fix.behind("subtracts", told.start) and bool(pack()["off_of"].ends(words, at))
+    sign = -1 if less or pack()["too_much"].ends(words, at) else 1 if pack()["too_little"].ends(words, at) else 0
+    grams = None if told.amount is None or told.amount.kind not in ("mass", "bare") else as_new(told.amount, each).grams
+    if not sign or grams is None or grams >= each.grams or each.batch is not None:
+        return None
+    return [_by(each, sign * grams)] if fix.days or fix.is_recent(each, SOON) else None
+
+
+def _last_counted(fix: Fix) -> list[Meaning] | None:
+    """'I overcounted. Two ladles is right.': as many of the measure in which the last weigh-in was told."""
+    last = fix.all[-1]
+    if fix.mentions or len(fix.amounts) != 1 or fix.days or not fix.says(*ON_RECORD) or last.amount is None:
+        return None
+    told = fix.amounts[0].amount
+    if (
+        told is None
+        or told.kind not in ("count", "measure")
+        or (told.kind, told.unit) != (last.amount.kind, last.amount.unit)
+    ):
+        return None
+    if told.value == last.amount.value or not fix.is_recent(last, SAME_SITTING):
+        return None
+    return [changed(last, told, fix)]
+
+
+def _running_total(fix: Fix) -> list[Meaning] | None:
+    """'the quinoa total was 445' behind running totals: what the scale showed with it, and what came after it."""
+    if not fix.says("running_total") or len(fix.amounts) != 1 or len(fix.matched) != 1:
+        return None
+    told = fix.amounts[0].amount
+    each = next((e for e in reversed(fix.matched[0].recorded) if fix.is_recent(e, SOON)), None)
+    grams = None if told is None or each is None else as_new(told, each).grams
+    if each is None or grams is None:
+        return None
+    together = [e for e in fix.all if e.message == each.message]
+    at = together.index(each)
+    before = sum(e.grams for e in together[:at])
+    delta = grams - before - each.grams
+    if not at or grams <= before or abs(delta) > TOTAL_OFF * (before + each.grams) or delta == 0:
+        return None
+    changes: list[Meaning] = [_by(each, delta)]
+    if at + 1 < len(together):
+        if together[at + 1].grams <= delta:
+            return None
+        changes.append(_by(together[at + 1], -delta))
+    return changes
+
+
+def _by(each: Recorded, grams: float) -> Change:
+    return Change(which=Which(number=each.number), by=Amount(kind="mass", value=grams, unit="g", grams=grams))
+
+
+READERS = (
+    _running_total,
+    _so_much_less,
+    _old_and_new,
+    _shared,
+    _rest_of_several,
+    _left_on_plate,
+    _one_of_them,
+    _except,
+    _of_that_day,
+    _last_counted,
+)
+"""In order: the first that finds something has it."""

@@ -1,0 +1,96 @@
+"""The frame for what the bathroom scales showed, told with or without a unit and beside remarks."""
+
+from __future__ import annotations
+
+from bot.language.bodies import Body, body
+from bot.language.chunks import Chunk
+from bot.language.fact_meanings import BodyWeight
+from bot.language.frames.bodies import is_of_another, loose_units
+from bot.language.meanings import Meaning, NotMine
+from bot.language.pack import pack
+from bot.language.scene import Scene
+from domain.bodyweight import LEAST_KG, MOST_KG
+from domain.quantities import grams
+
+MOST_CHUNKS = 30
+
+
+def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
+    """'stepped on at 83.1', '83.4 on the scales, me not food', '10 st 3 on the bathroom scales, down a bit'."""
+    message = scene.message
+    if not scene.amounts or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not scene.cue("stood_on_scales", "me_not_food") and not _in_stones(scene):
+        return None
+    if message.asks or message.when.future or scene.named or scene.foods:
+        return None
+    if message.of("hash", "tare", "energy", "macro", "part", "price", "batch"):
+        return None
+    if scene.cue("condition", "lifting", "weighed_things") or message.has_any(message.words.plans):
+        return None
+    if message.has_any(message.words.vessels - message.words.loose_units):
+        return None
+    found = _persons(scene)
+    if len(found) != 1 or (found[0][0].unit is None and loose_units(scene)):
+        return None  # 'i weigh 158 and a half, pounds' has its unit elsewhere
+    if scene.cue("weight_aim"):
+        return [NotMine(why="body_change")]
+    mine = scene.cue("me_not_food")
+    if not mine and scene.cue("others_bodies", "animals"):
+        return [NotMine(why="others")]
+    told, start, end = found[0]
+    others = [c for c in scene.amounts if not start <= c.start < end]
+    if any(not _is_a_change(scene, c) for c in others) or (not mine and is_of_another(scene, start)):
+        return None
+    if not mine and _is_of_a_thing(scene, start):
+        return None
+    return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
+
+
+def _in_stones(scene: Scene) -> bool:
+    """Whether a weight is told in stones, as only people's are."""
+    line = scene.message.line
+    units = [line.amounts.unit(n) for c in scene.amounts[:1] for n in range(c.start, c.end)]
+    return any(unit is not None and unit[1] == "st" for unit in units)
+
+
+def _persons(scene: Scene) -> list[tuple[Body, int, int]]:
+    """The weights that a person can have, each with the first token and the end."""
+    found: list[tuple[Body, int, int]] = []
+    last = scene.message.chunks[-1].end
+    for chunk in scene.amounts:
+        if found and chunk.start < found[-1][2]:
+            continue
+        read = [(value, end) for value, end in body(scene.message.line, chunk.start, last) if isinstance(value, Body)]
+        if read and _can_be(read[-1][0]):
+            found.append((read[-1][0], chunk.start, read[-1][1]))
+    return found
+
+
+def _can_be(told: Body) -> bool:
+    """Whether it may be a person's weight; a bare number in kilograms or pounds."""
+    if told.kg is not None:
+        return LEAST_KG <= told.kg <= MOST_KG
+    return LEAST_KG <= told.value <= MOST_KG * 1000 / grams(1, "lb")
+
+
+def _is_a_change(scene: Scene, chunk: Chunk) -> bool:
+    """Whether an amount stands in a clause that compares: '…, half a pound less than Friday'."""
+    message = scene.message
+    at = message.index(chunk)
+    start = max((n for n, c in enumerate(message.chunks[:at]) if c.kind in ("sign", "newline")), default=-1) + 1
+    end = next(
+        (n for n, c in enumerate(message.chunks) if n > at and c.kind in ("sign", "newline")), len(message.chunks)
+    )
+    part = Scene(message.part(start, end))
+    return start > 0 and part.cue("weight_change", "weight_change_sure", "was_before")
+
+
+def _is_of_a_thing(scene: Scene, at: int) -> bool:
+    """Whether something else is weighed: 'the parcel was 31 on the scales'; but 'the scales said 71.9'."""
+    said = scene.message.line.plain
+    first = scene.message.chunks[0].start
+    if said[first] not in pack()["the_recorded"] and said[first] not in pack()["articles"]:
+        return False
+    subject = said[first + 1 : min(first + 3, at)]
+    return not any(word in pack()["persons_scales"] for word in subject)
