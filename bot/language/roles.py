@@ -14,6 +14,7 @@ from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
 from bot.language.pack import pack
+from bot.language.readings import jar_read_twice, totals_in_order
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
 from bot.language.totals import restated, summed
@@ -38,15 +39,26 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
         roles[:0] = restated, summed, of_whole, several_of
-    if not roles:
+    if not roles and not vessel:
         return chunks
     found: list[Chunk] = []
+    whole = _readings(line, chunks) if vessel or not said.isdisjoint(_openers("zeroed")) else None
+    if whole is not None:
+        return whole
     for clause in _clauses(line, chunks):
         amounts = sum(c.kind == "amount" for c in clause)
         for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
             clause = role(Said(line, line.plain, clause)) or clause
         found.extend(clause)
     return found
+
+
+def _readings(line: Line, chunks: list[Chunk]) -> list[Chunk] | None:
+    """The chunks of a message that only tells what one scale showed; None where it does not."""
+    if not 2 <= sum(c.kind == "amount" for c in chunks) <= MOST_WEIGHTS:
+        return None
+    said = Said(line, line.plain, chunks)
+    return totals_in_order(said) or jar_read_twice(said)
 
 
 def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
