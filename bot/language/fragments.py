@@ -23,6 +23,8 @@ BESIDE = WORDS["alongside"] | WORDS["in_water"]
 OWNED_OR_OF_PLACE = WORDS["owned"] | WORDS["of_place"]
 MOST_BESIDE = 3
 """Words between a place and its food."""
+MOST_TO_WEIGHT = 5
+"""Chunks from a food that is named again to its weight."""
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
 
@@ -181,10 +183,30 @@ def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
     if text in WORDS["carrying"]:
+        if _told_again(chunks, i):
+            return True
         return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(
             c.kind == "food" for c in chunks[:i]
         )
     return False
+
+
+def _told_again(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether the food behind chunk i is named again, with an amount: 'cod on a bed of lentils, lentils came to 120'."""
+    ahead = list(takewhile(lambda c: c.kind not in ("sign", "newline", "amount") or _is_article(c), chunks[i + 1 : i + 7]))
+    named = next((c for c in ahead if c.kind == "food"), None)
+    if named is None:
+        return False
+    last = singular(named.text.lower().split()[-1])
+    for n, chunk in enumerate(chunks[i + 1 + len(ahead) :], i + 1 + len(ahead)):
+        again = chunk.kind == "food" and (chunk.target == named.target or singular(chunk.text.lower().split()[-1]) == last)
+        if again and any(is_weight(c) for c in chunks[n + 1 : n + MOST_TO_WEIGHT]):
+            return True
+    return False
+
+
+def _is_article(chunk: Chunk) -> bool:
+    return chunk.amount is not None and chunk.amount.value == 1 and not chunk.amount.unit
 
 
 def pulled_apart(fragment: Fragment) -> list[Fragment]:
