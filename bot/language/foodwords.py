@@ -95,6 +95,8 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
     ):
         return line.make("whole", i, i + 2, whole=True, part=word)
+    if word in WORDS["outsides"] and line.text(i + 1) in WORDS["taken_off"]:
+        return line.make("whole", i, i + 2, whole=False, part=word)
     if (
         word in ("in", "with")
         and line.text(i + 1) in ("its", "their", "the")

@@ -80,6 +80,8 @@ def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
             separates = True
         if chunk.kind == "sign" and text in ".!?":
             separates = True
+        if i and chunks[i - 1].kind == "moment" and pack()["which_was"].end(message.line.plain, chunk.start):
+            separates = True  # '33 g bread with lunch, which was stew 290 g'
         if separates:
             fragments.append(Fragment("\n" if chunk.kind == "newline" else text))
         elif chunk.kind not in ("noise", "price", "macro", "energy"):

@@ -10,6 +10,7 @@ from bot.language.asides import only_looks_planned, told_outright
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message, once
+from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
 from bot.language.text import singular
 from bot.language.waste import wastes_found
@@ -115,12 +116,12 @@ def _only_untold(message: Message, i: int) -> bool:
 
 def _of_waste(message: Message, i: int) -> bool:
     """Whether word i denies that waste was eaten: 'pear 171 g, core of 18 g not eaten'."""
-    n = 0
-    for chunk in wastes_found(message):
-        end = n + chunk.end - chunk.start
-        if chunk.kind == "part" and end == i and chunk.part != "waste":
+    tokens = [n for c in message.chunks if c.field != "polite" for n in range(c.start, c.end)]
+    for part in wastes_found(message):
+        between = [message.line.lemmas[n] for n in range(part.end, tokens[i])]
+        named = all(word in number_words().of or word in message.words.parts for word in between)
+        if part.kind == "part" and part.part != "waste" and part.end <= tokens[i] and named:
             return True
-        n = end
     return False
 
 

@@ -49,6 +49,9 @@ def told_amounts(
         if len(rest) == len(bare) == 2 and bare[1].value > MOST_COUNTED and _counts_food(fragment, bare[0], run):
             # 'two onions (310 peeled)'
             return replace(bare[1], kind="mass", unit="g", grams=bare[1].value), bare[0], False, None
+        volumes = [a for a in rest if a.kind == "volume"]
+        if len(rest) == 2 and len(volumes) == 1 and any(a.value == 1 and a.kind in ("count", "bare") for a in rest):
+            return volumes[0], None, False, None  # 'a beer, 330 ml can'
         first = rest[0] if rest else None
         if first is not None and len(rest) > 2:
             first = _with_leftovers(first, rest[2:])
@@ -63,6 +66,8 @@ def told_amounts(
         a
         for a in rest
         if a.kind == "bare"
+        and a.value != 1
+        and not (a.value < 1 and sum(b.value == a.value for b in rest) > 1)
         and not _said_again(a, masses[0])
         and not _counts_food(fragment, a, run)
         and not _fits_pieces(a, masses[0], run)
