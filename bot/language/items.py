@@ -120,6 +120,8 @@ def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fr
     for n, (item, fragment) in enumerate(built):
         if item.name is None or item.batch is not None or item.several or not _is_mention(item.amount):
             continue
+        if _told_later(item, built):
+            continue
         for later, behind in built[n + 1 :]:
             if (later, behind) not in told or later.name is None or later.amount is None or later.several:
                 continue
@@ -152,7 +154,9 @@ def _same_again(first: Name, second: Name, fragment: Fragment, behind: Fragment)
 def _of_weight(item: Item, later: Item) -> Item:
     """The food as it was named first, with the weight told later."""
     name = item.name
-    if name is not None and later.name is not None and later.name.kinds is not None:
+    if name is not None and name.kinds is not None and later.name is not None and later.name.kinds is None:
+        name = later.name
+    elif name is not None and later.name is not None and later.name.kinds is not None:
         kinds = reference.load().kinds[later.name.kinds].kinds
         said = {word for food in name.foods for word in food.split()}
         most = max((len(said & set(food.split())) for food in kinds), default=0)

@@ -13,12 +13,16 @@ from bot.language.chunks import Chunk
 from bot.language.on_the_scale import SMALL_STEP_G
 from bot.language.told import Amount
 from bot.language.weighed import Said, grams_of, less, weighs
+from bot.language.word_lists import word_lists
 
 LEAST_STEPS = 2
 MOST_TAKEN = 0.75
 """More of a jar than this is hardly taken out at once."""
 MOST_BEFORE = 3
 """Words before a weight among which the verb of eating stands that makes it a portion."""
+MOST_BESIDE = 3
+"""Words between a jar and what is in it."""
+WORDS = word_lists("telling")
 ABOUT_FOOD = ("food", "state", "size", "whole", "moment")
 """Kinds of chunk that are kept beside a reading."""
 
@@ -101,9 +105,10 @@ def jar_read_twice(said: Said) -> list[Chunk] | None:
     """'409 g on the peanut butter jar now. was 437 before I got into it': the difference of the two readings."""
     if len(said.weights) != LEAST_STEPS or len(_runs(said)) != 1 or any(c.kind == "batch" for c in said.chunks):
         return None
-    if not any(_of_jar(said, c) for c in said.chunks) or said.anywhere("is_label", said.chunks):
+    jars = _jars(said)
+    if not any(_beside(c, _runs(said)[0]) for c in jars) or said.anywhere("is_label", said.chunks):
         return None
-    if any(c.kind in ("amount", "part") and not weighs(c) and not _of_jar(said, c) for c in said.chunks):
+    if any(c.kind in ("amount", "part") and not weighs(c) and c not in jars for c in said.chunks):
         return None
     more, fewer = sorted(said.weights, key=grams_of, reverse=True)
     if not said.anywhere("at_two_times", said.chunks) or any(_is_portion(said, c) for c in said.weights):
@@ -116,11 +121,19 @@ def jar_read_twice(said: Said) -> list[Chunk] | None:
     return said.but([c for c in said.chunks if c not in kept], {said.weights[0].start: less(more, fewer)})
 
 
-def _of_jar(said: Said, chunk: Chunk) -> bool:
-    """Whether a chunk is a word for what food is kept in."""
+def _jars(said: Said) -> list[Chunk]:
+    """The words for what food is kept in."""
+    return [c for c in said.chunks if c.kind in ("word", "tare", "amount") and _is_jar(said, c)]
+
+
+def _is_jar(said: Said, chunk: Chunk) -> bool:
     words = [said.line.text(n).removesuffix("'s") for n in range(chunk.start, chunk.end)]
-    jars = said.line.words.vessels
-    return chunk.kind in ("word", "tare", "amount") and any(w in jars or said.line.lemmas[chunk.start] in jars for w in words)
+    return not WORDS["stored_in"].isdisjoint(words) or said.line.lemmas[chunk.start] in WORDS["stored_in"]
+
+
+def _beside(jar: Chunk, food: Sequence[Chunk]) -> bool:
+    """'peanut butter jar', 'jar of peanut butter'."""
+    return 0 <= jar.start - food[-1].end < MOST_BESIDE or 0 <= food[0].start - jar.end < MOST_BESIDE
 
 
 def _is_portion(said: Said, weight: Chunk) -> bool:

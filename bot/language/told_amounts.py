@@ -67,7 +67,7 @@ def told_amounts(
         for a in rest
         if a.kind == "bare"
         and a.value != 1
-        and not (a.value < 1 and sum(b.value == a.value for b in rest) > 1)
+        and not _share_again(fragment, a, run)
         and not _said_again(a, masses[0])
         and not _counts_food(fragment, a, run)
         and not _fits_pieces(a, masses[0], run)
@@ -116,6 +116,13 @@ def _fits_pieces(amount: Amount, mass: Amount, run: Sequence[Chunk]) -> bool:
 def _said_again(amount: Amount, mass: Amount) -> bool:
     """Whether a number only repeats the weight, or the share that led to it ('half of 250 g, so half only')."""
     return amount.value == mass.value or (amount.value < 1 and mass.text.lower().startswith(amount.text.lower()))
+
+
+def _share_again(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
+    """Whether a share behind the weight only repeats the one before the food: 'half an avocado, 70 g that half'."""
+    first = fragment.amounts[0]
+    leads = bool(run) and first.start < run[0].start and first.amount is not None
+    return leads and first.amount is not None and amount.value < 1 and first.amount.value == amount.value
 
 
 def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:
