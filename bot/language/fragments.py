@@ -18,11 +18,15 @@ from domain import reference
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
 SEPARATING = WORDS["separating"]
-BESIDE = WORDS["alongside"] | WORDS["in_water"]
+BESIDE = WORDS["alongside"] | WORDS["in_water"] | WORDS["in_time"] | {"for"}
 """Words of which one stands before what only lies beside a food."""
 OWNED_OR_OF_PLACE = WORDS["owned"] | WORDS["of_place"]
 MOST_BESIDE = 3
 """Words between a place and its food."""
+LEAST_KCAL = 5.0
+"""Below this, 100 g of a drink have no energy to speak of."""
+MOST_LETTERS = 5
+"""Words between 'in' and a drink are shorter."""
 MOST_TO_WEIGHT = 5
 """Chunks from a food that is named again to its weight."""
 MOST_COUNTED = 12
@@ -101,6 +105,10 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             told = dict.fromkeys(told, False)
         elif chunk.kind in told:
             told[chunk.kind] = True
+        drink = _drink_ends(chunks, i)
+        if drink > i and not told["amount"]:
+            i = drink  # 'that splash of milk in my tea, 25 g'
+            continue
         end = _place_ends(message, chunks, i) if chunk.kind == "word" and text in WORDS["placing"] else i
         if not all(told.values()) and not (_names_a_little(chunks[:i]) and _stated_behind(chunks, end)):
             end = i
@@ -108,6 +116,29 @@ def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             kept.append(chunk)
         i = max(end, i + 1)
     return kept
+
+
+def _drink_ends(chunks: Sequence[Chunk], i: int) -> int:
+    """Behind 'in my tea' that begins at chunk i, behind a food: what the food was put into has no energy to count."""
+    if chunks[i].kind != "word" or chunks[i].text.lower() not in WORDS["into_drink"] or not i:
+        return i
+    named = any(c.kind == "food" for c in chunks[max(0, i - MOST_BESIDE) : i])
+    j = i + 1
+    while j < len(chunks) and j - i <= MOST_BESIDE and (chunks[j].kind == "moment" or _is_small(chunks[j])):
+        j += 1
+    return j + 1 if named and j < len(chunks) and _is_drink(chunks[j]) else i
+
+
+def _is_small(chunk: Chunk) -> bool:
+    """A word such as 'my', or 'a cup of'."""
+    measure = chunk.amount is not None and chunk.amount.kind in ("count", "measure", "volume") and chunk.amount.value == 1
+    return measure or (chunk.kind == "word" and len(chunk.text) < MOST_LETTERS)
+
+
+def _is_drink(chunk: Chunk) -> bool:
+    """Whether a food is a drink of which a cup has hardly any energy: tea, black coffee."""
+    food = reference.load().foods.get(chunk.target) if chunk.kind == "food" else None
+    return food is not None and food.group == "drinks" and food.row().per_100g.kcal < LEAST_KCAL
 
 
 def _names_a_little(chunks: Sequence[Chunk]) -> bool:
@@ -142,10 +173,11 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             j += 1
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
         told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
-        beside = text in WORDS["alongside"]
+        beside = text in WORDS["alongside"] or (text in WORDS["in_time"] and said[j + 1 : j + 2] in (["i"], ["we"], [","]))
         water = text in WORDS["in_water"] and food is not None and food.text.lower() in WORDS["no_matter"]
         filled = text in WORDS["in_water"] and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
-        if food is not None and not told and (beside or water or filled) and len(chunks) > j - i + 1:
+        course = text == "for" and food is not None and food.text.lower() in WORDS["courses"] and i > 0
+        if food is not None and not told and (beside or water or filled or course) and len(chunks) > j - i + 1:
             i = j + 1
         else:
             kept.append(chunks[i])
@@ -184,6 +216,10 @@ def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
         return True
     if text in SEPARATING:
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
+    if text in WORDS["into_drink"] and _drink_ends(chunks, i) > i:
+        return True
+    if text in WORDS["had_in_it"] and i and _is_drink(chunks[i - 1]) and any(c.kind == "amount" for c in chunks[i + 1 : i + 2]):
+        return True
     if text in WORDS["carrying"]:
         if _told_again(chunks, i):
             return True
@@ -404,9 +440,12 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     both = bool(fragment.amounts) and bool(last.amounts)
     if both or fragment.joined in JOINING or len(last.of("food")) != 1:
         return []
-    if not last.amounts and fragment.of("food"):
-        return []
     words = [*fragment.of("food"), *unknown_words(message, fragment)]
+    if fragment.chunks[-1].text.lower() in WORDS["sort_of"]:
+        words = [c for c in fragment.chunks if c in words or c.kind == "whole"]
+    inverted = _inverted(message, last, fragment, words)
+    if not last.amounts and fragment.of("food") and not inverted:
+        return []
     if not words or fragment.of("batch"):
         return []
     vocabulary = message.vocabulary
@@ -415,14 +454,26 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     plain, full = vocabulary.resolve(food, ""), vocabulary.resolve([*kind, *food], "")
     if full.unknown or full.corrected or not (full.foods or full.kinds) or full.kinds == plain.kinds is not None:
         return []
+    words = [c._replace(kind="food", target=full.foods[0]) if c.kind == "whole" and full.foods else c for c in words]
     if full.kinds is not None:
         return [] if fragment.of("food") else words
+    if inverted:
+        return words
     of_it = plain.kinds is not None and full.foods[0] in reference.load().kinds[plain.kinds].kinds
     targets = {c.target for c in fragment.of("food")}
     # 'chicken 120 g, rotisserie breast': what alone is a chicken's breast is the chicken's kind.
     own = {singular(w) for w in food} <= {singular(w) for w in full.foods[0].split()}
     of_it = of_it or (own and targets == {full.foods[0]} and not set(food) & set(kind))
     return words if of_it or not fragment.of("food") else []
+
+
+def _inverted(message: Message, last: Fragment, fragment: Fragment, words: Sequence[Chunk]) -> bool:
+    """'peas, green', 'soup, tomato': whether the words, put before the food, are a food's full name as it is listed."""
+    if fragment.amounts or fragment.joined != "," or any(_is_drink(c) for c in last.of("food")):
+        return False
+    said = [singular(t.text) for c in (*words, *last.of("food")) for t in message.tokens[c.start : c.end]]
+    food = message.vocabulary.exact(tuple(said))
+    return food is not None and [singular(w) for w in food.split()] == said
 
 
 def part_of_it(message: Message, fragment: Fragment) -> bool:
