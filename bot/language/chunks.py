@@ -131,7 +131,11 @@ class Line:
     def _without_verb(self, i: int) -> tuple[str, int] | None:
         """The name without what was done: 'parmesan grated on that' is no grated parmesan, nor 'spread on' a spread."""
         found = self.vocabulary.at(self.lemmas, i, self._shortened)
-        if found is None or self.text(found[1]) not in WORDS["carrying"] or self.text(found[1] - 1) not in pack()["put_onto"]:
+        if (
+            found is None
+            or self.text(found[1]) not in WORDS["carrying"]
+            or self.text(found[1] - 1) not in pack()["put_onto"]
+        ):
             return found
         alone = found[1] - i == 1
         return None if alone else self.vocabulary.at(self.lemmas[: found[1] - 1], i, self._shortened)

@@ -50,7 +50,12 @@ def _multiplied(
         several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
         return None if several or one else said.but((), {chunk.start: replace(amount, doubt="unclear")})
     alone = len(one) == 1 and one[0].kind != "food" and count.end <= one[0].start  # "3 pieces, one is 22 g"
-    if one and not alone and one[0].start < chunk.start and said.line.text(count.start - 1) not in said.line.words.eating:
+    if (
+        one
+        and not alone
+        and one[0].start < chunk.start
+        and said.line.text(count.start - 1) not in said.line.words.eating
+    ):
         return None  # "one wrap is 45 g": the number is another figure about it
     product = _product(count.amount.value, amount)
     dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
@@ -108,7 +113,9 @@ def _of_one(said: Said, n: int) -> list[Chunk]:
 def _one_is(said: Said, before: list[Chunk]) -> list[Chunk]:
     """'… 3 pieces, one is 22 g', 'meatballs, 5 of them, one's about 28 g': the word for one of them."""
     links = len(before)
-    while links and (said.says("linking", before[links - 1].start) or before[links - 1].text.lower() in pack()["roughly"]):
+    while links and (
+        said.says("linking", before[links - 1].start) or before[links - 1].text.lower() in pack()["roughly"]
+    ):
         links -= 1
     if not links or any(c.kind == "food" and c.start > before[links - 1].start for c in before):
         return []

@@ -136,7 +136,9 @@ def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fr
 
 def _is_mention(amount: Amount | None) -> bool:
     """Whether an amount only mentions a food: none, or 'a crumpet', 'a couple of crumpets'."""
-    return amount is None or (amount.kind in ("count", "bare") and amount.value <= MOST_MENTIONED and amount.value % 1 == 0)
+    return amount is None or (
+        amount.kind in ("count", "bare") and amount.value <= MOST_MENTIONED and amount.value % 1 == 0
+    )
 
 
 def _same_again(first: Name, second: Name, fragment: Fragment, behind: Fragment) -> bool:
@@ -164,7 +166,9 @@ def _of_weight(item: Item, later: Item) -> Item:
         if name.unknown and len(among) == 1:
             name = replace(name, foods=among, unknown=(), kinds=None)
     state = item.state if item.state is not None else later.state
-    return replace(item, name=name, amount=later.amount, measure=None, state=state, whole=later.whole, waste_g=later.waste_g)
+    return replace(
+        item, name=name, amount=later.amount, measure=None, state=state, whole=later.whole, waste_g=later.waste_g
+    )
 
 
 def _told_later(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:

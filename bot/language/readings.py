@@ -11,6 +11,8 @@ from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.on_the_scale import SMALL_STEP_G
+from bot.language.pack import pack
+from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.weighed import Said, grams_of, less, weighs
 from bot.language.word_lists import word_lists
@@ -30,7 +32,7 @@ ABOUT_FOOD = ("food", "state", "size", "whole", "moment")
 def totals_in_order(said: Said) -> list[Chunk] | None:
     """'plate is 412. cod on, went to 573, then potato took it to 801': as many foods as there are growing totals."""
     weights, foods = said.weights, _runs(said)
-    if len(foods) < LEAST_STEPS or any(c.kind in ("batch", "hash") for c in said.chunks):
+    if len(foods) < LEAST_STEPS or _not_mine(said) or any(c.kind in ("batch", "hash") for c in said.chunks):
         return None
     if any(c.kind == "amount" and not weighs(c) and not _article(c) for c in said.chunks):
         return None
@@ -105,6 +107,8 @@ def jar_read_twice(said: Said) -> list[Chunk] | None:
     """'409 g on the peanut butter jar now. was 437 before I got into it': the difference of the two readings."""
     if len(said.weights) != LEAST_STEPS or len(_runs(said)) != 1 or any(c.kind == "batch" for c in said.chunks):
         return None
+    if _not_mine(said):
+        return None
     jars = _jars(said)
     if not any(_beside(c, _runs(said)[0]) for c in jars) or said.anywhere("is_label", said.chunks):
         return None
@@ -119,6 +123,21 @@ def jar_read_twice(said: Said) -> list[Chunk] | None:
         return None
     kept = [c for c in said.chunks if c is said.weights[0] or c.kind in ("food", "moment")]
     return said.but([c for c in said.chunks if c not in kept], {said.weights[0].start: less(more, fewer)})
+
+
+def _not_mine(said: Said) -> bool:
+    """Whether a word of a plan, of shopping, of a negation or for somebody else stands in it."""
+    words = said.line.words
+    for n in range(said.chunks[0].start, said.end):
+        word = said.line.text(n)
+        if said.line.plain[n] in pack()["would_or_had"] or said.line.plain[n] in pack()["things_too"]:
+            continue
+        if said.line.text(n - 1) == "i":
+            continue  # a verb: 'I dug in', for all that a dug is a dog to some
+        others = words.people | words.pronouns
+        if word in words.plans | words.shopping | words.negations or singular(word.removesuffix("'s")) in others:
+            return True
+    return False
 
 
 def _jars(said: Said) -> list[Chunk]:
@@ -143,4 +162,3 @@ def _is_portion(said: Said, weight: Chunk) -> bool:
     return any(said.line.text(n) in words for n in before) and not any(
         said.says("linking", n) or said.says("scale_read", n) for n in before
     )
-

@@ -82,7 +82,14 @@ def _with_their_counts(line: Line, clauses: list[list[Chunk]]) -> list[list[Chun
         weighed = [c for c in told if c.amount is not None and c.amount.kind == "mass"]
         each = weighed and reckoning()["each"].end(line.plain, weighed[0].end) is not None
         number = counts[0].amount if counts else None
-        if each and len(weighed) == 1 and len(foods) == 1 and foods[0] in before and number is not None and number.kind == "bare":
+        if (
+            each
+            and len(weighed) == 1
+            and len(foods) == 1
+            and foods[0] in before
+            and number is not None
+            and number.kind == "bare"
+        ):
             joined[-1] = [*before, *clause]
         else:
             joined.append(clause)

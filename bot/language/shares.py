@@ -51,7 +51,9 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
         ):
             continue
         said = message.line.plain
-        if any(pack()["the_share_was"].end(said, n) for n in range(chunk.end, masses[0].start)):
+        if not for_others(message, fragment) and any(
+            pack()["the_share_was"].end(said, n) for n in range(chunk.end, masses[0].start)
+        ):
             # 'half of it, which was 68 g': the weight is that of the share
             return Fragment(fragment.joined, [c for c in fragment.chunks if c is not chunk])
         grams = amount.value * whole.grams

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from bot.language.chunks import Chunk
-from bot.language.fragments import without_beside
 from bot.language.message import Message, once
 from bot.language.pack import pack, plain
+from bot.language.places import without_beside
 from bot.language.text import singular
 from domain import reference
 
@@ -64,6 +64,8 @@ def without_stories(message: Message) -> Message:
         else:
             awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
     return message.without(dropped) if dropped else message
+
+
 MOST_PIECES_SAID = 12
 """A bare number above this is a weight."""
 

@@ -41,8 +41,13 @@ def _part_of_it(said: Said) -> list[Chunk] | None:
         return None
     whole, part = weights
     line = said.line
-    if said.behind("out_of_all", part.start) and (whole.amount and part.amount and whole.amount.value < part.amount.value):
-        return said.but([part, *(c for c in said.chunks if whole.end <= c.start < part.start and said.says("out_of_all", c.start))], {})
+    if said.behind("out_of_all", part.start) and (
+        whole.amount and part.amount and whole.amount.value < part.amount.value
+    ):
+        return said.but(
+            [part, *(c for c in said.chunks if whole.end <= c.start < part.start and said.says("out_of_all", c.start))],
+            {},
+        )
     of_it = line.text(part.end) in WORDS["of_them"] and line.text(part.end + 1) in WORDS["it"]
     behind = [line.text(part.end + 2 + i) for i in range(MOST_BEHIND)]
     mine = not WORDS["mine"].isdisjoint(behind) or line.text(part.start - 1) in line.words.eating

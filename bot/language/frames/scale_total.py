@@ -8,6 +8,7 @@ from bot.language.fix_meanings import OnTheScale
 from bot.language.frames.on_top import on_the_scale, total_of
 from bot.language.items import items
 from bot.language.meanings import Meaning
+from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.scene import Scene
 from bot.language.stance import not_mine
@@ -29,6 +30,8 @@ def grown_to(scene: Scene) -> list[Meaning] | None:
         return None
     if len(message.chunks) > MOST_CHUNKS or message.of("hash", "energy", "macro", "price", "tare", "part", "newline"):
         return None
+    if not message.words.negations.isdisjoint(message.said) or _of_others(message):
+        return None
     if message.around.at_work or scene.cue("condition", "not_yet") or not_mine(message) is not None:
         return None
     weight, before = scene.amounts[0], on_the_scale(message)
@@ -44,6 +47,12 @@ def grown_to(scene: Scene) -> list[Meaning] | None:
     if len(told) != 1 or told[0].name is None or told[0].amount is not None:
         return None
     return [OnTheScale(total=total, item=replace(told[0], when=message.when))]
+
+
+def _of_others(message: Message) -> bool:
+    """Whether it is somebody else's: 'he poured milk on his'; 'her' and 'them' may be the scale and the food."""
+    people = message.words.people | {"he", "his", "she", "they", "their"}
+    return message.has_any(people)
 
 
 def _is_its_own(scene: Scene) -> bool:

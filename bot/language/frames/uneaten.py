@@ -203,7 +203,14 @@ def _peels_one(scene: Scene, amount: Chunk) -> bool:
     one = amount.amount is not None and (amount.amount.value == 1 or len(told) == 1)
     light = all(a.grams is None or a.grams < LARGE_G for a in told)
     food = reference.load().foods.get(scene.foods[0].target) if len(scene.foods) == 1 else None
-    return one and light and food is not None and food.group == "fruit" and scene.cue("peels") and not scene.cue("into_food")
+    return (
+        one
+        and light
+        and food is not None
+        and food.group == "fruit"
+        and scene.cue("peels")
+        and not scene.cue("into_food")
+    )
 
 
 def _verb(before: Sequence[str], concept: str) -> bool:
