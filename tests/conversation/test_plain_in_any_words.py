@@ -32,7 +32,7 @@ def grams(chat: Chat, *texts: str) -> list[tuple[str, float]]:
         (("35 g semi skimmed milk in a cup of tea",), [("2% milk", 35)]),
         (("coffee had 25 g whole milk in",), [("whole milk", 25)]),
         (("64g of toast w that, the whole wheat kind",), [("whole wheat toast", 64)]),
-        (("i didn't write this down: 40 g of cashews, roasted",), [("cashews", 40)]),
+        (("i didn't write this down on saturday: 40 g of cashews",), [("cashews", 40)]),
         (("14 g of parmesan grated on that",), [("parmesan", 14)]),
     ),
 )
