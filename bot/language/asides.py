@@ -79,7 +79,7 @@ def _is_aside(message: Message, said: Sequence[str], told: Sequence[str]) -> boo
 def only_looks_planned(word: str, after: str) -> bool:
     """Whether 'I'd' is 'I had' or 'I'll' only says something ('I'll tell you')."""
     if plain(word) in pack()["would_or_had"]:
-        return after in pack()["past_forms"] or _is_had(after)
+        return after in pack()["past_forms"] or _is_had(after) or (after.endswith("ed") and not after.endswith("eed"))
     return plain(word) in pack()["i_will"] and after in pack()["only_says"]
 
 

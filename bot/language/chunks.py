@@ -11,13 +11,15 @@ from bot.language.lexicon import Lexicon, lexicon
 from bot.language.moments import Moment, MomentReader
 from bot.language.name_tables import lemmas_of
 from bot.language.names import Vocabulary
-from bot.language.pack import Wording, opening, plain
+from bot.language.pack import Wording, opening, pack, plain
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular
 from bot.language.told import Amount, BatchRef, TareRef
+from bot.language.word_lists import word_lists
 from domain.foods import State
 
 Read = TypeVar("Read")
+WORDS = word_lists("telling")
 TELLING_SIGNS = "#%/+="
 Kind = Literal[
     "amount", "food", "batch", "hash", "state", "whole", "part", "moment", "tare", "size",
@@ -123,8 +125,20 @@ class Line:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""
         if i not in self._names:
             owner = self._is_owner(i)
-            self._names[i] = None if owner else self.vocabulary.at(self.lemmas, i, self._shortened)
+            self._names[i] = None if owner else self._without_verb(i)
         return self._names[i]
+
+    def _without_verb(self, i: int) -> tuple[str, int] | None:
+        """The name without what was done: 'parmesan grated on that' is no grated parmesan, nor 'spread on' a spread."""
+        found = self.vocabulary.at(self.lemmas, i, self._shortened)
+        if (
+            found is None
+            or self.text(found[1]) not in WORDS["carrying"]
+            or self.text(found[1] - 1) not in pack()["put_onto"]
+        ):
+            return found
+        alone = found[1] - i == 1
+        return None if alone else self.vocabulary.at(self.lemmas[: found[1] - 1], i, self._shortened)
 
     def _is_owner(self, i: int) -> bool:
         """Whether somebody's is said, and no food: "nan's" is no naan."""

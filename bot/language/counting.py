@@ -186,7 +186,11 @@ def _glued_name(line: Line, i: int, end: int) -> bool:
 def _opens_with_measure(line: Line, i: int) -> bool:
     """'tablespoon of butter', 'pint o lager', 'mug of tea' at the beginning of its part: one of it."""
     said = line.amounts.numbers.said
-    if line.text(i + 1) not in said.of or line.text(i) in WORDS["lone_units"] or line.lemmas[i] in said.parts:
+    if (
+        line.text(i + 1) not in said.of
+        or line.text(i) in WORDS["lone_units"]
+        or {line.lemmas[i]} & (set(said.parts) | set(line.words.parts))
+    ):
         return False
     before = line.tokens[i - 1] if i else None
     if before is not None and before.kind == "word" and before.text not in WORDS["before_lone_measure"]:

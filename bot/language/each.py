@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.weighed import LEAST_GRAMS, Said
@@ -36,7 +37,7 @@ def of_each(said: Said) -> list[Chunk] | None:
             return _multiplied(said, chunk, amount, end, after, one)
         doubted = _at(said, n)
         if doubted is not None:
-            return said.but((), {chunk.start: doubted})
+            return said.but(_count_of_drinks(said, n, doubted), {chunk.start: doubted})
     return None
 
 
@@ -48,7 +49,13 @@ def _multiplied(
     if count is None or count.amount is None:
         several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
         return None if several or one else said.but((), {chunk.start: replace(amount, doubt="unclear")})
-    if one and one[0].start < chunk.start and said.line.text(count.start - 1) not in said.line.words.eating:
+    alone = len(one) == 1 and one[0].kind != "food" and count.end <= one[0].start  # "3 pieces, one is 22 g"
+    if (
+        one
+        and not alone
+        and one[0].start < chunk.start
+        and said.line.text(count.start - 1) not in said.line.words.eating
+    ):
         return None  # "one wrap is 45 g": the number is another figure about it
     product = _product(count.amount.value, amount)
     dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
@@ -91,6 +98,9 @@ def _of_one(said: Said, n: int) -> list[Chunk]:
         if first.kind != "amount" and said.says("for_one", first.start) == first.end and named:
             return behind
     before = chunks[max(0, n - MOST_BEFORE) : n]
+    lone = _one_is(said, before)
+    if lone:
+        return lone
     while before and said.says("linking", before[-1].start) == before[-1].end:
         before.pop()
     if len(before) < 2 or len(before) == len(chunks[max(0, n - MOST_BEFORE) : n]) or before[-1].kind != "food":
@@ -98,6 +108,20 @@ def _of_one(said: Said, n: int) -> list[Chunk]:
     one = before[-2]
     single = one.amount is not None and one.amount.value == 1 and not one.amount.unit
     return [one] if single or said.says("each", one.start) == one.end else []
+
+
+def _one_is(said: Said, before: list[Chunk]) -> list[Chunk]:
+    """'… 3 pieces, one is 22 g', 'meatballs, 5 of them, one's about 28 g': the word for one of them."""
+    links = len(before)
+    while links and (
+        said.says("linking", before[links - 1].start) or before[links - 1].text.lower() in pack()["roughly"]
+    ):
+        links -= 1
+    if not links or any(c.kind == "food" and c.start > before[links - 1].start for c in before):
+        return []
+    one = before[links - 1]
+    single = links < len(before) and one.amount is not None and one.amount.value == 1 and not one.amount.unit
+    return [one] if single or said.says("one_of_them", one.start) == one.end else []
 
 
 def _at(said: Said, n: int) -> Amount | None:
@@ -110,11 +134,12 @@ def _at(said: Said, n: int) -> Amount | None:
     count = before[-1].amount if before else None
     if count is None or mass is None or not said.behind("at", said.chunks[n].start):
         return None
-    named = [c for c in said.chunks[:n] if c.kind == "food" and c.start >= before[-1].end]
+    named = [c for c in said.chunks[:n] if c.kind == "food" and (c.start >= before[-1].end or mass.grams is None)]
     if not named or count.unit == "box" or count.value % 1 or count.value < 2:
         return None
     if mass.grams is None:
-        return _product(count.value, mass) if count.kind == "measure" else None  # "2 cans of lager of 440 ml"
+        drinks = count.kind in ("measure", "bare", "count")
+        return _product(count.value, mass) if drinks else None  # "2 cans of lager of 440 ml", "beer, two of 330 ml"
     if count.kind not in ("bare", "count"):
         return None
     food = reference.load().foods.get(named[0].target)
@@ -126,6 +151,16 @@ def _at(said: Said, n: int) -> Amount | None:
         if all_of_it < NEAR_PIECE <= each:
             return mass
     return replace(mass, doubt="each", other=count.value * mass.grams, text=f"{count.text} at {mass.text}")
+
+
+def _count_of_drinks(said: Said, n: int, product: Amount) -> list[Chunk]:
+    """'two of 330 ml': the count, which the volume of all holds by now, with its 'of'."""
+    if product.kind != "volume":
+        return []
+    count = next(m for m in range(n - 1, -1, -1) if said.chunks[m].kind == "amount")
+    amount = said.chunks[count].amount
+    of = said.chunks[n - 1 : n] if said.chunks[n - 1].kind == "word" else []
+    return [said.chunks[count], *of] if amount is not None and not amount.unit else []
 
 
 def _count_beside(said: Said, beside: Chunk) -> Chunk | None:

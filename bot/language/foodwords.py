@@ -95,6 +95,8 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
     ):
         return line.make("whole", i, i + 2, whole=True, part=word)
+    if word in WORDS["outsides"] and line.text(i + 1) in WORDS["taken_off"]:
+        return line.make("whole", i, i + 2, whole=False, part=word)
     if (
         word in ("in", "with")
         and line.text(i + 1) in ("its", "their", "the")
@@ -102,6 +104,9 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2] in line.words.parts
     ):
         return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
+    still = pack()["still_on_it"].end(line.plain, i + 1) if line.lemmas[i] in line.words.parts else None
+    if still is not None:
+        return line.make("whole", i, still, whole=True, part=line.lemmas[i])
     if word in WORDS["peeled"]:
         return line.make("whole", i, i + 1, whole=False, part=word.removesuffix("less"))
     part = pack()["edible_part"].end(line.plain, i)

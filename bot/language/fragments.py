@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from itertools import takewhile
 
 from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.pack import pack
+from bot.language.places import is_drink, separates, without_places
 from bot.language.text import singular
 from bot.language.waste import is_weight
 from bot.language.word_lists import word_lists
@@ -18,11 +18,6 @@ from domain import reference
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
 SEPARATING = WORDS["separating"]
-BESIDE = WORDS["alongside"] | WORDS["in_water"]
-"""Words of which one stands before what only lies beside a food."""
-OWNED_OR_OF_PLACE = WORDS["owned"] | WORDS["of_place"]
-MOST_BESIDE = 3
-"""Words between a place and its food."""
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
 
@@ -70,121 +65,21 @@ class Fragment:
 def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
     """The sentence cut at its separators; a fragment's `joined` is the separator before it."""
     fragments = [Fragment("")]
-    chunks = _without_places(message, chunks)
+    chunks = without_places(message, chunks)
     for i, chunk in enumerate(chunks):
         text = chunk.text.lower()
-        separates = chunk.kind == "newline" or (chunk.kind in ("word", "sign") and _separates(text, chunks, i))
+        parts = chunk.kind == "newline" or (chunk.kind in ("word", "sign") and separates(text, chunks, i))
         if text == "/" and message.stands_alone(chunk):
-            separates = True
+            parts = True
         if chunk.kind == "sign" and text in ".!?":
-            separates = True
-        if separates:
+            parts = True
+        if i and chunks[i - 1].kind == "moment" and pack()["which_was"].end(message.line.plain, chunk.start):
+            parts = True  # '33 g bread with lunch, which was stew 290 g'
+        if parts:
             fragments.append(Fragment("\n" if chunk.kind == "newline" else text))
         elif chunk.kind not in ("noise", "price", "macro", "energy"):
             fragments[-1].chunks.append(chunk)
     return [f for f in fragments if f.chunks]
-
-
-def _without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
-    """The chunks without the food that something measured went on or into: '12 g of butter on my toast'."""
-    kept: list[Chunk] = []
-    chunks = without_beside(message, chunks)
-    i, told = 0, {"amount": False, "food": False}
-    while i < len(chunks):
-        chunk = chunks[i]
-        text = chunk.text.lower()
-        if chunk.kind == "newline" or text in (",", ";", ".", "and", "+"):
-            told = dict.fromkeys(told, False)
-        elif chunk.kind in told:
-            told[chunk.kind] = True
-        end = _place_ends(message, chunks, i) if chunk.kind == "word" and text in WORDS["placing"] else i
-        if not all(told.values()) and not (_names_a_little(chunks[:i]) and _stated_behind(chunks, end)):
-            end = i
-        if end == i:
-            kept.append(chunk)
-        i = max(end, i + 1)
-    return kept
-
-
-def _names_a_little(chunks: Sequence[Chunk]) -> bool:
-    """Whether a stretch ends with a food or with a word for a little of one: 'the milk', 'that splash'."""
-    return bool(chunks) and (chunks[-1].kind == "food" or chunks[-1].text.lower() in WORDS["some"])
-
-
-def _stated_behind(chunks: Sequence[Chunk], i: int) -> bool:
-    """Whether 'was 25 g' comes behind a place, ignoring when it was: the weight is not the place's."""
-    while i < len(chunks) and chunks[i].kind == "moment":
-        i += 1
-    if i >= len(chunks) or chunks[i].text.lower() not in pack()["came_out_at"]:
-        return False
-    return any(c.kind == "amount" for c in chunks[i + 1 : i + 3])
-
-
-def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
-    """The chunks without 'alongside the salmon', 'in hot water' and what a tin was filled up with."""
-    said = [chunk.text.lower() for chunk in chunks]
-    if BESIDE.isdisjoint(said):
-        return list(chunks)
-    kept: list[Chunk] = []
-    i = 0
-    while i < len(chunks):
-        text = said[i]
-        j = i + 1
-        while (
-            j < len(chunks)
-            and j - i <= MOST_BESIDE
-            and (said[j] in OWNED_OR_OF_PLACE or chunks[j].kind in ("size", "state"))
-        ):
-            j += 1
-        food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
-        told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
-        beside = text in WORDS["alongside"]
-        water = text in WORDS["in_water"] and food is not None and food.text.lower() in WORDS["no_matter"]
-        filled = text in WORDS["in_water"] and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
-        if food is not None and not told and (beside or water or filled) and len(chunks) > j - i + 1:
-            i = j + 1
-        else:
-            kept.append(chunks[i])
-            i += 1
-    return kept
-
-
-def _place_ends(message: Message, chunks: Sequence[Chunk], i: int) -> int:
-    """Behind 'on my toast' that begins at chunk i, where no amount of it is told; i where there is no such place."""
-    j = i + 1
-    if j >= len(chunks) or chunks[j].text.lower() not in WORDS["owned"]:
-        return i
-    j += 1
-    while j < len(chunks) and (
-        chunks[j].kind in ("state", "size", "moment") or chunks[j].text.lower() in message.words.harmless
-    ):
-        j += 1
-    end = j
-    while end < len(chunks) and (chunks[end].kind == "food" or chunks[end].text.lower() in message.words.other_foods):
-        end += 1
-    return i if end == j or _measured_behind(chunks, end) else end
-
-
-def _measured_behind(chunks: Sequence[Chunk], i: int) -> bool:
-    """Whether an amount that is of no food of its own comes at i ('… over my pasta, 180 g cooked')."""
-    if i < len(chunks) and chunks[i].text in (",", "(", ":", "-"):
-        i += 1
-    if i >= len(chunks) or chunks[i].kind != "amount":
-        return False
-    rest = takewhile(lambda c: c.kind not in ("sign", "newline") and c.text.lower() not in JOINING, chunks[i + 1 :])
-    return all(c.kind not in ("food", "batch") for c in rest)
-
-
-def _separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
-    if text in JOINING or text in WORDS["listing"]:
-        return True
-    if text in SEPARATING:
-        return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
-    if text in WORDS["carrying"]:
-        return any(c.kind in ("amount", "food") for c in chunks[i + 1 : i + 3]) and any(
-            c.kind == "food" for c in chunks[:i]
-        )
-    return False
 
 
 def pulled_apart(fragment: Fragment) -> list[Fragment]:
@@ -380,9 +275,12 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     both = bool(fragment.amounts) and bool(last.amounts)
     if both or fragment.joined in JOINING or len(last.of("food")) != 1:
         return []
-    if not last.amounts and fragment.of("food"):
-        return []
     words = [*fragment.of("food"), *unknown_words(message, fragment)]
+    if fragment.chunks[-1].text.lower() in WORDS["sort_of"]:
+        words = [c for c in fragment.chunks if c in words or c.kind == "whole"]
+    inverted = _inverted(message, last, fragment, words)
+    if not last.amounts and fragment.of("food") and not inverted:
+        return []
     if not words or fragment.of("batch"):
         return []
     vocabulary = message.vocabulary
@@ -391,14 +289,26 @@ def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk
     plain, full = vocabulary.resolve(food, ""), vocabulary.resolve([*kind, *food], "")
     if full.unknown or full.corrected or not (full.foods or full.kinds) or full.kinds == plain.kinds is not None:
         return []
+    words = [c._replace(kind="food", target=full.foods[0]) if c.kind == "whole" and full.foods else c for c in words]
     if full.kinds is not None:
         return [] if fragment.of("food") else words
+    if inverted:
+        return words
     of_it = plain.kinds is not None and full.foods[0] in reference.load().kinds[plain.kinds].kinds
     targets = {c.target for c in fragment.of("food")}
     # 'chicken 120 g, rotisserie breast': what alone is a chicken's breast is the chicken's kind.
     own = {singular(w) for w in food} <= {singular(w) for w in full.foods[0].split()}
     of_it = of_it or (own and targets == {full.foods[0]} and not set(food) & set(kind))
     return words if of_it or not fragment.of("food") else []
+
+
+def _inverted(message: Message, last: Fragment, fragment: Fragment, words: Sequence[Chunk]) -> bool:
+    """'peas, green', 'soup, tomato': whether the words, put before the food, are a food's full name as it is listed."""
+    if fragment.amounts or fragment.joined != "," or any(is_drink(c) for c in last.of("food")):
+        return False
+    said = [singular(t.text) for c in (*words, *last.of("food")) for t in message.tokens[c.start : c.end]]
+    food = message.vocabulary.exact(tuple(said))
+    return food is not None and [singular(w) for w in food.split()] == said
 
 
 def part_of_it(message: Message, fragment: Fragment) -> bool:

@@ -29,6 +29,8 @@ from domain import reference
 WORDS = word_lists("telling")
 LISTING = JOINING | WORDS["adding"] | {",", ";", "/"}
 """What parts the foods of a list."""
+MOST_MENTIONED = 3
+"""More pieces of a food than this are no mere mention of it."""
 MOST_TOGETHER = 8
 """Foods of one mass that are looked for; no person weighs more together."""
 
@@ -79,6 +81,7 @@ def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, 
             continue
         built.append((item_of(message, fragment), fragment))
     together = {name for item, _ in built for name in item.several}
+    built = _with_own_weights(built)
     told = [(item, f) for item, f in built if not _absorbed(item, together) and not _told_later(item, built)]
     counting = any(item.amount is not None and _is_count(item) for item, _ in told)
     return [(_one_of_it(message, item, f) if counting else item, f) for item, f in told]
@@ -109,6 +112,63 @@ def _absorbed(item: Item, together: Set[str]) -> bool:
     if item.several or item.amount is not None or item.name is None:
         return False
     return item.name.text in together
+
+
+def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fragment]]:
+    """'jam on a crumpet, the crumpet was 55 g', '… on a jacket spud, spud 285 g': one food, named before its weight."""
+    told = list(built)
+    for n, (item, fragment) in enumerate(built):
+        if item.name is None or item.batch is not None or item.several or not _is_mention(item.amount):
+            continue
+        if _told_later(item, built):
+            continue
+        for later, behind in built[n + 1 :]:
+            if (later, behind) not in told or later.name is None or later.amount is None or later.several:
+                continue
+            if later.amount.kind != "mass" and not (later.amount.kind == "bare" and later.amount.value > MOST_COUNTED):
+                continue
+            if _led_by_food(behind) and _same_again(item.name, later.name, fragment, behind):
+                told[told.index((item, fragment))] = (_of_weight(item, later), fragment)
+                told.remove((later, behind))
+                break
+    return told
+
+
+def _is_mention(amount: Amount | None) -> bool:
+    """Whether an amount only mentions a food: none, or 'a crumpet', 'a couple of crumpets'."""
+    return amount is None or (
+        amount.kind in ("count", "bare") and amount.value <= MOST_MENTIONED and amount.value % 1 == 0
+    )
+
+
+def _same_again(first: Name, second: Name, fragment: Fragment, behind: Fragment) -> bool:
+    """Whether a later name is a shorter one for the same food: 'spud' behind 'jacket spud'."""
+    said = {c.text.lower() for c in behind.chunks}
+    if said & WORDS["once_more"] or (fragment.of("moment") and behind.of("moment")):
+        return False
+    if _is_of(first, second):
+        return True
+    earlier = {singular(w) for c in fragment.of("food", "word") for w in c.text.lower().split()}
+    again = {singular(w) for c in behind.of("food") for w in c.text.lower().split()}
+    return bool(again) and again <= earlier
+
+
+def _of_weight(item: Item, later: Item) -> Item:
+    """The food as it was named first, with the weight told later."""
+    name = item.name
+    if name is not None and name.kinds is not None and later.name is not None and later.name.kinds is None:
+        name = later.name
+    elif name is not None and later.name is not None and later.name.kinds is not None:
+        kinds = reference.load().kinds[later.name.kinds].kinds
+        said = {word for food in name.foods for word in food.split()}
+        most = max((len(said & set(food.split())) for food in kinds), default=0)
+        among = tuple(food for food in kinds if most and len(said & set(food.split())) == most)
+        if name.unknown and len(among) == 1:
+            name = replace(name, foods=among, unknown=(), kinds=None)
+    state = item.state if item.state is not None else later.state
+    return replace(
+        item, name=name, amount=later.amount, measure=None, state=state, whole=later.whole, waste_g=later.waste_g
+    )
 
 
 def _told_later(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:

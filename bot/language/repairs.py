@@ -10,6 +10,8 @@ from bot.language.message import Message, read
 from bot.language.pack import Concept, Pack, pack
 
 MOST_REPAIRS = 4
+MOST_PIECES = 12
+"""A number up to this puts a count right, where pieces were weighed one by one."""
 MOST_FURTHER = 20
 """Chunks behind a repair among which the right amount is looked for."""
 MOST_PLAIN = 3
@@ -232,7 +234,10 @@ def _carried_out(message: Message, repair: _Repair) -> str:
     wrong, new = chunks[repair.wrong[0]], chunks[repair.right[0]]
     unit = wrong.amount.unit if wrong.amount is not None and wrong.amount.kind == "mass" else ""
     alone = len([c for c in chunks[slice(*repair.right)] if c.kind in TELLING]) == 1
-    if alone and unit and new.amount is not None and new.amount.kind == "bare":
+    counted = _of_that_many(wrong, new)
+    if alone and counted is not None:
+        right = f"{counted:g} g"
+    elif alone and unit and new.amount is not None and new.amount.kind == "bare":
         right = f"{right} {unit}"
     before = said(0, repair.wrong[0])
     between = said(repair.wrong[1], repair.marker[0]).strip(" ,.;-")
@@ -240,6 +245,15 @@ def _carried_out(message: Message, repair: _Repair) -> str:
     last = _behind_said_again(message, last, new)
     rest = text[tokens[chunks[last - 1].end - 1].end :]
     return " ".join(part for part in (before, right, between) if part) + rest
+
+
+def _of_that_many(wrong: Chunk, new: Chunk) -> float | None:
+    """'3 g each, had 5, no, 6': the grams of so many pieces, where their number is put right."""
+    was, number = wrong.amount, new.amount
+    if was is None or number is None or was.times is None or was.grams is None or number.kind != "bare":
+        return None
+    counts = number.value % 1 == 0 and number.value <= MOST_PIECES
+    return was.grams / was.times * number.value if counts else None
 
 
 def _behind_said_again(message: Message, last: int, new: Chunk) -> int:

@@ -14,9 +14,10 @@ from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
 from bot.language.pack import pack
+from bot.language.readings import jar_read_twice, totals_in_order
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
-from bot.language.totals import restated, summed
+from bot.language.totals import in_all, restated, summed
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
 from bot.language.wholes import of_whole
 from domain.foods import State
@@ -37,16 +38,27 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]
     if sum(c.kind == "amount" for c in chunks) > 1:
-        roles[:0] = restated, summed, of_whole, several_of
-    if not roles:
+        roles[:0] = restated, summed, in_all, of_whole, several_of
+    if not roles and not vessel:
         return chunks
     found: list[Chunk] = []
+    whole = _readings(line, chunks) if vessel or not said.isdisjoint(_openers("zeroed")) else None
+    if whole is not None:
+        return whole
     for clause in _clauses(line, chunks):
         amounts = sum(c.kind == "amount" for c in clause)
         for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
             clause = role(Said(line, line.plain, clause)) or clause
         found.extend(clause)
     return found
+
+
+def _readings(line: Line, chunks: list[Chunk]) -> list[Chunk] | None:
+    """The chunks of a message that only tells what one scale showed; None where it does not."""
+    if not 2 <= sum(c.kind == "amount" for c in chunks) <= MOST_WEIGHTS:
+        return None
+    said = Said(line, line.plain, chunks)
+    return totals_in_order(said) or jar_read_twice(said)
 
 
 def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
@@ -57,7 +69,31 @@ def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
         ends = chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!?")
         if ends and not _is_empty_vessel(line, clauses[-1]):
             clauses.append([])
-    return clauses
+    return _with_their_counts(line, clauses)
+
+
+def _with_their_counts(line: Line, clauses: list[list[Chunk]]) -> list[list[Chunk]]:
+    """The clauses, with 'crackers, 3 g each.' together with 'had 5' behind it."""
+    joined: list[list[Chunk]] = []
+    for clause in clauses:
+        before = joined[-1] if joined else []
+        told, counts = ([c for c in part if c.kind == "amount"] for part in (before, clause))
+        foods = [c for c in (*before, *clause) if c.kind in ("food", "batch")]
+        weighed = [c for c in told if c.amount is not None and c.amount.kind == "mass"]
+        each = weighed and reckoning()["each"].end(line.plain, weighed[0].end) is not None
+        number = counts[0].amount if counts else None
+        if (
+            each
+            and len(weighed) == 1
+            and len(foods) == 1
+            and foods[0] in before
+            and number is not None
+            and number.kind == "bare"
+        ):
+            joined[-1] = [*before, *clause]
+        else:
+            joined.append(clause)
+    return joined
 
 
 def _is_empty_vessel(line: Line, clause: Sequence[Chunk]) -> bool:
@@ -238,7 +274,7 @@ def _openers(*concepts: str) -> frozenset[str]:
 
 
 ROLES = (
-    (of_each, partial(_openers, "each", "at", "for_one")),
+    (of_each, partial(_openers, "each", "at", "for_one", "one_of_them", "linking")),
     (totals_from_zero, partial(_openers, "zeroed")),
     (filled_step_by_step, partial(_openers, "untared")),
     (filled_up_to, partial(_openers, "up_to")),

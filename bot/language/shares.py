@@ -10,6 +10,7 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import Fragment, for_others
 from bot.language.message import Message
 from bot.language.number_words import number_words
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.waste import grams_of, is_weight
@@ -49,6 +50,12 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
             or not any(of in number_words().of and it in WORDS["it"] for of, it in pairwise(beside))
         ):
             continue
+        said = message.line.plain
+        if not for_others(message, fragment) and any(
+            pack()["the_share_was"].end(said, n) for n in range(chunk.end, masses[0].start)
+        ):
+            # 'half of it, which was 68 g': the weight is that of the share
+            return Fragment(fragment.joined, [c for c in fragment.chunks if c is not chunk])
         grams = amount.value * whole.grams
         product = replace(whole, value=grams, unit="g", grams=grams, text=f"{amount.text} of {whole.text}")
         rest = [c for c in fragment.chunks[i + 1 :] if c.kind != "word" or c.text.lower() not in ("it", "them")]

@@ -10,8 +10,10 @@ from bot.language.asides import only_looks_planned, told_outright
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message, once
+from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
 from bot.language.text import singular
+from bot.language.waste import wastes_found
 
 HAD = ("had", "ate")
 MINE_SPAN = 6
@@ -92,6 +94,8 @@ def _negated(message: Message) -> bool:
         rest = said[i + 1 : i + 5]
         if any(w in pack()["negation_idioms"] for w in rest[:3]) or _by_somebody_else(message, i):
             continue
+        if _only_untold(message, i) or _of_waste(message, i):
+            continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
             if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
                 continue
@@ -101,6 +105,24 @@ def _negated(message: Message) -> bool:
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
     return message.has("none of", "nothing from", "instead of eating") and not message.has(*HAD)
+
+
+def _only_untold(message: Message, i: int) -> bool:
+    """Whether word i only denies that it was told: 'didn't log this last night: 40 g chocolate' was eaten."""
+    said = [plain(word) for word in message.said]
+    told = any(i in range(n, end) for n in range(max(0, i - 2), i + 1) for end in pack()["not_told_yet"].ends(said, n))
+    return told and bool(message.of("amount"))
+
+
+def _of_waste(message: Message, i: int) -> bool:
+    """Whether word i denies that waste was eaten: 'pear 171 g, core of 18 g not eaten'."""
+    tokens = [n for c in message.chunks if c.field != "polite" for n in range(c.start, c.end)]
+    for part in wastes_found(message):
+        between = [message.line.lemmas[n] for n in range(part.end, tokens[i])]
+        named = all(word in number_words().of or word in message.words.parts for word in between)
+        if part.kind == "part" and part.part != "waste" and part.end <= tokens[i] and named:
+            return True
+    return False
 
 
 def _by_somebody_else(message: Message, i: int) -> bool:

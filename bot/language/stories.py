@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from bot.language.chunks import Chunk
-from bot.language.fragments import without_beside
 from bot.language.message import Message, once
 from bot.language.pack import pack, plain
+from bot.language.places import without_beside
 from bot.language.text import singular
 from domain import reference
 
@@ -64,6 +64,10 @@ def without_stories(message: Message) -> Message:
         else:
             awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
     return message.without(dropped) if dropped else message
+
+
+MOST_PIECES_SAID = 12
+"""A bare number above this is a weight."""
 
 
 def _spared(message: Message, stretch: Sequence[Chunk]) -> list[Chunk]:
@@ -148,7 +152,7 @@ class _Telling:
         foods = [c for c in stretch if c.kind in ("food", "batch")]
         if foods:
             counted = any(c.amount is not None and c.amount.kind in ("count", "measure") for c in stretch)
-            if counted and beside and not others:
+            if (counted and beside and not others) or _weighed_bare(stretch):
                 return False
             return self._only_mentions(foods, said, others, beside)
         if self._bears(said, others) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
@@ -193,6 +197,13 @@ class _Telling:
         if self.long and not beside:
             return verbs or not words["joining"].found(said[:1])
         return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
+
+
+def _weighed_bare(stretch: Sequence[Chunk]) -> bool:
+    """Whether a stretch has a bare number that is too large for a count: 'bagel itself was 98'."""
+    told = [c.amount for c in stretch if c.amount is not None]
+    last = bool(stretch) and stretch[-1].kind == "amount" and stretch[0].kind == "food"
+    return last and any(a.kind == "bare" and a.value > MOST_PIECES_SAID for a in told)
 
 
 def _is_heading(message: Message, stretch: Sequence[Chunk], behind: Sequence[Chunk]) -> bool:

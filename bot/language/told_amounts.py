@@ -49,6 +49,9 @@ def told_amounts(
         if len(rest) == len(bare) == 2 and bare[1].value > MOST_COUNTED and _counts_food(fragment, bare[0], run):
             # 'two onions (310 peeled)'
             return replace(bare[1], kind="mass", unit="g", grams=bare[1].value), bare[0], False, None
+        volumes = [a for a in rest if a.kind == "volume"]
+        if len(rest) == 2 and len(volumes) == 1 and any(a.value == 1 and a.kind in ("count", "bare") for a in rest):
+            return volumes[0], None, False, None  # 'a beer, 330 ml can'
         first = rest[0] if rest else None
         if first is not None and len(rest) > 2:
             first = _with_leftovers(first, rest[2:])
@@ -63,6 +66,8 @@ def told_amounts(
         a
         for a in rest
         if a.kind == "bare"
+        and a.value != 1
+        and not _share_again(fragment, a, run)
         and not _said_again(a, masses[0])
         and not _counts_food(fragment, a, run)
         and not _fits_pieces(a, masses[0], run)
@@ -111,6 +116,13 @@ def _fits_pieces(amount: Amount, mass: Amount, run: Sequence[Chunk]) -> bool:
 def _said_again(amount: Amount, mass: Amount) -> bool:
     """Whether a number only repeats the weight, or the share that led to it ('half of 250 g, so half only')."""
     return amount.value == mass.value or (amount.value < 1 and mass.text.lower().startswith(amount.text.lower()))
+
+
+def _share_again(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:
+    """Whether a share behind the weight only repeats the one before the food: 'half an avocado, 70 g that half'."""
+    first = fragment.amounts[0]
+    leads = bool(run) and first.start < run[0].start and first.amount is not None
+    return leads and first.amount is not None and amount.value < 1 and first.amount.value == amount.value
 
 
 def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
-from bot.language.weighed import Said, grams_of
+from bot.language.weighed import Said, grams_of, weighs
 
 AGREE = 0.02
 """How far two ways of saying one weight may be apart."""
@@ -41,6 +41,16 @@ def summed(said: Said) -> list[Chunk] | None:
     assert total.amount is not None
     words = [c for c in said.chunks if terms[0].end <= c.start and c.kind in ("word", "sign", "amount")]
     return said.but([c for c in words if c is not terms[0]], {terms[0].start: total.amount})
+
+
+def in_all(said: Said) -> list[Chunk] | None:
+    """'a couple of crumpets, 108 g the pair': the weight with the words that say it is of all of them."""
+    for weight in said.weights:
+        end = said.says("in_all", weight.end)
+        counts = [c for c in said.chunks if c.start < weight.start and c.kind == "amount" and not weighs(c)]
+        if end is not None and counts:
+            return [c._replace(end=end) if c is weight else c for c in said.chunks if not weight.end <= c.start < end]
+    return None
 
 
 def _all_of(said: Said, concept: str, chunks: Sequence[Chunk]) -> bool:

@@ -35,7 +35,10 @@ def wastes_found(message: Message) -> list[Chunk]:
 
 def is_part(message: Message, chunk: Chunk) -> bool:
     """Whether the chunk names what is thrown away (core, bones)."""
-    return chunk.kind in ("word", "food") and singular(chunk.text.lower()) in message.words.parts
+    named = chunk.kind in ("word", "food") and singular(chunk.text.lower()) in message.words.parts
+    return named and not (
+        message.word_before(chunk) in WORDS["on_top_of"] and chunk.text.lower() in WORDS["place_on_top"]
+    )
 
 
 def _waste_at(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chunk, int] | None:

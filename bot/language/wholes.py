@@ -41,6 +41,13 @@ def _part_of_it(said: Said) -> list[Chunk] | None:
         return None
     whole, part = weights
     line = said.line
+    if said.behind("out_of_all", part.start) and (
+        whole.amount and part.amount and whole.amount.value < part.amount.value
+    ):
+        return said.but(
+            [part, *(c for c in said.chunks if whole.end <= c.start < part.start and said.says("out_of_all", c.start))],
+            {},
+        )
     of_it = line.text(part.end) in WORDS["of_them"] and line.text(part.end + 1) in WORDS["it"]
     behind = [line.text(part.end + 2 + i) for i in range(MOST_BEHIND)]
     mine = not WORDS["mine"].isdisjoint(behind) or line.text(part.start - 1) in line.words.eating
@@ -85,7 +92,8 @@ def _whole_before(said: Said, n: int) -> list[Chunk] | None:
     product = _product(share, mass)
     if len(foods) != 1 or foods[0].kind != "food" or foods[0].start > share.start or not ends or product is None:
         return None
-    if any(said.line.lemmas[i] in said.line.words.people for i in range(said.chunks[0].start, said.end)):
+    mine = any(said.line.text(i) in WORDS["mine"] for i in range(max(0, share.start - 3), share.start))
+    if not mine and any(said.line.lemmas[i] in said.line.words.people for i in range(said.chunks[0].start, said.end)):
         return None
     return said.but([share], {mass.start: product})
 

@@ -202,6 +202,9 @@ def _counted(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: 
     labelled = _labelled(amount, entry)
     if labelled is not None:
         return labelled
+    if entry.label is not None and not amount.unit and entry.label.measure is None:
+        grams = entry.label.serving_g
+        return Measured(amount.value * grams, Evidence.LABEL_MEASURE, f"{_each(amount.value, grams)} by the label")
     piece = known.piece(entry, row, amount.unit)
     if piece is None and amount.unit in ("piece", "whole"):
         piece = known.piece(entry, row)

@@ -40,6 +40,7 @@ from bot.language.frames.raw_pot import put_in, weighs_all
 from bot.language.frames.remainders import what_remained
 from bot.language.frames.remains import all_that_is_left
 from bot.language.frames.repeated import as_the_last, repeated, same_amounts
+from bot.language.frames.scale_total import grown_to
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
@@ -100,6 +101,7 @@ FRAMES: tuple[Frame, ...] = (
     boxed_up,
     cooked_again,
     put_on_top,
+    grown_to,
     tares,
     others_say,
     helping,

@@ -35,10 +35,10 @@ def put_on_top(scene: Scene) -> list[Meaning] | None:
     behind = _added(message, weight)
     if behind is None or weight.amount is None or scene.cue("condition", "not_yet") or not_mine(message) is not None:
         return None
-    before = _on_the_scale(message)
+    before = on_the_scale(message)
     if not before:
         return None
-    total = _total(weight.amount, before[-1])
+    total = total_of(weight.amount, before[-1])
     leads = _leads(message, weight)
     if total is None or total.grams is None or total.grams <= sum(each.grams for each in before) or not leads:
         return None
@@ -48,14 +48,14 @@ def put_on_top(scene: Scene) -> list[Meaning] | None:
     return [OnTheScale(total=total, item=replace(told[0], when=message.when))]
 
 
-def _on_the_scale(message: Message) -> list[Recorded]:
+def on_the_scale(message: Message) -> list[Recorded]:
     """The weigh-ins of the last minutes that no batch is part of."""
     around = message.around
     recent = [r for r in around.recorded() if r.at is not None and r.day == around.today and r.batch is None]
     return [r for r in recent if r.at is not None and around.now - r.at <= STILL_ON_THE_SCALE]
 
 
-def _total(amount: Amount, before: Recorded) -> Amount | None:
+def total_of(amount: Amount, before: Recorded) -> Amount | None:
     """The reading as a mass: a bare number has the unit of what was read off before."""
     if amount.doubt is not None or amount.kind not in ("mass", "bare"):
         return None

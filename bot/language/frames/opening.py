@@ -25,6 +25,7 @@ from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, not_mine, planned, shopping
 from bot.language.text import singular, tokenise
 from bot.language.told import BatchRef, Item, Name
+from bot.language.waste import wastes_found
 from domain.foods import State
 
 LEAST_G = 200.0
@@ -94,6 +95,8 @@ def _opened(scene: Scene) -> list[Meaning] | None:
         return None
     if len(scene.amounts) < 2 and message.line.plain.said.isdisjoint(BEGIN) and not message.has(":"):
         return None
+    if len(scene.foods) == 1 and any(c.kind == "part" for c in wastes_found(message)):
+        return None  # 'pear, 171 g, core of 18 g not eaten'
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
         return None
     pot = _pot(message)

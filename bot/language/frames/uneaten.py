@@ -16,6 +16,7 @@ from bot.language.repairs import repaired
 from bot.language.scene import Scene
 from bot.language.stories import stretches
 from bot.language.waste import wastes_found
+from domain import reference
 
 LARGE_G = 400
 """Grams from which what was 'made' is more than one person eats at once."""
@@ -190,10 +191,26 @@ def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMin
     large = grams is not None and grams >= LARGE_G
     if _verb(before, "stock_verbs") or pack()["still_kept"].found(after) or pack()["let_go"].found(said):
         return NotMine(why="doubt")
-    ready = _verb(before, "prep_verbs") and not pack()["into_food"].found(after)
+    ready = _verb(before, "prep_verbs") and not _peels_one(scene, amount) and not pack()["into_food"].found(after)
     if ready or (large and _verb(before, "making_verbs")) or pack()["for_baking"].found(after):
         return NotMine(why="doubt")
     return None
+
+
+def _peels_one(scene: Scene, amount: Chunk) -> bool:
+    """'peeled a banana, 116 g': one fruit is peeled for nothing but to be eaten."""
+    told = [c.amount for c in scene.amounts if c.amount is not None]
+    one = amount.amount is not None and (amount.amount.value == 1 or len(told) == 1)
+    light = all(a.grams is None or a.grams < LARGE_G for a in told)
+    food = reference.load().foods.get(scene.foods[0].target) if len(scene.foods) == 1 else None
+    return (
+        one
+        and light
+        and food is not None
+        and food.group == "fruit"
+        and scene.cue("peels")
+        and not scene.cue("into_food")
+    )
 
 
 def _verb(before: Sequence[str], concept: str) -> bool:
