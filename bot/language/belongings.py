@@ -71,7 +71,8 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
     ordinal = (
         line.text(j + 1) in ("st", "nd", "rd", "th") and j + 1 < len(line.tokens) and not line.tokens[j + 1].spaced
     )
-    if line.text(j).isdecimal() and not ordinal and not (j == i + 1 and line.amounts.unit(j + 1)):
+    weight = line.amounts.unit(j + 1) and (j == i + 1 or (j == i + 2 and line.text(i + 1) == "."))
+    if line.text(j).isdecimal() and not ordinal and not weight:
         number = int(line.text(j)[:30])
         return line.make("batch", i, j + 1, batch=BatchRef(number=number, text=f"batch {number}"))
     spoken = _spoken_number(line, j) if j == i + 1 else None

@@ -12,9 +12,10 @@ from functools import cached_property
 from bot.language.belongings import read_batch_number
 from bot.language.chunks import Chunk
 from bot.language.message import Message
-from bot.language.pack import Wording
+from bot.language.pack import Wording, pack
 from bot.language.pots import named_at
 from bot.language.surroundings import KnownBatch
+from bot.language.text import singular
 from bot.language.told import Amount, BatchRef
 
 TELLING = frozenset({"amount", "hash", "energy", "macro", "price"})
@@ -58,7 +59,7 @@ class Scene:
                     end = numbered.end
                     continue
                 name = named_at(line, at)
-                if name is not None:
+                if name is not None and not (chunk.kind == "food" and at == chunk.start and name[1] < chunk.end):
                     found.append((name[0], at, name[1]))
                     end = name[1]
         return found
@@ -94,3 +95,11 @@ class Scene:
 def ref_of(batches: Iterable[KnownBatch], text: str = "") -> BatchRef:
     """A reference to one of these batches."""
     return BatchRef(candidates=tuple(b.number for b in batches), text=text)
+
+
+def is_owned_by_others(scene: Scene) -> bool:
+    """Whether somebody else stands before a name as its owner: 'my sister's chowder', 'in her chowder'."""
+    line = scene.message.line
+    before = [line.text(start - 1) for _, start, _ in scene.named if start]
+    people = (singular(word.removesuffix("'s")) for word in before if word.endswith("'s"))
+    return any(word in pack()["of_others"] for word in before) or any(word in line.words.people for word in people)

@@ -49,6 +49,8 @@ class KnownBatch:
     """Whether the writer's latest change was about it: 'it', 'the pot'."""
     stirred: bool = False
     """Whether something went into it since it was weighed."""
+    weights: tuple[tuple[tuple[str, ...], float], ...] = ()
+    """Each of its ingredients: what it is called, and how many grams went in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
+from bot.language.frames.raw_pot import seasoned
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.serving import seen
@@ -109,7 +110,7 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = _of_the_record(message) or as_the_last(scene) or said_closer(scene) or dealt(scene)
+    whole = _of_the_record(message) or as_the_last(scene) or said_closer(scene) or dealt(scene) or seasoned(scene)
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

@@ -15,7 +15,7 @@ from bot.conversation.records.naming import food_of
 from bot.kinds import About, Confirmed
 from bot.language.batch_meanings import CorrectIngredient
 from bot.language.told import BatchRef, Item, Name
-from domain import edible
+from domain import edible, reference
 from domain.batch_steps import Ingredient
 from domain.batches import Batch
 from domain.errors import DomainError
@@ -24,6 +24,8 @@ from domain.weighins import check_batch_weight
 
 SEASONING_KCAL = 5.0
 """Under so much energy in 100 g, and with every spice, an amount 'to taste' needs no weight."""
+MOST_APART = 1.1
+"""Up to this factor between the heaviest and the lightest kind a volume of any of them weighs the same."""
 MOST_ASKED = 3
 """Foods offered for an ingredient that is not known."""
 
@@ -144,6 +146,9 @@ def _seasoning(entry: KnownFood) -> bool:
 def _unknown(item: Item, name: Name, question: Ask, ex: Exchange) -> Told | Unweighed | Refuse:
     amount = item.amount
     assert amount is not None
+    if amount.kind == "volume":
+        grams = _grams_of_any_kind(item, name, ex)
+        amount = amount if grams is None else replace(amount, kind="mass", grams=grams)
     if amount.kind not in ("mass", "bare"):
         text = f"How many grams was the {amount.text} {name.text}?"
         return Unweighed(item, Ask(About.AMOUNT, text, item))
@@ -160,6 +165,22 @@ def _unknown(item: Item, name: Name, question: Ask, ex: Exchange) -> Told | Unwe
         return Refuse(str(error))
     state = item.state if item.state is not None else State.AS_SOLD
     return Told(Ingredient(name.text, state, net, None, "", item.method), question)
+
+
+def _grams_of_any_kind(item: Item, name: Name, ex: Exchange) -> float | None:
+    """What a volume weighs whichever kind it was: stock of any meat weighs the same; None if the kinds differ."""
+    kinds = reference.load().kinds.get(name.kinds or "")
+    found = []
+    for food in kinds.kinds if kinds is not None else name.foods:
+        entry = ex.known.food(food)
+        if entry is None or item.amount is None:
+            continue
+        row = row_for(entry, item.state, item.method)
+        got = measured(item, item.amount, entry, row, ex.known, ex.books.person.region)
+        if not isinstance(got, Ask):
+            found.append(got.grams)
+    alike = bool(found) and max(found) <= MOST_APART * min(found)
+    return sum(found) / len(found) if alike else None
 
 
 def _known(item: Item, entry: KnownFood, ex: Exchange) -> Told | Unweighed | Refuse:

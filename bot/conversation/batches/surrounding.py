@@ -52,9 +52,15 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 box_g=_box_g(batch),
                 spoken=batch.number == spoken,
                 stirred=added_since(batch),
+                weights=_weights(batch, ex),
             )
         )
     return tuple(found)
+
+
+def _weights(batch: Batch, ex: Exchange) -> tuple[tuple[tuple[str, ...], float], ...]:
+    """What each ingredient is called, and how much of it went in."""
+    return tuple((tuple(words_for(each, ex)), each.raw_g) for each in batch.ingredients)
 
 
 def _filling(ex: Exchange) -> int | None:
@@ -98,6 +104,7 @@ def contents(ex: Exchange, numbers: Collection[int]) -> tuple[KnownBatch, ...]:
             batch.name,
             cooked=True,
             ingredients=tuple(word for each in batch.ingredients for word in words_for(each, ex)),
+            weights=_weights(batch, ex),
         )
         for batch in found
         if batch is not None and batch.closed

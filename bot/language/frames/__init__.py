@@ -38,6 +38,8 @@ from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
+from bot.language.frames.tins import several_tins
+from bot.language.frames.told_of_pot import contents_put_right, not_of_this_pot, told_late
 from bot.language.frames.undoing import undone
 from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, turned_down, uneaten
 from bot.language.frames.vessels import tares
@@ -68,6 +70,10 @@ FRAMES: tuple[Frame, ...] = (
     cut_and_ate,
     in_pieces,
     what_stands,
+    not_of_this_pot,
+    contents_put_right,
+    told_late,
+    several_tins,
     cooked,
     done_unweighed,
     poured_off,

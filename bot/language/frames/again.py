@@ -57,6 +57,8 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
         return None
     if not scene.cue("this_time", "as_before", "cook_again", "pot_begins"):
         return None
+    if message.has(":") and len(told) > 1 and scene.cue("pot_begins") and not scene.cue("this_time", "as_before"):
+        return None  # 'dal again, new batch: 200 g lentils, 500 g water' lists all that goes in
     changes = (*(RecipeChange(name=name) for name in gone), *(RecipeChange(item=i) for i in told))
     return [CookAgain(batch=ref, factor=2.0 if scene.cue("doubled") else None, changes=changes)]
 

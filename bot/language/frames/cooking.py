@@ -91,7 +91,7 @@ def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
 
 def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
     """Whether a weight can only be that of the whole pot: of one named more than a meal, or alone right after it."""
-    if len(scene.amounts) != 1 or len(scene.masses) != 1 or batch.raw_g is None or scene.cue("puts_in"):
+    if len(scene.amounts) != 1 or len(scene.masses) != 1 or batch.raw_g is None or scene.cue("puts_in", "empty"):
         return False
     grams = _grams(scene.masses[0])
     if not LEAST_ALONE * batch.raw_g <= grams <= MOST_ALONE * batch.raw_g:

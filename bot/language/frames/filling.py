@@ -14,7 +14,7 @@ from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.scene import Scene, ref_of
+from bot.language.scene import Scene, is_owned_by_others, ref_of
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item, Name
 
@@ -50,6 +50,8 @@ def _told_as_done(scene: Scene) -> bool:
     """Whether it is told as fact: no question, plan, condition or negation."""
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
+        return False
+    if scene.cue("another_time", "by_recipe") or is_owned_by_others(scene):
         return False
     planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words - _said_of_a_pot(scene)
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
@@ -133,9 +135,9 @@ def _pot_on_the_stove(scene: Scene) -> tuple[BatchRef, list[Span]] | None:
     message = scene.message
     if scene.named or scene.cue("call_it", "own_pot"):
         return None
-    cues = spans(message, "in_the_pot")
     cooking = message.around.cooking
     filling = [b for b in cooking if b.filling]
+    cues = spans(message, "in_the_pot", *(("add_it",) if filling else ()))
     pots = cooking if len(cooking) == 1 else filling
     return (ref_of(pots), cues) if cues and len(pots) == 1 else None
 
@@ -297,9 +299,11 @@ def removed(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if message.asks or not message.around.batches or not scene.foods:
         return None
-    if scene.cue("i_ate", "condition", "gave_away") or message.when.future:
+    if scene.cue("condition", "gave_away") or message.when.future:
         return None
     never = scene.cue("not_put_in")
+    if scene.cue("i_ate") and not (never and _inside(scene) is not None):
+        return None
     left_out = scene.cue("never_went_in") or (scene.cue("stays_out") and scene.cue("out_of_it")) or _none_in_it(scene)
     if not never and not left_out:
         return None

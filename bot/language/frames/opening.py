@@ -9,20 +9,21 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
-from bot.language.frames.pot_names import STOPS, given_name, name_in
+from bot.language.frames.pot_bodies import body_at, weighs
+from bot.language.frames.pot_names import STOPS, first_food, given_name, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.vessels import vessel_told
 from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
-from bot.language.meanings import Meaning, NotMine
+from bot.language.meanings import Meaning, NotMine, Unclear
 from bot.language.message import Message, once
 from bot.language.name_tables import lemmas_of
-from bot.language.pack import pack, plain
+from bot.language.pack import Wording, pack, plain
 from bot.language.portion_meanings import CountPieces
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, not_mine, planned, shopping
-from bot.language.text import singular
+from bot.language.text import singular, tokenise
 from bot.language.told import BatchRef, Item, Name
 from domain.foods import State
 
@@ -42,8 +43,6 @@ MOST_BEFORE_OCCASION = 5
 """Tokens between 'for' and the occasion ('for the big village bake sale')."""
 MOST_BEFORE_EATING = 3
 """Chunks between 'nobody' and its verb."""
-MOST_BARE_COUNT = 12
-"""Up to this a number by itself may be a count of pieces."""
 BEGIN = ("pot_begins", "pot_may_begin", "on_the_fire", "cooking_vessel", "call_it", "nobody_or_not")
 """Concepts of which one, or a colon, is in whatever announces a pot."""
 
@@ -95,15 +94,30 @@ def _opened(scene: Scene) -> list[Meaning] | None:
         return None
     if len(scene.amounts) < 2 and message.line.plain.said.isdisjoint(BEGIN) and not message.has(":"):
         return None
-    if opening(message) is not None and not _named_behind(message):
-        return None  # one of the usual heads
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
         return None
     pot = _pot(message)
-    at = _body_at(pot.rest, pot.taken)
+    at = body_at(pot.rest, pot.taken)
+    if at is not None and pot.sure and _is_cooked_by_others(pot):
+        return [NotMine(why="others")]
+    by_head = None if _named_behind(message) else opening(message)
+    if by_head is not None and (at is None or not (_is_muddled(by_head) or planned(message))):
+        return None  # one of the usual heads
     if at is None:
         return _only_begun(scene, pot) if pot.announced else None
     return _filled(pot, at)
+
+
+def _is_muddled(by_head: Sequence[Meaning]) -> bool:
+    """Whether a batch opened by its head was not told as 'name: ingredients': words of announcing are in its name."""
+    opened = by_head[0]
+    if not isinstance(opened, OpenBatch):
+        return False
+    said = Wording(plain(token.text) for token in tokenise(opened.name or ""))
+    if opened.name is None or any(i.name is None or i.amount is None or i.tare for i in opened.items):
+        return bool(opened.items)
+    announcing = ("pot_begins", "pot_may_begin", "goes_in", "in_the_pot", "time_of_batch", "call_it", "naming")
+    return any(word in STOPS for word in said) or any(pack()[name].found(said) for name in announcing)
 
 
 def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
@@ -118,11 +132,21 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return None
     head_name = name_in(head)
     name = pot.called or head_name
-    told = _told(body if ended is None else ended[0], head_name)
+    told = _told(body if ended is None else ended[0], first_food(head, name) or head_name)
+    if told and pot.sure and not any(_is_of_food(item) for item in told):
+        return [Unclear(text=pot.message.text)]  # 'a new batch of laptops, 500 of them'
+    if told is not None and not name and (pot.sure or pack()["into_heat"].found(pot.message.wording)):
+        name = _main_raw(told)
     if told is None or not _enough(told, pot if ended is None else replace(pot, maybe=True), name):
         return None
     opened = OpenBatch(name=name or None, items=tuple(told))
     return [opened] if ended is None else _with_its_end(opened, ended[1], pot)
+
+
+def _main_raw(told: Sequence[Item]) -> str:
+    """What is called for the one raw food of which there is enough to cook; empty if none or several are."""
+    raw = [i for i in told if i.state == State.RAW and i.amount is not None and _grams(i) >= LEAST_RAW_G]
+    return raw[0].name.text if len(raw) == 1 and raw[0].name is not None else ""
 
 
 def _with_its_end(opened: OpenBatch, out: CameOut, pot: _Pot) -> list[Meaning] | None:
@@ -138,14 +162,14 @@ def _with_its_end(opened: OpenBatch, out: CameOut, pot: _Pot) -> list[Meaning] |
 def name_of_pot(message: Message) -> str:
     """The dish that is named before the ingredients of a list; empty where none is."""
     pot = _pot(message)
-    at = _body_at(pot.rest, pot.taken)
+    at = body_at(pot.rest, pot.taken)
     return pot.called or ("" if at is None else name_in(pot.rest.part(0, at)))
 
 
 def told_ingredients(message: Message) -> list[Item]:
     """The ingredients of a list, without what announces it; none where it says something else."""
     pot = _pot(message)
-    at = _body_at(pot.rest, pot.taken)
+    at = body_at(pot.rest, pot.taken)
     if at is None or _somebody_elses(message, pot):
         return []
     return _told(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
@@ -206,6 +230,8 @@ def _only_begun(scene: Scene, pot: _Pot) -> list[Meaning] | None:
 @once
 def _pot(message: Message) -> _Pot:
     name, named = given_name(message)
+    if not name:
+        name, named = name_of_batch(message)
     uneaten = _nobody_eats(message)
     rest = outside(message, (*named, *uneaten))
     sure = [span for span in spans(rest, "pot_begins") if not _denied(message, span)]
@@ -264,7 +290,7 @@ def _denied(message: Message, span: Span) -> bool:
 
 def _named_behind(message: Message) -> bool:
     """Whether a name is given explicitly after the ingredients."""
-    first = next((c.start for c in message.chunks if _weighs(c)), None)
+    first = next((c.start for c in message.chunks if weighs(c)), None)
     _, named = given_name(message)
     return first is not None and any(span.start > first for span in named)
 
@@ -285,46 +311,14 @@ def _on_its_own(message: Message) -> list[Span]:
     return found
 
 
-def _body_at(rest: Message, taken: Sequence[Span]) -> int | None:
-    """The index of the chunk with which the ingredients begin."""
-    chunks = rest.chunks
-    first = next((n for n, c in enumerate(chunks) if _weighs(c)), None)
-    if first is None:
-        return None
-    if not _name_first(chunks, first):
-        return first
-    at = first
-    while at and not _parts(chunks[at - 1]) and not any(s.start == chunks[at - 1].end for s in taken):
-        at -= 1
-    return at
-
-
-def _name_first(chunks: Sequence[Chunk], amount: int) -> bool:
-    """Whether each food stands before its amount: 'onions 160 g, tomatoes 220 g'."""
-    behind = next((c for c in chunks[amount + 1 :] if c.kind not in ("state", "size", "whole", "noise")), None)
-    if behind is None or _parts(behind):
-        return True
-    telling = [c for c in chunks if c.kind == "food" or _weighs(c)]
-    return _weighs(telling[-1]) and behind.text.lower() not in pack()["between_foods"]
-
-
-def _weighs(chunk: Chunk) -> bool:
-    amount = chunk.amount
-    if amount is None or is_one(amount):
-        return False
-    return amount.kind != "bare" or amount.value > MOST_BARE_COUNT
-
-
-def _parts(chunk: Chunk) -> bool:
-    return chunk.text in STOPS or chunk.kind in ("newline", "amount") or plain(chunk.text.lower()) in pack()["joining"]
-
-
 def _told(body: Message, head_name: str) -> list[Item] | None:
     """The ingredients; None if it says something else."""
     told = [replace(i, batch=None) if i.name is not None else i for i in items(body)]
     told = [i for i in told if i.amount is not None or i.name is not None]
     if len(told) == 1 and told[0].name is None and head_name:
         told = [replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))]
+    if told and told[0].name is None and told[0].state is not None and head_name:
+        told[0] = replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))
     told = [_with_its_words(item, body) for item in told]
     if any(i.name is None or i.others_g or i.shared or i.several for i in told):
         return None
@@ -359,10 +353,26 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     return (raw or dish) if len(weighed) > 1 else raw and (dish or pot.listed) and (pot.maybe or pot.vessel)
 
 
+def _is_of_food(item: Item) -> bool:
+    """Whether it is of a known food, or told with a unit: '500 of them' may be anything."""
+    named = item.name is not None and bool(item.name.foods or item.name.kinds)
+    return named or (item.amount is not None and any(letter.isalpha() for letter in item.amount.text))
+
+
 def _grams(item: Item) -> float:
     amount = item.amount
     assert amount is not None
     return amount.grams if amount.grams is not None else amount.value
+
+
+def _is_cooked_by_others(pot: _Pot) -> bool:
+    """'my mum is doing a batch of scones: …': who does what announces a pot is somebody else."""
+    line, first = pot.message.line, pot.message.chunks[0].start
+    for span in pot.taken:
+        at = span.start - 1
+        if at > first and line.plain[at] in pack()["being"] and singular(line.text(at - 1)) in line.words.people:
+            return True
+    return False
 
 
 def _somebody_elses(message: Message, pot: _Pot) -> bool:
@@ -370,6 +380,8 @@ def _somebody_elses(message: Message, pot: _Pot) -> bool:
     line, begins = message.line, {span.start for span in pot.taken}
     before = [line.text(at - 1).removesuffix("'s") for at in begins if at > message.chunks[0].start]
     if any(singular(word) in message.words.people or word in message.words.pronouns for word in before):
+        return True
+    if _is_cooked_by_others(pot):
         return True
     rest = outside(pot.rest, _occasions(pot.rest))
     if how_it_is_said(rest) is not None or planned(rest):

@@ -7,6 +7,7 @@ from dataclasses import replace
 from bot.language.batch_meanings import CorrectIngredient, RemoveIngredient, SwapIngredient
 from bot.language.frames.filling import corrected, removed
 from bot.language.frames.serving import seen
+from bot.language.frames.told_of_pot import contents_put_right
 from bot.language.intents import templated
 from bot.language.meanings import Meaning
 from bot.language.message import read
@@ -25,13 +26,18 @@ def put_right_when_over(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not message.around.closed or not scene.foods or len(message.chunks) > MOST_CHUNKS:
         return None
-    if not scene.cue("told_wrong", "contrasts", "not_put_in"):
+    if not scene.cue("told_wrong", "told_before", "contrasts", "not_put_in"):
         return None
     said = {singular(word) for word in message.said}
     named = [b.number for b in message.around.closed if said.issuperset(lemmas_of(b.name))]
     for over in message.around.contents(named[:MOST_OVER]):
         again = read(message.text, replace(message.around, batches=(over,), closed=()))
-        found = templated(again) or corrected(seen(again).scene) or removed(seen(again).scene)
+        found = (
+            templated(again)
+            or contents_put_right(seen(again).scene)
+            or corrected(seen(again).scene)
+            or removed(seen(again).scene)
+        )
         if found and all(isinstance(each, OF_CONTENTS) for each in found):
             return found
     return None

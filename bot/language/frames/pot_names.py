@@ -10,6 +10,8 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 
 MOST_NAME_WORDS = 4
+MOST_BETWEEN = 3
+"""Tokens between 'batch' and a word that says that it is a new one."""
 SENTENCE_ENDS = frozenset({".", "!", ";"})
 STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
@@ -32,6 +34,27 @@ def given_name(message: Message) -> tuple[str, list[Span]]:
     return "", []
 
 
+def name_of_batch(message: Message) -> tuple[str, list[Span]]:
+    """The dish of 'another pumpkin soup batch' or 'a roti batch please, new one', and the tokens that announce it."""
+    for chunk in message.of("batch"):
+        if chunk.field != "bare":
+            continue
+        behind = [s for s in spans(message, "one_more") if chunk.end <= s.start <= chunk.end + MOST_BETWEEN]
+        before = [s for s in spans(message, "one_more") if 0 < chunk.start - s.end <= MOST_NAME_WORDS]
+        first = before[-1].end if before else chunk.start - 1
+        words = [c for c in message.chunks if first <= c.start and c.end <= chunk.start]
+        if not (before or behind) or not words or any(not _may_name(c) for c in words):
+            continue
+        last = behind[0].end if behind and not before else chunk.end
+        return said_as_name(message, words), [Span(before[-1].start if before else words[0].start, last)]
+    return "", []
+
+
+def _may_name(chunk: Chunk) -> bool:
+    """Whether it can be a word of a dish's name, unlike punctuation, an article and words of announcing."""
+    return chunk.kind in ("food", "word", "batch") and chunk.text not in STOPS and not _beside(chunk)
+
+
 def name_in(head: Message) -> str:
     """The dish named before the ingredients; empty if there is none.
 
@@ -50,6 +73,20 @@ def name_in(head: Message) -> str:
     return said_as_name(head, words)
 
 
+def first_food(head: Message, name: str) -> str:
+    """The food named right before the weights, apart from the dish: 'a chicken curry, thighs first: 820 g raw'."""
+    chunks = list(head.chunks)
+    while chunks and chunks[-1].text in STOPS:
+        chunks.pop()
+    at = max((n for n, c in enumerate(chunks) if c.text in STOPS), default=-1)
+    words = [c.text.lower() for c in chunks[at + 1 :] if c.kind in ("food", "word")]
+    said = " ".join(w for w in words if w not in pack()["beside_pot"])
+    if at < 0 or not said or said in name:
+        return ""
+    likely = (said, *(f"{word} {said}" for word in name.split()))
+    return next((each for each in likely if head.vocabulary.resolve(each.split(), each).foods), "")
+
+
 def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     """The words of a name in a stretch without punctuation; none if it names nothing that is cooked."""
     if any(c.text.lower() in head.words.negations for c in segment):
@@ -65,7 +102,8 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     while words and _beside(words[-1]):
         words = words[:-1]
     said = [plain(word) for word in said_as_name(head, words).split()]
-    fits = 0 < len(said) <= MOST_NAME_WORDS and not pack()["plated"].found(said)
+    plated = pack()["plated"].found(said) and not pack()["dish"].found(said[-1:])
+    fits = 0 < len(said) <= MOST_NAME_WORDS and not plated
     return words if fits and (_tells(head, words) or any(_of_no_list(head, c) for c in words)) else []
 
 

@@ -8,34 +8,43 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.language.batch_meanings import AddIngredients, CookBatch
-from bot.language.frames.spans import Span, outside, spans
+from bot.language.frames.spans import Span, is_one, outside, spans
+from bot.language.frames.stretch import as_mass
 from bot.language.intents.ingredients import in_grams
 from bot.language.intents.readings import has_ingredient
 from bot.language.items import items
 from bot.language.meanings import Meaning
+from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.scene import Scene, ref_of
+from bot.language.portion_meanings import CountPieces
+from bot.language.pots import one_of
+from bot.language.scene import Scene, is_owned_by_others, ref_of
 from bot.language.surroundings import KnownBatch
-from bot.language.told import Amount, Item
+from bot.language.told import Amount, Item, Name
+from domain import reference
 from domain.foods import State
 
 MOST_CHUNKS = 60
+MOST_SEASONINGS = 5
+"""Chunks of a message that names seasonings and nothing else."""
 LEAST_OF_RAW, MOST_OF_RAW = 0.45, 1.6
 """Shares of what went in between which a weight is rather all of the batch than a portion or an ingredient."""
+MOST_PIECES = 200
 MORE_THAN_A_PORTION_G = 900.0
 """From here on a weight is no portion, even of a small batch."""
 
 
 def put_in(scene: Scene) -> list[Meaning] | None:
     """'curry receives onion, 210 g', 'white sauce for the lasagne: 35 g flour, 35 g butter'."""
-    pot = _only_raw(scene)
+    pot = only_raw(scene)
     message = scene.message
     if pot is None or not scene.amounts or len(message.chunks) > MOST_CHUNKS or _is_eaten(scene):
         return None
     if scene.cue("told_wrong", "not_put_in", "contrasts", "done", "weighing_now"):
         return None
     named = [Span(start, end) for _, start, end in scene.named]
-    rest = outside(message, (*named, *spans(message, "into_pot", "for_pot", "in_the_pot", "from_start", "too")))
+    cues = spans(message, "into_pot", "for_pot", "in_the_pot", "from_start", "too", "pot_takes", "replaces_it")
+    rest = _behind_heading(outside(message, (*named, *cues)))
     rest = rest.without([*rest.of("moment"), *(c for c in rest.chunks if _is_small(c.text))])
     if rest.of("batch", "hash", "energy", "macro", "price", "tare"):
         return None
@@ -48,37 +57,105 @@ def put_in(scene: Scene) -> list[Meaning] | None:
     return [AddIngredients(batch=ref, items=tuple(in_grams(told)), from_start=scene.cue("from_start", "forgot"))]
 
 
+def seasoned(scene: Scene) -> list[Meaning] | None:
+    """'salt', 'salt and pepper' while a pot is being filled: they go in, to taste."""
+    message = scene.message
+    filling = [b for b in message.around.cooking if b.filling]
+    if len(filling) != 1 or not scene.foods or message.has("?") or len(message.chunks) > MOST_SEASONINGS:
+        return None
+    beside = [c for c in message.chunks if c.kind != "food" and plain(c.text.lower()) not in pack()["joining"]]
+    names = [seasoning for c in scene.foods if (seasoning := _seasoning(c.text.lower(), message)) is not None]
+    if beside or len(names) != len(message.of("food")):
+        return None
+    told = tuple(Item(text=name.text, amount=None, name=name) for name in names)
+    return [AddIngredients(batch=ref_of(filling), items=told)]
+
+
+def _seasoning(said: str, message: Message) -> Name | None:
+    """The spice that a word means; 'pepper' beside salt is the spice and no vegetable."""
+    table, name = reference.load(), message.vocabulary.resolve(said.split(), said)
+    kinds = table.kinds[name.kinds].kinds if name.kinds is not None else ()
+    among = [food for food in (*name.foods, *kinds) if food in table.foods and table.foods[food].group == "spices"]
+    sure = bool(name.foods) or len(message.of("food")) > 1
+    return Name(text=said, foods=(among[0],)) if among and sure else None
+
+
+def _behind_heading(rest: Message) -> Message:
+    """What stands behind a colon, if no weight stands before it: 'white sauce for the lasagne: 35 g flour'."""
+    colon = next((n for n, c in enumerate(rest.chunks) if c.text == ":"), None)
+    if colon is None or rest.part(0, colon).of("amount"):
+        return rest
+    return rest.part(colon + 1, len(rest.chunks))
+
+
 def weighs_all(scene: Scene) -> list[Meaning] | None:
-    """'just weighed the lasagne, dish taken off it is 2376 g', 'weight of soup is 1480 g, pot is subtracted'."""
-    pot = _only_raw(scene)
-    if pot is None or pot.raw_g is None or scene.foods or len(scene.masses) != 1 or _is_eaten(scene):
+    """'just weighed the lasagne, dish taken off it is 2376 g', 'rotis are done, 11 of them, all together 363 g'."""
+    pot = only_raw(scene)
+    if pot is None or pot.raw_g is None or scene.cue("contrasts", "told_wrong"):
         return None
-    weight = scene.masses[0]
-    raw = any(c.state is State.RAW for c in scene.message.of("state"))
-    if not scene.only(weight) or raw or scene.message.of("tare") or scene.cue("contrasts", "told_wrong"):
+    if any(c.state is State.RAW for c in scene.message.of("state")):
         return None
-    grams = _grams(weight)
-    all_of_it = LEAST_OF_RAW * pot.raw_g <= grams <= MOST_OF_RAW * pot.raw_g
-    said = scene.cue("the_vessel", "weighing_now", "done")
-    if not all_of_it or (grams < MORE_THAN_A_PORTION_G and not said):
+    if any(food.text.lower() not in pack()["dish"] for food in scene.foods):
         return None
-    return [CookBatch(batch=ref_of([pot], scene.named[0][0].text), amount=weight)]
+    amounts = [c.amount for c in scene.amounts if c.amount is not None and not is_one(c.amount)]
+    weight = max((a for a in amounts if a.kind in ("mass", "bare")), key=_grams, default=None)
+    if weight is None or not scene.only(*(c.amount for c in scene.amounts if c.amount is not None)):
+        return None
+    counts = {a.value for a in amounts if a is not weight}
+    tare = next((c.tare for c in scene.message.of("tare") if c.tare is not None and c.tare.grams), None)
+    grams = _grams(weight) - (tare.grams or 0.0 if tare is not None else 0.0)
+    said = scene.cue("the_vessel", "weighing_now", "done", "all_together")
+    if len(counts) > 1 or _is_a_plate(scene) or not _is_all_of_it(grams, pot.raw_g):
+        return None
+    if (grams < MORE_THAN_A_PORTION_G or counts) and not said:
+        return None
+    ref = ref_of([pot], scene.named[0][0].text)
+    if not counts:
+        return [CookBatch(batch=ref, amount=weight, tare=tare)] if len(scene.named) == 1 or said else None
+    pieces = counts.pop()
+    if not 1 < pieces <= MOST_PIECES or pieces % 1:
+        return None
+    return [CountPieces(batch=ref, pieces=int(pieces), word=_piece(pot), amount=as_mass(weight))]
 
 
-def _only_raw(scene: Scene) -> KnownBatch | None:
-    """The one batch that is named, if it has no cooked weight and what is said has happened."""
-    batches = scene.batches
-    if len(batches) != 1 or batches[0].cooked or scene.asks or scene.cue("foreseen", "habit"):
+def _is_all_of_it(grams: float, raw_g: float) -> bool:
+    return LEAST_OF_RAW * raw_g <= grams <= MOST_OF_RAW * raw_g
+
+
+def _piece(pot: KnownBatch) -> str:
+    """'roti' of a batch called rotis; 'piece' of a pie."""
+    if pot.piece:
+        return pot.piece
+    last = pot.name.lower().split()[-1]
+    return one_of(last)
+
+
+def only_raw(scene: Scene) -> KnownBatch | None:
+    """The one batch without a cooked weight that is named, if what is said has happened."""
+    batches = [b for b in scene.batches if not b.cooked]
+    others = {b.name.casefold() for b in scene.batches if b.cooked} - {b.name.casefold() for b in batches}
+    if len(batches) != 1 or others or scene.asks or scene.cue("foreseen", "habit", "another_time", "by_recipe"):
         return None
+    if is_owned_by_others(scene) or (not scene.message.of("tare") and scene.cue("empty") and scene.cue("the_vessel")):
+        return None  # 'the stew pot by itself is 1150 g'
     if scene.cue("pot_begins", "once_again", "call_it"):
         return None  # another batch of that name
     negated = any(c.kind == "word" and c.text.lower() in scene.message.words.negations for c in scene.message.chunks)
     return None if negated else batches[0]
 
 
+def _is_a_plate(scene: Scene) -> bool:
+    """Whether it tells of a meal or of somebody's share."""
+    return bool(scene.message.when.meal) or scene.cue("i_ate", "gave_away", "went_to_me")
+
+
 def _is_eaten(scene: Scene) -> bool:
-    """Whether it tells of a plate, a meal or somebody's share."""
-    return bool(scene.message.when.meal) or scene.cue("i_ate", "portioned", "gave_away", "a_rest", "went_to_me")
+    """Whether it tells of a plate, a meal or somebody's share; a pot itself takes what is put into it."""
+    if _is_a_plate(scene) or scene.cue("a_rest"):
+        return True
+    line = scene.message.line
+    takes = [end for _, _, end in scene.named if pack()["pot_takes"].end(line.plain, end) is not None]
+    return scene.cue("portioned") and not takes
 
 
 def _is_small(word: str) -> bool:

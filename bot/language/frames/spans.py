@@ -59,6 +59,8 @@ def _holds(chunk: Chunk) -> bool:
 
 def is_one(amount: Amount) -> bool:
     """Whether an amount says no more than 'a' or 'one': 'a pot of', 'a big'."""
+    if amount.kind == "bare":
+        return amount.value == 1 and amount.text.isalpha()
     return amount.kind == "loose" or (amount.kind in ("count", "measure") and amount.value == 1)
 
 

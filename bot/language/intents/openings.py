@@ -76,7 +76,22 @@ def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
         return _in_pieces(reading, message, start)
     if reading.template == "batch {rest}" and not _listed(message, start):
         return None
-    return [_batch(message, start)]
+    opened = _batch(message, start)
+    if _eaten_of_it(message, start):
+        return None
+    return [opened] if not opened.items or any(map(_may_go_in, opened.items)) else None
+
+
+def _eaten_of_it(message: Message, start: int) -> bool:
+    """Whether the first amount is one that was eaten: 'a new batch of granola arrived, had 45 g'."""
+    first = next((c for c in message.chunks[start:] if _is_mass(c)), None)
+    return first is not None and message.line.plain[first.start - 1] in pack()["portioned"]
+
+
+def _may_go_in(item: Item) -> bool:
+    """Whether it can be an ingredient: '500 of them' without a unit or a food that is known is none."""
+    known = item.name is not None and bool(item.name.foods or item.name.kinds)
+    return known or item.amount is None or any(letter.isalpha() for letter in item.amount.text)
 
 
 def _leads(before: Words, message: Message) -> bool:
