@@ -101,7 +101,7 @@ def not_of_this_pot(scene: Scene) -> list[Meaning] | None:
 def _is_unreal(scene: Scene) -> bool:
     """Whether it asks, plans, supposes or tells of others."""
     confessed = scene.cue("told_wrong", "told_before", "forgot") and not scene.message.has("?")
-    if scene.asks and not confessed:
+    if scene.message.when.future or (scene.asks and not confessed):
         return True
     return scene.cue("foreseen", "habit", "another_time", "by_recipe") or is_owned_by_others(scene)
 
