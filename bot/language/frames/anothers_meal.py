@@ -17,7 +17,7 @@ MOST_CHUNKS = 30
 
 
 def anothers_meal(scene: Scene) -> list[Meaning] | None:
-    """ "Tom's dinner was 300 g rice, mine 180 g": only what is said to be the writer's counts."""
+    """'Tom's dinner was 300 g rice, mine 180 g': only what is said to be the writer's counts."""
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or scene.named or message.asks or not scene.amounts or not scene.foods:
         return None
