@@ -14,6 +14,8 @@ Spelling = Callable[[str], str]
 LANGUAGE = "en"
 FOLDER = resources.files("bot.language") / "packs" / LANGUAGE
 """Where the words of the language are, for every reader of its files."""
+LEAST_CLIPPED = 6
+"""Letters of the shortest word that is said without its ending: 'putting', and not 'going'."""
 NUMERAL = "0"
 """Stands for every word that begins with a digit where it is asked what may begin with it."""
 
@@ -171,13 +173,22 @@ def _begun(first: str, phrases: Mapping[Phrase, Sequence[str]]) -> Begun:
     return Begun(frozenset(phrases.get((first,), ())), longer)
 
 
-def concept(phrases: Sequence[str], spell: Spelling = str, name: str = "") -> Concept:
-    """The concept that the phrases make."""
+def concept(
+    phrases: Sequence[str], spell: Spelling = str, name: str = "", clipped: Mapping[str, str] | None = None
+) -> Concept:
+    """The concept that the phrases make; `clipped` are the endings that many people shorten ('startin')."""
     by_first: dict[str, set[Phrase]] = {}
     for text in phrases:
-        phrase = tuple(spell(plain(w)) for w in text.split())
-        by_first.setdefault(phrase[0], set()).add(phrase)
+        words = [plain(w) for w in text.split()]
+        for said in (words, [_clip(w, clipped or {}) for w in words]):
+            phrase = tuple(spell(w) for w in said)
+            by_first.setdefault(phrase[0], set()).add(phrase)
     return Concept({first: tuple(sorted(some, key=len, reverse=True)) for first, some in by_first.items()}, name)
+
+
+def _clip(word: str, endings: Mapping[str, str]) -> str:
+    found = next((ending for ending in endings if word.endswith(ending) and len(word) >= LEAST_CLIPPED), None)
+    return word if found is None else word.removesuffix(found) + endings[found]
 
 
 @cache
@@ -191,7 +202,7 @@ def read_pack(folder: Traversable, spell: Spelling = str) -> Pack:
     concepts: dict[str, Concept] = {}
     lists = tomllib.loads((folder / "concepts.toml").read_text("utf-8"))
     for name, phrases in lists["concepts"].items():
-        concepts[name] = concept(phrases, spell, name)
+        concepts[name] = concept(phrases, spell, name, lists["clipped_endings"])
     short = {spell(plain(k)): tuple(spell(w) for w in v.split()) for k, v in lists["short_forms"].items()}
     intents: list[IntentData] = []
     for path in sorted((folder / "templates").iterdir(), key=lambda p: p.name):
