@@ -14,7 +14,7 @@ from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, wh
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
-from bot.language.frames.books import asked_about, first_words, inviting, remark, who_ate, who_sees
+from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.cooking import cooked, done_unweighed, poured_off
 from bot.language.frames.cutting import cut_and_ate
@@ -58,6 +58,7 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     first_words,
+    client_wanted,
     undone,
     repeated,
     same_amounts,

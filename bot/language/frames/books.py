@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.language.asked import Eaten, Remaining, Sheet, TotalOf, Trend, WhoAte
 from bot.language.figures import nutrient_at
-from bot.language.guided import WhoSees
+from bot.language.guided import Invite, WhoSees
 from bot.language.kitchen import InviteToKitchen
 from bot.language.meanings import Chatter, Meaning
 from bot.language.pack import pack
@@ -54,6 +54,10 @@ def _nutrient(scene: Scene) -> str | None:
     return named.pop() if len(named) == 1 else None
 
 
+MOST_INVITING = 30
+"""Chunks of a message that only asks for an invitation."""
+
+
 def inviting(scene: Scene) -> list[Meaning] | None:
     """'can Sam and I share one kitchen on here?', 'I want my brother in my kitchen, how do I invite him'."""
     message = scene.message
@@ -65,6 +69,18 @@ def inviting(scene: Scene) -> list[Meaning] | None:
         return None
     housemate = message.has_any(message.words.people | message.words.pronouns)
     return [InviteToKitchen()] if housemate else None
+
+
+def client_wanted(scene: Scene) -> list[Meaning] | None:
+    """'one more invitation please, this one is for Jonas', 'I am taking on Amina as a client'."""
+    message = scene.message
+    if not scene.cue("client_invited") or scene.cue("kitchen_itself") or _weighs(scene) or scene.named:
+        return None
+    if len(message.chunks) > MOST_INVITING or message.of("hash", "energy", "macro"):
+        return None
+    start, end = message.chunks[0].start, message.chunks[-1].end
+    named = [t for t in message.tokens[start + 1 : end] if t.raw[:1].isupper() and not message.words.knows(t.text)]
+    return [Invite(called=named[0].raw)] if len(named) == 1 and named[0].raw.isalpha() else None
 
 
 def who_sees(scene: Scene) -> list[Meaning] | None:
