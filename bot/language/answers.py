@@ -17,16 +17,14 @@ from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestio
 from bot.language.asked import Skip
 from bot.language.asking import bare_amount
 from bot.language.batch_meanings import CookBatch
-from bot.language.choices import by_state, by_words, likest, picked, telling, verbatim
+from bot.language.choices import by_state, by_words, likest, of_somebody_else, picked, telling, verbatim
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
 from bot.language.fix_meanings import Change
-from bot.language.frames.eaters import Eaters
 from bot.language.frames.of_it import portion_put_right, takes_from_pot
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.scene import Scene
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
 from bot.language.told import Amount, Item
@@ -201,7 +199,7 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     detail = _detail(message, question, otherwise)
     if detail is not None:
         return detail
-    if _names_another(message, question) or _of_somebody_else(message):
+    if _names_another(message, question) or of_somebody_else(message):
         return None
     if by_number and _lone_number(message) is not None and question.choices:
         number = _lone_number(message)
@@ -231,12 +229,6 @@ def _names_another(message: Message, question: Waiting) -> bool:
         if chunk.kind == "tare":
             return True
     return False
-
-
-def _of_somebody_else(message: Message) -> bool:
-    """Whether it tells what another person ate: 'my husband had one of the chicken boxes'."""
-    eaters = Eaters(Scene(message))
-    return eaters.person is not None and eaters.cue("took_it")
 
 
 def _lone_number(message: Message) -> int | None:

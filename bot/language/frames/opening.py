@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from bot.language.batch_meanings import OpenBatch
-from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
 from bot.language.frames.pot_bodies import body_at, weighs
-from bot.language.frames.pot_names import STOPS, first_food, given_name, name_in, name_of_batch
+from bot.language.frames.pot_names import STOPS, first_food, given_name, is_named_dish, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.vessels import vessel_told
 from bot.language.intents.ingredients import in_grams
@@ -349,18 +348,12 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     if pot.sure and (name or pot.vessel or (raw and grams >= MORE_THAN_ONE_EATS_G)):
         return grams >= LEAST_G
     said = [plain(word) for word in name.split()]
-    dish = pack()["dish"].found(said) or _is_named_dish(pot.message, said)
+    dish = pack()["dish"].found(said) or is_named_dish(pot.message, said)
     least = LEAST_UNSURE_G if pot.maybe or pot.vessel else MORE_THAN_ONE_EATS_G
     least = LEAST_G if pot.maybe and raw and dish else least
     if not name or grams < least:
         return False
     return (raw or dish) if len(weighed) > 1 else raw and (dish or pot.listed) and (pot.maybe or pot.vessel)
-
-
-def _is_named_dish(message: Message, said: Sequence[str]) -> bool:
-    """Whether words of a name are a dish of the table: 'sinigang', 'gumbo'."""
-    named = [food for word in said for food in message.vocabulary.resolve([word], word).foods]
-    return any(is_dish(food) for food in named)
 
 
 def _is_of_food(item: Item) -> bool:

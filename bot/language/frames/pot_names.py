@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, is_one, spans
 from bot.language.message import Message
@@ -140,3 +141,9 @@ def _of_no_list(message: Message, chunk: Chunk) -> bool:
 def said_as_name(message: Message, chunks: Sequence[Chunk]) -> str:
     """The text of the chunks as one name, as typed, in lower case."""
     return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
+
+
+def is_named_dish(message: Message, said: Sequence[str]) -> bool:
+    """Whether words of a name are a dish of the table: 'sinigang', 'gumbo'."""
+    named = [food for word in said for food in message.vocabulary.resolve([word], word).foods]
+    return any(is_dish(food) for food in named)
