@@ -159,8 +159,8 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         return None
     if says(message, "portioned"):
         return None
-    if lemmas_of(filling[0].name) in [lemmas_of(name) for name in filling[0].ingredients]:
-        return None
+    if len(filling[0].weights) < 2 and lemmas_of(filling[0].name) in [lemmas_of(n) for n in filling[0].ingredients]:
+        return None  # one food cooked by itself
     if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
         return None
     if any(i.batch is not None and i.batch.sure for i in told):
