@@ -33,6 +33,8 @@ MOST_MENTIONED = 3
 """More pieces of a food than this are no mere mention of it."""
 MOST_TOGETHER = 8
 """Foods of one mass that are looked for; no person weighs more together."""
+MOST_OF_A_PLATE = 40
+"""Foods of a message among which one is looked for that was named before its weight; what is longer is a list."""
 
 
 def items(message: Message) -> list[Item]:
@@ -117,6 +119,8 @@ def _absorbed(item: Item, together: Set[str]) -> bool:
 def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fragment]]:
     """'jam on a crumpet, the crumpet was 55 g', '… on a jacket spud, spud 285 g': one food, named before its weight."""
     told = list(built)
+    if len(built) > MOST_OF_A_PLATE:
+        return told
     for n, (item, fragment) in enumerate(built):
         if item.name is None or item.batch is not None or item.several or not _is_mention(item.amount):
             continue
@@ -174,6 +178,8 @@ def _of_weight(item: Item, later: Item) -> Item:
 def _told_later(item: Item, built: Sequence[tuple[Item, Fragment]]) -> bool:
     """Whether a food without an amount is told again with one: 'toast with 18 g jam, toast was 66 g'."""
     if item.amount is not None or item.several or item.name is None or item.batch is not None:
+        return False
+    if len(built) > MOST_OF_A_PLATE:
         return False
     behind = built[next(n for n, (each, _) in enumerate(built) if each is item) + 1 :]
     return any(each.amount is not None and each.name is not None and _is_of(item.name, each.name) for each, _ in behind)

@@ -16,7 +16,7 @@ from domain import reference
 
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
-BESIDE = WORDS["alongside"] | WORDS["in_water"] | WORDS["in_time"] | {"for"}
+BESIDE = WORDS["alongside"] | WORDS["in_water"] | WORDS["in_time"] | WORDS["for_a_course"]
 """Words of which one stands before what only lies beside a food."""
 OWNED_OR_OF_PLACE = WORDS["owned"] | WORDS["of_place"]
 MOST_BESIDE = 3
@@ -37,7 +37,7 @@ def without_places(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
     while i < len(chunks):
         chunk = chunks[i]
         text = chunk.text.lower()
-        if chunk.kind == "newline" or text in (",", ";", ".", "and", "+"):
+        if chunk.kind == "newline" or text in (",", ";", ".", "+") or text in WORDS["and_so"]:
             told = dict.fromkeys(told, False)
         elif chunk.kind in told:
             told[chunk.kind] = True
@@ -114,11 +114,12 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
         told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
         beside = text in WORDS["alongside"] or (
-            text in WORDS["in_time"] and said[j + 1 : j + 2] in (["i"], ["we"], [","])
+            text in WORDS["in_time"]
+            and (said[j + 1 : j + 2] == [","] or not WORDS["eaters_here"].isdisjoint(said[j + 1 : j + 2]))
         )
         water = text in WORDS["in_water"] and food is not None and food.text.lower() in WORDS["no_matter"]
         filled = text in WORDS["in_water"] and i > 0 and chunks[i - 1].text.lower() in WORDS["tinned"]
-        course = text == "for" and food is not None and food.text.lower() in WORDS["courses"] and i > 0
+        course = text in WORDS["for_a_course"] and food is not None and food.text.lower() in WORDS["courses"] and i > 0
         if food is not None and not told and (beside or water or filled or course) and len(chunks) > j - i + 1:
             i = j + 1
         else:

@@ -132,7 +132,7 @@ def _not_mine(said: Said) -> bool:
         word = said.line.text(n)
         if said.line.plain[n] in pack()["would_or_had"] or said.line.plain[n] in pack()["things_too"]:
             continue
-        if said.line.text(n - 1) == "i":
+        if said.line.text(n - 1) in pack()["writer_alone"]:
             continue  # a verb: 'I dug in', for all that a dug is a dog to some
         others = words.people | words.pronouns
         if word in words.plans | words.shopping | words.negations or singular(word.removesuffix("'s")) in others:

@@ -121,7 +121,8 @@ def _inside_number(tokens: Sequence[Token], i: int, end: int) -> bool:
 def with_spoken_leanness(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with a meat's dictated leanness as it is written: '80/20' for 'eighty twenty', '93%' before 'lean'."""
     words, found, i = pack(), list[Token](), 0
-    if number_words().below_hundred.keys().isdisjoint([token.text for token in tokens]):
+    spoken = not number_words().below_hundred.keys().isdisjoint([token.text for token in tokens])
+    if not spoken and not any(_typed_apart(tokens, n) for n in range(len(tokens))):
         return list(tokens)
     while i < len(tokens):
         if _typed_apart(tokens, i):

@@ -10,6 +10,7 @@ from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.number_words import number_words
+from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import not_mine
 
@@ -51,7 +52,7 @@ def grown_to(scene: Scene) -> list[Meaning] | None:
 
 def _of_others(message: Message) -> bool:
     """Whether it is somebody else's: 'he poured milk on his'; 'her' and 'them' may be the scale and the food."""
-    people = message.words.people | {"he", "his", "she", "they", "their"}
+    people = message.words.people | pack()["others_on_a_scale"].words
     return message.has_any(people)
 
 

@@ -10,6 +10,7 @@ from bot.language.frames.raw_pot import only_raw
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import grams_of
 from bot.language.meanings import Meaning
+from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene, ref_of
 from bot.language.told import Amount, Item
@@ -67,6 +68,6 @@ def _of_a_tin(scene: Scene) -> bool:
     words = scene.message.line.plain
     for chunk in scene.amounts:
         before = [plain(word) for word in words[max(0, chunk.start - 2) : chunk.start]]
-        if len(before) == 2 and before[0] in pack()["a_tin"] and before[1] == "of":
+        if len(before) == 2 and before[0] in pack()["a_tin"] and before[1] in number_words().of:
             return True
     return False
