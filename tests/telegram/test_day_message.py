@@ -253,7 +253,7 @@ def test_erasing_a_person_erases_it(bot: Run, server: Loopback, mira: Human) -> 
     live(server, mira, "butter")
     person = bot.tarebook.person(CHANNEL, str(mira.id))
     assert person is not None
-    for text in ("erase everything", "yes, erase", "yes, erase"):
+    for text in ("erase everything", "yes, erase it all"):
         says(server, mira, text)
     server.until(lambda: bot.tarebook.person(CHANNEL, str(mira.id)) is None)
     with bot.tarebook.transaction() as conn:

@@ -42,7 +42,8 @@ def heaped(scene: Scene) -> list[Meaning] | None:
         return None
     told = told_ingredients(message)
     weighed = [item for item in told if _grams(item)]
-    if len(weighed) < LEAST_FOODS or sum(map(_grams, weighed)) < LEAST_G or any(_cooked(item) for item in told):
+    foods = {item.name.text for item in weighed if item.name is not None}
+    if len(foods) < LEAST_FOODS or sum(map(_grams, weighed)) < LEAST_G or any(_cooked(item) for item in told):
         return None
     return [OpenBatch(name=name_of_pot(message) or None, items=tuple(told))] if any(map(_is_heap, weighed)) else None
 

@@ -74,8 +74,9 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         ref = _of_pieces(message, pot_of(reading), word)
     if ref is None or not 0 < pieces <= MOST_PIECES or records_nothing(message) or not of_mine(reading, message):
         return None
-    if pieces < 1 and word in {lemma for b in batches_meant(message, ref) for lemma in lemmas_of(b.name)}:
-        return None
+    named = {lemma for b in batches_meant(message, ref) for lemma in lemmas_of(b.name)}
+    if pieces < 1 and (word in named or word in pack()["a_rest"]):
+        return None  # a share of the batch, or of what is left of it
     if message.bare[-1:] in (["left"], ["remaining"]):
         return None
     if says(message, "came_to_grief") or (not _divided(message, ref) and "pot" not in reading.values):
