@@ -9,15 +9,14 @@ import argparse
 import random
 import re
 import time
-from collections.abc import Callable, Iterator
-from dataclasses import fields, is_dataclass
-from datetime import UTC, date, datetime
+from collections.abc import Callable
+from datetime import UTC, datetime
 from typing import Any
 
 from bot.language import KnownBatch, LastWeighIn, Surroundings, understand
+from bot.language.accounting import held_in
 from bot.language.lexicon import lexicon
 from bot.language.meanings import Answer, Chatter, NotMine, Unclear
-from bot.language.told import Item
 from domain import reference
 from domain.quantities import Region
 
@@ -160,28 +159,11 @@ def lost(text: str, meanings: list[Any]) -> list[str]:
     """The weights of plain pieces of a message ('…, 180 g rice, …') that are in none of its meanings."""
     if any(isinstance(meaning, NOTHING) for meaning in meanings):
         return []
-    held = list(_held(meanings))
+    held = list(held_in(meanings))
     values = {round(each, 3) for each in held if isinstance(each, float)}
     texts = " ".join(each for each in held if isinstance(each, str))
     told = [weight for weight, _ in PLAIN.findall(text)]
     return [w for w in told if float(w) not in values and not re.search(rf"(?<![0-9.]){w}(?![0-9])", texts)]
-
-
-def _held(part: Any) -> Iterator[float | str]:
-    """All numbers and texts of a meaning; the words that a weigh-in was read from count as nothing."""
-    if isinstance(part, bool) or part is None or isinstance(part, (date, datetime)):
-        return
-    if isinstance(part, (int, float)):
-        yield float(part)
-    elif isinstance(part, str):
-        yield part
-    elif isinstance(part, (tuple, list)):
-        for each in part:
-            yield from _held(each)
-    elif is_dataclass(part):
-        for field in fields(part):
-            if not (isinstance(part, Item) and field.name == "text"):
-                yield from _held(getattr(part, field.name))
 
 
 def run(count: int, seed: int) -> float:

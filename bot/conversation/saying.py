@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.conversation.outcomes import MAX_CHOICE
+from bot.language.lexicon import lexicon
 from bot.language.name_tables import lemmas_of
 from bot.language.told import Item
 from bot.store.weighins import StoredWeighIn
@@ -64,8 +65,10 @@ def round_up(kcal: float) -> float:
 
 
 def as_told_back(who: str) -> str:
-    """Somebody as the bot names them to the writer: 'my sister' is 'your sister'."""
+    """Somebody as the bot names them to the writer: 'my sister' is 'your sister', and so is 'sister'."""
     whose, _, rest = who.partition(" ")
+    if not rest and who in lexicon().people:
+        return f"your {who}"
     return f"your {rest}" if rest and whose.lower() in ("my", "our") else who
 
 

@@ -19,7 +19,7 @@ from bot.language.portion_meanings import GiveAway, ReduceBatch
 from bot.language.repairs import put_right
 from bot.language.stance import without_excluded
 from bot.language.stories import without_stories
-from bot.language.told import Amount, Item
+from bot.language.told import Item
 
 CLOSE, AGREE = 1e-3, 0.02
 """How far a number in a meaning may be from the one told, as a share of it; a weight that is said twice in two units
@@ -52,7 +52,7 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
 
 def lost_numbers(message: Message, told: Sequence[Chunk], meant: Sequence[Meaning]) -> list[Chunk]:
     """Those of the numbers told that are in no meaning, were not put right, and are not in a stated result."""
-    held = list(_held(meant))
+    held = list(held_in(meant))
     values = [each for each in held if isinstance(each, float)]
     texts = [each.lower() for each in held if isinstance(each, str)]
     lost = [c for c in told if not _is_in(c, values, texts) and not _says_again(c, told, len(meant))]
@@ -103,7 +103,7 @@ def _says_again(chunk: Chunk, told: Sequence[Chunk], meanings: int) -> bool:
     )
 
 
-def _held(part: Any) -> Iterator[float | str]:
+def held_in(part: Any) -> Iterator[float | str]:
     """All numbers in a meaning, and the texts that say how an amount or a name was told."""
     if isinstance(part, bool) or part is None:
         return
@@ -113,8 +113,8 @@ def _held(part: Any) -> Iterator[float | str]:
         yield part
     elif isinstance(part, (tuple, list)):
         for each in part:
-            yield from _held(each)
+            yield from held_in(each)
     elif is_dataclass(part):
         for field in fields(part):
-            if field.name != ANSWERS_ALL or isinstance(part, Amount) or not isinstance(part, Item):
-                yield from _held(getattr(part, field.name))
+            if not (field.name == ANSWERS_ALL and isinstance(part, Item)):
+                yield from held_in(getattr(part, field.name))

@@ -184,7 +184,8 @@ def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow)
     choices = [Choice(f"{amount.value:g} g", replace(item, amount=mass(amount.value)))]
     piece = entry.food.piece(row)
     if piece is not None and amount.value * piece <= MAX_WEIGH_IN_G:
-        choices.append(Choice(f"{amount.value:g} pieces", replace(item, amount=pieces)))
+        noun = "piece" if amount.value == 1 else "pieces"
+        choices.append(Choice(f"{amount.value:g} {noun}", replace(item, amount=pieces)))
     return Ask(
         About.AMOUNT, f"{amount.text} {saying.called(item, entry.food.name)}: grams or pieces?", item, tuple(choices)
     )

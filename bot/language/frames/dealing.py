@@ -180,7 +180,7 @@ def _all_of(
         mass = mass if times == 1 else _times(mass, times)
         grams += grams_of(mass)
         meant.append(_weight(mass, taker, ref, told))
-    if batch.left_g is not None and grams > batch.left_g * FITS and len(shared) > 1:
+    if told.ref is None and batch.left_g is not None and grams > batch.left_g * FITS and len(shared) > 1:
         return None
     return None if batch.pieces and pieces > batch.pieces else meant
 
