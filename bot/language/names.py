@@ -24,7 +24,7 @@ from bot.language.surroundings import OwnWords
 from bot.language.text import singular
 from bot.language.told import Name
 from domain import reference
-from domain.reference.words import is_action, is_real_word
+from domain.reference.words import is_action, is_notion, is_real_word
 
 NO_FOODS = ("kinds:", COMBINATION)
 """Before what a name leads to where that is no food."""
@@ -125,7 +125,7 @@ class Vocabulary:
             return Name(text=text)
         typed = dict(zip(lemmas, words, strict=True))
         left = [w for w in bag[1] if w not in known.piece_nouns]
-        unknown = tuple(w for w in left if not is_action(typed.get(w, w)))
+        unknown = tuple(w for w in left if not (is_action(typed.get(w, w)) or is_notion(typed.get(w, w))))
         return self._named(text, bag[0], unknown=unknown)
 
     def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:

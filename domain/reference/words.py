@@ -1,6 +1,6 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt` and `actions.txt` were made from published word lists; README.md beside this says how. Each is kept as one
+`words.txt`, `actions.txt` and `notions.txt` were made from published word lists; README.md beside this says how. Each is kept as one
 text and searched: 40,000 words in a set would take ten times the memory.
 """
 
@@ -21,6 +21,14 @@ def is_action(word: str) -> bool:
     Beside a food it tells what was done, or how, and not which food it was.
     """
     return _listed("actions.txt", word)
+
+
+def is_notion(word: str) -> bool:
+    """Whether a word is an English noun or adjective with no sense of a food, plant, animal, person or thing to hold.
+
+    'Bedtime', 'stress', 'gorgeous': beside a food it tells when, why or how good, and not which food it was.
+    """
+    return _listed("notions.txt", word)
 
 
 def _listed(name: str, word: str) -> bool:

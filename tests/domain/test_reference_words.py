@@ -3,10 +3,11 @@
 import pytest
 
 from domain import reference
-from domain.reference.words import HERE, is_action, is_real_word
+from domain.reference.words import HERE, is_action, is_notion, is_real_word
 
 WORDS = (HERE / "words.txt").read_text(encoding="utf-8").splitlines()
 ACTIONS = (HERE / "actions.txt").read_text(encoding="utf-8").splitlines()
+NOTIONS = (HERE / "notions.txt").read_text(encoding="utf-8").splitlines()
 
 
 # The first of the New General Service List (Browne, Culligan & Phillips, 2013), from memory, and words of the kitchen.
@@ -61,14 +62,30 @@ def test_what_may_describe_a_food_or_deny_it_is_none(word: str) -> None:
     assert not is_action(word)
 
 
-def test_no_action_is_part_of_a_foods_name() -> None:
+# Senses as WordNet 3.1 gives them: bedtime is a time, stress a state, gorgeous no relation to a noun.
+@pytest.mark.parametrize("word", ("bedtime", "stress", "consolation", "gorgeous", "celebration", "reward"))
+def test_a_time_a_state_or_a_judgment_is_a_notion(word: str) -> None:
+    assert is_notion(word)
+
+
+# A dish, a nation, a person, an animal, a wish, a denial and a date may all change what was eaten, by whom or when.
+@pytest.mark.parametrize(
+    "word", ("schnitzel", "turkish", "sister", "duck", "craving", "without", "tomorrow", "surprise", "encrusted")
+)
+def test_what_may_change_the_food_or_the_eater_is_no_notion(word: str) -> None:
+    assert not is_notion(word)
+
+
+@pytest.mark.parametrize("words", (ACTIONS, NOTIONS))
+def test_no_word_that_describes_no_food_is_part_of_a_foods_name(words: list[str]) -> None:
     named = {word for food in reference.load().foods for word in food.lower().replace(",", " ").split()}
-    assert named.isdisjoint(ACTIONS)
+    assert named.isdisjoint(words)
 
 
-def test_the_actions_are_words_in_order() -> None:
-    assert sorted(set(ACTIONS)) == ACTIONS
-    assert all(is_real_word(word) and is_action(word) for word in ACTIONS)
+@pytest.mark.parametrize("words", (ACTIONS, NOTIONS))
+def test_the_words_that_describe_no_food_are_words_in_order(words: list[str]) -> None:
+    assert sorted(set(words)) == words
+    assert all(is_real_word(word) and is_action(word) != is_notion(word) for word in words)
 
 
 def test_every_word_of_the_list_is_found() -> None:
