@@ -161,6 +161,7 @@ class Topic(StrEnum):
     LEFT = "left"
     OPEN = "open"
     NUTRIENT = "nutrient"
+    PRECISION = "precision"
     PRIVACY = "privacy"
     ROOM = "room"
     WHAT_IF = "what_if"

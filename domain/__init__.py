@@ -17,6 +17,7 @@ are this package's own tables: `units.csv` and those in `reference/`.
     recipes            an earlier batch's ingredients, scaled for cooking again
     yields             published cooking yields, for checking a cooked weight
     weighins           weigh-ins and the evidence for their amounts
+    table_errors       how far a plate may be from its row of the table
     uncertainty        the range of a day's energy
     bodyweight         body weight and its trend
     energy_balance     energy expenditure estimated from intake and body weight

@@ -1,18 +1,19 @@
-"""How far a day's energy can be off because of how its amounts were come by.
+"""How far a day's energy can be off: by how its amounts were come by, and by tables that are not the food on the plate.
 
-Each weigh-in gets a standard uncertainty from its evidence, each from a published or printed spread. What was measured
-in one way for one food on one day errs in one direction (the same cup, the same hand, the same table row) and adds up;
-everything else is independent and adds in quadrature. What is shown is twice the sum: about 95 days of 100 lie within.
-
-It covers amounts alone. How far a table's or a label's figures lie from the food on the plate is not in it: no spread
-for that was at hand that could be named here.
+Each weigh-in gets two standard uncertainties, that of its amount from its evidence and that of its figures from what
+they are for, each from a published or printed spread. What was measured in one way for one food on one day errs in one
+direction (the same cup, the same hand, the same table row) and adds up; everything else is independent and adds in
+quadrature. What is shown is twice the sum: about 95 days of 100 lie within.
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Final
 
 from domain.foods import State
+from domain.table_errors import table_error
 from domain.weighins import Evidence, WeighIn
 
 COVERAGE: Final = 2.0
@@ -107,15 +108,32 @@ def _parts(item: WeighIn) -> tuple[float, float]:
     return random, shared
 
 
-def give_or_take_kcal(items: Iterable[WeighIn]) -> float:
-    """How far (kcal, about 95 %) the energy of a day's weigh-ins can be off; those without nutrients add nothing."""
+@dataclass(frozen=True, slots=True)
+class GiveOrTake:
+    """How far (kcal, about 95 %) the energy of weigh-ins can be off, by its two causes."""
+
+    amounts_kcal: float
+    tables_kcal: float
+
+    @property
+    def kcal(self) -> float:
+        """Both together."""
+        return math.hypot(self.amounts_kcal, self.tables_kcal)
+
+
+def give_or_take(items: Iterable[WeighIn]) -> GiveOrTake:
+    """How far the energy of a day's weigh-ins can be off; those without nutrients add nothing."""
     squares = 0.0
-    together: dict[tuple[str, Evidence], float] = {}
+    measured: defaultdict[tuple[str, Evidence], float] = defaultdict(float)
+    looked_up: defaultdict[tuple[str, int | None], float] = defaultdict(float)
     for item in items:
         if item.nutrients is None:
             continue
         random, shared = _parts(item)
         squares += (random * item.nutrients.kcal) ** 2
-        key = (item.food, item.evidence)
-        together[key] = together.get(key, 0.0) + shared * item.nutrients.kcal
-    return COVERAGE * math.sqrt(squares + sum(kcal**2 for kcal in together.values()))
+        measured[item.food, item.evidence] += shared * item.nutrients.kcal
+        looked_up[item.food, item.batch] += table_error(item) * item.nutrients.kcal
+    return GiveOrTake(
+        amounts_kcal=COVERAGE * math.sqrt(squares + sum(kcal**2 for kcal in measured.values())),
+        tables_kcal=COVERAGE * math.hypot(*looked_up.values()),
+    )

@@ -212,6 +212,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             sheets.show(meaning, ex)
         case a.Trend():
             body_weight.show(meaning, ex)
+        case a.Precision():
+            sheets.precision(meaning, ex)
         case a.WhatIf():
             return what_if.what_if(meaning, ex)
         case a.Listing():

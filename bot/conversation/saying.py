@@ -12,12 +12,11 @@ from bot.language.lexicon import lexicon
 from bot.language.name_tables import lemmas_of
 from bot.language.told import Item
 from bot.store.weighins import StoredWeighIn
-from domain import quantities
+from domain import quantities, uncertainty
 from domain.batches import Batch
 from domain.foods import State
 from domain.nutrients import Nutrients
 from domain.quantities import Region
-from domain.uncertainty import give_or_take_kcal
 from domain.weighins import Evidence, WeighIn
 
 FAR_DAYS = 300
@@ -54,7 +53,7 @@ def at_least(stored: Sequence[StoredWeighIn]) -> str:
 
 def give_or_take(stored: Sequence[StoredWeighIn]) -> str:
     """', give or take 60': the uncertainty of the energy; empty under 5 kcal."""
-    kcal = give_or_take_kcal(s.weigh_in for s in stored)
+    kcal = uncertainty.give_or_take(s.weigh_in for s in stored).kcal
     return f", give or take {round_up(kcal):,.0f}" if kcal >= 5 else ""
 
 

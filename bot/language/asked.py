@@ -27,6 +27,13 @@ class Trend:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Precision:
+    """How far a day's energy may be off, and why, is asked for."""
+
+    day: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Listing:
     """What the person has of a kind is asked for."""
 
@@ -133,6 +140,7 @@ class DayDone:
 Asked = (
     Sheet
     | Trend
+    | Precision
     | Listing
     | WhatIf
     | Remaining

@@ -6,10 +6,10 @@ from tests.pages import generated
 
 from .calibration import (
     ALIKE,
-    BY_SCALE,
+    DAYS_OF,
     LENGTHS,
-    MIXED,
     PAGE,
+    amounts_inside,
     days_inside,
     days_table,
     stretches_inside,
@@ -17,9 +17,14 @@ from .calibration import (
 )
 
 
-@pytest.mark.parametrize("parts", (BY_SCALE, MIXED))
+@pytest.mark.parametrize("parts", DAYS_OF.values(), ids=DAYS_OF)
 def test_give_or_take_holds_the_errors_of_amounts(parts):
-    assert 0.92 <= days_inside(parts, 0.0, seed=2) <= 0.97
+    assert 0.92 <= amounts_inside(parts, seed=2) <= 0.97
+
+
+@pytest.mark.parametrize("parts", DAYS_OF.values(), ids=DAYS_OF)
+def test_give_or_take_holds_what_tables_are_off_by(parts):
+    assert 0.92 <= days_inside(parts, None, seed=2) <= 0.97
 
 
 @pytest.mark.parametrize("length", LENGTHS)

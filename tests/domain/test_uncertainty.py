@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from domain import reference, uncertainty
 from domain.foods import State
 from domain.nutrients import Nutrients
-from domain.uncertainty import give_or_take_kcal, relative, scale_g
+from domain.uncertainty import give_or_take, relative, scale_g
 from domain.weighins import Evidence, WeighIn
 
 
@@ -74,19 +74,19 @@ def test_a_portion_of_a_weighed_batch_has_no_unknown_yield():
 def test_one_cup_used_twice_adds_up_and_two_cups_do_not():
     cup = item(kcal=300, evidence=Evidence.DENSITY, food="oats")
     other = item(kcal=300, evidence=Evidence.DENSITY, food="flour")
-    once = give_or_take_kcal([cup])
-    assert give_or_take_kcal([cup, cup]) == pytest.approx(2 * once)
-    assert give_or_take_kcal([cup, other]) == pytest.approx(math.sqrt(2) * once)
+    once = give_or_take([cup]).amounts_kcal
+    assert give_or_take([cup, cup]).amounts_kcal == pytest.approx(2 * once)
+    assert give_or_take([cup, other]).amounts_kcal == pytest.approx(math.sqrt(2) * once)
 
 
 def test_weighing_the_same_food_twice_is_two_readings():
-    once = give_or_take_kcal([item()])
-    assert give_or_take_kcal([item(), item()]) == pytest.approx(math.sqrt(2) * once)
+    once = give_or_take([item()]).amounts_kcal
+    assert give_or_take([item(), item()]).amounts_kcal == pytest.approx(math.sqrt(2) * once)
 
 
 def test_weight_only_adds_nothing():
-    assert give_or_take_kcal([item(kcal=None)]) == 0
-    assert give_or_take_kcal([]) == 0
+    assert give_or_take([item(kcal=None)]).kcal == 0
+    assert give_or_take([]).kcal == 0
 
 
 EVIDENCE = st.sampled_from(list(Evidence))
@@ -95,6 +95,6 @@ ITEMS = st.lists(st.builds(item, st.floats(1, 5000), st.floats(0, 5000), EVIDENC
 
 @given(ITEMS, ITEMS)
 def test_more_food_is_never_less_uncertain_and_never_more_than_the_sum(some, more):
-    both = give_or_take_kcal(some + more)
-    assert both >= give_or_take_kcal(some) - 1e-9
-    assert both <= give_or_take_kcal(some) + give_or_take_kcal(more) + 1e-6
+    both = give_or_take(some + more).kcal
+    assert both >= give_or_take(some).kcal - 1e-9
+    assert both <= give_or_take(some).kcal + give_or_take(more).kcal + 1e-6

@@ -21,6 +21,7 @@ from domain.reference.checking import problems
 from domain.reference.portions import portions
 from domain.reference.published import Published, kitchen_measures, read_sources
 from domain.reference.recipes import compute, read_recipes
+from domain.table_errors import PAIRS
 
 from ..refuse_corrections import CORRECTED, NOTHING_LEFT
 
@@ -162,3 +163,10 @@ def test_the_curated_files_are_sound(published: Mapping[str, Published]) -> None
 def test_the_table_is_what_the_curated_files_make_of_the_source(published: Mapping[str, Published]) -> None:
     for path, text in built_files(read_curated(CURATED), published, portions().values()).items():
         assert path.read_text(encoding="utf-8") == text, path.name
+
+
+def test_each_pair_that_the_spread_is_taken_from_begins_with_its_row(published: Mapping[str, Published]) -> None:
+    pairs = [pair for kind in PAIRS.values() for pair in kind]
+    assert [first for _, first, _ in pairs] == [
+        pytest.approx(float(published[ndb].cells["energy_kcal"]), abs=0.5) for ndb, _, _ in pairs
+    ]

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from bot.conversation import event_of, saying
+from bot import events
+from bot.conversation import event_of, hiding, saying
 from bot.conversation.days import cautions, weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.stored import of_the_record
 from bot.conversation.records import standing
-from bot.kinds import Span
-from bot.language.asked import Sheet
+from bot.kinds import Span, Topic
+from bot.language.asked import Precision, Sheet
 from bot.store import days, facts, questions, weighins
 from bot.store.books import Books
 from bot.store.weighins import StoredWeighIn
 from domain.labels import SALT_PER_SODIUM
 from domain.nutrients import Nutrients, Total
+from domain.uncertainty import give_or_take
 from domain.weighins import weighed_share
 
 MEALS = ("breakfast", "lunch", "dinner", "snack")
@@ -57,6 +59,30 @@ def read(meaning: Sheet, ex: Exchange) -> None:
         _day(meaning.day, ex)
     else:
         weeks.show(meaning, ex)
+
+
+def precision(meaning: Precision, ex: Exchange) -> None:
+    """Says how far the day's energy may be off and what that comes from."""
+    ex.note(events.Answered(about=Topic.PRECISION))
+    stored = weighins.on_day(ex.books, meaning.day)
+    name = saying.day(meaning.day, ex.books.today)
+    if ex.hides_energy:
+        ex.say(hiding.SAID)
+        return
+    if not stored:
+        ex.say(f"Nothing is on record for {name}.")
+        return
+    off = give_or_take(s.weigh_in for s in stored)
+    energy = f"{saying.at_least(stored)}{saying.kcal(weeks.total_of(stored).nutrients.kcal)}"
+    ex.say(
+        f"{saying.first_up(name)}: {energy}, give or take {saying.round_up(off.kcal):,.0f} kcal. "
+        "On about 95 days of 100 the true energy is within that."
+    )
+    ex.say(
+        f"Amounts (scale, peel, cups, pieces): {saying.round_up(off.amounts_kcal):,.0f} kcal. Tables and labels, as no "
+        f"two plates are alike: {saying.round_up(off.tables_kcal):,.0f} kcal. Together they come to less than their sum."
+    )
+    ex.say("Weighing makes the first smaller; cooking from weighed parts, instead of a ready dish, the second.")
 
 
 def _day(day: date, ex: Exchange) -> None:

@@ -25,7 +25,7 @@ from domain.foods import State
 from domain.nutrients import Total, total
 from domain.quantities import Region
 from domain.targets import Target
-from domain.uncertainty import give_or_take_kcal
+from domain.uncertainty import give_or_take
 from domain.weighins import Evidence, weighed_share
 
 BEFORE = timedelta(days=30)
@@ -216,7 +216,7 @@ def _loosest(by_day: Mapping[date, list[StoredWeighIn]]) -> str | None:
         kinds = {(s.weigh_in.food, s.weigh_in.evidence) for s in day}
         for food, evidence in kinds:
             same = [s.weigh_in for s in day if (s.weigh_in.food, s.weigh_in.evidence) == (food, evidence)]
-            spreads[food, evidence] += int(give_or_take_kcal(same))
+            spreads[food, evidence] += int(give_or_take(same).amounts_kcal)
     if not spreads:
         return None
     (food, evidence), kcal = spreads.most_common(1)[0]
@@ -258,7 +258,7 @@ def _figures(
     return DayFigures(
         day=day,
         kcal=sums.kcal if stored else None,
-        give_or_take=give_or_take_kcal(s.weigh_in for s in stored),
+        give_or_take=give_or_take(s.weigh_in for s in stored).kcal,
         at_least=any(s.weigh_in.nutrients is None for s in stored),
         target_kcal=target.kcal,
         protein_g=sums.protein_g if stored else None,
