@@ -101,8 +101,8 @@ def _once_a_day(patch: pytest.MonkeyPatch) -> None:
 def _waiting_when_told(patch: pytest.MonkeyPatch) -> None:
     failed = outbox.failed
 
-    def at_once(conn: Connection, row_id: int, error: str, not_before: datetime) -> None:
-        failed(conn, row_id, error, not_before - timedelta(hours=1))
+    def at_once(conn: Connection, row_id: int, tries: int, error: str, not_before: datetime) -> None:
+        failed(conn, row_id, tries, error, not_before - timedelta(hours=1))
 
     patch.setattr(outbox, "failed", at_once)
 

@@ -320,7 +320,7 @@ def _clear_up(conn: Connection, in_hand: frozenset[int], marked_by: _Marker) -> 
     left = [row for row in outbox.interrupted(conn, CHANNEL) if row.id not in in_hand]
     for row in left:
         if marked_by == "us" or row.kind in AGAIN_AFTER_CRASH:
-            outbox.failed(conn, row.id, "interrupted", datetime.now(UTC))
+            outbox.failed(conn, row.id, row.tries, "interrupted", datetime.now(UTC))
         else:
             outbox.dead(conn, row.id, "interrupted")
     if left:
@@ -337,10 +337,11 @@ def _note(conn: Connection, outcomes: Sequence[_Outcome]) -> None:
 def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datetime, mistakes: int) -> None:
     """Records what becomes of a row that could not be sent: tried later, sent to another chat, or given up."""
     what = f"{type(error).__name__}: {error}"[:200]
+    tries = row.tries + 1  # the row was read before this try was counted
     if isinstance(error, RetryAfter):
-        outbox.failed(conn, row.id, what, now + retry_after(error))
+        outbox.failed(conn, row.id, tries, what, now + retry_after(error))
     elif isinstance(error, ChatMigrated):
-        outbox.failed(conn, row.id, what, now)
+        outbox.failed(conn, row.id, tries, what, now)
         moved(conn, row.place, str(error.new_chat_id))
     elif row.kind != "tap" and _is_gone(error):
         logger.info("outbox row %d: nothing can be delivered there any more", row.id)
@@ -348,15 +349,15 @@ def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datet
         outbox.give_up_on(conn, CHANNEL, row.place, what)
         people.set_blocked(conn, CHANNEL, row.place, now)
         kitchens.remove_room(conn, CHANNEL, row.place)
-    elif isinstance(error, (BadRequest, Forbidden)) or row.tries + 1 >= TRIES:
+    elif isinstance(error, (BadRequest, Forbidden)) or tries >= TRIES:
         _give_up(conn, row, what)
     elif isinstance(error, (NetworkError, InvalidToken, telegram.error.Conflict)):
-        outbox.failed(conn, row.id, what, now + _later(row.tries))
+        outbox.failed(conn, row.id, tries, what, now + _later(row.tries))
     elif mistakes >= TRIES_AFTER_MISTAKES:
         # Without the error's text, which may contain what a person wrote.
         _give_up(conn, row, type(error).__name__)
     else:
-        outbox.failed(conn, row.id, type(error).__name__, now + _later(row.tries))
+        outbox.failed(conn, row.id, tries, type(error).__name__, now + _later(row.tries))
 
 
 def _give_up(conn: Connection, row: OutboxRow, why: str) -> None:

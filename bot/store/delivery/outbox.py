@@ -104,8 +104,8 @@ _BY_REMOTE_REF = Prepared(_ROW.where(_OF_CHANNEL, outbox.c.remote_ref == bindpar
 _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
 _UNBUTTON = _SET.where(outbox.c.buttons.is_not(False)).returning(outbox.c.id)
-# Another process may have taken it over meanwhile, and have sent it.
-_SET_SENDING = _SET.where(outbox.c.state == "sending")
+# Another process may have taken it over meanwhile, and have sent it, or be sending it with a try of its own.
+_SET_SENDING = _SET.where(outbox.c.state == "sending", outbox.c.tries == bindparam("of_try"))
 _SENDING = (
     update(outbox)
     .where(outbox.c.id.in_(bindparam("ids", expanding=True)), outbox.c.state == "pending")
@@ -276,9 +276,13 @@ def sent(conn: Connection, rows: Sequence[tuple[OutboxRow, datetime, str | None]
     _FORGET.each(conn, [{"of_id": row.id} for row, *_ in rows if row.kind in _FLEETING])
 
 
-def failed(conn: Connection, row_id: int, error: str, not_before: datetime) -> None:
-    """Puts back what was being sent, to be tried again from `not_before` on."""
-    conn.execute(_SET_SENDING, {"of_id": row_id, "state": "pending", "error": error, "not_before": not_before})
+def failed(conn: Connection, row_id: int, tries: int, error: str, not_before: datetime) -> None:
+    """Puts back what was being sent, to be tried again from `not_before` on; `tries` counts the one that failed.
+
+    Nothing is put back that another try, in another process, is sending.
+    """
+    values = {"of_id": row_id, "of_try": tries, "state": "pending", "error": error, "not_before": not_before}
+    conn.execute(_SET_SENDING, values)
 
 
 def dead(conn: Connection, row_id: int, error: str) -> None:

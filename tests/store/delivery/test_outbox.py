@@ -59,7 +59,7 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
         assert outbox.sending(conn, [mira1]) == {mira1}
         assert outbox.sending(conn, [mira1]) == outbox.sending(conn, []) == set()
         assert front(conn) == [joao1]
-        outbox.failed(conn, mira1, "429", LATER)
+        outbox.failed(conn, mira1, 1, "429", LATER)
         assert front(conn) == [joao1]
         assert front(conn, LATER) == [mira1, joao1]
         assert outbox.count(conn, "test") == 3
@@ -103,9 +103,22 @@ def test_a_clock_that_was_set_back_holds_nothing_up_for_longer_than_a_server_may
         new = outbox.put(books.conn, "test", "mira", "Noted.")
     with store.transaction() as conn:
         outbox.sending(conn, [new])
-        outbox.failed(conn, new, "network", MONDAY + outbox.LONGEST_WAIT)
+        outbox.failed(conn, new, 1, "network", MONDAY + outbox.LONGEST_WAIT)
         assert front(conn, MONDAY) == []
         assert front(conn, MONDAY - timedelta(days=1)) == [new]
+
+
+def test_whoever_hears_late_that_a_try_failed_puts_nothing_back_that_is_being_tried_again(store: Store) -> None:
+    with store.transaction() as conn:
+        new = outbox.put(conn, "test", "mira", "Noted.")
+        outbox.sending(conn, [new])
+        # Another process takes the lead and tries it again.
+        outbox.failed(conn, new, 1, "interrupted", MONDAY)
+        outbox.sending(conn, [new])
+        outbox.failed(conn, new, 1, "network", MONDAY)
+        assert front(conn) == []
+        outbox.failed(conn, new, 2, "network", MONDAY)
+        assert front(conn) == [new]
 
 
 def test_the_way_of_a_reply(store: Store, message: Message) -> None:
@@ -116,7 +129,7 @@ def test_the_way_of_a_reply(store: Store, message: Message) -> None:
         outbox.sending(conn, [new])
         assert [each.id for each in outbox.interrupted(conn, "test")] == [new]
         outbox.part_sent(conn, new, 1)
-        outbox.failed(conn, new, "network", LATER)
+        outbox.failed(conn, new, 1, "network", LATER)
         assert front(conn, MONDAY) == []
         (waiting,) = outbox.front(conn, "test", 10, LATER)
         assert (waiting.tries, waiting.not_before, waiting.parts_sent) == (1, LATER, 1)
