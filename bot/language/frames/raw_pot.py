@@ -49,7 +49,7 @@ def put_in(scene: Scene) -> list[Meaning] | None:
     if rest.of("batch", "hash", "energy", "macro", "price", "tare"):
         return None
     told = [replace(i, batch=None) for i in items(rest)]
-    if not told or any(not _is_ingredient(i) for i in told):
+    if not told or any(not is_ingredient(i) for i in told):
         return None
     ref = ref_of([pot], scene.named[0][0].text)
     if any(i.name is not None and has_ingredient(message, ref, i.name) for i in told):
@@ -162,7 +162,8 @@ def _is_small(word: str) -> bool:
     return plain(word.lower()) in pack()["puts_in"]
 
 
-def _is_ingredient(item: Item) -> bool:
+def is_ingredient(item: Item) -> bool:
+    """Whether an item is a food with one sure amount."""
     named = item.name is not None and bool(item.name.foods or item.name.kinds or item.name.text)
     return named and item.amount is not None and not item.several and not item.shared and item.amount.doubt is None
 
