@@ -172,11 +172,16 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
         return Ask(
             About.AMOUNT, f"{amount.text} of how much {entry.food.name}? Tell me the grams that were yours.", item
         )
-    return _offered(item, amount, entry, known.region, None) or Ask(
-        About.AMOUNT,
-        f"How many grams of {saying.called(item, entry.food.name)} was that? I have no weight for one.",
-        item,
-    )
+    return _offered(item, amount, entry, known.region, None) or _not_counted(item, amount, entry)
+
+
+def _not_counted(item: Item, amount: Amount, entry: KnownFood) -> Ask:
+    """Asks about a small number beside a food of which nobody counts pieces: '8 butter'."""
+    called = saying.called(item, entry.food.name)
+    if amount.value <= 1:
+        return Ask(About.AMOUNT, f"How many grams of {called} was that? I have no weight for one.", item)
+    grams = Choice(saying.grams(amount.value), replace(item, amount=mass(amount.value)))
+    return Ask(About.AMOUNT, f"{amount.text} {called}: is that grams? If not, how many grams was it?", item, (grams,))
 
 
 def _pieces_or_grams(item: Item, amount: Amount, entry: KnownFood, row: FoodRow) -> Ask:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.language.asked import Eaten, Remaining, Trend, WhatIf
+from bot.language.asked import Eaten, Precision, Remaining, Trend, WhatIf
 from bot.language.figures import Figures, figures, nutrient_at
 from bot.language.frames.fix_scene import SOON, Fix
 from bot.language.meanings import Meaning
@@ -114,3 +114,13 @@ def _figure_said(scene: Scene) -> tuple[str, float] | None:
                 if len(told) == 1:
                     return next(iter(told.items()))
     return None
+
+
+def how_exact(scene: Scene) -> list[Meaning] | None:
+    """'what does give or take 110 mean?', 'how accurate was yesterday?', 'how sure are you of that total?'."""
+    message = scene.message
+    if not scene.cue("how_exact") and not (scene.cue("range_said") and scene.cue("asks_what")):
+        return None
+    if scene.foods or scene.named or message.of("macro", "hash", "price"):
+        return None
+    return [Precision(day=message.when.day or message.around.today)]

@@ -92,7 +92,6 @@ BUILDERS: Mapping[str, Builder] = {
     "AskReminderTime": settings.reminder_time,
     "InviteToKitchen": settings.invite_to_kitchen,
     "Sheet": review.sheet,
-    "Precision": review.precision,
     "Trend": review.trend,
     "Listing": review.listing,
     "Help": review.helping,

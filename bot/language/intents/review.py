@@ -6,7 +6,7 @@ import calendar
 from datetime import date, timedelta
 from typing import Literal, cast
 
-from bot.language.asked import Listing, Precision, Sheet, Trend
+from bot.language.asked import Listing, Sheet, Trend
 from bot.language.grammar import Reading
 from bot.language.meanings import Chatter, Help, Meaning
 from bot.language.message import Message
@@ -60,14 +60,6 @@ def trend(reading: Reading, message: Message) -> Meaning | None:
     if message.of("food", "batch"):
         return None
     return Trend(of=cast(Literal["body_weight", "energy_balance"], reading["of"]))
-
-
-def precision(reading: Reading, message: Message) -> Meaning | None:
-    """How far the energy of a day may be off: of the day that is named, else of today."""
-    if message.of("food", "batch"):
-        return None
-    told = together([c.moment for c in message.of("moment") if c.moment is not None], message.around)
-    return Precision(day=told.day if told is not None and told.day is not None else message.around.today)
 
 
 def listing(reading: Reading, message: Message) -> Meaning | None:
