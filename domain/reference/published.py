@@ -1,19 +1,21 @@
-"""Reading the published tables: USDA SR28 with its household measures, FNDDS, other tables and recipes.
+"""Reads the published tables: USDA SR28 with its household measures, SR Legacy, FNDDS, other tables and recipes.
 
-Every row is known by the name that the curated files give it: the NDB number of SR28 (`09003`), or the table and its
-own description (`FNDDS Samosa`, `CoFID Cheese, Quark`, `recipe mapo tofu`).
+Every row has the name that the curated files give it: the NDB number of SR28 (`09003`), or the table and its own
+description (`FNDDS Samosa`, `SR Legacy Seaweed, dulse, dried`, `CoFID Cheese, Quark`, `recipe mapo tofu`).
 """
 
 import csv
 import gzip
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from importlib.util import find_spec
 from itertools import chain
 from pathlib import Path
 
+SR28_TSV = Path(__file__).with_name("sources") / "sr28.tsv"
+"""The rows of SR28 that the food table uses, each as the full table has it."""
 OTHER_TABLES_CSV = Path(__file__).with_name("sources") / "other_tables.csv"
 
 _MEASURE = re.compile(r"([\d.]+) (.+) = ([\d.]+) g")
@@ -45,7 +47,7 @@ _PACKAGE_COLUMNS = {
 }
 """Our column, and those of the data package in which it may stand."""
 TRACES = ("potassium_mg", "calcium_mg", "iron_mg", "cholesterol_mg")
-"""What SR28 as used here does not hold, and its next release (SR Legacy, 2018) does."""
+"""Columns that the SR28 table here lacks and that its next release (SR Legacy, 2018) has."""
 
 _ALCOHOLIC = frozenset(("Liquor and cocktails", "Wine", "Beer"))
 _ALCOHOL_KCAL_PER_G = 6.93
@@ -76,19 +78,24 @@ class Published:
 
 
 def read_published(path: Path) -> dict[str, Published]:
-    """All rows of the SR28 table (gzip, tab separated, first line names the columns) by NDB number."""
-    with gzip.open(path, "rt", encoding="utf-8", newline="") as file:
-        return {
-            cells["ndb_no"]: Published(cells, tuple(_household(cells["household_measures"])))
-            for cells in csv.DictReader(file, delimiter="\t")
-        }
+    """All rows of an SR28 table (tab separated, first line names the columns; gzip if it ends in .gz) by NDB number."""
+    return {
+        cells["ndb_no"]: Published(cells, tuple(_household(cells["household_measures"])))
+        for cells in csv.DictReader(_lines(path), delimiter="\t")
+    }
 
 
-def read_sources(sr28: Path) -> dict[str, Published]:
+def copy_rows(full: Path, wanted: Collection[str]) -> str:
+    """The text of an SR28 table with the wanted NDB numbers only, each line as the full table has it."""
+    header, *rows = _lines(full)
+    return "".join([header, *(row for row in rows if row.partition("\t")[0] in wanted)])
+
+
+def read_sources(sr28: Path = SR28_TSV) -> dict[str, Published]:
     """The rows of every table by the curated files' name for them; the recipes are computed from these later.
 
-    SR28's rows get what their namesakes in SR Legacy hold of potassium, calcium, iron and cholesterol. Raises
-    ModuleNotFoundError when the data package is not installed.
+    Potassium, calcium, iron and cholesterol of an SR28 row are those of the SR Legacy row with the same description.
+    Raises ModuleNotFoundError if the data package is not installed.
     """
     rows = read_published(sr28)
     legacy = {cells["description"].lower(): cells for cells in _packaged("sr_legacy_food")}
@@ -96,6 +103,8 @@ def read_sources(sr28: Path) -> dict[str, Published]:
         later = legacy.get(row.description.lower(), {})
         traces = {name: later.get(name, "") for name in TRACES}
         rows[ndb] = Published({**row.cells, **traces}, row.measures)
+    for cells in legacy.values():
+        rows[f"SR Legacy {cells['description']}"] = Published(cells, table="SR Legacy")
     for cells in _packaged("survey_fndds_food"):
         rows[f"FNDDS {cells['description']}"] = Published(cells, table="FNDDS")
     with OTHER_TABLES_CSV.open(encoding="utf-8", newline="") as file:
@@ -123,6 +132,12 @@ def kitchen_measures(published: Published) -> dict[str, float]:
         if len(plain) == 1 or (plain and not plain[0][1]):
             taken[unit] = round(max(plain)[2], 3)
     return taken
+
+
+def _lines(path: Path) -> list[str]:
+    read = gzip.open if path.suffix == ".gz" else open
+    with read(path, "rt", encoding="utf-8") as file:
+        return list(file)
 
 
 def _packaged(data_type: str) -> Iterator[dict[str, str]]:

