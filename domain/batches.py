@@ -250,7 +250,7 @@ class Batch:
         after = self.then(*steps)
         over_g = after.over_drawn_g
         if over_g > max(OVER_DRAW_SLACK_G, self.over_drawn_g) or after.pot.missing_g > self.pot.missing_g:
-            raise TakenAlready(f"More has left {self.name} than there would have been in it.")
+            raise TakenAlready(f"More was taken out of {self.name} than it would have held.")
 
     def check_pour(self, grams: float) -> None:
         """Raises MoreFatThanWentIn when `grams` of fat are more than can be in the pot.

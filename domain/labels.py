@@ -150,7 +150,7 @@ def _impossible(label: Label, rules: LabelRules) -> tuple[str, str] | None:
         return "serving", "The serving on the label has to weigh more than zero."
     for name, value in _figures(label):
         if value < 0:
-            return name, f"The label's {name} is less than zero, which cannot be."
+            return name, f"The label's {name} can't be less than zero."
     serving = _typed(label.serving_g)
     if _least_weight(label, rules) > serving.high:
         return _heaviest(label), f"{_listed(label)} weigh more than the serving of {label.serving_g:.6g} g."

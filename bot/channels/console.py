@@ -23,8 +23,8 @@ PERSON_KEY = "me"
 
 WELCOME = """\
 This is Tarebook. Put your food on the scale and say what it shows: 180 g cooked rice. Say help for more.
-Tarebook adds up; it gives no medical advice. With a pregnancy, an eating disorder, insulin, or under 18, \
-what and how much you eat belongs with a clinician."""
+Tarebook does arithmetic and gives no medical advice. If you are pregnant, under 18, take insulin, or have or had an \
+eating disorder, decide with your clinician what and how much to eat."""
 
 Ask = Callable[[str], str]
 """Shows a prompt and returns one line; EOFError or KeyboardInterrupt when the person leaves."""

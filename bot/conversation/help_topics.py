@@ -53,16 +53,16 @@ TOPICS: Final = {
     "coaching": (
         "With a coach: they give you a code, you send it to me, and I ask you first. who sees my data?\n"
         "As a coach: invite Ana, then roster, how is Ana?, target for Ana 2100 kcal, report for Ana\n"
-        "Words to send again: save template protein: …, then: send protein to Ana. Away? Omar covers Ana until 20 March\n"
+        "To save a text that you send often: save template protein: …, then: send protein to Ana. Away? Omar covers Ana until 20 March\n"
         "To end it: end coaching with Ana"
     ),
     "kitchen": (
-        "Share batches and vessels: invite Bo to my kitchen. Nobody sees anybody's sheet\n"
-        "To see who is in it: whose kitchen is this? To go: leave the kitchen"
+        "Share batches and vessels: invite Bo to my kitchen. Everyone's sheet stays private\n"
+        "To see who is in it: whose kitchen is this? To leave it: leave the kitchen"
     ),
     "data": (
-        "A copy of everything, as tables: export my data. What is kept, and to erase it: privacy\n"
-        "The words of messages are wiped after a while: keep my messages 90 days"
+        "A copy of everything, as tables: export my data. To see what is kept, or to erase it: privacy\n"
+        "The text of your messages is deleted after a while: keep my messages 90 days"
     ),
     "sheets": (
         "A day: today, yesterday, on Tuesday. Longer: this week, last month\n"
@@ -75,10 +75,10 @@ TOPICS: Final = {
     ),
     "habits": (
         "Say it once: I always weigh rice dry. It holds until you say otherwise\n"
-        "My question cooked or raw? keeps your answer too. To drop it: forget how I weigh rice"
+        "Your answer to “cooked or raw?” is remembered too. To drop it: forget how I weigh rice"
     ),
     "import": (
-        "Whoever runs this Tarebook can import an export: send them the file. Importing it twice changes nothing."
+        "Whoever runs this Tarebook can import your export: send them the file. Importing it twice changes nothing."
     ),
 }
 """The text of each topic that `Help` can name; what is not here gets the general help."""

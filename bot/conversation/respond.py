@@ -162,7 +162,7 @@ def _said(incoming: Said | Edited, waiting: list[StoredQuestion], ex: Exchange) 
     if len(incoming.text) > LONGEST:
         ex.refuse(
             Refuse(
-                f"That message has {len(incoming.text):,} characters, too many to read safely, so nothing of it is recorded. Please send it in parts.",
+                f"That message has {len(incoming.text):,} characters, which is too long to read safely, so nothing in it is recorded. Please send it in parts.",
                 Why.TOO_LONG,
                 says_so=True,
             )

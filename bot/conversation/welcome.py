@@ -17,7 +17,7 @@ from bot.store import facts, invites, questions
 from bot.store.invites import Invitation
 from domain.quantities import Region
 
-HELP = """I keep what your kitchen scale says. Text me as you would say it aloud:
+HELP = """I record what your kitchen scale says. Text me as you would say it aloud:
 180 g cooked rice, or: apple 190 with core
 new batch lentil stew: 400 g dry lentils, 250 g carrots, 30 g olive oil
 batch 1 cooked 1380 g, then: took 310 g from batch 1
@@ -25,8 +25,8 @@ tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
 change last to 280 g, delete #3, or undo
 what is left today, batches, help
 with a coach: who sees my data? As a coach: invite Ana, then roster
-invite Bo to my kitchen: you share batches, and nobody's sheet is seen
-Grams are best. I ask when a guess would be wrong."""
+invite Bo to my kitchen: you share batches, and your sheets stay private
+Grams are best. When I am not sure, I ask."""
 MEASURES = {Region.US: "US cups and ounces", Region.UK: "UK cups and pints", Region.METRIC: "metric cups"}
 RECORDED = (events.WeighInRecorded, events.WeighInOpen)
 WELCOMED = "welcome"
@@ -36,7 +36,7 @@ WELCOMED = "welcome"
 def welcome(ex: Exchange) -> None:
     """Greets with the cautions."""
     facts.first_time(ex.books, WELCOMED)
-    ex.say("Hello! I am Tarebook: I keep what your kitchen scale says.")
+    ex.say("Hello! I am Tarebook: I record what your kitchen scale says.")
     ex.say(MEDICAL)
     ex.note(events.Cautioned(kind=CautionKind.MEDICAL))
     ex.say(reminders.welcome(ex))
@@ -54,8 +54,8 @@ def offer_settings(ex: Exchange) -> None:
     if reminders.is_to_be_asked(ex):
         person = ex.books.person
         ex.say(
-            f"I measure in {MEASURES[person.region]}, and your clock is {person.timezone.key}; "
-            "to change that: region UK, or: timezone Lisbon"
+            f"I use {MEASURES[person.region]} and the time zone {person.timezone.key}. "
+            "To change that: region UK, or: timezone Lisbon"
         )
         ex.ask(reminders.ask_at_the_start(ex))
 

@@ -42,9 +42,9 @@ def read(content: bytes) -> Restored:
     try:
         found = msgspec.json.decode(_json_in(content))
     except (msgspec.DecodeError, RecursionError, UnicodeDecodeError):
-        raise Unreadable("This file is no export of Tarebook: it can't be read as JSON.") from None
+        raise Unreadable("This file is not a Tarebook export: it can't be read as JSON.") from None
     if not isinstance(found, dict) or found.get("format") != FORMAT:
-        raise Unreadable("This file is no export of Tarebook.")
+        raise Unreadable("This file is not a Tarebook export.")
     if found.get("version") != VERSION:
         raise Unreadable(f"This export has version {found.get('version')!r}; I know version {VERSION}.")
     person = _row("person", PERSON, found.get("person"))
@@ -143,7 +143,7 @@ def _check_batches(tables: Mapping[str, Sequence[Row]]) -> None:
     known = {None, *numbers}
     for name in ("weigh_in_versions", "batch_ingredients", "batch_events"):
         if any(row["batch"] not in known for row in tables[name]):
-            raise Unreadable(f"In {name} a batch is named that this export does not hold.")
+            raise Unreadable(f"In {name} a batch is named that is not in this export.")
     _check_batch_events(tables)
 
 
@@ -166,7 +166,7 @@ def _check_batch_events(tables: Mapping[str, Sequence[Row]]) -> None:
         elif kind == "counted":
             fits = bool(row["pieces"]) and bool(row["why"])
         if not fits or not _are_boxes(row):
-            raise Unreadable(f"In batch_events, an event of batch {batch} is not whole: {kind}.")
+            raise Unreadable(f"In batch_events, an event of batch {batch} is incomplete: {kind}.")
     for row in tables["weigh_in_versions"]:
         if row["boxes"] is not None and not _NUMBERS.fullmatch(row["boxes"]):
             raise Unreadable(f"The boxes of weigh-in {row['number']} can't be read.")

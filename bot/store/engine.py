@@ -160,7 +160,7 @@ def place_of(url: str) -> URL:
         raise StoreError("The database URL can't be read; it should look like sqlite:///tarebook.db.") from None
     if place.get_backend_name() not in ("sqlite", "postgresql"):
         raise StoreError(
-            f"A database of the kind “{place.get_backend_name()}” can't be used: SQLite or PostgreSQL can."
+            f"A database of the kind “{place.get_backend_name()}” can't be used; use SQLite or PostgreSQL."
         )
     return place
 
@@ -308,5 +308,5 @@ def operator_warnings(url: str) -> list[str]:
         )
     path = Path(place.database or "")
     if path.is_file() and path.stat().st_mode & 0o077:
-        found.append(f"Other users of this machine may read {path}: chmod 600 takes that from them.")
+        found.append(f"Other users of this machine may read {path}; chmod 600 prevents that.")
     return found

@@ -47,7 +47,7 @@ def store_error(error: SQLAlchemyError) -> StoreError:
     if isinstance(error, PoolTimeout):
         return StoreUnavailable("all connections to it are in use")
     reason = _reason(error) if isinstance(error, DBAPIError) else None
-    return StoreError("The database refuses what it was asked.") if reason is None else StoreUnavailable(reason)
+    return StoreError("The database rejected the operation.") if reason is None else StoreUnavailable(reason)
 
 
 def sqlite_reason(error: sqlite3.Error, path: Path | None = None) -> str | None:

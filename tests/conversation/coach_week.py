@@ -1,4 +1,4 @@
-"""A week of a coach with forty clients, as a page: what comes in the morning, what the coach asks, and what it costs.
+"""A week of a coach with forty clients, as a page: each morning's digest, what the coach asks, and how much she reads.
 
 The practice is the generated one (`tests.conversation.practice`); the stories begin in its third week, which is the one
 shown. `python -m tests.conversation.coach_week` writes docs/a_coachs_week.md.
@@ -23,10 +23,11 @@ WEEKS_PLANNED = 5
 INTRODUCTION = """\
 # A coach's week
 
-Ines coaches forty people. This is what she sees from Monday to Sunday of the third week, and what she asks. Nothing
-else comes unasked: on a morning without a digest nothing is due. The clients are generated: each eats by the scale
-around 2,000 kcal, with days that vary and a day forgotten now and then, and some have a story that begins in this week.
-The page is written by `.venv/bin/python -m tests.conversation.coach_week`, and a test compares it with the program.
+Ines coaches forty people. This page shows what she is sent from Monday to Sunday of the third week, and what she asks.
+Apart from the digests she gets no notifications; a morning without a digest has nothing to report. The clients are
+simulated: each logs about 2,000 kcal a day, with some variation and an occasional missing day, and some have a problem
+or a success that begins in this week. `.venv/bin/python -m tests.conversation.coach_week` writes the page, and a test
+compares it with the program.
 """
 ASKED: tuple[tuple[str, ...], ...] = (
     ("roster",),
@@ -55,8 +56,7 @@ def page() -> str:
             heard += sum(len(line) for line in lines if not line.startswith("> "))
             said += sum(line.startswith("> ") for line in lines)
         parts.append(_stories(told))
-    cost = f"{heard:,} characters to read in seven days, and {said} messages sent."
-    parts.insert(1, f"It costs her {cost}\n")
+    parts.insert(1, f"In seven days she reads {heard:,} characters and sends {said} messages.\n")
     return "\n".join(parts)
 
 
@@ -86,7 +86,7 @@ def _stories(told: list[Story]) -> str:
         for s in planted
     ]
     head = (
-        "## What was planted\n\nThe stories that begin in this week, and the first morning on which the records can "
+        "## The simulated stories\n\nThe stories that begin in this week, and the first morning on which the records can "
         "show each of them.\n\n| client | story | begins | shows from |\n|---|---|---|---|\n"
     )
     return head + "\n".join(rows) + "\n"

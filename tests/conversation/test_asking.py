@@ -182,13 +182,13 @@ def test_what_is_left_of_something_that_is_no_batch(two_batches: Chat) -> None:
 def test_the_grams_that_hold_some_protein_are_answered(chat: Chat) -> None:
     said = chat.say("how much cooked chicken breast for 40 g protein?")
     assert said.one("answer")["about"] == "what_if"
-    said.nothing(f"{40 / 0.3102:.0f} g hold 40 g protein", f"{40 / 0.3102 * 1.65:.0f} kcal")
+    said.nothing(f"{40 / 0.3102:.0f} g contain 40 g protein", f"{40 / 0.3102 * 1.65:.0f} kcal")
 
 
 # 1,000 g raw chicken breast, USDA SR28 05062: 22.5 g protein in 100 g; all of it is in the 750 g cooked.
 def test_the_grams_of_a_batch_that_hold_some_protein_are_answered(chat: Chat) -> None:
     chat.given("new batch shredded chicken: 1000 g raw chicken breast", "batch 1 cooked 750 g")
-    chat.say("how much shredded chicken for 40 g protein?").nothing(f"{40 / (225 / 750):.0f} g hold 40 g protein")
+    chat.say("how much shredded chicken for 40 g protein?").nothing(f"{40 / (225 / 750):.0f} g contain 40 g protein")
     chat.given("took 700 g from batch 1")
     chat.say("how much shredded chicken for 40 g protein?").nothing("Only 50 g is left")
 

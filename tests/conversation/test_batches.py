@@ -277,7 +277,7 @@ def test_what_is_mostly_eaten_as_it_is_does_not_go_into_a_pot_without_a_word(cha
     chat.given(CHILLI)
     said = chat.say(text)
     assert said.one("weigh_in")["batch"] is None
-    assert said.text.startswith("Taken as eaten, not put into batch 1 (chilli).")
+    assert said.text.startswith("Recorded as eaten, not added to batch 1 (chilli).")
 
 
 @pytest.mark.parametrize("text", ("150 g onion", "10 g olive oil", "400 g chicken stock", "200 g kidney beans"))

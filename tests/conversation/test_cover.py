@@ -123,7 +123,7 @@ def test_what_the_colleague_does_is_told_and_their_notes_stay_theirs(ines: Chat,
 def test_without_a_day_it_lasts_until_it_is_ended(ines: Chat, omar: Chat, ana: Chat, said: str) -> None:
     invited = ines.say(said)
     # 90 days after Monday 2 March 2026.
-    assert "Omar can cover Ana until you end it, at the latest Sunday 31 May." in invited.text
+    assert "Omar can cover Ana until you end it, but no later than Sunday 31 May." in invited.text
     offered = omar.say(f"/start {code_of(invited)}")
     assert "until Sunday 31 May" in offered.text
     asked = omar.say("yes")

@@ -136,7 +136,7 @@ class TestWording:
 
     def test_a_weigh_in_left_at_its_weight_is_said_so(self, chat: Chat) -> None:
         chat.say("200 g rice").asked()
-        assert "Left at its weight: #1 rice" in chat.say("skip").text
+        assert "Kept as a weight only: #1 rice" in chat.say("skip").text
 
     def test_nothing_is_open(self, chat: Chat) -> None:
         chat.say("took 200 g from batch 3").refused("Batch 3 is not open.")

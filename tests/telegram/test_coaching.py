@@ -45,7 +45,7 @@ def test_a_coachs_invitation_is_a_link_and_lets_one_person_in(
     assert run.tarebook.person(CHANNEL, str(eve.id)) is None
     joao.presses(question, "yes, show my sheets")
     assert "Mira is your coach" in joao.hears()[0].text
-    assert "João said yes" in mira.hears()[0].text
+    assert "João agreed" in mira.hears()[0].text
     joao.asks("321 g banana")
     assert "321 g" in mira.asks("João's day").text
     with run.tarebook.transaction() as conn:

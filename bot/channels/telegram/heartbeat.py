@@ -44,5 +44,5 @@ def _notice(since: str, until: str) -> str:
     """The notice after an outage in which messages were lost; both moments on the person's own clock."""
     return (
         f"I was out of touch for over a day, since {since}. What you sent before {until} may not have reached me: "
-        "please look through your sheet, and send what is missing once more."
+        "please check your sheet and send what is missing again."
     )

@@ -255,7 +255,7 @@ class Service:
             except StoreError as error:
                 tries += 1
                 busy = False
-                self.monitor.database_failed("handling", getattr(error, "reason", "it refuses what it was asked"))
+                self.monitor.database_failed("handling", getattr(error, "reason", "it rejected the operation"))
                 logger.warning("%s Messages wait; try %d", error, tries)
                 await pause_until(self._stop, pause(tries, longest=5))
             if not busy:

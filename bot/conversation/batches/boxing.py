@@ -89,7 +89,7 @@ def _with_or_without(batch: Batch, count: int, totals: Sequence[float], place: P
         Choice(saying.choice(f"{count} of {saying.grams(total / count)}"), replace(pending, each=mass(total / count)))
         for total in totals
     )
-    text = f"{saying.grams(totals[1] - totals[0])} that may be of {saying.batch(batch)} still wait for your answer."
+    text = f"Whether {saying.grams(totals[1] - totals[0])} came from {saying.batch(batch)} is still an open question."
     return Ask(About.BOX_WEIGHT, f"{text} How many grams are in each box?", pending, choices)
 
 
@@ -101,7 +101,7 @@ def _say_boxed(batch: Batch, weights: Sequence[float], place: Place | None, ex: 
     assert now is not None
     told = saying.listed([f"{_boxes(count)} of {saying.grams(box_g)}" for box_g, count in grouped.items()])
     where = f" in the {place.value}" if place is not None else ""
-    loose = f", {saying.grams(now.loose_g)} left loose" if now.loose_g >= 1 else ""
+    loose = f", {saying.grams(now.loose_g)} not in boxes" if now.loose_g >= 1 else ""
     ex.say(
         f"{saying.first_up(saying.batch(batch))}: {told}{where}{loose}. Take one with: a box from batch {batch.number}."
     )

@@ -177,7 +177,7 @@ def remove(meaning: RemoveIngredient, ex: Exchange) -> Ask | Refuse | None:
         batches.remove(ex.books, batch.number, line)
     now = _now(batch, ex)
     gone = saying.listed([f"{saying.grams(batch.lines[line].raw_g)} {batch.lines[line].food}" for line in lines])
-    without = f"{saying.first_up(saying.batch(now))} without {gone}: {saying.grams(now.raw_g)} in all."
+    without = f"{saying.first_up(saying.batch(now))}: {gone} taken out, {saying.grams(now.raw_g)} in all."
     ex.share(event_of.batch_changed(now), without)
     recount(now, ex)
     return None
@@ -210,9 +210,9 @@ def take_refuse_out(meaning: TakeOutRefuse, ex: Exchange) -> Ask | Refuse | None
         return Refuse(str(error))
     batches.take_refuse_out(ex.books, batch.number, grams, line)
     now = _now(batch, ex)
-    text = f"{saying.grams(grams)} of {meaning.part} taken off {saying.batch(now)}"
+    text = f"{saying.grams(grams)} of {meaning.part} taken out of {saying.batch(now)}"
     if now.cooked_g is not None:
-        text += f": it weighs {saying.grams(now.cooked_g)} cooked without"
+        text += f", which leaves {saying.grams(now.cooked_g)} cooked"
     ex.share(event_of.batch_changed(now), f"{text}.")
     if now.cooked_g is not None:
         ex.note(event_of.batch_cooked(now))

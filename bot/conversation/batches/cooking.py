@@ -229,10 +229,11 @@ def pour_off(meaning: PourOff, ex: Exchange) -> Ask | Refuse | None:
     assert drained is not None
     ex.note(batch_events.BatchDrained(batch=batch.number, fat_g=grams if meaning.fat else 0.0))
     if not meaning.fat:
-        ex.say(f"{saying.grams(grams)} of liquid off {saying.batch(batch)}; no energy went with it.")
+        ex.say(f"{saying.grams(grams)} of liquid poured off {saying.batch(batch)}; it takes no energy with it.")
     else:
         ex.say(
-            f"{saying.grams(grams)} of fat taken off {saying.batch(batch)}: {saying.kcal(grams * 9)} less in it. Its cooked weight is what is left without that fat."
+            f"{saying.grams(grams)} of fat poured off {saying.batch(batch)}: {saying.kcal(grams * 9)} less. "
+            "Its cooked weight is counted without that fat."
         )
     recount(drained, ex)
     return None

@@ -99,7 +99,7 @@ def _cooked_with(item: Item, ex: Exchange) -> bool:
 def eaten(batch: Batch, items: Sequence[Item], ex: Exchange) -> Then:
     """Has the foods recorded as eaten, and says so first."""
     ex.went = "day"
-    ex.say(f"Taken as eaten, not put into {saying.batch(batch)}. If it went in, say: in the pot")
+    ex.say(f"Recorded as eaten, not added to {saying.batch(batch)}. If it went in, say: in the pot")
     return Then(tuple(items))
 
 

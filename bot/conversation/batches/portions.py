@@ -54,8 +54,8 @@ def _without_weight(item: Item, batch: Batch, ex: Exchange) -> Ask | Refuse:
         found = _taken(item, batch, ex)
         if not isinstance(found, TakenOut):
             return found
-        return cooked_weight_of(batch, item, f"Your {saying.grams(found.grams)} wait for it.")
-    return cooked_weight_of(batch, item, "Your portion waits for it.")
+        return cooked_weight_of(batch, item, f"Then I record your {saying.grams(found.grams)}.")
+    return cooked_weight_of(batch, item, "Then I record your portion.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,7 +189,7 @@ def _too_early(meaning: TakeBoxes | TakePieces | TakeShare, batch: Batch) -> Ask
     if meaning.when.future:
         return Refuse(FUTURE, Why.FUTURE)
     if batch.cooked_g is None:
-        return cooked_weight_of(batch, meaning, "Your portion waits for it.")
+        return cooked_weight_of(batch, meaning, "Then I record your portion.")
     return None
 
 

@@ -44,13 +44,13 @@ from bot.store.invites import Invitation
 
 GOOD_FOR = timedelta(days=7)
 LONGEST_NAME = 40
-LAPSED = "That invitation does not hold any more. Please ask for a new one."
+LAPSED = "That invitation is no longer valid. Please ask for a new one."
 SEEN = (
-    "{coach} asks to be your coach. With your yes, {coach} sees what you put on record from now on and what is there "
-    "already: weigh-ins, day and week sheets with the body weights in them, your target, and which questions wait. "
+    "{coach} asks to be your coach. If you agree, {coach} sees your records, both new ones and those you have already: "
+    "weigh-ins, day and week sheets with your body weights, your target, and which questions wait. "
     "{coach} can set your target, send you notes, labels and measures, and ask you to weigh something again; "
-    "you are told each time. You can leave a part out, for example: hide my weight from {coach}. A file of your records "
-    "needs a yes of its own. You can end it at any moment: end coaching with {coach}"
+    "you are told each time. You can leave a part out, for example: hide my weight from {coach}. For a file of your "
+    "records, {coach} has to ask you separately. You can end it at any time: end coaching with {coach}"
 )
 NO_CLIENTS = "You have no clients yet. To invite someone, for example: invite Ana"
 YES, NO = "yes, show my sheets", "no"
@@ -96,7 +96,7 @@ def invite(meaning: Invite, ex: Exchange) -> Refuse | None:
         ex.say(f"Or have them send me: /start {code}")
     else:
         ex.say(f"Have them send me: /start {code}")
-    ex.say("They are told what you will see; you see it once they say yes.")
+    ex.say("They are told what you will see, and you see it once they agree.")
     return None
 
 
@@ -115,7 +115,7 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     ex.say(SEEN.format(coach=coach.name))
     pending = Consent(invite=found.id)
     choices = (Choice(YES, replace(pending, agreed=True)), Choice(NO, pending))
-    return Ask(About.COACHING, f"Shall {coach.name} be your coach and see your sheets?", pending, choices)
+    return Ask(About.COACHING, f"Do you want {coach.name} to be your coach and see your sheets?", pending, choices)
 
 
 def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
@@ -141,7 +141,7 @@ def consent(meaning: Consent, ex: Exchange) -> Refuse | None:
     if ex.last is None:
         ex.say("Now text me what your scale says, for example: 180 g cooked rice. Say help for more.")
     known_as = "" if called.casefold() == books.person.name.casefold() else f" (here as {books.person.name})"
-    ex.tell(coach.id, f"{called}{known_as} said yes: you guide {called} from now on. Say: roster, or: {called}'s week")
+    ex.tell(coach.id, f"{called}{known_as} agreed: you are now {called}'s coach. Say: roster, or: {called}'s week")
     return None
 
 
@@ -175,15 +175,15 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
         ex.send(which.client_id, Ended(coach=me, name=which.coach))
     else:
         _close_questions(which.coach_id, ex)
-        ex.say(f"{which.coach} is not your coach any more, and sees nothing of yours from now on.")
-        ex.tell(which.coach_id, f"{which.called} has ended the coaching; you see nothing of theirs any more.")
+        ex.say(f"{which.coach} is no longer your coach and can't see your records any more.")
+        ex.tell(which.coach_id, f"{which.called} has ended the coaching; you can't see their records any more.")
     return None
 
 
 def ended(meaning: Ended, ex: Exchange) -> None:
     """Tells a client that the coach has ended the coaching, and drops that coach's open questions."""
     _close_questions(meaning.coach, ex)
-    ex.say(f"{meaning.name} has ended the coaching and sees nothing of yours any more.")
+    ex.say(f"{meaning.name} has ended the coaching and can't see your records any more.")
 
 
 def _close_questions(coach_id: int, ex: Exchange) -> None:

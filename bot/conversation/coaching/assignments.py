@@ -30,7 +30,7 @@ from domain.targets import Target
 
 LOW = (
     "{kcal} a day is below what is usual without medical care, and belongs with {client}'s doctor or dietitian. "
-    "Set it for {client} all the same?"
+    "Set it for {client} anyway?"
 )
 
 
@@ -85,7 +85,7 @@ def target_from(meaning: TargetFrom, ex: Exchange) -> Ask | None:
         ex.note(events.Cautioned(kind=CautionKind.LOW_TARGET))
         ex.say(low)
     if not meaning.confirmed:
-        ex.say(f"You don't want it? Say: object, and the one before holds again; {which.coach} is told.")
+        ex.say(f"If you don't want it, say: object. Then the previous target applies again, and {which.coach} is told.")
     return None
 
 
@@ -93,9 +93,7 @@ def object_to_target(_: Object, ex: Exchange) -> Refuse | None:
     """Takes back the current target if a coach set it, however long ago."""
     entry = _set_by_a_coach(date.max, ex) or _set_by_a_coach(ex.books.today, ex)
     if entry is None:
-        return Refuse(
-            "No coach has set the target that you have. To change it, for example: target 2100 kcal", Why.NOT_YOURS
-        )
+        return Refuse("Your target was not set by a coach. To change it, for example: target 2100 kcal", Why.NOT_YOURS)
     for undone in journal.undo(ex.books, [entry]):
         undoing.tell_undone(undone, ex)
     before = facts.target(ex.books, ex.books.today)
@@ -174,7 +172,7 @@ def label_from(meaning: LabelFrom, ex: Exchange) -> Ask | None:
         ex.say(f"{which.coach} shares the label for {label.food} with you; you have the same one.")
     elif own is not None and not meaning.settled:
         text = (
-            f"{which.coach} shares a label for {label.food}: 100 g hold {saying.figures(label.per_100g())}. "
+            f"{which.coach} shares a label for {label.food}: 100 g contain {saying.figures(label.per_100g())}. "
             f"Yours says {saying.figures(own.per_100g())}. Which one should count?"
         )
         return Ask(About.SHARED, text, meaning, _either(which, replace(meaning, settled=True)))

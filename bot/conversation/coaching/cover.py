@@ -43,14 +43,14 @@ def ask_for(meaning: CoverBy, ex: Exchange) -> Refuse | None:
     ex.note(people_events.Invited(called=colleague))
     names = saying.listed([each.called for each in found])
     last = saying.day(until, today)
-    lasts = f"until {last}" if meaning.until else f"until you end it, at the latest {last}"
+    lasts = f"until {last}" if meaning.until else f"until you end it, but no later than {last}"
     ex.say(f"{colleague} can cover {names} {lasts}.")
     ex.say(
         f"Pass on to {colleague}: {ex.link_prefix}{code}"
         if ex.link_prefix
         else f"Have {colleague} send me: /start {code}"
     )
-    ex.say("Then each of them is asked, and is covered only with their own yes. To end it: end the cover")
+    ex.say("Each client is then asked, and is covered only if they agree. To end it: end the cover")
     return None
 
 
@@ -83,8 +83,8 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse:
     covers.take(books, found.id)
     until = saying.day(asked[0].last_day, books.today)
     ex.say(
-        f"{coach.name} asks you to cover {saying.counted(len(asked), 'client')} until {until}. Each of them is asked too; "
-        "you see their records and can do what their coach can from their yes until then, no longer."
+        f"{coach.name} asks you to cover {saying.counted(len(asked), 'client')} until {until}. Each client is asked too. "
+        "Once one agrees, you see their records and can do what their coach can, until that day and no longer."
     )
     pending = TakeCover(invite=found.id)
     choices = (Choice("yes, I cover", replace(pending, agreed=True)), Choice("no", pending))
@@ -103,14 +103,16 @@ def take(meaning: TakeCover, ex: Exchange) -> Refuse | None:
     if not meaning.agreed:
         for request in asked:
             covers.drop(books, request.id)
-        ex.say("All right, you cover nobody.")
+        ex.say("All right, you are not covering for anyone.")
         ex.tell(found.made_by, f"{found.called} does not cover your clients.")
         return None
     people.update(books.conn, books.person.id, role="coach")
     for request in asked:
         ex.send(request.client_id, CoverFrom(request=request.id))
-    ex.say(f"Thank you. I ask {saying.counted(len(asked), 'client')} now and tell you of each yes.")
-    ex.tell(found.made_by, f"{found.called} covers for you. Your clients are asked now; I tell you what they say.")
+    ex.say(f"Thank you. I am asking {saying.counted(len(asked), 'client')} now and will tell you who agrees.")
+    ex.tell(
+        found.made_by, f"{found.called} covers for you. I am asking your clients now and will tell you what they say."
+    )
     return None
 
 
@@ -129,9 +131,9 @@ def ask_client(meaning: CoverFrom, ex: Exchange) -> Ask | None:
     until = saying.day(request.last_day, books.today)
     if meaning.agreed is None:
         ex.say(
-            f"{which.coach}, your coach, asks that {colleague.name} covers until {until}. With your yes, {colleague.name} "
+            f"{which.coach}, your coach, asks that {colleague.name} covers until {until}. If you agree, {colleague.name} "
             f"sees what {which.coach} sees and can do the same, until then and no longer. What you leave out for "
-            f"{which.coach} stays left out. You can end it at any moment: end coaching with {colleague.name}"
+            f"{which.coach} stays left out. You can end it at any time: end coaching with {colleague.name}"
         )
         choices = (Choice("yes", replace(meaning, agreed=True)), Choice("no", replace(meaning, agreed=False)))
         return Ask(About.COVER, f"May {colleague.name} cover for {which.coach}?", meaning, choices)

@@ -44,7 +44,7 @@ def tell(meaning: Tell, ex: Exchange) -> Ask | Refuse | None:
     if not isinstance(to, list):
         return to
     if len(to) > MANY and not meaning.confirmed:
-        text = f"This goes to {len(to)} clients, to each on their own: {meaning.text}\nSend it?"
+        text = f"This goes to {len(to)} clients, to each one separately: {meaning.text}\nSend it?"
         yes = Choice(f"yes, to all {len(to)}", replace(meaning, confirmed=True))
         return Ask(About.TO_MANY, text, meaning, (yes, Choice("no", None)))
     for which in to:
@@ -154,7 +154,7 @@ def ask_reweigh(meaning: AskReweigh, ex: Exchange) -> Ask | Refuse | None:
     if found is None and (meaning.name is None or not meaning.name.foods):
         said = "that" if meaning.name is None else meaning.name.text
         return Refuse(
-            f"{which.called} has no {said} on record lately. By its number: ask {which.called} to weigh #12 again",
+            f"{which.called} has no {said} on record recently. By its number: ask {which.called} to weigh #12 again",
             Why.NO_SUCH_WEIGH_IN,
         )
     name = meaning.name if found is None else Name(text=found.weigh_in.food, foods=(found.weigh_in.food,))

@@ -165,8 +165,8 @@ def asked_for_export(meaning: ExportFrom, ex: Exchange) -> Ask | None:
     spared = [said for part, said in LEFT_OUT.items() if part in withheld and part != "comments"]
     without = f" It has no {saying.listed(spared, 'or')}, as you chose." if spared else ""
     text = (
-        f"With your yes, {which.coach} can have such a file at any time: weigh-ins, labels, measures, targets and body weights, none "
-        f"of your messages.{without} To take it back: {which.coach} may not export my data. May {which.coach} have it?"
+        f"If you agree, {which.coach} can have such a file at any time: weigh-ins, labels, measures, targets and body "
+        f"weights, but none of your messages.{without} To take it back: {which.coach} may not export my data. May {which.coach} have it?"
     )
     yes = Withhold(what="export", coach=which.coach, given=True)
     return Ask(About.PART, text, meaning, (Choice("yes", yes), Choice("no", replace(meaning, declined=True))))

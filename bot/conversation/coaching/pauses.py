@@ -34,7 +34,9 @@ def pause(meaning: Pause, ex: Exchange) -> Ask | Refuse | None:
     pass_on(Relayed.PAUSE, which, PauseFrom(coach=ex.books.person.id, first=found.first, until=found.last), ex)
     if ex.requests:
         until = saying.day(found.last, books.today)
-        ex.say(f"{which.called} is paused until {until} and has been told. You hear nothing about these days.")
+        ex.say(
+            f"{which.called} is paused until {until} and has been told. The digest leaves {which.called} out until then."
+        )
     return None
 
 

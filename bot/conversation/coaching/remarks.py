@@ -37,7 +37,7 @@ def keep(meaning: PrivateNote, ex: Exchange) -> Ask | Refuse | None:
         )
         return None
     remarks.add(ex.books, which.client_id, "note", meaning.text)
-    ex.say(f"Noted about {which.called}, for you alone. To read it: my notes about {which.called}")
+    ex.say(f"Noted about {which.called}; only you can see it. To read it: my notes about {which.called}")
     return None
 
 

@@ -28,7 +28,7 @@ def save(meaning: SaveTemplate, ex: Exchange) -> Refuse | None:
         return Refuse(f"You have {MOST} templates, which is the most. Delete one first: delete template {min(mine)}")
     templates.save(ex.books, meaning.name, meaning.text)
     ex.note(events.Answered(about=Topic.COACHING))
-    ex.say(f"Template {meaning.name} {'saved' if before is None else 'changed'}, for you alone: {meaning.text}")
+    ex.say(f"Template {meaning.name} {'saved' if before is None else 'changed'}, visible only to you: {meaning.text}")
     ex.say(f"To send it, for example: send {meaning.name} to Ana, or: send {meaning.name} to everyone")
     return None
 

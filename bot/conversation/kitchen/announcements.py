@@ -128,7 +128,7 @@ def _loose(number: int, ex: Exchange) -> str:
     batch = batches.get(ex.books, number)
     if batch is None or batch.cooked_g is None or batch.loose_g < 1:
         return ""
-    return f", {saying.grams(batch.loose_g)} left loose"
+    return f", {saying.grams(batch.loose_g)} not in boxes"
 
 
 def _name(number: int, ex: Exchange) -> str:

@@ -131,7 +131,7 @@ def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
     ex.note(people_events.KitchenJoined(members=len(others) + 1))
     ex.say(f"You share the kitchen with {_names(others)} now. {SHARED}")
     _say_brought(brought, renamed, ex)
-    ex.say("Say batches to see what is there. To go again: leave the kitchen")
+    ex.say("Say batches to see what is there. To leave it: leave the kitchen")
     _tell_joined(host, others, brought, ex)
     _tell_left(behind, ex)
     return None

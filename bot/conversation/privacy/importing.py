@@ -51,7 +51,7 @@ def unpack(content: bytes, books: Books) -> dict[str, int]:
 def told(added: dict[str, int]) -> str:
     """The text about what was new."""
     new = [f"{count:,} {WORDS[name][count != 1]}" for name, count in added.items() if count]
-    return f"Put back: {saying.listed(new)}." if new else "All of it is on record already; nothing was changed."
+    return f"Imported: {saying.listed(new)}." if new else "All of it is on record already; nothing was changed."
 
 
 def _rows(restored: Restored) -> Rows:

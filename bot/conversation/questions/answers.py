@@ -174,9 +174,9 @@ def _declined(question: StoredQuestion, index: int) -> str:
     if question.about == About.LABEL:
         return "Nothing is saved. Type the label once more with the right figures."
     if question.about == About.INGREDIENT_FOOD:
-        return "It stays at its weight; portions of the batch count as “at least”."
+        return "It keeps its weight but has no figures, so portions of the batch count as “at least”."
     if question.about == About.YIELD:
-        return "Nothing is saved. Tell me the cooked weight when it has been on the scale again."
+        return "Nothing is saved. Weigh it again and tell me the cooked weight."
     return "All right, nothing was changed."
 
 
@@ -279,7 +279,7 @@ def skip(meaning: Skip, ex: Exchange) -> None:
     if meaning.all_of_them:
         ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {STAYS}")
     elif weigh_in_of(wanted[0]) is not None:
-        ex.say(f"Left at its weight: {_about(wanted[0])}")
+        ex.say(f"Kept as a weight only: {_about(wanted[0])}")
     else:
         ex.say(f"Question dropped: {wanted[0].text}")
 

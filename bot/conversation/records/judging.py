@@ -282,7 +282,7 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
             f"{saying.state_said(item.state, '', group)}."
         )
     if row.state is State.RAW and entry.food.group in ("meat", "poultry") and facts.first_time(ex.books, "raw-meat"):
-        notes.append("Raw meat on the scale: wash the plate and your hands before the next thing.")
+        notes.append("Raw meat on the scale: wash the plate and your hands before you weigh anything else.")
         ex.note(events.Cautioned(kind=CautionKind.RAW_MEAT))
     return tuple(notes)
 

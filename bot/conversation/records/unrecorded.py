@@ -49,7 +49,7 @@ CHATTER = {
     "greeting": "Hello! Text me what the scale says, for example: 180 g cooked rice",
     "thanks": "You're welcome.",
     "kept": "All right, everything stays as it is.",
-    "other": "I'm here when the scale has something to say.",
+    "other": "Text me when you have something to weigh.",
 }
 
 
@@ -63,7 +63,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
     amount = meaning.amount
     item = Item(text=amount.text, amount=amount)
     if amount.doubt == "negative" or amount.value == 0:
-        return Refuse(f"{amount.text} is no weight.")
+        return Refuse(f"{amount.text} is not a weight.")
     if amount.kind != "bare":
         return Ask(About.FOOD, f"{saying.spaced(amount.text)} of what?", item)
     if amount.value < 1 or (amount.value == int(amount.value) and amount.value <= 12):
@@ -76,7 +76,7 @@ def bare(meaning: Bare, ex: Exchange) -> Ask | Refuse | None:
         choices.insert(0, own)
     return Ask(
         About.BARE,
-        f"{amount.text}: is that your body weight, or food? If food, of what?"
+        f"{amount.text}: is that your body weight, or the weight of a food? If it is a food, which one?"
         if len(choices) > 1
         else f"{saying.spaced(amount.text)} of what?",
         item,
@@ -100,7 +100,7 @@ def unasked_answer(_: Answer, ex: Exchange) -> None:
 
 
 EXAMPLES: dict[Topic, str] = {
-    "fix": "To put the last weigh-in right: change last to 65 g, or: the feta was 85 g. To take it back: undo",
+    "fix": "To correct the last weigh-in: change last to 65 g, or: the feta was 85 g. To take it back: undo",
     "repeat": "To repeat something: same breakfast as yesterday, or: my usual coffee",
     "cooked": "When it is cooked: it weighs 1850 g cooked. To add to it: add 150 g peas",
     "boxes": "To put a batch in boxes: split batch 1 into 6 boxes. To take one: a box from batch 1",
@@ -113,8 +113,8 @@ EXAMPLES: dict[Topic, str] = {
     "tare": "To save a vessel: soup plate 512 g empty. Then: 780 g borscht in the soup plate",
     "coach": "To see who sees your data: who sees my data?",
     "question": "Ask, for example: how much protein today? Or: what did I eat on Tuesday?",
-    "food": "With its weight it is enough, for example: 180 g {food}",
-    "": "A food and its weight is enough, for example: 180 g cooked rice. Say help for more.",
+    "food": "Tell me its weight too, for example: 180 g {food}",
+    "": "A food and its weight are enough, for example: 180 g cooked rice. Say help for more.",
 }
 """One example for each topic that a message may come near to."""
 LONGEST_QUOTED = 60

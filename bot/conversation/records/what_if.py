@@ -28,8 +28,8 @@ MOST_ANSWERS = 4
 
 
 BASIS = (
-    "Raw or cooked, dry or boiled: both work, as long as the figures are for the same state and you keep to one. "
-    "Raw or dry is steadier, since the water that food takes up or loses differs from pot to pot."
+    "Raw or cooked, dry or boiled: both work, as long as the figures are for the same state and you keep to one of them. "
+    "Raw or dry is more consistent, because the water that food takes up or loses differs from pot to pot."
 )
 
 
@@ -50,7 +50,7 @@ def what_if(meaning: WhatIf, ex: Exchange) -> Then | None:
     for item in (each for told in meaning.items for each in own_words.spelt_out(told, ex)):
         _say_figures(item, wanted if isinstance(wanted, PortionFor) else None, ex)
     if asks_whether(meaning):
-        ex.say("Whether to eat it is yours to decide; these are its figures.")
+        ex.say("Whether to eat it is up to you; these are its figures.")
     if not meaning.items:
         ex.say("I can give the figures of a food: ask, for example, how much is 200 g dry rice?")
     ex.say("Nothing was recorded.")
@@ -77,7 +77,7 @@ def per_100(meaning: Per100, ex: Exchange) -> None:
         held = None if nutrients is None else getattr(nutrients, meaning.nutrient, None)
         name = saying.first_up(each.name)
         if held is None:
-            ex.say(f"How much {_word(meaning.nutrient)} {name} holds is not known.")
+            ex.say(f"I don't know how much {_word(meaning.nutrient)} {each.name} contains.")
         elif meaning.nutrient == "kcal":
             ex.say(f"{name}: {saying.kcal(held)} in 100 g.")
         else:
@@ -143,13 +143,13 @@ def _each_state(asked: Ask, ex: Exchange) -> list[Judged]:
 
 
 def _portion_line(judged: Judged, portion: PortionFor, ex: Exchange) -> str:
-    """'Batch 3 (chicken): 129 g hold 40 g protein, 213 kcal.', with what is left of it when that is less."""
+    """'Batch 3 (chicken): 129 g contain 40 g protein, 213 kcal.', with what is left of it when that is less."""
     nutrients, name = judged.weigh_in.nutrients, saying.first_up(judged.name)
     held = getattr(nutrients, portion.nutrient, None) if nutrients is not None else None
     if nutrients is None or held is None:
-        return f"How much {portion.words} {name} holds is not known."
+        return f"I don't know how much {portion.words} {judged.name} contains."
     if held <= 0:
-        return f"{name} holds no {portion.words}."
+        return f"{name} contains no {portion.words}."
     parts = portion.amount / held
     grams = judged.weigh_in.as_weighed_g * parts
     wanted = f"{saying.grams(portion.amount)} {portion.words}, {saying.kcal(nutrients.kcal * parts)}"
@@ -158,7 +158,7 @@ def _portion_line(judged: Judged, portion: PortionFor, ex: Exchange) -> str:
     number = judged.weigh_in.batch
     batch = None if number is None else batches.get(ex.books, number)
     short = f" Only {saying.grams(batch.left_g)} is left." if batch is not None and batch.left_g < grams else ""
-    return f"{name}: {saying.grams(grams)} hold {wanted}.{short}"
+    return f"{name}: {saying.grams(grams)} contain {wanted}.{short}"
 
 
 def _line(judged: Judged) -> str:

@@ -100,7 +100,7 @@ WEIGHT_WRITTEN_DOWN: Final = "Your weight is recorded."
 KEPT: Final = "Your food is kept."
 """The same where something about them is still to be asked."""
 IN_PRIVATE: Final = "I have written to you in our private chat."
-REMEMBER: Final = "Shall I remember this?"
+REMEMBER: Final = "Do you want me to remember this?"
 PREFIX: Final = "caution_"
 """The beginning of the names of settings that hold a standing caution."""
 CLINICIAN: Final = f"{PREFIX}clinician"
@@ -108,7 +108,7 @@ CLINICIAN: Final = f"{PREFIX}clinician"
 SETTINGS: Final = (*(f"{PREFIX}{kind}" for kind in WORDS if kind not in DANGER), CLINICIAN)
 """The settings that hold standing cautions: `yes`, `no`, or the day on which it ends."""
 REMEMBERED: Final = (
-    "I'll remember it, for you alone: it goes into your export, and with everything else when you erase."
+    "I'll remember it, and only you can see it. It is part of your export and is erased with your other records."
 )
 ALL: Final = "cautions"
 """The setting that stands for all of them, to be forgotten."""

@@ -152,11 +152,11 @@ def snooze(meaning: Snooze, ex: Exchange) -> Ask | Refuse | None:
     until = books.at + timedelta(minutes=meaning.minutes)
     local = until.astimezone(books.person.timezone)
     if local.date() != books.local.date():
-        return Refuse("That is tomorrow already; the next evening reminder comes by itself.")
+        return Refuse("That is already tomorrow, when the next evening reminder comes anyway.")
     last = schedules.last_days(books.conn, books.person.id)
     free = next((kind for kind in SNOOZES if last.get(kind) != local.date()), None)
     if free is None:
-        return Refuse("It was put off twice today already; I don't remind more often than that.")
+        return Refuse("You have snoozed it twice today already, and I remind you no more often than that.")
     schedules.put(books.conn, books.person, free, f"{local:%H:%M}", "", until, local.date())
     ex.note(fact_events.ReminderSet(what="snooze", time=f"{local:%H:%M}"))
     ex.say(f"Again at {local:%H:%M}, if something is still missing then.")

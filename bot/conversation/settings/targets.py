@@ -25,7 +25,7 @@ from domain.targets import Activity, Body, Computed, Sex
 RECENT = timedelta(days=30)
 """Age above which a body weight is asked for again."""
 LONGEST_AHEAD = timedelta(days=366)
-TOO_FAR = "A target can begin and end within a year from now."
+TOO_FAR = "A target has to begin and end within a year from now."
 CLINICIAN = (
     "Then I won't compute a target: the equation can't allow for that, and a wrong number could do harm. "
     "Please ask your doctor or dietitian for one; I will save it once you have it."
