@@ -203,7 +203,7 @@ def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:
     if meaning.form == "file" and "export" in books.withheld:
         pass_on(Relayed.EXPORT, which, ExportFrom(coach=ex.books.person.id), ex)
         if ex.requests:
-            ex.say(f"{which.called} has to agree to that. I have asked, and will tell you the answer.")
+            ex.say(f"A file needs {which.called}'s consent. I have asked {which.called} and will tell you the answer.")
         return None
     suffix = "pdf" if meaning.form == "page" else "zip"
     name = f"{_plain_name(which.called)}-{books.today.isoformat()}.{suffix}"
