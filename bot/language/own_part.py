@@ -13,6 +13,7 @@ from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
+from bot.language.shared_food import without_the_others
 from bot.language.text import singular
 from bot.language.told import Amount
 
@@ -29,6 +30,7 @@ def own_part(message: Message) -> Message:
     """The message reduced to the writer's part of the one food it is about; unchanged if no part is stated."""
     if len(message.chunks) > MOST_CHUNKS or message.asks or message.of("batch", "hash", "energy", "macro"):
         return message
+    message = without_the_others(message)
     message = _without_the_company(_without_the_rest(message))
     message = _share_of_whole(message) or _share_of_all(message) or message
     foods = message.of("food")
@@ -238,7 +240,8 @@ def _is_of_the_rest(message: Message, part: Sequence[Chunk]) -> bool:
     """Whether a stretch only says that somebody else had the rest."""
     if any(c.kind in ("food", "amount") and not _is_share(c) for c in part):
         return False
-    return pack()["others_rest"].found(_words(message, part[0].start, part[-1].end))
+    said = _words(message, part[0].start, part[-1].end)
+    return pack()["others_rest"].found(said) and not pack()["rest_is_mine"].found(said)
 
 
 def _is_share(chunk: Chunk) -> bool:

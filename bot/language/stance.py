@@ -12,6 +12,7 @@ from bot.language.meanings import NotMine
 from bot.language.message import Message, once
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
+from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.waste import wastes_found
 
@@ -228,10 +229,10 @@ def _others(message: Message) -> bool:
         "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
     ):
         return False
-    in_foods = _in_foods(message)
+    in_foods, told = _in_foods(message), _told_of_food(message)
     for i, word in enumerate(said):
         person = singular(word) in words.people or word in words.pronouns
-        if not person:
+        if not person or not told[i] or _with_the_writer(said, i):
             continue
         if (
             in_foods[i]
@@ -336,6 +337,33 @@ def _part_for(message: Message) -> bool:
 def _in_foods(message: Message) -> list[bool]:
     """Whether each word said stands inside a food's name ('chickens', 'girls' …)."""
     return [chunk.kind == "food" for chunk in message.chunks for _ in range(chunk.start, chunk.end)]
+
+
+def _told_of_food(message: Message) -> list[bool]:
+    """Whether each word said stands in a stretch about food or eating, as opposed to who else was in or out."""
+    about: list[bool] = []
+    words, opens = message.words, pack()["of_eaters"]
+    found = stretches(message, opening="other_clause")
+    inside = {c.start: n for n, stretch in enumerate(found) for c in stretch}
+    telling = [
+        any(c.kind in ("food", "batch", "amount") for c in stretch)
+        or any(t.text in words.eating for c in stretch for t in message.tokens[c.start : c.end])
+        or opens.found([plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]])
+        for stretch in found
+    ]
+    for chunk in message.chunks:
+        if chunk.field == "polite":
+            continue
+        n = inside.get(chunk.start)
+        about += [n is None or telling[n]] * (chunk.end - chunk.start)
+    return about
+
+
+def _with_the_writer(said: Sequence[str], i: int) -> bool:
+    """Whether a person is named together with the writer: 'my daughter and I', 'me and my brother'."""
+    and_i = said[i + 1 : i + 2] in (["and"], ["&"], ["n"]) and said[i + 2 : i + 3] in (["i"], ["me"], ["myself"])
+    before = [w for w in said[max(0, i - 3) : i] if w != "my"]
+    return and_i or before[-2:] in (["me", "and"], ["i", "and"], ["me", "&"])
 
 
 TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot.language.chunks import Chunk
+from bot.language.chunks import Chunk, Line
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.weighed import Said
@@ -26,7 +27,7 @@ def of_whole(said: Said) -> list[Chunk] | None:
     for n, share in enumerate(said.chunks):
         if share.kind != "amount" or share.amount is None or share.amount.doubt or not 0 < share.amount.value < 1:
             continue
-        if share.amount.kind not in ("bare", "count", "measure"):
+        if share.amount.kind not in ("bare", "count", "measure") or _is_given(said, share):
             continue
         found = _whole_behind(said, n) or _whole_before(said, n)
         if found is not None:
@@ -51,7 +52,7 @@ def _part_of_it(said: Said) -> list[Chunk] | None:
     of_it = line.text(part.end) in WORDS["of_them"] and line.text(part.end + 1) in WORDS["it"]
     behind = [line.text(part.end + 2 + i) for i in range(MOST_BEHIND)]
     mine = not WORDS["mine"].isdisjoint(behind) or line.text(part.start - 1) in line.words.eating
-    others = any(singular(word) in line.words.people or word in line.words.pronouns for word in behind)
+    others = any(_is_somebody(line, word) for word in (*behind, *line.plain[whole.end : part.start]))
     smaller = part.amount is not None and whole.amount is not None and part.amount.value < whole.amount.value
     return said.but([whole], {}) if of_it and mine and not others and smaller else None
 
@@ -67,7 +68,9 @@ def _whole_behind(said: Said, n: int) -> list[Chunk] | None:
     if product is None:
         return None
     if not between:
-        return said.but([mass], {share.start: product})
+        # 'my half 70 g' is what the half weighs, 'half a 96 g muffin' is not
+        own = said.line.text(share.start - 1) in WORDS["mine"]
+        return said.but([share], {}) if own else said.but([mass], {share.start: product})
     foods = [c for c in between if c.kind == "food"]
     if len({c.target for c in foods}) > 1 or any(c.kind == "batch" for c in between):
         return None
@@ -96,6 +99,20 @@ def _whole_before(said: Said, n: int) -> list[Chunk] | None:
     if not mine and any(said.line.lemmas[i] in said.line.words.people for i in range(said.chunks[0].start, said.end)):
         return None
     return said.but([share], {mass.start: product})
+
+
+def _is_given(said: Said, share: Chunk) -> bool:
+    """Whether a share went to somebody else: 'gave the dog half my sausage', 'he got half of it'."""
+    line = said.line
+    before = line.plain[max(said.chunks[0].start, share.start - MOST_BEHIND) : share.start]
+    last = max((n for n, word in enumerate(before) if _is_somebody(line, word)), default=None)
+    if last is None or any(word in WORDS["mine"] or word == "," for word in before[last:]):
+        return False
+    return pack()["gave_it"].found(before[:last]) or pack()["had_of_it"].found(before[last + 1 :])
+
+
+def _is_somebody(line: Line, word: str) -> bool:
+    return singular(word) in line.words.people or word in line.words.pronouns
 
 
 def _says_whole(said: Said, chunk: Chunk, share: Chunk) -> bool:

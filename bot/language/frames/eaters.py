@@ -53,6 +53,12 @@ class Eaters(Stretch):
             abs(owner - start) <= NEAR for owner in owners for start, _ in places
         )
 
+    @cached_property
+    def lost(self) -> list[tuple[int, int]]:
+        """Where it says that food was lost or thrown away; not where somebody 'dropped in'."""
+        visits = {start for start, _ in self.places("visiting")}
+        return [place for place in self.places("came_to_grief") if place[0] not in visits]
+
     def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
         if self.word(n) in pack()["next_to_us"]:

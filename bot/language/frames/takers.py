@@ -121,7 +121,7 @@ def _rests(told: Serving, numbers: Sequence[Chunk]) -> list[Quantity]:
 def takers(told: Serving, quantities: Sequence[Quantity]) -> list[Taker]:
     """Everybody and everything that food is said to have gone to, in the order told."""
     denied = {n for start, end in told.places("not_to_me") for n in range(start, end)}
-    found = [Taker("lost", start, end) for start, end in told.places("came_to_grief")]
+    found = [Taker("lost", start, end) for start, end in told.lost]
     found += [Taker("stays", s, e) for _, s, e in told.mentioned if told.led_by(s, "to_a_place")]
     taken = {n for each in found for n in range(each.start, each.end)}
     for start, end in _others(told, quantities):
