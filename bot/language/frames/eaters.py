@@ -84,11 +84,30 @@ class Eaters(Stretch):
         things = self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
         if token.text in pack()["several_things"] and things:
             return False
+        if self.owns_helping(n):
+            return True
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
             return True
         named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
         return (named or self._by_place(n)) and not self.is_known(n)
+
+    def owns_helping(self, n: int) -> bool:
+        """Whether somebody's plate or portion is spoken of: "Dan's plate", 'hubbys bowl', 'her share'."""
+        said = self.message.tokens[n].text
+        owner = said.endswith("'s") or said in pack()["belonging_to_others"] or self._is_kin_with_s(n)
+        behind = [self.word(n + 1), self.word(n + 2)]
+        helping = behind[0] in pack()["a_helping_of"] or (
+            behind[1] in pack()["a_helping_of"] and behind[0] in pack()["kind_of_helping"]
+        )
+        return owner and helping and not self.is_known_owner(n)
+
+    def _is_kin_with_s(self, n: int) -> bool:
+        return self.word(n).endswith("s") and singular(self.word(n)) in self.message.words.people
+
+    def is_known_owner(self, n: int) -> bool:
+        """Whether what a word with 's names is a day, a meal or a food and nobody: "today's plate"."""
+        return of_kitchens(self.word(n)) or any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks)
 
     def is_known(self, n: int) -> bool:
         """Whether the pack, a food's name or a concept about kitchens contains the word."""

@@ -118,6 +118,8 @@ def _leaves(told: Serving) -> bool:
     made = next((end for _, end in told.places("made_for_them")), None)
     if told.person is not None and made is not None and told.person[0] >= made:
         return True
+    if told.person is not None and any(told.owns_helping(n) for n in range(*told.person)):
+        return True
     return told.person is not None and told.cue(
         "gave_it", "took_it", "went_away", "gave_away", "others_took", "not_to_me"
     )
@@ -165,7 +167,9 @@ def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
     for count in told.counts:
         n = count.end
         near = {one_of(told.message.line.text(k)) for k in range(n - 1, min(n + 4, told.at[-1] + 1))}
-        if batch.piece in near:
+        behind = [told.word(k) for k in range(n, n + 2)]
+        of_them = pack()["part_of_it"].end(behind, 0) is not None and told.ref is not None and count not in told.weights
+        if batch.piece in near or of_them:
             return count
     return None
 

@@ -162,6 +162,8 @@ def _had_some(told: Serving, person: tuple[int, int], quantities: Sequence[Quant
         return False
     if told.led_by(start, "went_to_them") or _beside(told, person, quantities):
         return True
+    if any(told.owns_helping(n) for n in range(start, end)):
+        return True
     before = [told.word(n) for n in range(start - NEAR, start)]
     behind = [told.word(n) for n in range(end, end + NEAR)]
     return pack()["gave_it"].found(before) or any(
