@@ -206,17 +206,23 @@ def _is_meal(told: Serving, food: Chunk) -> bool:
 
 
 def _of_each(told: Serving) -> list[Meaning] | None:
-    """'threw away 100 g dal and 50 g chana masala': a weight from each of several batches."""
+    """'threw away 100 g dal and 50 g chana masala': a weight or a number of pieces from each of several batches."""
     meant: list[Meaning] = []
     for part in parts_of_eaters(told.message):
         here = seen(part)
         batch = None if here.ref is None else here.known(here.ref)
-        if here.ref is None or batch is None or len(here.weights) != 1 or not here.spent(*here.weights):
+        if here.ref is None or batch is None or len(here.numbers) != 1 or not here.spent(*here.numbers):
             return None
-        amount = here.weights[0].amount
-        if amount is None or not _there(here.weights[0], batch):
+        number = here.numbers[0]
+        if number.amount is None or (number in here.weights and not _there(number, batch)):
             return None
-        meant.append(GiveAway(batch=here.ref, why=_why(told), amount=as_mass(amount), who=told.who))
+        if number in here.weights:
+            amount = as_mass(number.amount)
+            meant.append(GiveAway(batch=here.ref, why=_why(told), amount=amount, who=told.who))
+            continue
+        if _pieces(here, batch) is not number or number.amount.value > (batch.pieces or 0):
+            return None
+        meant.append(GiveAway(batch=here.ref, why=_why(told), pieces=number.amount.value, who=told.who))
     return meant
 
 
