@@ -111,6 +111,8 @@ class AmountReader:
                 other=number.other if doubt == "point" else None,
             ), number.end
         kind, name, end = unit
+        if end > at + 1 and self._text(end - 1) == "." and self._text(i - 1) in WORDS["weighing"]:
+            end -= 1  # 'they weigh 90g. buns with them …'
         if kind == "volume":
             extra = self.numbers.and_a_half(Number(number.value, end))
             text = self._said(i, extra.end)

@@ -21,6 +21,8 @@ from domain import quantities, reference
 
 MOST_BESIDE = 3
 """Words that may stand between a measure and its food ('a slice of fresh toasted rye bread')."""
+MOST_SERVED = 12
+"""Slices or pieces that one person has."""
 MOST_PIECES = 1000
 """Pieces into which anybody divides a batch."""
 WORDS = word_lists("telling")
@@ -49,7 +51,7 @@ def read_amount(line: Line, i: int) -> Chunk | None:
 
 def _read_amount(line: Line, i: int) -> Chunk | None:
     token = line.tokens[i]
-    special = _heard_count(line, i) or _share_of_batch(line, i)
+    special = _heard_count(line, i) or _share_of_batch(line, i) or _number_last(line, i)
     if special is not None:
         return special
     pointed = token.text in ONES and line.text(i - 1) in WORDS["pointing"]
@@ -216,6 +218,21 @@ def _article(line: Line, i: int, j: int) -> Chunk | None:
         )
     one = line.text(i) if j > i else "a"
     return _counted(line, i, Amount(kind="bare", value=1, text=one), j)
+
+
+def _number_last(line: Line, i: int) -> Chunk | None:
+    """'slices 2': a piece noun in the plural with its number behind it, where nothing else follows that."""
+    word = line.lemmas[i]
+    if word not in line.words.piece_nouns or word == line.text(i) or line.name(i) is not None:
+        return None
+    number = line.amounts.number(i + 1) if i + 1 < len(line.tokens) else None
+    if number is None or number.value % 1 or not 1 <= number.value <= MOST_SERVED:
+        return None
+    after = line.tokens[number.end] if number.end < len(line.tokens) else None
+    if after is not None and after.kind not in ("sign", "newline"):
+        return None
+    text = f"{line.said(i + 1, number.end)} {line.text(i)}"
+    return line.make("amount", i, number.end, amount=Amount(kind="count", value=number.value, unit=word, text=text))
 
 
 def _lone_measure(line: Line, i: int) -> Chunk | None:

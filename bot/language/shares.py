@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
-from bot.language.fragments import Fragment, for_others
+from bot.language.fragments import MOST_COUNTED, Fragment, for_others
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.pack import pack
@@ -18,6 +18,12 @@ from bot.language.word_lists import word_lists
 from domain import reference
 
 WORDS = word_lists("telling")
+MOST_PIECES = 100
+"""Pieces that anybody counts on a plate."""
+MOST_BEFORE = 3
+"""Words before a number that may say that it counts."""
+MOST_BEHIND = 9
+"""Chunks behind an amount among which the person is named whom it is for."""
 
 
 def shared(message: Message) -> bool:
@@ -66,18 +72,77 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
     return fragment
 
 
+def with_counts(message: Message, fragment: Fragment) -> Fragment:
+    """The fragment with each number of pieces that says so made a count: 'almonds, 10 of them', '3 in number'."""
+    chunks = [
+        c._replace(amount=replace(c.amount, kind="count"))
+        if c.amount is not None and c.amount.kind == "bare" and _says_pieces(message, c)
+        else c
+        for c in fragment.chunks
+    ]
+    return Fragment(fragment.joined, chunks)
+
+
+def _says_pieces(message: Message, chunk: Chunk) -> bool:
+    """Whether the words beside a whole number say that it is of pieces."""
+    amount, line = chunk.amount, message.line
+    if amount is None or amount.doubt or amount.value % 1 or not 1 <= amount.value <= MOST_PIECES:
+        return False
+    behind = chunk.end - (line.text(chunk.end - 1) in number_words().of)  # "a dozen of" them
+    if pack()["of_pieces"].end(line.plain, behind) is not None:
+        return True
+    at = range(max(message.chunks[0].start, chunk.start - MOST_BEFORE), chunk.start)
+    return any(chunk.start in pack()["counted_them"].ends(line.plain, n) for n in at)
+
+
 def given_away(message: Message, fragment: Fragment) -> float | None:
     """Grams of the amount that were for somebody else: '320 g rice, 130 of it for my son'."""
     weights = [c for c in fragment.amounts if is_weight(c)]
     for i, chunk in enumerate(fragment.chunks):
-        if not is_weight(chunk) or chunk.amount is None or chunk.amount.value < 1:
+        if not is_weight(chunk) or chunk.amount is None or _counts(chunk.amount):
             continue
-        end = next((n for n in range(i + 1, len(fragment.chunks)) if fragment.chunks[n].kind == "amount"), i + 9)
-        rest = [singular(t.text) for c in fragment.chunks[i + 1 : end] for t in message.tokens[c.start : c.end]]
-        someone = any(w in message.words.people or w in message.words.pronouns for w in rest)
-        if someone and len(weights) > 1 and chunk is not weights[0]:
+        if len(weights) > 1 and chunk is not weights[0] and _of_someone(message, fragment, i):
             return grams_of(chunk.amount)
     return None
+
+
+def counted_for_others(message: Message, fragment: Fragment) -> bool:
+    """Whether so many pieces of what was weighed were for somebody else: '112 g sausages, one of them for the dog'."""
+    return any(
+        c.kind == "amount" and c.amount is not None and _counts(c.amount) and _of_someone(message, fragment, i)
+        for i, c in enumerate(fragment.chunks)
+    )
+
+
+def _counts(amount: Amount) -> bool:
+    """Whether a number beside a weight counts pieces: whoever gives grams away gives more of them."""
+    return amount.kind in ("bare", "count") and not amount.unit and amount.value <= MOST_COUNTED
+
+
+def _of_someone(message: Message, fragment: Fragment, i: int) -> bool:
+    """Whether a person stands behind the amount that is chunk i, before the next one, or right before it and ate it."""
+    chunks, line = fragment.chunks, message.line
+    end = next((n for n in range(i + 1, len(chunks)) if chunks[n].kind == "amount"), i + MOST_BEHIND)
+    behind = (n for c in chunks[i + 1 : end] if c.kind != "food" for n in range(c.start, c.end))
+    if any(_is_person(message, n) for n in behind):
+        return True
+    at = chunks[i].start
+    return line.text(at - 1) in message.words.eating and at > 1 and _is_person(message, at - 2)
+
+
+def _is_person(message: Message, n: int) -> bool:
+    word = message.line.text(n)
+    return singular(word) in message.words.people or (
+        singular(word) in message.words.pronouns and not _may_be_the_food(message, n)
+    )
+
+
+def _may_be_the_food(message: Message, n: int) -> bool:
+    """Whether a pronoun stands for what was weighed: '3 of them', 'they weigh 165 g', 'every last one of them'."""
+    line, words = message.line, pack()
+    if line.text(n) not in words["they"]:
+        return False
+    return line.text(n - 1) not in words["for_whom"] and line.text(n + 1) not in line.words.eating
 
 
 def of_several(message: Message, fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bool:

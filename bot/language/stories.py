@@ -151,14 +151,13 @@ class _Telling:
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
         if foods:
-            counted = any(c.amount is not None and c.amount.kind in ("count", "measure") for c in stretch)
-            if (counted and beside and not others) or _weighed_bare(stretch):
+            if (_counted(stretch) and beside and not others) or _weighed_bare(stretch):
                 return False
             return self._only_mentions(foods, said, others, beside)
         if self._bears(said, others) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
             return False
         if any(c.kind == "amount" for c in stretch):
-            return self._no_weight(stretch, said, awaits)
+            return not (awaits and _in_pieces(stretch)) and self._no_weight(stretch, said, awaits)
         if self.long:
             return len(said) > 1 and not words["i_ate"].found(said)
         unknown = [c for c in stretch if c.kind == "word" and not self.message.words.knows(c.text.lower())]
@@ -197,6 +196,21 @@ class _Telling:
         if self.long and not beside:
             return verbs or not words["joining"].found(said[:1])
         return verbs and len(said) > SHORT and (self.long or others or words["story_verbs"].found(said[:2]))
+
+
+def _counted(stretch: Sequence[Chunk]) -> bool:
+    """Whether pieces or measures are counted, or a food right behind its number: 'with a couple of rotis'."""
+    foods = {c.start for c in stretch if c.kind == "food"}
+    told = [(c, c.amount) for c in stretch if c.amount is not None]
+    return any(
+        a.kind in ("count", "measure") or (a.kind == "bare" and a.value <= MOST_PIECES_SAID and c.end in foods)
+        for c, a in told
+    )
+
+
+def _in_pieces(stretch: Sequence[Chunk]) -> bool:
+    """Whether pieces are counted of what was named before: 'rye bread, I had 2 slices'."""
+    return any(c.amount is not None and c.amount.kind == "count" and c.amount.unit for c in stretch)
 
 
 def _weighed_bare(stretch: Sequence[Chunk]) -> bool:

@@ -9,7 +9,7 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.message import Message
 from bot.language.number_words import number_words
-from bot.language.shares import given_away, of_several, with_share_of_it
+from bot.language.shares import counted_for_others, given_away, of_several, with_counts, with_share_of_it
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
 from bot.language.told_amounts import told_amounts
@@ -28,7 +28,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     chunks = fragment.chunks
     name, batch, run = _named(message, fragment)
     state, method, verb = _state(message, fragment, run)
-    fragment = with_share_of_it(message, fragment)
+    fragment = with_counts(message, with_share_of_it(message, fragment))
     whole, part, peeled = _whole(fragment)
     others = given_away(message, fragment)
     amount, measure, two, cooked = told_amounts(fragment, run, peeled is not None, others)
@@ -49,7 +49,8 @@ def item_of(message: Message, fragment: Fragment) -> Item:
             state, method = State.AS_SOLD, CANNED
     if name is not None and name.combination and amount is None:
         amount = Amount(kind="count", value=1, text="1")  # "my shake" is a whole one
-    if amount is not None and of_several(message, fragment, amount, run):
+    given = others is None and counted_for_others(message, fragment)
+    if amount is not None and (given or of_several(message, fragment, amount, run)):
         amount = replace(amount, doubt="share")
     return Item(
         text=message.phrase(chunks),

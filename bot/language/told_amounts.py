@@ -103,13 +103,21 @@ def _counts_food(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
 
 
 def _fits_pieces(amount: Amount, mass: Amount, run: Sequence[Chunk]) -> bool:
-    """Whether a number, wherever it stands, can only be how many pieces weigh so much: 'eggs scrambled, 2 = 118 g'."""
-    if amount.value % 1 or not 1 <= amount.value <= MOST_COUNTED or mass.grams is None or not run:
+    """Whether a number, wherever it stands, can only be how many pieces weigh so much: 'sausages, pork ones, 2, 112 g'.
+
+    A small whole number beside the weight of what comes in pieces is their count; a larger one is if the pieces have
+    the usual weight.
+    """
+    if amount.value % 1 or amount.value < 1 or mass.grams is None or not run:
         return False
     target = run[-1].target
     kinds = reference.load().kinds.get(target.removeprefix("kinds:"))
     food = reference.load().foods.get((kinds.default or kinds.kinds[0]) if kinds is not None else target)
-    piece = food.piece(food.counted_row()) if food is not None else None
+    if food is None:
+        return False
+    if amount.value <= MOST_COUNTED and food.countable:
+        return True
+    piece = food.piece(food.counted_row())
     return piece is not None and 1 / LIKE_A_PIECE <= mass.grams / (amount.value * piece) <= LIKE_A_PIECE
 
 

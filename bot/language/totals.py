@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
-from bot.language.weighed import Said, grams_of, weighs
+from bot.language.weighed import MOST_PHRASE, Said, grams_of, weighs
 
 AGREE = 0.02
 """How far two ways of saying one weight may be apart."""
@@ -44,12 +44,18 @@ def summed(said: Said) -> list[Chunk] | None:
 
 
 def in_all(said: Said) -> list[Chunk] | None:
-    """'a couple of crumpets, 108 g the pair': the weight with the words that say it is of all of them."""
+    """'two crumpets, 108 g the pair', '…, all told 108 g': the weight with the words that say it is of all of them."""
     for weight in said.weights:
-        end = said.says("in_all", weight.end)
         counts = [c for c in said.chunks if c.start < weight.start and c.kind == "amount" and not weighs(c)]
-        if end is not None and counts:
+        if not counts:
+            continue
+        end = said.says("in_all", weight.end)
+        if end is not None:
             return [c._replace(end=end) if c is weight else c for c in said.chunks if not weight.end <= c.start < end]
+        before = [c for c in said.chunks if weight.start - MOST_PHRASE <= c.start < weight.start]
+        start = next((c for c in before if c not in counts[:1] and said.says("in_all", c.start) == weight.start), None)
+        if start is not None:
+            return said.but([c for c in before if c.start >= start.start], {})
     return None
 
 
