@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
 from itertools import takewhile
 from typing import Literal
 
@@ -80,8 +81,16 @@ class AmountReader:
         if self._text(i) == "." and i < len(self.tokens) and not self.tokens[i].spaced:
             after = self.tokens[i + 1] if i + 1 < len(self.tokens) else None
             if after is not None and after.kind != "newline" and not after.raw[:1].isupper():
-                return i + 1
+                next_food = after.kind == "word" and not self.words.knows(after.text) and self._ends_with_amount
+                return i if next_food else i + 1
         return i
+
+    @cached_property
+    def _ends_with_amount(self) -> bool:
+        """Whether the text ends with an amount, so that foods stand before theirs: 'hot dogs 90g. mustard 12g'."""
+        told = [n for n, token in enumerate(self.tokens) if token.kind == "number"]
+        behind = [token for token in self.tokens[told[-1] + 1 :] if token.kind == "word"] if told else []
+        return bool(told) and all(token.text in self.words.units for token in behind)
 
     def quantity(self, i: int) -> tuple[Amount, int] | None:
         """A number with its unit ('1 lb 4 oz', 'half a pound'), or a bare number."""
@@ -111,8 +120,6 @@ class AmountReader:
                 other=number.other if doubt == "point" else None,
             ), number.end
         kind, name, end = unit
-        if end > at + 1 and self._text(end - 1) == "." and self._text(i - 1) in WORDS["weighing"]:
-            end -= 1  # 'they weigh 90g. buns with them …'
         if kind == "volume":
             extra = self.numbers.and_a_half(Number(number.value, end))
             text = self._said(i, extra.end)

@@ -23,6 +23,8 @@ MOST_BESIDE = 3
 """Words between a place and its food."""
 LEAST_KCAL = 5.0
 """Below this, 100 g of a drink have no energy to speak of."""
+MOST_TO_AMOUNT = 8
+"""Chunks from a food to the amount that is told behind its number of pieces."""
 MOST_LETTERS = 5
 """Words between 'in' and a drink are shorter."""
 MOST_TO_WEIGHT = 5
@@ -112,7 +114,7 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
         ):
             j += 1
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
-        told = food is not None and any(c.kind == "amount" for c in chunks[j + 1 : j + 2])
+        told = food is not None and _has_amount_behind(chunks, j + 1)
         beside = text in WORDS["alongside"] or (
             text in WORDS["in_time"]
             and (said[j + 1 : j + 2] == [","] or not WORDS["eaters_here"].isdisjoint(said[j + 1 : j + 2]))
@@ -126,6 +128,15 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
             kept.append(chunks[i])
             i += 1
     return kept
+
+
+def _has_amount_behind(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether an amount follows before the next food, and not as that food's own ('…, two of them making 118 g')."""
+    if any(c.kind == "amount" for c in chunks[i : i + 1]):
+        return True
+    run = list(takewhile(lambda c: c.kind not in ("food", "batch", "newline"), chunks[i : i + MOST_TO_AMOUNT]))
+    last = next((n for n in range(len(run) - 1, -1, -1) if run[n].kind == "amount"), None)
+    return last is not None and (i + last + 1 == len(chunks) or chunks[i + last + 1].kind in ("sign", "newline"))
 
 
 def _place_ends(message: Message, chunks: Sequence[Chunk], i: int) -> int:

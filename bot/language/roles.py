@@ -253,7 +253,7 @@ def _gross_and_tare(said: Said) -> list[Chunk] | None:
 
 
 def _only_vessel(said: Said, segment: Sequence[Chunk]) -> bool:
-    named = any(c.kind in ("food", "batch") for c in segment)
+    named = any(c.kind in ("food", "batch") or c.text.lower() in said.line.words.parts for c in segment)
     return not named and any(said.vessel(c) for c in segment) and not said.anywhere("filled", segment)
 
 

@@ -62,7 +62,7 @@ def without_stories(message: Message) -> Message:
         if story:
             dropped.extend(c for c in stretch if c.kind != "moment")
         else:
-            awaits = (awaits or named) and not any(c.kind == "amount" for c in stretch)
+            awaits = (awaits or named) and not any(_measured(c) or _weighed_bare([c]) for c in stretch)
     return message.without(dropped) if dropped else message
 
 

@@ -18,6 +18,7 @@ from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
+from bot.language.frames.leavings import less_leavings
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
 from bot.language.frames.raw_pot import seasoned
@@ -58,7 +59,7 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
-FIRST = (as_the_last, said_closer, off_a_plate, dealt, seasoned, part_of_the_pot, how_exact)
+FIRST = (less_leavings, as_the_last, said_closer, off_a_plate, dealt, seasoned, part_of_the_pot, how_exact)
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 TOPICS = (fix_topic, asking_topic)
 

@@ -14,7 +14,7 @@ def told(chat: Chat, text: str) -> list[tuple[str, float]]:
 
 @pytest.mark.parametrize(
     ("text", "recorded"),
-    [
+    (
         ("had sausages, pork ones, two, 112 g", [("pork sausage", 112)]),
         ("31 g of oatcakes, that's 3 of them", [("oatcake", 31)]),
         ("a pair of oatcakes that come to 26 g", [("oatcake", 26)]),
@@ -29,7 +29,7 @@ def told(chat: Chat, text: str) -> list[tuple[str, float]]:
         ("Rye toast the day, slices three, butter on it 14 g", [("toasted rye bread", 72), ("butter", 14)]),
         ("I finished every last one of the 180 g strawberries", [("strawberries", 180)]),
         ("160 g of roast potatoes on my plate and not one of them left", [("roast potatoes with fat", 160)]),
-    ],
+    ),
 )
 def test_a_count_beside_a_weight_takes_nothing_off_it(chat: Chat, text: str, recorded: list[tuple[str, float]]) -> None:
     assert told(chat, text) == recorded
@@ -44,3 +44,51 @@ def test_pieces_for_somebody_else_are_asked_about(chat: Chat) -> None:
     answer = chat.say("crumpets 110 g, 1 for my brother")
     assert not [e for e in answer.events if e["type"] == "weigh_in"]
     assert [e for e in answer.events if e["type"] == "question"]
+
+
+@pytest.mark.parametrize(
+    ("text", "food", "grams"),
+    (
+        ("My pear weighed 178 g before I bit it, core and stalk weighed 19 g when I was done", "pear", 159),
+        ("banana 190 with its jacket on, the skin in the bin was 68", "banana", 122),
+        ("I started on a 320 g mango and what I had to bin, skin and stone, came to 110 g", "mango", 210),
+        ("I skinned and ate a kiwi, 88 g it was before, and the skin came to 12 g", "kiwi", 76),
+        ("ma orange wis 230 gram afore ah peeled it an the peel's 62", "orange", 168),
+        ("pork chop off the barbecue 310 g with the bone, bone afterwards 74 g", "pork chop", 236),
+        ("roast lamb shank 480 g bones and all and there was 170 g of bone on the plate after", "lamb shank", 310),
+        ("cooked mussels in their shells 450 g, empty shells in the bin 290 g", "mussel", 160),
+    ),
+)
+def test_what_was_left_of_a_food_comes_off_its_weight(chat: Chat, text: str, food: str, grams: float) -> None:
+    entry = chat.say(text).recorded()
+    assert food in entry["food"]
+    assert entry["edible_g"] == pytest.approx(grams)
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "my wife ate two chops, 240 g, bones after 88 g",
+        "I will peel a 230 g orange, the peel is 62 g",
+        "is a mango of 320 g with a stone of 40 g much?",
+        "bones 88 g",
+    ),
+)
+def test_leavings_of_what_the_writer_did_not_eat_record_nothing(chat: Chat, text: str) -> None:
+    assert not chat.say(text).all("weigh_in")
+
+
+def test_meat_off_the_grill_is_cooked(chat: Chat) -> None:
+    entry = chat.say("two lamb chops off the grill, 240 g bone and all, bones after were 88 g").recorded()
+    assert (entry["state"], entry["edible_g"]) == ("cooked", 152)
+
+
+def test_an_egg_weighed_with_the_shell_off_keeps_its_weight(chat: Chat) -> None:
+    assert told(chat, "toast 34 g, then a boiled egg, shell off, 52g")[-1] == ("egg", 52)
+
+
+def test_boxes_of_so_much_apiece_hold_that_each(chat: Chat) -> None:
+    chat.say("new batch dal: 300 g red lentils, 900 g water")
+    chat.say("dal is cooked, 1100 g")
+    boxed = chat.say("There's dal put away in the freezer now, in 2 boxes of 280g apiece").all("batch_boxed")
+    assert [(e["boxes"], e["box_g"]) for e in boxed] == [(2, 280)]

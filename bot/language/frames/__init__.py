@@ -27,6 +27,7 @@ from bot.language.frames.filling import added, beside, corrected, put_there, rem
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
+from bot.language.frames.leavings import less_leavings
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.once_more import once_more
@@ -59,6 +60,7 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 FRAMES: tuple[Frame, ...] = (
     first_words,
     client_wanted,
+    less_leavings,
     undone,
     repeated,
     same_amounts,

@@ -92,6 +92,9 @@ def _each(weight: Chunk, n: int, batch: KnownBatch, together: bool) -> Amount | 
     if amount is None:
         return None
     grams, left_g = grams_of(amount), batch.left_g
+    if amount.times is not None:  # 'in 2 boxes of 280 g apiece', multiplied already
+        grams = grams / amount.times
+        return Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{grams:g} g")
     if not together and (left_g is None or n * grams <= left_g * FITS):
         return as_mass(amount)
     if left_g is None or grams <= left_g * FITS:
