@@ -255,20 +255,25 @@ def read_tare(line: Line, i: int) -> Chunk | None:
         return None
     if _known_tare(line, start):
         return None
+    end = _vessel_ends(line, start)
+    if not end:
+        return None
+    if line.plain[start] in pack()["set_to_zero"]:
+        return line.make("noise", i, end)
+    name = " ".join(t.text for t in line.tokens[start:end])
+    return line.make("tare", i, end, tare=_near_tare(line, name))
+
+
+def _vessel_ends(line: Line, start: int) -> int:
+    """Where the name of a vessel that begins there ends; 0 if none does."""
     end = 0
     for j in range(start, min(start + VESSEL_SPAN, len(line.tokens))):
-        if (
-            line.tokens[j].kind != "word"
-            or line.tokens[j].text in INSIDE
-            or line.tokens[j].text in ("a", "the", "and", "of")
-        ):
+        word = line.tokens[j]
+        if word.kind != "word" or word.text in INSIDE or word.text in ("a", "the", "and", "of"):
             break
         if line.lemmas[j] in line.words.vessels:
             end = j + 1
-    if not end:
-        return None
-    name = " ".join(t.text for t in line.tokens[start:end])
-    return line.make("tare", i, end, tare=_near_tare(line, name))
+    return end
 
 
 def _part_of_tare(line: Line, i: int) -> Chunk | None:

@@ -34,6 +34,7 @@ def filled_step_by_step(said: Said) -> list[Chunk] | None:
         return None
     first = said.chunks[said.chunks.index(empty) + 1 :][0].start
     dropped = [c for c in said.chunks if c.start < first and c.kind != "moment"]
+    dropped += [c for weight in steps for c in said.before("up_to", weight)]
     return said.but(dropped, {b.start: less(b, a) for a, b in pairwise(totals)})
 
 
@@ -55,7 +56,12 @@ def _steps(telling: list[Chunk]) -> list[Chunk]:
 def filled_up_to(said: Said) -> list[Chunk] | None:
     """'bowl zeroed: oats 55, milk to 240, blueberries to 297': 'to 240' adds the difference to 240."""
     upto = [c for c in said.weights if said.behind("up_to", c.start)]
-    if not upto or said.weights[:1] == upto[:1] or any(c.kind == "batch" for c in said.chunks):
+    if not upto or any(c.kind == "batch" for c in said.chunks):
+        return None
+    cumulative = said.anywhere("untared", said.chunks)
+    if (said.weights[:1] == upto[:1] or len(upto) < len(said.weights) - 1) and cumulative:
+        upto = said.weights
+    if said.weights[:1] == upto[:1] and not cumulative:
         return None
     if any(grams_of(a) >= grams_of(b) for a, b in pairwise(said.weights)):
         return None
@@ -67,13 +73,12 @@ def filled_up_to(said: Said) -> list[Chunk] | None:
     for weight in said.weights:
         if weight in upto:
             grams = grams_of(weight) - shown
-            text = f"{text_of(weight)} less {shown:g}"
+            text = f"{text_of(weight)} less {shown:g}" if shown else text_of(weight)
             changed[weight.start] = Amount(kind="mass", value=grams, unit="g", grams=grams, text=text)
             shown = grams_of(weight)
         else:
             shown += grams_of(weight)
-    before = [n for n, c in enumerate(said.chunks) if c in upto]
-    words = [said.chunks[n - 1] for n in before if said.chunks[n - 1].kind == "word"]
+    words = [c for weight in upto for c in said.before("up_to", weight)]
     first = next(c for c in said.chunks if c.kind in ("food", "state"))
     dropped = [c for c in said.chunks if c.start < first.start and c.kind != "moment"]
     return said.but([*words, *dropped], changed)
@@ -161,6 +166,7 @@ def used_up(said: Said) -> list[Chunk] | None:
             continue
         behind = [said.chunks[i + 1] for i in map(said.chunks.index, vessels) if i + 1 < len(said.chunks)]
         of = [c for c in behind if c.text.lower() in number_words().of]
+        beside += [c for c in said.chunks if c.start == second.end and said.says("now_shows", c.start)]
         kept = [c for c in beside if c.kind in ("moment", "food", "state") and c not in vessels]
         words = [c for c in beside if c not in kept]
         return said.but([second, *words, *of], {first.start: less(first, second)})

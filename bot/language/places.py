@@ -170,6 +170,8 @@ def separates(text: str, chunks: Sequence[Chunk], i: int) -> bool:
     if text in JOINING or text in WORDS["listing"]:
         return True
     if text in WORDS["separating"]:
+        if i and chunks[i - 1].kind == "tare":
+            return False  # 'katori with yoghurt reads 241'
         return any(c.kind in ("amount", "food", "batch") for c in chunks[i + 1 : i + 5])
     if text in WORDS["into_drink"] and _drink_ends(chunks, i) > i:
         return True

@@ -24,6 +24,8 @@ from domain.foods import State
 
 MOST_WEIGHTS = 8
 """Weights of a clause that are looked at together; nobody's plate has more on it."""
+MOST_EMPTY = 3
+"""Vessels and lids that stand on a scale together."""
 STATED = 0.01
 """How far a result that is said may be from the one that is reckoned."""
 PAIRED = (("b#a#", 0), ("#b#a", 0), ("a#b#", 1), ("#a#b", 1))
@@ -69,7 +71,22 @@ def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
         ends = chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!?")
         if ends and not _is_empty_vessel(line, clauses[-1]):
             clauses.append([])
-    return _with_their_counts(line, clauses)
+    return _with_their_vessels(line, _with_their_counts(line, clauses))
+
+
+def _with_their_vessels(line: Line, clauses: list[list[Chunk]]) -> list[list[Chunk]]:
+    """The clauses, with 'pot with lid and chickpeas: 1310.' together with 'pot 620, lid 190' behind it."""
+    joined: list[list[Chunk]] = []
+    for clause in clauses:
+        before = joined[-1] if joined else []
+        weights = [c for c in clause if weighs(c)]
+        vessels = [c for c in clause if c.kind == "tare" or line.lemmas[c.start] in line.words.vessels]
+        filled = sum(weighs(c) for c in before) == 1 and any(c.kind == "food" for c in before)
+        if filled and weights and len(vessels) == len(weights) and all(c.kind != "food" for c in clause):
+            joined[-1] = [*before, *clause]
+        else:
+            joined.append(clause)
+    return joined
 
 
 def _with_their_counts(line: Line, clauses: list[list[Chunk]]) -> list[list[Chunk]]:
@@ -192,7 +209,14 @@ def _running_totals(said: Said) -> list[Chunk] | None:
     told = [s for s in rest if any(weighs(c) for c in s)]
     if len(told) < (1 if weights and not foods else 2):
         return None
-    return _steps(said, told, total, dropped)
+    return _steps(said, told, total, [*dropped, *_heading(said, rest[0])])
+
+
+def _heading(said: Said, first: Sequence[Chunk]) -> list[Chunk]:
+    """'fruit salad in one bowl:' before the readings: what they come to is called, and nothing more is told."""
+    before = [c for c in said.chunks if c.start < first[0].start]
+    colon = next((n for n, c in enumerate(before) if c.text == ":"), None)
+    return [] if colon is None else [c for c in before[: colon + 1] if c.kind != "moment"]
 
 
 def _leads(vessel: Chunk, weights: Sequence[Chunk]) -> bool:
@@ -206,6 +230,7 @@ SURE_STEPS = 2
 def _steps(said: Said, told: Sequence[Sequence[Chunk]], total: float, dropped: Sequence[Chunk]) -> list[Chunk] | None:
     """Each weight less the total before it; None where they do not grow or one is of no food."""
     changed: dict[int, Amount] = {}
+    linking: list[Chunk] = []
     for segment in told:
         weights = [c for c in segment if weighs(c)]
         if len(weights) != 1 or not any(c.kind == "food" for c in segment) or grams_of(weights[0]) <= total:
@@ -218,43 +243,68 @@ def _steps(said: Said, told: Sequence[Sequence[Chunk]], total: float, dropped: S
             small = grams < SMALL_STEP_G and len(changed) < SURE_STEPS
             changed[weight.start] = replace(net, doubt="total", other=grams_of(weight)) if small else net
         total = grams_of(weight)
-    return said.but(dropped, changed)
+        linking.extend(said.before("up_to", weight))
+    return said.but([*dropped, *linking], changed)
 
 
 def _gross_and_tare(said: Said) -> list[Chunk] | None:
-    """'plate 780 with food, plate alone 420': what was weighed with its vessel less the vessel."""
-    if len(said.weights) != 2:
+    """'plate 780 with food, plate alone 420', 'pot with lid and rice 1310, pot 620, lid 190': the rest is the food."""
+    if not 2 <= len(said.weights) <= MOST_EMPTY + 1:
         return None
     parts = [s for s in said.segments() if any(c in said.weights for c in s)]
-    if len(parts) != 2:
+    if len(parts) != len(said.weights):
         return None
     bare = [s for s in parts if _only_vessel(said, s)]
-    if len(bare) == 2 or not bare:
-        bare = [s for s in bare or parts if said.anywhere("alone", s) and all(c.kind != "food" for c in s)]
-    if len(bare) != 1:
+    if len(bare) == len(parts) or not bare:
+        bare = [s for s in bare or parts if said.anywhere("alone", s) and not _named(said, s, "food")]
+    if len(bare) != len(parts) - 1:
         return None
-    empty = bare[0]
-    gross = parts[1] if parts[0] is empty else parts[0]
-    full, tare = (next(c for c in s if c in said.weights) for s in (gross, empty))
-    if any(said.line.plain[c.start - 1] in pack()["not_that"] for c in (full, tare) if c.start):
+    empty = [c for s in bare for c in s]
+    gross = [c for c in said.chunks if c not in empty]
+    full = next(c for c in gross if c in said.weights)
+    tares = [c for c in empty if c in said.weights]
+    if any(said.line.plain[c.start - 1] in pack()["not_that"] for c in (full, *tares) if c.start):
         return None  # 'not 180, it is 160 because the bowl was wet'
-    named = any(c.kind in ("food", "batch") for c in said.chunks)
+    named = _named(said, said.chunks, "food", "batch")
     filled = said.anywhere("filled", gross)
-    if grams_of(full) <= grams_of(tare) or not (named or (filled and said.anywhere("alone", empty))):
+    tare = sum(map(grams_of, tares))
+    if grams_of(full) <= tare or not (named or (filled and said.anywhere("alone", empty))):
+        return None
+    if len(tares) > 1 and not all(_is_in(said, s, gross) for s in bare):
         return None
     vessels = [c for c in gross if said.vessel(c)] or [c for c in empty if said.vessel(c)]
-    dropped = [c for c in empty if c.kind != "moment"]
-    dropped += [c for c in gross if said.vessel(c) or _between(said, gross, c)]
+    if not vessels:
+        return None
+    dropped = [c for c in empty if c.kind != "moment" or (c.moment is not None and c.moment.future)]
+    dropped += [c for c in gross if said.vessel(c) or _between(said, gross, c) or _of_its_name(said, c)]
     name = vessels[0].tare.name if vessels[0].tare is not None else vessels[0].text.lower()
-    vessel = Chunk("tare", full.end, full.end, f"with the {name}", tare=TareRef(name=name, grams=grams_of(tare)))
+    vessel = Chunk("tare", full.end, full.end, f"with the {name}", tare=TareRef(name=name, grams=tare))
     kept = said.but(dropped, {})
     at = kept.index(full) + 1
     return [*kept[:at], vessel, *kept[at:]]
 
 
 def _only_vessel(said: Said, segment: Sequence[Chunk]) -> bool:
-    named = any(c.kind in ("food", "batch") or c.text.lower() in said.line.words.parts for c in segment)
+    wasted = any(c.text.lower() in said.line.words.parts for c in segment)
+    named = wasted or _named(said, segment, "food", "batch")
     return not named and any(said.vessel(c) for c in segment) and not said.anywhere("filled", segment)
+
+
+def _named(said: Said, chunks: Sequence[Chunk], *kinds: str) -> bool:
+    """Whether something of these kinds is named that is no part of a vessel's name ('cereal bowl')."""
+    return any(c.kind in kinds and not _of_its_name(said, c) for c in chunks)
+
+
+def _of_its_name(said: Said, chunk: Chunk) -> bool:
+    """Whether a food only tells what a vessel is for: 'my cereal bowl'; but the peanut butter jar holds some."""
+    lemma = said.line.lemmas[chunk.end] if chunk.end < len(said.line.lemmas) else ""
+    return chunk.kind == "food" and lemma in said.line.words.vessels and lemma in pack()["eaten_from"]
+
+
+def _is_in(said: Said, empty: Sequence[Chunk], gross: Sequence[Chunk]) -> bool:
+    """Whether the vessel of a segment is among those that stood on the scale together."""
+    lemmas = {said.line.lemmas[n] for c in gross for n in range(c.start, c.end)}
+    return any(said.line.lemmas[c.end - 1] in lemmas for c in empty if said.vessel(c))
 
 
 def _between(said: Said, segment: Sequence[Chunk], chunk: Chunk) -> bool:

@@ -9,6 +9,7 @@ from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.message import Message
 from bot.language.number_words import number_words
+from bot.language.pack import pack
 from bot.language.shares import counted_for_others, given_away, of_several, with_counts, with_share_of_it
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item, Name
@@ -21,6 +22,10 @@ from domain.reference.words import is_real_word
 
 WORDS = word_lists("telling")
 CANNED = "canned"
+LEAST_COOKED_IN_G = 200.0
+"""No pan to cook in weighs less."""
+LEAST_EATEN_FROM_G = 25.0
+"""No bowl or plate weighs less, be it of plastic."""
 
 
 def item_of(message: Message, fragment: Fragment) -> Item:
@@ -133,9 +138,18 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
         or not vessel.text.lower().startswith("in ")
     ):
         return True
+    if any(is_weight(c) for c in fragment.amounts) and _lighter_than(message, fragment, vessel):
+        return False
     beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
     terse = any(is_weight(c) for c in fragment.amounts) and not fragment.of("word")
     return beside or terse or message.has(*message.words.phrases["gross"])
+
+
+def _lighter_than(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
+    """Whether no vessel of that sort weighs so little, so that it was not on the scale: 'butter 10 g in the pan'."""
+    cooks = message.line.lemmas[vessel.end - 1] in pack()["cooked_in"]
+    most = max(grams_of(c.amount) for c in fragment.amounts if is_weight(c) and c.amount is not None)
+    return most < (LEAST_COOKED_IN_G if cooks else LEAST_EATEN_FROM_G)
 
 
 def _sized(fragment: Fragment, amount: Amount | None) -> Amount | None:

@@ -27,6 +27,7 @@ from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.undoing import unsaid
+from bot.language.frames.vessels import vessel_put_right
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -264,7 +265,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 def _of_the_record(message: Message) -> list[Meaning] | None:
     """What it changes of what is on record; None where it changes nothing."""
     scene = seen(message).scene
-    return unsaid(scene) or fixed(scene) or put_right_by_record(scene)
+    return unsaid(scene) or vessel_put_right(scene) or fixed(scene) or put_right_by_record(scene)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

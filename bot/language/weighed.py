@@ -36,6 +36,12 @@ class Said:
         """Whether a phrase of the concept ends right before token i."""
         return any(i in reckoning()[concept].ends(self.words, j) for j in range(max(0, i - MOST_PHRASE), i))
 
+    def before(self, concept: str, weight: Chunk) -> list[Chunk]:
+        """The words right before a weight that are the longest phrase of the concept."""
+        words = [c for c in self.chunks if weight.start - MOST_PHRASE <= c.start < weight.start and c.kind == "word"]
+        start = next((c.start for c in words if weight.start in reckoning()[concept].ends(self.words, c.start)), None)
+        return [c for c in words if start is not None and c.start >= start]
+
     def anywhere(self, concept: str, chunks: Sequence[Chunk]) -> bool:
         """Whether a phrase of the concept begins with one of the chunks."""
         return any(self.says(concept, c.start) for c in chunks if c.kind not in ("amount", "food", "batch"))

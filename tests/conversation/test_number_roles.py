@@ -92,3 +92,67 @@ def test_boxes_of_so_much_apiece_hold_that_each(chat: Chat) -> None:
     chat.say("dal is cooked, 1100 g")
     boxed = chat.say("There's dal put away in the freezer now, in 2 boxes of 280g apiece").all("batch_boxed")
     assert [(e["boxes"], e["box_g"]) for e in boxed] == [(2, 280)]
+
+
+@pytest.mark.parametrize(
+    ("text", "recorded"),
+    (
+        (
+            "My soup bowl is 410 g bare and 655 g with the boiled lentils in it, and I scraped it clean",
+            [("lentils", 245)],
+        ),
+        ("lunchbox with cooked pasta was 640, empty it came to 390 later", [("pasta", 250)]),
+        ("casserole with lid and cooked quinoa in it 1560. casserole alone 900, lid by itself 310", [("quinoa", 350)]),
+        (
+            "thali weighs 315 then cooked quinoa takes it to 470 then boiled lentils to 600",
+            [("quinoa", 155), ("lentils", 130)],
+        ),
+        ("fruit salad in one bowl: bowl 290, banana 405, blueberries 460", [("banana", 115), ("blueberries", 55)]),
+        (
+            "cumulative: muesli to 60, whole milk makes 210, blueberries make 260",
+            [("muesli", 60), ("whole milk", 150), ("blueberries", 50)],
+        ),
+        (
+            "running total: dry oats 40, then whole milk brings it to 190, then honey 205",
+            [("oats", 40), ("whole milk", 150), ("honey", 15)],
+        ),
+        ("60 g of muesli sitting in the zeroed bowl", [("muesli", 60)]),
+        ("bit of butter in the pan, 8g, and two fried eggs", [("butter", 8), ("egg", 100)]),
+    ),
+)
+def test_vessels_and_running_totals(chat: Chat, text: str, recorded: list[tuple[str, float]]) -> None:
+    assert told(chat, text) == recorded
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    (
+        ("katori with boiled peas in it reads 236", 150),
+        ("boiled peas in katori, gross 236 g", 150),
+    ),
+)
+def test_a_saved_vessel_comes_off_the_reading(chat: Chat, text: str, grams: float) -> None:
+    chat.say("the katori weighs 86 g")
+    assert chat.say(text).recorded()["as_weighed_g"] == grams
+
+
+def test_less_than_its_vessel_is_refused(chat: Chat) -> None:
+    chat.say("the katori weighs 86 g")
+    answer = chat.say("boiled peas in the katori: 80 g gross")
+    assert answer.all("refused")
+    assert not answer.all("weigh_in")
+
+
+def test_a_saved_vessel_is_put_right(chat: Chat) -> None:
+    chat.say("the green pot weighs 988 g")
+    saved = chat.say("I had the green pot wrong, it weighs 998 g").all("tare_saved")
+    assert [e["grams"] for e in saved] == [998]
+
+
+@pytest.mark.parametrize(
+    "text", ("raspberries in, so the display's at 290", "banana on, scale's showing 290", "yogurt to 290")
+)
+def test_a_reading_above_all_that_is_on_the_scale_is_a_total(chat: Chat, text: str) -> None:
+    chat.say("50 g dry oats")
+    chat.say("180 g whole milk")
+    assert chat.say(text).recorded()["as_weighed_g"] == 60

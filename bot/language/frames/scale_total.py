@@ -11,8 +11,10 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.pack import pack
+from bot.language.reckoning import reckoning
 from bot.language.scene import Scene
 from bot.language.stance import not_mine
+from bot.language.weighed import MOST_PHRASE
 
 MOST_CHUNKS = 20
 SMALL_STEP_G = 3.0
@@ -27,7 +29,8 @@ def grown_to(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(scene.amounts) != 1 or len(scene.foods) != 1 or scene.named or scene.asks:
         return None
-    if not (scene.cue("grew_to") or (scene.cue("scale_shows") and scene.cue("put_on_scale"))):
+    put_on = scene.cue("put_on_scale") or _was_put_on(scene)
+    if not (scene.cue("grew_to") or (scene.cue("scale_shows") and put_on) or _is_up_to(scene)):
         return None
     if len(message.chunks) > MOST_CHUNKS or message.of("hash", "energy", "macro", "price", "tare", "part", "newline"):
         return None
@@ -48,6 +51,19 @@ def grown_to(scene: Scene) -> list[Meaning] | None:
     if len(told) != 1 or told[0].name is None or told[0].amount is not None:
         return None
     return [OnTheScale(total=total, item=replace(told[0], when=message.when))]
+
+
+def _is_up_to(scene: Scene) -> bool:
+    """'milk to 230': a food, and behind it the weight up to which it was put on."""
+    weight, food = scene.amounts[0], scene.foods[0]
+    behind = range(food.end, weight.start)
+    return any(weight.start in reckoning()["up_to"].ends(scene.message.line.plain, n) for n in behind[-MOST_PHRASE:])
+
+
+def _was_put_on(scene: Scene) -> bool:
+    """'blueberries in, so …', 'banana on, scale's showing 320': a food and where it went, and nothing more of it."""
+    line, end = scene.message.line, scene.foods[0].end
+    return line.text(end) in pack()["put_in_or_on"] and line.text(end + 1) in (",", ".", ";", "-", ":")
 
 
 def _of_others(message: Message) -> bool:

@@ -48,6 +48,20 @@ def tares(scene: Scene) -> list[Meaning] | None:
     return list(saved) if len({each.name for each in saved}) == len(saved) else None
 
 
+def vessel_put_right(scene: Scene) -> list[Meaning] | None:
+    """'I had the green pot wrong, it weighs 998 g': a saved vessel with another weight."""
+    message = scene.message
+    saved = {c.tare.name for c in message.of("tare") if c.tare is not None and c.tare.grams is not None}
+    if len(saved) != 1 or len(scene.amounts) != 1 or message.of("food", "batch", "hash") or message.asks:
+        return None
+    amount = scene.amounts[0].amount
+    if amount is None or amount.doubt is not None or amount.kind not in ("mass", "bare") or _grams(amount) < LEAST_G:
+        return None
+    if not scene.cue("vessel_was_wrong") or scene.cue("condition"):
+        return None
+    return [SaveTare(name=saved.pop(), amount=amount)]
+
+
 def vessel_told(message: Message) -> tuple[SaveTare, Message] | None:
     """What a vessel weighs, told beside something else ('…, dish is 2 lb 3 oz. …'), and the message without that."""
     chunks, line = message.chunks, message.line
@@ -92,7 +106,8 @@ def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
     A vessel's bare word is not enough: 'the pot weighs 3 kg' may be what is cooked in it, 'the box is 300 g' food.
     """
     line, (start, end) = message.line, name
-    if end - start < 2 or line.lemmas[end - 1] in pack()["no_cooking_vessel"] or weight.start < end:
+    bare = end - start < 2 and not (line.lemmas[end - 1] in pack()["eaten_from"] and _nothing_waits(message))
+    if bare or line.lemmas[end - 1] in pack()["no_cooking_vessel"] or weight.start < end:
         return False
     if any(c.kind in ("food", "state", "tare") for c in message.chunks if c.start < end and start < c.end):
         return False
@@ -105,6 +120,11 @@ def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
     ]
     known = pack()["no_vessels_name"].words | pack()["weighs_empty"].words
     return all(line.plain[n] in known for n in said)
+
+
+def _nothing_waits(message: Message) -> bool:
+    """Whether nothing may be in the vessel: no pot is open and no amount is asked for."""
+    return not message.around.batches and not message.around.waiting
 
 
 def _one(chunk: Chunk) -> bool:
