@@ -119,7 +119,7 @@ class MomentReader:
         if word == "day" and after == "before" and self._text(i + 2) == "yesterday":
             return Moment(day=today - timedelta(days=2)), i + 3
         if word in WORDS["yesterday"]:
-            end = i + 2 if after in WORDS["part_of_day"] else i + 1
+            end = i + 2 if after.removesuffix("'s") in WORDS["part_of_day"] else i + 1
             return Moment(day=today - timedelta(days=1)), end
         if word in WORDS["last_night"]:
             return Moment(day=today - timedelta(days=1)), i + 1
@@ -171,7 +171,7 @@ class MomentReader:
         if qualifier == "last" and back == 0:
             back = 7
         end = i + 1
-        if self._text(end) in WORDS["part_of_day"] and end > before:
+        if self._text(end).removesuffix("'s") in WORDS["part_of_day"] and end > before:
             end += 1
         ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
         return Moment(day=today - timedelta(days=back), ahead=ahead), end

@@ -142,7 +142,11 @@ class _Shared:
         if len(self.weights) != 1 or any(not _is_part_or_one(c) for c in self.numbers if c not in self.weights):
             return None
         weight = self.weights[0]
-        own = [(s, e) for s, e in told.places("my_piece") if self._together(e, weight.start) or self._together(weight.end, s)]
+        own = [
+            (s, e)
+            for s, e in told.places("my_piece")
+            if self._together(e, weight.start) or self._together(weight.end, s)
+        ]
         if not own or weight.amount is None or self._is_whole(weight):
             return None
         return weight, as_mass(weight.amount)

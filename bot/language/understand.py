@@ -18,6 +18,7 @@ from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.dealing import dealt
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
+from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact

@@ -27,6 +27,7 @@ from bot.language.frames.filling import added, beside, corrected, put_there, rem
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
+from bot.language.frames.kept import measure_kept
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.on_top import put_on_top
@@ -69,6 +70,7 @@ FRAMES: tuple[Frame, ...] = (
     except_for,
     disowned,
     taken_back,
+    measure_kept,
     packet,
     anothers_meal,
     who_sees,
