@@ -16,6 +16,7 @@ from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.dealing import dealt
+from bot.language.frames.deleting import deleted
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.kept import vessel_put_right
@@ -266,7 +267,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 def _of_the_record(message: Message) -> list[Meaning] | None:
     """What it changes of what is on record; None where it changes nothing."""
     scene = seen(message).scene
-    return unsaid(scene) or vessel_put_right(scene) or fixed(scene) or put_right_by_record(scene)
+    return unsaid(scene) or vessel_put_right(scene) or deleted(scene) or fixed(scene) or put_right_by_record(scene)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

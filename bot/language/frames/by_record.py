@@ -6,6 +6,8 @@ one; what somebody else got and what was left for the writer come to what is on 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.language.chunks import Chunk, Kind
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import (
@@ -20,6 +22,7 @@ from bot.language.frames.fix_scene import (
     masses_and_counts,
 )
 from bot.language.frames.left_over import ROUNDED
+from bot.language.frames.off_by import by_grams, running_total, so_much_less
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -32,8 +35,6 @@ UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 MOST_CHUNKS = 60
 MOST_TIMES = 2.5
 """A correction is at most so many times as large or as small as what is on record."""
-TOTAL_OFF = 0.2
-"""A corrected reading of the scale is at most so far from the one on record."""
 ACROSS = 10
 """Between a food and an amount a sign counts like so many words."""
 
@@ -41,7 +42,9 @@ ACROSS = 10
 def put_right_by_record(scene: Scene) -> list[Meaning] | None:
     """The changes of weigh-ins that the numbers on record prove; None if they prove nothing."""
     message = scene.message
-    if not scene.amounts or message.of(*UNREADABLE) or len(message.chunks) > MOST_CHUNKS:
+    if not (scene.amounts or scene.cue("only_one_mine")) or message.of(*UNREADABLE):
+        return None
+    if len(message.chunks) > MOST_CHUNKS:
         return None
     if not (message.when.day or message.when.meal or len(scene.amounts) > 1 or scene.cue(*CUES)):
         return None
@@ -59,7 +62,7 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
     if not recorded:
         return None
     fix = Fix(scene, recorded)
-    if not fix.amounts or any(not m.recorded for m in fix.mentions) or scene.cue("more_besides"):
+    if any(not m.recorded for m in fix.mentions) or scene.cue("more_besides"):
         return None
     for read in READERS:
         found = read(fix)
@@ -174,7 +177,8 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     )
     if not strong and any(told.start < mention.start for mention, told in pairs):
         return None  # '100 g of last night's pork, really good' is eaten again
-    if not announced and not (fix.says("came_out_at") and _is_definite(fix, pairs[0][0])):
+    verb = fix.says("came_out_at") and _is_definite(fix, pairs[0][0])
+    if not (announced or verb or _only_names_day(fix, pairs)):
         return None
     changes: list[Meaning] = []
     for mention, told in pairs:
@@ -187,11 +191,34 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     return changes
 
 
+def _only_names_day(fix: Fix, pairs: Sequence[tuple[Mention, Chunk]]) -> bool:
+    """Whether nothing is told but foods of a past day with that day and an amount: 'potato on wednesday, 170 g'."""
+    message, said = fix.message, fix.message.line.plain
+    if not fix.days or any(day >= message.around.today for day in fix.days):
+        return False
+    first = min(mention.end for mention, _ in pairs)
+    days = [c for c in message.of("moment") if c.moment is not None and c.moment.day is not None]
+    dated = any(message.tokens[c.end - 1].text.endswith("'s") or c.start >= first for c in days)
+    taken = {n for mention, _ in pairs for n in range(mention.start, mention.end)}
+    beside = [c for c in message.of("word") if c.start not in taken]
+    plain = all(said[c.start] in pack()["beside_label"] for c in beside)
+    return dated and plain and all(_is_like_one(fix, mention, told) for mention, told in pairs)
+
+
+def _is_like_one(fix: Fix, mention: Mention, told: Chunk) -> bool:
+    """Whether one weigh-in of the days named, and no more, may be put right by the amount."""
+    of_then = [each for each in mention.recorded if each.day in fix.days]
+    return told.amount is not None and len([each for each in of_then if _is_like(told.amount, each)]) == 1
+
+
 def _is_definite(fix: Fix, mention: Mention) -> bool:
     """Whether a food is told as one that is known: 'the potatoes', 'thursday's potatoes', 'the thursday potatoes'."""
     if fix.behind("the_recorded", mention.start):
         return True
     tokens = fix.message.tokens
+    count = next((c for c in fix.amounts if c.end == mention.start), None)
+    if count is not None and fix.behind("the_recorded", count.start):
+        return True  # 'those two beers'
     day = next((c for c in fix.message.of("moment") if c.end == mention.start), None)
     if day is None:
         return False
@@ -281,7 +308,7 @@ def _left_on_plate(fix: Fix) -> list[Meaning] | None:
     grams = None if told is None or told.kind not in ("mass", "bare") else as_new(told, each).grams
     if grams is None or not 0 < grams < each.grams or each.batch is not None or not fix.is_recent(each, SOON):
         return None
-    return [_by(each, -grams)]
+    return [by_grams(each, -grams)]
 
 
 def _one_of_them(fix: Fix) -> list[Meaning] | None:
@@ -293,12 +320,16 @@ def _one_of_them(fix: Fix) -> list[Meaning] | None:
     same_day = [r for r in mention.recorded if r.day == each.day]
     counts = [c.amount.value for c in fix.amounts if c.amount is not None and c.amount.kind in ("count", "bare")]
     pieces = _counted(each)
-    if len(same_day) != 1 or pieces is None or len(counts) != len(fix.amounts) or fix.says("off_record"):
+    if fix.says("only_one_mine"):
+        counts.append(1.0)
+    if len(same_day) != 1 or pieces is None or not counts or fix.says("off_record"):
         return None
     parts = {count for count in counts if count != pieces}
     if not _is_definite(fix, mention):
         return None
-    shared = _names_others(fix) or fix.says("was_mine", "not_for_me")
+    if any(c.amount is not None and c.amount.kind not in ("count", "bare") for c in fix.amounts):
+        return None
+    shared = _names_others(fix) or fix.says("was_mine", "not_for_me", "only_one_mine")
     if len(parts) != 1 or not shared or not (fix.days or fix.is_recent(each, SOON)):
         return None
     part = next(iter(parts))
@@ -314,20 +345,6 @@ def _counted(each: Recorded) -> float | None:
     if each.pieces is not None or told is None or told.kind not in ("count", "measure"):
         return each.pieces
     return told.value
-
-
-def _so_much_less(fix: Fix) -> list[Meaning] | None:
-    """'take 20 g off the rice', 'the rice is 20 g too much': by how much what was just told is wrong."""
-    if len({m.latest.number for m in fix.matched}) != 1 or len(fix.amounts) != 1:
-        return None
-    told, each = fix.amounts[0], fix.matched[0].latest
-    at, words = told.end - fix.first, fix.words
-    less = fix.behind("subtracts", told.start) and bool(pack()["off_of"].ends(words, at))
-    sign = -1 if less or pack()["too_much"].ends(words, at) else 1 if pack()["too_little"].ends(words, at) else 0
-    grams = None if told.amount is None or told.amount.kind not in ("mass", "bare") else as_new(told.amount, each).grams
-    if not sign or grams is None or grams >= each.grams or each.batch is not None:
-        return None
-    return [_by(each, sign * grams)] if fix.days or fix.is_recent(each, SOON) else None
 
 
 def _last_counted(fix: Fix) -> list[Meaning] | None:
@@ -347,36 +364,9 @@ def _last_counted(fix: Fix) -> list[Meaning] | None:
     return [changed(last, told, fix)]
 
 
-def _running_total(fix: Fix) -> list[Meaning] | None:
-    """'the quinoa total was 445' behind running totals: what the scale showed with it, and what came after it."""
-    if not fix.says("running_total") or len(fix.amounts) != 1 or len(fix.matched) != 1:
-        return None
-    told = fix.amounts[0].amount
-    each = next((e for e in reversed(fix.matched[0].recorded) if fix.is_recent(e, SOON)), None)
-    grams = None if told is None or each is None else as_new(told, each).grams
-    if each is None or grams is None:
-        return None
-    together = [e for e in fix.all if e.message == each.message]
-    at = together.index(each)
-    before = sum(e.grams for e in together[:at])
-    delta = grams - before - each.grams
-    if not at or grams <= before or abs(delta) > TOTAL_OFF * (before + each.grams) or delta == 0:
-        return None
-    changes: list[Meaning] = [_by(each, delta)]
-    if at + 1 < len(together):
-        if together[at + 1].grams <= delta:
-            return None
-        changes.append(_by(together[at + 1], -delta))
-    return changes
-
-
-def _by(each: Recorded, grams: float) -> Change:
-    return Change(which=Which(number=each.number), by=Amount(kind="mass", value=grams, unit="g", grams=grams))
-
-
 READERS = (
-    _running_total,
-    _so_much_less,
+    running_total,
+    so_much_less,
     _old_and_new,
     _shared,
     _rest_of_several,

@@ -24,6 +24,8 @@ FITS = 0.01
 SOON, SAME_SITTING = timedelta(hours=4), timedelta(hours=1)
 """So long after something was eaten a word like 'wait' or 'actually' may put it right by itself."""
 MOST_COUNTED = 12
+MOST_COUNTS = 2
+"""Counts told beside one weight: the one on record, and the one that is right."""
 MOST_TIMES = 10
 """A number that would be this many times the recorded ounces is in grams."""
 LEAST_ESTIMATED, MOST_OFF = 50.0, 5.0
@@ -300,14 +302,10 @@ def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None
 
 
 def masses_and_counts(amounts: Sequence[Chunk]) -> list[Chunk]:
-    """The amounts, without counts of something whose weight is also told ('were 3 in the end, 44 g')."""
+    """The amounts, without counts of something whose weight is told behind them ('said 2, were 3 in the end, 44 g')."""
     weighed = [c for c in amounts if c.amount is not None and c.amount.kind == "mass"]
     counted = [c for c in amounts if c.amount is not None and c.amount.kind in ("count", "bare") and c not in weighed]
-    if (
-        len(weighed) == 1
-        and len(counted) == 1
-        and counted[0].amount is not None
-        and weighed[0].start > counted[0].start
-    ):
-        return weighed if counted[0].amount.value <= MOST_COUNTED else list(amounts)
-    return list(amounts)
+    if len(weighed) != 1 or not 1 <= len(counted) <= MOST_COUNTS:
+        return list(amounts)
+    small = all(c.amount is not None and c.amount.value <= MOST_COUNTED for c in counted)
+    return weighed if small and weighed[0].start > counted[-1].start else list(amounts)

@@ -17,6 +17,7 @@ from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
+from bot.language.frames.swaps import said_but_was
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning
 from bot.language.moments import together
@@ -79,7 +80,7 @@ MOST_CHUNKS = 150
 """The most chunks of a message that may be a portion of one batch."""
 SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "slip_of_hand", "should_have_told")
 """Cues of which each by itself says that something on record is meant."""
-CUES = (*SURE_CUES, "went_elsewhere", "off_of")
+CUES = (*SURE_CUES, "went_elsewhere", "off_of", "thought_before")
 """Without one of them nothing is put right."""
 
 
@@ -284,7 +285,7 @@ def _grams(amount: Amount) -> float:
 
 
 READERS = (
-    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, only_mine, left_for_me,
-    new_amounts,
+    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, said_but_was, only_mine,
+    left_for_me, new_amounts,
 )  # fmt: skip
 """In order: the first that finds something has it."""

@@ -1,0 +1,82 @@
+"""Frames for taking several weigh-ins off the record: by their numbers, by their meal, or with a reason beside it."""
+
+from __future__ import annotations
+
+from bot.language.fix_meanings import Delete, DeleteSeveral, Which
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.scene import Scene
+
+MOST_CHUNKS = 40
+
+
+def deleted(scene: Scene) -> list[Meaning] | None:
+    """'delete 1 and 2, that was my nephew', 'please delete my lunch of today', 'that last one was Harold's'."""
+    message = scene.message
+    if not scene.cue("delete", "off_record", "not_for_me") or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "do_not", "wonders"):
+        return None
+    return _by_numbers(scene) or _of_a_meal(scene) or _the_last(scene)
+
+
+def _begins(scene: Scene) -> int | None:
+    """The word behind the order to delete, where it begins the message or a clause of it."""
+    words, orders = scene.said, pack()["delete"]
+    beside = ("opens_fix", "beside_fix", "polite", "would_you", "before_order")
+    at = 0
+    while at < len(words):
+        end = orders.end(words, at)
+        if end is not None:
+            return end
+        passed = [end for name in beside if (end := pack()[name].end(words, at)) is not None]
+        if not passed and words[at].isalnum():
+            return None
+        at = max(passed, default=at + 1)
+    return None
+
+
+def _by_numbers(scene: Scene) -> list[Meaning] | None:
+    """'delete 1 and 2', 'remove nos 14, 15 and 16 please': numbers of weigh-ins on record and nothing else of food."""
+    words, at = scene.said, _begins(scene)
+    if at is None or scene.named or any(c.amount is None or c.amount.kind != "bare" for c in scene.amounts):
+        return None
+    known = {each.number for each in scene.message.around.recorded()}
+    numbers: list[int] = []
+    while at < len(words):
+        if words[at].isdecimal():
+            numbers.append(int(words[at]))
+        elif not (words[at] in pack()["between_numbers"] or pack()["entry"].end(words, at)):
+            break
+        at += 1
+    behind = words[at : at + 1]
+    reasons = ("begins_reason", "polite")
+    ended = not behind or not words[at - 1].isalnum() or any(behind[0] in pack()[name] for name in reasons)
+    if not numbers or not ended or not known.issuperset(numbers) or any(w.isdecimal() for w in words[at:]):
+        return None
+    if scene.foods:
+        return None  # 'delete 2 eggs'
+    return [DeleteSeveral(numbers=tuple(numbers))] if len(numbers) > 1 else [Delete(which=Which(number=numbers[0]))]
+
+
+def _of_a_meal(scene: Scene) -> list[Meaning] | None:
+    """'please delete my lunch of today, it was my sister's': all of a meal that is on record, which is asked about."""
+    message, when = scene.message, scene.message.when
+    if _begins(scene) is None or when.meal is None or scene.foods or scene.named or scene.amounts:
+        return None
+    day = when.day or message.around.today
+    if message.of("hash") or not any(r.day == day and r.meal == when.meal for r in message.around.recorded()):
+        return None
+    return [DeleteSeveral(day=day, meal=when.meal)]
+
+
+def _the_last(scene: Scene) -> list[Meaning] | None:
+    """'that last one was Harold's and not mine': the last weigh-in, told in a message of its own."""
+    message = scene.message
+    if scene.foods or scene.named or scene.amounts or message.of("hash", "energy", "macro", "moment"):
+        return None
+    if not scene.cue("last_one") or (scene.asks and not scene.cue("would_you")):
+        return None
+    owned = scene.cue("not_for_me") or (scene.cue("off_record") and any(w.endswith("'s") for w in message.said))
+    recorded = message.around.recorded()
+    return [Delete(which=Which(number=recorded[-1].number))] if owned and recorded else None
