@@ -28,6 +28,7 @@ from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import unsaid
 from bot.language.frames.vessels import vessel_put_right
 from bot.language.given_up import without_given_up_plan
@@ -64,6 +65,8 @@ NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (less_leavings, as_the_last, said_closer, off_a_plate, dealt, seasoned, part_of_the_pot, how_exact)
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
+OF_THE_RECORD = (unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
+"""Frames for what changes of what is on record, in order; they read a message or a clause before all others."""
 TOPICS = (fix_topic, asking_topic)
 
 
@@ -267,7 +270,7 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 def _of_the_record(message: Message) -> list[Meaning] | None:
     """What it changes of what is on record; None where it changes nothing."""
     scene = seen(message).scene
-    return unsaid(scene) or vessel_put_right(scene) or deleted(scene) or fixed(scene) or put_right_by_record(scene)
+    return next((found for read in OF_THE_RECORD if (found := read(scene))), None)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

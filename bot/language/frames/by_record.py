@@ -56,7 +56,7 @@ def put_right_by_record(scene: Scene) -> list[Meaning] | None:
         message
     ) is not None:
         return None
-    if message.has_any(message.words.plans) and not (message.orders or scene.cue(*ON_RECORD)):
+    if message.has_any(message.words.plans) and not (message.orders or scene.cue(*ON_RECORD, "only_one_mine")):
         return None
     recorded = message.around.recorded()
     if not recorded:

@@ -50,8 +50,8 @@ def _by_numbers(scene: Scene) -> list[Meaning] | None:
             break
         at += 1
     behind = words[at : at + 1]
-    reasons = ("begins_reason", "polite")
-    ended = not behind or not words[at - 1].isalnum() or any(behind[0] in pack()[name] for name in reasons)
+    reason = bool(behind) and (behind[0] in pack()["begins_reason"] or behind[0] in pack()["polite"])
+    ended = not behind or not words[at - 1].isalnum() or reason
     if not numbers or not ended or not known.issuperset(numbers) or any(w.isdecimal() for w in words[at:]):
         return None
     if scene.foods:

@@ -19,7 +19,7 @@ from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
 from bot.language.frames.swaps import said_but_was
 from bot.language.frames.taking import took_a_share
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.moments import together
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -66,6 +66,8 @@ def fixed(scene: Scene) -> list[Meaning] | None:
     fix = Fix(scene, recorded)
     if scene.cue("defines_word") or any(not m.is_clear for m in fix.matched):
         return None
+    if scene.cue("for_next_time") and fix.matched:
+        return [NotMine(why="plan")]
     waste = _waste(fix)
     if waste is not None or (_parts(fix) and len(fix.amounts) == 1 and not fix.says("opens_fix", "not_that")):
         return waste  # 'threw out an 18 g core from that apple' is waste, and no share of the apple

@@ -57,8 +57,8 @@ def _measure(message: Message, others: list[Chunk], name: Chunk) -> Amount | Non
     """The measure that is spoken of: 'one scoop', 'my ladle', 'per slice'; None for several or none."""
     if others:
         told = others[0].amount
-        kept = told is not None and told.kind in ("measure", "count", "volume") and told.unit not in ("", "box")
-        return told if kept else None
+        named = told is not None and told.kind in ("measure", "count", "volume") and told.unit
+        return told if named and told is not None and told.unit not in pack()["box"] else None
     line, found = message.line, dict[str, Amount]()
     for chunk in message.of("word"):
         for amount, _ in own_measure(line, chunk.start, chunk.start + 1):

@@ -12,7 +12,7 @@ from domain import reference
 
 def said_but_was(fix: Fix) -> list[Meaning] | None:
     """'I said swiss but the cheese was provolone', 'thought it was pepperoni, turned out ham': a food of its kind."""
-    if fix.amounts or len(fix.mentions) < 2 or not fix.says("thought_before", "told_before"):
+    if fix.amounts or len(fix.mentions) < 2 or not fix.says("thought_before", "told_before", "no_such_food"):
         return None
     *before, new = fix.mentions
     old = [m for m in before if m.recorded]
@@ -24,9 +24,15 @@ def said_but_was(fix: Fix) -> list[Meaning] | None:
     generic = [m for m in before if not m.recorded]
     if any(not _may_be(new.name, m) for m in generic) or each.batch is not None:
         return None
-    if not fix.behind("in_truth", new.start) or not _turns(fix, old[0], new):
+    denied = any(fix.behind("no_such_food", m.start) for m in old) and _is_in_truth(fix, new)
+    if not denied and not (fix.behind("in_truth", new.start) and _turns(fix, old[0], new)):
         return None
     return [Change(which=Which(number=each.number), name=new.name)] if _alike(new.name, each.food) else None
+
+
+def _is_in_truth(fix: Fix, new: Mention) -> bool:
+    """Whether it is said of a food that it was what was eaten: 'it was gouda', 'gouda it was'."""
+    return fix.behind("in_truth", new.start) or pack()["but_it_was"].end(fix.words, new.end - fix.first) is not None
 
 
 def _turns(fix: Fix, old: Mention, new: Mention) -> bool:

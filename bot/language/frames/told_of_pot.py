@@ -35,21 +35,46 @@ MOST_TIMES = 6.0
 
 def contents_put_right(scene: Scene) -> list[Meaning] | None:
     """'milk in the chowder was 700 g though I said 900', 'I had the salsa wrong in the chicken, 280 g went in'."""
+    if not _may_correct(scene) or _is_unreal(scene) or not _is_correction(scene):
+        return None
+    return _put_right(scene, proven=False)
+
+
+def contents_proven(scene: Scene) -> list[Meaning] | None:
+    """'onion in the mince was 190 not 160, yesterday's portions too': one of two weights stands on record in the pot."""
+    if not scene.named or len(scene.masses) < MOST_BETWEEN or not _may_correct(scene):
+        return None
+    found = _put_right(scene, proven=True)
+    if found is None or scene.message.has("?") or scene.cue("condition", "by_recipe"):
+        return None
+    before = [scene.message.line.plain[start - 1] for _, start, _ in scene.named if start]
+    if scene.cue("another_time") or any(word in pack()["next_one"] for word in before):
+        return [NotMine(why="plan")]
+    return [NotMine(why="others")] if is_owned_by_others(scene) else found
+
+
+def _may_correct(scene: Scene) -> bool:
     message = scene.message
-    if not message.around.batches or len(message.chunks) > MOST_CHUNKS or not scene.masses or _is_unreal(scene):
-        return None
-    if message.of("hash", "energy", "macro", "price", "tare") or not _is_correction(scene):
-        return None
+    if not message.around.batches or len(message.chunks) > MOST_CHUNKS or not scene.masses:
+        return False
+    return not message.of("hash", "energy", "macro", "price", "tare")
+
+
+def _put_right(scene: Scene, *, proven: bool) -> list[Meaning] | None:
+    """The correction of an ingredient; `proven`: only where its weight on record is told beside the right one."""
+    message = scene.message
     found = _line_meant(scene, scene.batches or message.around.batches)
     if found is None:
         return None
     batch, name, on_record = found
-    weights = [c for c in scene.amounts if _weighs(c) and not _is_portion(c, batch, message)]
+    weights = [c for c in scene.amounts if _weighs(c) and (proven or not _is_portion(c, batch, message))]
     old = [c for c in weights if abs(_grams(c) - on_record) <= ROUNDED_G]
-    new = [c for c in weights if c not in old]
+    new = [c for c in weights if c not in old and not (len(weights) > 2 and _is_portion(c, batch, message))]
     if len(new) != 1 or len(old) > 1 or (not old and not scene.named) or not _is_like(new[0], on_record):
         return None
-    if not old and scene.cue("in_addition", "i_ate", "portioned"):
+    if not old and (proven or scene.cue("in_addition", "i_ate", "portioned")):
+        return None
+    if proven and not scene.cue("contrasts", "told_wrong", "told_before", "was_wrong", "becomes"):
         return None
     item = Item(text=message.text, amount=new[0].amount)
     text = scene.named[0][0].text if scene.named else ""
@@ -138,8 +163,13 @@ def _weight_of(name: Name, batch: KnownBatch) -> float | None:
     said = set(lemmas_of(name.text))
     exact = [grams for words, grams in batch.weights if any(set(lemmas_of(word)) == said for word in words)]
     alike = [grams for words, grams in batch.weights if any(said <= set(lemmas_of(word)) for word in words)]
-    found = exact or alike
+    found = exact or alike or [grams for words, grams in batch.weights if _is_food_of(name, words)]
     return found[0] if len(found) == 1 else None
+
+
+def _is_food_of(name: Name, words: Sequence[str]) -> bool:
+    """Whether an ingredient is of the food of a name: 'tinned toms' are canned tomatoes."""
+    return any(word in name.foods for word in words)
 
 
 def _weighs(chunk: Chunk) -> bool:
