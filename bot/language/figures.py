@@ -141,7 +141,7 @@ def _figure(line: Line, i: int, end: int, told: _Told) -> int | None:
     if (stop := spoken(line, "energy_kj", at, end)) is not None:
         told.kilojoules = number.value if told.kilojoules is None else told.kilojoules
         return stop
-    if at < end and line.text(at) in SHORTHAND and not line.tokens[at].spaced:
+    if at < end and line.text(at) in SHORTHAND and (not line.tokens[at].spaced or _counts_macros(line, at, told)):
         told.events.append(("", Amount(kind="bare", value=number.value)))
         told.events.append((SHORTHAND[line.text(at)], None))
         return at + 1
@@ -150,6 +150,12 @@ def _figure(line: Line, i: int, end: int, told: _Told) -> int | None:
         return None
     told.events.append(("", read[0]))
     return read[1]
+
+
+def _counts_macros(line: Line, at: int, told: _Told) -> bool:
+    """Whether a letter that stands apart from its number is a nutrient all the same: '2400 kcal / 150 p'."""
+    behind = line.tokens[at + 1].kind if at + 1 < len(line.tokens) else "sign"
+    return told.kcal is not None and behind != "word"
 
 
 def _paired(told: _Told) -> Figures:

@@ -37,7 +37,7 @@ def target_said(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     kind, at = "", i
     found: list[tuple[TargetSaid, int]] = []
     while at < end:
-        days = _kind_of_day(line, at, end)
+        days = kind_of_day(line, at, end)
         read = next(figures(line, at, end), None) if told is None else None
         ahead = next(from_day(line, at, end), None) if first is None else None
         last = next(until_day(line, at, end), None) if until is None else None
@@ -72,7 +72,7 @@ def _with_energy(told: Figures) -> Figures | None:
     return None
 
 
-def _kind_of_day(line: Line, i: int, end: int) -> tuple[str, int] | None:
+def kind_of_day(line: Line, i: int, end: int) -> tuple[str, int] | None:
     """'on training days', 'for rest days', 'on weekdays', 'on Mondays and Thursdays'."""
     at = passed(line, "on_days", i, end)
     for kind in ("training", "rest"):

@@ -189,28 +189,7 @@ class Message:
     @cached_property
     def asks(self) -> bool:
         """Whether it is a question."""
-        said = [
-            w
-            for w in self.said
-            if w
-            not in (
-                "ok",
-                "so",
-                "and",
-                "hey",
-                "hi",
-                "well",
-                "btw",
-                "please",
-                ",",
-                "hello",
-                "but",
-                "oh",
-                "um",
-                "actually",
-                "bot",
-            )
-        ]
+        said = [w for w in self.said if w not in pack()["before_question"]]
         if not said:
             return False
         if self.orders:
@@ -234,21 +213,9 @@ class Message:
             for w in self.said
             if w not in ("please", "pls", "also", "just", "kindly", ",", "hey", "hi", "ok", "bot", "and")
         ]
-        if said[:1] and said[0] in ("can", "could", "would", "will") and said[1:2] in (["you"], ["we"]):
-            return said[2:3] not in (
-                ["think"],
-                ["say"],
-                ["recommend"],
-                ["eat"],
-                ["have"],
-                ["call"],
-                ["expect"],
-                ["know"],
-                ["tell"],
-                ["suggest"],
-                ["believe"],
-                ["advise"],
-            )
+        words = pack()
+        if said[:1] and said[0] in ("can", "could", "would", "will") and "".join(said[1:2]) in words["who_is_asked"]:
+            return "".join(said[2:3]) not in words["asked_to_say"]
         return (
             said[:1] in (["can"], ["could"], ["may"])
             and said[1:2] == ["i"]

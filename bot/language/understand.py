@@ -21,6 +21,7 @@ from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
+from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
 from bot.language.frames.raw_pot import seasoned
@@ -31,6 +32,7 @@ from bot.language.frames.serving import seen
 from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import unsaid
 from bot.language.frames.vessels import vessel_put_right
+from bot.language.frames.wishes import wished
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -105,7 +107,7 @@ def _told(message: Message) -> list[Meaning]:
     if command is not None:
         return command
     message = cleared(message)
-    before = fixed_first(message)
+    before = fixed_first(message) or weighed_beside(message)
     if before is not None:
         return [*before[0], *_told(before[1])]
     found = accounted(message, _meanings(message))
@@ -268,9 +270,10 @@ def _with_food(sentence: Message, before: Message | None) -> Message:
 
 @once
 def _of_the_record(message: Message) -> list[Meaning] | None:
-    """What it changes of what is on record; None where it changes nothing."""
+    """What it changes of what is on record or of how the person is served; None where it changes nothing."""
     scene = seen(message).scene
     return next((found for read in OF_THE_RECORD if (found := read(scene))), None)
+    return wished(scene) or unsaid(scene) or fixed(scene) or put_right_by_record(scene)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

@@ -24,6 +24,7 @@ NAMES = {
     "usual": "breakfast offer",
 }
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+ALL_DAYS = "0123456"
 USUAL_TIME = USUAL_TIMES["evening"]
 AT_THE_START = (
     "In the evening I remind you if the day looks incomplete. What time suits you? "
@@ -50,8 +51,9 @@ def set_reminder(meaning: SetReminder, ex: Exchange) -> Ask | Refuse | None:
     days = ""
     if meaning.weekdays is not None:
         setting = f"{meaning.what} days"
-        facts.save_setting(ex.books, setting, meaning.weekdays)
-        ex.note(fact_events.SettingChanged(name=setting, value=meaning.weekdays))
+        if facts.settings(ex.books).get(setting, ALL_DAYS) != meaning.weekdays:
+            facts.save_setting(ex.books, setting, meaning.weekdays)
+            ex.note(fact_events.SettingChanged(name=setting, value=meaning.weekdays))
         days = f", {_days(meaning.weekdays)}"
     ex.say(f"The {name} is set to {clock}{days}.")
     quiet = facts.settings(ex.books).get("quiet", "off")

@@ -73,14 +73,26 @@ def _is_weighed(scene: Scene, food: Chunk) -> bool:
 
 
 def is_of_another(scene: Scene, at: int) -> bool:
-    """Whether the sentence of the weight begins with somebody else: 'my father weighed 102 kg'."""
+    """Whether the sentence of the weight names somebody else last before it: 'my father weighed 102 kg'."""
+    before, named, oneself = _subjects(scene, at)
+    if not named or pack()["reading_for_me"].found(before):
+        return False
+    return not oneself or (oneself[-1] < named[-1] and named[-1] > 0)
+
+
+def is_of_oneself(scene: Scene, at: int) -> bool:
+    """Whether it names the writer last: 'the nurse had me on her scales, and I weigh ten stone four'."""
+    _, named, oneself = _subjects(scene, at)
+    return bool(oneself) and (not named or oneself[-1] > named[-1])
+
+
+def _subjects(scene: Scene, at: int) -> tuple[list[str], list[int], list[int]]:
+    """The words of the sentence before a token, and where among them others and where the writer are named."""
     sentence = next((s for s in scene.message.sentences() if s.chunks[0].start <= at < s.chunks[-1].end), scene.message)
     before = [plain(t.text) for t in sentence.tokens[sentence.chunks[0].start : at]]
     people = sentence.words.people | sentence.words.pronouns - pack()["things_too"].words
-    somebody = next((n for n, w in enumerate(before) if singular(w) in people), None)
-    return (
-        somebody is not None and not pack()["of_oneself"].found(before) and not pack()["reading_for_me"].found(before)
-    )
+    named = [n for n, w in enumerate(before) if singular(w) in people]
+    return before, named, [n for n in range(len(before)) if pack()["of_oneself"].ends(before, n)]
 
 
 def _says_only_when(scene: Scene) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.bodies import Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
-from bot.language.frames.bodies import is_of_another, loose_units
+from bot.language.frames.bodies import is_of_another, is_of_oneself, loose_units
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -26,7 +26,7 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch"):
         return None
-    if scene.cue("condition", "lifting", "weighed_things") or message.has_any(message.words.plans):
+    if scene.cue("condition", "lifting", "weighed_things"):
         return None
     if message.has_any(message.words.vessels - message.words.loose_units):
         return None
@@ -35,10 +35,17 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
         return None  # 'i weigh 158 and a half, pounds' has its unit elsewhere
     if scene.cue("weight_aim"):
         return [NotMine(why="body_change")]
-    mine = scene.cue("me_not_food")
+    return _own(scene, found[0])
+
+
+def _own(scene: Scene, found: tuple[Body, int, int]) -> list[Meaning] | None:
+    """The weight, unless it is only planned, somebody else's or something else's, or another number stands beside."""
+    message, (told, start, end) = scene.message, found
+    if any(c.start < start and c.text.lower() in message.words.plans for c in message.chunks):
+        return None
+    mine = scene.cue("me_not_food") or is_of_oneself(scene, start)
     if not mine and scene.cue("others_bodies", "animals"):
         return [NotMine(why="others")]
-    told, start, end = found[0]
     others = [c for c in scene.amounts if not start <= c.start < end]
     if any(not _is_a_change(scene, c) for c in others) or (not mine and is_of_another(scene, start)):
         return None

@@ -53,8 +53,10 @@ def reminder(reading: Reading, message: Message) -> Meaning | None:
 
 
 def reminder_time(reading: Reading, message: Message) -> Meaning | None:
-    """A reminder without its time."""
-    return None if message.asks else AskReminderTime(what=_what(reading, message))
+    """A reminder without its time; 'remind me what is left' asks something else."""
+    if message.asks or pack()["asked_of_record"].found(message.line.plain):
+        return None
+    return AskReminderTime(what=_what(reading, message))
 
 
 def _what(reading: Reading, message: Message) -> str:

@@ -1,0 +1,137 @@
+"""The frame for a target in any words: figures of nutrients beside a word for aiming, the writer's or a client's."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from bot.language.fact_meanings import SetTarget
+from bot.language.figures import KCAL, Figures, figures, nutrient_at
+from bot.language.goals import LEAST_BARE_KCAL, TargetSaid, kind_of_day
+from bot.language.guided import TargetFor
+from bot.language.meanings import Meaning
+from bot.language.pack import pack
+from bot.language.persons import is_client
+from bot.language.scene import Scene
+from bot.language.times import from_day, spoken, until_day
+
+MOST_CHUNKS = 40
+SETTING = ("setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day")
+"""Concepts of which one says that a target is set, where the word for it stands far from its figures."""
+BESIDE = 3
+"""Tokens between the word for a target and its figures ('the goal is now 1900 kcal')."""
+
+
+def aimed(scene: Scene) -> Sequence[Meaning] | None:
+    """'bump me target up to 2500 cal mate', 'agreed on 75 g of protein a day', 'put Lou on 2100 kcal from Monday'."""
+    message = scene.message
+    if not scene.cue("target_word", "aiming", "target_moved") or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if message.of("hash", "price", "tare", "batch", "state") or scene.named or _asks(scene):
+        return None
+    if scene.cue("condition", "used_to_be", "fell_short", "serving_word", "went_over", "i_ate"):
+        return None
+    clients = _clients(scene)
+    if not clients and not _is_own(scene):
+        return None
+    told = _told(scene)
+    if told is None or not (scene.cue(*SETTING) or _is_beside(scene)):
+        return None
+    more = {"day": told.first, "until": told.until, "days": told.days}
+    if clients:
+        return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
+    return [SetTarget(**told.amounts(), **more)]  # type: ignore[arg-type]
+
+
+def _asks(scene: Scene) -> bool:
+    """Whether it is a question and no request: 'is 2200 too much?', but not 'can we lower my limit to 2100?'."""
+    requests = scene.cue("request_form") and scene.cue("target_moved", "setting_to")
+    return (scene.message.asks or "?" in scene.message.said) and not requests
+
+
+def _clients(scene: Scene) -> list[str]:
+    """The clients of the writer's that are named, as they are known."""
+    message, clients = scene.message, scene.message.around.clients
+    if not clients:
+        return []
+    words = [message.tokens[n].raw for c in message.chunks for n in range(c.start, c.end)]
+    said = {word.casefold().removesuffix("'s").removesuffix("’s") for word in words}
+    return [name for name in clients if any(is_client(part, (name,)) for part in said if len(part) > 1)]
+
+
+def _is_own(scene: Scene) -> bool:
+    """Whether the aim is the writer's: nobody else is spoken of, or the writer takes it over ('make that my goal')."""
+    message = scene.message
+    others = message.has_any(message.words.people | message.words.pronouns) or scene.cue("more_people")
+    if others:
+        return scene.cue("own_aim", "agreed_with")
+    return scene.cue("target_word", "own_aim", "agreed_with", "target_moved", "aiming")
+
+
+def _is_beside(scene: Scene) -> bool:
+    """Whether a figure stands right behind the word for a target: 'the goal's 1900 cals now'."""
+    line, last = scene.message.line, scene.message.chunks[-1].end
+    ends = [end for _, end in pack()["target_word"].places(line.plain) if end <= last]
+    return any(line.amounts.number(n) is not None for end in ends for n in range(end, min(end + BESIDE, last)))
+
+
+def _told(scene: Scene) -> TargetSaid | None:
+    """The figures with their days; None where there are none, or a number that belongs to nothing."""
+    line, chunks = scene.message.line, scene.message.chunks
+    at, end = chunks[0].start, chunks[-1].end
+    values: dict[str, float] = {}
+    bare: list[float] = []
+    first: date | None = None
+    until: date | None = None
+    days = ""
+    while at < end:
+        kind = kind_of_day(line, at, end) if not days else None
+        last = next(until_day(line, at, end), None) if until is None else None
+        ahead = _from(scene, at, end) if first is None else None
+        if kind is not None:
+            days, at = kind
+        elif last is not None and isinstance(last[0], date):
+            until, at = last[0], last[1]
+        elif ahead is not None:
+            first, at = ahead
+        elif line.amounts.number(at) is not None or nutrient_at(line, at, end) is not None:
+            read = next(figures(line, at, end), None)
+            if read is None or not isinstance(read[0], Figures):
+                at += 1
+                continue
+            values = {**read[0].values, **values}
+            bare.extend(read[0].bare)
+            at = read[1]
+        else:
+            at += 1
+    return _checked(scene, Figures(values, tuple(bare)), first, until, days)
+
+
+def _from(scene: Scene, at: int, end: int) -> tuple[date, int] | None:
+    """A first day that is said to be one: 'from Monday', 'starting tomorrow'."""
+    line = scene.message.line
+    if spoken(line, "from_then", at, end) is None:
+        return None
+    return next(((day, stop) for day, stop in from_day(line, at, end) if isinstance(day, date)), None)
+
+
+def _checked(scene: Scene, told: Figures, first: date | None, until: date | None, days: str) -> TargetSaid | None:
+    """The target, if each number is a figure of it: a bare one is energy where nothing else can be meant."""
+    values = dict(told.values)
+    if told.bare:
+        named = [name for name in _nutrients(scene) if name not in values]
+        weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
+        if len(told.bare) > 1 or KCAL in values or named or weighed or told.bare[0] < LEAST_BARE_KCAL:
+            return None
+        values[KCAL] = told.bare[0]
+    if not values or any(
+        c.amount is not None and c.amount.kind in ("count", "measure", "volume") for c in scene.amounts
+    ):
+        return None
+    return TargetSaid(Figures(values), first, until, days)
+
+
+def _nutrients(scene: Scene) -> list[str]:
+    line = scene.message.line
+    at = [n for c in scene.message.chunks for n in range(c.start, c.end)]
+    return [found[0] for n in at if (found := nutrient_at(line, n, len(line.tokens))) is not None]
