@@ -7,11 +7,13 @@ from itertools import pairwise
 from typing import Final
 
 from bot.language.fact_meanings import AboutSelf, AboutSelfKind
+from bot.language.frames.health import has_a_condition
 from bot.language.guided import Comment, NoteFrom, PrivateNote, ReplyTo, Tell
 from bot.language.intents import templated
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack
+from bot.language.scene import Scene
 from bot.language.setting_meanings import SetSetting
 from bot.language.told import Item
 
@@ -153,7 +155,7 @@ def _about_self(message: Message) -> tuple[AboutSelf, list[tuple[int, int]]] | N
     if not message.of("amount") or not any(pack()[name].found(words) for name in CONDITIONS):
         return None
     for part in _parts(message):
-        told = templated(part)
+        told = templated(part) or has_a_condition(Scene(part))
         if told and isinstance(told[0], AboutSelf):
             return told[0], [(part.chunks[0].start, part.chunks[-1].end)]
     return None

@@ -25,6 +25,7 @@ from bot.language.frames.estimates import estimated
 from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.giving import gone, left_over_by_others
+from bot.language.frames.health import has_a_condition
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
 from bot.language.frames.kept import measure_kept
@@ -61,6 +62,7 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     first_words,
+    has_a_condition,
     client_wanted,
     less_leavings,
     undone,
