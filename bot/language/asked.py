@@ -80,6 +80,8 @@ class Eaten:
     """None: today, or any day where a food is asked for."""
     meal: str | None = None
     name: Name | None = None
+    first: date | None = None
+    """The first of several days up to today that are asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

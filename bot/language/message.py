@@ -190,10 +190,10 @@ class Message:
     def asks(self) -> bool:
         """Whether it is a question."""
         said = [w for w in self.said if w not in pack()["before_question"]]
-        if not said:
+        if not said or self.orders:
             return False
-        if self.orders:
-            return False
+        if not self.of("amount") and pack()["asks_behind"].found(self.wording):
+            return True
         if "?" not in said and pack()["begins_statement"].end([plain(word) for word in said], 0) is not None:
             return False
         if said[0] == "what" and said[1:2] in (["i"], ["we"]) and "?" not in said:

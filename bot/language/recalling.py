@@ -12,6 +12,12 @@ from bot.language.text import singular
 from bot.language.told import Name
 from domain import reference
 
+GROUPS = (
+    "breads", "fish", "fruit", "meat", "poultry", "sausages", "vegetables", "nuts", "pulses", "dairy", "sweets",
+    "drinks", "grains", "soups", "fats",
+)  # fmt: skip
+"""Groups of the food table that have words of their own; a concept of the pack holds the words for each."""
+
 
 def means(name: Name, food: str) -> bool:
     """Whether a name can mean a food or batch whose full name may have more words."""
@@ -20,6 +26,14 @@ def means(name: Name, food: str) -> bool:
         return True
     said = {singular(word) for word in name.text.lower().split()}
     return bool(said) and said <= {singular(word) for word in food.lower().split()}
+
+
+def asks_for(name: Name, food: str) -> bool:
+    """Whether a question for a name is one for a food too: a generic word asks for its kinds, 'bread' for toast."""
+    group = reference.load().groups.get(food)
+    if means(name, food):
+        return True
+    return group in GROUPS and pack()[f"group_{group}"].end(name.text.lower().split(), 0) is not None
 
 
 def meant(name: Name, recorded: Sequence[Recorded]) -> list[Recorded]:

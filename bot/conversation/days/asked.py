@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from bot import events
 from bot.conversation import saying
@@ -10,11 +11,12 @@ from bot.conversation.days import cautions
 from bot.conversation.days.weeks import total_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Then
-from bot.conversation.records.finding import LOOKED_BACK, matching, of_day
+from bot.conversation.records.finding import LOOKED_BACK, of_day
 from bot.kinds import Topic
 from bot.language.asked import Eaten, Keeping, Remaining, TotalOf, WhoAte
 from bot.language.batch_meanings import Left
 from bot.language.fix_meanings import Which
+from bot.language.recalling import asks_for
 from bot.store import facts, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.labels import SALT_PER_SODIUM
@@ -62,27 +64,36 @@ def total_of_nutrient(meaning: TotalOf, ex: Exchange) -> None:
 
 
 def eaten(meaning: Eaten, ex: Exchange) -> None:
-    """Answers what was eaten on a day, at a meal, or of a food."""
+    """Answers what was eaten on a day, at a meal, or of a food; a generic word asks for all its kinds."""
     ex.note(events.Answered(about=Topic.EATEN))
     today = ex.books.today
-    which = Which(name=meaning.name, day=meaning.day, meal=meaning.meal)
-    stored = of_day(which, ex)
-    day = meaning.day or today
+    first, last = meaning.first or meaning.day or today, today if meaning.first else meaning.day or today
+    stored = _asked_for(meaning, weighins.between(ex.books, first, last))
     if meaning.name is not None and meaning.day is None and not stored:
-        stored = matching(weighins.between(ex.books, today - LOOKED_BACK, today), which)
+        stored = _asked_for(meaning, weighins.between(ex.books, today - LOOKED_BACK, today))
         stored = [each for each in stored if each.day == stored[-1].day]
-        day = stored[-1].day if stored else today
+        first = last = stored[-1].day if stored else today
     what = meaning.name.text if meaning.name is not None else meaning.meal or ""
-    when = saying.day(day, today)
+    when = saying.day(last, today) if first == last else saying.stretch(first, last)
     if not stored:
         ex.say(f"No {what} is on record for {when}." if what else f"Nothing is on record for {when}.")
         return
-    listed = saying.listed([_line(each) for each in stored[:MOST_LISTED]])
+    listed = saying.listed([_line(each, dated=first != last, today=today) for each in stored[:MOST_LISTED]])
     more = f" and {len(stored) - MOST_LISTED} more" if len(stored) > MOST_LISTED else ""
     heading = f"{when}, {meaning.meal}" if meaning.meal else when
     least = "At least " if any(each.weigh_in.nutrients is None for each in stored) else ""
     sums = f"{least}{saying.kcal(total_of(stored).nutrients.kcal)}"
     ex.say(f"{saying.first_up(heading)}: {listed}{more}. {sums} in all.")
+
+
+def _asked_for(meaning: Eaten, stored: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:
+    """Those of the weigh-ins that are asked for."""
+    name, meal = meaning.name, meaning.meal
+    return [
+        each
+        for each in stored
+        if (meal is None or each.meal == meal) and (name is None or asks_for(name, each.weigh_in.food))
+    ]
 
 
 def who_ate(meaning: WhoAte, ex: Exchange) -> Then:
@@ -102,8 +113,9 @@ def keeping(_: Keeping, ex: Exchange) -> None:
     ex.say(cautions.KEEPING)
 
 
-def _line(stored: StoredWeighIn) -> str:
-    return f"#{stored.number} {stored.weigh_in.food} {saying.grams(stored.weigh_in.edible_g)}"
+def _line(stored: StoredWeighIn, *, dated: bool, today: date) -> str:
+    day = f" ({saying.day(stored.day, today)})" if dated else ""
+    return f"#{stored.number} {stored.weigh_in.food} {saying.grams(stored.weigh_in.edible_g)}{day}"
 
 
 def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:

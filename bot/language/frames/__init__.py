@@ -12,6 +12,7 @@ from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
+from bot.language.frames.asked_of_record import asked_of_record
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
@@ -86,6 +87,7 @@ FRAMES: tuple[Frame, ...] = (
     what_is_left,
     asked_of_a_pot,
     supposed,
+    asked_of_record,
     what_was_eaten,
     what_is_to_come,
     cut_and_ate,

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bot.language.asked import Eaten, Remaining, Sheet, TotalOf, Trend, WhoAte
-from bot.language.figures import nutrient_at
 from bot.language.guided import Invite, WhoSees
 from bot.language.kitchen import InviteToKitchen
 from bot.language.meanings import Chatter, Meaning
+from bot.language.nutrients_named import named_nutrient
 from bot.language.pack import pack
 from bot.language.scene import Scene
 
@@ -23,7 +23,7 @@ def asked_about(scene: Scene) -> list[Meaning] | None:
         return None
     words = [word for word in scene.said if word.isalpha()]
     asks = message.asks or scene.cue("asking_form") or "?" in scene.said
-    nutrient = _nutrient(scene)
+    nutrient = named_nutrient(message)
     if nutrient is not None and (asks or len(words) <= SHORT) and not scene.cue("target_word", "no_books"):
         if scene.cue("still_left", "went_over"):
             return [Remaining(nutrient=nutrient)]
@@ -39,19 +39,6 @@ def asked_about(scene: Scene) -> list[Meaning] | None:
     if scene.cue("did_i_eat") and (message.when.day is not None or message.when.meal is not None):
         return [Eaten(day=message.when.day, meal=message.when.meal)]
     return None
-
-
-def _nutrient(scene: Scene) -> str | None:
-    """The one nutrient that is named (energy as `kcal`); None if none or several are."""
-    line, named = scene.message.line, set[str]()
-    for chunk in scene.message.chunks:
-        for at in range(chunk.start, chunk.end):
-            found = nutrient_at(line, at, len(line.tokens))
-            if found is not None:
-                named.add(found[0])
-    if scene.cue("energy", "energy_kj"):
-        named.add("kcal")
-    return named.pop() if len(named) == 1 else None
 
 
 MOST_INVITING = 30

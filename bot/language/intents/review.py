@@ -7,10 +7,12 @@ from datetime import date, timedelta
 from typing import Literal, cast
 
 from bot.language.asked import Listing, Sheet, Trend
+from bot.language.figures import KCAL
 from bot.language.grammar import Reading
 from bot.language.meanings import Chatter, Help, Meaning
 from bot.language.message import Message
 from bot.language.moments import Moment, together
+from bot.language.nutrients_named import named_nutrient
 from bot.language.pack import pack
 from bot.language.words import Words
 
@@ -23,11 +25,17 @@ def sheet(reading: Reading, message: Message) -> Meaning | None:
     """The sheet of a day, a week or a month."""
     if message.of("food", "batch"):
         return None
+    if named_nutrient(message) not in (None, KCAL):
+        return None  # 'how am I doing on protein' wants no sheet
     values, today = reading.values, message.around.today
     span = cast(Literal["day", "week", "month"], reading["span"])
     when = cast("Moment | None", values.get("when"))
     told = together([when], message.around) if when is not None else None
-    if told is not None and (told.future or told.day is None or when is None or when.clock is not None):
+    if span == "day" and told is None and message.when.day is not None:
+        told = message.when  # 'yesterday' among the words around
+    if span == "day" and (message.when.meal is not None or message.when.unclear is not None):
+        return None
+    if told is not None and (told.future or told.day is None or (when is not None and when.clock is not None)):
         return None
     if span == "week":
         back = cast("int | None", values.get("weeks_back"))
