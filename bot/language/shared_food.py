@@ -242,7 +242,7 @@ class _Shared:
             before = [told.word(n) for n in range(max(quantity.start - 2, 0), quantity.start)]
             of = pack()["part_of_it"].end(behind, 0) is not None or pack()["of_it"].found(before)
             own = told.word(quantity.end) in pack()["my_own"]
-            if quantity.start < whole.start and not own or not (of or own):
+            if (quantity.start < whole.start and not own) or not (of or own):
                 return False
         return True
 

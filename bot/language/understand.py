@@ -31,7 +31,6 @@ from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import unsaid
-from bot.language.frames.vessels import vessel_put_right
 from bot.language.frames.wishes import wished
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -67,7 +66,7 @@ NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (less_leavings, as_the_last, said_closer, off_a_plate, dealt, seasoned, part_of_the_pot, how_exact)
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
-OF_THE_RECORD = (unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
+OF_THE_RECORD = (wished, unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
 """Frames for what changes of what is on record, in order; they read a message or a clause before all others."""
 TOPICS = (fix_topic, asking_topic)
 
@@ -273,7 +272,6 @@ def _of_the_record(message: Message) -> list[Meaning] | None:
     """What it changes of what is on record or of how the person is served; None where it changes nothing."""
     scene = seen(message).scene
     return next((found for read in OF_THE_RECORD if (found := read(scene))), None)
-    return wished(scene) or unsaid(scene) or fixed(scene) or put_right_by_record(scene)
 
 
 def _topic(clause: Message) -> list[Meaning] | None:

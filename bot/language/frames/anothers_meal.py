@@ -19,7 +19,7 @@ Whose = Literal["mine", "theirs"]
 
 
 def anothers_meal(scene: Scene) -> list[Meaning] | None:
-    """ "Tom's dinner was 300 g rice, mine 180 g", 'for Priya 90 g rice and 120 g dal', 'two eggs, for Dan three'.
+    """'for Priya 90 g rice and 120 g dal', 'two eggs, for Dan three'.
 
     What follows such an opening is the other's until the writer is spoken of.
     """

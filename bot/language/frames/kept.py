@@ -15,6 +15,8 @@ from bot.language.told import Amount
 
 MOST_CHUNKS = 30
 LEAST_VESSEL_G = 20.0
+MOST_TIMES = 2.5
+"""A vessel's weight is put right by at most so many times; with food in it it weighs more."""
 
 
 def measure_kept(scene: Scene) -> list[Meaning] | None:
@@ -84,7 +86,11 @@ def vessel_put_right(scene: Scene) -> list[Meaning] | None:
     weights = [c.amount for c in scene.amounts if c.amount is not None and _is_weight(c.amount)]
     if len(vessels) != 1 or len(weights) != 1 or len(scene.amounts) != 1 or message.asks or message.when.future:
         return None
-    if scene.foods or scene.named or not scene.cue("was_wrong", "opens_fix", "should_have_told", "told_before"):
+    if (
+        scene.foods
+        or scene.named
+        or not scene.cue("was_wrong", "vessel_was_wrong", "opens_fix", "should_have_told", "told_before")
+    ):
         return None
     (name, chunk), weight = next(iter(vessels.items())), weights[0]
     known = chunk.tare.grams if chunk.tare is not None else None
@@ -92,10 +98,6 @@ def vessel_put_right(scene: Scene) -> list[Meaning] | None:
     if weight.doubt is not None or grams < LEAST_VESSEL_G or known is None or not _alike(grams, known):
         return None
     return [SaveTare(name=name, amount=weight)] if _is_vessels_weight(message, chunk) else None
-
-
-MOST_TIMES = 2.5
-"""A vessel's weight is put right by at most so many times; with food in it it weighs more."""
 
 
 def _alike(grams: float, known: float) -> bool:

@@ -48,20 +48,6 @@ def tares(scene: Scene) -> list[Meaning] | None:
     return list(saved) if len({each.name for each in saved}) == len(saved) else None
 
 
-def vessel_put_right(scene: Scene) -> list[Meaning] | None:
-    """'I had the green pot wrong, it weighs 998 g': a saved vessel with another weight."""
-    message = scene.message
-    saved = {c.tare.name for c in message.of("tare") if c.tare is not None and c.tare.grams is not None}
-    if len(saved) != 1 or len(scene.amounts) != 1 or message.of("food", "batch", "hash") or message.asks:
-        return None
-    amount = scene.amounts[0].amount
-    if amount is None or amount.doubt is not None or amount.kind not in ("mass", "bare") or _grams(amount) < LEAST_G:
-        return None
-    if not scene.cue("vessel_was_wrong") or scene.cue("condition"):
-        return None
-    return [SaveTare(name=saved.pop(), amount=amount)]
-
-
 def vessel_told(message: Message) -> tuple[SaveTare, Message] | None:
     """What a vessel weighs, told beside something else ('…, dish is 2 lb 3 oz. …'), and the message without that."""
     chunks, line = message.chunks, message.line
