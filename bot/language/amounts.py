@@ -80,7 +80,8 @@ class AmountReader:
         """Past the full stop of an abbreviated unit ("oz.") when the sentence clearly goes on."""
         if self._text(i) == "." and i < len(self.tokens) and not self.tokens[i].spaced:
             after = self.tokens[i + 1] if i + 1 < len(self.tokens) else None
-            if after is not None and after.kind != "newline" and not after.raw[:1].isupper():
+            goes_on = after is not None and after.kind != "newline" and after.text not in WORDS["begins_another"]
+            if after is not None and goes_on and not after.raw[:1].isupper():
                 next_food = after.kind == "word" and not self.words.knows(after.text) and self._ends_with_amount
                 return i if next_food else i + 1
         return i

@@ -18,6 +18,7 @@ INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includ
 NUMBERED = frozenset({"number", "entry", "item"})
 """Words before a weigh-in's number."""
 BATCH = frozenset({"batch", "batches", "btch", "bacth", "batch's"})
+BATCHES = frozenset({"batches"})
 SHORT_BATCH = "b"
 """What stands for the word right before a number ('b2')."""
 LEAST_GRAMS = 100
@@ -63,7 +64,7 @@ def read_batch_number(line: Line, i: int) -> Chunk | None:
         return (
             None if short is None else line.make("batch", i, i + 2, batch=BatchRef(number=short, text=f"batch {short}"))
         )
-    if word not in BATCH:
+    if word not in BATCH or (word in BATCHES and _from_batches(line)):
         return None
     j = i + 1
     while line.text(j) in ("#", "no", ".", "number", "nr", "num") and j < i + 4:

@@ -279,6 +279,8 @@ def _ends_name(line: Line, i: int) -> bool:
     if found is not None and found[1] > i + 1:
         return False
     after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
+    if line.lemmas[i] in WORDS["verbs_too"] and after in WORDS["behind_verbs"]:
+        return False  # '3673 g sat in the pot'
     return not (after in WORDS["heads"] or line.lemmas[i] in WORDS["foods_too"])
 
 

@@ -11,6 +11,7 @@ from bot.language.pack import Concept, pack, plain
 from bot.language.text import singular
 from bot.language.told import BatchRef, TareRef
 from bot.language.words import Filler, Words
+from domain.reference.words import is_action
 
 MOST_LISTED = 80
 """Tokens of what went in that one template takes."""
@@ -169,9 +170,11 @@ def _other(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         if led or named_at(line, j) is not None or plain(token.text) in words["eating_it"]:
             return
         one = singular(token.text.removesuffix("'s"))
+        if is_action(token.text) or plain(token.text) in words["later_on"].words:
+            return  # 'finally sat down and ate half of it', 'is for Raj tomorrow'
         known = line.words.knows(token.text) or line.name(j) is not None
         person = person or one in line.words.people or token.text in line.words.pronouns or not known
-        if person:
+        if person and plain(token.text) not in words["joining"].words:
             yield line.said(i, j + 1), j + 1
 
 

@@ -19,8 +19,10 @@ from bot.language.frames.dealing import dealt
 from bot.language.frames.deleting import deleted
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
+from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
+from bot.language.frames.of_several import taken_twice
 from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
@@ -64,7 +66,19 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 """Words beside foods and amounts: where there are no others, no topic but weigh-ins can be meant."""
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
-FIRST = (less_leavings, as_the_last, said_closer, off_a_plate, dealt, seasoned, part_of_the_pot, how_exact)
+FIRST = (
+    as_the_last,
+    said_closer,
+    off_a_plate,
+    boxed_and_ate,
+    box_shared,
+    ate_one,
+    dealt,
+    seasoned,
+    less_leavings,
+    part_of_the_pot,
+    how_exact,
+)
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 OF_THE_RECORD = (wished, unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
 """Frames for what changes of what is on record, in order; they read a message or a clause before all others."""
@@ -126,7 +140,11 @@ def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
     message = without_given_up_plan(message)
     scene = seen(message).scene
-    whole = _of_the_record(message) or next((found for frame in FIRST if (found := frame(scene))), None)
+    whole = (
+        taken_twice(scene)
+        or _of_the_record(message)
+        or next((found for frame in FIRST if (found := frame(scene))), None)
+    )
     if whole is None:
         message = own_part(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):

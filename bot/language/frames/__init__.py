@@ -31,7 +31,9 @@ from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
 from bot.language.frames.kept import measure_kept
 from bot.language.frames.leavings import less_leavings
+from bot.language.frames.more_in import more_in
 from bot.language.frames.of_it import took_of_it
+from bot.language.frames.of_several import gone_from_several, taken_twice
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.once_more import once_more
 from bot.language.frames.opening import opened, put_to_cook
@@ -100,6 +102,7 @@ FRAMES: tuple[Frame, ...] = (
     cooked,
     done_unweighed,
     poured_off,
+    more_in,
     put_there,
     corrected,
     removed,
@@ -118,6 +121,8 @@ FRAMES: tuple[Frame, ...] = (
     for_so_many,
     lunch_at_work,
     all_that_is_left,
+    gone_from_several,
+    taken_twice,
     dealt,
     left_over_by_others,
     own_box,

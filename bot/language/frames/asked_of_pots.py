@@ -41,7 +41,7 @@ def supposed(scene: Scene) -> list[Meaning] | None:
 
 def _asks(told: Serving) -> bool:
     """Whether it is a question, also one with its question word further behind: 'and dal, what are we down to'."""
-    if told.message.asks or "?" in told.message.said:
+    if told.message.asks or "?" in told.message.said or told.cue("asks_inverted"):
         return True
     begins = pack()["question_word"].end(told.message.line.plain, told.at[0]) is not None
     if begins and told.person is None and not told.cue("came_to_grief", "went_away"):

@@ -23,6 +23,12 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
         return None
     if told.cue("eating_it") and not told.cue("still_there", "what_is_in"):
         return None
+    if (
+        not scene.message.asks
+        and told.rest
+        and any(a <= b for _, a in told.places("finished_it") for b, _ in told.places("a_rest"))
+    ):
+        return None  # 'finished what was left of the rice'
     places = [place for place, _, _ in told.mentioned]
     if told.ref is not None:
         if not told.cue("still_there") and not places:

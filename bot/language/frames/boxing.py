@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import FITS, Boxes, Serving, seen
+from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning, Unclear
 from bot.language.message import Message
@@ -23,7 +24,7 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     alone = told.says_nothing_else or (whole.rest and not scene.foods and not told.may_name_more())
     ref = told.ref or whole.ref or (told.spoken_of or _only_loose(told) if alone else None)
     batch = None if ref is None else told.known(ref)
-    if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or told.person is not None:
+    if ref is None or batch is None or told.unreal or scene.foods or _eaten(told) or not _for_anybody(told):
         return None
     if any(told.word(c.end) in pack()["for_each"] for c in told.message.of("moment")):
         return [Unclear(text=scene.message.text)]  # 'at two fifty each' may be a time or a weight
@@ -36,7 +37,8 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
         return None
     weights = [c for c in weights if c is not count]
     apart = [c for c in counts if c is not count and c not in weights and _for_freezer(told, c)]
-    if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart):
+    ones = [c for c in told.numbers if c.amount is not None and c is not count and is_one(c.amount)]
+    if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart, *ones):
         return None
     n = int(count.amount.value)
     each = _each(weights[0], n, batch, told.cue("in_all_of_them")) if weights else None
@@ -51,6 +53,14 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     frozen = [c.amount for c in apart if c.amount is not None]
     moves = [MoveBoxes(batch=ref, which=WhichBoxes(count=int(a.value)), to="freezer") for a in frozen]
     return [up, *moves]
+
+
+def _for_anybody(told: Serving) -> bool:
+    """Whether nobody got any: people may be named as those that boxes are for ('5 tubs for everybody's lunches')."""
+    if told.person is None:
+        return True
+    meant = any(told.led_by(told.person[0], name) for name in ("meant_for", "for_them"))
+    return meant and told.cue("dividing_up") and not told.cue("gave_it", "took_it", "others_took")
 
 
 def without_the_rest(message: Message) -> Message:

@@ -8,7 +8,7 @@ from bot.language.frames.spans import is_one
 from bot.language.frames.vessels import tares
 from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.scene import TELLING, Scene, ref_of
 from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import Amount, TareRef
@@ -34,7 +34,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
 
     It may say what was poured off, too: 'keema done 730 g, drained 30 g fat off it though, the 730 is after'.
     """
-    raw = _to_be_weighed(scene) if scene.named or tares(scene) is None else []
+    raw = _to_be_weighed(scene) if scene.named or _is_full(scene) or tares(scene) is None else []
     without = vessel_taken_off(scene.message)
     vessels = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
@@ -64,6 +64,15 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         tare = TareRef(name=tare.name if tare is not None else "pot", grams=_grams(weights[1]))
     weighed = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)
     return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
+
+
+def _is_full(scene: Scene) -> bool:
+    """'it's done, reads 3.2 kg in the dutch oven': more than the vessel weighs empty, and said to be cooked."""
+    empty = dict(scene.message.around.tares)
+    vessels = [c.tare for c in scene.message.of("tare") if c.tare is not None]
+    known = [grams for v in vessels if (grams := v.grams or empty.get(v.name or ""))]
+    heaviest = max(map(_grams, scene.masses), default=0.0)
+    return scene.cue("done") and len(known) == 1 and heaviest > known[0] + LEAST_POT_G / 2
 
 
 def done_unweighed(scene: Scene) -> list[Meaning] | None:
@@ -159,13 +168,20 @@ def poured_off(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("i_ate", "portioned", "foreseen", "condition", "into_something") or message.when.meal:
         return None
-    told = [c for c in message.chunks if c.kind in TELLING]
-    if any(c.text.lower() not in pack()["pourable"] for c in scene.foods) or len(told) != 1:
+    told = [c for c in message.chunks if c.kind in TELLING and not (c.amount is not None and is_one(c.amount))]
+    if any(not _is_poured(c) for c in scene.foods) or len(told) != 1:
         return None
     amount = told[0].amount
     if amount is None or amount.kind not in ("mass", "bare") or not _poured(scene):
         return None
     return [PourOff(batch=ref_of(named), amount=amount, fat=not scene.cue("watery"))]
+
+
+def _is_poured(food: Chunk) -> bool:
+    """'fat', 'skimmed fat': what is poured off, with a word for pouring that may be read as part of its name."""
+    said = [plain(word) for word in food.text.lower().split()]
+    pourable = food.text.lower() in pack()["pourable"] or pack()["pourable"].found(said)
+    return pourable or pack()["pouring"].found(said)
 
 
 def _grams(amount: Amount) -> float:

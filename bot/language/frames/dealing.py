@@ -40,13 +40,13 @@ def dealt(scene: Scene) -> list[Meaning] | None:
         return None
     ref = told.ref or (None if told.scene.named else _unnamed(told))
     batch = None if ref is None else told.known(ref) or _fullest(told, ref)
-    if ref is None or batch is None:
-        return None
+    if ref is None or batch is None or (not batch.cooked and told.cue("puts_in", "in_the_pot")):
+        return None  # 'thrown in another 150 g'
     numbers = [c for c in told.numbers if not _of_a_vessel(told, c)]
     numbers = sorted({*numbers, *(c for c in told.scene.amounts if _is_a_piece(c, batch))}, key=lambda c: c.start)
     standing = [c for c in numbers if _stands_there(told, c, batch)]
     dealt_ones = [c for c in numbers if c not in standing]
-    summed = by_the_total(told, dealt_ones) if batch.pieces else None
+    summed = by_the_total(told, dealt_ones) if batch.pieces or (batch.boxes and told.boxes) else None
     shared, alike = summed or (dealt_out(told, dealt_ones), None)
     if shared and len(shared) == 1 and (told.cue("shared_it") or _of_something_else(told, shared[0][1])):
         return None

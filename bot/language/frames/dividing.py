@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving, seen
+from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
 from bot.language.name_tables import lemmas_of
@@ -17,6 +18,8 @@ from bot.language.told import BatchRef
 MOST_PIECES = 300
 NEAR = 1.5
 """All pieces together weigh up to so many times what the batch does."""
+MANY = 8
+"""So many pieces nobody eats at once."""
 PIECE = "piece"
 """What the parts are called where no word says it."""
 LEAST = 0.2
@@ -26,13 +29,13 @@ LEAST = 0.2
 def in_pieces(scene: Scene) -> list[Meaning] | None:
     """'20 rotis came out of batch 1, all same size', 'meatballs rolled: 24, 40 g each'."""
     told = seen(scene.message)
-    if not scene.message.around.batches or told.not_yet or not told.cue("pieces_made"):
+    if not scene.message.around.batches or told.not_yet or not (told.cue("pieces_made") or _are_many(told)):
         return None
     if (
         told.mine
         or told.cue("i_ate", "freezing_them")
         or told.boxes
-        or told.person is not None
+        or (told.person is not None and told.word(told.person[0]) not in pack()["the_pieces_told"])
         or scene.message.when.meal
     ):
         return None
@@ -40,8 +43,9 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
     if found is None:
         return None
     batch, count, word = found
-    weights = [c for c in told.numbers if c is not count]
-    if len(weights) > 1 or not told.spent(count, *weights) or count.amount is None:
+    weights = [c for c in told.numbers if c is not count and not (c.amount is not None and is_one(c.amount))]
+    ones = [c for c in told.numbers if c.amount is not None and is_one(c.amount)]  # 'all one size'
+    if len(weights) > 1 or not told.spent(count, *weights, *ones) or count.amount is None:
         return None
     n = int(count.amount.value)
     whole = batch.left_g or batch.raw_g
@@ -57,6 +61,15 @@ def in_pieces(scene: Scene) -> list[Meaning] | None:
     if whole is not None and n * grams > whole * NEAR:
         return [CountPieces(batch=ref, pieces=n, word=word, amount=as_mass(amount))]
     return [CountPieces(batch=ref, pieces=n, word=word, each=as_mass(amount))]
+
+
+def _are_many(told: Serving) -> bool:
+    """'20 rotis in the batch': more of what a batch is called than anybody eats, where none were counted yet."""
+    if told.cue("eating_it", "gave_it", "took_it", "came_to_grief"):
+        return False
+    whole = {one_of(lemma) for b in told.message.around.batches if b.pieces is None for lemma in lemmas_of(b.name)[-1:]}
+    counts = [c for c in told.counts if c.amount is not None and c.amount.kind != "mass" and c.amount.value >= MANY]
+    return any(one_of(told.message.line.text(c.end)) in whole and told.word(c.end).endswith("s") for c in counts)
 
 
 def _counted(told: Serving) -> tuple[KnownBatch, Chunk, str] | None:

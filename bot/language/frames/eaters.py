@@ -7,6 +7,7 @@ from functools import cached_property
 from bot.language.frames.stretch import Stretch, grams_of, of_kitchens
 from bot.language.pack import pack
 from bot.language.text import singular
+from domain.reference.words import is_action
 
 MOST_FOR_ONE_G = 800.0
 """What is more than this one person does not take along for lunch."""
@@ -118,12 +119,21 @@ class Eaters(Stretch):
 
     def _by_place(self, n: int) -> bool:
         """'dan had …', '… to asha', 'gave priya …', '… is craigs': an unknown word where a name is expected."""
-        behind = [self.word(k) for k in range(n + 1, n + 3)]
-        if any(True for _ in pack()["took_it"].ends(behind, 0)) and self._begins(n):
+        behind = [self.word(k) for k in range(n + 1, n + 4)]
+        if behind[0] in pack()["just_so"]:
+            behind = behind[1:]
+        took = any(True for _ in pack()["took_it"].ends(behind, 0))
+        if took and self._begins(n) and not is_action(self.message.tokens[n].text):
+            return True
+        if self.has_a_plate(n) and self._begins(n):
             return True
         if self.word(n - 1) in pack()["said_is"]:
             return self.message.tokens[n].text.endswith("s")
-        return self.word(n - 1) in pack()["to_whom"]
+        return self.word(n - 1) in pack()["to_whom"] and not is_action(self.message.tokens[n].text)
+
+    def has_a_plate(self, n: int) -> bool:
+        """'Raj's plate', 'tim's share': whether a word owns what was dished out."""
+        return self.message.tokens[n].text.endswith("'s") and self.word(n + 1) in pack()["dished_to_one"]
 
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
@@ -150,5 +160,5 @@ class Eaters(Stretch):
         """Who ate it, in the writer's words; empty for a pronoun or a place."""
         if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
             return ""
-        said = self.message.line.said(*self.person)
+        said = self.message.line.said(*self.person).removesuffix("'s")
         return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""

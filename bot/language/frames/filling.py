@@ -51,7 +51,7 @@ def _told_as_done(scene: Scene) -> bool:
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
-    if scene.cue("another_time", "by_recipe") or is_owned_by_others(scene):
+    if scene.cue("another_time", "by_recipe", "told_before") or is_owned_by_others(scene):
         return False
     planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words - _said_of_a_pot(scene)
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)
@@ -316,13 +316,14 @@ def removed(scene: Scene) -> list[Meaning] | None:
     if scene.cue("i_ate") and not (never and _inside(scene) is not None):
         return None
     left_out = scene.cue("never_went_in") or (scene.cue("stays_out") and scene.cue("out_of_it")) or _none_in_it(scene)
+    left_out = left_out or _pot_is_without(scene)
     if not never and not left_out:
         return None
     if scene.amounts and not never:
         return None
     inside = _inside(scene)
     if inside is not None:
-        return [RemoveIngredient(batch=inside[0], names=tuple(inside[1]))]
+        return [RemoveIngredient(batch=inside[0], names=tuple(dict.fromkeys(inside[1])))]
     return [NotMine(why="negation")] if never and scene.named else None
 
 
@@ -334,6 +335,14 @@ def _none_in_it(scene: Scene) -> bool:
         none.found(words[c.start - 1 : c.start]) and within.found(words[c.end : c.end + 1]) for c in scene.foods
     )
     return stands and any(not b.cooked for b in scene.batches)
+
+
+def _pot_is_without(scene: Scene) -> bool:
+    """'the cream had turned so I binned it, the chilli's got none in it', 'the chilli is without cream'."""
+    if not scene.named or not scene.cue("none_there") or scene.cue("another_time", "by_recipe", "habit"):
+        return False
+    raw = all(not b.cooked for b in scene.batches) and not scene.cue("portioned")
+    return raw or scene.cue("came_to_grief")
 
 
 def beside(scene: Scene) -> list[Meaning] | None:

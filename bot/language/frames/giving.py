@@ -17,6 +17,10 @@ from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, BatchRef, Item
 
+TWO = 2
+NEAR = 4
+"""Tokens behind a number in which the word for what it counts is looked for."""
+
 
 def gone(scene: Scene) -> list[Meaning] | None:
     """'mate nicked a box of the chook, off the books', 'dropped a stew box, floor ate it', 'dan had 300 g of it'."""
@@ -34,7 +38,7 @@ def gone(scene: Scene) -> list[Meaning] | None:
         return None
     ref = told.ref or (None if scene.named else _unnamed(told))
     batch = None if ref is None else told.known(ref)
-    if ref is None and len(scene.named) > 1 and not scene.foods and _leaves(told):
+    if ref is None and len(scene.named) > 1 and not scene.foods and leaves(told):
         return _of_each(told)
     if ref is None or batch is None:
         return None
@@ -45,9 +49,9 @@ def gone(scene: Scene) -> list[Meaning] | None:
         return _part_of_the_first(told, ref)
     if _made_by_others(told):
         return [NotMine(why="others")]
-    if any(not _is_meal(told, c) for c in scene.foods) or not _leaves(told):
+    if any(not _is_meal(told, c) for c in scene.foods) or not leaves(told):
         return None
-    one = _one(told, ref, batch)
+    one = what_left(told, ref, batch)
     return None if one is None else [one]
 
 
@@ -107,13 +111,15 @@ def _shared(told: Serving) -> bool:
     return told.cue("halving", "shared_it") and told.share is None
 
 
-def _leaves(told: Serving) -> bool:
+def leaves(told: Serving) -> bool:
     """Whether food left the batch (eaten by or given to somebody, or lost) and the writer had none of it."""
     if (told.mine and not told.took_along) or _shared(told):
         return False
     if told.cue("came_to_grief"):
         return told.target != "freezer"
     if told.person is not None and told.word(told.person[0] - 1) in pack()["given_to"]:
+        return True
+    if told.person is not None and any(told.has_a_plate(n) for n in range(*told.person)):
         return True
     made = next((end for _, end in told.places("made_for_them")), None)
     if told.person is not None and made is not None and told.person[0] >= made:
@@ -129,9 +135,9 @@ def _why(told: Serving) -> str:
     return "thrown out" if told.cue("came_to_grief") and told.person is None else "given away"
 
 
-def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
-    """What left: boxes, a weight, pieces, a share, or all of it."""
-    why, who = _why(told), told.who
+def what_left(told: Serving, ref: BatchRef, batch: KnownBatch, who: str | None = None) -> Meaning | None:
+    """What left a batch: boxes, a weight, pieces, a share, or all of it; `who` had it, if another part says so."""
+    why, who = _why(told), told.who if who is None else who
     pieces = _pieces(told, batch)
     if pieces is not None:
         return (
@@ -149,9 +155,8 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
         count = next((b.count for b in told.boxes if b.count is not None), None) or alone
         if not told.spent(count):
             return None
-        which = WhichBoxes(
-            count=1 if count is None or count.amount is None else int(count.amount.value), place=told.source
-        )
+        said = _so_many(told, batch) if count is None or count.amount is None else int(count.amount.value)
+        which = WhichBoxes(count=said, place=told.source)
         return GiveAway(batch=ref, why=why, boxes=which, who=who)
     if told.share is not None and told.share.amount is not None and told.spent(told.share):
         return GiveAway(batch=ref, why=why, fraction=told.share.amount.value, of=told.share_of, who=who)
@@ -160,15 +165,26 @@ def _one(told: Serving, ref: BatchRef, batch: KnownBatch) -> Meaning | None:
     return None
 
 
+def _so_many(told: Serving, batch: KnownBatch) -> int:
+    """How many boxes are meant where no number says it: 'both keema boxes', 'all the stew boxes', else one."""
+    first = told.boxes[0].start
+    before = [told.word(n) for n in range(first - NEAR, first)]
+    if any(word in pack()["both_alone"] for word in before):
+        return TWO
+    return (batch.boxes or 1) if any(word in pack()["all_alone"] for word in before) else 1
+
+
 def _pieces(told: Serving, batch: KnownBatch) -> Chunk | None:
     """'Amma had 3 rotis': a number before the word for pieces of the batch."""
     if not batch.pieces or not batch.piece:
         return None
     for count in told.counts:
         n = count.end
-        near = {one_of(told.message.line.text(k)) for k in range(n - 1, min(n + 4, told.at[-1] + 1))}
-        behind = [told.word(k) for k in range(n, n + 2)]
-        of_them = pack()["part_of_it"].end(behind, 0) is not None and told.ref is not None and count not in told.weights
+        behind = range(n - 1, min(n + NEAR, told.at[-1] + 1))
+        before = range(max(count.start - 2, told.at[0]), count.start)  # 'rotis, 4 of them'
+        near = {one_of(told.message.line.text(k)) for k in (*behind, *before)}
+        said = [told.word(k) for k in range(n, n + 2)]
+        of_them = pack()["part_of_it"].end(said, 0) is not None and told.ref is not None and count not in told.weights
         if batch.piece in near or of_them:
             return count
     return None

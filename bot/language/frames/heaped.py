@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.frames.opening import name_of_pot, told_ingredients
+from bot.language.frames.pot_names import is_named_dish
 from bot.language.intents.openings import opening
 from bot.language.meanings import Meaning
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, planned
 from bot.language.told import Item
@@ -34,7 +35,7 @@ def heaped(scene: Scene) -> list[Meaning] | None:
         return None
     if message.asks or message.of("hash", "energy", "macro", "price", "tare"):
         return None
-    if message.when.meal or message.when.future or scene.named or scene.cue("i_ate", "ate", "portioned", "condition"):
+    if message.when.future or scene.named or scene.cue("i_ate", "ate", "portioned", "condition"):
         return None
     if opening(message) is not None:
         return None  # one of the usual heads
@@ -45,7 +46,11 @@ def heaped(scene: Scene) -> list[Meaning] | None:
     foods = {item.name.text for item in weighed if item.name is not None}
     if len(foods) < LEAST_FOODS or sum(map(_grams, weighed)) < LEAST_G or any(_cooked(item) for item in told):
         return None
-    return [OpenBatch(name=name_of_pot(message) or None, items=tuple(told))] if any(map(_is_heap, weighed)) else None
+    name = name_of_pot(message)
+    dish = pack()["dish"].found([plain(word) for word in name.split()]) or is_named_dish(message, name.split())
+    if message.when.meal and not (dish and any(item.state == State.RAW for item in weighed)):
+        return None  # a plate
+    return [OpenBatch(name=name or None, items=tuple(told))] if any(map(_is_heap, weighed)) else None
 
 
 def _grams(item: Item) -> float:

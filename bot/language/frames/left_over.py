@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import MOST_COUNTED, SOON, Fix, as_new, changed, masses_and_counts
+from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -48,7 +49,7 @@ def _share_gone(fix: Fix) -> Change | None:
     """'actually half the rice went in the bin', 'and 150 g of the rice was for my son': subtracts a part."""
     if len(fix.amounts) != 1 or len(fix.matched) != 1 or not fix.says("is_gone", "for_another"):
         return None
-    if fix.says("i_ate", "i_only_ate"):
+    if fix.says("i_ate", "i_only_ate") or seen(fix.message).mine:
         return None
     each, given = fix.matched[0].latest, fix.amounts[0].amount
     if (

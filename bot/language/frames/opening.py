@@ -10,10 +10,11 @@ from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
 from bot.language.frames.pot_bodies import body_at, weighs
+from bot.language.frames.pot_contents import grams_in, is_of_food, told_in
 from bot.language.frames.pot_names import STOPS, first_food, given_name, is_named_dish, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
+from bot.language.frames.stretch import grams_of
 from bot.language.frames.vessels import vessel_told
-from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import MOST_NAMED, opening
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine, Unclear
@@ -24,7 +25,7 @@ from bot.language.portion_meanings import CountPieces
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, not_mine, planned, shopping
 from bot.language.text import singular, tokenise
-from bot.language.told import BatchRef, Item, Name
+from bot.language.told import BatchRef, Item
 from bot.language.waste import wastes_found
 from domain.foods import State
 
@@ -87,11 +88,12 @@ def opened(scene: Scene) -> list[Meaning] | None:
 def _opened(scene: Scene) -> list[Meaning] | None:
     """The batch that opens, read without what its vessel weighs."""
     message = scene.message
-    if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
+    if _is_planned(scene):
         return [NotMine(why="plan")]
-    if scene.cue("am_cooking") and message.when.day not in (None, message.around.today) and not scene.cue("i_ate"):
-        return [NotMine(why="plan")]
-    if message.when.meal or message.when.future or scene.cue("i_ate", "condition", "repair", "start_over"):
+    if scene.cue("i_ate", "condition", "repair", "start_over"):
+        return None
+    of_a_meal = bool(message.when.meal or message.when.future)
+    if of_a_meal and not _is_cooked_for_it(scene):
         return None
     if len(scene.amounts) < 2 and message.line.plain.said.isdisjoint(BEGIN) and not message.has(":"):
         return None
@@ -100,8 +102,10 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if scene.cue("nothing_in_it") or (len(scene.masses) == 1 and scene.cue("done", "weighing_now")):
         return None
     pot = _pot(message)
+    if of_a_meal and not (pot.sure or pot.maybe or pot.vessel):
+        return None
     at = body_at(pot.rest, pot.taken)
-    if at is not None and pot.sure and _is_cooked_by_others(pot):
+    if at is not None and (pot.sure or pot.maybe) and _is_cooked_by_others(pot):
         return [NotMine(why="others")]
     by_head = None if _named_behind(message) else opening(message)
     if by_head is not None and (at is None or not (_is_muddled(by_head) or planned(message))):
@@ -109,6 +113,35 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if at is None:
         return _only_begun(scene, pot) if pot.announced else None
     return _filled(pot, at)
+
+
+def _is_planned(scene: Scene) -> bool:
+    """Whether it is cooked later: 'meal prep tonight, 2 kg chook', 'for dinner tomorrow chicken casserole, 900 g …'."""
+    message = scene.message
+    if scene.cue("cooks_by_the_pot") and scene.cue("later_on") and not message.of("state"):
+        return True
+    day = message.when.day
+    if scene.cue("am_cooking") and day not in (None, message.around.today) and not scene.cue("i_ate"):
+        return True
+    if (
+        not message.when.future
+        or day is None
+        or day <= message.around.today
+        or scene.cue("i_ate", "ate", "has_gone_in")
+    ):
+        return False
+    pot = _pot(message)
+    at = body_at(pot.rest, pot.taken)
+    said = [plain(word) for word in (pot.called or ("" if at is None else name_in(pot.rest.part(0, at)))).split()]
+    dish = pack()["dish"].found(said) or is_named_dish(message, said)
+    return at is not None and (pot.sure or dish)
+
+
+def _is_cooked_for_it(scene: Scene) -> bool:
+    """'tonight it's bolognese, 600 g raw mince browning': so much is raw that the meal is only being cooked."""
+    message = scene.message
+    raw = any(c.state is State.RAW for c in message.of("state")) and message.when.day in (None, message.around.today)
+    return raw and sum(map(grams_of, scene.masses)) >= LEAST_UNSURE_G and not scene.cue("portioned")
 
 
 def _is_muddled(by_head: Sequence[Meaning]) -> bool:
@@ -135,8 +168,8 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return None
     head_name = name_in(head)
     name = pot.called or head_name
-    told = _told(body if ended is None else ended[0], first_food(head, name) or head_name)
-    if told and pot.sure and not any(_is_of_food(item) for item in told):
+    told = told_in(body if ended is None else ended[0], first_food(head, name) or head_name)
+    if told and pot.sure and not any(is_of_food(item) for item in told):
         return [Unclear(text=pot.message.text)]  # 'a new batch of laptops, 500 of them'
     if told is not None and not name and (pot.sure or pack()["into_heat"].found(pot.message.wording)):
         name = _main_raw(told)
@@ -148,13 +181,13 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
 
 def _main_raw(told: Sequence[Item]) -> str:
     """What is called for the one raw food of which there is enough to cook; empty if none or several are."""
-    raw = [i for i in told if i.state == State.RAW and i.amount is not None and _grams(i) >= LEAST_RAW_G]
+    raw = [i for i in told if i.state == State.RAW and i.amount is not None and grams_in(i) >= LEAST_RAW_G]
     return raw[0].name.text if len(raw) == 1 and raw[0].name is not None else ""
 
 
 def _with_its_end(opened: OpenBatch, out: CameOut, pot: _Pot) -> list[Meaning] | None:
     """The pot with its cooked weight and pieces; None where these cannot be of it."""
-    raw_g = sum(_grams(i) for i in opened.items if i.amount is not None)
+    raw_g = sum(grams_in(i) for i in opened.items if i.amount is not None)
     if not fits(out, raw_g) or (out.adds_up(raw_g) and not pot.announced):
         return None
     if out.pieces is None:
@@ -175,7 +208,7 @@ def told_ingredients(message: Message) -> list[Item]:
     at = body_at(pot.rest, pot.taken)
     if at is None or _somebody_elses(message, pot):
         return []
-    return _told(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
+    return told_in(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
 
 
 def put_to_cook(scene: Scene) -> list[Meaning] | None:
@@ -186,13 +219,13 @@ def put_to_cook(scene: Scene) -> list[Meaning] | None:
     if not scene.cue("being_cooked") or scene.cue("i_ate", "condition", "portioned") or len(scene.masses) != 1:
         return None
     told = [i for i in items(message) if i.name is not None and i.amount is not None]
-    raw = [i for i in told if i.state == State.RAW and _grams(i) >= LEAST_RAW_G]
+    raw = [i for i in told if i.state == State.RAW and grams_in(i) >= LEAST_RAW_G]
     refused = not_mine(message)
     if len(told) != 1 or len(raw) != 1 or (refused is not None and refused.why == "others"):
         return None
     name = raw[0].name
     assert name is not None
-    return [OpenBatch(name=name.text, items=(raw[0],))]
+    return [OpenBatch(name=name_of_pot(message) or name.text, items=(raw[0],))]
 
 
 def _of_a_recipe(head: Message) -> bool:
@@ -238,7 +271,7 @@ def _pot(message: Message) -> _Pot:
     uneaten = _nobody_eats(message)
     rest = outside(message, (*named, *uneaten))
     sure = [span for span in spans(rest, "pot_begins") if not _denied(message, span)]
-    maybe = [*spans(outside(rest, sure), "pot_may_begin"), *_on_its_own(rest)]
+    maybe = [*spans(outside(rest, sure), "pot_may_begin", "being_cooked"), *_on_its_own(rest)]
     maybe = [span for span in maybe if not _denied(message, span)]
     vessels = spans(outside(rest, (*sure, *maybe)), "cooking_vessel")
     aside = spans(outside(rest, (*sure, *maybe)), "goes_in", "time_of_batch")
@@ -314,34 +347,10 @@ def _on_its_own(message: Message) -> list[Span]:
     return found
 
 
-def _told(body: Message, head_name: str) -> list[Item] | None:
-    """The ingredients; None if it says something else."""
-    told = [replace(i, batch=None) if i.name is not None else i for i in items(body)]
-    told = [i for i in told if i.amount is not None or i.name is not None]
-    if len(told) == 1 and told[0].name is None and head_name:
-        told = [replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))]
-    if told and told[0].name is None and told[0].state is not None and head_name:
-        told[0] = replace(told[0], name=body.vocabulary.resolve(head_name.split(), head_name))
-    told = [_with_its_words(item, body) for item in told]
-    if any(i.name is None or i.others_g or i.shared or i.several for i in told):
-        return None
-    return in_grams(told)
-
-
-def _with_its_words(item: Item, body: Message) -> Item:
-    """An ingredient; if no known food is named, with the words beside its weight as its name."""
-    if item.name is not None or item.amount is None:
-        return item
-    said = item.amount.text.lower().split()
-    left = [w for w in item.text.lower().split() if w not in said and w not in body.words.states]
-    name = " ".join(w for w in left if w.isalpha() and plain(w) not in pack()["ends_pot_name"])
-    return replace(item, name=Name(text=name)) if name else item
-
-
 def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     """Whether more goes in than one plate holds, and the wording makes clear that it is being cooked."""
     weighed = [i for i in told if i.amount is not None]
-    grams = sum(_grams(i) for i in weighed)
+    grams = sum(grams_in(i) for i in weighed)
     raw = any(i.state == State.RAW for i in told)
     if not weighed:
         return False
@@ -354,18 +363,6 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     if not name or grams < least:
         return False
     return (raw or dish) if len(weighed) > 1 else raw and (dish or pot.listed) and (pot.maybe or pot.vessel)
-
-
-def _is_of_food(item: Item) -> bool:
-    """Whether it is of a known food, or told with a unit: '500 of them' may be anything."""
-    named = item.name is not None and bool(item.name.foods or item.name.kinds)
-    return named or (item.amount is not None and any(letter.isalpha() for letter in item.amount.text))
-
-
-def _grams(item: Item) -> float:
-    amount = item.amount
-    assert amount is not None
-    return amount.grams if amount.grams is not None else amount.value
 
 
 def _is_cooked_by_others(pot: _Pot) -> bool:

@@ -10,6 +10,7 @@ from bot.language.frames.spans import Span, is_one
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 
+BESIDE_FOOD = ("state", "size", "whole", "noise")
 BESIDE_STATES = (",", "(", ")")
 MOST_BARE_COUNT = 12
 """Up to this a number by itself may be a count of pieces."""
@@ -21,12 +22,20 @@ def body_at(rest: Message, taken: Sequence[Span]) -> int | None:
     first = next((n for n, c in enumerate(chunks) if weighs(c)), None)
     if first is None:
         return None
-    if not _name_first(chunks, first):
+    if not _name_first(chunks, first) or _led(chunks, first):
         return first
     at = _behind_states(chunks, first)
     while at and not _parts(chunks[at - 1]) and not any(s.start == chunks[at - 1].end for s in taken):
         at -= 1
     return at
+
+
+def _led(chunks: Sequence[Chunk], amount: int) -> bool:
+    """'turkey chili so six ounces raw onion, …': a word leads on from the dish to an amount and its own food."""
+    before = next((c for c in chunks[:amount][::-1] if c.kind != "state"), None)
+    behind = next((c for c in chunks[amount + 1 :] if c.kind not in BESIDE_FOOD and c.text not in ("of", ",")), None)
+    led = before is not None and plain(before.text.lower()) in pack()["leads_to_amounts"]
+    return led and behind is not None and behind.kind == "food"
 
 
 def _behind_states(chunks: Sequence[Chunk], amount: int) -> int:
@@ -39,7 +48,7 @@ def _behind_states(chunks: Sequence[Chunk], amount: int) -> int:
 
 def _name_first(chunks: Sequence[Chunk], amount: int) -> bool:
     """Whether each food stands before its amount: 'onions 160 g, tomatoes 220 g'."""
-    behind = next((c for c in chunks[amount + 1 :] if c.kind not in ("state", "size", "whole", "noise")), None)
+    behind = next((c for c in chunks[amount + 1 :] if c.kind not in BESIDE_FOOD), None)
     if behind is None or _parts(behind):
         return True
     following = next((c for c in chunks[amount + 1 :] if c.kind == "food" or weighs(c)), None)

@@ -145,5 +145,6 @@ def said_as_name(message: Message, chunks: Sequence[Chunk]) -> str:
 
 def is_named_dish(message: Message, said: Sequence[str]) -> bool:
     """Whether words of a name are a dish of the table: 'sinigang', 'gumbo'."""
-    named = [food for word in said for food in message.vocabulary.resolve([word], word).foods]
+    resolve = message.vocabulary.resolve
+    named = [*(food for word in said for food in resolve([word], word).foods), *resolve(said, " ".join(said)).foods]
     return any(is_dish(food) for food in named)

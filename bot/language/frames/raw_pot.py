@@ -10,7 +10,7 @@ from dataclasses import replace
 from bot.language.batch_meanings import AddIngredients, CookBatch
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import as_mass
-from bot.language.intents.ingredients import in_grams
+from bot.language.intents.ingredients import in_grams, seasoning
 from bot.language.intents.readings import has_ingredient
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -21,7 +21,6 @@ from bot.language.pots import one_of
 from bot.language.scene import Scene, is_owned_by_others, ref_of
 from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, Item, Name
-from domain import reference
 from domain.foods import State
 
 MOST_CHUNKS = 60
@@ -72,12 +71,9 @@ def seasoned(scene: Scene) -> list[Meaning] | None:
 
 
 def _seasoning(said: str, message: Message) -> Name | None:
-    """The spice that a word means; 'pepper' beside salt is the spice and no vegetable."""
-    table, name = reference.load(), message.vocabulary.resolve(said.split(), said)
-    kinds = table.kinds[name.kinds].kinds if name.kinds is not None else ()
-    among = [food for food in (*name.foods, *kinds) if food in table.foods and table.foods[food].group == "spices"]
-    sure = bool(name.foods) or len(message.of("food")) > 1
-    return Name(text=said, foods=(among[0],)) if among and sure else None
+    """The spice that a word means."""
+    name = message.vocabulary.resolve(said.split(), said)
+    return seasoning(name, among_others=len(message.of("food")) > 1)
 
 
 def _behind_heading(rest: Message) -> Message:

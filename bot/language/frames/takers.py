@@ -112,6 +112,8 @@ def _rests(told: Serving, numbers: Sequence[Chunk]) -> list[Quantity]:
     shares = {c.end for c in numbers}
     found: list[Quantity] = []
     for start, end in told.places("a_rest", "all_gone"):
+        if told.message.line.amounts.quantity(end) is not None:
+            continue  # 'polished off 300 g'
         of_share = told.word(start - 1) in pack()["of_a_share"] and start - 1 in shares
         if not of_share and start not in shares and not any(q.start < end and start < q.end for q in found):
             found.append(Quantity(start, end))

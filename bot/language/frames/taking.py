@@ -210,10 +210,15 @@ def _portion(scene: Scene) -> Portion | None:
     ref = told.ref
     if ref is None and not told.scene.named:
         only = told.only_boxed
-        boxes = (told.boxes or told.cue("loose_food")) and only is not None
+        boxes = (told.boxes or told.cue("loose_food")) and only is not None and not (beside and _says_where(told))
         ref = BatchRef(candidates=(only.number,)) if boxes and only is not None else told.spoken_of
     batch = None if ref is None else told.known(ref)
     return None if ref is None or batch is None else Portion(told, ref, batch, tuple(beside))
+
+
+def _says_where(told: Serving) -> bool:
+    """'pasta sauce 130 g, from a jar': a vessel that only says where another food came from."""
+    return any(told.led_by(box.start if box.count is None else box.count.start, "out_of_where") for box in told.boxes)
 
 
 def parted(scene: Scene) -> tuple[Message | None, list[Message]]:

@@ -103,7 +103,7 @@ def cook_again(reading: Reading, message: Message) -> Meaning | None:
         return None
     if factor is None and len(told) == 1 and told[0].amount is not None and not gone:
         first = plain(part.said[0]) if part.said else ""
-        if "but" not in message.said and first not in ("add", "plus"):
+        if not says(message, "this_time") and first not in ("add", "plus"):
             return CookAgain(batch=ref, to=told[0])
     without = (RecipeChange(name=name) for name in gone)
     return CookAgain(batch=ref, factor=factor, changes=(*without, *(RecipeChange(item=i) for i in told)))

@@ -161,7 +161,8 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
         return None
     if len(filling[0].weights) < 2 and lemmas_of(filling[0].name) in [lemmas_of(n) for n in filling[0].ingredients]:
         return None  # one food cooked by itself
-    if not all(i.name is not None and i.amount is not None and i.state is not State.COOKED for i in told):
+    told = _to_taste(told)
+    if not told or not all(i.name is not None and i.state is not State.COOKED for i in told):
         return None
     if any(i.batch is not None and i.batch.sure for i in told):
         return None
@@ -174,6 +175,25 @@ def into_the_pot(told: Sequence[Item], message: Message) -> AddIngredients | Non
     items = tuple(in_grams([replace(item, batch=None) for item in told]))
     ref = BatchRef(candidates=(filling[0].number,))
     return AddIngredients(batch=ref, items=items, unsaid=True)
+
+
+def _to_taste(told: Sequence[Item]) -> list[Item]:
+    """The foods of a list, spices without a weight included; none where another food has none, or nothing a weight."""
+    found: list[Item] = []
+    for item in told:
+        spice = item.name if item.amount is not None else item.name and seasoning(item.name, among_others=True)
+        if spice is None:
+            return []
+        found.append(replace(item, name=spice))
+    return found if any(item.amount is not None for item in found) else []
+
+
+def seasoning(name: Name, *, among_others: bool) -> Name | None:
+    """The spice that a name means; 'pepper' among other seasonings is the spice and no vegetable."""
+    table = reference.load()
+    kinds = table.kinds[name.kinds].kinds if name.kinds is not None else ()
+    among = [food for food in (*name.foods, *kinds) if food in table.foods and table.foods[food].group == "spices"]
+    return Name(text=name.text, foods=(among[0],)) if among and (name.foods or among_others) else None
 
 
 def _kept_filling(told: Sequence[Item], message: Message) -> list[KnownBatch]:

@@ -12,12 +12,13 @@ from bot.language.chunks import Chunk
 from bot.language.grammar import Grammar, Reading, compiled
 from bot.language.intents.pieces import MOST_PIECES
 from bot.language.items import items
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message, once
 from bot.language.pack import Concept, pack, plain
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.slots import clause_of
+from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item
 from bot.language.words import Words
 from domain.foods import State
@@ -69,6 +70,8 @@ def _opened(reading: Reading, message: Message) -> list[Meaning] | None:
     before = cast("Words | None", reading.values.get("before"))
     if before is not None and not _leads(before, message):
         return None
+    if before is not None and _is_anothers(before, message) and not pack()["i_ate"].found(message.wording):
+        return [NotMine(why="others")]
     numbered = cast("BatchRef | None", reading.values.get("batch"))
     if numbered is not None and numbered.number is None:
         return None
@@ -98,6 +101,17 @@ def _leads(before: Words, message: Message) -> bool:
     """Whether the words before a head tell of nothing themselves."""
     part = message.between(before.start, before.end)
     return part is not None and before.end - before.start <= MOST_BEFORE and not part.of("amount", "food", "batch")
+
+
+def _is_anothers(before: Words, message: Message) -> bool:
+    """'my sister's making a new batch …': whether the last one named before a head is somebody else."""
+    for n in range(before.end - 1, before.start - 1, -1):
+        word = message.line.text(n)
+        if plain(word) in pack()["i_or_we"]:
+            return False
+        if singular(word.removesuffix("'s")) in message.words.people or word in message.words.pronouns:
+            return True
+    return False
 
 
 def _listed(message: Message, start: int) -> bool:

@@ -81,6 +81,8 @@ def take_pieces(reading: Reading, message: Message) -> Meaning | Sequence[Meanin
         return None
     if says(message, "came_to_grief") or (not _divided(message, ref) and "pot" not in reading.values):
         return None
+    if pieces > 1 and says(message, "equally") and not _divided(message, ref):
+        return None  # 'I got 24 rotis from the batch, each the same' counts them
     left = amount_of(reading, "left")
     taken = TakePieces(
         batch=ref,
