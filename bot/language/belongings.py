@@ -121,7 +121,8 @@ def read_batch_name(line: Line, i: int, said: bool = False) -> Chunk | None:
         whole = bool(alike) or any(
             _same_words(line, i, lemmas) and i + len(lemmas) == end for lemmas, _ in line.batch_names
         )
-        if not whole and not (is_dish(food[0]) and _heads_a_name(line, i, end)):
+        told = _heads_a_name(line, i, end) and len(numbers) == 1 and _from_batches(line)  # 'beans from the pot'
+        if not whole and not told and not (is_dish(food[0]) and _heads_a_name(line, i, end)):
             return None
     sure = said or food is None or is_dish(food[0]) or _by_whole_name(line, i, end) or _from_batches(line)
     more = line.text(end) in ("batch", "batches") and not line.text(end + 1).isdecimal()

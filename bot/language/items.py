@@ -17,6 +17,7 @@ from bot.language.fragments import (
 )
 from bot.language.message import Message
 from bot.language.moments import Moment, together
+from bot.language.pack import pack
 from bot.language.shares import shared
 from bot.language.telling import item_of
 from bot.language.text import singular
@@ -222,6 +223,8 @@ def _one_mass(
             built.pop()
             name = item_of(message, here).name
             first = before.several or ((before.name.text,) if before.name else ())
+            if first and name and _made_of(first[0], name.text):
+                return before  # 'smoked sausage, pork and beef'
             return replace(before, several=first + ((name.text,) if name else ()))
     together = _before_mass(message, fragments, i)
     told = [item_of(message, fragment) for fragment in together]
@@ -231,6 +234,11 @@ def _one_mass(
     for fragment in together[1:]:
         fragment.chunks = [c for c in fragment.chunks if c.kind not in ("food", "amount")]
     return replace(told[-1], several=names)
+
+
+def _made_of(food: str, meat: str) -> bool:
+    """Whether a meat is only what a food of minced meat is made of."""
+    return pack()["of_minced_meat"].found(food.lower().split()) and meat.lower() in pack()["meat_it_is_of"]
 
 
 def _ends_joined(fragments: Sequence[Fragment], i: int) -> bool:

@@ -14,7 +14,13 @@ from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
 from bot.language.pack import Wording, pack, plain
 from bot.language.scanner import scan
-from bot.language.spoken import with_percentages, with_short_and, with_spoken_leanness, with_spoken_signs
+from bot.language.spoken import (
+    with_heard_numbers,
+    with_percentages,
+    with_short_and,
+    with_spoken_leanness,
+    with_spoken_signs,
+)
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
 from bot.language.told import Amount, BatchRef, When
@@ -273,6 +279,7 @@ class Message:
 def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
-    tokens = with_short_and(with_spoken_leanness(with_percentages(with_spoken_signs(tokenise(typed)))))
+    spoken = with_percentages(with_spoken_signs(tokenise(typed)))
+    tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
     line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
     return Message(typed, tuple(scan(line)), line)

@@ -55,6 +55,21 @@ def with_short_and(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
+def with_heard_numbers(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with a verb that a microphone wrote for a number as that number: 'ate ounces of carrots'."""
+    numbers, units = number_words(), lexicon().units
+    if numbers.heard_verbs.isdisjoint(token.text for token in tokens):
+        return list(tokens)
+    words = {value: word for word, value in numbers.ones.items()}
+    found = list(tokens)
+    for i, token in enumerate(tokens[:-1]):
+        before = tokens[i - 1].text if i else ""
+        heard = token.text in numbers.heard_verbs and before not in numbers.heard_never_behind
+        if heard and len(tokens[i + 1].text) > 1 and tokens[i + 1].text in units and tokens[i + 1].spaced:
+            found[i] = token._replace(text=words[numbers.heard[token.text]])
+    return found
+
+
 NONE = "0%"
 MOST_NUMBER_WORDS = 5
 """Words of a number before 'percent': 'ninety seven point five'."""
