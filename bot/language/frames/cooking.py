@@ -136,7 +136,7 @@ def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
 
 def _poured(scene: Scene) -> list[Chunk]:
     """The weights of what was poured off: 'drained 30 g fat', '30 g of fat came off', 'skimmed off 40 g'."""
-    if not scene.cue("pouring"):
+    if not scene.cue("pouring", "lifts"):
         return []
     words = scene.message.line.plain
     found = [c for c in scene.message.of("macro") if c.field == "fat_g" and c.amount is not None]
@@ -164,9 +164,12 @@ def poured_off(scene: Scene) -> list[Meaning] | None:
     """'poured off 25 g ghee', '35 g fat came off when I drained the keema'."""
     message = scene.message
     named = scene.batches or list(message.around.cooking)
-    if len(named) != 1 or scene.asks or not scene.cue("pouring") or not scene.cue("pourable"):
+    pours = scene.cue("pouring") or (scene.cue("lifts") and scene.cue("out_of_it"))
+    if len(named) != 1 or scene.asks or not pours or not scene.cue("pourable"):
         return None
-    if scene.cue("i_ate", "portioned", "foreseen", "condition", "into_something") or message.when.meal:
+    if scene.cue("i_ate", "foreseen", "condition", "into_something") or message.when.meal:
+        return None
+    if scene.cue("portioned") and not scene.cue("lifts"):
         return None
     told = [c for c in message.chunks if c.kind in TELLING and not (c.amount is not None and is_one(c.amount))]
     if any(not _is_poured(c) for c in scene.foods) or len(told) != 1:

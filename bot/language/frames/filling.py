@@ -51,7 +51,7 @@ def _told_as_done(scene: Scene) -> bool:
     message = scene.message
     if message.asks or scene.cue("condition", "habit", "not_put_in", "never_went_in", "gave_away", "i_ate"):
         return False
-    if scene.cue("another_time", "by_recipe", "told_you") or is_owned_by_others(scene):
+    if scene.cue("another_time", "by_recipe") or is_owned_by_others(scene):
         return False
     planned = (_said_of_the_food(message) & message.words.plans) - pack()["puts_in"].words - _said_of_a_pot(scene)
     denied = any(c.kind == "word" and c.text.lower() in message.words.negations for c in message.chunks)

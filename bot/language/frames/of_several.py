@@ -80,7 +80,8 @@ def taken_twice(scene: Scene) -> list[Meaning] | None:
     times = [c for c in told.scene.amounts if c not in weights]
     if not 1 < len(weights) <= MOST_HELPINGS or not all(_counts(told, c, len(weights)) for c in times):
         return None
-    said = bool(times) or (len(weights) == TWICE and told.cue("twice"))
+    again = any(told.word(n) in pack()["more_of_it"] for n in range(weights[0].end, weights[-1].start))
+    said = bool(times) or (len(weights) == TWICE and told.cue("twice")) or (again and told.cue("i_ate", "portioned"))
     if not said or sum(grams_of(c.amount) for c in weights if c.amount) > FITS * (batch.left_g or 0.0):
         return None
     return [
@@ -91,6 +92,6 @@ def taken_twice(scene: Scene) -> list[Meaning] | None:
 
 
 def _counts(told: Serving, chunk: Chunk, helpings: int) -> bool:
-    """'two times': whether a number counts the helpings."""
+    """'two times', 'three trips': whether a number counts the helpings."""
     amount = chunk.amount
-    return amount is not None and amount.value == helpings and told.word(chunk.end) in pack()["times"]
+    return amount is not None and amount.value == helpings and not amount.unit

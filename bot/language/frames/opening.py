@@ -164,6 +164,8 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return None
     if pot.listed and _of_a_recipe(head):
         return [NotMine(why="shopping")]
+    if pot.sure and planned(pot.rest) and not pot.message.has_any(pot.message.words.eating):
+        return [NotMine(why="plan")]
     if _somebody_elses(pot.message, pot) or pack()["portioned"].found(pot.rest.wording):
         return None
     head_name = name_in(head)
