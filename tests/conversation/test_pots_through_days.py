@@ -261,3 +261,65 @@ def test_another_food_is_no_box(chat: Chat, text: str, grams: float) -> None:
     chat.given(*BOXES)
     eaten = chat.say(text).one("weigh_in")
     assert (eaten["as_weighed_g"], eaten["batch"]) == (grams, None)
+
+
+def test_a_number_heard_as_a_verb_goes_into_the_pot(chat: Chat) -> None:
+    chat.given("startin a pot of red beans one pound of dry red beans going in")
+    said = chat.say("ate ounces of smoked sausage in there too pork and beef")
+    assert said.one("batch_changed")["raw_g"] == pytest.approx(680.4, abs=1)
+
+
+def test_an_ingredient_whose_word_is_in_the_dishs_name_is_put_right(chat: Chat) -> None:
+    chat.given("new batch beef stew: 700 g raw beef chuck, 200 g carrots", "stew cooked 800 g", "stew 330 g")
+    said = chat.say("the beef in the stew was 780 not 700")
+    assert said.one("batch_changed")["raw_g"] == 980
+    assert said.one("weigh_in_changed")["as_weighed_g"] == 330
+
+
+def test_the_beans_from_the_pot_are_the_batchs(chat: Chat) -> None:
+    chat.given("new batch red beans: 500 g dry kidney beans, 1500 g water", "red beans cooked 1900 g")
+    assert chat.say("250 g beans from the pot").recorded()["batch"] == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    (
+        ("Tim's share from the pot of dal was a third", 533),
+        ("my mother got the half of the dal that remains", 625),
+        ("Dan's had 400 g of the dal off me", 400),
+    ),
+)
+def test_somebodys_share_of_a_pot(chat: Chat, text: str, grams: float) -> None:
+    chat.given(*COOKED)
+    assert chat.say(text).one("batch_reduced")["grams"] == pytest.approx(grams, abs=1)
+
+
+@pytest.mark.parametrize(
+    ("text", "boxes", "box_g"),
+    (
+        ("There's dal put away in the freezer now, in 2 boxes of 280g apiece", 2, 280),
+        ("for the other three quarters of rice, it's in 4 boxes, all equal", 4, 250),
+    ),
+)
+def test_boxes_told_as_what_is_there(chat: Chat, text: str, boxes: int, box_g: float) -> None:
+    chat.given(*COOKED)
+    boxed = chat.say(text).one("batch_boxed")
+    assert (boxed["boxes"], boxed["box_g"]) == (boxes, box_g)
+
+
+@pytest.mark.parametrize(
+    ("text", "fat_g"),
+    (
+        ("skimmed fat off the chilli by pouring it out, 26 g", 26),
+        ("took 35 g of grease off the chilli with a spoon", 35),
+    ),
+)
+def test_fat_leaves_the_pot_in_any_words(chat: Chat, text: str, fat_g: float) -> None:
+    chat.given(*CHILLI)
+    assert f"{fat_g} g of fat taken off" in chat.say(text).text
+
+
+def test_a_cake_told_in_slices_is_not_eaten_whole(chat: Chat) -> None:
+    said = chat.say("For the birthday we had chocolate cake, 900 grams in 12 slices, and I one slice of it")
+    assert said.one("weigh_in")["as_weighed_g"] == 75
+    assert chat.say("Then I took a second slice of the cake, now it is enough").recorded()["as_weighed_g"] == 75

@@ -38,6 +38,7 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     weights = [c for c in weights if c is not count]
     apart = [c for c in counts if c is not count and c not in weights and _for_freezer(told, c)]
     ones = [c for c in told.numbers if c.amount is not None and c is not count and is_one(c.amount)]
+    ones += [c for c in told.shares if told.word(c.start - 1) in pack()["what_is_over"]]
     if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart, *ones):
         return None
     n = int(count.amount.value)
@@ -108,9 +109,13 @@ def _each(weight: Chunk, n: int, batch: KnownBatch, together: bool) -> Amount | 
     if not together and (left_g is None or n * grams <= left_g * FITS):
         return as_mass(amount)
     if left_g is None or grams <= left_g * FITS:
-        each = grams / n
-        return Amount(kind="mass", value=each, unit="g", grams=each, text=f"{each:g} g")
+        return _share(grams, n)
     return None
+
+
+def _share(grams: float, n: int) -> Amount:
+    each = grams / n
+    return Amount(kind="mass", value=each, unit="g", grams=each, text=f"{each:g} g")
 
 
 def _divides(told: Serving, box: Boxes | None, n: int, batch: KnownBatch, each: Amount | None) -> bool:

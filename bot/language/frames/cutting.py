@@ -27,7 +27,12 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     """'cut it in 6, i had one piece', 'birthday chocolate cake 900 g cut into 12, I had one slice'."""
     message = scene.message
     cut = Serving(scene)
-    if not cut.cue("cut_up") or cut.boxes or cut.unreal or message.of("hash", "energy", "macro", "price"):
+    if (
+        not (cut.cue("cut_up") or _told_in_pieces(cut))
+        or cut.boxes
+        or cut.unreal
+        or message.of("hash", "energy", "macro", "price")
+    ):
         return None
     number = _pieces(cut)
     if number is None or number.amount is None:
@@ -36,7 +41,7 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     at = next(i for i, c in enumerate(message.chunks) if c is number)
     before, behind = message.part(0, at), message.part(at + 1, len(message.chunks))
     head = Serving(Scene(before))
-    if head.mine or head.boxes or head.cue("took_it", "gave_it"):
+    if head.mine or head.boxes or (head.person is not None and head.cue("took_it", "gave_it")):
         return None
     taken = _taken(behind, n)
     if taken is None or cut.cue("later_on"):
@@ -55,6 +60,15 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     return [opened, replace(counted, amount=opened.items[0].amount), *taken_of_it]
 
 
+def _told_in_pieces(cut: Serving) -> bool:
+    """'chocolate cake, 900 g in 12 slices': one weight, and a number of pieces that it is in."""
+    number = _pieces(cut)
+    behind = "" if number is None else one_of(cut.message.line.text(number.end))
+    unit = number.amount.unit if number is not None and number.amount is not None else ""
+    named = cut.message.words.piece_nouns
+    return len(cut.weights) == 1 and (behind in named or one_of(unit) in named)
+
+
 def _of(
     ref: BatchRef, n: int, word: str, eaten: float | None, cut: Serving
 ) -> tuple[CountPieces, *tuple[TakePieces, ...]]:
@@ -64,11 +78,12 @@ def _of(
 
 def _pieces(cut: Serving) -> Chunk | None:
     """The number of pieces: 'cut … in 6', 'sliced into twelve'."""
-    start = next((end for _, end in cut.places("cut_up")), 0)
+    said = list(cut.places("cut_up"))
     for count in cut.counts:
         amount = count.amount
         into = cut.word(count.start - 1) in pack()["into_pieces"]
-        if into and count.start >= start and amount is not None and 1 < amount.value <= MOST_PIECES:
+        behind = not said or any(end <= count.start or count.start < end <= count.end for _, end in said)
+        if into and behind and amount is not None and 1 < amount.value <= MOST_PIECES:
             return count
     return None
 
@@ -87,12 +102,16 @@ def _taken(behind: Message, n: int) -> tuple[float | None, str] | None:
         if len(counts) != 1 or told.scene.foods or told.scene.named or told.weights or _denied(told):
             return None
         amount = counts[0].amount
-        if amount is None or amount.doubt is not None or not (told.mine or told.cue("i_ate")) or eaten is not None:
+        if amount is None or amount.doubt is not None or not _is_the_writers(told) or eaten is not None:
             return None
         if amount.kind == "mass" or not 0 < amount.value <= n or any(told.is_person(t) for t in told.at):
             return None
         eaten = amount.value
     return eaten, word
+
+
+def _is_the_writers(told: Serving) -> bool:
+    return told.mine or told.cue("i_ate") or any(word in pack()["the_writer"] for word in told.words)
 
 
 def _denied(told: Serving) -> bool:
@@ -130,4 +149,6 @@ def _whole_thing(before: Message) -> OpenBatch | None:
 def _describes(told: Serving, n: int) -> bool:
     """Whether a word before the food belongs to its name: 'birthday chocolate cake', 'mums apple pie'."""
     word = told.word(n)
+    if word in pack()["portioned"]:
+        return False
     return told.message.tokens[n].kind == "word" and word not in pack()["no_vessels_name"] and len(word) > 2

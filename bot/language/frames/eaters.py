@@ -158,7 +158,9 @@ class Eaters(Stretch):
     @property
     def who(self) -> str:
         """Who ate it, in the writer's words; empty for a pronoun or a place."""
-        if self.person is None or self.word(self.person[0]) in self.message.words.pronouns:
+        if self.person is None:
             return ""
+        if self.message.tokens[self.person[0]].text.removesuffix("'s") in self.message.words.pronouns:
+            return ""  # 'he', 'he's cleared the rest'
         said = self.message.line.said(*self.person).removesuffix("'s")
         return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""
