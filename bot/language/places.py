@@ -114,7 +114,7 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
         ):
             j += 1
         food = chunks[j] if j < len(chunks) and chunks[j].kind == "food" else None
-        told = food is not None and _has_amount_behind(chunks, j + 1)
+        told = food is not None and _has_amount_behind(chunks, j + 1, later=text in WORDS["alongside"])
         beside = text in WORDS["alongside"] or (
             text in WORDS["in_time"]
             and (said[j + 1 : j + 2] == [","] or not WORDS["eaters_here"].isdisjoint(said[j + 1 : j + 2]))
@@ -130,10 +130,11 @@ def without_beside(message: Message, chunks: Sequence[Chunk]) -> list[Chunk]:
     return kept
 
 
-def _has_amount_behind(chunks: Sequence[Chunk], i: int) -> bool:
-    """Whether an amount follows before the next food, and not as that food's own ('…, two of them making 118 g')."""
-    if any(c.kind == "amount" for c in chunks[i : i + 1]):
-        return True
+def _has_amount_behind(chunks: Sequence[Chunk], i: int, *, later: bool) -> bool:
+    """Whether an amount follows at i; or later, before the next food and not as its own ('…, two of them 118 g')."""
+    at_once = any(c.kind == "amount" for c in chunks[i : i + 1])
+    if at_once or not later:
+        return at_once
     run = list(takewhile(lambda c: c.kind not in ("food", "batch", "newline"), chunks[i : i + MOST_TO_AMOUNT]))
     last = next((n for n in range(len(run) - 1, -1, -1) if run[n].kind == "amount"), None)
     return last is not None and (i + last + 1 == len(chunks) or chunks[i + last + 1].kind in ("sign", "newline"))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, read
-from bot.language.pack import Concept, Pack, pack
+from bot.language.pack import Pack, pack
 
 MOST_REPAIRS = 4
 MOST_PIECES = 12
@@ -75,10 +75,8 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     """The repair whose marker begins at chunk n."""
     chunks = message.chunks
     start = chunks[n].start
-    strong = max(_behind(words[name], words, said, start) for name in ("repair", "start_over"))
-    weak = _behind(words["repair_weak"], words, said, start)
-    end = max(strong, weak)
-    if end == start or (strong <= start and not _set_off(message, n, end)):
+    end, sure = _behind(words, said, start)
+    if end == start or (not sure and not _set_off(message, n, end)):
         return None
     if chunks[n - 1].kind == "word" and chunks[n - 1].text.lower() in words["joining"]:
         return None
@@ -87,10 +85,10 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     if behind is not None:
         return behind
     right = _replacement(message, words, said, first)
-    if right is None and (strong > start or _parted(message, n, end)):
+    if right is None and (sure or _parted(message, n, end)):
         right = _told_further_on(message, first)
         alone = right is not None and (right[1] == len(chunks) or chunks[right[1]].text in ENDS)
-        right = right if strong > start or alone else None
+        right = right if sure or alone else None
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
@@ -114,17 +112,21 @@ def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end
     return None if wrong is None else _Repair(wrong, (start, n), (left, n))
 
 
-def _behind(marker: Concept, words: Pack, said: Sequence[str], i: int) -> int:
-    """Where a run of markers that begins at token i ends, with the signs between them; i where none begins."""
-    end = i
+def _behind(words: Pack, said: Sequence[str], i: int) -> tuple[int, bool]:
+    """(where a run of markers that begins at token i ends, with the signs between them; whether one of them is sure).
+
+    The end is i where none begins.
+    """
+    end, sure = i, False
     while True:
         at = end
         while end > i and at < len(said) and said[at] in ENDS - {"(", ")"}:
             at += 1
-        behind = marker.end(said, at) or (end > i and words["repair_weak"].end(said, at)) or at
+        strong = max(words[name].end(said, at) or at for name in ("repair", "start_over"))
+        behind = max(strong, words["repair_weak"].end(said, at) or at)
         if behind == at:
-            return end
-        end = behind
+            return end, sure
+        end, sure = behind, sure or strong > at
 
 
 def _set_off(message: Message, n: int, end: int) -> bool:

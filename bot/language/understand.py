@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.by_record import put_right_by_record
+from bot.language.frames.cutting import ate_of_a_whole
 from bot.language.frames.dealing import dealt
 from bot.language.frames.deleting import deleted
 from bot.language.frames.fixing import fixed
@@ -67,17 +68,18 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (
+    ate_of_a_whole,
+    less_leavings,
     as_the_last,
     said_closer,
     off_a_plate,
+    dealt,
+    seasoned,
+    part_of_the_pot,
+    how_exact,
     boxed_and_ate,
     box_shared,
     ate_one,
-    dealt,
-    seasoned,
-    less_leavings,
-    part_of_the_pot,
-    how_exact,
 )
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 OF_THE_RECORD = (wished, unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)

@@ -156,3 +156,44 @@ def test_a_reading_above_all_that_is_on_the_scale_is_a_total(chat: Chat, text: s
     chat.say("50 g dry oats")
     chat.say("180 g whole milk")
     assert chat.say(text).recorded()["as_weighed_g"] == 60
+
+
+@pytest.mark.parametrize(
+    ("text", "recorded"),
+    (
+        (
+            "two ounces of walnuts oh wait one ounce of walnuts plus four ounces of plain yogurt",
+            [("walnuts", 28), ("plain yogurt", 113)],
+        ),
+        (
+            "180 g cooked quinoa, hold on, misread it, 188 g, and 120 g boiled lentils",
+            [("quinoa", 188), ("lentils", 120)],
+        ),
+        ("30 g cashews no scrap that 30 g almonds and 150 g plain yoghurt", [("almonds", 30), ("plain yogurt", 150)]),
+        ("butter 15g, och no, 12g, on rye bread 60 g", [("butter", 12), ("rye bread", 60)]),
+        ("cooked pasta, a bowlful, 265g... away, I've read that wrong, 256g", [("pasta", 256)]),
+    ),
+)
+def test_one_item_of_several_is_put_right_in_the_same_breath(
+    chat: Chat, text: str, recorded: list[tuple[str, float]]
+) -> None:
+    assert told(chat, text) == recorded
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    (
+        ("For the birthday we had chocolate cake, 900 grams in 12 slices, and I one slice of it", 75),
+        ("lasagne 1600 g in 8 squares, I had two of them", 400),
+        ("quiche whole 640 g in 4 pieces, me 1 piece", 160),
+    ),
+)
+def test_a_piece_of_a_whole_that_was_weighed(chat: Chat, text: str, grams: float) -> None:
+    assert chat.say(text).all("weigh_in")[-1]["as_weighed_g"] == pytest.approx(grams)
+
+
+@pytest.mark.parametrize(
+    "text", ("want to cut a cake of 900 g in 12 slices", "we had a cake of 900 g in 12 slices, my sister one slice")
+)
+def test_pieces_nobody_or_somebody_else_ate_are_not_the_writers(chat: Chat, text: str) -> None:
+    assert not chat.say(text).all("weigh_in")

@@ -21,18 +21,17 @@ MOST_PIECES = 100
 LEAST_WHOLE_G = 100.0
 """What is cut up weighs at least."""
 MOST_NAME_WORDS = 5
+LEAST_NUMBERS = 2
+"""Beside what was eaten a weight and a number of pieces are told."""
 
 
 def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     """'cut it in 6, i had one piece', 'birthday chocolate cake 900 g cut into 12, I had one slice'."""
     message = scene.message
     cut = Serving(scene)
-    if (
-        not (cut.cue("cut_up") or _told_in_pieces(cut))
-        or cut.boxes
-        or cut.unreal
-        or message.of("hash", "energy", "macro", "price")
-    ):
+    if not (cut.cue("cut_up") or _comes_in_pieces(cut)) or _boxes(cut):
+        return None
+    if cut.unreal or message.of("hash", "energy", "macro", "price"):
         return None
     number = _pieces(cut)
     if number is None or number.amount is None:
@@ -41,7 +40,7 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     at = next(i for i, c in enumerate(message.chunks) if c is number)
     before, behind = message.part(0, at), message.part(at + 1, len(message.chunks))
     head = Serving(Scene(before))
-    if head.mine or head.boxes or (head.person is not None and head.cue("took_it", "gave_it")):
+    if _boxes(head) or ((head.mine or _changes_hands(head)) and not head.cue("we_had")):
         return None
     taken = _taken(behind, n)
     if taken is None or cut.cue("later_on"):
@@ -60,13 +59,10 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     return [opened, replace(counted, amount=opened.items[0].amount), *taken_of_it]
 
 
-def _told_in_pieces(cut: Serving) -> bool:
-    """'chocolate cake, 900 g in 12 slices': one weight, and a number of pieces that it is in."""
-    number = _pieces(cut)
-    behind = "" if number is None else one_of(cut.message.line.text(number.end))
-    unit = number.amount.unit if number is not None and number.amount is not None else ""
-    named = cut.message.words.piece_nouns
-    return len(cut.weights) == 1 and (behind in named or one_of(unit) in named)
+def ate_of_a_whole(scene: Scene) -> list[Meaning] | None:
+    """'lasagne 1600 g in 8 squares, I had two of them': the same where a whole is told with its weight and pieces."""
+    alone = bool(scene.foods) and not scene.named and len(scene.amounts) > LEAST_NUMBERS
+    return cut_and_ate(scene) if alone and _comes_in_pieces(Serving(scene)) else None
 
 
 def _of(
@@ -78,14 +74,40 @@ def _of(
 
 def _pieces(cut: Serving) -> Chunk | None:
     """The number of pieces: 'cut … in 6', 'sliced into twelve'."""
-    said = list(cut.places("cut_up"))
+    nouns = {n for c in cut.counts for n in range(c.start, c.end)}  # 'in 12 slices' does not cut it
+    start = next((end for first, end in cut.places("cut_up") if first not in nouns), 0)
     for count in cut.counts:
         amount = count.amount
         into = cut.word(count.start - 1) in pack()["into_pieces"]
-        behind = not said or any(end <= count.start or count.start < end <= count.end for _, end in said)
-        if into and behind and amount is not None and 1 < amount.value <= MOST_PIECES:
+        if into and count.start >= start and amount is not None and 1 < amount.value <= MOST_PIECES:
             return count
     return None
+
+
+def _changes_hands(head: Serving) -> bool:
+    """Whether somebody took or was given what is told of; 'is 1200 g' and 'was 900 g' only tell what it weighs."""
+    if head.cue("gave_it"):
+        return True
+    return any(
+        end - start > 1 or head.word(start) not in pack()["weighs_empty"] for start, end in head.places("took_it")
+    )
+
+
+def _boxes(cut: Serving) -> bool:
+    """Whether boxes are spoken of, which are filled and not cut."""
+    return any(one_of(cut.word(n)) not in pack()["portions"] for b in cut.boxes for n in range(b.start, b.end))
+
+
+def _comes_in_pieces(cut: Serving) -> bool:
+    """'apple pie 1200 g, in 10 portions, I one portion', '900 g in 12 slices': a whole with its weight and pieces."""
+    for count in cut.counts:
+        amount = count.amount
+        if amount is None or amount.value <= 1 or cut.word(count.start - 1) not in pack()["into_pieces"]:
+            continue
+        noun = one_of(amount.unit) in cut.message.words.piece_nouns or amount.unit in pack()["portions"]
+        if noun and any(w.start < count.start for w in cut.weights):
+            return True
+    return False
 
 
 def _taken(behind: Message, n: int) -> tuple[float | None, str] | None:
@@ -102,16 +124,13 @@ def _taken(behind: Message, n: int) -> tuple[float | None, str] | None:
         if len(counts) != 1 or told.scene.foods or told.scene.named or told.weights or _denied(told):
             return None
         amount = counts[0].amount
-        if amount is None or amount.doubt is not None or not _is_the_writers(told) or eaten is not None:
+        mine = told.mine or told.cue("i_ate") or told.word(counts[0].start - 1) in pack()["oneself_eating"]
+        if amount is None or amount.doubt is not None or not mine or eaten is not None:
             return None
         if amount.kind == "mass" or not 0 < amount.value <= n or any(told.is_person(t) for t in told.at):
             return None
         eaten = amount.value
     return eaten, word
-
-
-def _is_the_writers(told: Serving) -> bool:
-    return told.mine or told.cue("i_ate") or any(word in pack()["the_writer"] for word in told.words)
 
 
 def _denied(told: Serving) -> bool:
@@ -149,6 +168,4 @@ def _whole_thing(before: Message) -> OpenBatch | None:
 def _describes(told: Serving, n: int) -> bool:
     """Whether a word before the food belongs to its name: 'birthday chocolate cake', 'mums apple pie'."""
     word = told.word(n)
-    if word in pack()["portioned"]:
-        return False
     return told.message.tokens[n].kind == "word" and word not in pack()["no_vessels_name"] and len(word) > 2
