@@ -73,13 +73,13 @@ FIRST = (
     as_the_last,
     said_closer,
     off_a_plate,
+    boxed_and_ate,
+    box_shared,
+    ate_one,
     dealt,
     seasoned,
     part_of_the_pot,
     how_exact,
-    boxed_and_ate,
-    box_shared,
-    ate_one,
 )
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 OF_THE_RECORD = (wished, unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
