@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from bot.language.afterthoughts import same_again, waste_later
 from bot.language.fix_meanings import Change, Delete, Undo, Which
+from bot.language.frames.by_record import put_right_by_record
+from bot.language.frames.serving import seen
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -65,7 +67,9 @@ def fixed_first(message: Message) -> tuple[list[Meaning], Message] | None:
         ):  # fmt: skip
             continue
         told = fix_topic(head) if not head.of("amount", "food", "batch") else None
-        if told is not None and isinstance(told[0], (Delete, Undo)) and fix_topic(rest) is None:
+        if told is None or not isinstance(told[0], (Delete, Undo)):
+            continue
+        if fix_topic(rest) is None and put_right_by_record(seen(rest).scene) is None:
             return told, rest
     return None
 

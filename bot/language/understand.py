@@ -24,6 +24,7 @@ from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.of_several import taken_twice
+from bot.language.frames.over import proven_when_over
 from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
@@ -82,7 +83,16 @@ FIRST = (
     how_exact,
 )
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
-OF_THE_RECORD = (wished, unsaid, vessel_put_right, contents_proven, deleted, fixed, put_right_by_record)
+OF_THE_RECORD = (
+    wished,
+    unsaid,
+    vessel_put_right,
+    contents_proven,
+    proven_when_over,
+    deleted,
+    fixed,
+    put_right_by_record,
+)
 """Frames for what changes of what is on record, in order; they read a message or a clause before all others."""
 TOPICS = (fix_topic, asking_topic)
 

@@ -47,6 +47,7 @@ from bot.language.frames.raw_pot import put_in, weighs_all
 from bot.language.frames.remainders import what_remained
 from bot.language.frames.remains import all_that_is_left
 from bot.language.frames.repeated import as_the_last, repeated, same_amounts
+from bot.language.frames.same_again import same_again
 from bot.language.frames.scale_total import grown_to
 from bot.language.frames.serving import seen
 from bot.language.frames.shared_plates import shared_plates
@@ -72,6 +73,7 @@ FRAMES: tuple[Frame, ...] = (
     repeated,
     same_amounts,
     as_the_last,
+    same_again,
     once_more,
     except_for,
     disowned,

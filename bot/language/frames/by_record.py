@@ -92,10 +92,10 @@ def _names_others(fix: Fix) -> bool:
     return not named.isdisjoint(words.people | words.pronouns - pack()["things_too"].words) or fix.says("animals")
 
 
-def _paired(fix: Fix) -> list[tuple[Mention, Chunk]]:
-    """Each amount with the food nearest to it; empty unless every amount has a food of its own."""
+def _paired(fix: Fix, behind: int = 0) -> list[tuple[Mention, Chunk]]:
+    """Each amount, from word `behind` on, with the food nearest to it; empty unless each has a food of its own."""
     pairs: list[tuple[Mention, Chunk]] = []
-    for told in _weights(fix):
+    for told in _weights(fix, behind):
         near = min(fix.matched, key=lambda m: _distance(fix, m, told), default=None)
         if near is None or told.amount is None or any(near.latest is m.latest for m, _ in pairs):
             return []
@@ -103,9 +103,9 @@ def _paired(fix: Fix) -> list[tuple[Mention, Chunk]]:
     return pairs
 
 
-def _weights(fix: Fix) -> list[Chunk]:
+def _weights(fix: Fix, behind: int = 0) -> list[Chunk]:
     """The amounts without what only counts pieces beside their weight: '44 g because it ended up being three'."""
-    told = masses_and_counts(fix.amounts)
+    told = masses_and_counts([c for c in fix.amounts if c.start >= fix.first + behind])
     if len(told) > 2:
         told = [c for c in told if c not in fix.denied]  # 'soup 260 rather than 240, bread 65 rather than 70'
     if not any(c.amount is not None and c.amount.kind == "mass" for c in told):
@@ -114,10 +114,10 @@ def _weights(fix: Fix) -> list[Chunk]:
 
 
 def _distance(fix: Fix, mention: Mention, told: Chunk) -> int:
-    """The words between a food and an amount; a sign between them counts like many."""
+    """The words between a food and an amount, 'of the' apart; a sign between them counts like many."""
     first, last = min(mention.end, told.end), max(mention.start, told.start)
     between = fix.words[first - fix.first : last - fix.first]
-    return sum(1 if w.isalnum() else ACROSS for w in between)
+    return sum(1 if w.isalnum() else ACROSS for w in between if w not in pack()["before_number"])
 
 
 def _like(mention: Mention, told: Amount, fix: Fix) -> Recorded | None:
@@ -242,7 +242,7 @@ def _except(fix: Fix) -> list[Meaning] | None:
         return None
     last = max(each.message for each in fix.all)
     changes: list[Meaning] = []
-    for mention, told in _paired(fix):
+    for mention, told in _paired(fix, pack()["excepts"].end(words, at) or 0):
         each = mention.latest
         if each.message != last or not fix.is_recent(each, SAME_SITTING) or told.amount is None:
             return None

@@ -227,8 +227,8 @@ def _swapped(fix: Fix) -> list[Meaning] | None:
         return None
     new = next(m for m in fix.mentions if m is not old)
     each = old.latest
-    if new.name.unknown or not (new.name.foods or new.name.kinds):
-        return None
+    if new.name.unknown or not (new.name.foods or new.name.kinds) or fix.behind("attributive", new.start):
+        return None  # 'my usual rye bread but no cheese'
     if fix.behind("instead", old.start) or not (told or fix.is_recent(each, SOON) or fix.days):
         return None
     amount = next((c.amount for c in fix.amounts), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import Span, outside
@@ -38,7 +38,7 @@ class Times:
 def once_more(scene: Scene) -> list[Meaning] | None:
     """'Monday's breakfast once more for me', 'lunch, the usual one', 'flat white too, no different'."""
     message = scene.message
-    if not scene.cue("eaten_again", "eaten_as_always") or scene.named or not _of_the_writer(scene):
+    if not scene.cue("eaten_again", "eaten_as_always") or scene.named or not of_the_writer(scene):
         return None
     before = [each for each in message.around.recorded() if each.day < message.around.today]
     times = _times(message)
@@ -48,6 +48,9 @@ def once_more(scene: Scene) -> list[Meaning] | None:
         return None
     rest = outside(message, _phrases(message))
     kept, without = kept_and_left_out(rest.without(rest.of("moment")))
+    weighed_anew = _weighed_anew(_without_places(kept), times, before) if scene.cue("eaten_as_always") else None
+    if weighed_anew is not None:
+        return weighed_anew
     if _denied(kept) or not _told_behind_a_turn(message, kept, times.day):
         return None
     told = items(kept) if kept.of("amount", "food") else []
@@ -59,10 +62,10 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     weighed = {n for each in changes for n in _words_of(each)}
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
+    names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
     meal = None if names and _only_when(message, names) else times.meal
     if meal is None and (not names or (times.day is None and not _nothing_else(kept))):
         return None
-    names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
     how_much = len(names) > 1 or scene.cue("eaten_as_always") or any(_drunk(name) for name in names)
     if meal is None and times.day is None and not how_much:
         return None  # 'cheddar again' leaves it open
@@ -73,7 +76,25 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     return [again, *(Item(text=name.text, name=name, when=times.now) for name in others)]
 
 
-def _of_the_writer(scene: Scene) -> bool:
+def _without_places(kept: Message) -> Message:
+    """The stretch without a food that only says where another went: 'honey on the porridge'."""
+    foods, tokens = kept.of("food"), kept.tokens
+    places = [c for c in foods if any(t.text in pack()["on_which"] for t in tokens[max(0, c.start - 2) : c.start])]
+    return kept.without(places) if len(places) < len(foods) else kept
+
+
+def _weighed_anew(kept: Message, times: Times, before: Sequence[Recorded]) -> list[Meaning] | None:
+    """One food with its amount, said to be as ever: 'honey on the oats as ever, one teaspoon' needs no earlier one."""
+    if times.day is not None or times.meal is not None or len(kept.of("food")) != 1:
+        return None
+    told = items(kept)
+    amount = told[0].amount if len(told) == 1 else None
+    if amount is None or _is_one(amount) or told[0].name is None or told[0].name.unknown:
+        return None
+    return [replace(told[0], when=times.now)] if not _denied(kept) and meant(told[0].name, before) else None
+
+
+def of_the_writer(scene: Scene) -> bool:
     """Whether it tells what the writer has eaten: no question, plan, idea or habit, and nobody else's."""
     message = scene.message
     if _asks(message) or message.when.future or scene.cue("condition", "should_i") or _still_to_come(scene):

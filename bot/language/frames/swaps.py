@@ -32,7 +32,7 @@ def said_but_was(fix: Fix) -> list[Meaning] | None:
 
 def _is_in_truth(fix: Fix, new: Mention) -> bool:
     """Whether it is said of a food that it was what was eaten: 'it was gouda', 'gouda it was'."""
-    return fix.behind("in_truth", new.start) or pack()["but_it_was"].end(fix.words, new.end - fix.first) is not None
+    return fix.behind("in_truth", new.start) or pack()["it_was_that"].end(fix.words, new.end - fix.first) is not None
 
 
 def _turns(fix: Fix, old: Mention, new: Mention) -> bool:

@@ -41,7 +41,7 @@ def contents_put_right(scene: Scene) -> list[Meaning] | None:
 
 
 def contents_proven(scene: Scene) -> list[Meaning] | None:
-    """'onion in the mince was 190 not 160, for yesterday too': one of two weights is on record in the pot."""
+    """'onion in the mince was 190 not 160, yesterday's portions too': one of the two is on record in the pot."""
     if not scene.named or len(scene.masses) < MOST_BETWEEN or not _may_correct(scene):
         return None
     found = _put_right(scene, proven=True)
