@@ -86,9 +86,8 @@ def _stories(told: list[Story]) -> str:
         for s in planted
     ]
     head = (
-        "## The simulated stories\n\n"
-        "The stories that begin in this week, and the first morning on which the records can "
-        "show each of them.\n\n| client | story | begins | shows from |\n|---|---|---|---|\n"
+        "## The simulated stories\n\nThe stories that begin in this week, and the first morning on which the records "
+        "can show each of them.\n\n| client | story | begins | shows from |\n|---|---|---|---|\n"
     )
     return head + "\n".join(rows) + "\n"
 

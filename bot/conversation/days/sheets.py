@@ -76,13 +76,13 @@ def precision(meaning: Precision, ex: Exchange) -> None:
     energy = f"{saying.at_least(stored)}{saying.kcal(weeks.total_of(stored).nutrients.kcal)}"
     ex.say(
         f"{saying.first_up(name)}: {energy}, give or take {saying.round_up(off.kcal):,.0f} kcal. "
-        "On about 95 days of 100 the true energy is within that."
+        "On about 95 of 100 days the true energy is within that range."
     )
     ex.say(
-        f"Amounts (scale, peel, cups, pieces): {saying.round_up(off.amounts_kcal):,.0f} kcal. Tables and labels, as no "
-        f"two plates are alike: {saying.round_up(off.tables_kcal):,.0f} kcal. Together they come to less than their sum."
+        f"Amounts (scale, peel, cups, pieces): {saying.round_up(off.amounts_kcal):,.0f} kcal. Tables and labels, because "
+        f"no two foods are alike: {saying.round_up(off.tables_kcal):,.0f} kcal. The two partly cancel out."
     )
-    ex.say("Weighing makes the first smaller; cooking from weighed parts, instead of a ready dish, the second.")
+    ex.say("Weighing reduces the first; cooking from weighed ingredients, instead of ready dishes, reduces the second.")
 
 
 def _day(day: date, ex: Exchange) -> None:
