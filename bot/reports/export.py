@@ -24,7 +24,7 @@ VERSION: Final = 1
 JSON_NAME: Final = "tarebook.json"
 READ_ME: Final = "README.txt"
 
-HEADING: Final = "Everything that Tarebook has on record of you."
+HEADING: Final = "Everything that Tarebook has recorded about you."
 
 Row = Mapping[str, Any]
 

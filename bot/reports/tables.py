@@ -78,15 +78,15 @@ _WEIGH_IN = (
     _amount("pieces", "how many of the batch's pieces were taken", optional=True),
     *NUTRIENTS,
     _text("open_about", "the kind of the open question that leaves it without figures", optional=True),
-    _amount("kcal_low", "the least energy that the possible answers give, kcal", optional=True),
-    _amount("kcal_high", "the most energy that they give, kcal", optional=True),
+    _amount("kcal_low", "the lowest energy that a possible answer gives, kcal", optional=True),
+    _amount("kcal_high", "the highest energy that a possible answer gives, kcal", optional=True),
 )
 
 TABLES: tuple[Table, ...] = (
     Table("weigh_ins", "What you ate, in the current version.", _WEIGH_IN),
     Table(
         "weigh_in_versions",
-        "Every version of every weigh-in, in the order they were written: what was changed or removed is here too.",
+        "Every version of every weigh-in, in the order they were written, including what was changed or removed.",
         (
             _text("kind", "what this version did", among=("recorded", "changed", "removed", "restored")),
             *_WEIGH_IN,
@@ -119,7 +119,7 @@ TABLES: tuple[Table, ...] = (
             _text("method", "the cooking method, if known"),
             _amount("raw_g", "its weight before cooking, g"),
             *NUTRIENTS,
-            Column("added", "yes_no", "whether an event of the batch says what it is for", optional=True),
+            Column("added", "yes_no", "whether a later event of the batch added it", optional=True),
         ),
         restored=True,
     ),
@@ -142,7 +142,7 @@ TABLES: tuple[Table, ...] = (
             _amount("pieces", "how many pieces", optional=True),
             _text(
                 "boxes",
-                "the numbers of boxes, as in 2,3; filled with how many grams each, as in 2=280.0",
+                "the numbers of boxes, as in 2,3; with grams if they were filled, as in 2=280.0",
                 optional=True,
             ),
             _text("place", "fridge or freezer", optional=True, among=("fridge", "freezer")),
@@ -194,7 +194,7 @@ TABLES: tuple[Table, ...] = (
     ),
     Table(
         "habits",
-        "In which state you weigh a food unless you say otherwise.",
+        "The state in which you weigh a food unless you say otherwise.",
         (_text("food", "the food"), _text("state", "the state", among=STATES), TOLD, UNDONE),
         restored=True,
     ),
@@ -244,7 +244,7 @@ TABLES: tuple[Table, ...] = (
         "When you wanted to be reminded.",
         (
             _text("what", "what it reminds you of"),
-            _text("time", "HH:MM on your clock; empty for off", optional=True),
+            _text("time", "HH:MM on your clock; empty if it is off", optional=True),
             TOLD,
             UNDONE,
         ),
@@ -262,7 +262,7 @@ TABLES: tuple[Table, ...] = (
         (
             _text("what", "what the answer is about", among=tuple(what.value for what in Remembered)),
             _text("word", "the word that it is remembered for"),
-            _text("value", "the answer; empty for forgotten", optional=True),
+            _text("value", "the answer; empty if it was forgotten", optional=True),
             TOLD,
             UNDONE,
         ),
