@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bot.language.chunks import Line
+from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.times import passed
@@ -22,6 +23,26 @@ def is_client(name: str, clients: tuple[str, ...]) -> bool:
     """Whether it is a client's name, or a part of one."""
     said = name.casefold()
     return any(said == client.casefold() or said in client.casefold().split() for client in clients)
+
+
+def clients_named(message: Message) -> list[str]:
+    """The writer's clients who are named in a message, by their known names: 'Lou', "Lou's", 'lous week'."""
+    clients = message.around.clients
+    if not clients:
+        return []
+    words = {message.tokens[n].text.casefold() for c in message.chunks for n in range(c.start, c.end)}
+    said = words | {word.removesuffix("'s").removesuffix("’s") for word in words}
+    return [
+        name
+        for name in clients
+        if any(part.casefold() in said or f"{part.casefold()}s" in said for part in _parts(name))
+    ]
+
+
+def _parts(name: str) -> list[str]:
+    """The words of a name by which somebody may be called."""
+    parts = [part for part in name.split() if len(part) > 1]
+    return [part for part in parts if part[:1].isupper()] or parts
 
 
 def is_name(name: str, line: Line) -> bool:

@@ -17,6 +17,7 @@ from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
+from bot.language.frames.consents import consented
 from bot.language.frames.cooking import cooked, done_unweighed, poured_off
 from bot.language.frames.cutting import cut_and_ate
 from bot.language.frames.dealing import dealt
@@ -32,6 +33,7 @@ from bot.language.frames.helping import for_so_many, helping, lunch_at_work, oth
 from bot.language.frames.kept import measure_kept
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.more_in import more_in
+from bot.language.frames.of_clients import back_again, of_clients
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.of_several import gone_from_several, taken_twice
 from bot.language.frames.on_top import put_on_top
@@ -69,6 +71,9 @@ FRAMES: tuple[Frame, ...] = (
     has_a_condition,
     client_wanted,
     less_leavings,
+    of_clients,
+    back_again,
+    consented,
     undone,
     repeated,
     same_amounts,

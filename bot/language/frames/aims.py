@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.language.fact_meanings import SetTarget
-from bot.language.figures import KCAL, Figures, figures, nutrient_at
+from bot.language.figures import KCAL, Figures, figure, figures, nutrient_at
 from bot.language.goals import LEAST_BARE_KCAL, TargetSaid, kind_of_day
 from bot.language.guided import TargetFor
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
-from bot.language.persons import is_client
+from bot.language.persons import clients_named
 from bot.language.scene import Scene
 from bot.language.times import from_day, spoken, until_day
 
 MOST_CHUNKS = 40
-SETTING = ("setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day")
+SETTING = ("setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day", "client_moved")
 """Concepts of which one says that a target is set, where the word for it stands far from its figures."""
 BESIDE = 3
 """Tokens between the word for a target and its figures ('the goal is now 1900 kcal')."""
@@ -25,13 +25,13 @@ BESIDE = 3
 def aimed(scene: Scene) -> Sequence[Meaning] | None:
     """'bump me target up to 2500 cal mate', 'agreed on 75 g of protein a day', 'put Lou on 2100 kcal from Monday'."""
     message = scene.message
-    if not scene.cue("target_word", "aiming", "target_moved") or len(message.chunks) > MOST_CHUNKS:
+    if not scene.cue("target_word", "aiming", "target_moved", "client_moved") or len(message.chunks) > MOST_CHUNKS:
         return None
     if message.of("hash", "price", "tare", "batch", "state") or scene.named or _asks(scene):
         return None
     if scene.cue("condition", "used_to_be", "fell_short", "serving_word", "went_over", "i_ate"):
         return None
-    clients = _clients(scene)
+    clients = clients_named(message)
     if not clients and not _is_own(scene):
         return None
     told = _told(scene)
@@ -47,16 +47,6 @@ def _asks(scene: Scene) -> bool:
     """Whether it is a question and no request: 'is 2200 too much?', but not 'can we lower my limit to 2100?'."""
     requests = scene.cue("request_form") and scene.cue("target_moved", "setting_to")
     return (scene.message.asks or "?" in scene.message.said) and not requests
-
-
-def _clients(scene: Scene) -> list[str]:
-    """The clients of the writer's that are named, as they are known."""
-    message, clients = scene.message, scene.message.around.clients
-    if not clients:
-        return []
-    words = [message.tokens[n].raw for c in message.chunks for n in range(c.start, c.end)]
-    said = {word.casefold().removesuffix("'s").removesuffix("’s") for word in words}
-    return [name for name in clients if any(is_client(part, (name,)) for part in said if len(part) > 1)]
 
 
 def _is_own(scene: Scene) -> bool:
@@ -95,7 +85,8 @@ def _told(scene: Scene) -> TargetSaid | None:
         elif ahead is not None:
             first, at = ahead
         elif line.amounts.number(at) is not None or nutrient_at(line, at, end) is not None:
-            read = next(figures(line, at, end), None)
+            apart = _apart(scene, at, end)
+            read = next(figures(line, at, end), None) if apart is None else apart
             if read is None or not isinstance(read[0], Figures):
                 at += 1
                 continue
@@ -105,6 +96,17 @@ def _told(scene: Scene) -> TargetSaid | None:
         else:
             at += 1
     return _checked(scene, Figures(values, tuple(bare)), first, until, days)
+
+
+def _apart(scene: Scene, at: int, end: int) -> tuple[Figures, int] | None:
+    """A figure that a word of moving parts from its nutrient: 'bump my protein to 110 g'."""
+    line = scene.message.line
+    named = nutrient_at(line, at, end)
+    stop = spoken(line, "moved_to", named[1], end) if named is not None else None
+    read = line.amounts.quantity(stop) if stop is not None and stop < end else None
+    if named is None or read is None or read[0].kind not in ("mass", "bare") or read[0].doubt is not None:
+        return None
+    return Figures({named[0]: figure(named[0], read[0])}), read[1]
 
 
 def _from(scene: Scene, at: int, end: int) -> tuple[date, int] | None:
@@ -119,8 +121,11 @@ def _checked(scene: Scene, told: Figures, first: date | None, until: date | None
     """The target, if each number is a figure of it: a bare one is energy where nothing else can be meant."""
     values = dict(told.values)
     if told.bare:
-        named = [name for name in _nutrients(scene) if name not in values]
+        kept = scene.cue("stays_as_it_is")
+        named = [] if kept and scene.cue("energy") else [name for name in _nutrients(scene) if name not in values]
         weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
+        if len(told.bare) == 1 and not values and len(set(named)) == 1 and not scene.cue("energy"):
+            return TargetSaid(Figures({named[0]: told.bare[0]}), first, until, days)
         if len(told.bare) > 1 or KCAL in values or named or weighed or told.bare[0] < LEAST_BARE_KCAL:
             return None
         values[KCAL] = told.bare[0]

@@ -58,12 +58,21 @@ def as_name(name: str) -> str:
 
 def invite(reading: Reading, message: Message) -> Meaning | None:
     """An invitation; words that say something are a name only where they are written as one."""
-    words = _text(reading).rstrip(" .!?")
+    words = _as_called(_text(reading).rstrip(" .!?"))
     if words:
         unlike = not words[:1].isupper() or len(words.split()) > MOST_NAME_WORDS or message.of("amount")
         if unlike or pack()["kitchen"].found(message.line.plain):
             return None
     return Invite(called=as_name(words or str(reading.values.get("called", ""))))
+
+
+def _as_called(words: str) -> str:
+    """The words without what only follows a name: 'Rhys as a client'."""
+    said = words.split()
+    for at in range(1, len(said)):
+        if pack()["behind_a_name"].end([plain(word.lower()) for word in said], at) == len(said):
+            return " ".join(said[:at])
+    return words
 
 
 def end(reading: Reading, message: Message) -> Meaning | None:

@@ -1,0 +1,156 @@
+"""Frames for what a coach says of clients in any words: who is named decides, and what is asked or wished of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Final, Literal
+
+from bot.language.guided import (
+    ClientFood,
+    ClientHistory,
+    ClientSheet,
+    ClientTrend,
+    CompareWeeks,
+    HowIs,
+    Pause,
+    Resume,
+    Roster,
+    Tell,
+)
+from bot.language.meanings import Meaning
+from bot.language.nutrients_named import named_nutrient
+from bot.language.pack import pack
+from bot.language.persons import clients_named
+from bot.language.recalling import named_by
+from bot.language.scene import Scene
+from bot.language.times import from_day, spoken, until_day
+
+Which = Literal["all", "logged", "silent", "over", "under", "unweighed", "protein", "new", "paused"]
+SIGNS: Final[tuple[tuple[Which, str], ...]] = (
+    ("paused", "paused_among"), ("silent", "silent"), ("protein", "protein_short"), ("protein", "short_among"),
+    ("unweighed", "weighs_least"), ("over", "over_target"), ("under", "under_target"), ("new", "is_new"),
+    ("logged", "logged_today"),
+)  # fmt: skip
+"""What may hold of some clients, with the concept that says it."""
+A_WEEK = 7
+
+
+def of_clients(scene: Scene) -> Sequence[Meaning] | None:
+    """'and Jonas, how's he getting on', 'is anybody on holiday', 'Lou is well again, end her break'."""
+    message = scene.message
+    if not message.around.clients or message.of("hash", "price", "tare") or scene.named:
+        return None
+    clients = clients_named(message)
+    if not clients:
+        return _of_them_all(scene)
+    if len(clients) > 1 or message.of("amount", "macro", "energy"):
+        return None
+    return _told(scene, clients[0]) or _paused(scene, clients[0]) or _asked(scene, clients[0])
+
+
+def _of_them_all(scene: Scene) -> list[Meaning] | None:
+    """All clients, or those of whom something holds."""
+    message = scene.message
+    if not scene.cue("among_clients") or message.of("amount", "macro", "energy") or scene.foods:
+        return None
+    asks = message.asks or scene.cue(
+        "asking_form", "show", "question_word", "read_it_back", "roster_wanted", "who_among"
+    )
+    if not asks or scene.cue("tell", "ask_them"):
+        return None
+    of = next((of for of, concept in SIGNS if scene.cue(concept)), None)
+    if of is not None:
+        return [Roster(of=of)]
+    return [Roster()] if scene.cue("roster_wanted", "all_clients") else None
+
+
+def _asked(scene: Scene, client: str) -> list[Meaning] | None:
+    """What is asked about one client."""
+    message, when = scene.message, scene.message.when
+    asks = (
+        message.asks
+        or "?" in message.said
+        or scene.cue("asking_form", "tell_me", "show", "question_word", "read_it_back")
+    )
+    if not asks or when.future or scene.cue("should_i", "condition", "tell"):
+        return None
+    if scene.cue("weighing_of_another"):
+        return [ClientTrend(client=client, of="body_weight")]
+    if scene.cue("balance_word"):
+        return [ClientTrend(client=client, of="energy_balance")]
+    if len(scene.foods) == 1 and named_nutrient(message) is None:
+        return [ClientFood(client=client, name=named_by(message, scene.foods[0]))]
+    if pack()["week_word"].found(message.line.plain) or scene.cue("last_week"):
+        if scene.cue("compared"):
+            return [CompareWeeks(client=client)]
+        return [ClientSheet(client=client, span="week", back=A_WEEK if scene.cue("last_week") else 0)]
+    if (
+        when.day is None
+        and when.meal is None
+        and named_nutrient(message) is None
+        and not scene.cue("eats_it", "the_day")
+    ):
+        return [HowIs(client=client)]
+    back = (message.around.today - (when.day or message.around.today)).days
+    if back <= 1:
+        return [ClientSheet(client=client, span="day", back=back)]
+    return [ClientHistory(client=client, first=when.day, last=when.day)] if when.day is not None else None
+
+
+def _paused(scene: Scene, client: str) -> list[Meaning] | None:
+    """A pause of a client that begins or ends."""
+    if scene.message.asks or "?" in scene.message.said or scene.cue("condition", "only_supposed"):
+        return None
+    if scene.cue("well_again"):
+        return [Resume(client=client)]
+    if not scene.cue("pause", "paused_among"):
+        return None
+    line, at, end = scene.message.line, scene.message.chunks[0].start, scene.message.chunks[-1].end
+    first: date | None = None
+    until: date | None = None
+    while at < end:
+        last = next(((day, stop) for day, stop in until_day(line, at, end) if isinstance(day, date)), None)
+        ahead = spoken(line, "from_then", at, end) and next(
+            ((day, stop) for day, stop in from_day(line, at, end) if isinstance(day, date)), None
+        )
+        if last is not None and until is None:
+            until, at = last
+        elif ahead and first is None:
+            first, at = ahead
+        else:
+            at += 1
+    return [Pause(client=client, first=first, until=until)]
+
+
+def back_again(scene: Scene) -> list[Meaning] | None:
+    """'I'm back, no need for the break any more': the writer's own pause ends."""
+    message = scene.message
+    if (
+        not scene.cue("resume")
+        or not scene.cue("a_pause")
+        or message.asks
+        or "?" in message.said
+        or message.when.future
+    ):
+        return None
+    if message.of("amount", "food", "batch", "hash", "energy") or clients_named(message) or scene.cue("condition"):
+        return None
+    return [Resume()]
+
+
+def _told(scene: Scene, client: str) -> list[Meaning] | None:
+    """'let Amina know the salmon was spot on', 'drop Jonas a line saying well done': words for a client."""
+    message = scene.message
+    line, last = message.line, message.chunks[-1].end
+    at = message.chunks[0].start
+    begins = pack()["lets_know"].end(line.plain, pack()["polite"].end(line.plain, at) or at)
+    names = set(client.casefold().split())
+    if begins is None or begins >= last or line.tokens[begins].text.casefold() not in names:
+        return None
+    stop = pack()["know_that"].end(line.plain, begins + 1)
+    if stop is None or stop >= last:
+        return None
+    while stop < last and line.tokens[stop].kind == "sign":
+        stop += 1
+    return [Tell(client=client, text=line.typed(stop, last))] if stop < last else None
