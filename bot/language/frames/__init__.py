@@ -26,6 +26,7 @@ from bot.language.frames.dividing import in_pieces
 from bot.language.frames.estimates import estimated
 from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
+from bot.language.frames.for_others import kept_for_another, offered, put_on_anothers
 from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.health import has_a_condition
 from bot.language.frames.heaped import heaped
@@ -86,6 +87,9 @@ FRAMES: tuple[Frame, ...] = (
     measure_kept,
     packet,
     anothers_meal,
+    put_on_anothers,
+    kept_for_another,
+    offered,
     who_sees,
     who_ate,
     of_the_last,
