@@ -54,7 +54,9 @@ def _only(message: Message, chunk: Chunk, amount: Amount) -> Message:
     near = [c for c in message.chunks if c.start in _clause(message, chunk)]
     refuse = [c for c in near if _is_refuse(message, c)]
     beside = [c for c in near if refuse and plain(c.text.lower()) in pack()["around_refuse"]]
-    kept = [c for c in message.chunks if c.kind in ("food", "state", "moment", "size")] + refuse + beside
+    foods = message.of("food")
+    nearest = {c.target: c for c in sorted(foods, key=lambda c: abs(c.start - chunk.start), reverse=True)}
+    kept = [*nearest.values(), *message.of("state", "moment", "size"), *refuse, *beside]
     chunks = sorted([*kept, chunk._replace(amount=amount)], key=lambda c: c.start)
     return Message(message.whole, tuple(chunks), message.line, message.offset)
 

@@ -14,7 +14,7 @@ from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, wh
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asked_of_record import asked_of_record
 from bot.language.frames.asking import what_is_left, what_stands
-from bot.language.frames.bodies import on_the_scales
+from bot.language.frames.bodies import on_the_scales, weighed_together
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.consents import consented
@@ -83,6 +83,7 @@ FRAMES: tuple[Frame, ...] = (
     once_more,
     except_for,
     disowned,
+    weighed_together,
     taken_back,
     measure_kept,
     packet,

@@ -5,12 +5,16 @@ from __future__ import annotations
 from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
+from bot.language.frames.eaters import Eaters
+from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.text import singular
 from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG
+
+MOST_CHUNKS = 40
 
 
 def on_the_scales(scene: Scene) -> list[Meaning] | None:
@@ -41,12 +45,52 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
     return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
 
 
+def weighed_together(scene: Scene) -> list[Meaning] | None:
+    """'me 61.2 kg, Dan 84 kg', "Dad is 95 kilos, I'm 81.2": of several people's weights the writer's, or of none."""
+    message = scene.message
+    if message.asks or message.when.future or scene.named or scene.foods or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if message.of("hash", "tare", "energy", "macro", "part", "price", "batch") or scene.cue("condition", "weight_aim"):
+        return None
+    others = False
+    mine: list[Body] = []
+    for part in cut_at(message, pack()["between_eaters"]):
+        told = Eaters(Scene(part))
+        bodies = _all_bodies(told.scene)
+        if not bodies:
+            continue
+        kg = bodies[0][0].kg
+        if len(bodies) > 1 or kg is None or not LEAST_KG <= kg <= MOST_KG or told.cue("weight_change", "lifting"):
+            return None
+        if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
+            mine.append(bodies[0][0])
+        elif told.person is not None or told.at[0] == part.chunks[0].start and _is_name(told):
+            others = True
+        else:
+            return None
+    if not others and not (mine and _speaks_of_another(scene)) or len(mine) > 1:
+        return None
+    if not mine:
+        return [NotMine(why="others")]
+    told_one = mine[0]
+    return [BodyWeight(value=told_one.value, unit=told_one.unit, kg=told_one.kg, when=message.when)]
+
+
+def _is_name(told: Eaters) -> bool:
+    """Whether a stretch begins with an unknown word right before a weight: 'Dan 84 kg'."""
+    first = told.at[0]
+    alone = any(c.start == first + 1 for c in told.scene.amounts)
+    return alone and told.message.tokens[first].kind == "word" and not told.is_known(first)
+
+
+def _speaks_of_another(scene: Scene) -> bool:
+    """Whether somebody else is spoken of beside the writer's own weight: 'the nurse weighed me'."""
+    return Eaters(scene).person is not None
+
+
 def _only_body(scene: Scene) -> tuple[Body, int, int] | None:
     """The only weight that can be a person's, as (value, first token, end); with a unit that stands apart from it."""
-    bodies: list[tuple[Body, int, int]] = []
-    for chunk in scene.amounts:
-        if not bodies or chunk.start >= bodies[-1][2]:  # '11 st 5 and a half' is one weight
-            bodies.extend(_bodies(scene, chunk.start))
+    bodies = _all_bodies(scene)
     if len(bodies) != 1:
         return None
     told, start, end = bodies[0]
@@ -56,6 +100,15 @@ def _only_body(scene: Scene) -> tuple[Body, int, int] | None:
             return None
         told = Body(told.value, units[0], quantities.grams(told.value, units[0]) / 1000)
     return told, start, end
+
+
+def _all_bodies(scene: Scene) -> list[tuple[Body, int, int]]:
+    """The weights that can be a person's, as (value, first token, end)."""
+    bodies: list[tuple[Body, int, int]] = []
+    for chunk in scene.amounts:
+        if not bodies or chunk.start >= bodies[-1][2]:  # '11 st 5 and a half' is one weight
+            bodies.extend(_bodies(scene, chunk.start))
+    return bodies
 
 
 def loose_units(scene: Scene) -> list[str]:
