@@ -14,6 +14,7 @@ from bot.language.clearing import cleared
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.bodies import weighed_together
 from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.cutting import ate_of_a_whole
 from bot.language.frames.dealing import dealt
@@ -69,16 +70,17 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (
-    ate_of_a_whole,
-    less_leavings,
     as_the_last,
     said_closer,
     off_a_plate,
+    dealt,
+    seasoned,
+    weighed_together,
+    ate_of_a_whole,
+    less_leavings,
     boxed_and_ate,
     box_shared,
     ate_one,
-    dealt,
-    seasoned,
     part_of_the_pot,
     how_exact,
 )

@@ -77,7 +77,9 @@ def _is_for_another(told: Eaters) -> bool:
         return False
     behind = told.whole_person(start)[1]
     # 'for mum's birthday' is no eater
-    return not told.message.tokens[behind - 1].text.endswith("'s") and told.word(behind) not in pack()["eats_it"]
+    return (
+        not told.message.tokens[behind - 1].text.endswith("'s") and told.word(behind) not in pack()["owned_by_others"]
+    )
 
 
 def _is_anothers(part: Message) -> bool:
