@@ -70,17 +70,17 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (
+    ate_of_a_whole,
+    less_leavings,
     as_the_last,
     said_closer,
     off_a_plate,
-    dealt,
-    seasoned,
-    weighed_together,
-    ate_of_a_whole,
-    less_leavings,
     boxed_and_ate,
     box_shared,
     ate_one,
+    dealt,
+    seasoned,
+    weighed_together,
     part_of_the_pot,
     how_exact,
 )

@@ -64,11 +64,11 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
             return None
         if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
             mine.append(bodies[0][0])
-        elif told.person is not None or told.at[0] == part.chunks[0].start and _is_name(told):
+        elif told.person is not None or (told.at[0] == part.chunks[0].start and _is_name(told)):
             others = True
         else:
             return None
-    if not others and not (mine and _speaks_of_another(scene)) or len(mine) > 1:
+    if (not others and not (mine and _speaks_of_another(scene))) or len(mine) > 1:
         return None
     if not mine:
         return [NotMine(why="others")]
