@@ -10,7 +10,7 @@ from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
 from bot.language.frames.pot_bodies import body_at, weighs
-from bot.language.frames.pot_contents import grams_in, is_of_food, told_in
+from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in, is_cooked_first, is_of_food, told_in
 from bot.language.frames.pot_names import STOPS, first_food, given_name, is_named_dish, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import grams_of
@@ -33,10 +33,10 @@ LEAST_G = 200.0
 """What goes into a pot that surely begins, at least."""
 LEAST_UNSURE_G = 500.0
 """What goes in at least where only a dish or a vessel says that a pot begins."""
-LEAST_RAW_G = 350.0
-"""The same of a dish of which something is told raw."""
 MORE_THAN_ONE_EATS_G = 700.0
 """What goes in at least where hardly anything says that a pot begins: more than one meal."""
+LEAST_PARTS = 3
+"""Ingredients from which on what is made for a meal is no plate."""
 MOST_CHUNKS = 160
 """Chunks of a message that can be one pot's; what is longer is a story or a list."""
 MOST_BEGUN = 14
@@ -141,7 +141,9 @@ def _is_cooked_for_it(scene: Scene) -> bool:
     """'tonight it's bolognese, 600 g raw mince browning': so much is raw that the meal is only being cooked."""
     message = scene.message
     raw = any(c.state is State.RAW for c in message.of("state")) and message.when.day in (None, message.around.today)
-    return raw and sum(map(grams_of, scene.masses)) >= LEAST_UNSURE_G and not scene.cue("portioned")
+    made = len(scene.masses) >= LEAST_PARTS and scene.cue("pot_begins", "pot_may_begin") and not message.when.future
+    enough = sum(map(grams_of, scene.masses)) >= LEAST_UNSURE_G
+    return (raw or made) and enough and not scene.cue("portioned", "i_ate", "was_eaten")
 
 
 def _is_muddled(by_head: Sequence[Meaning]) -> bool:
@@ -353,7 +355,7 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     """Whether more goes in than one plate holds, and the wording makes clear that it is being cooked."""
     weighed = [i for i in told if i.amount is not None]
     grams = sum(grams_in(i) for i in weighed)
-    raw = any(i.state == State.RAW for i in told)
+    raw = any(i.state == State.RAW or (i.state is None and is_cooked_first(i)) for i in told)
     if not weighed:
         return False
     if pot.sure and (name or pot.vessel or (raw and grams >= MORE_THAN_ONE_EATS_G)):

@@ -9,6 +9,11 @@ from bot.language.items import items
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.told import Item, Name
+from domain import reference
+
+LEAST_RAW_G = 350.0
+"""What goes in at least of a dish of which something is raw."""
+MEATS = frozenset({"meat", "poultry", "fish"})
 
 
 def told_in(body: Message, head_name: str) -> list[Item] | None:
@@ -64,3 +69,13 @@ def grams_in(item: Item) -> float:
     amount = item.amount
     assert amount is not None
     return amount.grams if amount.grams is not None else amount.value
+
+
+def is_cooked_first(item: Item) -> bool:
+    """Whether it is so much meat or fish that it is only going to be cooked."""
+    table, name = reference.load(), item.name
+    if name is None or item.amount is None or grams_in(item) < LEAST_RAW_G:
+        return False
+    kinds = table.kinds[name.kinds].kinds if name.kinds is not None and name.kinds in table.kinds else ()
+    groups = {table.foods[food].group for food in (*name.foods, *kinds) if food in table.foods}
+    return bool(groups) and groups <= MEATS
