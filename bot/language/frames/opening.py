@@ -355,7 +355,8 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     """Whether more goes in than one plate holds, and the wording makes clear that it is being cooked."""
     weighed = [i for i in told if i.amount is not None]
     grams = sum(grams_in(i) for i in weighed)
-    raw = any(i.state == State.RAW or (i.state is None and is_cooked_first(i)) for i in told)
+    cooking = pot.sure or pot.maybe or pot.vessel
+    raw = any(i.state == State.RAW or (cooking and i.state is None and is_cooked_first(i)) for i in told)
     if not weighed:
         return False
     if pot.sure and (name or pot.vessel or (raw and grams >= MORE_THAN_ONE_EATS_G)):
