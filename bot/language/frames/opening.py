@@ -355,14 +355,14 @@ def _enough(told: Sequence[Item], pot: _Pot, name: str) -> bool:
     """Whether more goes in than one plate holds, and the wording makes clear that it is being cooked."""
     weighed = [i for i in told if i.amount is not None]
     grams = sum(grams_in(i) for i in weighed)
-    cooking = pot.sure or pot.maybe or pot.vessel
+    said = [plain(word) for word in name.split()]
+    dish = pack()["dish"].found(said) or is_named_dish(pot.message, said)
+    cooking = pot.sure or pot.vessel or (pot.maybe and dish)
     raw = any(i.state == State.RAW or (cooking and i.state is None and is_cooked_first(i)) for i in told)
     if not weighed:
         return False
     if pot.sure and (name or pot.vessel or (raw and grams >= MORE_THAN_ONE_EATS_G)):
         return grams >= LEAST_G
-    said = [plain(word) for word in name.split()]
-    dish = pack()["dish"].found(said) or is_named_dish(pot.message, said)
     least = LEAST_UNSURE_G if pot.maybe or pot.vessel else MORE_THAN_ONE_EATS_G
     least = LEAST_G if pot.maybe and raw and dish else least
     if not name or grams < least:
