@@ -37,6 +37,8 @@ MOST_OFFERED = 4
 """Most questions among which the person is asked to choose."""
 SENTENCE = 4
 """Words and signs from which on a choice that was typed whole belongs to no other question."""
+ASKED_BACK = 3
+"""Words beside an amount from which on a question mark makes a question of it, and no unsure answer."""
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
@@ -62,6 +64,8 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     waiting = message.around.waiting
     if not waiting or not message.chunks or message.text.startswith("/") or takes_from_pot(message):
         return None
+    if message.has("?") and message.of("amount") and len(message.of("word")) >= ASKED_BACK:
+        return None  # "there's 2 left, right?"
     put_right = portion_put_right(message)
     if put_right is not None:
         return [put_right]
