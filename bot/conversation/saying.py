@@ -47,8 +47,8 @@ def macros(nutrients: Nutrients) -> str:
 
 
 def at_least(stored: Sequence[StoredWeighIn]) -> str:
-    """'at least ' when a weight without figures is among them, else nothing."""
-    return "at least " if any(s.weigh_in.nutrients is None for s in stored) else ""
+    """'at least ' when a weight is among them that has no figures, or not those of all that was in its pot."""
+    return "at least " if any(s.at_least or s.weigh_in.nutrients is None for s in stored) else ""
 
 
 def give_or_take(stored: Sequence[StoredWeighIn]) -> str:

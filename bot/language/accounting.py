@@ -12,12 +12,12 @@ from typing import Any
 from bot.language.batch_meanings import CloseBatch
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Again
-from bot.language.meanings import Bare, LeftOut, Meaning
+from bot.language.meanings import Bare, LeftOut, Meaning, NotMine
 from bot.language.message import Message
 from bot.language.own_part import own_part
 from bot.language.portion_meanings import GiveAway, ReduceBatch
 from bot.language.repairs import put_right
-from bot.language.stance import without_excluded
+from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
 from bot.language.told import Item
 
@@ -38,6 +38,8 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     if not told:
         return meant
     lost = lost_numbers(message, told, meant)
+    if any(isinstance(m, NotMine) for m in meant):
+        lost = _beside_refused(message, lost)
     if not lost:
         return meant
     only = meant[0] if len(meant) == 1 else None
@@ -48,6 +50,13 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
         seen = ", ".join((only.amount.text, *(c.text for c in lost)))
         return [replace(only, amount=replace(only.amount, doubt="unclear", text=seen))]
     return [*meant, LeftOut(texts=tuple(c.text for c in lost))]
+
+
+def _beside_refused(message: Message, lost: Sequence[Chunk]) -> list[Chunk]:
+    """Those of the numbers that stand in no clause of which the reply says already that it is not recorded."""
+    parts = [part for sentence in message.sentences() for part in clauses(sentence) if not_mine(part) is not None]
+    refused = {id(c) for part in parts for c in part.chunks}
+    return [c for c in lost if id(c) not in refused]
 
 
 def lost_numbers(message: Message, told: Sequence[Chunk], meant: Sequence[Meaning]) -> list[Chunk]:

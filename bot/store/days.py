@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import bindparam, exists, func, select
+from sqlalchemy import bindparam, case, exists, func, select
 
 from bot.store import aims
 from bot.store.books import Books
+from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import weigh_in
 from bot.store.statements import Prepared
 from domain.targets import Target
@@ -44,9 +45,12 @@ _BY_DAY = (
 )
 
 
+_INCOMPLETE = case((weigh_in.c.kcal.is_not(None) & OF_AN_INCOMPLETE_POT, 1), else_=0)
 _SO_FAR = Prepared(
     select(
-        func.coalesce(func.sum(weigh_in.c.kcal), 0.0), func.count() - func.count(weigh_in.c.kcal), aims.energy_aim()
+        func.coalesce(func.sum(weigh_in.c.kcal), 0.0),
+        func.count() - func.count(weigh_in.c.kcal) + func.coalesce(func.sum(_INCOMPLETE), 0),
+        aims.energy_aim(),
     ).where(
         weigh_in.c.person_id == bindparam("of_person"),
         weigh_in.c.day == bindparam("of_day"),
@@ -57,7 +61,7 @@ _SO_FAR = Prepared(
 
 
 def so_far(books: Books, day: date) -> tuple[float, int, float | None]:
-    """(kcal of a day's weigh-ins, how many of them have no figures, the day's target in kcal), in one statement."""
+    """(kcal of a day's weigh-ins, how many of them lack figures, in part at least, the day's target in kcal)."""
     kcal, unknown, aim = _SO_FAR.one(
         books.conn, {"of_person": books.person.id, "of_day": day, "of_weekday": f"%{day.weekday()}%"}
     )

@@ -14,6 +14,7 @@ from sqlalchemy import Select, bindparam, exists, func, insert, select
 from bot.store.batch_reading import box_numbers, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values, nutrients_from, open_values
+from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from bot.store.statements import Prepared
 from domain.foods import State
@@ -40,6 +41,8 @@ class StoredWeighIn:
     inbound_id: int
     batch_row: int | None = None
     batch_kitchen: int | None = None
+    at_least: bool = False
+    """Whether its pot has an ingredient without figures, as read from the records."""
 
 
 _STORED = select(
@@ -66,6 +69,7 @@ _STORED = select(
     weigh_in.c.open_about,
     weigh_in.c.kcal_low,
     weigh_in.c.kcal_high,
+    OF_AN_INCOMPLETE_POT,
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
@@ -349,6 +353,7 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         open_about,
         kcal_low,
         kcal_high,
+        at_least,
         *nutrients,
     ) = row
     stored = WeighIn(
@@ -366,5 +371,16 @@ def _from_row(row: Sequence[Any]) -> StoredWeighIn:
         open=None if open_about is None else OpenFigures(open_about, kcal_low, kcal_high),
     )
     return StoredWeighIn(
-        row_id, person_id, number, stored, eaten_at, day, meal, said, inbound_id, batch_row, batch_kitchen
+        row_id,
+        person_id,
+        number,
+        stored,
+        eaten_at,
+        day,
+        meal,
+        said,
+        inbound_id,
+        batch_row,
+        batch_kitchen,
+        bool(at_least),
     )

@@ -81,8 +81,7 @@ def eaten(meaning: Eaten, ex: Exchange) -> None:
     listed = saying.listed([_line(each, dated=first != last, today=today) for each in stored[:MOST_LISTED]])
     more = f" and {len(stored) - MOST_LISTED} more" if len(stored) > MOST_LISTED else ""
     heading = f"{when}, {meaning.meal}" if meaning.meal else when
-    least = "At least " if any(each.weigh_in.nutrients is None for each in stored) else ""
-    sums = f"{least}{saying.kcal(total_of(stored).nutrients.kcal)}"
+    sums = saying.first_up(f"{saying.at_least(stored)}{saying.kcal(total_of(stored).nutrients.kcal)}")
     ex.say(f"{saying.first_up(heading)}: {listed}{more}. {sums} in all.")
 
 
@@ -124,7 +123,7 @@ def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
     field = FIELDS.get(nutrient, nutrient)
     value = getattr(sums.nutrients, field, None)
     known = value if value is not None else 0.0
-    unknown = field in sums.incomplete or any(each.weigh_in.nutrients is None for each in stored)
+    unknown = field in sums.incomplete or bool(saying.at_least(stored))
     if nutrient == "salt_g":
         known *= SALT_PER_SODIUM / 1000
     return known, "at least " if unknown or (value is None and stored) else ""

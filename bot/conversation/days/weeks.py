@@ -259,7 +259,7 @@ def _figures(
         day=day,
         kcal=sums.kcal if stored else None,
         give_or_take=give_or_take(s.weigh_in for s in stored).kcal,
-        at_least=any(s.weigh_in.nutrients is None for s in stored),
+        at_least=bool(saying.at_least(stored)),
         target_kcal=target.kcal,
         protein_g=sums.protein_g if stored else None,
         target_protein_g=target.protein_g,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import events, fact_events
@@ -277,14 +278,18 @@ def skip(meaning: Skip, ex: Exchange) -> None:
     for question in wanted:
         questions.skip(ex.books, question.id)
     if meaning.all_of_them:
-        ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {STAYS}")
+        stays = f"Weigh-ins keep their weights, and you can still answer{_for_example(wanted)}."
+        ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {stays}")
     elif weigh_in_of(wanted[0]) is not None:
         ex.say(f"Kept as a weight only: {_about(wanted[0])}")
     else:
         ex.say(f"Question dropped: {wanted[0].text}")
 
 
-STAYS = "Weigh-ins keep their weights, and you can still answer, for example: #5 cooked"
+def _for_example(waiting: Sequence[StoredQuestion]) -> str:
+    """', for example: #7 cooked': an answer to one of the questions by its number; empty where none has one."""
+    numbered = ((weigh_in_of(question), question.choices) for question in waiting)
+    return next((f", for example: #{number} {choices[0]}" for number, choices in numbered if number and choices), "")
 
 
 def open_questions(_: OpenQuestions, ex: Exchange) -> None:
@@ -300,4 +305,5 @@ def open_questions(_: OpenQuestions, ex: Exchange) -> None:
         ex.say(f"{f'#{number}: ' if number is not None else ''}{question.text}")
     if len(waiting) > MOST_LISTED:
         ex.say(f"… and {len(waiting) - MOST_LISTED} more.")
-    ex.say("Answer any by its number, for example: #5 cooked. Or say: skip all")
+    example = _for_example(waiting)
+    ex.say(f"Answer any by its number{example}. Or say: skip all" if example else "To leave them all: skip all")
