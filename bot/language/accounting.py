@@ -38,8 +38,8 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     if not told:
         return meant
     lost = lost_numbers(message, told, meant)
-    if any(isinstance(m, NotMine) for m in meant):
-        lost = _beside_refused(message, lost)
+    if any(isinstance(m, NotMine) and m.why == "others" for m in meant):
+        meant, lost = _of_others(message, meant, lost)
     if not lost:
         return meant
     only = meant[0] if len(meant) == 1 else None
@@ -52,11 +52,19 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     return [*meant, LeftOut(texts=tuple(c.text for c in lost))]
 
 
-def _beside_refused(message: Message, lost: Sequence[Chunk]) -> list[Chunk]:
-    """Those of the numbers that stand in no clause of which the reply says already that it is not recorded."""
-    parts = [part for sentence in message.sentences() for part in clauses(sentence) if not_mine(part) is not None]
+def _of_others(message: Message, meant: list[Meaning], lost: Sequence[Chunk]) -> tuple[list[Meaning], list[Chunk]]:
+    """The meanings, with the numbers that were somebody else's in the one that says so, and the other lost numbers."""
+    parts = [part for sentence in message.sentences() for part in clauses(sentence) if _is_of_others(part)]
     refused = {id(c) for part in parts for c in part.chunks}
-    return [c for c in lost if id(c) not in refused]
+    theirs = tuple(c.text for c in lost if id(c) in refused)
+    at = next(n for n, m in enumerate(meant) if isinstance(m, NotMine) and m.why == "others")
+    told = [NotMine(why="others", texts=theirs) if n == at else m for n, m in enumerate(meant)]
+    return told, [c for c in lost if id(c) not in refused]
+
+
+def _is_of_others(part: Message) -> bool:
+    why = not_mine(part)
+    return why is not None and why.why == "others"
 
 
 def lost_numbers(message: Message, told: Sequence[Chunk], meant: Sequence[Meaning]) -> list[Chunk]:

@@ -46,6 +46,8 @@ class NotMine:
         "others", "negation", "plan", "shopping", "body_change", "cooking", "macro", "report", "habit", "condition",
         "waste", "doubt", "either", "not_food",
     ]  # fmt: skip
+    texts: tuple[str, ...] = ()
+    """The numbers that it is about, where others of the message are recorded."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

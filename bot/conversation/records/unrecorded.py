@@ -37,6 +37,12 @@ NOT_MINE = {
 
 def not_mine(meaning: NotMine, ex: Exchange) -> None:
     """Says why nothing was recorded."""
+    if meaning.texts:
+        are, stays = ("was", "it stays") if len(meaning.texts) == 1 else ("were", "they stay")
+        ex.say(
+            f"{saying.listed([f'“{text}”' for text in meaning.texts])} {are} somebody else's, so {stays} off your record."
+        )
+        return
     ex.say(NOT_MINE[meaning.why])
 
 
