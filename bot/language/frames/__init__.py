@@ -43,7 +43,7 @@ from bot.language.frames.opening import opened, put_to_cook
 from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet
-from bot.language.frames.persons_size import everybody_weighed, weighed_alone
+from bot.language.frames.persons_size import weighed_alone
 from bot.language.frames.plans import planned, recipe_told
 from bot.language.frames.questions import against_a_number, of_a_food, of_ones_weight, of_the_last, room_for
 from bot.language.frames.raw_pot import put_in, weighs_all
@@ -151,7 +151,6 @@ FRAMES: tuple[Frame, ...] = (
     opened,
     heaped,
     on_the_scales,
-    everybody_weighed,
     weighed_alone,
     others_share,
     estimated,

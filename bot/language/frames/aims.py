@@ -29,7 +29,7 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
         return None
     if message.of("hash", "price", "tare", "batch", "state") or scene.named or _asks(scene):
         return None
-    if scene.cue("condition", "used_to_be", "fell_short", "serving_word", "went_over", "i_ate"):
+    if scene.cue("condition", "used_to_be", "fell_short", "label_word", "went_over", "i_ate"):
         return None
     clients = clients_named(message)
     if not clients and not _is_own(scene):

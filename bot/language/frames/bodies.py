@@ -52,14 +52,14 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch") or scene.cue("condition", "weight_aim"):
         return None
-    others = False
+    others, weights = False, 0
     mine: list[Body] = []
     for part in cut_at(message, pack()["between_eaters"]):
         told = Eaters(Scene(part))
         bodies = _all_bodies(told.scene)
         if not bodies:
             continue
-        kg = bodies[0][0].kg
+        kg, weights = bodies[0][0].kg, weights + 1
         if len(bodies) > 1 or kg is None or not LEAST_KG <= kg <= MOST_KG or told.cue("weight_change", "lifting"):
             return None
         if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
@@ -71,7 +71,7 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
     if (not others and not (mine and _speaks_of_another(scene))) or len(mine) > 1:
         return None
     if not mine:
-        return [NotMine(why="others")]
+        return [NotMine(why="others")] if weights > 1 else None
     told_one = mine[0]
     return [BodyWeight(value=told_one.value, unit=told_one.unit, kg=told_one.kg, when=message.when)]
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from bot.language.bodies import Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
 from bot.language.frames.bodies import on_the_scales
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.intents import templated
-from bot.language.meanings import Meaning, NotMine
+from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -22,8 +20,6 @@ LEAST_BARE_KG = 35.0
 MOST_BEFORE = 8
 """Words before a weight that tell of nothing else."""
 MOST_CUTS = 12
-NAMES_WHO = 3
-"""Tokens before a weight among which the one stands who has it ('and me about 55 kg')."""
 
 
 def weighed_alone(scene: Scene) -> list[Meaning] | None:
@@ -39,29 +35,6 @@ def weighed_alone(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("weight_aim", "weight_change_sure"):
         return None
-    return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
-
-
-def everybody_weighed(scene: Scene) -> list[Meaning] | None:
-    """'weighed everybody: me 61.2 kg, Dan 84 kg, Junie 38 kg': the writer's is the one that 'me' stands before."""
-    message = scene.message
-    if scene.foods or scene.named or message.asks or message.when.future or _tells_more(scene):
-        return None
-    found = persons_weights(scene)
-    if len(found) < 2 or len(found) != len([c for c in scene.amounts if _weighs(c)]):
-        return None
-    said = message.line.plain
-    before = [start if n == 0 else start - found[n - 1][2] for n, (_, start, _) in enumerate(found)]
-    mine = [
-        each
-        for each, far in zip(found, before, strict=True)
-        if any(said[n] in pack()["of_oneself"].words for n in range(each[1] - min(far, NAMES_WHO), each[1]))
-    ]
-    if len(mine) > 1 or (not mine and not _all_have_names(scene, [start for _, start, _ in found])):
-        return None
-    if not mine:
-        return [NotMine(why="others")]
-    told = mine[0][0]
     return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
 
 
@@ -149,16 +122,6 @@ def _ends_with(scene: Scene, end: int) -> bool:
     if behind.kind != "word" or behind.text.lower() in pack()["of_what"]:
         return False
     return message.words.knows(behind.text.lower()) or behind.text.lower() in pack()["aside"]
-
-
-def _all_have_names(scene: Scene, starts: Sequence[int]) -> bool:
-    """Whether right before each weight stands a word that may be somebody's name."""
-    tokens, known = scene.message.tokens, scene.message.words
-    names = [tokens[start - 1] for start in starts if start]
-    people = known.people
-    return len(names) == len(starts) and all(
-        name.kind == "word" and (singular(name.text) in people or not known.knows(name.text)) for name in names
-    )
 
 
 def _weighs(chunk: Chunk) -> bool:

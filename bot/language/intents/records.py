@@ -127,7 +127,7 @@ def eaten(reading: Reading, message: Message) -> Meaning | None:
     when = _when(reading, message)
     meal = cast("str | None", reading.values.get("meal")) or when.meal
     name = _name(reading, "food")
-    if when.future:
+    if when.future or (meal is None and message.when.unclear is not None):
         return None
     if meal is None and name is None:
         return Sheet(span="day", day=when.day or message.around.today)
