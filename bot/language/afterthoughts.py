@@ -53,7 +53,7 @@ def waste_later(message: Message) -> Meaning | None:
 
 def same_again(message: Message) -> Meaning | None:
     """'same again', 'another 50 g of that', '50 g more', 'and 60 more of it'."""
-    if message.of("food") or message.batch is not None or message.asks:
+    if message.of("food") or message.batch is not None or message.asks or pack()["toying_with"].found(message.wording):
         return None
     unknown = [
         c

@@ -19,6 +19,19 @@ def cleared(message: Message) -> Message:
     return _without_origins(_without_days_ahead(_without_first_thought(message)))
 
 
+def without_address(message: Message) -> Message:
+    """An answer about a state without the food's word that only addresses somebody: 'that was cooked, honey'."""
+    asked = [waiting for waiting in message.around.waiting if waiting.states]
+    if not asked or len(message.of("food")) != 1 or message.of("amount", "batch", "hash") or not message.of("state"):
+        return message
+    last, before = message.chunks[-1], message.chunks[:-1]
+    name = message.line.plain[last.start]
+    if last.kind != "food" or name not in pack()["said_to_somebody"] or before[-1].kind not in ("state", "sign"):
+        return message
+    meant = any(name in waiting.word.split() for waiting in asked)
+    return message if meant else message.without([last, *(c for c in before[-1:] if c.kind == "sign")])
+
+
 def _without_first_thought(message: Message) -> Message:
     """'mash?? no, new potatoes, 160 g' without the mash: the question was to oneself, and is answered."""
     chunks = message.chunks
@@ -138,7 +151,14 @@ def _looks_ahead(message: Message, stretch: Sequence[Chunk], days: Sequence[Chun
     if not any(c in days for c in stretch) or any(c.kind in BEARING and not _is_article(c) for c in stretch):
         return False
     said = message.line.plain[stretch[0].start : stretch[-1].end]
-    return bool(pack()["day_to_come"].found(said)) and not pack()["day_gone_by"].found(said)
+    comes = pack()["day_to_come"].found(said) or any(_is_said_of(message, c) for c in stretch if c in days)
+    return comes and not pack()["day_gone_by"].found(said)
+
+
+def _is_said_of(message: Message, day: Chunk) -> bool:
+    """Whether something is said of a day in short: 'thursday's the wedding' is 'thursday is the wedding'."""
+    before_it = (message.line.plain[day.end : day.end + 1] or [""])[0] in pack()["article"]
+    return before_it and message.tokens[day.end - 1].text.endswith("'s")
 
 
 def _is_article(chunk: Chunk) -> bool:

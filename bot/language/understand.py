@@ -10,7 +10,7 @@ from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
-from bot.language.clearing import cleared
+from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
@@ -35,7 +35,7 @@ from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.told_of_pot import contents_proven
-from bot.language.frames.undoing import unsaid
+from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -88,6 +88,7 @@ FIRST = (
 OF_THE_RECORD = (
     wished,
     unsaid,
+    left_as_is,
     vessel_put_right,
     contents_proven,
     proven_when_over,
@@ -111,6 +112,7 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
+    message = without_address(message)
     caution = heard(message)
     if caution is None:
         return _with_topics(answered(message, _told) or _told(message), message)

@@ -31,7 +31,7 @@ from bot.language.frames.giving import gone, left_over_by_others
 from bot.language.frames.health import has_a_condition
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
-from bot.language.frames.kept import measure_kept
+from bot.language.frames.kept import measure_kept, told_to_keep
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.more_in import more_in
 from bot.language.frames.of_clients import back_again, of_clients
@@ -77,14 +77,15 @@ FRAMES: tuple[Frame, ...] = (
     consented,
     undone,
     repeated,
+    same_again,
     same_amounts,
     as_the_last,
-    same_again,
     once_more,
     except_for,
     disowned,
     weighed_together,
     taken_back,
+    told_to_keep,
     measure_kept,
     packet,
     anothers_meal,

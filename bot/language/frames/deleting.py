@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.fix_meanings import Delete, DeleteSeveral, Which
+from bot.language.frames.undoing import OPENING
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -23,7 +24,7 @@ def deleted(scene: Scene) -> list[Meaning] | None:
 def _begins(scene: Scene) -> int | None:
     """The word behind the order to delete, where it begins the message or a clause of it."""
     words, orders = scene.said, pack()["delete"]
-    beside = ("opens_fix", "beside_fix", "polite", "would_you", "before_order")
+    beside = (*OPENING, "would_you", "before_order")
     at = 0
     while at < len(words):
         end = orders.end(words, at)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveMeasure, SaveTare
 from bot.language.food_slots import own_measure
+from bot.language.frames.spans import outside, spans
+from bot.language.intents import templated
 from bot.language.intents.keep import LEAST_BARE_G
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -12,11 +14,41 @@ from bot.language.pack import pack
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
 from bot.language.told import Amount
+from bot.language.usual import VesselHolds
 
+KEPT = (SaveMeasure, SaveTare, VesselHolds)
 MOST_CHUNKS = 30
 LEAST_VESSEL_G = 20.0
 MOST_TIMES = 2.5
 """A vessel's weight is put right by at most so many times; with food in it it weighs more."""
+
+
+def told_to_keep(scene: Scene) -> list[Meaning] | None:
+    """'please store: my mug holds 260 ml', 'the pot weighs 980 g, remember that': what is told without the request."""
+    message = scene.message
+    if not scene.cue("says_to_keep", "keeps_in_mind") or not scene.amounts or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if message.asks or message.when.future or scene.cue("condition", "do_not"):
+        return None
+    rest = _trimmed(outside(message, spans(message, "says_to_keep", "keeps_in_mind")))
+    if not rest.chunks or not rest.contiguous:
+        return None
+    told = templated(rest)
+    return told if told is not None and all(isinstance(each, KEPT) for each in told) else None
+
+
+def _trimmed(message: Message) -> Message:
+    """A stretch without the signs and the words for joining at either end."""
+    start, end = 0, len(message.chunks)
+    while start < end and _only_joins(message.chunks[start]):
+        start += 1
+    while end > start and _only_joins(message.chunks[end - 1]):
+        end -= 1
+    return message.part(start, end)
+
+
+def _only_joins(chunk: Chunk) -> bool:
+    return chunk.kind in ("sign", "newline") or chunk.text.lower() in pack()["beside_keeping"]
 
 
 def measure_kept(scene: Scene) -> list[Meaning] | None:

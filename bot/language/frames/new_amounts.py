@@ -80,7 +80,7 @@ def _one_not_other(fix: Fix, mention: Mention, told: Sequence[Chunk]) -> list[Me
             new, was = (second, first) if old[0] is first else (first, second)
             return [changed(each, new, fix, was)]
     denied = [c.amount for c in told if c in fix.denied]
-    if len(denied) != 1 or denied[0] is None:
+    if len(denied) != 1 or denied[0] is None or (fix.says("once_again") and not fix.announced):
         return None
     new = second if denied[0] is first else first
     return [Change(which=Which(number=mention.latest.number), amount=as_new(new, mention.latest), was=denied[0])]

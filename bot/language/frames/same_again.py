@@ -8,6 +8,7 @@ from bot.language.fix_meanings import Again
 from bot.language.frames.once_more import of_the_writer
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack, plain
+from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded, Surroundings
 
@@ -21,14 +22,14 @@ def same_again(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not scene.cue("the_very_same") or not scene.cue("i_ate", "was_eaten") or len(message.chunks) > MOST_CHUNKS:
         return None
-    if scene.foods or scene.named or message.of("amount", "hash", "energy", "macro", "moment", "batch"):
+    if scene.named or message.of("amount", "hash", "energy", "macro", "moment", "batch"):
         return None
     at = next(iter(scene.said.places("the_very_same")))[0]
     before = {plain(word) for word in message.words.negations}.intersection(scene.said[:at])
     if message.has_any(message.words.plans) or before or scene.cue("habit"):
         return None
     last = _last(message.around)
-    if last is None:
+    if last is None or any(last not in meant(named_by(message, food), [last]) for food in scene.foods):
         return None
     others = message.has_any(message.words.people | message.words.pronouns - pack()["things_too"].words)
     if others and not scene.cue("i_ate"):

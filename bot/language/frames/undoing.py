@@ -5,7 +5,11 @@ from __future__ import annotations
 from bot.language.fix_meanings import Undo
 from bot.language.meanings import Chatter, Meaning
 from bot.language.pack import pack
+from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
+
+OPENING = ("opens_fix", "beside_fix", "polite")
+"""Concepts of words that may stand before what is said of the record."""
 
 
 def undone(scene: Scene) -> list[Meaning] | None:
@@ -19,7 +23,7 @@ def undone(scene: Scene) -> list[Meaning] | None:
         return [Chatter(kind="kept")]
     at = 0
     while at < len(words) and not concepts["undo_word"].ends(words, at):
-        ends = [end for name in ("opens_fix", "beside_fix", "polite") if (end := concepts[name].end(words, at))]
+        ends = [end for name in OPENING if (end := concepts[name].end(words, at))]
         if not ends and words[at].isalnum():
             return None
         at = max(ends, default=at + 1)
@@ -49,3 +53,27 @@ def unsaid(scene: Scene) -> list[Meaning] | None:
             if behind and before:
                 return [Undo()]
     return None
+
+
+def left_as_is(scene: Scene) -> list[Meaning] | None:
+    """'no wait, leave the rice', 'keep the pizza as it is': what is on record is right after all."""
+    message, words = scene.message, scene.said
+    if not scene.cue("leave_as_is") or scene.amounts or message.asks or message.when.future or message.of("hash"):
+        return None
+    at = 0
+    while at < len(words) and not pack()["leave_as_is"].ends(words, at):
+        ends = [end for name in OPENING if (end := pack()[name].end(words, at))]
+        if not ends and words[at].isalnum():
+            return None
+        at = max(ends, default=at + 1)
+    if at == len(words) or len(message.of("food", "batch")) != 1:
+        return None
+    name = message.of("food", "batch")[0]
+    offset = len(words) - message.chunks[-1].end
+    behind = words[name.end + offset :]
+    end = pack()["as_it_is"].end(behind, 0) if behind else 0
+    turned = any(pack()["opens_fix"].end(words, n) for n in range(at))
+    if end is None or any(word.isalnum() for word in behind[end:]) or not (turned or end):
+        return None
+    on_record = meant(named_by(message, name), message.around.recorded())
+    return [Chatter(kind="kept")] if on_record else None
