@@ -83,6 +83,16 @@ def only_looks_planned(word: str, after: str) -> bool:
     return plain(word) in pack()["i_will"] and after in pack()["only_says"]
 
 
+def will_have(word: str) -> bool:
+    """Whether a word is 'I'll', behind which 'have had' tells of what is over by now."""
+    return plain(word) in pack()["i_will"]
+
+
+def is_done(after: Sequence[str]) -> bool:
+    """Whether two words are 'have had', 'have put', 'have eaten'."""
+    return after[:1] == ["have"] and _is_past(after[1:2])
+
+
 def _is_past(after: Sequence[str]) -> bool:
     return bool(after) and (after[0] in pack()["past_forms"] or _is_had(after[0]) or after[0].endswith("ed"))
 

@@ -23,6 +23,7 @@ from bot.language.spoken import (
 )
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
+from bot.language.things import with_things
 from bot.language.told import Amount, BatchRef, When
 
 Answer = TypeVar("Answer")
@@ -282,4 +283,7 @@ def read(text: str, around: Surroundings) -> Message:
     spoken = with_percentages(with_spoken_signs(tokenise(typed)))
     tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
     line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
+    renamed = with_things(line)
+    if renamed is not line.tokens:
+        line = Line(renamed, around, line.vocabulary, typed)
     return Message(typed, tuple(scan(line)), line)

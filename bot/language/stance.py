@@ -6,19 +6,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
-from bot.language.asides import only_looks_planned, told_outright
+from bot.language.asides import is_done, only_looks_planned, told_outright, will_have
 from bot.language.chunks import Chunk
 from bot.language.meanings import NotMine
 from bot.language.message import Message, once
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
-from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.waste import wastes_found
+from bot.language.whose import only_somebody_ate, others_ate
 
 HAD = ("had", "ate")
-MINE_SPAN = 6
-"""Tokens before an amount among which 'I' and its verb may stand."""
 
 
 @once
@@ -26,7 +24,7 @@ def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
         return None
-    if not message.of("batch") and pack()["lost"].found(message.wording):
+    if not message.of("batch") and pack()["lost"].found(message.wording) and not _tells_refuse(message):
         return NotMine(why="negation")
     spoken = how_it_is_said(message)
     if spoken is not None:
@@ -34,9 +32,9 @@ def not_mine(message: Message) -> NotMine | None:
     if _negated(message):
         return NotMine(why="negation")
     why: Literal["shopping", "plan", "others"] | None = (
-        "shopping" if shopping(message) else "plan" if planned(message) else "others" if _others(message) else None
+        "shopping" if shopping(message) else "plan" if planned(message) else "others" if others_ate(message) else None
     )
-    if why is None or (told_outright(message) and not _only_somebody_ate(message)):
+    if why is None or (told_outright(message) and not only_somebody_ate(message)):
         return None
     return NotMine(why=why)
 
@@ -53,6 +51,11 @@ def how_it_is_said(message: Message) -> Literal["report", "habit", "condition"] 
     if words["habit"].found(said) and not words["not_a_habit"].found(said):
         return "habit"
     return "report" if words["report"].found(said) and not words["i_ate"].found(said) else None
+
+
+def _tells_refuse(message: Message) -> bool:
+    """Whether what was thrown away is named as refuse: 'shells in the bin came to 118 g'."""
+    return any(part.kind == "part" and part.part != "waste" for part in wastes_found(message))
 
 
 def _unknown(message: Message) -> bool:
@@ -95,7 +98,7 @@ def _negated(message: Message) -> bool:
         rest = said[i + 1 : i + 5]
         if any(w in pack()["negation_idioms"] for w in rest[:3]) or _by_somebody_else(message, i):
             continue
-        if _only_untold(message, i) or _of_waste(message, i):
+        if _only_untold(message, i) or _of_waste(message, i) or _is_a_reason(message, i):
             continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
             if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
@@ -113,6 +116,21 @@ def _only_untold(message: Message, i: int) -> bool:
     said = [plain(word) for word in message.said]
     told = any(i in range(n, end) for n in range(max(0, i - 2), i + 1) for end in pack()["not_told_yet"].ends(said, n))
     return told and bool(message.of("amount"))
+
+
+def _is_a_reason(message: Message, i: int) -> bool:
+    """Whether word i denies something else, in a clause that gives a reason: 'milk, because I couldn't sleep'."""
+    said = [plain(word) for word in message.said]
+    start = max((n for n in range(i) if said[n] in pack()["gives_a_reason"]), default=None)
+    if start is None or not message.of("amount"):
+        return False
+    clause = said[start:]
+    end = next((n for n, w in enumerate(clause) if n and w in pack()["between_sentences"]), len(clause))
+    return (
+        i < start + end
+        and not pack()["of_what_is_eaten"].found(clause[:end])
+        and not any(word in clause[:end] for c in message.of("food") for word in c.text.lower().split())
+    )
 
 
 def _of_waste(message: Message, i: int) -> bool:
@@ -165,7 +183,7 @@ def planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if after[:1] and only_looks_planned(word, after[0]):
+        if after[:1] and (only_looks_planned(word, after[0]) or (will_have(word) and is_done(after[:2]))):
             continue
         if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
             continue
@@ -185,185 +203,8 @@ def planned(message: Message) -> bool:
     return False
 
 
-def _said_outright(message: Message) -> bool | None:
-    """Whether it is said that the food was somebody else's, or the writer's; None where neither is."""
-    if pack()["not_for_me"].found(message.wording):
-        return True
-    if _i_had_it(message):
-        return False
-    return True if _somebody_ate(message) or _made_for(message) else None
-
-
-def _i_had_it(message: Message) -> bool:
-    """Whether every amount has 'I …' right before it ('while she talked I nibbled through 90 g of grapes')."""
-    weighed = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "volume")]
-    return bool(weighed) and _mine_before(message, weighed[0])
-
-
-def _mine_before(message: Message, amount: Chunk) -> bool:
-    before = message.line.plain[max(message.chunks[0].start, amount.start - MINE_SPAN) : amount.start]
-    at = max((n for n, w in enumerate(before) if w in ("i", "ive")), default=None)
-    if at is None:
-        return False
-    between = before[at + 1 :]
-    words = pack()
-    return bool(between) and not any(
-        w in words["giving"] or w in words["other_pronouns"] or w in ",.;" for w in between
-    )
-
-
 def _names_food(message: Message, word: str) -> bool:
     return any(word in chunk.text.lower().split() for chunk in message.of("food", "batch"))
-
-
-def _others(message: Message) -> bool:
-    """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
-    if pack()["part_of_it"].found(message.wording) and _part_for(message):
-        return False
-    words = message.words
-    said = message.said
-    outright = _said_outright(message)
-    if outright is not None:
-        return outright
-    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
-        "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
-    ):
-        return False
-    in_foods, told = _in_foods(message), _told_of_food(message)
-    for i, word in enumerate(said):
-        person = singular(word) in words.people or word in words.pronouns
-        if not person or not told[i] or _with_the_writer(said, i):
-            continue
-        if (
-            in_foods[i]
-            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"])
-            or said[i + 1 : i + 3] == ["had", "been"]
-        ):
-            continue
-        before = said[max(0, i - 3) : i]
-        after = said[i + 1 : i + 5]
-        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or (
-            said[i].endswith("'s") and not any(f in pack()["for_whom"] for f in before)
-        ):
-            continue
-        if any(f in pack()["for_whom"] for f in before[-3:]):
-            return not _part_for(message)
-        if any(
-            w in words.eating
-            or w
-            in (
-                "has",
-                "eats",
-                "wanted",
-                "drinks",
-                "gets",
-                "polished",
-                "is",
-                "was",
-                "stole",
-                "loves",
-                "needs",
-                "takes",
-                "enjoyed",
-                "scoffed",
-                "will",
-                "likes",
-            )
-            for w in after
-        ):
-            return after[:1] not in (["made"], ["cooked"], ["gave"], ["served"], ["brought"])
-        if (
-            before
-            and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our")
-            and message.has_any({"gave", "fed", "give", "feeding", "giving"})
-        ):
-            return True
-        subject = i == 0 or (bool(before) and before[-1] in ("my", "the", "our") and i <= 2)
-        if subject and not any(v in said for v in ("made", "cooked", "i")):
-            return True
-    return False
-
-
-SUBJECT_SPAN = 5
-
-
-def _somebody_ate(message: Message) -> bool:
-    """'patient in bed 4 had 200 g …': a subject that is no food, no meal and not the writer, with a verb of eating."""
-    subject: list[Chunk] = []
-    for chunk in message.chunks[: SUBJECT_SPAN + 1]:
-        word = chunk.text.lower()
-        if word in pack()["ate"]:
-            nouns = [c for c in subject if c.kind == "word" and not message.words.knows(c.text.lower())]
-            return (
-                bool(nouns)
-                and len(subject) <= SUBJECT_SPAN
-                and subject[0].text.lower() not in ("i", "we", "i've", "just")
-            )
-        if chunk.kind in ("food", "batch", "moment", "price") or word in ("i", "we", "i've", ",", "and", "but"):
-            return False
-        subject.append(chunk)
-    return False
-
-
-def _only_somebody_ate(message: Message) -> bool:
-    """'Ben weighed 40 g almonds and ate them, I just watched': all weights are told before the writer is spoken of."""
-    weights = [n for n, c in enumerate(message.chunks) if c.kind == "amount"]
-    mine = next((n for n, c in enumerate(message.chunks) if c.text.lower() in pack()["oneself"]), 0)
-    return bool(weights) and weights[-1] < mine and _somebody_ate(message) and not message.of("moment")
-
-
-def _made_for(message: Message) -> bool:
-    """'made the kids 300 g of pasta', 'cooked my husband 200 g'."""
-    said = message.said
-    for i, word in enumerate(said):
-        if word in ("made", "cooked", "gave", "served", "fed", "prepared", "brought", "fixed", "giving", "making"):
-            rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
-            object_alone = rest[:1] == ["them"] and not any(w.isdecimal() for w in rest[1:2])
-            if (
-                rest
-                and not object_alone
-                and (singular(rest[0]) in message.words.people or rest[0] in message.words.pronouns)
-            ):
-                return True
-    return False
-
-
-def _part_for(message: Message) -> bool:
-    """'320 g rice, 130 of it for my son': only a part is for others."""
-    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
-    return len(weights) > 1
-
-
-def _in_foods(message: Message) -> list[bool]:
-    """Whether each word said stands inside a food's name ('chickens', 'girls' …)."""
-    return [chunk.kind == "food" for chunk in message.chunks for _ in range(chunk.start, chunk.end)]
-
-
-def _told_of_food(message: Message) -> list[bool]:
-    """Whether each word said stands in a stretch about food or eating, as opposed to who else was in or out."""
-    about: list[bool] = []
-    words, opens = message.words, pack()["of_eaters"]
-    found = stretches(message, opening="other_clause")
-    inside = {c.start: n for n, stretch in enumerate(found) for c in stretch}
-    telling = [
-        any(c.kind in ("food", "batch", "amount") for c in stretch)
-        or any(t.text in words.eating for c in stretch for t in message.tokens[c.start : c.end])
-        or opens.found([plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]])
-        for stretch in found
-    ]
-    for chunk in message.chunks:
-        if chunk.field == "polite":
-            continue
-        n = inside.get(chunk.start)
-        about += [n is None or telling[n]] * (chunk.end - chunk.start)
-    return about
-
-
-def _with_the_writer(said: Sequence[str], i: int) -> bool:
-    """Whether a person is named together with the writer: 'my daughter and I', 'me and my brother'."""
-    and_i = said[i + 1 : i + 2] in (["and"], ["&"], ["n"]) and said[i + 2 : i + 3] in (["i"], ["me"], ["myself"])
-    before = [w for w in said[max(0, i - 3) : i] if w != "my"]
-    return and_i or before[-2:] in (["me", "and"], ["i", "and"], ["me", "&"])
 
 
 TURNING = frozenset({"but", "however", "whereas", "while", ",", "and"})

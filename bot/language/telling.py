@@ -131,6 +131,8 @@ def _odd_unit(message: Message, fragment: Fragment, amount: Amount | None, run: 
 def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     """Whether a vessel was on the scale: a saved one, a particular one, or one that the weight is said to be with."""
     tare = vessel.tare
+    if fragment.amounts and all(c.amount is not None and c.amount.kind == "volume" for c in fragment.amounts):
+        return False  # no scale read what a jug did
     if (
         tare is None
         or tare.grams is not None

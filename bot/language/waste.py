@@ -66,6 +66,7 @@ def _part_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chun
     j = i + 1
     while j < min(len(chunks), i + WASTE_SPAN) and (
         chunks[j].text.lower() in WORDS["waste_links"]
+        or chunks[j].text.lower() in WORDS["waste_places"]
         or _aside(chunks, i, j)
         or is_part(message, chunks[j])
         or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})

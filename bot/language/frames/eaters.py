@@ -125,15 +125,10 @@ class Eaters(Stretch):
         took = any(True for _ in pack()["took_it"].ends(behind, 0))
         if took and self._begins(n) and not is_action(self.message.tokens[n].text):
             return True
-        if self.has_a_plate(n) and self._begins(n):
-            return True
         if self.word(n - 1) in pack()["said_is"]:
             return self.message.tokens[n].text.endswith("s")
-        return self.word(n - 1) in pack()["to_whom"] and not is_action(self.message.tokens[n].text)
-
-    def has_a_plate(self, n: int) -> bool:
-        """'Raj's plate', 'tim's share': whether a word owns what was dished out."""
-        return self.message.tokens[n].text.endswith("'s") and self.word(n + 1) in pack()["dished_to_one"]
+        does = is_action(self.message.tokens[n].text) or self.word(n) in pack()["says_how"]
+        return self.word(n - 1) in pack()["to_whom"] and not does
 
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]

@@ -119,8 +119,6 @@ def leaves(told: Serving) -> bool:
         return told.target != "freezer"
     if told.person is not None and told.word(told.person[0] - 1) in pack()["given_to"]:
         return True
-    if told.person is not None and any(told.has_a_plate(n) for n in range(*told.person)):
-        return True
     made = next((end for _, end in told.places("made_for_them")), None)
     if told.person is not None and made is not None and told.person[0] >= made:
         return True

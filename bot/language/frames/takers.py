@@ -64,7 +64,9 @@ def dealt_out(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
 def _opening_with_mine(told: Serving, order: Sequence[Quantity | Taker]) -> list[Dealt] | None:
     """'half a slice, mum had the other half': what a message opens with and nobody else had is the writer's."""
     first = order[0] if order else None
-    if not isinstance(first, Quantity) or first.chunk is None or len(order) == 1 or isinstance(order[1], Quantity):
+    if not isinstance(first, Quantity) or first.chunk is None or len(order) == 1:
+        return None
+    if isinstance(order[1], Quantity) and order[1].chunk is not None:
         return None
     if not any(told.word(n) in pack()["between_eaters"] for n in range(first.end, order[1].start)):
         return None

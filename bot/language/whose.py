@@ -1,0 +1,190 @@
+"""Whose food a sentence tells of: whether somebody else had it, and the writer none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.chunks import Chunk
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.stories import stretches
+from bot.language.text import singular
+
+MINE_SPAN = 6
+"""Tokens before an amount among which 'I' and its verb may stand."""
+SUBJECT_SPAN = 5
+"""Chunks before a verb of eating that its subject may have."""
+
+
+def _said_outright(message: Message) -> bool | None:
+    """Whether it is said that the food was somebody else's, or the writer's; None where neither is."""
+    if pack()["not_for_me"].found(message.wording):
+        return True
+    if _i_had_it(message):
+        return False
+    return True if _somebody_ate(message) or _made_for(message) else None
+
+
+def _i_had_it(message: Message) -> bool:
+    """Whether every amount has 'I …' right before it ('while she talked I nibbled through 90 g of grapes')."""
+    weighed = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "volume")]
+    return bool(weighed) and _mine_before(message, weighed[0])
+
+
+def _mine_before(message: Message, amount: Chunk) -> bool:
+    before = message.line.plain[max(message.chunks[0].start, amount.start - MINE_SPAN) : amount.start]
+    at = max((n for n, w in enumerate(before) if w in ("i", "ive")), default=None)
+    if at is None:
+        return False
+    between = before[at + 1 :]
+    words = pack()
+    return bool(between) and not any(
+        w in words["giving"] or w in words["other_pronouns"] or w in ",.;" for w in between
+    )
+
+
+def others_ate(message: Message) -> bool:
+    """Whether the food is somebody else's: 'my husband had …', '200 g for the dog', 'she ate …'."""
+    if pack()["part_of_it"].found(message.wording) and _part_for(message):
+        return False
+    words = message.words
+    said = message.said
+    outright = _said_outright(message)
+    if outright is not None:
+        return outright
+    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
+        "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
+    ):
+        return False
+    in_foods, told = _in_foods(message), _told_of_food(message)
+    for i, word in enumerate(said):
+        person = singular(word) in words.people or word in words.pronouns
+        if not person or not told[i] or _with_the_writer(said, i):
+            continue
+        if (
+            in_foods[i]
+            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"])
+            or said[i + 1 : i + 3] == ["had", "been"]
+        ):
+            continue
+        before = said[max(0, i - 3) : i]
+        after = said[i + 1 : i + 5]
+        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or (
+            said[i].endswith("'s") and not any(f in pack()["for_whom"] for f in before)
+        ):
+            continue
+        if any(f in pack()["for_whom"] for f in before[-3:]):
+            return not _part_for(message)
+        if any(
+            w in words.eating
+            or w
+            in (
+                "has",
+                "eats",
+                "wanted",
+                "drinks",
+                "gets",
+                "polished",
+                "is",
+                "was",
+                "stole",
+                "loves",
+                "needs",
+                "takes",
+                "enjoyed",
+                "scoffed",
+                "will",
+                "likes",
+            )
+            for w in after
+        ):
+            return after[:1] not in (["made"], ["cooked"], ["gave"], ["served"], ["brought"])
+        if (
+            before
+            and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our")
+            and message.has_any({"gave", "fed", "give", "feeding", "giving"})
+        ):
+            return True
+        subject = i == 0 or (bool(before) and before[-1] in ("my", "the", "our") and i <= 2)
+        if subject and not any(v in said for v in ("made", "cooked", "i")):
+            return True
+    return False
+
+
+def _somebody_ate(message: Message) -> bool:
+    """'patient in bed 4 had 200 g …': a subject that is no food, no meal and not the writer, with a verb of eating."""
+    subject: list[Chunk] = []
+    for chunk in message.chunks[: SUBJECT_SPAN + 1]:
+        word = chunk.text.lower()
+        if word in pack()["ate"]:
+            nouns = [c for c in subject if c.kind == "word" and not message.words.knows(c.text.lower())]
+            return (
+                bool(nouns)
+                and len(subject) <= SUBJECT_SPAN
+                and subject[0].text.lower() not in ("i", "we", "i've", "just")
+            )
+        if chunk.kind in ("food", "batch", "moment", "price") or word in ("i", "we", "i've", ",", "and", "but"):
+            return False
+        subject.append(chunk)
+    return False
+
+
+def only_somebody_ate(message: Message) -> bool:
+    """'Ben weighed 40 g almonds and ate them, I just watched': all weights are told before the writer is spoken of."""
+    weights = [n for n, c in enumerate(message.chunks) if c.kind == "amount"]
+    mine = next((n for n, c in enumerate(message.chunks) if c.text.lower() in pack()["oneself"]), 0)
+    return bool(weights) and weights[-1] < mine and _somebody_ate(message) and not message.of("moment")
+
+
+def _made_for(message: Message) -> bool:
+    """'made the kids 300 g of pasta', 'cooked my husband 200 g'."""
+    said = message.said
+    for i, word in enumerate(said):
+        if word in ("made", "cooked", "gave", "served", "fed", "prepared", "brought", "fixed", "giving", "making"):
+            rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
+            object_alone = rest[:1] == ["them"] and not any(w.isdecimal() for w in rest[1:2])
+            if (
+                rest
+                and not object_alone
+                and (singular(rest[0]) in message.words.people or rest[0] in message.words.pronouns)
+            ):
+                return True
+    return False
+
+
+def _part_for(message: Message) -> bool:
+    """'320 g rice, 130 of it for my son': only a part is for others."""
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    return len(weights) > 1
+
+
+def _in_foods(message: Message) -> list[bool]:
+    """Whether each word said stands inside a food's name ('chickens', 'girls' …)."""
+    return [chunk.kind == "food" for chunk in message.chunks for _ in range(chunk.start, chunk.end)]
+
+
+def _told_of_food(message: Message) -> list[bool]:
+    """Whether each word said stands in a stretch about food or eating, as opposed to who else was in or out."""
+    about: list[bool] = []
+    words, opens = message.words, pack()["of_eaters"]
+    found = stretches(message, opening="other_clause")
+    inside = {c.start: n for n, stretch in enumerate(found) for c in stretch}
+    telling = [
+        any(c.kind in ("food", "batch", "amount") for c in stretch)
+        or any(t.text in words.eating for c in stretch for t in message.tokens[c.start : c.end])
+        or opens.found([plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]])
+        for stretch in found
+    ]
+    for chunk in message.chunks:
+        if chunk.field == "polite":
+            continue
+        n = inside.get(chunk.start)
+        about += [n is None or telling[n]] * (chunk.end - chunk.start)
+    return about
+
+
+def _with_the_writer(said: Sequence[str], i: int) -> bool:
+    """Whether a person is named together with the writer: 'my daughter and I', 'me and my brother'."""
+    and_i = said[i + 1 : i + 2] in (["and"], ["&"], ["n"]) and said[i + 2 : i + 3] in (["i"], ["me"], ["myself"])
+    before = [w for w in said[max(0, i - 3) : i] if w != "my"]
+    return and_i or before[-2:] in (["me", "and"], ["i", "and"], ["me", "&"])
