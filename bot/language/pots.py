@@ -170,11 +170,13 @@ def _other(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         if led or named_at(line, j) is not None or plain(token.text) in words["eating_it"]:
             return
         one = singular(token.text.removesuffix("'s"))
-        if is_action(token.text) or plain(token.text) in words["later_on"].words:
+        if (not person and is_action(token.text)) or plain(token.text) in words["later_on"].words:
             return  # 'finally sat down and ate half of it', 'is for Raj tomorrow'
         known = line.words.knows(token.text) or line.name(j) is not None
+        if j == i and not person and plain(token.text) in words["story_verbs"].words:
+            return  # 'sat down and had half of it'
         person = person or one in line.words.people or token.text in line.words.pronouns or not known
-        if person and plain(token.text) not in words["joining"].words:
+        if person:
             yield line.said(i, j + 1), j + 1
 
 

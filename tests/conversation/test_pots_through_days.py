@@ -323,3 +323,18 @@ def test_a_cake_told_in_slices_is_not_eaten_whole(chat: Chat) -> None:
     said = chat.say("For the birthday we had chocolate cake, 900 grams in 12 slices, and I one slice of it")
     assert said.one("weigh_in")["as_weighed_g"] == 75
     assert chat.say("Then I took a second slice of the cake, now it is enough").recorded()["as_weighed_g"] == 75
+
+
+@pytest.mark.parametrize(
+    "text", ("Morag came in and had 200 g of the dal, poor soul.", "harry just nicked 200 g of the dal fs")
+)
+def test_who_came_in_and_had_some(chat: Chat, text: str) -> None:
+    chat.given(*COOKED)
+    said = chat.say(text)
+    assert said.one("batch_reduced")["grams"] == 200
+    assert not said.all("weigh_in") + said.all("weigh_in_changed")
+
+
+def test_boxes_for_work_are_filled_not_given_away(chat: Chat) -> None:
+    chat.given(*COOKED)
+    assert chat.say("rest of the dal into 2 boxes for work").one("batch_boxed")["box_g"] == 625

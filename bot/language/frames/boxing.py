@@ -61,7 +61,8 @@ def _for_anybody(told: Serving) -> bool:
     if told.person is None:
         return True
     meant = any(told.led_by(told.person[0], name) for name in ("meant_for", "for_them"))
-    return meant and told.cue("dividing_up") and not told.cue("gave_it", "took_it", "others_took")
+    into = any(b.count is not None and told.word(b.count.start - 1) in pack()["into_boxes"] for b in told.boxes)
+    return meant and (into or told.cue("dividing_up")) and not told.cue("gave_it", "took_it", "others_took")
 
 
 def without_the_rest(message: Message) -> Message:

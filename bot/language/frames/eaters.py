@@ -13,6 +13,7 @@ MOST_FOR_ONE_G = 800.0
 """What is more than this one person does not take along for lunch."""
 LEAST_OF_ONE_G = 20
 """A smaller number without a unit counts boxes or pieces."""
+ADVERB = "ly"
 NEAR = 4
 """Words between somebody's name and the little that is told of."""
 
@@ -123,12 +124,22 @@ class Eaters(Stretch):
         if behind[0] in pack()["just_so"]:
             behind = behind[1:]
         took = any(True for _ in pack()["took_it"].ends(behind, 0))
-        if took and self._begins(n) and not is_action(self.message.tokens[n].text):
+        if took and self._begins(n) and not self._is_how(n):
             return True
         if self.word(n - 1) in pack()["said_is"]:
             return self.message.tokens[n].text.endswith("s")
         does = is_action(self.message.tokens[n].text) or self.word(n) in pack()["says_how"]
-        return self.word(n - 1) in pack()["to_whom"] and not does
+        acts = does and not self.cue("gave_it", "gave_away")  # 'to thicken it'
+        return self.word(n - 1) in pack()["to_whom"] and not acts
+
+    def _is_how(self, n: int) -> bool:
+        """'finally had half of it': whether a word only says how something was done."""
+        word = self.message.tokens[n].text
+        return word.endswith(ADVERB) and is_action(word)
+
+    def has_a_plate(self, n: int) -> bool:
+        """'Raj's plate', 'tim's share': whether a word owns what was dished out."""
+        return self.message.tokens[n].text.endswith("'s") and self.word(n + 1) in pack()["dished_to_one"]
 
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
