@@ -146,6 +146,7 @@ def _line_meant(scene: Scene, batches: Sequence[KnownBatch]) -> tuple[KnownBatch
         message.vocabulary.resolve([t.text for t in message.tokens[start:end]], message.line.said(start, end).lower())
         for start, end in said
     ]
+    names = [name for name in names if any(_weight_of(name, batch) is not None for batch in batches)] or names
     if len({name.text for name in names}) != 1:
         return None
     found = [(batch, names[0], grams) for batch in batches if (grams := _weight_of(names[0], batch)) is not None]
@@ -153,9 +154,10 @@ def _line_meant(scene: Scene, batches: Sequence[KnownBatch]) -> tuple[KnownBatch
 
 
 def _words_of_the_name(scene: Scene) -> list[tuple[int, int]]:
-    """Where a word of a batch's name stands besides the whole of it: 'the salsa in the salsa chicken'."""
+    """Where a word of a batch's name stands besides the whole of it, or another: 'the beef in the stew'."""
     longest = max((end - start for _, start, end in scene.named), default=0)
-    return [(start, end) for _, start, end in scene.named if end - start < longest]
+    parts = [(start, end) for _, start, end in scene.named if end - start < longest]
+    return parts or [(start, end) for _, start, end in scene.named if len(scene.named) > 1]
 
 
 def _weight_of(name: Name, batch: KnownBatch) -> float | None:
