@@ -36,7 +36,12 @@ def _is_thing(line: Line, i: int) -> bool:
     if behind is not None:
         read = line.amounts.quantity(behind) if behind < len(line.tokens) else None
         return read is not None and read[0].grams is not None and read[0].grams < HEAVIEST_G
-    owns = line.text(i) in words["may_own"] and line.name(i + 1) is not None
+    owns = line.text(i) in words["may_own"] and _is_owner(line, i)
     if line.text(i) not in words["him_or_her"] or owns:
         return False
     return line.text(i - 1) in words["onto_that"] or line.text(i - 1) in words["ate_or_weighed"]
+
+
+def _is_owner(line: Line, i: int) -> bool:
+    """Whether a pronoun says whose the word behind it is: 'her plate', but not 'on her I put'."""
+    return i + 1 < len(line.tokens) and line.tokens[i + 1].kind == "word" and line.text(i + 1) not in pack()["no_noun"]

@@ -52,7 +52,7 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch") or scene.cue("condition", "weight_aim"):
         return None
-    others, weights = False, 0
+    others, named, weights = False, False, 0
     mine: list[Body] = []
     for part in cut_at(message, pack()["between_eaters"]):
         told = Eaters(Scene(part))
@@ -64,14 +64,17 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
             return None
         if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
             mine.append(bodies[0][0])
-        elif told.person is not None or (told.at[0] == part.chunks[0].start and _is_name(told)):
+        elif told.person is not None:
             others = True
+        elif _is_name(told):
+            named = True
         else:
             return None
-    if (not others and not (mine and _speaks_of_another(scene))) or len(mine) > 1:
+    beside = others or named or _speaks_of_another(scene)
+    if len(mine) > 1 or (mine and not beside):
         return None
     if not mine:
-        return [NotMine(why="others")] if weights > 1 else None
+        return [NotMine(why="others")] if others or weights > 1 else None
     told_one = mine[0]
     return [BodyWeight(value=told_one.value, unit=told_one.unit, kg=told_one.kg, when=message.when)]
 
