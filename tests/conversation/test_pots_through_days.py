@@ -338,3 +338,9 @@ def test_who_came_in_and_had_some(chat: Chat, text: str) -> None:
 def test_boxes_for_work_are_filled_not_given_away(chat: Chat) -> None:
     chat.given(*COOKED)
     assert chat.say("rest of the dal into 2 boxes for work").one("batch_boxed")["box_g"] == 625
+
+
+def test_a_word_about_whether_it_was_liked_changes_nothing(chat: Chat) -> None:
+    chat.given(*COOKED)
+    said = chat.say("My neighbour Frances was given some dal by me, 200 grams in a jar. I do not know if she liked it.")
+    assert said.one("batch_reduced")["grams"] == 200

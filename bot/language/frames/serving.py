@@ -24,6 +24,8 @@ MOST_BOXES = 60
 """No kitchen fills more boxes from one pot."""
 LEAST_G = 20
 """No box holds less."""
+MOST_OF_A_DENIAL = 4
+"""Words of a sentence that only denies what was said before it ('not really')."""
 FITS = 1.03
 """Weights said of all boxes may add up to so much of what is there."""
 
@@ -356,6 +358,8 @@ def core(message: Message) -> Message:
 def _may_matter(told: Serving) -> bool:
     """Whether a sentence may revoke or change what another one says."""
     message = told.message
-    return (
-        message.asks or planned(message) or told.cue("negation", "not_to_me", "came_to_grief", "repair", "repair_weak")
-    )
+    if message.asks or told.cue("not_to_me", "came_to_grief", "repair", "repair_weak"):
+        return True
+    # 'I do not know if she liked it' is about no portion
+    about_it = told.cue("eating_it", "gave_it", "took_from_pot", "others_took", "has_eaten")
+    return (planned(message) or told.cue("negation")) and (about_it or len(told.words) <= MOST_OF_A_DENIAL)
