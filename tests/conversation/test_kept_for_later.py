@@ -21,6 +21,8 @@ TODAY = MONDAY_NOON[:10]
         ("and the same with jam, one spoon of mine is 14 g", 14),
         ("a tablespoon of my tahini weighs 15 g every time", 15),
         ("keep in mind my cereal bowl takes 55 g of muesli", 55),
+        ("each of my meatballs is 28 g", 28),
+        ("for future reference a slice of our wholemeal loaf weighs forty one grams", 41),
     ),
 )
 def test_a_measure_is_kept_and_not_eaten(chat: Chat, said: str, grams: float) -> None:
@@ -74,6 +76,7 @@ def test_a_vessels_weight_is_put_right(chat: Chat, said: str, grams: float) -> N
         "friday will be busy. 120 g cooked rice just now",
         "120 g cooked rice now, because sunday is the big lunch",
         "mum comes on friday! 120 g cooked rice eaten",
+        "thursday's the wedding so I'm being careful, just 120 g cooked rice now",
     ),
 )
 def test_the_day_of_something_else_is_not_that_of_the_meal(chat: Chat, said: str) -> None:
@@ -86,3 +89,9 @@ def test_the_day_of_something_else_is_not_that_of_the_meal(chat: Chat, said: str
 def test_a_day_that_is_the_meals_stays(chat: Chat, said: str) -> None:
     (event,) = chat.say(said).records
     assert event["day"] < TODAY
+
+
+def test_a_request_to_keep_may_stand_before_a_vessel(chat: Chat) -> None:
+    said = chat.say("Please store: my coffee mug holds 260 ml")
+    assert "260 ml" in said.text
+    assert not said.all("weigh_in")

@@ -100,6 +100,9 @@ def test_a_meal_is_deleted_after_a_question(chat: Chat, said: str) -> None:
         "she had exactly the same again",
         "I felt exactly the same again",
         "I'd love the very same again",
+        "I could eat the same again",
+        "hmm no wait leave the pizza as is",
+        "keep the oats as they were",
         "I will log the usual tea later",
         "usual lunch tomorrow then",
     ),
@@ -166,3 +169,10 @@ def test_a_weight_on_record_in_the_pot_is_the_old_one(chat: Chat, said: str, raw
 def test_another_pot_is_not_put_right(chat: Chat, said: str) -> None:
     chat.given(POT, "mince done, 900 g", "300 g of the mince")
     assert not chat.say(said).records
+
+
+@pytest.mark.parametrize("said", ("that was cooked honey", "cooked, sugar"))
+def test_a_food_may_address_somebody(chat: Chat, said: str) -> None:
+    chat.say("300 g rice")
+    event = chat.say(said).one("weigh_in")
+    assert (event["food"], event["state"]) == ("white rice", "cooked")
