@@ -25,7 +25,10 @@ BESIDE = 3
 def aimed(scene: Scene) -> Sequence[Meaning] | None:
     """'bump me target up to 2500 cal mate', 'agreed on 75 g of protein a day', 'put Lou on 2100 kcal from Monday'."""
     message = scene.message
-    if not scene.cue("target_word", "aiming", "target_moved", "client_moved") or len(message.chunks) > MOST_CHUNKS:
+    if (
+        not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved")
+        or len(message.chunks) > MOST_CHUNKS
+    ):
         return None
     if message.of("hash", "price", "tare", "batch", "state") or scene.named or _asks(scene):
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.language.fact_meanings import AboutSelf, AboutSelfKind
-from bot.language.frames.bodies import is_of_oneself
+from bot.language.frames.bodies import is_of_another, is_of_oneself
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
@@ -40,7 +40,8 @@ def _is_ones_own(scene: Scene, at: int, end: int) -> bool:
     """Whether the writer has the condition: named last before it, not denied, and not somebody or something with it."""
     message = scene.message
     before = message.line.plain[max(message.chunks[0].start, at - FAR) : at]
-    if not is_of_oneself(scene, at) or not any(pack()["of_oneself"].ends(before, n) for n in range(len(before))):
+    named = is_of_oneself(scene, at) and any(pack()["of_oneself"].ends(before, n) for n in range(len(before)))
+    if not named and not (before and before[0] in pack()["leaves_me_out"] and not is_of_another(scene, at)):
         return False
     if any(word in message.words.negations or word in pack()["denies_having"] for word in before[-DENIES:]):
         return False

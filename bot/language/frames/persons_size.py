@@ -14,6 +14,7 @@ from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.text import singular
 from domain.bodyweight import LEAST_KG, MOST_KG
+from domain.reference.words import is_action
 
 LEAST_BARE_KG = 35.0
 """The least weight that is a person's without any word that says so: sacks and cases weigh less."""
@@ -108,7 +109,7 @@ def _comes_first(scene: Scene, start: int) -> bool:
     return (
         last not in pack()["articles"]
         and not any(singular(word) in people or word in pack()["more_people"] for word in words)
-        and all(message.words.knows(word) or word in pack()["aside"] for word in words)
+        and all(message.words.knows(word) or word in pack()["aside"] or is_action(word) for word in words)
         and not any(word in message.words.plans for word in words)
     )
 

@@ -40,7 +40,9 @@ def reminded(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if message.of("energy", "macro", "hash", "price") or any(a.kind in ("mass", "volume") for a in message.amounts):
         return None
-    if message.asks or scene.cue("condition", "reminder_came", "coach_word") or scene.named or _asks_for_more(scene):
+    if scene.cue("condition", "reminder_came", "coach_word") or scene.named or _asks_for_more(scene):
+        return None
+    if message.asks and not scene.cue("request_form"):
         return None
     clock = _clock(scene)
     if _no_more(scene, clock):
