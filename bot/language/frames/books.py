@@ -61,12 +61,14 @@ def inviting(scene: Scene) -> list[Meaning] | None:
 def client_wanted(scene: Scene) -> list[Meaning] | None:
     """'one more invitation please, this one is for Jonas', 'I am taking on Amina as a client'."""
     message = scene.message
-    if not scene.cue("client_invited") or scene.cue("kitchen_itself") or _weighs(scene) or scene.named:
+    if not scene.cue("client_invited", "new_client") or scene.cue("kitchen_itself") or _weighs(scene) or scene.named:
         return None
     if len(message.chunks) > MOST_INVITING or message.of("hash", "energy", "macro"):
         return None
     start, end = message.chunks[0].start, message.chunks[-1].end
     named = [t for t in message.tokens[start + 1 : end] if t.raw[:1].isupper() and not message.words.knows(t.text)]
+    if not named and scene.cue("new_client") and scene.cue("own_coach_word") and not message.asks:
+        return [Invite()]
     return [Invite(called=named[0].raw)] if len(named) == 1 and named[0].raw.isalpha() else None
 
 
