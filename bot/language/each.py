@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise, takewhile
 
 from bot.language.chunks import Chunk
+from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
@@ -28,7 +29,8 @@ def of_each(said: Said) -> list[Chunk] | None:
             continue
         end = chunk.end
         for food in said.chunks[n + 1 :]:
-            if food.kind not in ("food", "state") or food.start != end:
+            of = food.start == chunk.end and food.text.lower() in number_words().of  # '12 g of milk in each'
+            if (food.kind not in ("food", "state") and not of) or food.start != end:
                 break
             end = food.end
         one = _of_one(said, n)

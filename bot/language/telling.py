@@ -133,6 +133,9 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     tare = vessel.tare
     if fragment.amounts and all(c.amount is not None and c.amount.kind == "volume" for c in fragment.amounts):
         return False  # no scale read what a jug did
+    known = tare is None or tare.grams is not None
+    if not known and any(is_weight(c) for c in fragment.amounts) and _lighter_than(message, fragment, vessel):
+        return False
     if (
         tare is None
         or tare.grams is not None
@@ -140,8 +143,6 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
         or not vessel.text.lower().startswith("in ")
     ):
         return True
-    if any(is_weight(c) for c in fragment.amounts) and _lighter_than(message, fragment, vessel):
-        return False
     beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
     terse = any(is_weight(c) for c in fragment.amounts) and not fragment.of("word")
     return beside or terse or message.has(*message.words.phrases["gross"])

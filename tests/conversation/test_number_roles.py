@@ -36,8 +36,12 @@ def test_a_count_beside_a_weight_takes_nothing_off_it(chat: Chat, text: str, rec
 
 
 def test_milk_in_each_of_several_mugs_is_multiplied(chat: Chat) -> None:
-    milk = [e for e in chat.say("two mugs of tea, 15 g whole milk in each one").events if e.get("food") == "whole milk"]
-    assert [e["as_weighed_g"] for e in milk] == [30]
+    for text, grams in (
+        ("two mugs of tea, 15 g whole milk in each one", 30),
+        ("6 coffees today with 12 g of whole milk in each", 72),
+    ):
+        milk = [e for e in chat.say(text).all("weigh_in") if e["food"] == "whole milk"]
+        assert [e["as_weighed_g"] for e in milk] == [grams]
 
 
 def test_pieces_for_somebody_else_are_asked_about(chat: Chat) -> None:
@@ -117,6 +121,8 @@ def test_boxes_of_so_much_apiece_hold_that_each(chat: Chat) -> None:
             [("oats", 40), ("whole milk", 150), ("honey", 15)],
         ),
         ("60 g of muesli sitting in the zeroed bowl", [("muesli", 60)]),
+        ("my plate is 600 g with the boiled lentils on, 430 without", [("lentils", 170)]),
+        ("20 g of butter melted in the frying pan, then 2 eggs fried in it", [("butter", 20), ("egg", 100)]),
         ("bit of butter in the pan, 8g, and two fried eggs", [("butter", 8), ("egg", 100)]),
     ),
 )
