@@ -89,8 +89,9 @@ def _says_pieces(message: Message, chunk: Chunk) -> bool:
     if amount is None or amount.doubt or amount.value % 1 or not 1 <= amount.value <= MOST_PIECES:
         return False
     behind = chunk.end - (line.text(chunk.end - 1) in number_words().of)  # "a dozen of" them
-    if pack()["of_pieces"].end(line.plain, behind) is not None:
-        return True
+    end = pack()["of_pieces"].end(line.plain, behind)
+    if end is not None and all(c.kind != "food" or c.start != end for c in message.chunks):
+        return True  # but 'two of those crackers' is told as 'two crackers'
     at = range(max(message.chunks[0].start, chunk.start - MOST_BEFORE), chunk.start)
     return any(chunk.start in pack()["counted_them"].ends(line.plain, n) for n in at)
 
