@@ -65,6 +65,8 @@ PAIRS_THAT_LOOK_WRONG = {
     "bacon": "the fat that leaves is over half the weight",
     "reduced sodium bacon": "the fat that leaves is over half the weight",
     "beef bacon": "the fat that leaves is over half the weight",
+    "pork belly": "different samples: the British cut is leaner than the American one",
+    "salt cod": "soaked before it is boiled",
     "beef tripe": "different samples",
     "pigs feet": "different samples",
     "crab": "different samples",

@@ -53,7 +53,7 @@ class TestNothing:
         assert near(name) == ()
 
     def test_a_shape_alone_says_nothing(self) -> None:
-        assert near("barramundi fillet") == ()
+        assert near("wattleseed fillet") == ()
 
 
 @given(
