@@ -20,12 +20,15 @@ from bot.language.name_tables import (
     table_fat_classes,
     table_names,
 )
+from bot.language.slips import is_misspelt, is_slip, likeliest, once
 from bot.language.surroundings import OwnWords
 from bot.language.text import singular
 from bot.language.told import Name
+from bot.language.word_lists import word_lists
 from domain import reference
 from domain.reference.words import is_action, is_notion, is_real_word
 
+WORDS = word_lists("telling")
 NO_FOODS = ("kinds:", COMBINATION)
 """Before what a name leads to where that is no food."""
 NO_WORDS = OwnWords()
@@ -100,10 +103,9 @@ class Vocabulary:
         if target is not None:
             return self._named(text, target)
         bags = [bag for phrase in in_full(telling, words) if (bag := self._bag(phrase)) is not None]
-        # 'spaghetti pasta': another name of the same food beside it adds nothing
-        bags = [(target, tuple(w for w in left if self.exact((w,)) != target)) for target, left in bags]
+        bags = [(target, tuple(w for w in left if not self._says_again(w, target))) for target, left in bags]
         bag = min(bags, key=lambda found: len(found[1]), default=None)
-        if bag is not None and all(w in known.piece_nouns for w in bag[1]):
+        if bag is not None and all(_is_piece(w, bag[0]) for w in bag[1]):
             return self._named(text, bag[0])
         of_kind = self._of_kind(lemmas, telling, words)
         if of_kind is not None:
@@ -124,19 +126,33 @@ class Vocabulary:
         if bag is None:
             return Name(text=text)
         typed = dict(zip(lemmas, words, strict=True))
-        left = [w for w in bag[1] if w not in known.piece_nouns]
-        unknown = tuple(w for w in left if not (is_action(typed.get(w, w)) or is_notion(typed.get(w, w))))
+        left = [w for w in bag[1] if not _is_piece(w, bag[0])]
+        empty = {typed.get(w, w) for w in left if is_action(typed.get(w, w)) or is_notion(typed.get(w, w))}
+        unknown = tuple(w for w in left if typed.get(w, w) not in empty)
+        if empty and not unknown:
+            text = " ".join(w for w in text.split() if w.lower() not in empty)  # "Which kind of gorgeous yogurt?"
         return self._named(text, bag[0], unknown=unknown)
 
     def _as_it_stands(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> str | None:
         """What the words name in their order: as they are, less those that tell nothing, or spelt as in the table."""
-        for phrase in (lemmas, telling):
+        whole = tuple(w for w in telling if w not in lexicon().piece_nouns or w in WORDS["made_of"])
+        for phrase in (lemmas, telling, whole):
             target = self.exact(phrase) or (None if self._slipped(phrase) else self._unglued(phrase))
             if target is None:
                 target = next((named for way in in_full(phrase, typed) if (named := self.exact(way)) is not None), None)
             if target is not None:
                 return target
         return None
+
+    def _says_again(self, word: str, target: str) -> bool:
+        """Whether a word adds nothing to a name: another name of the food, a word of its own, or for all of its kind.
+
+        'spaghetti pasta', 'herring rollmops' (pickled herring), 'wholemeal tortilla wrap'.
+        """
+        named = self.exact((word,))
+        if named is None or target.startswith(NO_FOODS):
+            return named is not None and named == target
+        return named == target or (named.startswith("kinds:") and target in _meant(named))
 
     def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
         """The foods that the words name by how much fat or cocoa they have."""
@@ -286,33 +302,26 @@ class Vocabulary:
         one = word.removesuffix("s")
         if one != word and self.knows(one):
             return (one,)
-        if not _misspelt(word, 4):
+        if not is_misspelt(word, 4):
             return ()
-        once = {_once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
-        if any(self.exact((w,)) for w in once):
-            return tuple(w for w in once if self.exact((w,)))
+        single = {once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
+        if any(self.exact((w,)) for w in single):
+            return tuple(w for w in single if self.exact((w,)))
         reach = 1 if len(word) < 6 else 2
         found: dict[str, float] = {}
         for layer in self.layers:
             for choice, distance, _ in process.extract(
                 word, layer.by_word.keys(), scorer=OSA.distance, score_cutoff=reach, limit=8
             ):
-                if choice != word and len(choice) > 3 and _slip(word, choice):
+                if choice != word and len(choice) > 3 and is_slip(word, choice):
                     found[choice] = distance
         if not found:
             return ()
-        nearest = min(found.values())
-        if len(word) < 6 and all(
-            w[0] != word[0] and sorted(w) != sorted(word) for w, d in found.items() if d == nearest
-        ):
-            return ()
-        if nearest > 1 and len(word) < 8:
-            found = {w: d for w, d in found.items() if w[0] == word[0]}
-        return tuple(choice for choice, distance in found.items() if distance == nearest)
+        return likeliest(word, found)
 
     def _beside(self, word: str, words: Lemmas) -> list[str]:
         """The words one slip away that stand in a name together with another word of the phrase ('white rce')."""
-        if not _misspelt(word, 3):
+        if not is_misspelt(word, 3):
             return []
         beside = {
             near
@@ -346,17 +355,18 @@ def _nearest(known: Vocabulary, word: str) -> tuple[str, ...]:
     return known.nearest(word)
 
 
-def _misspelt(word: str, least: int) -> bool:
-    """Whether a word of so many letters at least may be a slip: it is no word of the lists and no English word."""
-    known = lexicon()
-    if len(word) < least or not word.isalpha() or known.knows(word) or word in known.other_foods:
+def _is_piece(word: str, target: str) -> bool:
+    """Whether a word beside what was named only says which piece of it: a rasher, a fillet; no biscuit or roll of it.
+
+    What may be a dish made of it (`WORDS["made_of"]`) is a piece where the table has such pieces of the food.
+    """
+    if word not in lexicon().piece_nouns:
         return False
-    return not is_real_word(word)
-
-
-def _once(word: str, i: int) -> str:
-    """The word without its letter i, which it has twice ('haam', 'eggg')."""
-    return singular(word[:i] + word[i + 1 :])
+    if word not in WORDS["made_of"]:
+        return True
+    foods = reference.load().foods
+    rows = (row for name in _meant(target) if name in foods for row in foods[name].rows)
+    return any(word in piece.partition("@")[0].split() for row in rows for piece in row.pieces)
 
 
 def _meant(target: str) -> tuple[str, ...]:
@@ -365,10 +375,3 @@ def _meant(target: str) -> tuple[str, ...]:
         return (target,)
     kinds = reference.load().kinds[target.removeprefix("kinds:")]
     return (kinds.default or "", *kinds.kinds)
-
-
-def _slip(word: str, choice: str) -> bool:
-    """Whether a misspelling is likely: four letters are not just exchanged for another word's ('soup', 'scup')."""
-    if len(word) > 5:
-        return True
-    return len(word) > 4 or len(choice) != 4 or sorted(word) == sorted(choice)

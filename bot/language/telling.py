@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.message import Message
+from bot.language.named_with import is_packing, is_purpose, made_so, with_its_skin
 from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.shares import counted_for_others, given_away, of_several, with_counts, with_share_of_it
@@ -33,6 +34,9 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     chunks = fragment.chunks
     name, batch, run = _named(message, fragment)
     state, method, verb = _state(message, fragment, run)
+    if name is not None:
+        name, state, method = made_so(message, fragment, name, run, state, method)
+        name, fragment = with_its_skin(message, name, run, fragment)
     fragment = with_counts(message, with_share_of_it(message, fragment))
     whole, part, peeled = _whole(fragment)
     others = given_away(message, fragment)
@@ -47,7 +51,7 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     amount = _sized(fragment, _odd_unit(message, fragment, amount, run))
     if cooked is not None:
         state, method = State.RAW, ""
-    tins = any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)) or _a_tin_of_it(fragment)
+    tins = any(a is not None and a.unit in WORDS["tins"] for a in (amount, measure)) or _a_tin_of_it(message, fragment)
     if state is None and name is not None and tins:
         name = _tinned(message, name, run)
         if any(_canned(food) for food in name.foods):
@@ -78,9 +82,11 @@ def item_of(message: Message, fragment: Fragment) -> Item:
     )
 
 
-def _a_tin_of_it(fragment: Fragment) -> bool:
-    """'two 15 oz cans kidney beans', 'a 400 g tin of chickpeas': a weight with the tin that holds it behind it."""
-    ends = {c.end for c in fragment.of("amount")}
+def _a_tin_of_it(message: Message, fragment: Fragment) -> bool:
+    """'a 400 g tin of chickpeas': a tin behind a weight or a food ('black beans can'), or food packed as in one."""
+    ends = {c.end for c in fragment.of("amount", "food")}
+    if any(is_packing(message, c) for c in fragment.of("food", "word")):
+        return True
     return any(c.start in ends and singular(c.text.lower()) in WORDS["tins"] for c in fragment.of("word"))
 
 
@@ -209,6 +215,9 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
     between: list[Chunk] = []
     for chunk in fragment.chunks:
         text = chunk.text.lower()
+        named = any(c.kind == "food" for run in runs for c in run)
+        if named and (is_packing(message, chunk) or is_purpose(message, chunk)):
+            continue
         if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text, runs[-1]):
             runs.append([])
         elif (

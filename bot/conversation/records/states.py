@@ -13,10 +13,18 @@ from bot.conversation.records.naming import WEIGHT_ONLY
 from bot.kinds import About
 from bot.language.told import Item, Name
 from domain import reference
-from domain.foods import FoodRow, State
+from domain.foods import EATEN_COOKED, FoodRow, State
 
 FRESH_GROUPS = frozenset({"fruit", "vegetables"})
 """Groups in which a dried food is another food; grains and pulses are sold dry."""
+ONLY_WHERE_COOKED = {
+    "mashed": frozenset(("vegetables", "pulses")), "crispy": EATEN_COOKED, "toasted": frozenset(("breads",)),
+}  # fmt: skip
+"""What is done to cooked food of these groups; of another it says nothing about heat ('mashed banana')."""
+SOLD_IN_TINS = frozenset(("pulses", "vegetables"))
+"""Groups that come boiled in their tins, so that figures for boiled ones stand for canned ones."""
+DRY_HEAT = frozenset(("grilled", "baked", "roasted", "microwaved"))
+"""Ways to heat what is eaten as it is sold, without fat or water that would change its figures."""
 
 
 def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRow | Ask:
@@ -31,6 +39,9 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             ex,
             f"Did you weigh the {saying.called(item, food.name)} cooked or uncooked?",
         )
+    groups = ONLY_WHERE_COOKED.get(item.method)
+    if groups is not None and (food.group not in groups or food.row(State.COOKED) is None):
+        item = replace(item, state=None, method="")
     if item.state is not None:
         row = food.row(item.state, item.method)
         if (
@@ -40,8 +51,10 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             and food.row(State.COOKED) is None
         ):
             row = food.row(State.AS_SOLD)
-        if row is None and item.state is State.COOKED and food.dish:
+        if row is None and item.state is State.COOKED and (food.dish or _only_heated(item, entry)):
             row = food.row(State.AS_SOLD)
+        if row is None and item.method == "canned" and food.group in SOLD_IN_TINS:
+            row = food.row(State.COOKED)
         return row if row is not None else _no_such_state(item, entry)
     habit = ex.known.habits.get(food.name) if by_habit else None
     if habit is not None:
@@ -56,6 +69,11 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
     usual = food.row()
     assert usual is not None, "every food has a row"
     return usual
+
+
+def _only_heated(item: Item, entry: KnownFood) -> bool:
+    """Whether a food that is eaten as it is sold was only heated: grilled halloumi."""
+    return item.method in DRY_HEAT and all(row.state is State.AS_SOLD for row in entry.food.rows)
 
 
 def _dried(item: Item, entry: KnownFood) -> Ask:
