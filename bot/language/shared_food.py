@@ -54,7 +54,7 @@ def _only(message: Message, chunk: Chunk, amount: Amount) -> Message:
     near = [c for c in message.chunks if c.start in _clause(message, chunk)]
     refuse = [c for c in near if _is_refuse(message, c)]
     beside = [c for c in near if refuse and plain(c.text.lower()) in pack()["around_refuse"]]
-    foods = message.of("food")
+    foods = [c for c in message.of("food") if plain(c.text.lower()) not in pack()["of_the_dish"]]
     nearest = {c.target: c for c in sorted(foods, key=lambda c: abs(c.start - chunk.start), reverse=True)}
     kept = [*nearest.values(), *message.of("state", "moment", "size"), *refuse, *beside]
     chunks = sorted([*kept, chunk._replace(amount=amount)], key=lambda c: c.start)

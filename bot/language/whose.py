@@ -63,7 +63,8 @@ def others_ate(message: Message) -> bool:
             continue
         if (
             in_foods[i]
-            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"], ["came"])
+            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"])
+            or said[i + 1 : i + 3] in (["came", "to"], ["came", "out"])
             or said[i + 1 : i + 3] == ["had", "been"]
         ):
             continue
@@ -175,6 +176,10 @@ def _told_of_food(message: Message) -> list[bool]:
         or opens.found([plain(t.text) for c in stretch for t in message.tokens[c.start : c.end]])
         for stretch in found
     ]
+    for n, stretch in enumerate(found[1:]):
+        # 'my neighbour called and ate two of them': the verb has the subject of the stretch before
+        begins = [c.text.lower() for c in stretch[:2] if plain(c.text.lower()) not in pack()["goes_on"]]
+        telling[n] = telling[n] or (bool(begins) and begins[0] in words.eating)
     for chunk in message.chunks:
         if chunk.field == "polite":
             continue
