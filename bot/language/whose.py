@@ -183,8 +183,8 @@ def _told_of_food(message: Message) -> list[bool]:
     for chunk in message.chunks:
         if chunk.field == "polite":
             continue
-        n = inside.get(chunk.start)
-        about += [n is None or telling[n]] * (chunk.end - chunk.start)
+        where = inside.get(chunk.start)
+        about += [where is None or telling[where]] * (chunk.end - chunk.start)
     return about
 
 
