@@ -39,7 +39,7 @@ def without_the_others(message: Message) -> Message:
         return message
     foods = {c.target for c in scene.foods if plain(c.text.lower()) not in pack()["of_the_dish"]}
     told = Serving(scene)
-    if len(foods) != 1 or message.of(*NOT_OF_IT) or told.boxes:
+    if len(foods) != 1 or message.of(*NOT_OF_IT) or told.boxes or told.spoken_of is not None:
         return message
     if not (told.person is not None or told.cue(*OF_SEVERAL)):
         return message

@@ -61,12 +61,7 @@ def others_ate(message: Message) -> bool:
         person = singular(word) in words.people or word in words.pronouns
         if not person or not told[i] or _with_the_writer(said, i):
             continue
-        if (
-            in_foods[i]
-            or said[i + 1 : i + 2] in (["were"], ["are"], ["weigh"], ["weighed"])
-            or said[i + 1 : i + 3] in (["came", "to"], ["came", "out"])
-            or said[i + 1 : i + 3] == ["had", "been"]
-        ):
+        if in_foods[i] or pack()["tells_of_a_thing"].end([plain(w) for w in said], i + 1):
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
@@ -183,13 +178,14 @@ def _told_of_food(message: Message) -> list[bool]:
     for chunk in message.chunks:
         if chunk.field == "polite":
             continue
-        where = inside.get(chunk.start)
-        about += [where is None or telling[where]] * (chunk.end - chunk.start)
+        at = inside.get(chunk.start)
+        about += [at is None or telling[at]] * (chunk.end - chunk.start)
     return about
 
 
 def _with_the_writer(said: Sequence[str], i: int) -> bool:
     """Whether a person is named together with the writer: 'my daughter and I', 'me and my brother'."""
-    and_i = said[i + 1 : i + 2] in (["and"], ["&"], ["n"]) and said[i + 2 : i + 3] in (["i"], ["me"], ["myself"])
-    before = [w for w in said[max(0, i - 3) : i] if w != "my"]
-    return and_i or before[-2:] in (["me", "and"], ["i", "and"], ["me", "&"])
+    words = pack()
+    behind = [plain(w) for w in said[i + 1 : i + 3]]
+    before = [plain(w) for w in said[max(0, i - 3) : i] if plain(w) not in words["my_own"]]
+    return words["and_the_writer"].found(behind) or words["the_writer_and"].found(before[-2:])
