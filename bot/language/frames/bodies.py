@@ -74,8 +74,9 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
     if len(mine) > 1 or (mine and not beside):
         return None
     if not mine:
-        alone = weights == 1 and scene.cue("oneself", "my_body")  # 'I stood on the scales and they said 68.2 kilos'
-        return [NotMine(why="others")] if (others or weights > 1) and not alone else None
+        # 'I stood on the scales and they said 68.2 kilos' is for the frames that read scales
+        theirs = (others or weights > 1) and not scene.cue("weighed_myself", "my_body")
+        return [NotMine(why="others")] if theirs else None
     told_one = mine[0]
     return [BodyWeight(value=told_one.value, unit=told_one.unit, kg=told_one.kg, when=message.when)]
 
