@@ -41,7 +41,8 @@ def made_so(
 
 def with_its_skin(message: Message, name: Name, run: Sequence[Chunk], fragment: Fragment) -> tuple[Name, Fragment]:
     """'chicken thigh, skin on' is the food with skin, where there is one, and no skin that is thrown away."""
-    told = [c for c in fragment.of("whole") if c.part == "skin"]
+    skin = {word for way in WORDS["with_skin"] for word in way.split()}
+    told = [c for c in fragment.of("whole") if c.part in skin]
     if not told:
         return name, fragment
     ways = [tuple(way.split()) for way in WORDS["with_skin" if told[0].whole else "without_skin"]]
