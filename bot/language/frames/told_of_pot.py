@@ -164,8 +164,10 @@ def _weight_of(name: Name, batch: KnownBatch) -> float | None:
     """How much of an ingredient is on record; None if the batch has none or several of that name."""
     said = set(lemmas_of(name.text))
     exact = [grams for words, grams in batch.weights if any(set(lemmas_of(word)) == said for word in words)]
-    alike = [grams for words, grams in batch.weights if any(said <= set(lemmas_of(word)) for word in words)]
-    found = exact or alike or [grams for words, grams in batch.weights if _is_food_of(name, words)]
+    # 'the beef' is the ground beef rather than the tomato, one kind of which is the beef tomato
+    alike = [grams for words, grams in batch.weights if said <= set(lemmas_of(words[0]))]
+    also = [grams for words, grams in batch.weights if any(said <= set(lemmas_of(word)) for word in words)]
+    found = exact or alike or also or [grams for words, grams in batch.weights if _is_food_of(name, words)]
     return found[0] if len(found) == 1 else None
 
 
