@@ -100,7 +100,8 @@ def likest(message: Message, question: Waiting) -> int | None:
     known = own.union(*named)
     if any({singular(w) for w in c.text.lower().split()} - known for c in message.of("food")):
         return None
-    told = {singular(w) for c in message.chunks if c.kind != "amount" for w in c.text.lower().split()}
+    # 'cooked' tells a state, and not the ready cooked kind
+    told = {singular(w) for c in message.chunks if c.kind not in ("amount", "state") for w in c.text.lower().split()}
     neutral = {w for w in told if words["ordinary"].found([w])}
     strange = {w for w in told - known - neutral if w.isalpha() and not _says_nothing(w, message)}
     if len(strange) > MOST_ASIDE:

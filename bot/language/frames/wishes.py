@@ -35,7 +35,7 @@ def wished(scene: Scene) -> list[Meaning] | None:
 
 def reminded(scene: Scene) -> list[Meaning] | None:
     """'gie me a shout at half seven at night', 'can u ping me 10pm', 'the reminder is too early, 21:45 suits me'."""
-    if not scene.cue("nudging", "reminder"):
+    if not scene.cue("nudging", "reminder", "poke"):
         return None
     message = scene.message
     if message.of("energy", "macro", "hash", "price") or any(a.kind in ("mass", "volume") for a in message.amounts):
@@ -47,7 +47,7 @@ def reminded(scene: Scene) -> list[Meaning] | None:
     clock = _clock(scene)
     if _no_more(scene, clock):
         return [SetReminder(what=_kind(scene), time=None)]
-    wanted = _nudges_me(scene) or (scene.cue("reminder") and scene.cue("reminder_wanted"))
+    wanted = _nudges_me(scene) or (scene.cue("reminder", "poke") and scene.cue("reminder_wanted"))
     if clock is None or not wanted or scene.cue("nudge_negated"):
         return None
     return [SetReminder(what=_kind(scene), time=f"{clock:%H:%M}", weekdays=_weekdays(scene))]
