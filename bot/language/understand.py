@@ -47,6 +47,7 @@ from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, once, read
 from bot.language.nearest import nearest
+from bot.language.overlooked import looked_again
 from bot.language.own_part import own_part
 from bot.language.pack import pack
 from bot.language.repairs import put_right
@@ -139,7 +140,7 @@ def _told(message: Message) -> list[Meaning]:
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:
         return [*before[0], *_told(before[1])]
-    found = accounted(message, _meanings(message))
+    found = accounted(message, looked_again(message, _meanings(message)))
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 
 

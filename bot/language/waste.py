@@ -128,8 +128,9 @@ def grams_of(amount: Amount) -> float:
 
 
 def is_weight(chunk: Chunk) -> bool:
-    """Whether the chunk is a mass or a bare number."""
-    return chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind in ("mass", "bare")
+    """Whether the chunk is a mass or a bare number; 'one' and 'half' are of the food, and no weight."""
+    amount = chunk.amount if chunk.kind == "amount" else None
+    return amount is not None and (amount.kind == "mass" or (amount.kind == "bare" and amount.value > 1))
 
 
 def _followed_by_food(chunks: Sequence[Chunk], i: int) -> bool:

@@ -92,13 +92,22 @@ def _whole_before(said: Said, n: int) -> list[Chunk] | None:
     foods = [c for c in said.chunks if c.kind in ("food", "batch") and said.line.text(c.end) not in WORDS["of_them"]]
     behind = said.line.text(share.end)
     ends = share.end >= said.end or behind in WORDS["share_ends"]
-    product = _product(share, mass)
+    before = range(max(0, share.start - 3), share.start)
+    stays = any(share.start in pack()["left_of_mine"].ends(said.line.plain, i) for i in before)
+    product = _product(_rest(share) if stays else share, mass)
     if len(foods) != 1 or foods[0].kind != "food" or foods[0].start > share.start or not ends or product is None:
         return None
-    mine = any(said.line.text(i) in WORDS["mine"] for i in range(max(0, share.start - 3), share.start))
+    mine = stays or any(said.line.text(i) in WORDS["mine"] for i in before)
     if not mine and any(said.line.lemmas[i] in said.line.words.people for i in range(said.chunks[0].start, said.end)):
         return None
     return said.but([share], {mass.start: product})
+
+
+def _rest(share: Chunk) -> Chunk:
+    """What is eaten where a share stays on the plate: 'left a quarter'."""
+    assert share.amount is not None
+    rest = replace(share.amount, value=1 - share.amount.value, text=f"all but {share.amount.text}")
+    return share._replace(amount=rest)
 
 
 def _is_given(said: Said, share: Chunk) -> bool:

@@ -1,0 +1,295 @@
+"""Which words and numbers of a message none of its meanings uses.
+
+One account for all meanings: what a meaning uses is told by the figures, names and quotations that it holds, and by
+what can be reckoned from them and from what is on record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cached_property
+from itertools import product
+from typing import Any
+
+from bot.language.batch_meanings import CorrectIngredient, SwapIngredient
+from bot.language.chunks import Chunk
+from bot.language.fix_meanings import Change
+from bot.language.meanings import Meaning, NotMine
+from bot.language.message import Message
+from bot.language.own_part import own_part
+from bot.language.pack import pack
+from bot.language.repairs import put_right
+from bot.language.stance import clauses, not_mine, without_excluded
+from bot.language.told import Item, Name, is_share
+
+CLOSE, AGREE = 1e-3, 0.02
+"""How far a number in a meaning may be from the one told, as a share of it; a weight that is said twice in two units
+may differ by more."""
+ANSWERS_ALL = "text"
+"""The field that quotes what a meaning was read from; a number in it alone is not yet accounted for."""
+PUT_RIGHT = (Change, CorrectIngredient, SwapIngredient)
+"""Meanings that put an old number right."""
+MOST_DENIAL = 3
+"""Words of the longest denial before a number."""
+ROUNDED = 0.06
+"""How far a sum or a difference in a meaning may be from what was told."""
+MOST_RECKONED = 24
+"""Figures up to which it is tried whether two of them make a third."""
+
+
+@dataclass(frozen=True)
+class Account:
+    """A message beside all that was made of it."""
+
+    message: Message
+    meant: Sequence[Meaning]
+
+    @cached_property
+    def held(self) -> tuple[tuple[float, ...], tuple[str, ...]]:
+        """The figures in the meanings, and the texts that say how an amount or a name was told."""
+        held = list(held_in(self.meant))
+        return tuple(each for each in held if isinstance(each, float)), tuple(
+            each.lower() for each in held if isinstance(each, str)
+        )
+
+    @cached_property
+    def numbers(self) -> list[Chunk]:
+        """The numbers told: written in digits, or with a unit of mass or volume."""
+        return [c for c in self.message.chunks if _is_number(c)]
+
+    @cached_property
+    def lost_numbers(self) -> list[Chunk]:
+        """Those of the numbers told that no meaning uses, that were not put right and lead to no stated result."""
+        told = self.numbers
+        values, texts = self.held
+        lost = [c for c in told if not _is_in(c, values, texts) and not self._says_again(c)]
+        if not lost:
+            return []
+        message = self.message
+        kept = {id(c) for c in own_part(message).chunks}
+        if len(kept) < len(message.chunks) and not any(isinstance(m, Item) and _in_doubt(m) for m in self.meant):
+            lost = [c for c in lost if id(c) in kept]
+        excluded = {id(c) for c in without_excluded(message).chunks}
+        lost = [c for c in lost if id(c) in excluded]
+        right = {c.text.lower() for c in put_right(message).chunks}
+        refused = self._refused
+        return [
+            c
+            for c in lost
+            if c.text.lower() in right and id(c) not in refused and not self._is_denied(c) and not self._is_reckoned(c)
+        ]
+
+    @cached_property
+    def lost_shares(self) -> list[Chunk]:
+        """The shares told ('half', 'a third') of which no meaning says anything."""
+        values, texts = self.held
+        chunks = self.message.chunks
+        told = [
+            (n, c) for n, c in enumerate(chunks) if c.kind == "amount" and c.amount is not None and is_share(c.amount)
+        ]
+        wholes = [n for c in self.numbers for n in _figures(c)]
+        return [
+            c
+            for n, c in told
+            if _is_of_food(chunks[n + 1 :])
+            and not _is_in_share(c, wholes, values, () if self._stays(c) else texts, self._stays(c))
+        ]
+
+    def _stays(self, share: Chunk) -> bool:
+        """Whether it is the share that the writer did not eat: 'left a quarter'."""
+        said, start = self.message.line.plain, share.start
+        return any(start in pack()["left_of_mine"].ends(said, i) for i in range(max(0, start - MOST_DENIAL), start))
+
+    @cached_property
+    def vague(self) -> list[tuple[int, str]]:
+        """What only says that it was not all of it, 'most of it', 'left some': where, and the words."""
+        line, end = self.message.line, 0
+        found: list[tuple[int, str]] = []
+        for start, stop in pack()["not_all_of_it"].places(line.plain):
+            if start >= end:
+                found.append((start, line.typed(start, stop).lower()))
+            end = max(end, stop)
+        return found
+
+    @cached_property
+    def untouched(self) -> list[Item]:
+        """The weigh-ins of what was left as it was: '…, and I left it on the plate', 'not the brie: brie 40'."""
+        places = pack()["left_it_there"].places(self.message.line.plain)
+        left = [item for start, _ in places if (item := self.item_at(start)) is not None and item.batch is None]
+        chunks, said = self.message.chunks, self.message.line.plain
+        named = {
+            c.target
+            for n, c in enumerate(chunks)
+            if c.kind == "food" and n and _denies(said, chunks[max(0, n - MOST_DENIAL) : n])
+        }
+        denied = [i for i in self.items if i.name is not None and named & _foods(i.name)]
+        return [i for i in self.items if i in left or i in denied]
+
+    @cached_property
+    def items(self) -> list[Item]:
+        """The weigh-ins among the meanings."""
+        return [m for m in self.meant if isinstance(m, Item)]
+
+    @cached_property
+    def _told_at(self) -> list[tuple[int, Item]]:
+        """At which tokens the amounts of weigh-ins are told, in order; those that were reckoned are not among them."""
+        found: list[tuple[int, Item]] = []
+        chunks = iter(self.message.of("amount"))
+        for item in self.items:
+            told = "" if item.amount is None else item.amount.text
+            chunk = next((c for c in chunks if c.amount is not None and c.amount.text == told), None)
+            if chunk is None:
+                chunks = iter([c for c in self.message.of("amount") if not found or c.start > found[-1][0]])
+            else:
+                found.append((chunk.start, item))
+        return found
+
+    def item_at(self, start: int) -> Item | None:
+        """The weigh-in that words at a token are about: the last one told before them, else the only one."""
+        before = [item for at, item in self._told_at if at < start]
+        if before:
+            return before[-1]
+        return self._told_at[0][1] if len(self._told_at) == 1 else None
+
+    @cached_property
+    def _refused(self) -> set[int]:
+        """The chunks of clauses of which the reply says that nothing was recorded, where each tells but one number.
+
+        The reply names the numbers of others by itself.
+        """
+        said_why = [m for m in self.meant if isinstance(m, NotMine) and m.why != "others"]
+        if not said_why:
+            return set()
+        told = [clause for sentence in self.message.sentences() for clause in clauses(sentence)]
+        gone = [clause for clause in told if not_mine(clause) in said_why and not pack()["i_ate"].found(clause.wording)]
+        only = [clause for clause in gone if sum(map(_is_number, clause.chunks)) == 1]
+        return {id(c) for clause in only for c in clause.chunks}
+
+    def _is_denied(self, chunk: Chunk) -> bool:
+        """Whether it is the old number of a correction: 'it was 150 not 120'."""
+        if not any(isinstance(m, PUT_RIGHT) for m in self.meant):
+            return False
+        said, ends = self.message.line.plain, pack()["not_that"].ends
+        return any(chunk.start in ends(said, i) for i in range(max(0, chunk.start - MOST_DENIAL), chunk.start))
+
+    def _says_again(self, chunk: Chunk) -> bool:
+        """Whether a weight is one of the others in another unit, '4 oz (113 g)', or of one food as another is."""
+        weights = [c.amount for c in (chunk, *self.numbers) if c.amount is not None and c.amount.grams is not None]
+        if not weights or weights[0] is not chunk.amount:
+            return False
+        one, *others = weights
+        single = len(self.meant) == 1 and isinstance(self.meant[0], Item)
+        return any(
+            (w.unit != one.unit or (single and w is not one))
+            and abs((w.grams or 0.0) - (one.grams or 0.0)) <= AGREE * (one.grams or 0.0)
+            for w in others
+        )
+
+    def _is_reckoned(self, chunk: Chunk) -> bool:
+        """Whether a figure on record or in a meaning comes from this number and another: '300 less 140'."""
+        values, _ = self.held
+        told = [n for c in self.numbers if c is not chunk for n in _figures(c)]
+        record = [] if isinstance(self.meant[0], Item) else self._on_record
+        if len(values) > MOST_RECKONED or len(told) + len(record) > MOST_RECKONED:
+            return False
+        for n, other in product(_figures(chunk), (*told, *record)):
+            if any(
+                abs(each - value) < ROUNDED for each in (n + other, abs(n - other)) for value in values if value > 1
+            ):
+                return True
+        return any(_alike(n, each) for n in _figures(chunk) for each in record)
+
+    @cached_property
+    def _on_record(self) -> list[float]:
+        """The weights of what was weighed in and of what is in the pots."""
+        around = self.message.around
+        amounts = [each.amount.value for each in around.recorded() if each.amount is not None]
+        pots = [grams for batch in around.batches for _, grams in batch.weights]
+        return [*(each.grams for each in around.recorded()), *amounts, *pots]
+
+
+def _in_doubt(item: Item) -> bool:
+    return item.two_masses or (item.amount is not None and item.amount.doubt is not None)
+
+
+def _is_number(chunk: Chunk) -> bool:
+    if chunk.kind == "hash":
+        return True
+    amount = chunk.amount
+    if chunk.kind != "amount" or amount is None:
+        return False
+    return amount.grams is not None or amount.kind == "volume" or any(c.isdecimal() for c in chunk.text)
+
+
+def _figures(chunk: Chunk) -> list[float]:
+    if chunk.kind == "hash":
+        return [float(chunk.number)]
+    amount = chunk.amount
+    return [] if amount is None else [n for n in (amount.value, amount.grams, amount.other) if n is not None]
+
+
+def _alike(one: float, other: float) -> bool:
+    return abs(one - other) <= CLOSE * max(1.0, abs(one))
+
+
+def _is_in(chunk: Chunk, values: Sequence[float], texts: Sequence[str]) -> bool:
+    said = chunk.amount.text.lower() if chunk.amount is not None else chunk.text.lower()
+    if any(said in text or chunk.text.lower() in text for text in texts):
+        return True
+    numbers = _figures(chunk)
+    numbers += [n.grams / 1000 for n in (chunk.amount,) if n is not None and n.grams is not None]
+    return any(_alike(n, value) for n in numbers for value in values)
+
+
+def _is_in_share(
+    chunk: Chunk, wholes: Sequence[float], values: Sequence[float], texts: Sequence[str], stays: bool
+) -> bool:
+    """Whether a meaning has the share, what it leaves, either of them of a weight, or a quotation with it.
+
+    Of a share that `stays` it has to be what is left by it.
+    """
+    assert chunk.amount is not None
+    share, said = chunk.amount.value, chunk.amount.text.lower()
+    shares = (1 - share,) if stays else (share, 1 - share)
+    made = {*shares, *(each * whole for each in shares for whole in wholes)}
+    return any(said in text for text in texts) or any(_alike(each, value) for each in made for value in values)
+
+
+def _is_of_food(behind: Sequence[Chunk]) -> bool:
+    """Whether what follows a share may be the food: 'half of it', 'half the mango', and not 'half asleep'."""
+    after = next((c for c in behind if c.text.lower() not in pack()["articles_of"]), None)
+    if after is None or after.kind != "word":
+        return True
+    return after.text.lower() in pack()["beside_share"]
+
+
+def _denies(said: Sequence[str], before: Sequence[Chunk]) -> bool:
+    """Whether the words right before a food say that there was none of it: 'not the', 'no'."""
+    for n, chunk in enumerate(before):
+        end = pack()["none_of_it"].end(said, chunk.start)
+        between = [c for c in before[n:] if end is not None and c.start >= end]
+        if end is not None and all(c.kind == "state" or c.text.lower() in pack()["before_excluded"] for c in between):
+            return True
+    return False
+
+
+def _foods(name: Name) -> set[str]:
+    return {*name.foods, f"kinds:{name.kinds}"}
+
+
+def held_in(part: Any) -> Iterator[float | str]:
+    """All numbers in a meaning, and the texts that say how an amount or a name was told."""
+    if isinstance(part, bool) or part is None:
+        return
+    if isinstance(part, (int, float)):
+        yield float(part)
+    elif isinstance(part, str):
+        yield part
+    elif isinstance(part, (tuple, list)):
+        for each in part:
+            yield from held_in(each)
+    elif is_dataclass(part):
+        for field in fields(part):
+            if not (field.name == ANSWERS_ALL and isinstance(part, Item)):
+                yield from held_in(getattr(part, field.name))
