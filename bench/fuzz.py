@@ -14,7 +14,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from bot.language import KnownBatch, LastWeighIn, Surroundings, understand
-from bot.language.accounting import held_in
+from bot.language.leftovers import held_in
 from bot.language.lexicon import lexicon
 from bot.language.meanings import Answer, Chatter, NotMine, Unclear
 from domain import reference
@@ -61,6 +61,8 @@ SHAPES = (
     "{f} {n} in the {w} bowl", "my {w} of {f} is {n} g", "I weigh {n} {u}", "half of {n} {u} {f}",
     "{n} x {n}{u} {f}", "yesterday for lunch {n} g {f}", "at {d}:{n} {f} {n}g", "{w} had {n} g {f}",
     "target {n} kcal {n}p {n}f", "{g} g {f}, {g} g {f}", "{g} g {f}, {w} had {g}", "{f} {n}, {g} g {f}",
+    "change last to {n}, {g} g {f}", "{g} g {f}, left half", "{g} g {f}, {g} g {f} for {w}", "not the {f}, {g} g {f}",
+    "{g} g {f}, most of it went to the {w}", "batch {d} cooked {n}, {g} g {f}", "#{d} was {n}, {g} g {f}",
 )  # fmt: skip
 
 
@@ -149,7 +151,7 @@ class Writer:
         return c.choice((", ", " and ", "\n", ". ", " ", "; ", " but ")).join(told)
 
 
-PLAIN = re.compile(r"(?:^|[,;\n] *|\band +)([1-9][0-9]{1,2}) g ([a-z]+(?: [a-z]+){0,2})(?=$|[,;\n])")
+PLAIN = re.compile(r"(?:^|[;\n] *|, +|(?<![0-9]),|\band +)([1-9][0-9]{1,2}) g ([a-z]+(?: [a-z]+){0,2})(?=$|[,;\n])")
 """A weight in grams right before a few words, by itself between commas."""
 NOTHING = (Answer, Chatter, NotMine, Unclear)
 """Meanings whose reply is that nothing was recorded."""
