@@ -88,9 +88,15 @@ def body_change(reading: Reading, message: Message) -> Meaning | None:
     body = cast(Body, reading["body"])
     if body.unit is None or message.asks or message.of("food", "batch", "tare", "hash", "state", "energy"):
         return None
-    if len(message.weights) > 2 or not _in_its_sentence(message):
+    if len(message.weights) > 2 or not _in_its_sentence(message) or _is_no_bodys(body, message):
         return None
     return AboutSelf(kind="weight_goal") if _hazardous(body, message) else NotMine(why="body_change")
+
+
+def _is_no_bodys(body: Body, message: Message) -> bool:
+    """Whether nobody can weigh so little, and no change is told: 'I will want this later: the bowl weighs 1 lb'."""
+    changes = pack()["weight_change"].found(message.line.plain)
+    return body.kg is not None and body.kg < LEAST_KG and not changes
 
 
 def _in_its_sentence(message: Message) -> bool:
