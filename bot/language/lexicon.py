@@ -18,10 +18,12 @@ T = TypeVar("T")
 NO_WORDS_ALONE = frozenset(
     (
         "abbreviations",
+        "cooking_verbs",
         "fat_classes",
         "other_foods",
         "percentages",
         "phrases",
+        "same_sound",
         "state_links",
         "state_moments",
         "state_phrases",
@@ -55,6 +57,10 @@ class Lexicon:
     """First word → the phrases for the time of a weight, each with whether that is before what was done."""
     state_links: frozenset[str]
     verb_states: frozenset[str]
+    bare_verbs: dict[str, str]
+    """What a cook does, each with the state that it leads to, as the lists of states have it."""
+    same_sound: dict[str, str]
+    """Letters that may be written for others, the longest first."""
     whole: frozenset[str]
     edible: frozenset[str]
     parts: frozenset[str]
@@ -121,8 +127,8 @@ def _state(meaning: str) -> tuple[State, str]:
 def read_lists(spell: Spelling = str) -> dict[str, Any]:
     """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
     data = tomllib.loads((FOLDER / "lexicon.toml").read_text("utf-8"))
-    longer = data["abbreviations"]
-    data["abbreviations"] = {spell(word): spell(longer[word]) for word in longer}
+    for section in ("abbreviations", "cooking_verbs", "same_sound"):
+        data[section] = {spell(word): spell(meant) for word, meant in data[section].items()}
     return {
         name: {key: [spell(word) for word in told] if isinstance(told, list) else told for key, told in lists.items()}
         for name, lists in data.items()
@@ -166,6 +172,8 @@ def lexicon() -> Lexicon:
         state_moments=_by_first({name: name == "before" for name in data["state_moments"]}, data["state_moments"]),
         state_links=words("state_links"),
         verb_states=words("verb_states"),
+        bare_verbs=data["cooking_verbs"],
+        same_sound=data["same_sound"],
         whole=words("whole"),
         edible=words("edible"),
         parts=words("parts"),

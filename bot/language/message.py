@@ -14,6 +14,7 @@ from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
 from bot.language.pack import Wording, pack, plain
 from bot.language.scanner import scan
+from bot.language.short_words import with_full_words
 from bot.language.spoken import (
     with_heard_numbers,
     with_percentages,
@@ -283,7 +284,8 @@ def read(text: str, around: Surroundings) -> Message:
     spoken = with_percentages(with_spoken_signs(tokenise(typed)))
     tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
     line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
-    renamed = with_things(line)
-    if renamed is not line.tokens:
-        line = Line(renamed, around, line.vocabulary, typed)
+    for rewritten in (with_full_words, with_things):
+        renamed = rewritten(line)
+        if renamed is not line.tokens:
+            line = Line(renamed, around, line.vocabulary, typed)
     return Message(typed, tuple(scan(line)), line)
