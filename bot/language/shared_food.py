@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.frames.of_it import talked_of
 from bot.language.frames.serving import Serving
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Quantity, dealt_out
@@ -43,10 +44,17 @@ def without_the_others(message: Message) -> Message:
         return message
     if not (told.person is not None or told.cue(*OF_SEVERAL)):
         return message
-    if told.unreal or told.cue("not_yet_had", "meant_for") or told.lost:
+    if told.unreal or told.cue("not_yet_had", "meant_for") or told.lost or _is_beside_the_batch(message):
         return message
     found = _Shared(told).mine
     return message if found is None else _only(message, *found)
+
+
+def _is_beside_the_batch(message: Message) -> bool:
+    """Whether a weight is of the batch that was spoken of last: 'I had 320 of that with 95 g spaghetti'."""
+    of = pack()["of_the_batch"]
+    weighed = (c for c in message.of("amount") if any(True for _ in of.ends(message.line.plain, c.end)))
+    return any(weighed) and bool(talked_of(message))
 
 
 def _only(message: Message, chunk: Chunk, amount: Amount) -> Message:

@@ -108,10 +108,15 @@ def others_ate(message: Message) -> bool:
 
 
 def _somebody_ate(message: Message) -> bool:
-    """'patient in bed 4 had 200 g …': a subject that is no food, no meal and not the writer, with a verb of eating."""
+    """'patient in bed 4 had 200 g …': a subject that is no food, no meal and not the writer, with a verb of eating.
+
+    The verb may be the second of a person: 'my neighbour called and ate two of the shortbreads'.
+    """
     subject: list[Chunk] = []
-    for chunk in message.chunks[: SUBJECT_SPAN + 1]:
+    for n, chunk in enumerate(message.chunks[: SUBJECT_SPAN + 1]):
         word = chunk.text.lower()
+        if word in pack()["joining"] and _ate_too(message, subject, n + 1):
+            return True
         if word in pack()["ate"]:
             nouns = [c for c in subject if c.kind == "word" and not message.words.knows(c.text.lower())]
             return (
@@ -123,6 +128,17 @@ def _somebody_ate(message: Message) -> bool:
             return False
         subject.append(chunk)
     return False
+
+
+def _ate_too(message: Message, subject: Sequence[Chunk], verb: int) -> bool:
+    """Whether a person with a verb behind it is the subject of a verb of eating that is chunk `verb`."""
+    if verb >= len(message.chunks) or len(subject) < len(("mum", "called")):
+        return False
+    people = message.words.people | message.words.pronouns
+    persons = [c for c in subject if singular(c.text.lower()) in people]
+    mine = any(c.text.lower() in pack()["the_writer"] or c.text.lower() in pack()["us_all"] for c in subject)
+    eats = message.chunks[verb].text.lower()
+    return bool(persons) and not mine and (eats in pack()["ate"] or eats in message.words.eating)
 
 
 def only_somebody_ate(message: Message) -> bool:

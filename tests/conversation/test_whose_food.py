@@ -35,6 +35,8 @@ def test_only_the_writers_part_counts(chat: Chat, said: str, grams: float) -> No
         "she halved the 200 g cake with her mate",
         "cake: she had 90 g",
         "my boss is 92 kg",
+        "My sister came by and ate three slices of brie",
+        "the kids rushed in and demolished 200 g of grapes",
     ),
 )
 def test_what_others_had_is_nobodys_record(chat: Chat, said: str) -> None:
@@ -52,6 +54,13 @@ def test_what_others_had_is_nobodys_record(chat: Chat, said: str) -> None:
 def test_of_several_bodies_the_writers_counts(chat: Chat, said: str, kg: float) -> None:
     (told,) = chat.say(said).records
     assert (told["type"], told["kg"]) == ("body_weight", kg)
+
+
+def test_what_was_given_is_taken_off_the_food_that_it_comes_to(chat: Chat) -> None:
+    chat.say("145 g roast chicken breast")
+    chat.say("45 g chicken gravy")
+    said = chat.say("I gave the dog 20 g of my chicken so 125 for me")
+    assert [(e["food"], e["as_weighed_g"]) for e in said.all("weigh_in_changed")] == [("chicken breast", 125)]
 
 
 def test_a_food_may_be_called_he(chat: Chat) -> None:

@@ -259,17 +259,24 @@ def _shared(fix: Fix) -> list[Meaning] | None:
         return None
     if not (_names_others(fix) or fix.says("went_elsewhere", "left_on_plate")):
         return None
-    each = fix.matched[0].latest
     parts = [c.amount for c in weighed if c.amount is not None]
-    grams = [as_new(a, each).grams or 0.0 for a in parts]
-    if (
-        abs(sum(grams) - each.grams) > ROUNDED
-        or not min(grams)
-        or not (fix.days or each.day == fix.message.around.today)
-    ):
+    # 'my chicken' may be the breast or the gravy that was told after it
+    each = next((r for r in sorted(fix.matched[0].recorded, key=_told_at) if _comes_to(r, parts)), None)
+    if each is None or not (fix.days or each.day == fix.message.around.today):
         return None
     mine = [n for n, c in enumerate(weighed) if fix.behind("leaves_me", c.start) or fix.behind("mine_is", c.start)]
     return [changed(each, parts[mine[0] if len(mine) == 1 else 1], fix)]
+
+
+def _told_at(each: Recorded) -> tuple[int, int]:
+    """Orders weigh-ins by when they were told, the latest first."""
+    return -each.day.toordinal(), -each.number
+
+
+def _comes_to(each: Recorded, parts: Sequence[Amount]) -> bool:
+    """Whether the parts together are as much as is on record."""
+    grams = [as_new(part, each).grams or 0.0 for part in parts]
+    return bool(min(grams)) and abs(sum(grams) - each.grams) <= ROUNDED
 
 
 def _is_weight(chunk: Chunk) -> bool:
