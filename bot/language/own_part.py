@@ -13,7 +13,7 @@ from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
-from bot.language.shared_food import without_the_others
+from bot.language.shared_food import weighs_the_share, without_the_others
 from bot.language.text import singular
 from bot.language.told import Amount
 
@@ -256,7 +256,7 @@ def _share_of_whole(message: Message) -> Message | None:
     masses = [c for c in weights if c.amount is not None and c.amount.value > 1]
     if len(shares) != 1 or len(masses) != 1 or masses[0].amount is None or shares[0].amount is None:
         return None
-    if _is_mine(message, masses[0]):
+    if _is_mine(message, masses[0]) or weighs_the_share(message, shares[0], masses[0]):
         return None
     before = _words(message, masses[0].start - BEFORE, masses[0].start)
     foods = {c.target for c in message.of("food")}

@@ -15,6 +15,7 @@ from bot.language.message import Message, once
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.told import Amount, is_share
+from bot.language.wholes import is_product
 
 MOST_CHUNKS = 40
 MOST_EATERS = 12
@@ -198,7 +199,7 @@ class _Shared:
         plain_ones = [c for c in self.numbers if c.amount is not None and not is_share(c.amount) and c.amount.value > 1]
         pool = self.weights or plain_ones
         largest = max(pool, key=_size, default=None)
-        if largest is None:
+        if largest is None or is_product(self.told.message.line, largest):
             return []
         others = [c for c in self.numbers if c is not largest]
         told = self.told
@@ -220,6 +221,8 @@ class _Shared:
         if mine and (told := mine[0].chunk) is not None:
             part = self._part(whole, told.amount)
             share = told.amount is not None and is_share(told.amount)
+            if share and weighs_the_share(self.told.message, told, whole):
+                return whole, as_mass(whole.amount)
             return None if part is None else (whole if share else told, part)
         gone = [self._part(whole, q.chunk.amount if q.chunk is not None else None) for q in theirs]
         if not gone or any(g is None for g in gone):
@@ -272,6 +275,22 @@ class _Shared:
         unit = next((c.amount for c in self.weights if c.amount is not None and c.amount.kind == "mass"), None)
         weighed = mine[0] in self.weights
         return mine[0], as_mass(mine[0].amount, unit) if weighed else mine[0].amount
+
+
+def weighs_the_share(message: Message, share: Chunk, weight: Chunk) -> bool:
+    """Whether a weight is that of the share itself and not of the whole that it is a share of.
+
+    So is one behind the share ('I ate the half she left, 24 g'), unless the whole is said to weigh so much or the food
+    is named behind the weight, and one that the share has been applied to ('half of a 180 g fillet').
+    """
+    if is_product(message.line, weight):
+        return True
+    said = message.line.plain
+    between = said[share.end : weight.start]
+    if share.end > weight.start or said[weight.start - 1] in pack()["of_a_share"] or share.end == weight.start:
+        return False
+    whole = any(pack()[name].found(between) for name in ("the_whole_one", "whole_weight"))
+    return not whole and not any(c.start == weight.end for c in message.of("food", "state"))
 
 
 def _gave_to_them(told: Serving) -> bool:

@@ -68,6 +68,7 @@ def told_amounts(
         if a.kind == "bare"
         and a.value != 1
         and not _share_again(fragment, a, run)
+        and not _weighed_share(fragment, a, masses[0])
         and not _said_again(a, masses[0])
         and not _counts_food(fragment, a, run)
         and not _fits_pieces(a, masses[0], run)
@@ -131,6 +132,12 @@ def _share_again(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
     first = fragment.amounts[0]
     leads = bool(run) and first.start < run[0].start and first.amount is not None
     return leads and first.amount is not None and amount.value < 1 and first.amount.value == amount.value
+
+
+def _weighed_share(fragment: Fragment, share: Amount, mass: Amount) -> bool:
+    """Whether a weight behind a share of something is that of the share: 'papaya half, with skin 520 g'."""
+    at = {id(c.amount): c.start for c in fragment.amounts}
+    return 0 < share.value < 1 and id(share) in at and at[id(share)] < at.get(id(mass), 0)
 
 
 def _in_pieces(fragment: Fragment, at: Chunk, named: Chunk) -> bool:

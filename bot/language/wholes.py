@@ -68,8 +68,11 @@ def _whole_behind(said: Said, n: int) -> list[Chunk] | None:
     if product is None:
         return None
     if not between:
-        # 'my half 70 g' is what the half weighs, 'half a 96 g muffin' is not
-        own = said.line.text(share.start - 1) in WORDS["mine"]
+        # 'my half 70 g', 'avocado half 98 g' is what the half weighs, 'half a 96 g muffin' is not
+        before = said.chunks[n - 1] if n else None
+        own = said.line.text(share.start - 1) in WORDS["mine"] or (
+            before is not None and before.kind == "food" and before.end == share.start
+        )
         return said.but([share], {}) if own else said.but([mass], {share.start: product})
     foods = [c for c in between if c.kind == "food"]
     if len({c.target for c in foods}) > 1 or any(c.kind == "batch" for c in between):
@@ -89,6 +92,8 @@ def _whole_before(said: Said, n: int) -> list[Chunk] | None:
     if m is None or not _weight(said.chunks[m]) or sum(c.kind == "amount" for c in said.chunks) != 2:
         return None
     mass = said.chunks[m]
+    if is_product(said.line, mass):
+        return None  # 'half of a 180 g trout, the other half is in the fridge'
     foods = [c for c in said.chunks if c.kind in ("food", "batch") and said.line.text(c.end) not in WORDS["of_them"]]
     behind = said.line.text(share.end)
     ends = share.end >= said.end or behind in WORDS["share_ends"]
@@ -133,6 +138,14 @@ def _says_whole(said: Said, chunk: Chunk, share: Chunk) -> bool:
 def _weight(chunk: Chunk) -> bool:
     amount = chunk.amount
     return amount is not None and amount.kind in ("mass", "volume") and not amount.doubt
+
+
+def is_product(line: Line, weight: Chunk) -> bool:
+    """Whether a weight was told as a share of another, and is that of the share: 'half of a 180 g'."""
+    if weight.amount is None or not 0 < line.amounts.part(weight.start)[0] < 1:
+        return False
+    inner = (line.amounts.number(n) for n in range(weight.start + 1, weight.end))
+    return any(number is not None and number.value > 1 for number in inner)
 
 
 def _product(share: Chunk, whole: Chunk) -> Amount | None:

@@ -71,30 +71,8 @@ def others_ate(message: Message) -> bool:
             continue
         if any(f in pack()["for_whom"] for f in before[-3:]):
             return not _part_for(message)
-        if any(
-            w in words.eating
-            or w
-            in (
-                "has",
-                "eats",
-                "wanted",
-                "drinks",
-                "gets",
-                "polished",
-                "is",
-                "was",
-                "stole",
-                "loves",
-                "needs",
-                "takes",
-                "enjoyed",
-                "scoffed",
-                "will",
-                "likes",
-            )
-            for w in after
-        ):
-            return after[:1] not in (["made"], ["cooked"], ["gave"], ["served"], ["brought"])
+        if any(w in words.eating or w in pack()["has_or_wants"] for w in after):
+            return not any(w in pack()["serves"] for w in after[:1])
         if (
             before
             and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our")
@@ -132,7 +110,7 @@ def _somebody_ate(message: Message) -> bool:
 
 def _ate_too(message: Message, subject: Sequence[Chunk], verb: int) -> bool:
     """Whether a person with a verb behind it is the subject of a verb of eating that is chunk `verb`."""
-    if verb >= len(message.chunks) or len(subject) < len(("mum", "called")):
+    if verb >= len(message.chunks) or len(subject) < 2:
         return False
     people = message.words.people | message.words.pronouns
     persons = [c for c in subject if singular(c.text.lower()) in people]
@@ -152,7 +130,7 @@ def _made_for(message: Message) -> bool:
     """'made the kids 300 g of pasta', 'cooked my husband 200 g'."""
     said = message.said
     for i, word in enumerate(said):
-        if word in ("made", "cooked", "gave", "served", "fed", "prepared", "brought", "fixed", "giving", "making"):
+        if word in pack()["serves"]:
             rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
             object_alone = rest[:1] == ["them"] and not any(w.isdecimal() for w in rest[1:2])
             if (
