@@ -11,7 +11,7 @@ from typing import get_args
 
 from bot.language.batch_meanings import BatchMatter, CloseBatch
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import FactMatter
+from bot.language.fact_meanings import SaveMeasure, SaveTare
 from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
 from bot.language.meanings import Bare, LeftOut, Meaning, NotMine
@@ -22,11 +22,8 @@ from bot.language.stories import without_stories
 from bot.language.told import Item
 from bot.language.usual import Usual
 
-ON_RECORD = (
-    Item,
-    Bare,
-    *(kind for matter in (FixMatter, BatchMatter, PortionMatter, FactMatter, Usual) for kind in get_args(matter)),
-)
+MATTERS = (FixMatter, BatchMatter, PortionMatter, Usual)
+ON_RECORD = (Item, Bare, SaveTare, SaveMeasure, *(kind for matter in MATTERS for kind in get_args(matter)))
 """Meanings that change what is on record."""
 OF_OTHERS = (CloseBatch, GiveAway, ReduceBatch)
 """Meanings whose replies say what became of the numbers that are not the writer's."""

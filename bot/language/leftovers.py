@@ -18,7 +18,7 @@ from bot.language.fix_meanings import Change
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.own_part import own_part
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.repairs import put_right
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.told import Item, Name, is_share
@@ -49,7 +49,7 @@ class Account:
     def held(self) -> tuple[tuple[float, ...], tuple[str, ...]]:
         """The figures in the meanings, and the texts that say how an amount or a name was told."""
         held = list(held_in(self.meant))
-        return tuple(each for each in held if isinstance(each, float)), tuple(
+        return tuple(abs(each) for each in held if isinstance(each, float)), tuple(
             each.lower() for each in held if isinstance(each, str)
         )
 
@@ -88,11 +88,12 @@ class Account:
         told = [
             (n, c) for n, c in enumerate(chunks) if c.kind == "amount" and c.amount is not None and is_share(c.amount)
         ]
-        wholes = [n for c in self.numbers for n in _figures(c)]
+        wholes = [*(n for c in self.numbers for n in _figures(c)), *self._on_record]
         return [
             c
             for n, c in told
             if _is_of_food(chunks[n + 1 :])
+            and self.message.word_before(c) not in pack()["the_other"]
             and not _is_in_share(c, wholes, values, () if self._stays(c) else texts, self._stays(c))
         ]
 
@@ -123,8 +124,14 @@ class Account:
             for n, c in enumerate(chunks)
             if c.kind == "food" and n and _denies(said, chunks[max(0, n - MOST_DENIAL) : n])
         }
-        denied = [i for i in self.items if i.name is not None and named & _foods(i.name)]
+        denied = [i for i in self.items if i.name is not None and (named & _foods(i.name) or self._denies_word(i.name))]
         return [i for i in self.items if i in left or i in denied]
+
+    def _denies_word(self, name: Name) -> bool:
+        """Whether there was none of it in the writer's own word for it, however it is spelt."""
+        line, words = self.message.line, [plain(word) for word in name.text.lower().split()]
+        ends = [end for _, end in pack()["none_of_it"].places(line.plain)]
+        return bool(words) and any(list(line.plain[end : end + len(words)]) == words for end in ends)
 
     @cached_property
     def items(self) -> list[Item]:
@@ -193,6 +200,9 @@ class Account:
         record = [] if isinstance(self.meant[0], Item) else self._on_record
         if len(values) > MOST_RECKONED or len(told) + len(record) > MOST_RECKONED:
             return False
+        made = [] if isinstance(self.meant[0], Item) else [a * b for a, b in product(values, values) if a > 1 and b > 1]
+        if any(_alike(n, each) for n in _figures(chunk) for each in made):
+            return True
         for n, other in product(_figures(chunk), (*told, *record)):
             if any(
                 abs(each - value) < ROUNDED for each in (n + other, abs(n - other)) for value in values if value > 1
@@ -202,11 +212,12 @@ class Account:
 
     @cached_property
     def _on_record(self) -> list[float]:
-        """The weights of what was weighed in and of what is in the pots."""
+        """The weights of what was weighed in and of what is in the pots, and of its boxes, and how many there are."""
         around = self.message.around
         amounts = [each.amount.value for each in around.recorded() if each.amount is not None]
         pots = [grams for batch in around.batches for _, grams in batch.weights]
-        return [*(each.grams for each in around.recorded()), *amounts, *pots]
+        boxes = [n for batch in around.batches for n in (batch.boxes, batch.box_g, batch.left_g) if n]
+        return [*(each.grams for each in around.recorded()), *amounts, *pots, *boxes]
 
 
 def _in_doubt(item: Item) -> bool:

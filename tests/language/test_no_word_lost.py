@@ -51,11 +51,10 @@ def people(door: Door) -> Iterator[Chat]:
 def remarked(draw: st.DrawFn) -> tuple[str, float]:
     """A weigh-in with a remark that takes all of it, or a part, off the writer; at times behind another weigh-in."""
     grams, food = draw(st.integers(101, 397)), draw(st.sampled_from(FOODS))
-    text = draw(st.sampled_from(REMARKS)).format(w=f"{grams} g {food}", n=grams, f=food)
     if draw(st.booleans()):
-        letters = [i for i, c in enumerate(text) if c.isalpha() and food.find(text[i : i + 3]) > 0]
-        for i in draw(st.lists(st.sampled_from(letters), max_size=1)) if letters else ():
-            text = text[:i] + draw(st.sampled_from(("", text[i] * 2))) + text[i + 1 :]
+        at = draw(st.integers(1, len(food) - 1))
+        food = food[:at] + draw(st.sampled_from(("", food[at] * 2))) + food[at + 1 :]
+    text = draw(st.sampled_from(REMARKS)).format(w=f"{grams} g {food}", n=grams, f=food)
     return draw(st.sampled_from(("", "45 g rye bread. ", "45 g rye bread\n"))) + text, float(grams)
 
 

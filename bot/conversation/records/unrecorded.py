@@ -48,7 +48,7 @@ def not_mine(meaning: NotMine, ex: Exchange) -> None:
 
 def left_out(meaning: LeftOut, ex: Exchange) -> None:
     """Says which numbers of the message have no part in what was recorded."""
-    ex.say(f"I left out {saying.listed([f'“{text}”' for text in meaning.texts])}.")
+    ex.say(f"I left out {saying.listed([f'“{_shortened(text)}”' for text in meaning.texts])}.")
 
 
 CHATTER = {
@@ -134,6 +134,9 @@ def unclear(meaning: Unclear, ex: Exchange) -> None:
     if not text:
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")
         return
-    quoted = text if len(text) <= LONGEST_QUOTED else f"{text[: LONGEST_QUOTED - 1].rstrip()}…"
     example = EXAMPLES[meaning.about].format(food=meaning.food)
-    ex.say(f"I did not understand “{quoted}”, so nothing of it is recorded. {example}")
+    ex.say(f"I did not understand “{_shortened(text)}”, so nothing of it is recorded. {example}")
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= LONGEST_QUOTED else f"{text[: LONGEST_QUOTED - 1].rstrip()}…"
