@@ -71,6 +71,7 @@ def lost(text: str, said: Said) -> list[str]:
 
 REFUSED = (
     (r"\d+ kids", ""),
+    (r"(?<=almonds )\d+(?=, \d+ g together)", "almonds, "),  # a count beside the weight of all of them
     (r"\(\+/- \d+\)", ""),
     (r"Mia had \d+", "somebody else's"),
     (r"page \d+", "not look like food"),
