@@ -17,7 +17,7 @@ from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
-from bot.language.own_part import own_part
+from bot.language.own_part import what_counts
 from bot.language.pack import pack, plain
 from bot.language.repairs import put_right
 from bot.language.stance import clauses, not_mine, without_excluded
@@ -67,7 +67,7 @@ class Account:
         if not lost:
             return []
         message = self.message
-        kept = {id(c) for c in own_part(message).chunks}
+        kept = {id(c) for c in what_counts(message).chunks}
         if len(kept) < len(message.chunks) and not any(isinstance(m, Item) and _in_doubt(m) for m in self.meant):
             lost = [c for c in lost if id(c) in kept]
         excluded = {id(c) for c in without_excluded(message).chunks}

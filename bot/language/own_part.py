@@ -10,10 +10,12 @@ from dataclasses import replace
 from itertools import groupby, takewhile
 
 from bot.language.chunks import Chunk
-from bot.language.message import Message
+from bot.language.denied import without_denied
+from bot.language.message import Message, once
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
 from bot.language.shared_food import weighs_the_share, without_the_others
+from bot.language.taken_away import less_what_was_taken
 from bot.language.text import singular
 from bot.language.told import Amount
 
@@ -24,6 +26,12 @@ BEFORE, BEHIND = 6, 5
 OF_ONES_OWN = ("my_piece", "part_of_it", "so_much", "whole_weight", "i_took", "for_oneself")
 """Concepts of which one says that an amount is the writer's."""
 CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
+
+
+@once
+def what_counts(message: Message) -> Message:
+    """The message without what it denies, less what was taken off a weight, reduced to the writer's own part."""
+    return own_part(less_what_was_taken(without_denied(message)))
 
 
 def own_part(message: Message) -> Message:
@@ -256,8 +264,10 @@ def _share_of_whole(message: Message) -> Message | None:
     masses = [c for c in weights if c.amount is not None and c.amount.value > 1]
     if len(shares) != 1 or len(masses) != 1 or masses[0].amount is None or shares[0].amount is None:
         return None
-    if _is_mine(message, masses[0]) or weighs_the_share(message, shares[0], masses[0]):
+    if _is_mine(message, masses[0]):
         return None
+    if weighs_the_share(message, shares[0], masses[0]):
+        return _weighed_share(message, shares[0], masses[0])
     before = _words(message, masses[0].start - BEFORE, masses[0].start)
     foods = {c.target for c in message.of("food")}
     if len(foods) != 1 or not (pack()["the_whole_one"].found(before) or _goes_to_me(message, shares[0])):
@@ -270,3 +280,11 @@ def _share_of_whole(message: Message) -> Message | None:
     chunks = [c for c in message.chunks if c in kept or c is shares[0]]
     changed = [c._replace(amount=part) if c is shares[0] else c for c in chunks]
     return replace(message, chunks=tuple(changed))
+
+
+def _weighed_share(message: Message, share: Chunk, weight: Chunk) -> Message | None:
+    """'I ate the half she left, 24 g': the food with the weight of the share; None if the share is not the writer's."""
+    if share.start > weight.start or not _goes_to_me(message, share):
+        return None
+    about = {id(c) for c in message.of("food", "state", "moment", "whole", "part")}
+    return message.without(c for c in message.chunks if id(c) not in about and c is not weight)

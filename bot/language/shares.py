@@ -57,9 +57,8 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
         ):
             continue
         said = message.line.plain
-        if not for_others(message, fragment) and any(
-            pack()["the_share_was"].end(said, n) for n in range(chunk.end, masses[0].start)
-        ):
+        told = any(pack()["the_share_was"].end(said, n) for n in range(chunk.end, masses[0].start))
+        if not for_others(message, fragment) and (told or _was(said[chunk.end : masses[0].start])):
             # 'half of it, which was 68 g': the weight is that of the share
             return Fragment(fragment.joined, [c for c in fragment.chunks if c is not chunk])
         grams = amount.value * whole.grams
@@ -70,6 +69,12 @@ def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:
         kept = [c for c in (*fragment.chunks[:i], *rest) if c is not chunk]
         return Fragment(fragment.joined, [c._replace(amount=product) if c is masses[0] else c for c in kept])
     return fragment
+
+
+def _was(between: Sequence[str]) -> bool:
+    """'half of it was 90 g': whether nothing but 'of it was' leads from a share to the weight."""
+    of_it = [*number_words().of, *WORDS["it"]]
+    return bool(between) and between[-1] in pack()["came_out_at"] and all(w in of_it for w in between[:-1])
 
 
 def with_counts(message: Message, fragment: Fragment) -> Fragment:

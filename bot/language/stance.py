@@ -100,6 +100,8 @@ def _negated(message: Message) -> bool:
             continue
         if _only_untold(message, i) or _of_waste(message, i) or _is_a_reason(message, i):
             continue
+        if _of_a_named_part(message, i) or _of_somebody(message, i):
+            continue
         if word in ("skipped", "skip", "refused", "declined", "resisted", "avoided", "avoiding"):
             if (message.of("amount") and message.has_any({"had", "ate", "took"})) or (word == "skip" and i):
                 continue
@@ -144,6 +146,26 @@ def _of_waste(message: Message, i: int) -> bool:
     return False
 
 
+def _of_a_named_part(message: Message, i: int) -> bool:
+    """Whether word i denies the part named right before it: 'a pear at 171 g with its core, which I did not eat'."""
+    said = [plain(word) for word in message.said]
+    which = next((n for n in range(i - 1, max(i - 4, 0), -1) if said[n] in pack()["relative"]), None)
+    if which is None:
+        return False
+    named = next((word for word in reversed(said[:which]) if word.isalnum()), "")
+    return singular(named) in message.words.parts
+
+
+def _of_somebody(message: Message, i: int) -> bool:
+    """Whether somebody else left what the writer ate: 'Grandma didn't finish her egg, so I ate the half she left'."""
+    said = [plain(word) for word in message.said]
+    start = max((n + 1 for n in range(i) if not said[n].isalnum() or said[n] in pack()["joining"]), default=0)
+    before, behind = said[start:i], said[i:]
+    others = any(singular(w) in message.words.people or w in message.words.pronouns for w in before)
+    mine = any(w in pack()["the_writer"] for w in before)
+    return others and not mine and pack()["i_ate"].found(behind)
+
+
 def _by_somebody_else(message: Message, i: int) -> bool:
     """Whether word i only denies that the writer cooked it: 'from a party, I didn't cook' was eaten all the same."""
     said = [plain(word) for word in message.said]
@@ -173,11 +195,7 @@ def planned(message: Message) -> bool:
         return False
     if any(f" {p} " in line for p in message.words.phrases["planned"]):
         return not message.has("about to log")
-    if (
-        message.when.future
-        and any(c.moment is not None and c.moment.future for c in message.of("moment"))
-        and not message.has_any(HAD)
-    ):
+    if _only_in_mind(message):
         return True
     for i, word in enumerate(said):
         if word not in message.words.plans:
@@ -185,7 +203,8 @@ def planned(message: Message) -> bool:
         after = said[i + 1 : i + 4]
         if after[:1] and (only_looks_planned(word, after[0]) or (will_have(word) and is_done(after[:2]))):
             continue
-        if word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6]):
+        looked = word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6])
+        if looked or _wished_by_others(message, said, i):
             continue
         if word in ("would", "will") and after[:1] == ["you"]:
             continue
@@ -201,6 +220,24 @@ def planned(message: Message) -> bool:
             continue
         return True
     return False
+
+
+def _only_in_mind(message: Message) -> bool:
+    """Whether it is still to come, or was thought of, and nothing was had."""
+    if message.has_any(HAD):
+        return False
+    coming = any(c.moment is not None and c.moment.future for c in message.of("moment"))
+    return pack()["only_thought_of"].found(message.wording) or (message.when.future and coming)
+
+
+def _wished_by_others(message: Message, said: Sequence[str], i: int) -> bool:
+    """Whether somebody else did not wish for what the writer ate: 'she didn't want her apple so I had it'."""
+    before = [plain(w) for w in said[:i]]
+    if pack()["no_person"].found(before[-2:]):
+        return True
+    others = any(singular(w) in message.words.people or w in message.words.pronouns for w in before[-4:])
+    denied = pack()["negation"].found(before[-2:])
+    return others and denied and pack()["i_ate"].found([plain(w) for w in said[i:]])
 
 
 def _names_food(message: Message, word: str) -> bool:

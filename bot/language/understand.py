@@ -48,7 +48,7 @@ from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Uncle
 from bot.language.message import Message, once, read
 from bot.language.nearest import nearest
 from bot.language.overlooked import looked_again
-from bot.language.own_part import own_part
+from bot.language.own_part import what_counts
 from bot.language.pack import pack
 from bot.language.repairs import put_right
 from bot.language.specifying import specified
@@ -163,7 +163,7 @@ def _meanings(message: Message) -> list[Meaning]:
         or next((found for frame in FIRST if (found := frame(scene))), None)
     )
     if whole is None:
-        message = own_part(specified(message))
+        message = what_counts(specified(message))
     if whole is None and (message.around.batches or not _only_tells(message)):
         whole = templated(message)
     if whole is None or whole == [NotMine(why="body_change")]:

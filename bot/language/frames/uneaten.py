@@ -71,12 +71,41 @@ def uneaten(scene: Scene) -> list[Meaning] | None:
 def turned_down(scene: Scene) -> list[Meaning] | None:
     """'they put cake in front of me and I pushed it away', 'my daughter wanted halo-halo, she got it, not me'."""
     message = scene.message
-    if message.asks or any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in scene.amounts):
+    if message.asks:
+        return None
+    if _handed_back(scene):
+        return [NotMine(why="negation")]
+    if _none_for_me(scene):
+        return [NotMine(why="others")]
+    if any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in scene.amounts):
         return None
     if scene.cue("turned_it_down") and not scene.cue("i_ate"):
         return [NotMine(why="negation")]
     others = message.has_any(message.words.people | message.words.pronouns)
     return [NotMine(why="others")] if others and scene.cue("not_me") and not scene.cue("i_ate") else None
+
+
+def _handed_back(scene: Scene) -> bool:
+    """'a passenger gave me 2 bananas, I gave them back': what came from somebody went back to them, all of it."""
+    words = scene.said
+    if len(scene.amounts) > 1 or _eats(scene.message):
+        return False
+    given = [end for i in range(len(words)) for end in pack()["gave_me"].ends(words, i)]
+    if not given:
+        return False
+    behind = words[min(given) :]
+    ends = [end for i in range(len(behind)) for end in pack()["gave_it"].ends(behind, i)]
+    return any(pack()["went_back"].found(behind[end : end + MOST_BETWEEN]) for end in ends)
+
+
+def _none_for_me(scene: Scene) -> bool:
+    """'peanut butter for the lunchboxes 60 g, none for me': nobody else is said to have left the writer any of it."""
+    parts = stretches(scene.message, opening="other_clause")
+    if len(parts) < 2 or len(scene.amounts) != 1:
+        return False
+    said = scene.message.line.plain[parts[-1][0].start : parts[-1][-1].end]
+    none = any(end == len(said) for end in pack()["i_had_none"].ends(said, 0))
+    return none and any(c is scene.amounts[0] for c in parts[-2])
 
 
 def left_sum(scene: Scene) -> list[Meaning] | None:
@@ -183,7 +212,7 @@ def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMin
     before, after = said[start : amount.start], said[amount.end : end]
     if _verb(before, "waste_verbs") or (_verb(before, "maybe_waste") and not pack()["into_food"].found(after)):
         return NotMine(why="waste")
-    if pack()["gone_to_waste"].found(said[amount.end :]):
+    if pack()["gone_to_waste"].found(_words_behind(scene, amount)):
         return NotMine(why="waste")
     if any(not b.cooked for b in scene.message.around.batches):
         return None  # it may be for the pot
@@ -195,6 +224,12 @@ def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMin
     if ready or (large and _verb(before, "making_verbs")) or pack()["for_baking"].found(after):
         return NotMine(why="doubt")
     return None
+
+
+def _words_behind(scene: Scene, amount: Chunk) -> list[str]:
+    """The words of the message behind an amount, without what was left out of it."""
+    said = scene.message.line.plain
+    return [said[n] for c in scene.message.chunks if c.start >= amount.end for n in range(c.start, c.end)]
 
 
 def _peels_one(scene: Scene, amount: Chunk) -> bool:
