@@ -14,6 +14,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
 from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.cutting import ate_of_a_whole
@@ -21,6 +22,7 @@ from bot.language.frames.dealing import dealt
 from bot.language.frames.deleting import deleted
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
+from bot.language.frames.headed import pot_of_its_own
 from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
@@ -79,8 +81,12 @@ FIRST = (
     boxed_and_ate,
     box_shared,
     ate_one,
+    so_many,
+    sent_off,
+    boxes_gone,
     dealt,
     seasoned,
+    pot_of_its_own,
     weighed_together,
     part_of_the_pot,
     how_exact,

@@ -14,6 +14,7 @@ from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, wh
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asked_of_record import asked_of_record
 from bot.language.frames.asking import what_is_left, what_stands
+from bot.language.frames.bare_counts import so_many
 from bot.language.frames.bodies import on_the_scales, weighed_together
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
@@ -28,6 +29,7 @@ from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.for_others import kept_for_another, offered, put_on_anothers
 from bot.language.frames.giving import gone, left_over_by_others
+from bot.language.frames.headed import headed
 from bot.language.frames.health import has_a_condition
 from bot.language.frames.heaped import heaped
 from bot.language.frames.helping import for_so_many, helping, lunch_at_work, others_say
@@ -106,6 +108,7 @@ FRAMES: tuple[Frame, ...] = (
     what_was_eaten,
     what_is_to_come,
     cut_and_ate,
+    so_many,
     in_pieces,
     what_stands,
     not_of_this_pot,
@@ -150,6 +153,7 @@ FRAMES: tuple[Frame, ...] = (
     put_to_cook,
     took_of_it,
     opened,
+    headed,
     heaped,
     on_the_scales,
     weighed_alone,

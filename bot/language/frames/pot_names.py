@@ -95,6 +95,7 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     words = list(segment)
     while words and _beside(words[0]):
         words = words[1:]
+    words = _whole_of_part(head, words)
     end = next((n for n, c in enumerate(words) if n and plain(c.text.lower()) in pack()["ends_pot_name"]), len(words))
     words = words[:end]
     owned = max((n for n, c in enumerate(words) if plain(c.text.lower()) in pack()["article"]), default=-1)
@@ -106,6 +107,15 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     plated = pack()["plated"].found(said) and not pack()["dish"].found(said[-1:])
     fits = 0 < len(said) <= MOST_NAME_WORDS and not plated
     return words if fits and (_tells(head, words) or any(_of_no_list(head, c) for c in words)) else []
+
+
+def _whole_of_part(head: Message, words: list[Chunk]) -> list[Chunk]:
+    """The dish that a part is for: the buns of a 'dough for cinnamon buns'; else the words themselves."""
+    for n, chunk in enumerate(words):
+        if n and plain(chunk.text.lower()) in pack()["for_pot"]:
+            part = pack()["part_of_a_dish"].found([plain(c.text.lower()) for c in words[n - 1 : n]])
+            return words[n + 1 :] if part and _tells(head, words[n + 1 :]) else words
+    return words
 
 
 def _tells(head: Message, words: Sequence[Chunk]) -> bool:

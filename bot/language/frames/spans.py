@@ -46,10 +46,20 @@ def spans(message: Message, *concepts: str) -> list[Span]:
 
 
 def _is_a_pot(message: Message, span: Span) -> bool:
-    """Whether a phrase that ends in a word for a pot was mistaken for a food: a 'new pot' is not a new potato."""
+    """Whether a phrase that ends in a word for a pot was mistaken for something else.
+
+    A 'new pot' is not a new potato, and 'a third pot' no third of one.
+    """
     inside = [c for c in message.chunks if c.start < span.end and span.start < c.end]
-    ends = message.line.plain[span.end - 1] in pack()["pot"]
-    return ends and all(c.kind in ("food", "word") and span.start <= c.start and c.end <= span.end for c in inside)
+    if message.line.plain[span.end - 1] not in pack()["pot"]:
+        return False
+    alike = all(c.kind in ("food", "word") or _is_part_of_one(c) for c in inside)
+    return alike and all(span.start <= c.start + (c.amount is not None) and c.end <= span.end for c in inside)
+
+
+def _is_part_of_one(chunk: Chunk) -> bool:
+    amount = chunk.amount
+    return amount is not None and amount.kind == "measure" and 0 < amount.value < 1
 
 
 def _holds(chunk: Chunk) -> bool:

@@ -1,0 +1,116 @@
+"""Frames for a pot beside those on the stove, and for one that only its dish announces, as a heading."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.batch_meanings import OpenBatch
+from bot.language.chunks import Chunk
+from bot.language.frames.opening import opened
+from bot.language.frames.pot_contents import MEATS, grams_in, told_in
+from bot.language.frames.pot_names import SENTENCE_ENDS, name_in
+from bot.language.frames.spans import is_one
+from bot.language.intents.openings import opening
+from bot.language.meanings import Meaning
+from bot.language.message import Message
+from bot.language.pack import pack, plain
+from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said, not_mine, planned
+from bot.language.told import Item, Name
+from domain import reference
+from domain.foods import State
+
+LEAST_PARTS = 3
+LEAST_G = 500.0
+"""More than one plate holds."""
+LEAST_UNREADY_G = 100.0
+"""What is only eaten cooked weighs at least, so that the rest is cooked with it."""
+MADE = frozenset({"breads", "meals", "sausages", "soups", "sweets"})
+"""Groups of what is made from other foods."""
+MOST_HEAD = 8
+"""Chunks of a heading."""
+FLOUR = "flour"
+
+
+def headed(scene: Scene) -> list[Meaning] | None:
+    """'Meatballs today. 300 g beef mince raw, onion 110 g, …', 'scones this afternoon! 450 g plain flour, …'."""
+    message = scene.message
+    if message.asks or scene.named or message.when.meal or message.of("hash", "energy", "macro", "price"):
+        return None
+    if opening(message) is not None:
+        return None  # one of the usual heads
+    if message.when.future or scene.cue("i_ate", "portioned", "condition", "repair", "by_recipe", "foreseen"):
+        return None
+    at = next((n for n, c in enumerate(message.chunks) if _ends_a_heading(c)), 0)
+    head, body = message.part(0, at), message.part(at + 1, len(message.chunks))
+    if not 0 < at <= MOST_HEAD or not body.chunks or any(c.amount and not is_one(c.amount) for c in head.chunks):
+        return None
+    head = head.without(head.of("moment"))
+    name = name_in(head) if head.chunks else ""
+    if not name or not _is_made(head, name) or _says_more(head, name):
+        return None
+    told = told_in(body, name)
+    if told is None or len(told) < LEAST_PARTS or not _is_cooked(told):
+        return None
+    return [OpenBatch(name=name, items=tuple(told))]
+
+
+def pot_of_its_own(scene: Scene) -> list[Meaning] | None:
+    """'And a third pot, dal: 250 g dry red lentils, …': not into the pot that is being filled."""
+    if not scene.message.around.cooking or len(scene.amounts) < 2 or not scene.cue("own_pot"):
+        return None
+    pot = None if opening(scene.message) is not None else opened(scene)
+    return pot if pot is not None and any(isinstance(each, OpenBatch) and each.items for each in pot) else None
+
+
+def _ends_a_heading(chunk: Chunk) -> bool:
+    return chunk.text in SENTENCE_ENDS or chunk.text == ":" or chunk.kind == "newline"
+
+
+def _is_made(head: Message, name: str) -> bool:
+    """Whether a heading names one thing, and that is made from other foods."""
+    if pack()["dish"].found([plain(word) for word in name.split()][-1:]):
+        return True
+    table, resolved = reference.load(), head.vocabulary.resolve(name.split(), name)
+    return bool(resolved.foods) and all(
+        food in table.foods and (table.foods[food].dish or table.foods[food].group in MADE) for food in resolved.foods
+    )
+
+
+def _says_more(head: Message, name: str) -> bool:
+    """Whether a heading is somebody else's, a plan or a habit, or denies what it names."""
+    if how_it_is_said(head) is not None or planned(head) or not_mine(head) is not None:
+        return True
+    said = set(name.split())
+    others = [c for c in head.chunks if c.kind == "food" and said.isdisjoint(c.text.lower().split())]
+    return bool(others) or head.has_any(head.words.negations | head.words.eating | head.words.shopping)
+
+
+def _is_cooked(told: Sequence[Item]) -> bool:
+    """Whether more is told than one plate holds, and something among it is only eaten cooked."""
+    if any(item.amount is None or item.amount.doubt is not None for item in told):
+        return False
+    unready = any(_is_unready(item) and grams_in(item) >= LEAST_UNREADY_G for item in told)
+    return unready and sum(map(grams_in, told)) >= LEAST_G
+
+
+def _is_unready(item: Item) -> bool:
+    """Whether nobody eats it as it was told: raw meat, dry pulses and grains, flour."""
+    name = item.name
+    if name is None:
+        return False
+    foods, groups = _foods_of(name), _groups_of(name)
+    if foods and all(food.split()[-1] == FLOUR for food in foods):
+        return True
+    return item.state is State.RAW and bool(groups) and groups <= MEATS | {"pulses", "grains"}
+
+
+def _foods_of(name: Name) -> tuple[str, ...]:
+    table = reference.load()
+    kinds = table.kinds.get(name.kinds) if name.kinds is not None else None
+    return name.foods if kinds is None else (*name.foods, *kinds.kinds)
+
+
+def _groups_of(name: Name) -> set[str]:
+    table = reference.load()
+    return {table.foods[food].group for food in _foods_of(name) if food in table.foods}
