@@ -132,7 +132,7 @@ def _behind(words: Pack, said: Sequence[str], i: int) -> tuple[int, bool]:
 def _set_off(message: Message, n: int, end: int) -> bool:
     """Whether a word that may mark a repair stands by itself, between signs or right before an amount."""
     last = message.chunks[n - 1]
-    before = last.text in (*ENDS, "-")
+    before = last.text in (*ENDS, "-") or _exclaimed(message, n - 1)
     after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
     linked = pack()["repair_links"].end(message.line.plain, end) or end  # '265 g - no, it says 256 g'
     at = next((i for i in range(n, len(message.chunks)) if message.chunks[i].start >= linked), None)
@@ -141,6 +141,13 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     chunk = message.chunks[at]
     alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
     return (before and after) or alike or (chunk.kind == "amount" and (before or after))
+
+
+def _exclaimed(message: Message, n: int) -> bool:
+    """Whether a lone word of no list stands between a sign and the marker: '…, shit no 9lb 3oz'."""
+    chunk = message.chunks[n]
+    alone = n > 0 and message.chunks[n - 1].text in (*ENDS, "-")
+    return alone and chunk.kind == "word" and not message.words.knows(chunk.text.lower())
 
 
 def _parted(message: Message, n: int, end: int) -> bool:

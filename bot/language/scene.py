@@ -18,6 +18,8 @@ from bot.language.surroundings import KnownBatch
 from bot.language.text import singular
 from bot.language.told import Amount, BatchRef
 
+Named = tuple[BatchRef, int, int]
+
 TELLING = frozenset({"amount", "hash", "energy", "macro", "price"})
 """Kinds of chunk that a reading must use."""
 
@@ -45,9 +47,9 @@ class Scene:
         return message.asks or bool(message.when.future) or self.cue("condition") or unreal
 
     @cached_property
-    def named(self) -> list[tuple[BatchRef, int, int]]:
+    def named(self) -> list[Named]:
         """The batches it names, each with the first token and the end of the name."""
-        found: list[tuple[BatchRef, int, int]] = []
+        found: list[Named] = []
         line, end = self.message.line, 0
         for chunk in self.message.chunks:
             for at in range(max(chunk.start, end), chunk.end):
@@ -62,7 +64,17 @@ class Scene:
                 if name is not None and not (chunk.kind == "food" and at == chunk.start and name[1] < chunk.end):
                     found.append((name[0], at, name[1]))
                     end = name[1]
-        return found
+        return [each for each in found if not self._goes_in(each, found)]
+
+    def _goes_in(self, one: Named, named: list[Named]) -> bool:
+        """Whether a weighed food is only in the name of a raw batch named beside it: 'in the buns, 10 g cinnamon'."""
+        ref, start, end = one
+        again = any(other is not one and set(other[0].candidates) == set(ref.candidates) for other in named)
+        food = next((c for c in self.message.of("food") if c.start == start and c.end == end), None)
+        if not again or food is None or not ref.candidates:
+            return False
+        weighed = any(c.end == start and c.amount is not None and c.amount.kind == "mass" for c in self.message.chunks)
+        return weighed and all(not b.cooked for b in self.message.around.batches if b.number in ref.candidates)
 
     @cached_property
     def batches(self) -> list[KnownBatch]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
+from bot.language.frames.stretch import as_mass
 from bot.language.frames.vessels import tares
 from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
@@ -12,6 +13,7 @@ from bot.language.pack import pack, plain
 from bot.language.scene import TELLING, Scene, ref_of
 from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import Amount, TareRef
+from domain.foods import State
 
 LEAST_OF_RAW, MOST_OF_RAW = 0.2, 3.0
 """What a cooked batch weighs at least and at most for what went in, water that nobody told and its pot included."""
@@ -40,7 +42,9 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
     with_vessel = vessels or (len(scene.masses) > 1 and scene.cue("the_vessel"))
-    said = scene.cue("done", "weighing_now") or _is_out(scene) or _is_all_of_it(scene, raw[0])
+    said = (
+        scene.cue("done", "weighing_now") or _is_out(scene) or _is_all_of_it(scene, raw[0]) or _is_cooked(scene, raw[0])
+    )
     if not said and not (scene.named and (with_vessel or without)):
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
@@ -48,19 +52,22 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     off = _poured(scene)
     if len(off) > 1 or (off and scene.cue("before_pouring")):
         return None
-    weights = sorted(_different(scene, off), key=_grams, reverse=True)
+    weights = sorted(_in_one_unit(_different(scene, off)), key=_grams, reverse=True)
     poured = [a for c in off if (a := c.amount) is not None]
     if not weights or len(weights) > 2 or not _fits(weights[0], raw[0]):
         return None
-    spent = {_grams(a) for a in (*weights, *poured)}
+    spent = {_grams(a) for a in (*weights, *_different(scene, off), *poured)}
     told = [c.amount for c in scene.message.chunks if c.kind in TELLING]
     told = [a for a in told if a is None or not is_one(a)]
     if any(a is None or a.kind not in ("mass", "bare") or _grams(a) not in spent for a in told):
         return None
     tare = vessels[0] if vessels else None
     if len(weights) > 1:
+        net = _grams(weights[0]) - _grams(weights[1])
         if (tare is None and not scene.cue("the_vessel", "empty")) or _grams(weights[1]) < LEAST_VESSEL_G:
             return None
+        if raw[0].raw_g is not None and net < LEAST_OF_RAW * raw[0].raw_g:
+            return None  # '9lb 8oz out the pot, shit no 9lb 3oz': the second is in place of the first
         tare = TareRef(name=tare.name if tare is not None else "pot", grams=_grams(weights[1]))
     weighed = CookBatch(batch=ref_of(raw), amount=weights[0], tare=tare)
     return [*(PourOff(batch=ref_of(raw), amount=a, fat=not scene.cue("watery")) for a in poured), weighed]
@@ -112,6 +119,16 @@ def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
     return alone and batch.spoken and grams >= LEAST_POT_G
 
 
+def _is_cooked(scene: Scene, batch: KnownBatch) -> bool:
+    """'Meatballs fried: 690 g': how a raw batch was cooked, and a weight that can be all of it."""
+    told = [a for a in scene.masses if not is_one(a)]
+    if batch.cooked or not scene.named or batch.raw_g is None or len(told) != 1 or scene.message.when.meal:
+        return False
+    states = scene.message.of("state")
+    cooked_so = bool(states) and all(c.state is State.COOKED for c in states)
+    return cooked_so and LEAST_ALONE * batch.raw_g <= _grams(told[0]) <= MOST_ALONE * batch.raw_g
+
+
 def _is_out(scene: Scene) -> bool:
     """Whether 'out' or 'off' stands right behind the batch's name and ends what is said of it: 'loaf out, 838 g'."""
     line = scene.message.line
@@ -157,6 +174,16 @@ def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
             continue
         if all(_grams(amount) != _grams(other) for other in found):
             found.append(amount)
+    return found
+
+
+def _in_one_unit(weights: list[Amount]) -> list[Amount]:
+    """The weights; a number without a unit has that of the one before: 'twelve pounds, the pot is four point one'."""
+    found: list[Amount] = []
+    for amount in weights:
+        last = found[-1] if found else None
+        bare = amount.kind == "bare" and last is not None and last.grams is not None
+        found.append(as_mass(amount, last) if bare and amount.value < LEAST_VESSEL_G else amount)
     return found
 
 
