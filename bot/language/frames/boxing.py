@@ -61,8 +61,19 @@ def _for_anybody(told: Serving) -> bool:
     if told.person is None:
         return True
     meant = any(told.led_by(told.person[0], name) for name in ("meant_for", "for_them"))
-    into = any(b.count is not None and told.word(b.count.start - 1) in pack()["into_boxes"] for b in told.boxes)
+    meant = meant or told.word(told.person[0] - 1) in pack()["for_pot"]
+    into = fills(told) or any(
+        b.count is not None and told.word(b.count.start - 1) in pack()["into_boxes"] for b in told.boxes
+    )
     return meant and (into or told.cue("dividing_up")) and not told.cue("gave_it", "took_it", "others_took")
+
+
+def fills(told: Serving) -> bool:
+    """Whether several boxes are told with one weight for each: '4 boxes of 200 g from the adobo, for work'."""
+    several = [b for b in told.boxes if b.count is not None and b.count.amount is not None and b.count.amount.value > 1]
+    if len(several) != 1 or len(told.weights) != 1 or several[0].count is told.weights[0]:
+        return False
+    return several[0].end <= told.weights[0].start <= several[0].end + 1
 
 
 def without_the_rest(message: Message) -> Message:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
+from bot.language.frames.boxing import fills
 from bot.language.frames.heads import by_the_total, heads
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
@@ -38,6 +39,8 @@ def dealt(scene: Scene) -> list[Meaning] | None:
         return None
     if told.cue("condition", "halving", "left_by_others") or _denied(told) or (told.boxes and told.shares):
         return None
+    if fills(told) and not told.cue("gave_it", "took_it"):
+        return None  # '4 boxes of 200 g from the adobo, for work'
     ref = told.ref or (None if told.scene.named else _unnamed(told))
     batch = None if ref is None else told.known(ref) or _fullest(told, ref)
     if ref is None or batch is None or (not batch.cooked and told.cue("puts_in", "in_the_pot")):
