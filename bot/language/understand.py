@@ -29,6 +29,7 @@ from bot.language.frames.leavings import less_leavings
 from bot.language.frames.of_several import taken_twice
 from bot.language.frames.over import proven_when_over
 from bot.language.frames.persons_size import weighed_beside
+from bot.language.frames.portion_again import portion_was, put_back
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
 from bot.language.frames.raw_pot import seasoned
@@ -101,6 +102,8 @@ OF_THE_RECORD = (
     proven_when_over,
     deleted,
     fixed,
+    portion_was,
+    put_back,
     put_right_by_record,
 )
 """Frames for what changes of what is on record, in order; they read a message or a clause before all others."""

@@ -14,7 +14,7 @@ from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, wh
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asked_of_record import asked_of_record
 from bot.language.frames.asking import what_is_left, what_stands
-from bot.language.frames.bare_counts import so_many
+from bot.language.frames.bare_counts import done_and_counted, so_many
 from bot.language.frames.bodies import on_the_scales, weighed_together
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
 from bot.language.frames.boxing import boxed_up, moved
@@ -108,6 +108,7 @@ FRAMES: tuple[Frame, ...] = (
     what_was_eaten,
     what_is_to_come,
     cut_and_ate,
+    done_and_counted,
     so_many,
     in_pieces,
     what_stands,

@@ -5,7 +5,10 @@ Nothing beside the number names a food: a batch just weighed has so many pieces,
 
 from __future__ import annotations
 
+from bot.language.batch_meanings import CookBatch
 from bot.language.chunks import Chunk
+from bot.language.frames.cooking import cooked
+from bot.language.frames.pot_names import SENTENCE_ENDS
 from bot.language.frames.serving import LEAST_G, Serving, seen
 from bot.language.meanings import Meaning, Unclear
 from bot.language.pack import pack
@@ -21,6 +24,7 @@ LEAST_OF_RAW = 0.1
 """A smaller part of what went in is not what a batch weighs."""
 LEAST_PIECE_G = 2.0
 """No piece weighs less."""
+TWO = 2
 MOST_TO_PLACE = 4
 """Tokens from a verb of going to whoever gets it."""
 
@@ -29,8 +33,28 @@ def so_many(scene: Scene) -> list[Meaning] | None:
     """'There are 30', 'makes 18', 'it became 24': the pieces of the batch that was spoken of."""
     told = seen(scene.message)
     batch = _uncounted(told)
+    return None if batch is None else _counted(told, batch)
+
+
+def done_and_counted(scene: Scene) -> list[Meaning] | None:
+    """'Meatballs fried: 690 g. There are 30.': what a batch weighs, then its pieces."""
+    chunks = scene.message.chunks
+    at = next((n for n in range(len(chunks) - 2, 0, -1) if chunks[n].text in SENTENCE_ENDS), None)
+    if at is None or len(scene.amounts) != TWO or not scene.message.around.cooking:
+        return None
+    weighed = cooked(Scene(scene.message.part(0, at)))
+    first = weighed[0] if weighed and len(weighed) == 1 else None
+    if not isinstance(first, CookBatch):
+        return None
+    alike = [b for b in scene.message.around.batches if b.number in first.batch.candidates and b.pieces is None]
+    counted = _counted(seen(scene.message.part(at + 1, len(chunks))), alike[0]) if len(alike) == 1 else None
+    return None if counted is None else [first, *counted]
+
+
+def _counted(told: Serving, batch: KnownBatch) -> list[Meaning] | None:
+    """The batch in as many pieces as the only number says; None if it says something else."""
     count = _only_number(told)
-    if batch is None or count is None or count.amount is None or _tells_more(told):
+    if count is None or count.amount is None or _tells_more(told):
         return None
     n = count.amount.value
     if not told.cue("pieces_made", "there_are", "so_many_of_them") or told.cue("each_one", "each_of_them"):

@@ -11,7 +11,7 @@ from bot.language.frames.pot_contents import MEATS, grams_in, told_in
 from bot.language.frames.pot_names import SENTENCE_ENDS, name_in
 from bot.language.frames.spans import is_one
 from bot.language.intents.openings import opening
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
@@ -25,8 +25,6 @@ LEAST_G = 500.0
 """More than one plate holds."""
 LEAST_UNREADY_G = 100.0
 """What is only eaten cooked weighs at least, so that the rest is cooked with it."""
-MADE = frozenset({"breads", "meals", "sausages", "soups", "sweets"})
-"""Groups of what is made from other foods."""
 MOST_HEAD = 8
 """Chunks of a heading."""
 FLOUR = "flour"
@@ -39,7 +37,7 @@ def headed(scene: Scene) -> list[Meaning] | None:
         return None
     if opening(message) is not None:
         return None  # one of the usual heads
-    if message.when.future or scene.cue("i_ate", "portioned", "condition", "repair", "by_recipe", "foreseen"):
+    if scene.cue("i_ate", "portioned", "condition", "repair", "by_recipe", "foreseen"):
         return None
     at = next((n for n, c in enumerate(message.chunks) if _ends_a_heading(c)), 0)
     head, body = message.part(0, at), message.part(at + 1, len(message.chunks))
@@ -47,10 +45,14 @@ def headed(scene: Scene) -> list[Meaning] | None:
         return None
     head = head.without(head.of("moment"))
     name = name_in(head) if head.chunks else ""
-    if not name or not _is_made(head, name) or _says_more(head, name):
+    if not name or not _is_made(head, name):
         return None
     told = told_in(body, name)
     if told is None or len(told) < LEAST_PARTS or not _is_cooked(told):
+        return None
+    if message.when.future or planned(head):
+        return [NotMine(why="plan")]
+    if _says_more(head, name):
         return None
     return [OpenBatch(name=name, items=tuple(told))]
 
@@ -68,18 +70,19 @@ def _ends_a_heading(chunk: Chunk) -> bool:
 
 
 def _is_made(head: Message, name: str) -> bool:
-    """Whether a heading names one thing, and that is made from other foods."""
+    """Whether a heading names a dish, or one thing that never is raw."""
     if pack()["dish"].found([plain(word) for word in name.split()][-1:]):
         return True
     table, resolved = reference.load(), head.vocabulary.resolve(name.split(), name)
     return bool(resolved.foods) and all(
-        food in table.foods and (table.foods[food].dish or table.foods[food].group in MADE) for food in resolved.foods
+        food in table.foods and (table.foods[food].dish or table.foods[food].row(State.RAW) is None)
+        for food in resolved.foods
     )
 
 
 def _says_more(head: Message, name: str) -> bool:
     """Whether a heading is somebody else's, a plan or a habit, or denies what it names."""
-    if how_it_is_said(head) is not None or planned(head) or not_mine(head) is not None:
+    if how_it_is_said(head) is not None or not_mine(head) is not None:
         return True
     said = set(name.split())
     others = [c for c in head.chunks if c.kind == "food" and said.isdisjoint(c.text.lower().split())]
@@ -95,14 +98,14 @@ def _is_cooked(told: Sequence[Item]) -> bool:
 
 
 def _is_unready(item: Item) -> bool:
-    """Whether nobody eats it as it was told: raw meat, dry pulses and grains, flour."""
+    """Whether nobody eats it as it was told: raw meat or fish, flour."""
     name = item.name
     if name is None:
         return False
     foods, groups = _foods_of(name), _groups_of(name)
     if foods and all(food.split()[-1] == FLOUR for food in foods):
         return True
-    return item.state is State.RAW and bool(groups) and groups <= MEATS | {"pulses", "grains"}
+    return item.state is State.RAW and bool(groups) and groups <= MEATS
 
 
 def _foods_of(name: Name) -> tuple[str, ...]:
