@@ -158,8 +158,11 @@ def _by_whole_name(line: Line, i: int, end: int) -> bool:
 
 
 def _heads_a_name(line: Line, i: int, end: int) -> bool:
-    """Whether an open batch's name ends in the words: 'chili' where a turkey chili stands."""
-    return any(len(lemmas) > end - i and _same_words(line, i, lemmas[i - end :]) for lemmas, _ in line.batch_names)
+    """Whether the words head an open batch's name: 'chili' that of a turkey chili, 'frijoles' of frijoles de olla."""
+    n = end - i
+    longer = [lemmas for lemmas, _ in line.batch_names if len(lemmas) > n]
+    ends = any(_same_words(line, i, lemmas[-n:]) for lemmas in longer)
+    return ends or any(lemmas[n] in pack()["behind_a_head"] and _same_words(line, i, lemmas[:n]) for lemmas in longer)
 
 
 def is_dish(target: str) -> bool:

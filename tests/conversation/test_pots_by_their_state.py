@@ -136,3 +136,13 @@ def test_a_portion_just_recorded_is_put_right(chat: Chat, text: str, grams: floa
 @pytest.mark.parametrize("text", ("I'm back, 200 g dal", "had 200 g of the dal"))
 def test_another_portion_is_another_portion(chat: Chat, text: str) -> None:
     assert last(chat, *COOKED_DAL, text).all("weigh_in")
+
+
+def test_the_first_word_of_a_name_heads_it_before_a_link(chat: Chat) -> None:
+    said = last(
+        chat,
+        "frijoles de olla going on. 900 g dry pinto beans, 3600 g water, 170 g lard, 280 g onion",
+        "frijoles 4150 without the pot",
+        "200 g frijoles, 50 g queso fresco",
+    )
+    assert [each["batch"] for each in said.all("weigh_in")] == [1, None]
