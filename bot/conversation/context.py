@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from functools import partial
 
 from bot.conversation.batches.surrounding import closed_batches, contents, known_batches
+from bot.conversation.days.body_weight import latest_body_weight
 from bot.conversation.exchange import Exchange
 from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import own_words
@@ -34,6 +35,7 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
             last.weigh_in.food, last.weigh_in.as_weighed_g, last.weigh_in.state.value, last.weigh_in.batch
         ),
         recorded=recorded(ex),
+        body_kg=partial(latest_body_weight, ex.books),
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
         words=own_words.told(ex.known),

@@ -164,6 +164,8 @@ class Surroundings:
     last: LastWeighIn | None = None
     recorded: Callable[[], Sequence[Recorded]] = tuple
     """The weigh-ins of the last days in the order of their numbers, read when a message may put one right."""
+    body_kg: Callable[[], float | None] = lambda: None
+    """The writer's latest body weight on record, read when a number may be one."""
     day_starts: int = 0
     """The hour at which the person's day starts."""
     clients: tuple[str, ...] = ()

@@ -93,7 +93,10 @@ class TestUnitsOfBodyWeight:
     def test_a_number_that_fits_one_unit_is_in_it(self, meet: Meet) -> None:
         assert meet(region="UK").say("weighed myself, 11.5").one("body_weight")["kg"] == pytest.approx(73.03, abs=0.01)
 
-    @pytest.mark.parametrize(("first", "kg"), (("I weigh 84 kg", 84.2), ("I weigh 185 lb", 38.19)))
+    @pytest.mark.parametrize(
+        ("first", "kg"),
+        (("I weigh 84 kg", 84.2), ("I weigh 85 lb", 38.19), ("I weigh 185 lb", 84.2), ("I weigh 13 stone 3", 84.2)),
+    )
     def test_the_unit_of_a_weight_on_record_is_taken(self, meet: Meet, first: str, kg: float) -> None:
         me = meet(region="UK")
         me.given(first)
@@ -107,8 +110,35 @@ class TestUnitsOfBodyWeight:
 
     def test_a_remembered_unit_in_which_nobody_weighs_that_is_not_taken(self, meet: Meet) -> None:
         me = meet(region="UK")
-        me.given("I weigh 13 stone 3")
+        me.given("I weigh 17 stone 3")
         me.say("weighed myself, 84.2").asked("kilograms or pounds")
+
+    @pytest.mark.parametrize("region", ("UK", "US"))
+    @pytest.mark.parametrize(
+        "text",
+        (
+            "morning! weighed in at 74.3", "my fasting weight 74.3", "home at last. weight 74.3 before bed",
+            "ma weight this mornin 74.3, no bad", "74.3 on the scale, kept my socks on",
+        ),
+    )  # fmt: skip
+    def test_a_number_that_no_adult_weighs_in_pounds_is_in_kilograms(self, meet: Meet, region: str, text: str) -> None:
+        assert meet(region=region).say(text).one("body_weight")["kg"] == 74.3
+
+    @pytest.mark.parametrize(
+        "text", ("weighed 168.4 this am", "168.4 this morning", "one sixty eight point four first thing today")
+    )
+    def test_a_number_near_the_weight_on_record_is_a_weight_in_its_unit(self, meet: Meet, text: str) -> None:
+        me = meet()
+        me.given("I weigh 170.2 lb")
+        assert me.say(text).one("body_weight")["kg"] == pytest.approx(76.38, abs=0.01)
+
+    @pytest.mark.parametrize(
+        "text", ("my chicken weight 168.4", "168.4", "rice 168.4 this morning", "my old weight 168.4")
+    )
+    def test_a_food_or_another_weight_near_it_is_none(self, meet: Meet, text: str) -> None:
+        me = meet()
+        me.given("I weigh 170.2 lb")
+        assert "body_weight" not in {event["type"] for event in me.say(text).events}
 
 
 class TestWording:

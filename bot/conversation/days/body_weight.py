@@ -15,6 +15,7 @@ from bot.kinds import About, Remembered, Topic, Why
 from bot.language.asked import Trend
 from bot.language.fact_meanings import BodyWeight
 from bot.store import days, facts, memory
+from bot.store.books import Books
 from bot.store.memory import Memory
 from domain import quantities
 from domain.bodyweight import LEAST_KG, MOST_KG, check_body_weight, trend
@@ -28,6 +29,10 @@ UNITS: dict[Region, tuple[str, ...]] = dict.fromkeys(Region, ("kg",)) | {
     Region.US: ("lb", "kg"),
 }
 """The units in which people of a region weigh themselves, the likeliest first."""
+LEAST_ADULT_KG = 35.0
+"""A number that would be less in one unit, and not in another, is taken in the other."""
+FROM_THE_LATEST = 0.1
+"""Relative difference from the latest weight on record up to which a number is a weight in some unit."""
 SHOWN = 14
 """Daily values that are listed one by one."""
 SPAN = timedelta(days=90)
@@ -36,18 +41,13 @@ BALANCE_SPAN = timedelta(days=41)
 
 
 def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
-    """Saves a body weight; asks for the unit where the region uses several."""
+    """Saves a body weight; asks for the unit where neither the record nor its size tells it."""
     kg = meaning.kg
-    unit = ex.known.remembered(Remembered.BODY_UNIT, "") if kg is None else None
-    if unit is not None and _can_be(meaning.value, unit):
-        kg = quantities.grams(meaning.value, unit) / 1000
-        if memory.first_use(ex.books, Memory(Remembered.BODY_UNIT, "", unit)):
-            ex.say(f"{meaning.value:g} {unit}, as last time.")
     if kg is None:
-        units = _possible(meaning.value, ex.books.person.region)
+        units = _units(meaning.value, ex)
         if len(units) > 1:
             return _which_unit(meaning, units)
-        kg = quantities.grams(meaning.value, units[0] if units else "kg") / 1000
+        kg = _kg(meaning.value, units[0] if units else "kg")
     try:
         check_body_weight(kg)
     except DomainError as error:
@@ -65,19 +65,46 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     return None
 
 
+def latest_body_weight(books: Books) -> float | None:
+    """The latest body weight of the last 90 days in kg; None without one."""
+    told = facts.body_weights(books, books.today - SPAN, books.today)
+    return max(told)[1] if told else None
+
+
+def _units(value: float, ex: Exchange) -> list[str]:
+    """The units that a number without one may be in: that of the record, or the possible ones of the region."""
+    latest = latest_body_weight(ex.books)
+    if latest is not None:
+        near = [unit for unit in UNIT_NAMES if abs(_kg(value, unit) - latest) <= FROM_THE_LATEST * latest]
+        if len(near) == 1:
+            return near
+    remembered = ex.known.remembered(Remembered.BODY_UNIT, "")
+    if remembered is not None and _can_be(value, remembered):
+        if memory.first_use(ex.books, Memory(Remembered.BODY_UNIT, "", remembered)):
+            ex.say(f"{value:g} {remembered}, as last time.")
+        return [remembered]
+    possible = _possible(value, ex.books.person.region)
+    adult = [unit for unit in possible if _kg(value, unit) >= LEAST_ADULT_KG]
+    return adult if len(adult) == 1 and "kg" in adult else possible
+
+
+def _kg(value: float, unit: str) -> float:
+    return quantities.grams(value, unit) / 1000
+
+
 def _possible(value: float, region: Region) -> list[str]:
     """The units of the region, the likeliest first, in which the number can be a person's weight."""
     return [unit for unit in UNITS[region] if _can_be(value, unit)]
 
 
 def _can_be(value: float, unit: str) -> bool:
-    return LEAST_KG <= quantities.grams(value, unit) / 1000 <= MOST_KG
+    return LEAST_KG <= _kg(value, unit) <= MOST_KG
 
 
 def _which_unit(meaning: BodyWeight, units: Sequence[str]) -> Ask:
     names = [UNIT_NAMES[unit] for unit in units]
     choices = [
-        Choice(name, replace(meaning, unit=unit, kg=quantities.grams(meaning.value, unit) / 1000))
+        Choice(name, replace(meaning, unit=unit, kg=_kg(meaning.value, unit)))
         for unit, name in zip(units, names, strict=True)
     ]
     return Ask(About.UNIT, f"{meaning.value:g}: {saying.listed(names, 'or')}?", meaning, tuple(choices))

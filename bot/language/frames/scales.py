@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.language.bodies import Body, body
+from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
 from bot.language.frames.bodies import is_of_another, is_of_oneself, loose_units
@@ -13,6 +13,10 @@ from domain.bodyweight import LEAST_KG, MOST_KG
 from domain.quantities import grams
 
 MOST_CHUNKS = 30
+MOST_BETWEEN = 2
+"""Words between whose weight it is and 'weight'."""
+SINCE_THE_LATEST = 0.03
+"""Relative difference from the latest weight on record that a number without any word for weighing oneself may have."""
 
 
 def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
@@ -20,7 +24,8 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not scene.amounts or len(message.chunks) > MOST_CHUNKS:
         return None
-    if not scene.cue("stood_on_scales", "me_not_food") and not _in_stones(scene):
+    told_so = scene.cue("stood_on_scales", "me_not_food") or _in_stones(scene) or _my_weight(scene)
+    if not told_so and not _like_the_latest(scene):
         return None
     if message.asks or message.when.future or scene.named or scene.foods:
         return None
@@ -52,6 +57,41 @@ def _own(scene: Scene, found: tuple[Body, int, int]) -> list[Meaning] | None:
     if not mine and _is_of_a_thing(scene, start):
         return None
     return [BodyWeight(value=told.value, unit=told.unit, kg=told.kg, when=message.when)]
+
+
+def _my_weight(scene: Scene) -> bool:
+    """Whether a weight is called the writer's own or only 'weight': 'my fasting weight', 'off duty. weight 58.3'."""
+    said = scene.message.line.plain[scene.message.chunks[0].start : scene.amounts[0].start]
+    if any(word in pack()["other_weights"] for word in said):
+        return False
+    if said and said[-1] in pack()["weight_word"] and (len(said) == 1 or not said[-2].isalnum()):
+        return True
+    owners = [n for n, word in enumerate(said) if word in pack()["own_possessives"]]
+    return any(word in pack()["weight_word"] for n in owners for word in said[n + 1 : n + MOST_BETWEEN + 2])
+
+
+def _like_the_latest(scene: Scene) -> bool:
+    """Whether it tells nothing but when, and a number that is about the writer's latest weight: '73.9 this morning'."""
+    message = scene.message
+    amount = scene.amounts[0].amount
+    if (
+        len(scene.amounts) != 1
+        or amount is None
+        or amount.kind != "bare"
+        or any(w.shown for w in message.around.waiting)
+    ):
+        return False
+    timed = bool(message.of("moment")) and amount.value % 1 != 0
+    if scene.cue("other_weights") or not (timed or scene.cue("weighed_oneself")):
+        return False
+    if any(not message.words.knows(c.text.lower()) for c in message.of("word")) or scene.cue(
+        "tells_of_eating", "i_ate"
+    ):
+        return False
+    latest = message.around.body_kg()
+    if latest is None:
+        return False
+    return any(abs(grams(amount.value, unit) / 1000 - latest) <= SINCE_THE_LATEST * latest for unit in BODY_UNITS)
 
 
 def _in_stones(scene: Scene) -> bool:
