@@ -17,7 +17,7 @@ from bot.language.frames.left_over import left_for_me, only_mine, others_part
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
-from bot.language.frames.swaps import said_but_was
+from bot.language.frames.swaps import another_it_was, said_but_was
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning, NotMine
 from bot.language.moments import together
@@ -287,7 +287,8 @@ def _grams(amount: Amount) -> float:
 
 
 READERS = (
-    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, said_but_was, only_mine,
+    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, said_but_was, another_it_was,
+    only_mine,
     left_for_me, new_amounts,
 )  # fmt: skip
 """In order: the first that finds something has it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.fix_meanings import Change, Which
-from bot.language.frames.fix_scene import Fix, Mention
+from bot.language.frames.fix_scene import SOON, Fix, Mention
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.told import Name
@@ -28,6 +28,42 @@ def said_but_was(fix: Fix) -> list[Meaning] | None:
     if not denied and not (fix.behind("in_truth", new.start) and _turns(fix, old[0], new)):
         return None
     return [Change(which=Which(number=each.number), name=new.name)] if _alike(new.name, each.food) else None
+
+
+def another_it_was(fix: Fix) -> list[Meaning] | None:
+    """'nah it was a pear', 'wait, that was coke zero': right behind one thing of its kind, nothing but what it was."""
+    if (
+        len(fix.mentions) != 1
+        or not fix.says("opens_fix")
+        or _has_amount(fix)
+        or fix.says("in_addition", "more_besides")
+    ):
+        return None
+    new = fix.mentions[0]
+    if new.name.unknown or not new.name.foods or not fix.says("it_was_that") or _says_more(fix, new):
+        return None
+    last = [each for each in fix.all if each.message == fix.all[-1].message and each.batch is None]
+    like = [each for each in last if _alike(new.name, each.food)]
+    if len(like) != 1 or not fix.is_recent(like[0], SOON) or like[0].food in new.name.foods:
+        return None
+    return [Change(which=Which(number=like[0].number), name=new.name)]
+
+
+def _has_amount(fix: Fix) -> bool:
+    return any(c.amount is not None and not (c.amount.kind == "bare" and c.amount.value == 1) for c in fix.amounts)
+
+
+def _says_more(fix: Fix, new: Mention) -> bool:
+    """Whether a word beside the food is none of those that open and close a correction."""
+    words, at, end = fix.words, new.start - fix.first, new.end - fix.first
+    for part in (words[fix.opened : at], words[end:]):
+        beside, n = [w for w in part if w.isalnum() and w not in pack()["before_number"]], 0
+        while n < len(beside):
+            behind = max(pack()[each].end(beside, n) or n for each in ("it_was_that", "opens_fix", "beside_fix"))
+            if behind == n:
+                return True
+            n = behind
+    return False
 
 
 def _is_in_truth(fix: Fix, new: Mention) -> bool:
