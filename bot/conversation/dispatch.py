@@ -14,7 +14,7 @@ from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
 from bot.conversation.privacy import rights
 from bot.conversation.questions import answers
-from bot.conversation.records import fixes, own_words, recording, repeating, undoing, unrecorded, what_if
+from bot.conversation.records import fixes, own_words, recording, repeating, told_later, undoing, unrecorded, what_if
 from bot.conversation.settings import about_self, aiming, belongings, preferences, reminders, targets, words
 from bot.language import answer_meanings as am
 from bot.language import asked as a
@@ -79,11 +79,11 @@ def _outcome(meaning: m.Meaning, ex: Exchange) -> Outcome:  # noqa: C901  one ca
         case u.ForgetWord():
             return words.forget(meaning, ex)
         case fix.Waste():
-            return fixes.waste(meaning, ex)
+            return told_later.waste(meaning, ex)
         case fix.Again():
             return fixes.again(meaning, ex)
         case fix.OnTheScale():
-            return fixes.on_the_scale(meaning, ex)
+            return told_later.on_the_scale(meaning, ex)
         case f.SaveTare():
             return belongings.save_tare(meaning, ex)
         case f.SaveMeasure():

@@ -50,6 +50,8 @@ class Change:
     """The weigh-in that it tells of when there is nothing of that food on record to put right."""
     corrects: bool = False
     """Whether it is said outright that something told before was wrong: `otherwise` is asked about then."""
+    unnamed: bool = False
+    """Whether nothing says which it is but that it was the last: a change to many times its weight is asked about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,20 +6,16 @@ from dataclasses import replace
 
 import msgspec
 
-from bot import events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.portions import give_back, left_kitchen
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions import remembering
 from bot.conversation.records.finding import find, of_day
-from bot.conversation.records.judging import PARTS
 from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
-from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, OnTheScale, Waste, Which
-from bot.language.frames.fix_scene import OUNCES
-from bot.language.frames.on_top import STILL_ON_THE_SCALE
+from bot.language.fix_meanings import Again, Change, Delete, DeleteSeveral, Which
 from bot.language.told import Amount, BatchRef, Item, Name, When, is_share
 from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
@@ -30,6 +26,8 @@ MOST_SHOWN = 8
 """Weigh-ins that the question before a meal or a day is deleted names."""
 MOST_TIMES = 10
 """A corrected number this many times the one before it is in another unit: 4 oz put right to 120 is 120 g."""
+MOST_GROWN = 5
+"""A change of what nobody named to more than so many times its weight may be meant for something else."""
 FITS = 0.005
 """Relative difference up to which a remembered weight means the recorded one."""
 
@@ -137,10 +135,35 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return ask_amount(found, ex)
     if meaning.which.number is None and meaning.amount is not None and _only_counts(meaning.amount, found, ex):
         return ask_amount(found, ex)
+    if _grows_too_much(meaning, found, ex):
+        return _ask_if_meant(meaning, found)
     asked = found.weigh_in.open
     if asked is not None and asked.about == About.FOOD and meaning.which.name is not None and meaning.name is not None:
         remembering.kind_told(meaning.which.name, meaning.name, ex)
     return _changed(meaning, item_of(found, ex), found, ex)
+
+
+def _grows_too_much(meaning: Change, found: StoredWeighIn, ex: Exchange) -> bool:
+    """Whether a number may be none of the last weigh-in: 'set it to 1900' behind 180 g rice and talk of a target."""
+    unnamed = meaning.unnamed or meaning.which == Which()
+    if meaning.amount is None or meaning.was is not None or not unnamed:
+        return False
+    grams = in_unit_of(meaning.amount, item_of(found, ex).amount).grams
+    if grams is None or grams <= MOST_GROWN * found.weigh_in.as_weighed_g:
+        return False
+    try:
+        check_weight(grams)
+    except DomainError:
+        return False  # it is refused, whatever it is of
+    return True
+
+
+def _ask_if_meant(meaning: Change, found: StoredWeighIn) -> Ask:
+    assert meaning.amount is not None
+    sure = replace(meaning, which=Which(number=found.number), unnamed=False)
+    stands = f"#{found.number} {found.weigh_in.food}, {saying.grams(found.weigh_in.as_weighed_g)}"
+    text = f"{stands}: shall I change it to {saying.spaced(meaning.amount.text)}?"
+    return Ask(About.WHICH, text, meaning, (Choice("yes, change it", sure), Choice("no, keep it", None)))
 
 
 def _only_counts(amount: Amount, found: StoredWeighIn, ex: Exchange) -> bool:
@@ -236,7 +259,7 @@ def _changed(meaning: Change, item: Item, found: StoredWeighIn, ex: Exchange) ->
     if meaning.kcal is not None:
         item = replace(item, kcal=meaning.kcal)
     if meaning.amount is not None:
-        new = _amount_changed(item, meaning.amount)
+        new = with_new_amount(item, meaning.amount)
         if isinstance(new, Refuse):
             return new
         item = replace(new, tare=meaning.tare)
@@ -303,29 +326,6 @@ def _amount_changed(item: Item, amount: Amount) -> Item | Refuse:
     )
 
 
-def waste(meaning: Waste, ex: Exchange) -> Item | Ask | Refuse | None:
-    """Today's last weigh-in of a food that has such a part, or the one that is meant, less the waste."""
-    named = weighins.get(ex.books, meaning.number) if meaning.number is not None else None
-    for stored in reversed(weighins.on_day(ex.books, ex.books.today)) if named is None else (named,):
-        if stored.weigh_in.batch is None and (stored is named or _has_part(stored, meaning, ex)):
-            grams = meaning.amount.grams if meaning.amount.grams is not None else meaning.amount.value
-            return replace(item_of(stored, ex), waste_g=grams, part=meaning.part, whole=None, peeled_g=None)
-    ex.say(f"No weigh-in of today has a {meaning.part}. Tell me the food with it, for example: apple 190, core 17.")
-    ex.note(events.NotUnderstood())
-    return None
-
-
-def _has_part(stored: StoredWeighIn, meaning: Waste, ex: Exchange) -> bool:
-    if meaning.name is not None and stored.weigh_in.food not in meaning.name.foods:
-        return False
-    if meaning.part == "waste":
-        return True
-    entry = ex.known.food(stored.weigh_in.food)
-    words = PARTS.get(meaning.part, (meaning.part,))
-    said = " ".join(row.refuse_part.lower() for row in entry.food.rows) if entry is not None else ""
-    return any(word in said for word in words)
-
-
 def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
     """The last weigh-in's food, state and batch again."""
     last = weighins.latest(ex.books)
@@ -358,28 +358,6 @@ def again(meaning: Again, ex: Exchange) -> Item | Ask | Refuse:
         others_g=None,
         tare=None,
     )
-
-
-def on_the_scale(meaning: OnTheScale, ex: Exchange) -> Item | Ask:
-    """What was added since: the scale's total less what the last minutes put on it."""
-    since = ex.books.local - STILL_ON_THE_SCALE
-    before = [s for s in weighins.on_day(ex.books, ex.books.today) if s.eaten_at >= since and s.weigh_in.batch is None]
-    on_it = sum(stored.weigh_in.as_weighed_g for stored in before)
-    told = item_of(before[-1], ex).amount if before else None
-    shown = in_unit_of(meaning.total, told)
-    total = shown.grams if shown.grams is not None else shown.value
-    grams = total - on_it
-    if not before or grams <= 0:
-        return Ask(
-            About.AMOUNT,
-            f"{meaning.total.text} is no more than what you recorded in the last few minutes. How much is the {meaning.item.text} alone?",
-            meaning.item,
-        )
-    added = mass(grams, f"{shown.text} less {saying.grams(on_it)}")
-    if shown.unit in OUNCES and shown.grams:
-        # What comes next on the scale is told in the same unit.
-        added = replace(added, value=grams * shown.value / shown.grams, unit=shown.unit)
-    return replace(meaning.item, amount=added)
 
 
 def same_food(name: Name | None, stored: StoredWeighIn) -> bool:

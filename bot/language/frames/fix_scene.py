@@ -296,6 +296,7 @@ def changed(each: Recorded, amount: Amount, fix: Fix, unit: Amount | None = None
     return Change(
         which=Which(number=each.number),
         amount=as_new(amount, each, unit),
+        unnamed=not fix.mentions and len(fix.amounts) == 1 and not fix.days,
         state=told.state if told is not None else None,
         method=told.method if told is not None else "",
     )
