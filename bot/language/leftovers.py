@@ -20,6 +20,7 @@ from bot.language.message import Message
 from bot.language.own_part import what_counts
 from bot.language.pack import pack, plain
 from bot.language.repairs import put_right
+from bot.language.shared_food import weighs_the_share
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.told import Item, Name, is_share
 
@@ -94,8 +95,15 @@ class Account:
             for n, c in told
             if _is_of_food(chunks[n + 1 :])
             and self.message.word_before(c) not in pack()["the_other"]
+            and not self._is_weighed(c)
             and not _is_in_share(c, wholes, values, () if self._stays(c) else texts, self._stays(c))
         ]
+
+    def _is_weighed(self, share: Chunk) -> bool:
+        """Whether a weight in a meaning is that of the share itself: 'the half she left, 24 g'."""
+        values, _ = self.held
+        weights = [c for c in self.numbers if c.amount is not None and c.amount.kind == "mass"]
+        return any(weighs_the_share(self.message, share, c) and _is_in(c, values, ()) for c in weights)
 
     def _stays(self, share: Chunk) -> bool:
         """Whether it is the share that the writer did not eat: 'left a quarter'."""

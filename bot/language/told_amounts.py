@@ -8,7 +8,7 @@ from dataclasses import replace
 from bot.language.chunks import Chunk
 from bot.language.fragments import MOST_COUNTED, Fragment
 from bot.language.lexicon import lexicon
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.waste import grams_of
@@ -135,8 +135,11 @@ def _share_again(fragment: Fragment, amount: Amount, run: Sequence[Chunk]) -> bo
 
 
 def _weighed_share(fragment: Fragment, share: Amount, mass: Amount) -> bool:
-    """Whether a weight behind a share of something is that of the share: 'papaya half, with skin 520 g'."""
+    """Whether a weight is that of the share beside it: 'papaya half, with skin 520 g', '200 g, the other half'."""
     at = {id(c.amount): c.start for c in fragment.amounts}
+    said = [plain(c.text.lower()) for c in fragment.chunks]
+    if pack()["the_other_part"].found(said):
+        return 0 < share.value < 1
     return 0 < share.value < 1 and id(share) in at and at[id(share)] < at.get(id(mass), 0)
 
 
