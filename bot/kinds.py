@@ -176,6 +176,7 @@ class ListOf(StrEnum):
     LABELS = "labels"
     MEASURES = "measures"
     RECIPES = "recipes"
+    PAUSES = "pauses"
     REMINDERS = "reminders"
     STORED = "stored"
     TARES = "tares"

@@ -37,7 +37,7 @@ class Precision:
 class Listing:
     """What the person has of a kind is asked for."""
 
-    of: Literal["batches", "tares", "foods", "weigh_ins", "measures", "labels", "target", "reminders"]
+    of: Literal["batches", "tares", "foods", "weigh_ins", "measures", "labels", "target", "reminders", "pauses"]
     name: str = ""
     """The food of the label that is wanted; empty for all."""
 

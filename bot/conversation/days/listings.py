@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot import events
 from bot.conversation import saying
 from bot.conversation.exchange import Exchange
-from bot.conversation.settings import belongings, reminders
+from bot.conversation.settings import belongings, pausing, reminders
 from bot.conversation.settings.aiming import target_lines
 from bot.kinds import ListOf
 from bot.language.asked import Listing
@@ -53,6 +53,8 @@ def _listed(meaning: Listing, ex: Exchange) -> tuple[str, list[str]]:
             return "No target is set. For example: target 2100 kcal protein 150", target_lines(ex)
         case "reminders":
             return "No reminder is set. For example: remind me at 20:30", reminders.reminder_lines(ex)
+        case "pauses":
+            return "You are not paused.", pausing.pause_lines(ex)
         case "labels" if meaning.name:
             found = [name for name in ex.known.labels if name.casefold() == meaning.name.casefold()]
             none = f"You have no label for {meaning.name}. Type it like this: label {meaning.name}: {EXAMPLE}"

@@ -127,6 +127,19 @@ def resume(ex: Exchange) -> Refuse | None:
     return None
 
 
+def pause_lines(ex: Exchange) -> list[str]:
+    """The pause of today or the next one, with its days; empty without one."""
+    found = pauses_of(facts.settings(ex.books)).ahead(ex.books.today)
+    if found is None:
+        return []
+    until = saying.day(found.last, ex.books.today)
+    if found.first > ex.books.today:
+        return [
+            f"You are not paused now. The next pause is from {saying.day(found.first, ex.books.today)} until {until}."
+        ]
+    return [f"Paused until {until}. To end it sooner: resume"]
+
+
 def _save(pauses: Pauses, ex: Exchange) -> None:
     value = " ".join(f"{each.first}/{each.last}" for each in pauses.stretches)
     facts.save_setting(ex.books, NAME, value)

@@ -44,7 +44,11 @@ def asked_of_record(scene: Scene) -> list[Meaning] | None:
 def _asks(scene: Scene) -> bool:
     if scene.message.asks or "?" in scene.message.said or scene.cue("asks_behind", "add_it_up"):
         return True
-    return not scene.foods and scene.cue("asking_form", "tell_me", "read_it_back")
+    if scene.foods:
+        return False
+    if named_nutrient(scene.message) is not None and scene.cue("adds_up", "the_day"):
+        return True  # 'total protein for the day, please'
+    return scene.cue("asking_form", "tell_me", "read_it_back")
 
 
 def _of_a_batch(scene: Scene) -> list[Meaning] | None:
@@ -95,6 +99,8 @@ def _of_things(scene: Scene) -> list[Meaning] | None:
         return [OpenQuestions()]
     if scene.cue("last_logged"):
         return [Listing(of="weigh_ins")]
+    if scene.cue("pause_asked"):
+        return [Listing(of="pauses")]
     if scene.cue("reminder", "do_you_remind"):
         return [Listing(of="reminders")]
     stands = scene.cue("still_left", "went_over", "going_today", "fell_short")
@@ -109,6 +115,8 @@ def _of_a_time(scene: Scene) -> list[Meaning] | None:
     days = _days(scene)
     if len(days) > 1 and scene.cue("compared"):
         return [Sheet(span="day", day=day) for day in days]
+    if scene.cue("which_meal"):
+        return [Sheet(span="day", day=when.day or today)]
     meal = when.meal or (UNCLEAR_MEAL if when.unclear and when.day is not None else None)
     if meal is not None:
         return [Eaten(day=when.day, meal=meal)]
@@ -117,7 +125,7 @@ def _of_a_time(scene: Scene) -> list[Meaning] | None:
     if _first_of_week(scene) is not None and not scene.cue("last_week", "week_before_last", "week_of"):
         return [Sheet(span="week", day=today)] if scene.cue("adds_up", "over_time", "going_today", "compared") else None
     dated = when.day is not None or scene.cue("the_day")
-    wanted = scene.cue("adds_up", "add_it_up", "going_today", "what_one_ate", "all_of_mine")
+    wanted = scene.cue("adds_up", "add_it_up", "going_today", "what_one_ate", "all_of_mine", "read_it_back")
     return [Sheet(span="day", day=when.day or today)] if dated and wanted and not message.of("energy") else None
 
 
