@@ -139,7 +139,8 @@ class Account:
         """Whether there was none of it in the writer's own word for it, however it is spelt."""
         line, words = self.message.line, [plain(word) for word in name.text.lower().split()]
         ends = [end for _, end in pack()["none_of_it"].places(line.plain)]
-        return bool(words) and any(list(line.plain[end : end + len(words)]) == words for end in ends)
+        known = bool(name.foods or name.kinds)  # 'no idea, maybe 180' denies no food
+        return known and any(list(line.plain[end : end + len(words)]) == words for end in ends)
 
     @cached_property
     def items(self) -> list[Item]:

@@ -121,8 +121,11 @@ class TestUnitsOfBodyWeight:
             "ma weight this mornin 74.3, no bad", "74.3 on the scale, kept my socks on",
         ),
     )  # fmt: skip
-    def test_a_number_that_no_adult_weighs_in_pounds_is_in_kilograms(self, meet: Meet, region: str, text: str) -> None:
-        assert meet(region=region).say(text).one("body_weight")["kg"] == 74.3
+    def test_a_first_weight_without_a_unit_is_asked_about_where_several_are_used(
+        self, meet: Meet, region: str, text: str
+    ) -> None:
+        assert meet(region=region).say(text).asked("kilograms")
+        assert meet(region="metric").say(text).one("body_weight")["kg"] == 74.3
 
     @pytest.mark.parametrize(
         "text", ("weighed 168.4 this am", "168.4 this morning", "one sixty eight point four first thing today")

@@ -71,7 +71,8 @@ def lost(text: str, said: Said) -> list[str]:
 
 REFUSED = (
     (r"\d+ kids", ""),
-    (r"(?<=almonds )\d+(?=, \d+ g together)", "almonds, "),  # a count beside the weight of all of them
+    # a count beside the weight of all of them
+    (r"(?<=almonds )\d+(?=, \d+ g together)|\d+(?= almonds, \d+ g together)", "almonds, "),
     (r"\(\+/- \d+\)", ""),
     (r"Mia had \d+", "somebody else's"),
     (r"page \d+", "not look like food"),

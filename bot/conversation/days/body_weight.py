@@ -29,8 +29,6 @@ UNITS: dict[Region, tuple[str, ...]] = dict.fromkeys(Region, ("kg",)) | {
     Region.US: ("lb", "kg"),
 }
 """The units in which people of a region weigh themselves, the likeliest first."""
-LEAST_ADULT_KG = 35.0
-"""A number that would be less in one unit, and not in another, is taken in the other."""
 FROM_THE_LATEST = 0.1
 """Relative difference from the latest weight on record up to which a number is a weight in some unit."""
 SHOWN = 14
@@ -41,7 +39,7 @@ BALANCE_SPAN = timedelta(days=41)
 
 
 def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
-    """Saves a body weight; asks for the unit where neither the record nor its size tells it."""
+    """Saves a body weight; asks for the unit where the region uses several and the record does not tell it."""
     kg = meaning.kg
     if kg is None:
         units = _units(meaning.value, ex)
@@ -83,9 +81,7 @@ def _units(value: float, ex: Exchange) -> list[str]:
         if memory.first_use(ex.books, Memory(Remembered.BODY_UNIT, "", remembered)):
             ex.say(f"{value:g} {remembered}, as last time.")
         return [remembered]
-    possible = _possible(value, ex.books.person.region)
-    adult = [unit for unit in possible if _kg(value, unit) >= LEAST_ADULT_KG]
-    return adult if len(adult) == 1 and "kg" in adult else possible
+    return _possible(value, ex.books.person.region)
 
 
 def _kg(value: float, unit: str) -> float:
