@@ -12,7 +12,7 @@ from bot.language.foodwords import read_state
 from bot.language.lexicon import lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import Number
-from bot.language.pack import NUMERAL, opening
+from bot.language.pack import NUMERAL, opening, pack
 from bot.language.reckoning import reckoning
 from bot.language.text import Token
 from bot.language.told import Amount
@@ -209,7 +209,12 @@ def _article(line: Line, i: int, j: int) -> Chunk | None:
     if unit and not (line.text(j) in ("t", "l", "st") and line.tokens[j].raw != "T"):
         kind, name, end = unit
         more = line.amounts.numbers.and_a_half(Number(1.0, end))  # 'an ounce and a half of avocado'
-        if more.end == len(line.tokens) or line.tokens[more.end].kind == "sign" or line.text(more.end) == "of":
+        if (
+            more.end == len(line.tokens)
+            or line.tokens[more.end].kind == "sign"
+            or line.text(more.end) == "of"
+            or pack()["in_all"].end(line.plain, more.end) is not None
+        ):
             end = more.end
         value = more.value if end == more.end else 1.0
         grams = quantities.grams(value, name) if kind == "mass" else None

@@ -62,6 +62,7 @@ def _multiplied(
     product = _product(count.amount.value, amount)
     dropped = [c for c in said.chunks if after is not None and end <= c.start < after]
     dropped += [c for c in one if c.kind != "food"]
+    dropped += [c for c in said.chunks if c is not count and _of_each_one(said, c)]
     if count.start > chunk.start and end == chunk.end:  # "60 g each, 3 eggs"
         between = [c for c in said.chunks if chunk.start <= c.start < count.start and c.kind != "food"]
         return said.but([*between, *dropped], {count.start: product})
@@ -172,9 +173,17 @@ def _count_beside(said: Said, beside: Chunk) -> Chunk | None:
         amount = chunk.amount
         if chunk.kind != "amount" or amount is None or amount.kind == "mass" or amount.doubt:
             continue
+        if _of_each_one(said, chunk):
+            continue
         if amount.value == int(amount.value) and 1 <= amount.value <= MOST_PIECES and amount.text not in ("a", "an"):
             return chunk
     return None
+
+
+def _of_each_one(said: Said, chunk: Chunk) -> bool:
+    """Whether a number is the 'one' of 'each one' and counts nothing."""
+    ends = (said.says("each", i) for i in range(max(0, chunk.start - 2), chunk.start))
+    return chunk.kind == "amount" and any(end is not None and end >= chunk.end for end in ends)
 
 
 def several_of(said: Said) -> list[Chunk] | None:

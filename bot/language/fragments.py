@@ -18,6 +18,9 @@ from domain import reference
 WORDS = word_lists("telling")
 JOINING = WORDS["joining"]
 SEPARATING = WORDS["separating"]
+COMMA = ","
+MOST_BEFORE_THEM = 3
+"""Chunks behind a joining word among which is the pronoun for what was named before it."""
 MOST_COUNTED = 12
 """Up to this a number beside a food may be a count."""
 
@@ -75,11 +78,25 @@ def fragments_of(message: Message, chunks: Sequence[Chunk]) -> list[Fragment]:
             parts = True
         if i and chunks[i - 1].kind == "moment" and pack()["which_was"].end(message.line.plain, chunk.start):
             parts = True  # '33 g bread with lunch, which was stew 290 g'
+        if parts and _goes_on(chunks, i):
+            text = COMMA  # 'three slices of bacon, and they weighed 35 g'
         if parts:
             fragments.append(Fragment("\n" if chunk.kind == "newline" else text))
         elif chunk.kind not in ("noise", "price", "macro", "energy"):
             fragments[-1].chunks.append(chunk)
     return [f for f in fragments if f.chunks]
+
+
+def _goes_on(chunks: Sequence[Chunk], i: int) -> bool:
+    """Whether a joining word only leads to what the food before it weighed: 'and they', 'and after frying it'."""
+    if chunks[i].text.lower() not in JOINING:
+        return False
+    for chunk in chunks[i + 1 : i + 1 + MOST_BEFORE_THEM]:
+        if chunk.text.lower() in pack()["of_what_was_named"]:
+            return True
+        if chunk.kind not in ("state", "moment", "noise"):
+            return False
+    return False
 
 
 def pulled_apart(fragment: Fragment) -> list[Fragment]:

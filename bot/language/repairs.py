@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, read
+from bot.language.number_words import number_words
 from bot.language.pack import Pack, pack
 
 MOST_REPAIRS = 4
@@ -87,12 +88,22 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     right = _replacement(message, words, said, first)
     if right is None and (sure or _parted(message, n, end)):
         right = _told_further_on(message, first)
+        if right is not None:
+            right = right[0], _behind_same_food(message, n, right[1])
         alone = right is not None and (right[1] == len(chunks) or chunks[right[1]].text in ENDS)
         right = right if sure or alone else None
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
     return None if left is None else _Repair(left, right, (n, first))
+
+
+def _behind_same_food(message: Message, n: int, i: int) -> int:
+    """Behind the food of an amount that ends before chunk i, where it was told before chunk n already; else i."""
+    chunks = message.chunks
+    at = i + 1 if i < len(chunks) and chunks[i].text.lower() in number_words().of else i
+    named = at < len(chunks) and chunks[at].kind == "food"
+    return at + 1 if named and any(c.target == chunks[at].target for c in chunks[:n] if c.kind == "food") else i
 
 
 def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end: int) -> _Repair | None:

@@ -133,7 +133,8 @@ def _of_someone(message: Message, fragment: Fragment, i: int) -> bool:
     if any(_is_person(message, n) for n in behind):
         return True
     at = chunks[i].start
-    return line.text(at - 1) in message.words.eating and at > 1 and _is_person(message, at - 2)
+    ate = line.text(at - 1) in message.words.eating and line.text(at - 1) not in pack()["weighs_so_much"]
+    return ate and at > 1 and _is_person(message, at - 2)
 
 
 def _is_person(message: Message, n: int) -> bool:

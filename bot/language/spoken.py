@@ -71,13 +71,14 @@ def with_heard_numbers(tokens: Sequence[Token]) -> list[Token]:
 
 
 NONE = "0%"
+LOW = "lowfat"
 MOST_NUMBER_WORDS = 5
 """Words of a number before 'percent': 'ninety seven point five'."""
 
 
 def with_percentages(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with 'ninety three percent' as the one word '93%', which belongs to a name, and 'zero fat' as '0%'."""
-    tokens = _with_ranges(tokens)
+    tokens = _with_low_fat(_with_ranges(tokens))
     percent, none, said = pack()["spoken_percent"], pack()["spoken_nonfat"], [token.text for token in tokens]
     if percent.words.isdisjoint(said) and none.words.isdisjoint(said):
         return list(tokens)
@@ -106,6 +107,22 @@ def with_percentages(tokens: Sequence[Token]) -> list[Token]:
             starts.append(i)
             found.append(tokens[i])
         i = end
+    return found
+
+
+def _with_low_fat(tokens: Sequence[Token]) -> Sequence[Token]:
+    """The tokens with 'half fat' as the one word that it means: there is no half of anything in it."""
+    low, said = pack()["spoken_lowfat"], [token.text for token in tokens]
+    if low.words.isdisjoint(said):
+        return tokens
+    found, i = list[Token](), 0
+    while i < len(tokens):
+        end = low.end(said, i)
+        if end is not None:
+            found.append(tokens[i]._replace(kind="word", text=LOW, raw=LOW, end=tokens[end - 1].end))
+        else:
+            found.append(tokens[i])
+        i = end or i + 1
     return found
 
 

@@ -78,3 +78,30 @@ def test_no_bowl_is_anybodys_weight(heard):
     said = heard("For your files, and I will want this later on: the blue pan weighs 1 lb 3 oz with nothing in it.")
     assert said.one("tare_saved")["grams"] == pytest.approx(538.64, abs=0.01)
     assert not said.all("caution")
+
+
+@pytest.mark.parametrize(
+    ("text", "food", "grams"),
+    (
+        ("6 oz avocado flesh", "avocado", 170.1),
+        ("extra firm tofu brick was 14 oz, crushed half of it", "extra firm tofu", 198.45),
+        ("honey bear weighed 10.8 oz before and 10.3 oz after", "honey", 14.17),
+        ("mango complete with skin and stone 300 g", "mango", 213),
+        ("walnuts 30g eh no 20g", "walnuts", 20),
+        ("almonds 50 g, no, hang about while I find my specs, 15 g of almonds", "almonds", 15),
+        ("2 oranges, each one with 120 g", "orange", 240),
+        ("cashews 30 g, the roasted", "cashews", 30),
+        ("three rashers of bacon, and after frying they weighed an ounce and a quarter all told", "bacon", 35.44),
+        ("two eggs, together they weighed 104 g", "egg", 104),
+    ),
+)
+def test_what_is_said_beside_a_weight_changes_nothing(heard, text, food, grams):
+    told = heard(text).one("weigh_in")
+    assert told["food"] == food
+    assert told["edible_g"] == pytest.approx(grams, abs=0.01)
+
+
+@pytest.mark.parametrize("text", ("milk half fat 200 ml", "two hundred mil of semi skimmed milk"))
+def test_half_fat_is_no_half_and_a_mil_no_mile(heard, text):
+    told = heard(text).one("weigh_in")
+    assert (told["evidence"], told["as_weighed_g"]) == ("density", pytest.approx(206, abs=1))
