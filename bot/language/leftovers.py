@@ -125,7 +125,8 @@ class Account:
     def untouched(self) -> list[Item]:
         """The weigh-ins of what was left as it was: '…, and I left it on the plate', 'not the brie: brie 40'."""
         places = pack()["left_it_there"].places(self.message.line.plain)
-        left = [item for start, _ in places if (item := self.item_at(start)) is not None and item.batch is None]
+        told = [item for start, end in places if (item := self.item_at(start)) and self._speaks_of(item, start, end)]
+        left = [item for item in told if item.batch is None]
         chunks, said = self.message.chunks, self.message.line.plain
         named = {
             c.target
@@ -134,6 +135,15 @@ class Account:
         }
         denied = [i for i in self.items if i.name is not None and (named & _foods(i.name) or self._denies_word(i.name))]
         return [i for i in self.items if i in left or i in denied]
+
+    def _speaks_of(self, item: Item, start: int, end: int) -> bool:
+        """Whether the phrase from `start` to `end` is about that weigh-in, and not 'the knife remains untouched'."""
+        said = self.message.line.plain
+        clause = next((n for n in range(start, 0, -1) if said[n - 1] in pack()["between_sentences"]), 0)
+        if not pack()["it_or_them"].words.isdisjoint(said[clause:end]) or not said[clause:start]:
+            return True
+        foods = [c for c in self.message.of("food") if clause <= c.start < start]
+        return bool(foods) and item.name is not None and all({c.target or ""} & _foods(item.name) for c in foods)
 
     def _denies_word(self, name: Name) -> bool:
         """Whether there was none of it in the writer's own word for it, however it is spelt."""

@@ -89,3 +89,22 @@ def test_what_was_taken_off_a_weight_is_off_it(chat: Chat, said: str, grams: flo
 )
 def test_what_was_not_eaten_is_nobodys_record(chat: Chat, said: str) -> None:
     assert not chat.say(said).records
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "I ate 130 g of boiled aubergine. The 50 g of hummus beside it remains untouched.",
+        "130 g boiled aubergine; the 50 g hummus has not been touched",
+        "130 g boiled aubergine, and 50 g hummus but I sent it back",
+    ),
+)
+def test_what_lay_there_untouched_is_not_eaten(chat: Chat, text: str) -> None:
+    assert [event["food"] for event in chat.say(text).records] == ["eggplant"]
+
+
+@pytest.mark.parametrize(
+    "text", ("had 60 g cheddar, the knife remains untouched", "60 g cheddar, the crackers remain untouched")
+)
+def test_what_else_lay_there_untouched_takes_nothing_off(chat: Chat, text: str) -> None:
+    assert chat.say(text).records[0]["food"] == "cheddar cheese"
