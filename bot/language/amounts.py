@@ -307,12 +307,16 @@ class AmountReader:
         if right is None or singular(self._text(right[1])) in self.words.parts:
             return None
         other, after = right
-        if op == "x":
+        if op == "x" or (op == "at" and left.kind in ("bare", "count") and other.kind == "mass"):
             return self._product(start, left, other, after)
+        if op == "at":
+            return None
         if "volume" in (left.kind, other.kind):
             return self._of_volumes(start, op, left, other, after)
         a, b = self._shared_unit(left, other)
         if op == "+":
+            if other.text.isalpha() and left.kind == "mass" and self._text(after).isalpha():
+                return None  # '6 oz plus two fried eggs'
             both = left.kind == "mass" and other.kind == "mass" and any(c.isalpha() for c in left.text)
             if both and self._spaced(end):
                 return None

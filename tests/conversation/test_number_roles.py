@@ -203,3 +203,17 @@ def test_a_piece_of_a_whole_that_was_weighed(chat: Chat, text: str, grams: float
 )
 def test_pieces_nobody_or_somebody_else_ate_are_not_the_writers(chat: Chat, text: str) -> None:
     assert not chat.say(text).all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    (
+        ("pork sausage grilled 2 @ 74 g", [148]),
+        ("2 @ 74g grilled pork sausage", [148]),
+        ("cheddar 40 g @ lunch", [40]),
+        ("boiled yam 6 oz plus two fried eggs", [170, 100]),
+        ("120 + 80 g potatoes boiled", [200]),
+    ),
+)
+def test_so_many_at_a_weight_and_a_sum_of_numbers(chat: Chat, text: str, grams: list[int]) -> None:
+    assert sorted(round(event["as_weighed_g"]) for event in chat.say(text).records) == sorted(grams)
