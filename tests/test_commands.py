@@ -199,7 +199,7 @@ def test_an_export_is_brought_back_from_the_command_line(
     assert "already" in said(capsys, "import", str(tmp_path / "mira.json"), "--person", "2")
     assert found(capsys, "import", str(tmp_path / "mira.json"), "--person", "2")["added"]["weigh_ins"] == 0
     assert "nobody" in said(capsys, "import", str(tmp_path / "mira.json"), "--person", "99", status=1)
-    assert "no export" in said(capsys, "import", str(path), "--person", "1", status=1)
+    assert "not a Tarebook export" in said(capsys, "import", str(path), "--person", "1", status=1)
     assert "can't be read" in said(capsys, "import", str(tmp_path / "none"), "--person", "1", status=2)
     assert found(capsys, "check")["ok"]
 

@@ -148,7 +148,8 @@ def _told(message: Message) -> list[Meaning]:
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:
-        return [*before[0], *_told(before[1])]
+        told, rest = before
+        return accounted(rest, [*told, *_told(rest)])
     found = accounted(message, looked_again(message, _meanings(message)))
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 

@@ -71,11 +71,6 @@ def lost(text: str, said: Said) -> list[str]:
 
 REFUSED = (
     (r"\d+ kids", ""),
-    # a count beside the weight of all of them
-    (
-        r"(?<=almonds )\d+(?=, \d+ g together)|\d+(?= almonds, \d+ g together)|(?<= almonds, so )\d+(?= all in)",
-        "almonds, ",
-    ),
     (r"\(\+/- \d+\)", ""),
     (r"Mia had \d+", "somebody else's"),
     (r"page \d+", "not look like food"),

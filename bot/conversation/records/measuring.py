@@ -130,7 +130,9 @@ def _mass(item: Item, amount: Amount, entry: KnownFood) -> Measured | Ask:
                 Choice("by volume (fl oz)", replace(item, amount=volume)),
             ),
         )
-    return Measured(amount.grams, Evidence.WEIGHED)
+    pieces = item.measure
+    said = pieces is not None and pieces.kind == "bare" and not pieces.unit and pieces.value > 1
+    return Measured(amount.grams, Evidence.WEIGHED, f"{pieces.value:g} pieces" if said and pieces is not None else "")
 
 
 def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Known) -> Measured | Ask:
