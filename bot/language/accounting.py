@@ -11,7 +11,7 @@ from typing import get_args
 
 from bot.language.batch_meanings import BatchMatter, CloseBatch
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import SaveMeasure, SaveTare
+from bot.language.fact_meanings import BodyWeight, SaveMeasure, SaveTare
 from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
 from bot.language.meanings import Bare, LeftOut, Meaning, NotMine
@@ -31,7 +31,8 @@ OF_OTHERS = (CloseBatch, GiveAway, ReduceBatch)
 
 def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     """The meanings, with a weigh-in in doubt for what none of them uses, or with what was left out."""
-    if not any(isinstance(m, ON_RECORD) for m in meant):
+    others = any(isinstance(m, NotMine) and m.why == "others" for m in meant)
+    if not any(isinstance(m, (*ON_RECORD, BodyWeight) if others else ON_RECORD) for m in meant):
         return meant
     account = Account(message, meant)
     if account.untouched:
@@ -39,7 +40,7 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     if any(isinstance(m, OF_OTHERS) for m in meant):
         return meant
     left = account.lost_numbers
-    if any(isinstance(m, NotMine) and m.why == "others" for m in meant):
+    if others:
         meant, left = _of_others(message, meant, left)
     if left:
         return (
