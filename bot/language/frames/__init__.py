@@ -55,7 +55,6 @@ from bot.language.frames.repeated import as_the_last, repeated, same_amounts
 from bot.language.frames.same_again import same_again
 from bot.language.frames.scale_total import grown_to
 from bot.language.frames.serving import seen
-from bot.language.frames.shared_plates import shared_plates
 from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.tins import several_tins
@@ -149,7 +148,6 @@ FRAMES: tuple[Frame, ...] = (
     took_boxes,
     took_a_share,
     took_weight,
-    shared_plates,
     what_remained,
     put_to_cook,
     took_of_it,
