@@ -64,8 +64,10 @@ def round_up(kcal: float) -> float:
 
 
 def as_told_back(who: str) -> str:
-    """Somebody as the bot names them to the writer: 'my sister' is 'your sister', and so is 'sister'."""
+    """Somebody as the bot names them to the writer: 'my sister' and 'sister' are 'your sister', 'wee one' 'the wee one'."""
     whose, _, rest = who.partition(" ")
+    if rest in ("one", "ones"):
+        return f"the {who}"
     if not rest and who in lexicon().people:
         return f"your {who}"
     return f"your {rest}" if rest and whose.lower() in ("my", "our") else who
