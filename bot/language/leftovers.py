@@ -6,6 +6,7 @@ what can be reckoned from them and from what is on record.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cached_property
@@ -260,16 +261,21 @@ def _figures(chunk: Chunk) -> list[float]:
 
 
 def _alike(one: float, other: float) -> bool:
-    return abs(one - other) <= CLOSE * max(1.0, abs(one))
+    return abs(one - other) <= CLOSE * max(abs(one), abs(other))
 
 
 def _is_in(chunk: Chunk, values: Sequence[float], texts: Sequence[str]) -> bool:
     said = chunk.amount.text.lower() if chunk.amount is not None else chunk.text.lower()
-    if any(said in text or chunk.text.lower() in text for text in texts):
+    if any(_quotes(text, said) or _quotes(text, chunk.text.lower()) for text in texts):
         return True
     numbers = _figures(chunk)
     numbers += [n.grams / 1000 for n in (chunk.amount,) if n is not None and n.grams is not None]
     return any(_alike(n, value) for n in numbers for value in values)
+
+
+def _quotes(text: str, said: str) -> bool:
+    """Whether a text has a number as it was said, and not as a part of a longer one: '16' is not in '216 g'."""
+    return re.search(rf"(?<!\d){re.escape(said)}(?!\d)", text) is not None
 
 
 def _is_in_share(

@@ -47,7 +47,7 @@ def repaired(message: Message) -> str | None:
     markers = words["repair"], words["start_over"], words["repair_weak"]
     marked = {start for marker in markers for start, _ in marker.places(said)}
     for n, chunk in enumerate(message.chunks):
-        if chunk.start not in marked or chunk.kind == "newline" or n == 0:
+        if chunk.start not in marked or chunk.kind in ("newline", "food") or n == 0:
             continue
         dropped = _dropped(message, words, said, n)
         if dropped is not None:

@@ -13,7 +13,7 @@ from itertools import combinations, count, permutations
 from typing import Any
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from tests.conversation.chat import NOT_ON_RECORD, Chat, Door, Said
@@ -134,11 +134,8 @@ def tell(person: Chat, text: str) -> Said:
     return said
 
 
-@pytest.mark.xfail(
-    strict=False,
-    reason="known gap: a number that stands inside a longer one, 16 beside '14 x 216 g', is taken for accounted for",
-)
-@some
+@pytest.mark.xfail(strict=False, reason="known gap: in a few long lists a number is taken for another that is near it")
+@settings(some, phases=(Phase.explicit, Phase.generate))  # to see the smallest list that fails, leave the phases out
 @given(text=st.one_of(messages(), damaged()))
 @example("3 times 2 bananas")
 @example("99 apples")

@@ -43,7 +43,7 @@ def heaped(scene: Scene) -> list[Meaning] | None:
         return None
     told = told_ingredients(message)
     weighed = [item for item in told if _grams(item)]
-    foods = {item.name.text for item in weighed if item.name is not None}
+    foods = {item.name.text for item in weighed if item.name is not None and (item.name.foods or item.name.kinds)}
     if len(foods) < LEAST_FOODS or sum(map(_grams, weighed)) < LEAST_G or any(_cooked(item) for item in told):
         return None
     name = name_of_pot(message)
