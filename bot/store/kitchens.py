@@ -76,6 +76,12 @@ def others(books: Books) -> list[Member]:
     return [member for member in members(books.conn, books.person.kitchen_id) if member.id != books.person.id]
 
 
+def is_bare(books: Books) -> bool:
+    """Whether the person's kitchen has neither a batch, also a closed one, nor a vessel."""
+    here = {"of_kitchen": books.person.kitchen_id}
+    return books.conn.execute(_BATCHES, here).first() is None and books.conn.execute(_TARES, here).first() is None
+
+
 def join(books: Books, kitchen_id: int) -> tuple[list[Brought], dict[str, str]]:
     """Moves the person into a kitchen.
 

@@ -1,4 +1,4 @@
-"""A kitchen that several people share: let in by a code and a yes, with batches in common and days of one's own."""
+"""A kitchen that several people share: let in by a code, with batches in common and days of one's own."""
 
 from __future__ import annotations
 
@@ -25,8 +25,10 @@ def code_of(said: Said) -> str:
 
 def invited(host: Chat, guest: Chat) -> Said:
     """What the guest is told when they have come into the host's kitchen."""
-    offer = guest.say(f"code {code_of(host.say(f'invite {guest.who} to my kitchen'))}")
-    offer.asked(host.who)
+    said = guest.say(f"code {code_of(host.say(f'invite {guest.who} to my kitchen'))}")
+    if "kitchen_joined" in said.kinds:
+        return said
+    said.asked(host.who)
     return guest.say("yes")
 
 
@@ -53,16 +55,31 @@ def cy(door: Door) -> Chat:
 
 
 class TestComingIn:
-    def test_the_code_tells_whose_kitchen_and_what_is_shared_before_anything_changes(self, ana: Chat, bo: Chat) -> None:
+    def test_who_has_nothing_to_bring_is_in_at_once_and_told_what_is_shared(self, ana: Chat, bo: Chat) -> None:
+        came = bo.say(f"/start {code_of(ana.say('share my kitchen'))}")
+        assert came.one("kitchen_joined")["members"] == 2
+        assert "batches and vessels" in came.text
+        assert "targets stay private" in came.text
+        assert bo.say("batches").one("listing")["count"] == 1
+        bo.say("leave the kitchen")
+        bo.say("yes")
+        assert bo.say("batches").one("listing")["count"] == 0
+
+    @pytest.mark.parametrize("own", ("blue bowl weighs 300 g", "new batch dal: 300 g dry lentils"))
+    def test_who_brings_something_is_told_whose_kitchen_it_is_before_anything_changes(
+        self, own: str, ana: Chat, bo: Chat
+    ) -> None:
+        bo.given(own)
+        before = bo.say("batches").one("listing")["count"]
         code = code_of(ana.say("share my kitchen"))
         offer = bo.say(f"/start {code}")
         assert offer.one("question")["choices"] == ["yes, share it", "no"]
         assert "Share a kitchen with ana?" in offer.text
         assert "batches and vessels" in offer.text
         assert "targets stay private" in offer.text
-        assert bo.say("batches").one("listing")["count"] == 0
+        assert bo.say("batches").one("listing")["count"] == before
         bo.say("no")
-        assert bo.say("batches").one("listing")["count"] == 0
+        assert bo.say("batches").one("listing")["count"] == before
 
     def test_a_yes_brings_batches_and_vessels_along_under_the_next_numbers(self, ana: Chat, bo: Chat) -> None:
         bo.given(
@@ -80,8 +97,7 @@ class TestComingIn:
     def test_a_code_is_good_once_and_for_seven_days(self, ana: Chat, bo: Chat, cy: Chat) -> None:
         code = code_of(ana.say("share my kitchen", at="2026-03-02T13:00:00+00:00"))
         cy.say(f"code {code}", at="2026-03-09T13:00:00+00:00").refused("expired")
-        bo.say(f"code {code}", at="2026-03-09T12:58:00+00:00").asked("ana")
-        bo.say("yes")
+        assert "kitchen_joined" in bo.say(f"code {code}", at="2026-03-09T12:58:00+00:00").kinds
         cy.say(f"code {code}", at="2026-03-03T13:00:00+00:00").refused("nothing was changed")
         bo.say("leave the kitchen")
         bo.say("yes")
@@ -91,6 +107,7 @@ class TestComingIn:
     def test_ones_own_code_and_a_yes_after_the_host_has_moved_change_nothing(
         self, ana: Chat, bo: Chat, cy: Chat
     ) -> None:
+        bo.given("blue bowl weighs 300 g")
         code = code_of(ana.say("share my kitchen"))
         ana.say(f"code {code}").nothing("already")
         bo.say(f"code {code}").asked()

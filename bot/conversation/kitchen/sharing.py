@@ -78,7 +78,7 @@ def ask_invitation(meaning: AskInvitation) -> Ask:
 
 
 def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
-    """Makes an invitation code for one person, who joins the kitchen by confirming."""
+    """Makes an invitation code with which one person joins the kitchen."""
     books = ex.books
     until = books.at + GOOD_FOR
     code = invites.new(books.conn, invites.KITCHEN, books.at, until, made_by=books.person.id, called=meaning.called)
@@ -92,7 +92,10 @@ def invite(meaning: InviteToKitchen, ex: Exchange) -> None:
 
 
 def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
-    """Says whose kitchen it is and what is shared, and asks for confirmation."""
+    """Says whose kitchen it is and what is shared, and asks for confirmation.
+
+    Somebody with nothing to bring or to leave behind is in at once: until they cook, nothing of theirs is shown.
+    """
     host = people.by_id(ex.books.conn, made_by)
     if host is None:
         return Refuse(LAPSED, Why.BAD_CODE, says_so=True)
@@ -102,18 +105,20 @@ def offer(found: Invitation, made_by: int, ex: Exchange) -> Ask | Refuse | None:
     more = [member.name for member in kitchens.members(ex.books.conn, host.kitchen_id) if member.id != host.id]
     company = f" and {saying.listed(more)}" if more else ""
     left = kitchens.others(ex.books)
+    yes = JoinKitchen(invite=found.id, kitchen_id=host.kitchen_id)
+    if not left and kitchens.is_bare(ex.books):
+        return join(yes, ex)
     what = (
         f"You would leave the kitchen that you share with {_names(left)}; its batches and vessels stay there."
         if left
         else "Your own batches and vessels come along."
     )
     text = f"Share a kitchen with {host.name}{company}? {SHARED} What anyone takes from a batch is gone for everyone. {what}"
-    yes = JoinKitchen(invite=found.id, kitchen_id=host.kitchen_id)
     return Ask(About.KITCHEN_JOIN, text, yes, (Choice("yes, share it", yes), Choice("no", None)))
 
 
 def join(meaning: JoinKitchen, ex: Exchange) -> Refuse | None:
-    """Moves the person into the kitchen that they confirmed."""
+    """Moves the person into the kitchen that they were invited to."""
     books = ex.books
     found = invites.taken(books.conn, meaning.invite, books.at, books.person.id)
     host = people.by_id(books.conn, found.made_by) if found is not None and found.made_by is not None else None
