@@ -21,6 +21,7 @@ from bot.language.spoken import (
     with_short_and,
     with_spoken_leanness,
     with_spoken_signs,
+    with_words_drawn_out,
 )
 from bot.language.surroundings import Surroundings
 from bot.language.text import Token, normalise, singular, tokenise
@@ -281,7 +282,7 @@ class Message:
 def read(text: str, around: Surroundings) -> Message:
     """The text as a message: normalised, cut into tokens, chunks found."""
     typed = normalise(text)
-    spoken = with_percentages(with_spoken_signs(tokenise(typed)))
+    spoken = with_percentages(with_spoken_signs(with_words_drawn_out(tokenise(typed))))
     tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
     line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
     for rewritten in (with_full_words, with_things):

@@ -4,17 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, read
 from bot.language.number_words import number_words
 from bot.language.pack import Pack, pack
+from bot.language.text import singular
 
 MOST_REPAIRS = 4
+STAR = "*"
+JOINS = frozenset({"+", "-", "/", "=", "*", "&"})
+"""Signs that reckon with the numbers at their sides."""
+MEASURED = ("mass", "volume", "measure")
+"""Kinds of amount whose unit holds for a number that puts them right."""
 MOST_PIECES = 12
 """A number up to this puts a count right, where pieces were weighed one by one."""
 MOST_FURTHER = 20
 """Chunks behind a repair among which the right amount is looked for."""
+MOST_BEFORE_READING = 6
+"""Words from a marker to the amount that was read off something ('wait my note says 34 g')."""
 MOST_PLAIN = 3
 """Words that may link a repair to what it puts right ('no wait, it was really 220')."""
 TELLING = frozenset({"amount", "food", "batch", "state", "whole", "moment", "tare"})
@@ -47,15 +56,59 @@ def repaired(message: Message) -> str | None:
     markers = words["repair"], words["start_over"], words["repair_weak"]
     marked = {start for marker in markers for start, _ in marker.places(said)}
     for n, chunk in enumerate(message.chunks):
-        if chunk.start not in marked or chunk.kind in ("newline", "food") or n == 0:
+        starred = _is_star(message, n)
+        if (chunk.start not in marked and not starred) or chunk.kind in ("newline", "food") or n == 0:
             continue
         dropped = _dropped(message, words, said, n)
         if dropped is not None:
             return dropped
-        found = _found(message, words, said, n)
+        found = _starred(message, n) if starred else _found(message, words, said, n)
         if found is not None:
             return _carried_out(message, found)
+    turned = _digits_turned(message)
+    return None if turned is None else _carried_out(message, turned)
+
+
+def _digits_turned(message: Message) -> _Repair | None:
+    """'95 g hummus, my eyes!! 59 g': the same digits in another order, with no food of their own."""
+    at = [n for n, c in enumerate(message.chunks) if c.kind == "amount"]
+    for first, second in pairwise(at):
+        one, other = message.chunks[first].amount, message.chunks[second].amount
+        if one is None or other is None or one.kind != "mass" or other.kind not in ("mass", "bare"):
+            continue
+        between, behind = message.chunks[first + 1 : second], message.chunks[second + 1 : second + 2]
+        told = any(c.kind in TELLING - {"food"} or c.text in JOINS for c in between)
+        alone = not behind or behind[0].text in (*ENDS, "\n")
+        parted = message.chunks[second - 1].text in ENDS or _is_star(message, second - 1)
+        same_unit = other.kind == "bare" or other.unit == one.unit
+        if told or not alone or not parted or not same_unit or not _is_turned(one.value, other.value):
+            continue
+        if len([c for c in message.chunks[:second] if c.kind == "food"]) == 1:
+            return _Repair((first, first + 1), (second, second + 1), (second, second + 1))
     return None
+
+
+def _is_turned(one: float, other: float) -> bool:
+    """Whether two numbers of several digits have the same ones in another order."""
+    first, second = f"{one:g}", f"{other:g}"
+    return first != second and len(first) == len(second) > 1 and sorted(first) == sorted(second)
+
+
+def _is_star(message: Message, n: int) -> bool:
+    """Whether a star marks what follows as the right word: 'blueberries *raspberries'."""
+    chunk = message.chunks[n]
+    behind = message.tokens[chunk.end : chunk.end + 1]
+    return chunk.text == STAR and bool(behind) and not behind[0].spaced and message.tokens[chunk.start].spaced
+
+
+def _starred(message: Message, n: int) -> _Repair | None:
+    """One food or amount behind a star, which ends the clause, in the place of the last of its kind."""
+    chunks = message.chunks
+    ends = n + 2 == len(chunks) or (n + 2 < len(chunks) and chunks[n + 2].text in ENDS)
+    if not ends or chunks[n + 1].kind not in ("food", "amount"):
+        return None
+    wrong = _replaced(chunks[:n], chunks[n + 1 : n + 2])
+    return None if wrong is None else _Repair(wrong, (n + 1, n + 2), (n, n + 1))
 
 
 def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str | None:
@@ -77,7 +130,13 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     chunks = message.chunks
     start = chunks[n].start
     end, sure = _behind(words, said, start)
-    if end == start or (not sure and not _set_off(message, n, end)):
+    if end == start:
+        return None
+    named = _of_a_food_told(message, said, n, end)
+    if named is not None:
+        return named
+    sure = sure or _is_read_off(message, said, end)
+    if not sure and not _set_off(message, n, end):
         return None
     if chunks[n - 1].kind == "word" and chunks[n - 1].text.lower() in words["joining"]:
         return None
@@ -96,6 +155,57 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
     return None if left is None else _Repair(left, right, (n, first))
+
+
+def _is_read_off(message: Message, said: Sequence[str], end: int) -> bool:
+    """Whether the words from token `end` on say where an amount was read: 'wait my note says 34 g'."""
+    for chunk in message.chunks:
+        if chunk.start < end:
+            continue
+        if chunk.kind == "amount":
+            near = chunk.start - end <= MOST_BEFORE_READING
+            reads = any(chunk.start in pack()["reads_off"].ends(said, i) for i in (chunk.start - 2, chunk.start - 1))
+            return near and reads and not _is_of_another_food(message, chunk)
+        if chunk.kind in TELLING or chunk.text in ENDS or chunk.kind == "newline":
+            return False
+    return False
+
+
+def _is_of_another_food(message: Message, amount: Chunk) -> bool:
+    """Whether a food follows an amount that was not told before it."""
+    behind = next((c for c in message.chunks if c.start >= amount.end and c.text not in number_words().of), None)
+    told = [c for c in message.chunks if c.kind == "food" and c.start < amount.start]
+    return behind is not None and behind.kind == "food" and not any(_is_same(c, behind) for c in told)
+
+
+def _of_a_food_told(message: Message, said: Sequence[str], n: int, end: int) -> _Repair | None:
+    """'140 g salmon, 200 g potatoes, sorry, the salmon was 160': the amount of a food that was told before."""
+    chunks = message.chunks
+    at = next((i for i, c in enumerate(chunks) if c.start >= end and c.kind in TELLING), None)
+    if at is None or chunks[at].kind != "food" or chunks[at].start - end > MOST_PLAIN:
+        return None
+    amount = next((i for i in range(at + 1, len(chunks)) if chunks[i].kind in TELLING), None)
+    if amount is None or chunks[amount].kind != "amount" or chunks[amount].start - chunks[at].end > MOST_PLAIN:
+        return None
+    owned = message.tokens[chunks[at].end - 1].text.endswith("'s")
+    between = said[chunks[at].end : chunks[amount].start]
+    if not (owned or any(w in pack()["came_out_at"] for w in between)):
+        return None
+    before = [i for i in range(n) if chunks[i].kind == "food" and _is_same(chunks[i], chunks[at])]
+    if len(before) != 1:
+        return None
+    beside = [i for i in (before[0] - 1, before[0] + 1) if 0 <= i < n and chunks[i].kind == "amount"]
+    if len(beside) != 1 and _last(chunks[:n], "amount") is None:
+        return None
+    wrong = beside[0] if beside else None
+    if wrong is None or (len(beside) == 2 and chunks[before[0] - 1].kind != "amount"):
+        return None
+    return _Repair((wrong, wrong + 1), (amount, amount + 1), (n, amount))
+
+
+def _is_same(one: Chunk, other: Chunk) -> bool:
+    """Whether two foods are one: 'new potatoes', and then 'the potatoes'."""
+    return one.target == other.target or singular(one.text.split()[-1].lower()) == singular(other.text.lower())
 
 
 def _behind_same_food(message: Message, n: int, i: int) -> int:
@@ -151,7 +261,7 @@ def _set_off(message: Message, n: int, end: int) -> bool:
         return False
     chunk = message.chunks[at]
     alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
-    return (before and after) or alike or (chunk.kind == "amount" and (before or after))
+    return (before and after) or alike or (chunk.kind == "amount" and (before or after or linked > end))
 
 
 def _exclaimed(message: Message, n: int) -> bool:
@@ -252,7 +362,7 @@ def _carried_out(message: Message, repair: _Repair) -> str:
 
     right = said(*repair.right)
     wrong, new = chunks[repair.wrong[0]], chunks[repair.right[0]]
-    unit = wrong.amount.unit if wrong.amount is not None and wrong.amount.kind == "mass" else ""
+    unit = wrong.amount.unit if wrong.amount is not None and wrong.amount.kind in MEASURED else ""
     alone = len([c for c in chunks[slice(*repair.right)] if c.kind in TELLING]) == 1
     counted = _of_that_many(wrong, new)
     if alone and counted is not None:

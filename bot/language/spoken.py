@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Literal
 
@@ -10,6 +11,7 @@ from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
 from bot.language.pack import pack
 from bot.language.text import Token
+from domain.reference.words import is_real_word
 
 LONG_AND = "and"
 """What a joining word that was cut short stands for."""
@@ -36,6 +38,27 @@ def with_spoken_signs(tokens: Sequence[Token]) -> list[Token]:
             found.append(tokens[i])
             i += 1
     return found
+
+
+def with_words_drawn_out(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with a word of which a letter is held as the word that it is: 'nooo', 'waaait', 'sorryyy'."""
+    return [
+        token._replace(text=_let_go(token.text)) if token.kind == "word" and _HELD.search(token.text) else token
+        for token in tokens
+    ]
+
+
+_HELD = re.compile(r"([^\W\d_])\1\1")
+_RUN = re.compile(r"([^\W\d_])\1{2,}")
+
+
+def _let_go(word: str) -> str:
+    """The word with each held letter once or twice, whichever is a word; itself where neither is."""
+    units, known = lexicon().units, pack().index
+    for short in (_RUN.sub(r"\1", word), _RUN.sub(r"\1\1", word)):
+        if len(short) > 1 and short not in units and (short in known or is_real_word(short)):
+            return short
+    return word
 
 
 def with_short_and(tokens: Sequence[Token]) -> list[Token]:
