@@ -26,6 +26,7 @@ from bot.language.frames.headed import pot_of_its_own
 from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
+from bot.language.frames.moved import moved
 from bot.language.frames.of_several import taken_twice
 from bot.language.frames.over import proven_when_over
 from bot.language.frames.persons_size import weighed_beside
@@ -37,6 +38,7 @@ from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.stated import stated
 from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
@@ -54,6 +56,7 @@ from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
 from bot.language.pack import pack
 from bot.language.repairs import put_right
+from bot.language.several_changes import several_changes
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stories import without_stories
@@ -105,6 +108,8 @@ OF_THE_RECORD = (
     portion_was,
     put_back,
     put_right_by_record,
+    stated,
+    moved,
 )
 """Frames for what changes of what is on record, in order; they read a message or a clause before all others."""
 TOPICS = (fix_topic, asking_topic)
@@ -170,6 +175,7 @@ def _meanings(message: Message) -> list[Meaning]:
     whole = (
         taken_twice(scene)
         or _of_the_record(message)
+        or several_changes(message, _of_the_record)
         or next((found for frame in FIRST if (found := frame(scene))), None)
     )
     if whole is None:

@@ -18,6 +18,8 @@ from bot.language.frames.fix_scene import (
     Mention,
     as_new,
     changed,
+    counted,
+    is_like,
     is_on_record,
     masses_and_counts,
 )
@@ -28,13 +30,10 @@ from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said
 from bot.language.surroundings import Recorded
-from bot.language.text import singular
-from bot.language.told import Amount, is_share
+from bot.language.told import Amount
 
 UNREADABLE: tuple[Kind, ...] = ("hash", "energy", "macro", "price")
 MOST_CHUNKS = 60
-MOST_TIMES = 2.5
-"""A correction is at most so many times as large or as small as what is on record."""
 ACROSS = 10
 """Between a food and an amount a sign counts like so many words."""
 
@@ -80,16 +79,10 @@ CUES = (
     "too_little",
     "left_on_plate",
     "excepts",
+    "puts_more",
     "speaks_of_the_record",
     "leaves_me",
 )
-
-
-def _names_others(fix: Fix) -> bool:
-    """Whether somebody else is named, or an animal: 'my boy', 'my brother's', 'the dog'."""
-    words = fix.message.words
-    named = {singular(w.removesuffix("'s")) for w in fix.message.said}
-    return not named.isdisjoint(words.people | words.pronouns - pack()["things_too"].words) or fix.says("animals")
 
 
 def _paired(fix: Fix, behind: int = 0) -> list[tuple[Mention, Chunk]]:
@@ -122,7 +115,7 @@ def _distance(fix: Fix, mention: Mention, told: Chunk) -> int:
 
 def _like(mention: Mention, told: Amount, fix: Fix) -> Recorded | None:
     """The latest weigh-in that the amount may put right by its size; None if those of that day differ in food."""
-    fitting = [each for each in mention.recorded if _is_like(told, each)]
+    fitting = [each for each in mention.recorded if is_like(told, each)]
     if not fitting:
         return None
     latest = max(fitting, key=lambda each: (each.day, each.number))
@@ -131,21 +124,12 @@ def _like(mention: Mention, told: Amount, fix: Fix) -> Recorded | None:
     return latest if len(same_day) == 1 and told_meal in (None, latest.meal) else None
 
 
-def _is_like(told: Amount, each: Recorded) -> bool:
-    if is_share(told):
-        return False
-    grams = as_new(told, each).grams
-    if grams is None:
-        return each.amount is not None and told.kind in ("count", "bare") and each.amount.kind == told.kind
-    return each.grams / MOST_TIMES <= grams <= each.grams * MOST_TIMES
-
-
 def _old_and_new(fix: Fix) -> list[Meaning] | None:
     """'found my note: stew 246 g, you have 256', 'that rice … typed 230, s/b 210 g': one of the two is on record."""
     told = _weights(fix)
     if len(told) != 2 or not fix.says("speaks_of_the_record", "told_before", "was_wrong", "not_that", "opens_fix"):
         return None
-    if len({m.latest.number for m in fix.matched}) > 1 or _names_others(fix):
+    if len({m.latest.number for m in fix.matched}) > 1 or fix.names_others:
         return None
     first, second = told[0].amount, told[1].amount
     if first is None or second is None or not (fix.matched or fix.says("speaks_of_the_record", "told_before")):
@@ -155,7 +139,7 @@ def _old_and_new(fix: Fix) -> list[Meaning] | None:
         old = [a for a, b in ((first, second), (second, first)) if is_on_record(a, each, b)]
         if len(old) == 1 and (fix.days or fix.is_recent(each, SOON)):
             new = second if old[0] is first else first
-            return [changed(each, new, fix, old[0])] if _is_like(new, each) else None
+            return [changed(each, new, fix, old[0])] if is_like(new, each) else None
     return None
 
 
@@ -163,7 +147,7 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     """'that gravy yesterday, nearer 30 g', 'thursday fixes: potatoes 230, steak 200', 'make the wednesday one 170'."""
     pairs = _paired(fix)
     message = fix.message
-    if not pairs or _names_others(fix):
+    if not pairs or fix.names_others:
         return None
     announced = fix.announced or bool(fix.denied) or fix.says(*ON_RECORD)
     dated = bool(fix.days or message.when.meal)
@@ -177,7 +161,7 @@ def _of_that_day(fix: Fix) -> list[Meaning] | None:
     )
     if not strong and any(told.start < mention.start for mention, told in pairs):
         return None  # '100 g of last night's pork, really good' is eaten again
-    verb = fix.says("came_out_at") and _is_definite(fix, pairs[0][0])
+    verb = fix.says("came_out_at") and fix.is_definite(pairs[0][0])
     if not (announced or verb or _only_names_day(fix, pairs)):
         return None
     changes: list[Meaning] = []
@@ -208,25 +192,7 @@ def _only_names_day(fix: Fix, pairs: Sequence[tuple[Mention, Chunk]]) -> bool:
 def _is_like_one(fix: Fix, mention: Mention, told: Chunk) -> bool:
     """Whether one weigh-in of the days named, and no more, may be put right by the amount."""
     of_then = [each for each in mention.recorded if each.day in fix.days]
-    return told.amount is not None and len([each for each in of_then if _is_like(told.amount, each)]) == 1
-
-
-def _is_definite(fix: Fix, mention: Mention) -> bool:
-    """Whether a food is told as one that is known: 'the potatoes', 'thursday's potatoes', 'the thursday potatoes'."""
-    if fix.behind("the_recorded", mention.start):
-        return True
-    tokens = fix.message.tokens
-    count = next((c for c in fix.amounts if c.end == mention.start), None)
-    if count is not None and fix.behind("the_recorded", count.start):
-        return True  # 'those two beers'
-    day = next((c for c in fix.message.of("moment") if c.end == mention.start), None)
-    if day is None:
-        return False
-    return (
-        tokens[day.end - 1].text.endswith("s")
-        or fix.behind("the_recorded", day.start)
-        or tokens[day.start].text in pack()["the_recorded"]
-    )
+    return told.amount is not None and len([each for each in of_then if is_like(told.amount, each)]) == 1
 
 
 def _except(fix: Fix) -> list[Meaning] | None:
@@ -257,7 +223,7 @@ def _shared(fix: Fix) -> list[Meaning] | None:
     weighed = [c for c in fix.amounts if (c.amount is not None and c.amount.kind == "mass") or _is_weight(c)]
     if len({m.latest.number for m in fix.matched}) != 1 or len(weighed) != 2:
         return None
-    if not (_names_others(fix) or fix.says("went_elsewhere", "left_on_plate")):
+    if not (fix.names_others or fix.says("went_elsewhere", "left_on_plate")):
         return None
     parts = [c.amount for c in weighed if c.amount is not None]
     # 'my chicken' may be the breast or the gravy that was told after it
@@ -286,7 +252,7 @@ def _is_weight(chunk: Chunk) -> bool:
 def _rest_of_several(fix: Fix) -> list[Meaning] | None:
     """'my boy had one of the hot dogs and one bun, so mine is 45 g hot dog, 43 g bun'."""
     weighed = [c for c in fix.amounts if c.amount is not None and c.amount.kind == "mass"]
-    if not weighed or not _names_others(fix) or not fix.says("leaves_me", "mine_is", "was_mine"):
+    if not weighed or not fix.names_others or not fix.says("leaves_me", "mine_is", "was_mine"):
         return None
     before = [c for c in fix.amounts if c.start < weighed[0].start]
     if not before or len(fix.amounts) - len(weighed) > 2 * len(weighed):
@@ -307,7 +273,7 @@ def _rest_of_several(fix: Fix) -> list[Meaning] | None:
 
 def _left_on_plate(fix: Fix) -> list[Meaning] | None:
     """'20 g of them spuds I left on the plate': so much less of what was just told was eaten."""
-    if not fix.says("left_on_plate") or len(fix.amounts) != 1 or _names_others(fix):
+    if not fix.says("left_on_plate") or len(fix.amounts) != 1 or fix.names_others:
         return None
     if len({m.latest.number for m in fix.matched}) != 1 or fix.says("i_ate"):
         return None
@@ -326,17 +292,17 @@ def _one_of_them(fix: Fix) -> list[Meaning] | None:
     each = mention.latest
     same_day = [r for r in mention.recorded if r.day == each.day]
     counts = [c.amount.value for c in fix.amounts if c.amount is not None and c.amount.kind in ("count", "bare")]
-    pieces = _counted(each)
+    pieces = counted(each)
     if fix.says("only_one_mine"):
         counts.append(1.0)
     if len(same_day) != 1 or pieces is None or not counts or fix.says("off_record"):
         return None
     parts = {count for count in counts if count != pieces}
-    if not _is_definite(fix, mention):
+    if not fix.is_definite(mention):
         return None
     if any(c.amount is not None and c.amount.kind not in ("count", "bare") for c in fix.amounts):
         return None
-    shared = _names_others(fix) or fix.says("was_mine", "not_for_me", "only_one_mine")
+    shared = fix.names_others or fix.says("was_mine", "not_for_me", "only_one_mine")
     if len(parts) != 1 or not shared or not (fix.days or fix.is_recent(each, SOON)):
         return None
     part = next(iter(parts))
@@ -344,14 +310,6 @@ def _one_of_them(fix: Fix) -> list[Meaning] | None:
     if pieces != 2 * part or part != 1:
         return None
     return [Change(which=Which(number=each.number), share=part / pieces)]
-
-
-def _counted(each: Recorded) -> float | None:
-    """How many pieces, cans or cups are on record; None if they were not counted."""
-    told = each.amount
-    if each.pieces is not None or told is None or told.kind not in ("count", "measure"):
-        return each.pieces
-    return told.value
 
 
 def _last_counted(fix: Fix) -> list[Meaning] | None:

@@ -6,6 +6,7 @@ from bot.language.fix_meanings import Delete, DeleteSeveral, Which
 from bot.language.frames.undoing import OPENING
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
+from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 
 MOST_CHUNKS = 40
@@ -14,11 +15,11 @@ MOST_CHUNKS = 40
 def deleted(scene: Scene) -> list[Meaning] | None:
     """'delete 1 and 2, that was my nephew', 'please delete my lunch of today', 'that last one was Harold's'."""
     message = scene.message
-    if not scene.cue("delete", "off_record", "not_for_me") or len(message.chunks) > MOST_CHUNKS:
+    if not scene.cue("delete", "off_record", "not_for_me", "told_twice") or len(message.chunks) > MOST_CHUNKS:
         return None
     if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "do_not", "wonders"):
         return None
-    return _by_numbers(scene) or _of_a_meal(scene) or _the_last(scene)
+    return _by_numbers(scene) or _of_a_meal(scene) or _the_last(scene) or _twice(scene) or _both(scene)
 
 
 def _begins(scene: Scene) -> int | None:
@@ -69,6 +70,33 @@ def _of_a_meal(scene: Scene) -> list[Meaning] | None:
     if message.of("hash") or not any(r.day == day and r.meal == when.meal for r in message.around.recorded()):
         return None
     return [DeleteSeveral(day=day, meal=when.meal)]
+
+
+def _twice(scene: Scene) -> list[Meaning] | None:
+    """'I sent that twice': the later of two weigh-ins that are the same, and were told last."""
+    recorded = scene.message.around.recorded()
+    if not scene.cue("told_twice") or len(recorded) < 2 or scene.named or _weighs(scene):
+        return None
+    named = [meant(named_by(scene.message, c), recorded) for c in scene.foods]
+    last = max(named[0], key=lambda each: each.number) if len(named) == 1 and named[0] else recorded[-1]
+    same = [each for each in recorded if (each.food, each.day, each.grams) == (last.food, last.day, last.grams)]
+    return [Delete(which=Which(number=last.number))] if len(same) > 1 and len(named) < 2 else None
+
+
+def _weighs(scene: Scene) -> bool:
+    return any(c.amount is not None and c.amount.kind == "mass" for c in scene.amounts)
+
+
+def _both(scene: Scene) -> list[Meaning] | None:
+    """'scrub both of those': the last two weigh-ins."""
+    words, recorded = scene.said, scene.message.around.recorded()
+    if scene.foods or scene.named or scene.message.of("hash", "moment", "energy") or len(recorded) < 2:
+        return None
+    orders = [end for name in ("off_record", "delete") if words and (end := pack()[name].end(words, 0)) is not None]
+    at = max(orders, default=0)
+    if not orders or not pack()["both_of_them"].ends(words, at):
+        return None
+    return [Delete(which=Which(number=each.number)) for each in recorded[-2:]]
 
 
 def _the_last(scene: Scene) -> list[Meaning] | None:

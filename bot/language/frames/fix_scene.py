@@ -17,6 +17,7 @@ from bot.language.pack import pack, plain
 from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
+from bot.language.text import singular
 from bot.language.told import Amount, Name, is_share
 
 FITS = 0.01
@@ -30,8 +31,12 @@ MOST_TIMES = 10
 """A number that would be this many times the recorded ounces is in grams."""
 LEAST_ESTIMATED, MOST_OFF = 50.0, 5.0
 """An estimate of at least so many kcal is corrected by a bare number up to so many times larger or smaller."""
+MOST_OFF_BY = 2.5
+"""A correction is at most so many times as large or as small as what is on record."""
 MOST_WORDS = 4
 """Words of the longest name that is looked for on record."""
+LONGEST = 5
+"""Words of the longest phrase that is looked for before a token."""
 STAR = "*"
 CUTS = frozenset({",", ";", ".", "!", "?", "(", ")", ":", "-", "\n"})
 
@@ -117,7 +122,8 @@ class Fix:
             return True
         known = self.message.words
         word = chunk.text.lower()
-        return chunk.kind == "word" and not known.knows(word) and plain(word) not in pack()["opens_fix"]
+        verbs = pack()["opens_fix"], pack()["changes_for"], pack()["off_record"]
+        return chunk.kind == "word" and not known.knows(word) and not any(plain(word) in each for each in verbs)
 
     @cached_property
     def matched(self) -> list[Mention]:
@@ -157,7 +163,7 @@ class Fix:
         words, concepts = self.words, pack()
         i, opens = 0, False
         while i < len(words):
-            behind = concepts["opens_fix"].end(words, i)
+            behind = max(concepts[name].end(words, i) or 0 for name in ("opens_fix", "slip_of_hand")) or None
             opens = opens or behind is not None
             if behind is None:
                 behind = concepts["beside_fix"].end(words, i)
@@ -198,6 +204,14 @@ class Fix:
             return []
         return sorted(day for day in self.days if day < self.message.around.today)
 
+    @cached_property
+    def names_others(self) -> bool:
+        """Whether somebody else is named, or an animal: 'my boy', 'my brother's', 'the dog'."""
+        words = self.message.words
+        named = {singular(w.removesuffix("'s")) for w in self.message.said}
+        others = words.people | words.pronouns - pack()["things_too"].words
+        return not named.isdisjoint(others) or self.says("animals")
+
     def says(self, *concepts: str) -> bool:
         """Whether it contains a phrase of one of the concepts."""
         return any(pack()[name].found(self.words) for name in concepts)
@@ -205,11 +219,28 @@ class Fix:
     def behind(self, concept: str, token: int) -> bool:
         """Whether a phrase of the concept ends right before a token, ignoring articles."""
         at = token - self.first
-        if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at)):
+        if any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - LONGEST), at)):
             return True
         while 0 < at <= len(self.words) and self.words[at - 1] in pack()["before_number"]:
             at -= 1
-        return any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - 3), at))
+        return any(at in pack()[concept].ends(self.words, i) for i in range(max(0, at - LONGEST), at))
+
+    def is_definite(self, mention: Mention) -> bool:
+        """Whether a food is told as one that is known: 'the potatoes', 'thursday's potatoes', 'those two beers'."""
+        if self.behind("the_recorded", mention.start):
+            return True
+        tokens = self.message.tokens
+        count = next((c for c in self.amounts if c.end == mention.start), None)
+        if count is not None and self.behind("the_recorded", count.start):
+            return True
+        day = next((c for c in self.message.of("moment") if c.end == mention.start), None)
+        if day is None:
+            return False
+        return (
+            tokens[day.end - 1].text.endswith("s")
+            or self.behind("the_recorded", day.start)
+            or tokens[day.start].text in pack()["the_recorded"]
+        )
 
     @cached_property
     def denied(self) -> list[Chunk]:
@@ -276,6 +307,24 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
 
 
 OUNCES = frozenset({"oz", "lb"})
+
+
+def counted(each: Recorded) -> float | None:
+    """How many pieces, cans or cups are on record; None if they were not counted."""
+    told = each.amount
+    if each.pieces is not None or told is None or told.kind not in ("count", "measure"):
+        return each.pieces
+    return told.value
+
+
+def is_like(told: Amount, each: Recorded) -> bool:
+    """Whether an amount may put a weigh-in right by its size."""
+    if is_share(told):
+        return False
+    grams = as_new(told, each).grams
+    if grams is None:
+        return each.amount is not None and told.kind in ("count", "bare") and each.amount.kind == told.kind
+    return each.grams / MOST_OFF_BY <= grams <= each.grams * MOST_OFF_BY
 
 
 def is_energy_for(amount: Amount, each: Recorded) -> bool:

@@ -13,11 +13,11 @@ from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, STAR, Fix, Mention, as_new, is_on_record
 from bot.language.frames.giving import gone
-from bot.language.frames.left_over import left_for_me, only_mine, others_part
+from bot.language.frames.left_over import left_for_me, only_mine, others_part, so_many_of_them
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
-from bot.language.frames.swaps import another_it_was, said_but_was
+from bot.language.frames.swaps import another_it_was, other_than_told, said_but_was
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning, NotMine
 from bot.language.moments import together
@@ -41,7 +41,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         scene.cue(*CUES, "i_only_ate", "for_another", "becomes")
         or (scene.cue("leaves_me") and others_part(message))
         or share_told(scene) is not None
-        or scene.cue("never_had", "not_for_me", "only_so_many")
+        or scene.cue("never_had", "not_for_me", "only_so_many", "of_those_known", "changes_for")
         or STAR in message.said
         or (scene.amounts and scene.cue("came_out_at"))
     ):
@@ -54,7 +54,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         or message.when.future
         or scene.cue("condition")
         or (unreal and not message.orders)
-        or how_it_is_said(message) is not None
+        or (how_it_is_said(message) is not None and not scene.cue("should_have_told"))
     ):
         return None
     recorded = message.around.recorded()
@@ -80,7 +80,16 @@ def fixed(scene: Scene) -> list[Meaning] | None:
 
 MOST_CHUNKS = 150
 """The most chunks of a message that may be a portion of one batch."""
-SURE_CUES = ("opens_fix", "told_before", "was_wrong", "not_that", "off_record", "slip_of_hand", "should_have_told")
+SURE_CUES = (
+    "opens_fix",
+    "told_before",
+    "was_wrong",
+    "not_that",
+    "off_record",
+    "must_go",
+    "slip_of_hand",
+    "should_have_told",
+)
 """Cues of which each by itself says that something on record is meant."""
 CUES = (*SURE_CUES, "went_elsewhere", "off_of", "thought_before")
 """Without one of them nothing is put right."""
@@ -95,7 +104,7 @@ def _taken_off(fix: Fix) -> list[Meaning] | None:
     if any(fix.behind(each, fix.first + i) for each in ("not_that", "do_not") for i, _ in at):
         return None
     start, behind = at[0][0], max(end for i, end in at if i == at[0][0])
-    begins = next((i for i, _ in at if _begins_clause(fix, i)), None)
+    begins = next((i for i, end in at if _begins_clause(fix, i) or _orders(fix, i, end)), None)
     if start and fix.scene.named and gone(fix.scene) is not None:
         return None  # 'a box of the stew went next door, don't count it'
     if begins is not None:
@@ -134,10 +143,35 @@ def _begins_clause(fix: Fix, at: int) -> bool:
     return at > 0 and (not fix.words[at - 1].isalnum() or fix.words[at - 1] in pack()["before_order"])
 
 
+def _orders(fix: Fix, at: int, end: int) -> bool:
+    """Whether a phrase orders that something be taken off, without a sign before it: '… monday take it off'."""
+    words = fix.words
+    if not at or any(words[at - 1] in pack()[name] for name in ("i_or_we", "others_subjects", "no_order_behind")):
+        return False
+    points = [w for w in words[at : end + 1] if w in pack()["it_or_them"] or w in pack()["one_of_those_told"]]
+    return bool(points) or (words[end : end + 1] == [] and end > at + 1)
+
+
+def _must_go(fix: Fix) -> list[Meaning] | None:
+    """'those thursday almonds need to come off', 'the tofu no longer counts': each definite food on record."""
+    if not fix.says("must_go") or fix.new or fix.amounts or len(fix.matched) != 1:
+        return None
+    each = _one_of(fix.matched[0], fix)
+    if each is None or (not fix.is_definite(fix.matched[0]) and not fix.is_recent(each, SOON)):
+        return None
+    return [Delete(which=Which(number=each.number))]
+
+
 def _never_mine(fix: Fix) -> list[Meaning] | None:
     """'I never had that banana', 'the onion 310 was for the stew, not me': what is on record is taken off again."""
-    if len(fix.matched) != 1 or not fix.says("never_had", "not_for_me") or fix.says("but_it_was", "becomes"):
+    if (
+        len(fix.matched) != 1
+        or not fix.says("never_had", "not_for_me")
+        or (fix.says("but_it_was", "becomes") and (fix.new or fix.amounts))
+    ):
         return None
+    if fix.says("moves_it") and fix.message.of("moment"):
+        return None  # 'the porridge belongs to breakfast'
     mention = fix.matched[0]
     pointed = fix.behind("the_recorded", mention.start) or fix.says(
         "off_record", "told_before", "not_for_me", "first_one", "second_one", "third_one"
@@ -287,8 +321,9 @@ def _grams(amount: Amount) -> float:
 
 
 READERS = (
-    other_state, of_the_last, rest_of_the_box, _never_mine, _taken_off, _moved, _swapped, said_but_was, another_it_was,
-    only_mine,
+    other_state, of_the_last, rest_of_the_box, _never_mine, _must_go, _taken_off, _moved, _swapped, said_but_was,
+    other_than_told, another_it_was,
+    so_many_of_them, only_mine,
     left_for_me, new_amounts,
 )  # fmt: skip
 """In order: the first that finds something has it."""

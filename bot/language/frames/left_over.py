@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change, Which
-from bot.language.frames.fix_scene import MOST_COUNTED, SOON, Fix, as_new, changed, masses_and_counts
+from bot.language.frames.fix_scene import MOST_COUNTED, SOON, Fix, as_new, changed, counted, masses_and_counts
 from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -81,6 +84,50 @@ def only_mine(fix: Fix) -> list[Meaning] | None:
     if not fix.behind("the_recorded", mention.start) or not (fix.says("was_mine") or fix.says("i_only_ate")):
         return None
     return [Change(which=Which(number=each.number), share=told.value / each.pieces)]
+
+
+def so_many_of_them(fix: Fix) -> list[Meaning] | None:
+    """'my daughter had one of them', 'only 4 of the dates went into me': so many of those on record are left."""
+    counts = [c for c in fix.amounts if c.amount is not None and c.amount.kind in ("count", "bare")]
+    if not counts or len(counts) != len(fix.amounts) or len(counts) > 2 or fix.says("in_addition", "off_record"):
+        return None
+    each = _counted_thing(fix, counts[0])
+    pieces = counted(each) if each is not None else None
+    parts = [c for c in counts if c.amount is not None and c.amount.value != pieces]
+    if each is None or pieces is None or len(parts) != 1 or not (fix.days or fix.is_recent(each, SOON)):
+        return None
+    part = parts[0].amount
+    if part is None or not 0 < part.value < pieces or part.value % 1 or not _is_of_them(fix, parts[0]):
+        return None
+    mine = fix.says("was_mine", "for_the_writer", "i_only_ate") or (fix.says("just_so_many") and not fix.names_others)
+    theirs = (fix.names_others or fix.says("is_gone", "left_uneaten")) and not mine
+    if not (mine or theirs):
+        return None
+    left = part.value if mine else pieces - part.value
+    if each.amount is None or each.amount.kind not in ("count", "bare"):
+        return [Change(which=Which(number=each.number), share=left / pieces)]
+    told = replace(each.amount, kind="count", value=left, grams=None, text=f"{left:g} {each.amount.unit}".strip())
+    return [Change(which=Which(number=each.number), amount=told)]
+
+
+def _counted_thing(fix: Fix, told: Chunk) -> Recorded | None:
+    """The weigh-in whose pieces are told of: of the food named, of the unit named, else the only one told last."""
+    if fix.new or len(fix.matched) > 1:
+        return None
+    if fix.matched:
+        return fix.matched[0].latest if fix.matched[0].is_clear else None
+    unit = told.amount.unit if told.amount is not None else ""
+    if unit:
+        alike = [each for each in fix.all if each.amount is not None and each.amount.unit == unit]
+        return alike[-1] if alike else None
+    last = [each for each in fix.all if each.message == fix.all[-1].message]
+    return last[0] if len(last) == 1 else None
+
+
+def _is_of_them(fix: Fix, told: Chunk) -> bool:
+    """Whether a count is of those that are known: 'one of them', '2 of the eggs', 'one of those slices'."""
+    within = fix.words[told.start - fix.first : told.end - fix.first + 3]
+    return any(pack()["of_those_known"].ends(within, n) for n in range(len(within)))
 
 
 def _adds_up(each: Recorded, given: Amount | None, kept: Amount | None) -> bool:

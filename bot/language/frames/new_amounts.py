@@ -35,7 +35,7 @@ def new_amounts(fix: Fix) -> list[Meaning] | None:
     if fix.new or not fix.amounts or len({m.latest.number for m in fix.matched}) > len(fix.amounts):
         return None
     if not fix.matched:
-        return _by_old_number(fix) or _last_again(fix)
+        return _by_old_number(fix) or _only_had(fix) or _last_again(fix)
     if len(fix.matched) > 1 and len(fix.amounts) == len(fix.matched) and not fix.denied:
         return _each_again(fix)
     mention = fix.matched[0]
@@ -170,6 +170,25 @@ def _by_old_number(fix: Fix) -> list[Meaning] | None:
     if each is None or not (fix.days or fix.is_recent(each, SOON)):
         return None
     return [changed(each, new, fix, old)]
+
+
+def _only_had(fix: Fix) -> list[Meaning] | None:
+    """'that's the whole dish, I only had 210': of what was told alone, right before."""
+    told, last = fix.amounts[0], [each for each in fix.all if each.message == fix.all[-1].message]
+    if len(fix.amounts) != 1 or len(last) != 1 or told.amount is None or told.amount.kind not in ("mass", "bare"):
+        return None
+    grams = as_new(told.amount, last[0]).grams
+    if (
+        is_share(told.amount)
+        or not fix.behind("i_only_ate", told.start)
+        or fix.mentions
+        or grams is None
+        or not 0 < grams < last[0].grams
+    ):
+        return None
+    if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last[0], SAME_SITTING):
+        return None
+    return [changed(last[0], told.amount, fix)]
 
 
 def _last_again(fix: Fix) -> list[Meaning] | None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from bot.language.fix_meanings import Change, Which
-from bot.language.frames.fix_scene import SOON, Fix, Mention
+from bot.language.frames.fix_scene import SOON, Fix, Mention, is_on_record
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.told import Name
 from domain import reference
+
+MOST_NAMED = 3
+"""The food on record, what it was in truth, and a word for both."""
 
 
 def said_but_was(fix: Fix) -> list[Meaning] | None:
@@ -30,6 +33,39 @@ def said_but_was(fix: Fix) -> list[Meaning] | None:
     return [Change(which=Which(number=each.number), name=new.name)] if _alike(new.name, each.food) else None
 
 
+def other_than_told(fix: Fix) -> list[Meaning] | None:
+    """'that cheese was provolone instead of swiss', 'I put honey when I ought to have put marmalade', in any order."""
+    if fix.amounts or not 2 <= len(fix.mentions) <= MOST_NAMED or fix.says("tells_of_eating", "in_addition"):
+        return None
+    new = [m for m in fix.mentions if not m.recorded and m.name.foods and not m.name.unknown]
+    old = [m for m in fix.mentions if m.recorded and m.name.kinds is None] or fix.matched
+    if len(new) != 1 or not old or len({m.latest.number for m in fix.matched}) != 1:
+        return None
+    each, right = old[0].latest, new[0]
+    if each.batch is not None or not (fix.days or fix.is_recent(each, SOON)):
+        return None
+    if _asked_to_swap(fix, old[-1], right):
+        return [Change(which=Which(number=each.number), name=right.name)]
+    if _asked_to_swap(fix, old[-1], right):
+        return [Change(which=Which(number=each.number), name=right.name)]
+    denied = any(fix.behind("no_such_food", m.start) for m in old)
+    meant = any(fix.behind(name, right.start) for name in ("should_have_told", "in_truth"))
+    told = any(fix.behind(name, m.start) for m in old for name in ("told_before", "thought_before"))
+    points = fix.is_definite(fix.mentions[0]) or fix.says("it_was_that") or fix.opened > 0
+    if not (meant and (told or (denied and points))):
+        return None
+    return [Change(which=Which(number=each.number), name=right.name)]
+
+
+def _asked_to_swap(fix: Fix, old: Mention, right: Mention) -> bool:
+    """'swap cod for haddock', 'scratch the cashews and put macadamia nuts instead'."""
+    if old.start > right.start:
+        return False
+    words, at = fix.words, right.end - fix.first
+    instead = fix.behind("off_record", old.start) and pack()["instead_of_it"].end(words, at) is not None
+    return instead or (fix.behind("changes_for", old.start) and fix.behind("for_another_food", right.start))
+
+
 def another_it_was(fix: Fix) -> list[Meaning] | None:
     """'nah it was a pear', 'wait, that was coke zero': right behind one thing of its kind, nothing but what it was."""
     if (
@@ -40,17 +76,20 @@ def another_it_was(fix: Fix) -> list[Meaning] | None:
     ):
         return None
     new = fix.mentions[0]
-    if new.name.unknown or not new.name.foods or not fix.says("it_was_that") or _says_more(fix, new):
+    denies = fix.opened == new.start - fix.first and fix.says("no_words", "repair")
+    if new.name.unknown or not new.name.foods or not (fix.says("it_was_that") or denies) or _says_more(fix, new):
         return None
     last = [each for each in fix.all if each.message == fix.all[-1].message and each.batch is None]
-    like = [each for each in last if _alike(new.name, each.food)]
+    like = [each for each in last if _alike(new.name, each.food) or (denies and len(last) == 1)]
     if len(like) != 1 or not fix.is_recent(like[0], SOON) or like[0].food in new.name.foods:
         return None
     return [Change(which=Which(number=like[0].number), name=new.name)]
 
 
 def _has_amount(fix: Fix) -> bool:
-    return any(c.amount is not None and not (c.amount.kind == "bare" and c.amount.value == 1) for c in fix.amounts)
+    """Whether it tells an amount, and not only 'a' or what is on record last."""
+    told = [c.amount for c in fix.amounts if c.amount is not None]
+    return any(not (a.kind == "bare" and a.value == 1) and not is_on_record(a, fix.all[-1]) for a in told)
 
 
 def _says_more(fix: Fix, new: Mention) -> bool:

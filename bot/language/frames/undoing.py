@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.language.fix_meanings import Undo
 from bot.language.meanings import Chatter, Meaning
 from bot.language.pack import pack
@@ -37,13 +39,19 @@ def undone(scene: Scene) -> list[Meaning] | None:
 
 def unsaid(scene: Scene) -> list[Meaning] | None:
     """'scrap that, never drank it in the end', 'hold up, take that back': all that the last message recorded."""
-    message, words, all_back = scene.message, scene.said, pack()["takes_all_back"]
-    if not scene.cue("takes_all_back") or message.asks or message.of("food", "batch", "amount", "hash", "moment"):
+    message, words = scene.message, scene.said
+    if (
+        not scene.cue("takes_all_back", "delete", "off_record")
+        or message.asks
+        or message.of("food", "batch", "amount", "hash", "moment")
+    ):
         return None
     if scene.cue("do_not") and pack()["do_not"].end(words, 0) is not None:
         return None
+    if all(w in pack()["delete"] or w in pack()["polite"] for w in words if w.isalnum()):
+        return [Undo()] if message.around.recorded() else None  # 'delete, please'
     for i in range(len(words)):
-        for end in all_back.ends(words, i):
+        for end in _takes_back(words, i):
             behind = end == len(words) or not words[end].isalnum() or words[end] in pack()["begins_reason"]
             before = (
                 i == 0
@@ -53,6 +61,22 @@ def unsaid(scene: Scene) -> list[Meaning] | None:
             if behind and before:
                 return [Undo()]
     return None
+
+
+def _takes_back(words: Sequence[str], i: int) -> list[int]:
+    """Where an order that begins at word i to take back what was told ends: 'scrap that', 'take both of those off'."""
+    ends = pack()["takes_all_back"].ends(words, i)
+    for verb in pack()["off_record"].ends(words, i):
+        at = verb
+        while at < len(words) and (
+            words[at] in pack()["all_that_was_told"] or (at > verb and words[at] in pack()["before_number"])
+        ):
+            at += 1
+        off = pack()["off_of"].end(words, at) or at
+        pointed = at > verb or any(w in pack()["all_that_was_told"] for w in words[i:verb])
+        if pointed and (off > at or verb > i + 1 or words[i] in pack()["delete"]):
+            ends.append(off)
+    return ends
 
 
 def left_as_is(scene: Scene) -> list[Meaning] | None:
