@@ -35,7 +35,9 @@ def several_changes(message: Message, put_right: Reader) -> list[Meaning] | None
         first, second = message.part(0, n), message.part(n + 1, len(message.chunks))
         if not second.chunks or not first.of("food", "batch", "amount") or not second.of("food", "batch", "amount"):
             continue
-        changes, more = _changes(first, put_right), _changes(second, put_right)
+        changes = _changes(first, put_right)
+        # a number without a food puts right what was said before it in the same breath
+        more = _changes(second, put_right) if second.of("food", "batch") else []
         if changes and more and not _alike(changes, more):
             return [*changes, *more]
         parted = message.chunks[n].kind == "newline" or message.chunks[n].text.lower() in pack()["parts_weigh_ins"]

@@ -33,3 +33,8 @@ def test_what_is_put_right_in_the_same_breath(chat: Chat, said: str, foods: dict
 def test_a_second_food_puts_nothing_right(chat: Chat, said: str, foods: dict[str, float]) -> None:
     records = chat.say(said).records
     assert {event["food"]: event["as_weighed_g"] for event in records} == foods
+
+
+def test_a_number_alone_puts_right_what_stands_before_it_and_nothing_on_record(chat: Chat) -> None:
+    chat.say("2 dates")
+    assert not chat.say("almonds at 2 g apiece: 5. Correction, 6.").all("weigh_in_changed")
