@@ -1,6 +1,6 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt`, `actions.txt` and `notions.txt` were made from published word lists; README.md beside this says how.
+`words.txt`, `actions.txt`, `notions.txt` and `persons.txt` were made from published word lists; README.md beside this says how.
 Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 """
 
@@ -29,6 +29,11 @@ def is_notion(word: str) -> bool:
     'Bedtime', 'stress', 'gorgeous': beside a food it tells when, why or how good, and not which food it was.
     """
     return _listed("notions.txt", word)
+
+
+def is_person_noun(word: str) -> bool:
+    """Whether a word is an English noun for somebody first of all, and for no food or thing: 'spouse', 'milkman'."""
+    return _listed("persons.txt", word)
 
 
 def _listed(name: str, word: str) -> bool:

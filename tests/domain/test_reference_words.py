@@ -3,10 +3,11 @@
 import pytest
 
 from domain import reference
-from domain.reference.words import HERE, is_action, is_notion, is_real_word
+from domain.reference.words import HERE, is_action, is_notion, is_person_noun, is_real_word
 
 WORDS = (HERE / "words.txt").read_text(encoding="utf-8").splitlines()
 ACTIONS = (HERE / "actions.txt").read_text(encoding="utf-8").splitlines()
+PERSONS = (HERE / "persons.txt").read_text(encoding="utf-8").splitlines()
 NOTIONS = (HERE / "notions.txt").read_text(encoding="utf-8").splitlines()
 
 
@@ -96,3 +97,20 @@ def test_the_list_is_in_order_and_holds_each_word_once() -> None:
     assert sorted(set(WORDS)) == WORDS
     assert len(WORDS) > 30_000
     assert all(word.isascii() and word.isalpha() and word.islower() and len(word) >= 3 for word in WORDS)
+
+
+# Senses as the Concise Oxford gives them first, from memory.
+@pytest.mark.parametrize("word", ("spouse", "lodger", "milkman", "colleague", "tenant", "hostess", "visitor"))
+def test_a_word_for_somebody_is_a_person(word: str) -> None:
+    assert is_person_noun(word)
+
+
+@pytest.mark.parametrize("word", ("ate", "shaker", "beater", "portion", "freezer", "tonight", "baker's", "Nurse"))
+def test_a_thing_or_a_verb_is_no_person(word: str) -> None:
+    assert not is_person_noun(word)
+
+
+def test_no_food_is_called_after_a_word_for_somebody() -> None:
+    names = {word for food in reference.load().foods.values() for word in food.name.split()}
+    assert names.isdisjoint(PERSONS)
+    assert PERSONS == sorted(set(PERSONS))
