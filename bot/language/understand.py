@@ -14,6 +14,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.accounts import accounts
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
 from bot.language.frames.by_record import put_right_by_record
@@ -89,6 +90,7 @@ FIRST = (
     sent_off,
     boxes_gone,
     dealt,
+    accounts,
     seasoned,
     pot_of_its_own,
     weighed_together,

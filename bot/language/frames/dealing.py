@@ -45,9 +45,9 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     batch = None if ref is None else told.known(ref) or _fullest(told, ref)
     if ref is None or batch is None or (not batch.cooked and told.cue("puts_in", "in_the_pot")):
         return None  # 'thrown in another 150 g'
-    numbers = [c for c in told.numbers if not _of_a_vessel(told, c)]
-    numbers = sorted({*numbers, *(c for c in told.scene.amounts if _is_a_piece(c, batch))}, key=lambda c: c.start)
-    standing = [c for c in numbers if _stands_there(told, c, batch)]
+    numbers = [c for c in told.numbers if not is_of_a_vessel(told, c)]
+    numbers = sorted({*numbers, *pieces_said(told, batch)}, key=lambda c: c.start)
+    standing = [c for c in numbers if stands_there(told, c, batch)]
     dealt_ones = [c for c in numbers if c not in standing]
     summed = by_the_total(told, dealt_ones) if batch.pieces or (batch.boxes and told.boxes) else None
     shared, alike = summed or (dealt_out(told, dealt_ones), None)
@@ -59,7 +59,7 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     alone = sides <= {"mine", "stays"} and not (told.cue("meant_for") and told.ref is not None)
     if not shared or alone or sides == {"lost", "stays"}:
         return None
-    meant = _all_of(told, shared, ref, batch, alike)
+    meant = all_of(told, shared, ref, batch, alike)
     if meant is None:
         return None
     eaten = _beside(beside)
@@ -121,14 +121,14 @@ def _word_for(told: Serving, batch: KnownBatch) -> bool:
     return any(one_of(told.message.line.text(n)) == batch.piece for n in told.at)
 
 
-def _of_a_vessel(told: Serving, chunk: Chunk) -> bool:
+def is_of_a_vessel(told: Serving, chunk: Chunk) -> bool:
     """'two bowls of it: …': a number of plates beside the weights of what is on them."""
     amount = chunk.amount
     weighed = any(c is not chunk for c in told.weights)
     return amount is not None and amount.kind != "mass" and amount.unit in told.message.words.vessels and weighed
 
 
-def _stands_there(told: Serving, chunk: Chunk, batch: KnownBatch) -> bool:
+def stands_there(told: Serving, chunk: Chunk, batch: KnownBatch) -> bool:
     """'there was 900 of it left': what was there, which nobody took."""
     if chunk not in told.weights or chunk.amount is None or batch.left_g is None:
         return False
@@ -140,7 +140,7 @@ def _stands_there(told: Serving, chunk: Chunk, batch: KnownBatch) -> bool:
     return holds and any(all(w in told.message.words.filler for w in before[end:]) for end in ends)
 
 
-def _all_of(
+def all_of(
     told: Serving, shared: Sequence[Dealt], ref: BatchRef, batch: KnownBatch, alike: float | None
 ) -> list[Meaning] | None:
     """What each had, in the order told; None if a number can be no part of the batch, or all are more than is left."""
@@ -202,6 +202,11 @@ def _counted(told: Serving, chunk: Chunk, batch: KnownBatch) -> float | None:
     weighed = amount.kind == "bare" and amount.value >= LEAST_G and not _word_for(told, batch)
     whole = amount.value == int(amount.value)
     return amount.value if whole and not amount.unit and not weighed else None
+
+
+def pieces_said(told: Serving, batch: KnownBatch) -> list[Chunk]:
+    """'a slice', '3 slices' where the batch is in slices."""
+    return [c for c in told.scene.amounts if _is_a_piece(c, batch)]
 
 
 def _is_a_piece(chunk: Chunk, batch: KnownBatch) -> bool:

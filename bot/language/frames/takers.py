@@ -42,9 +42,7 @@ Dealt = tuple[Quantity, Taker]
 
 def dealt_out(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
     """Each quantity with the one who had it, in order; None if they do not go together one to one."""
-    rests = _rests(told, numbers)
-    within = {n for rest in rests for n in range(rest.start, rest.end)}
-    quantities = [Quantity(c.start, c.end, c) for c in numbers if c.start not in within] + rests
+    quantities = quantities_of(told, numbers)
     found = takers(told, quantities)
     both: list[Quantity | Taker] = [*quantities, *found]
     if not quantities:
@@ -59,6 +57,13 @@ def dealt_out(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
     weighed = [each for each in order if isinstance(each, Taker) or each.chunk is not None]
     # 'what was left was meant for Tom but I nicked 260 g': the rest is only spoken of
     return _paired(order) or _opening_with_mine(told, order) or (_paired(weighed) if numbers else None)
+
+
+def quantities_of(told: Serving, numbers: Sequence[Chunk]) -> list[Quantity]:
+    """The numbers, and what is said to be the rest."""
+    rests = _rests(told, numbers)
+    within = {n for rest in rests for n in range(rest.start, rest.end)}
+    return [Quantity(c.start, c.end, c) for c in numbers if c.start not in within] + rests
 
 
 def _opening_with_mine(told: Serving, order: Sequence[Quantity | Taker]) -> list[Dealt] | None:

@@ -1,0 +1,120 @@
+"""The account of a meal: who had how much of each pot and of what was eaten with it, by clause and part in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.language.frames.by_clause import Clause, by_clause, clauses_of
+from bot.language.frames.dealing import all_of, is_of_a_vessel, pieces_said, stands_there
+from bot.language.frames.serving import Serving, core, seen
+from bot.language.frames.takers import Quantity, Taker, quantities_of
+from bot.language.items import items
+from bot.language.meanings import Meaning, NotMine
+from bot.language.message import Message
+from bot.language.pack import pack
+from bot.language.scene import Scene
+from bot.language.stance import how_it_is_said
+from bot.language.surroundings import KnownBatch
+from bot.language.told import BatchRef
+
+MOST_CHUNKS = 60
+Pot = tuple[BatchRef, KnownBatch]
+
+
+def accounts(scene: Scene) -> list[Meaning] | None:
+    """'14 oz of that chili has gone into my spouse', "4 rotis and 320 g of the dal went on Dan's plate"."""
+    if not scene.message.around.batches or not scene.named or len(scene.message.chunks) > MOST_CHUNKS:
+        return None
+    told = seen(_without_asides(core(scene.message)))
+    if told.message.of("hash", "energy", "macro", "price", "tare") or not told.scene.named or _unreal(told):
+        return None
+    pots = [pot for _, pot in _pots(told)]
+    numbers = [c for c in told.numbers if not is_of_a_vessel(told, c)]
+    numbers = sorted({*numbers, *(c for _, b in pots for c in pieces_said(told, b))}, key=lambda c: c.start)
+    numbers = [c for c in numbers if not any(stands_there(told, c, b) for _, b in pots)]
+    shared = by_clause(told, numbers)
+    if not shared or all(t.whose in ("mine", "stays") for _, t in shared) or len(pots) != len(_pots(told)):
+        return None
+    clauses = clauses_of(told, quantities_of(told, numbers))
+    meant: list[Meaning] = []
+    for quantity, taker in sorted(shared, key=lambda pair: pair[0].chunk is None):
+        found = _of_one(told, clauses, quantity, taker)
+        if found is None:
+            return None
+        meant.extend(found)
+    return meant
+
+
+def _of_one(told: Serving, clauses: Sequence[Clause], quantity: Quantity, taker: Taker) -> list[Meaning] | None:
+    """What becomes of one quantity; None if it is not said what it is of."""
+    n = next(i for i, c in enumerate(clauses) if quantity in c.quantities)
+    clause = clauses[n]
+    foods = [c for c in told.scene.foods if clause.start <= c.start < clause.end]
+    pot = _pot_of(told, clauses, n, quantity)
+    if foods and not _names_a_pot(told, clause):
+        if taker.whose != "mine":
+            return [NotMine(why="others")]
+        part = told.message.between(clause.start, clause.end)
+        here = items(part) if part is not None else []
+        return list(here) if here and all(i.name is not None and i.amount is not None for i in here) else None
+    if foods or pot is None:
+        return None
+    ref, batch = pot
+    return all_of(told, [(quantity, taker)], ref, batch, None)
+
+
+def _pots(told: Serving) -> list[tuple[int, Pot]]:
+    """The pots named, each with the token where, as far as only one can be meant."""
+    found: list[tuple[int, Pot]] = []
+    for ref, start, _ in told.scene.named:
+        one = told.ref if told.ref is not None else ref
+        batch = told.known(one)
+        if batch is not None and batch.cooked:
+            found.append((start, (one, batch)))
+    return found
+
+
+def _names_a_pot(told: Serving, clause: Clause) -> bool:
+    return any(clause.start <= start < clause.end for start, _ in _pots(told))
+
+
+def _pot_of(told: Serving, clauses: Sequence[Clause], n: int, quantity: Quantity) -> Pot | None:
+    """The pot that a quantity is of: named in its clause, else the last one before, else the first one behind."""
+    pots = _pots(told)
+    here = [(start, pot) for start, pot in pots if clauses[n].start <= start < clauses[n].end]
+    behind = [pot for start, pot in here if start >= quantity.end]
+    if here:
+        return behind[0] if behind else here[-1][1]
+    before = [pot for start, pot in pots if start < clauses[n].start]
+    after = [pot for start, pot in pots if start >= clauses[n].end]
+    if before:
+        last = max(start for start, _ in pots if start < clauses[n].start)
+        foods = [c for c in told.scene.foods if last < c.start < clauses[n].start]
+        return None if foods else before[-1]
+    return after[0] if after else None
+
+
+def _without_asides(message: Message) -> Message:
+    """The message without clauses that only say when, why or what came of it ('before I could stop her')."""
+    told = seen(message)
+    if not told.at:
+        return message
+    clauses = clauses_of(told, quantities_of(told, told.numbers))
+    asides = [c for c in clauses if c.opened in pack()["opens_an_aside"] and not _bears(told, c)]
+    gone = {n for c in asides for n in range(c.start, c.end)}
+    kept = [c for c in message.chunks if c.start not in gone]
+    return message.without(c for c in message.chunks if c.start in gone) if gone and kept else message
+
+
+def _bears(told: Serving, clause: Clause) -> bool:
+    """Whether a clause tells of an amount, a food, a pot or a box."""
+    at = range(clause.start, clause.end)
+    named = any(start in at for _, start, _ in told.scene.named) or any(c.start in at for c in told.scene.foods)
+    return bool(clause.quantities) or named or any(box.start in at for box in told.boxes)
+
+
+def _unreal(told: Serving) -> bool:
+    """Whether it asks, plans, supposes or denies what was eaten."""
+    if told.not_yet or how_it_is_said(told.message) is not None or told.cue("not_yet_had", "condition", "halving"):
+        return True
+    return told.cue("negation", "left_by_others", "shared_it")

@@ -1,0 +1,228 @@
+"""Who had how much, read clause by clause: a quantity goes to whoever has the part of the eater in its clause.
+
+An eater is whom something goes to ('into my spouse', "on Dan's plate", 'gave Tom …'), else who does what is told
+('Lola 400 g', 'the kids together 600 g'). Whoever is only with somebody, or whom something is from, eats nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from bot.language.chunks import Chunk
+from bot.language.frames.serving import Serving
+from bot.language.frames.takers import Dealt, Quantity, Taker, Whose, quantities_of
+from bot.language.pack import pack, plain
+from domain.reference.words import is_action
+
+MOST_CLAUSES = 16
+CUTS = frozenset({",", ";", ".", "!", "(", ")", ":", "-", "\n"})
+Role = Literal["goes_to", "does", "beside", "none"]
+"""What somebody is in a clause: whom it goes to, who does it, only named in it, or nobody who eats."""
+ROLES: tuple[Role, ...] = ("goes_to", "does", "beside")
+"""The parts of an eater, the one that decides first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Somebody:
+    """A mention of the writer or of somebody else, with the part that they have in their clause."""
+
+    mine: bool
+    start: int
+    end: int
+    role: Role
+
+
+@dataclass(frozen=True)
+class Clause:
+    """Tokens from one cut to the next, with what is told of quantities and of people there."""
+
+    told: Serving
+    start: int
+    end: int
+    opened: str
+    """The word or sign before it."""
+    quantities: tuple[Quantity, ...]
+
+    @cached_property
+    def people(self) -> list[Somebody]:
+        """The writer and others, in order."""
+        found: list[Somebody] = []
+        last = self.start
+        for n in range(self.start, self.end):
+            if n < last or not self.told.word(n):
+                continue
+            if self._is_the_writer(n):
+                found.append(Somebody(True, n, n + 1, self._role(n, n + 1)))
+            elif self._is_another(n):
+                start, end = self.told.whole_person(n)
+                start, end = max(start, last), min(end, self.end)
+                found.append(Somebody(False, start, end, self._role(start, end)))
+            else:
+                continue
+            last = found[-1].end
+        return found
+
+    def _is_the_writer(self, n: int) -> bool:
+        word, words = self.told.word(n), pack()
+        return word in words["the_writer"] or (word in words["my_own"] and self.told.word(n + 1) in words["helpings"])
+
+    def _is_another(self, n: int) -> bool:
+        told = self.told
+        if told.named_at(n) or any(q.start <= n < q.end for q in self.quantities):
+            return False
+        if told.is_person(n):
+            return True
+        owner = told.message.tokens[n].text.endswith("'s") and told.word(n + 1) in pack()["helpings"]
+        return owner and not told.is_known_owner(n)
+
+    def _role(self, start: int, end: int) -> Role:
+        told, words = self.told, pack()
+        before = told.word(start - 1) if start > self.start else ""
+        led = any(told.led_by(start, name) for name in ("away_with", "into_whom")) and start > self.start
+        helping = self._owns(start, end) and told.word(end) in words["helpings"]
+        if self._owns(start, end) and not (helping or self._verb_at(end) or end == self.end):
+            return "none"  # "mum's recipe"
+        if led:
+            return "goes_to"
+        verbs = [n for n in range(self.start, start) if self._verb_at(n)]
+        if before in words["in_company"] or before in words["comes_from"]:
+            return "goes_to" if before in words["by_whom"] and verbs else "none"
+        if verbs:
+            given = not helping and all(self._small_at(n) for n in range(verbs[-1] + 1, start))
+            return "goes_to" if given else "none"
+        return "does" if any(self._verb_at(n) for n in range(end, self.end)) else "beside"
+
+    def _owns(self, start: int, end: int) -> bool:
+        token = self.told.message.tokens[end - 1].text
+        own = token in pack()["belonging_to_others"] or self.told.word(start) in pack()["my_own"]
+        return token.endswith("'s") or (own and end - start == 1)
+
+    def _verb_at(self, n: int) -> bool:
+        word = self.told.word(n)
+        if not (self.start <= n < self.end) or not word or self.told.named_at(n):
+            return False
+        eats = word in self.told.message.words.eating or word in pack()["took_it"] or word in pack()["gave_it"]
+        return eats or word in pack()["goes_or_is"] or is_action(word)
+
+    def _small_at(self, n: int) -> bool:
+        word = self.told.word(n)
+        return word in pack()["before_a_place"] or word in pack()["before_a_person"] or word in pack()["honorific"]
+
+    @cached_property
+    def verbs(self) -> list[int]:
+        """Its tokens that are verbs."""
+        return [n for n in range(self.start, self.end) if self._verb_at(n)]
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether it begins with a verb, so that it has the subject of the clause before: '…, and had 200 g'."""
+        return self.verbs[:1] == [self.start]
+
+    @cached_property
+    def side(self) -> Taker | Literal["both"] | None:
+        """Who or what the clause gives its quantities to; None where it does not say."""
+        told = self.told
+        lost = next((p for p in told.lost if self.start <= p[0] < self.end), None)
+        if lost is not None:
+            return Taker("lost", *lost)
+        to = [(s, e) for _, s, e in told.mentioned if self.start <= s < self.end and told.led_by(s, "to_a_place")]
+        if to:
+            return Taker("stays", *to[0])
+        all_of_us = any(told.word(n) in pack()["us_all"] for n in range(self.start, self.end))
+        for role in ROLES:
+            found = [p for p in self.people if p.role == role]
+            if found:
+                return "both" if all_of_us or len({p.mine for p in found}) > 1 else self._taker(found)
+        return "both" if all_of_us else None
+
+    def _taker(self, found: Sequence[Somebody]) -> Taker:
+        first = found[0]
+        whose: Whose = "mine" if first.mine else "theirs"
+        unnamed = first.mine or self.told.word(first.start) in self.told.message.words.pronouns
+        who = "" if unnamed else self.told.message.line.said(first.start, first.end).removesuffix("'s")
+        return Taker(whose, first.start, found[-1].end, who)
+
+
+def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
+    """The clauses of a stretch, in order."""
+    found: list[Clause] = []
+    opened, start, last = "", told.at[0], told.at[0]
+
+    def close(end: int) -> None:
+        if end > start:
+            within = tuple(q for q in quantities if start <= q.start < end)
+            found.append(Clause(told, start, end, opened, within))
+
+    for chunk in told.message.chunks:
+        word = plain(chunk.text.lower())
+        sign = chunk.kind in ("sign", "newline") and word in CUTS
+        inside = any(q.start <= chunk.start < q.end for q in quantities)
+        again = word in pack()["the_writer"] and any(start <= q.start < chunk.start for q in quantities)
+        joins = chunk.kind == "word" and (word in pack()["opens_a_clause"] or (again and word not in pack()["as_object"]))
+        if not inside and (sign or joins):
+            close(chunk.start)
+            opened, start = word, chunk.start if joins and again else chunk.end
+        last = chunk.end
+    close(last)
+    return found
+
+
+def by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
+    """Each quantity with the one who had it, in order; None where a clause leaves it open."""
+    quantities = quantities_of(told, numbers)
+    clauses = clauses_of(told, quantities)
+    if not quantities or len(clauses) > MOST_CLAUSES:
+        return None
+    dealt: list[Dealt] = []
+    for i, clause in enumerate(clauses):
+        if not clause.quantities:
+            if _joins_company(clauses, i):
+                return None
+            continue
+        taker = _taker_of(clauses, i)
+        if taker is None:
+            return None
+        dealt += [(q, taker if taker.end else Taker(taker.whose, q.start, q.start)) for q in clause.quantities]
+    return dealt
+
+
+def _joins_company(clauses: Sequence[Clause], i: int) -> bool:
+    """'Tom and I had 300': whether somebody is named together with the one of the next clause, on another side."""
+    this, after = clauses[i], clauses[i + 1] if i + 1 < len(clauses) else None
+    if after is None or this.verbs or not isinstance(this.side, Taker) or not isinstance(after.side, Taker):
+        return False
+    return after.opened in pack()["goes_on"] and this.side.whose != after.side.whose and bool(after.quantities)
+
+
+def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
+    """Who had the quantities of a clause; None where it can't be told."""
+    clause = clauses[i]
+    if clause.side == "both":
+        return None
+    if clause.side is not None:
+        return clause.side
+    before = clauses[i - 1] if i else None
+    after = clauses[i + 1] if i + 1 < len(clauses) else None
+    if before is not None and clause.goes_on and isinstance(before.side, Taker):
+        return before.side
+    if after is not None and isinstance(after.side, Taker):
+        if not after.quantities and not _heads(clauses, i + 1):
+            return after.side  # '300 g of the curry, for Tom'
+        one = after.opened in pack()["goes_on"] and after.quantities and not clause.verbs
+        if one and after.verbs and after.quantities[-1].start < after.verbs[0] < after.side.start:
+            return after.side  # "4 rotis and 320 g of the dal went on Dan's plate"
+    if before is not None and isinstance(before.side, Taker) and _heads(clauses, i - 1):
+        return before.side  # 'Lola: 400'
+    return Taker("mine", 0, 0)
+
+
+def _heads(clauses: Sequence[Clause], i: int) -> bool:
+    """Whether a clause only names somebody, and what they had follows: 'Lola: 400 g', 'my brother, 300 g'."""
+    clause = clauses[i]
+    after = clauses[i + 1] if i + 1 < len(clauses) else None
+    alone = not clause.quantities and not clause.verbs and isinstance(clause.side, Taker)
+    led = any(p.role == "goes_to" for p in clause.people) and i > 0 and clauses[i - 1].quantities
+    return alone and not led and after is not None and bool(after.quantities) and after.side is None
