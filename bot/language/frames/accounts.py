@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.language.frames.boxing import fills
 from bot.language.frames.by_clause import Clause, by_clause, clauses_of
 from bot.language.frames.dealing import all_of, is_of_a_vessel, pieces_said, stands_there
 from bot.language.frames.serving import Serving, core, seen
@@ -29,11 +30,13 @@ def accounts(scene: Scene) -> list[Meaning] | None:
     if told.message.of("hash", "energy", "macro", "price", "tare") or not told.scene.named or _unreal(told):
         return None
     pots = [pot for _, pot in _pots(told)]
+    if len(pots) < len(told.scene.named):
+        return None
     numbers = [c for c in told.numbers if not is_of_a_vessel(told, c)]
     numbers = sorted({*numbers, *(c for _, b in pots for c in pieces_said(told, b))}, key=lambda c: c.start)
     numbers = [c for c in numbers if not any(stands_there(told, c, b) for _, b in pots)]
     shared = by_clause(told, numbers)
-    if not shared or all(t.whose in ("mine", "stays") for _, t in shared) or len(pots) != len(_pots(told)):
+    if not shared or all(t.whose in ("mine", "stays") for _, t in shared):
         return None
     clauses = clauses_of(told, quantities_of(told, numbers))
     meant: list[Meaning] = []
@@ -114,7 +117,9 @@ def _bears(told: Serving, clause: Clause) -> bool:
 
 
 def _unreal(told: Serving) -> bool:
-    """Whether it asks, plans, supposes or denies what was eaten."""
+    """Whether it asks, plans, supposes or denies what was eaten, or tells of boxes that were filled."""
+    if told.others_own or (told.boxes and told.shares) or (fills(told) and not told.cue("gave_it", "took_it")):
+        return True
     if told.not_yet or how_it_is_said(told.message) is not None or told.cue("not_yet_had", "condition", "halving"):
         return True
-    return told.cue("negation", "left_by_others", "shared_it")
+    return told.cue("negation", "left_by_others", "shared_out")

@@ -89,7 +89,7 @@ class Clause:
             return "goes_to"
         verbs = [n for n in range(self.start, start) if self._verb_at(n)]
         if before in words["in_company"] or before in words["comes_from"]:
-            return "goes_to" if before in words["by_whom"] and verbs else "none"
+            return "goes_to" if before in words["by_whom"] and verbs and self.quantities else "none"
         if verbs:
             given = not helping and all(self._small_at(n) for n in range(verbs[-1] + 1, start))
             return "goes_to" if given else "none"
@@ -105,7 +105,7 @@ class Clause:
         if not (self.start <= n < self.end) or not word or self.told.named_at(n):
             return False
         eats = word in self.told.message.words.eating or word in pack()["took_it"] or word in pack()["gave_it"]
-        return eats or word in pack()["goes_or_is"] or is_action(word)
+        return eats or word in pack()["goes_or_is"] or word in pack()["makes_or_brings"] or is_action(word)
 
     def _small_at(self, n: int) -> bool:
         word = self.told.word(n)
@@ -125,18 +125,31 @@ class Clause:
     def side(self) -> Taker | Literal["both"] | None:
         """Who or what the clause gives its quantities to; None where it does not say."""
         told = self.told
-        lost = next((p for p in told.lost if self.start <= p[0] < self.end), None)
-        if lost is not None:
-            return Taker("lost", *lost)
         to = [(s, e) for _, s, e in told.mentioned if self.start <= s < self.end and told.led_by(s, "to_a_place")]
         if to:
             return Taker("stays", *to[0])
+        lost = next((p for p in told.lost if self.start <= p[0] < self.end), None)
+        if lost is not None:
+            return Taker("lost", *lost)
         all_of_us = any(told.word(n) in pack()["us_all"] for n in range(self.start, self.end))
         for role in ROLES:
             found = [p for p in self.people if p.role == role]
             if found:
                 return "both" if all_of_us or len({p.mine for p in found}) > 1 else self._taker(found)
         return "both" if all_of_us else None
+
+    @property
+    def subject(self) -> Taker | None:
+        """Who does what the clause tells."""
+        found = [p for p in self.people if p.role in ("does", "beside")]
+        return self._taker(found) if found and len({p.mine for p in found}) == 1 else None
+
+    @property
+    def makes(self) -> bool:
+        """Whether somebody else is said to have made or brought what it tells of, and not to have eaten it."""
+        subject = self.subject
+        made = any(self.told.word(n) in pack()["makes_or_brings"] for n in self.verbs)
+        return made and subject is not None and subject.whose == "theirs" and self.side == subject
 
     def _taker(self, found: Sequence[Somebody]) -> Taker:
         first = found[0]
@@ -170,11 +183,26 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
     return found
 
 
+def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
+    """'400 g of dal: 150 went to my son, I had the rest': the weight that all else is a part of; None if none is."""
+    first = next((c for c in clauses if c.quantities), None)
+    if first is None or first.side is not None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
+        return None
+    others = [(c, q) for c in clauses if c is not first for q in c.quantities]
+    return first.quantities[0] if any(_is_part(c, q) for c, q in others) else None
+
+
+def _is_part(clause: Clause, quantity: Quantity) -> bool:
+    """Whether a quantity is the rest of what was told before, or is said to be 'of it'."""
+    said = [clause.told.word(n) for n in range(clause.start, clause.end)]
+    return quantity.chunk is None or pack()["out_of_that"].found(said)
+
+
 def by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
     """Each quantity with the one who had it, in order; None where a clause leaves it open."""
     quantities = quantities_of(told, numbers)
     clauses = clauses_of(told, quantities)
-    if not quantities or len(clauses) > MOST_CLAUSES:
+    if not quantities or len(clauses) > MOST_CLAUSES or whole_of(clauses) is not None:
         return None
     dealt: list[Dealt] = []
     for i, clause in enumerate(clauses):
@@ -183,7 +211,7 @@ def by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
                 return None
             continue
         taker = _taker_of(clauses, i)
-        if taker is None:
+        if taker is None or clause.makes:
             return None
         dealt += [(q, taker if taker.end else Taker(taker.whose, q.start, q.start)) for q in clause.quantities]
     return dealt
@@ -206,16 +234,19 @@ def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
         return clause.side
     before = clauses[i - 1] if i else None
     after = clauses[i + 1] if i + 1 < len(clauses) else None
-    if before is not None and clause.goes_on and isinstance(before.side, Taker):
-        return before.side
+    if before is not None and clause.goes_on and before.subject is not None:
+        return before.subject
     if after is not None and isinstance(after.side, Taker):
-        if not after.quantities and not _heads(clauses, i + 1):
+        if not after.quantities and any(p.role == "goes_to" for p in after.people):
             return after.side  # '300 g of the curry, for Tom'
         one = after.opened in pack()["goes_on"] and after.quantities and not clause.verbs
         if one and after.verbs and after.quantities[-1].start < after.verbs[0] < after.side.start:
             return after.side  # "4 rotis and 320 g of the dal went on Dan's plate"
     if before is not None and isinstance(before.side, Taker) and _heads(clauses, i - 1):
         return before.side  # 'Lola: 400'
+    if before is not None and isinstance(before.side, Taker) and before.quantities and before.verbs and not clause.verbs:
+        # 'threw away 100 g dal and 50 g chana masala'
+        return before.side if clause.opened in pack()["goes_on"] or before.side.whose == "mine" else None
     return Taker("mine", 0, 0)
 
 

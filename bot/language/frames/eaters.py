@@ -7,7 +7,7 @@ from functools import cached_property
 from bot.language.frames.stretch import Stretch, grams_of, of_kitchens
 from bot.language.pack import pack
 from bot.language.text import singular
-from domain.reference.words import is_action
+from domain.reference.words import is_action, is_person_noun
 
 MOST_FOR_ONE_G = 800.0
 """What is more than this one person does not take along for lunch."""
@@ -91,8 +91,20 @@ class Eaters(Stretch):
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
             return True
+        if any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks):
+            return False  # "Tonight's dinner: …"
+        if self._is_kind_of_person(n):
+            return True
         named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
         return (named or self._by_place(n)) and not self.is_known(n)
+
+    def _is_kind_of_person(self, n: int) -> bool:
+        """'my spouse', 'the lodgers': a noun for people behind an article, or several of them."""
+        word = self.message.tokens[n].text
+        if not word.isalpha() or not is_person_noun(singular(word)) or self.is_known(n):
+            return False
+        led = any(self.word(n - 1) in pack()[c] for c in ("before_a_person", "an_article", "belonging_to_others"))
+        return led or singular(word) != word
 
     def owns_helping(self, n: int) -> bool:
         """Whether somebody's plate or portion is spoken of: "Dan's plate", 'hubbys bowl', 'her share'."""
