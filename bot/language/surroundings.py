@@ -43,6 +43,8 @@ class KnownBatch:
     """What went into it."""
     left_g: float | None = None
     """What is left of a cooked one."""
+    untouched: bool = False
+    """Whether nothing of a cooked one has been taken, so that a share of all is one of what is left."""
     box_g: float | None = None
     """What each of its boxes holds, where they are equal."""
     spoken: bool = False

@@ -53,6 +53,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 len(batch.boxes),
                 raw_g=batch.raw_g,
                 left_g=batch.left_g if is_cooked else None,
+                untouched=is_cooked and batch.taken_g + batch.reduced_g <= 0,
                 box_g=_box_g(batch),
                 spoken=batch.number == spoken,
                 focus=batch.number in focus and is_cooked,

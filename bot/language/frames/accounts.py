@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bot.language.frames.boxing import fills
 from bot.language.frames.by_clause import Clause, by_clause, clauses_of
-from bot.language.frames.dealing import all_of, is_of_a_vessel, pieces_said, stands_there
+from bot.language.frames.dealing import all_of, boxes_said, is_of_a_vessel, pieces_said, stands_there
 from bot.language.frames.serving import Serving, core, seen
 from bot.language.frames.takers import Quantity, Taker, quantities_of
 from bot.language.items import items
@@ -24,19 +24,22 @@ Pot = tuple[BatchRef, KnownBatch]
 
 def accounts(scene: Scene) -> list[Meaning] | None:
     """'14 oz of that chili has gone into my spouse', "4 rotis and 320 g of the dal went on Dan's plate"."""
-    if not scene.message.around.batches or not scene.named or len(scene.message.chunks) > MOST_CHUNKS:
+    if not scene.message.around.batches or len(scene.message.chunks) > MOST_CHUNKS:
         return None
     told = seen(_without_asides(core(scene.message)))
-    if told.message.of("hash", "energy", "macro", "price", "tare") or not told.scene.named or _unreal(told):
+    if not told.at or told.message.of("hash", "energy", "macro", "price", "tare") or _unreal(told):
         return None
     pots = [pot for _, pot in _pots(told)]
-    if len(pots) < len(told.scene.named):
+    if not pots or len(pots) < len(told.scene.named):
         return None
     numbers = [c for c in told.numbers if not is_of_a_vessel(told, c)]
-    numbers = sorted({*numbers, *(c for _, b in pots for c in pieces_said(told, b))}, key=lambda c: c.start)
+    pieces = {c for _, b in pots for c in (*pieces_said(told, b), *boxes_said(told, b))}
+    numbers = sorted({*numbers, *pieces}, key=lambda c: c.start)
     numbers = [c for c in numbers if not any(stands_there(told, c, b) for _, b in pots)]
     shared = by_clause(told, numbers)
-    if not shared or all(t.whose in ("mine", "stays") for _, t in shared):
+    sides = {taker.whose for _, taker in shared or ()}
+    told_of_me = all(t.end > t.start for _, t in shared or () if t.whose == "mine")
+    if not shared or sides <= {"mine"} or sides == {"stays"} or ("stays" in sides and not told_of_me):
         return None
     clauses = clauses_of(told, quantities_of(told, numbers))
     meant: list[Meaning] = []
@@ -63,6 +66,8 @@ def _of_one(told: Serving, clauses: Sequence[Clause], quantity: Quantity, taker:
     if foods or pot is None:
         return None
     ref, batch = pot
+    if taker.whose == "stays" and not batch.boxes:
+        return []
     return all_of(told, [(quantity, taker)], ref, batch, None)
 
 
@@ -74,6 +79,9 @@ def _pots(told: Serving) -> list[tuple[int, Pot]]:
         batch = told.known(one)
         if batch is not None and batch.cooked:
             found.append((start, (one, batch)))
+    only = told.only_boxed
+    if only is not None and told.boxes and not (told.scene.named or told.scene.foods):
+        found.append((told.at[0], (BatchRef(candidates=(only.number,)), only)))
     return found
 
 

@@ -23,6 +23,8 @@ Role = Literal["goes_to", "does", "beside", "none"]
 """What somebody is in a clause: whom it goes to, who does it, only named in it, or nobody who eats."""
 ROLES: tuple[Role, ...] = ("goes_to", "does", "beside")
 """The parts of an eater, the one that decides first."""
+UNSAID = Taker("mine", 0, 0)
+"""The writer, where nothing says who had it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,8 @@ class Clause:
         verbs = [n for n in range(self.start, start) if self._verb_at(n)]
         if before in words["in_company"] or before in words["comes_from"]:
             return "goes_to" if before in words["by_whom"] and verbs and self.quantities else "none"
+        if helping and verbs and told.word(verbs[-1]) in words["only_is"]:
+            return "goes_to"  # '200 is my supper'
         if verbs:
             given = not helping and all(self._small_at(n) for n in range(verbs[-1] + 1, start))
             return "goes_to" if given else "none"
@@ -173,7 +177,8 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
         word = plain(chunk.text.lower())
         sign = chunk.kind in ("sign", "newline") and word in CUTS
         inside = any(q.start <= chunk.start < q.end for q in quantities)
-        again = word in pack()["the_writer"] and any(start <= q.start < chunk.start for q in quantities)
+        told_of = any(start <= q.start < chunk.start for q in quantities)
+        again = told_of and word in pack()["the_writer"] and any(told.is_person(n) for n in range(start, chunk.start))
         joins = chunk.kind == "word" and (word in pack()["opens_a_clause"] or (again and word not in pack()["as_object"]))
         if not inside and (sign or joins):
             close(chunk.start)
@@ -185,8 +190,11 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
 
 def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
     """'400 g of dal: 150 went to my son, I had the rest': the weight that all else is a part of; None if none is."""
-    first = next((c for c in clauses if c.quantities), None)
-    if first is None or first.side is not None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
+    n = next((n for n, c in enumerate(clauses) if c.quantities), None)
+    first = None if n is None else clauses[n]
+    if n is None or first is None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
+        return None
+    if _taker_of(clauses, n) != UNSAID:
         return None
     others = [(c, q) for c in clauses if c is not first for q in c.quantities]
     return first.quantities[0] if any(_is_part(c, q) for c, q in others) else None
@@ -247,7 +255,7 @@ def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
     if before is not None and isinstance(before.side, Taker) and before.quantities and before.verbs and not clause.verbs:
         # 'threw away 100 g dal and 50 g chana masala'
         return before.side if clause.opened in pack()["goes_on"] or before.side.whose == "mine" else None
-    return Taker("mine", 0, 0)
+    return UNSAID
 
 
 def _heads(clauses: Sequence[Clause], i: int) -> bool:

@@ -168,11 +168,11 @@ def all_of(
             meant.append(_pieces(count, taker, ref, batch, told))
             continue
         if 0 < amount.value < 1 and amount.kind in ("bare", "count") and not amount.unit:
-            meant.append(_share(amount, taker, ref, told))
+            meant.append(_share(amount, taker, ref, batch, told))
             continue
         boxed = _boxed(told, chunk, batch)
         if boxed is not None:
-            meant.append(_boxes(boxed, taker, ref, told))
+            meant.append(_boxes(int(boxed * times), taker, ref, told))
             continue
         if _of_other_things(told, chunk):
             return None
@@ -209,6 +209,15 @@ def pieces_said(told: Serving, batch: KnownBatch) -> list[Chunk]:
     return [c for c in told.scene.amounts if _is_a_piece(c, batch)]
 
 
+def boxes_said(told: Serving, batch: KnownBatch) -> list[Chunk]:
+    """'a box' where the batch is in boxes."""
+    if not batch.boxes:
+        return []
+    ones = [c for c in told.scene.amounts if c not in told.numbers]
+    alone = [box for box in told.boxes if box.count is None]
+    return [c for c in ones if any(c.start <= b.start and told.only_beside(c.end, b.start) for b in alone)]
+
+
 def _is_a_piece(chunk: Chunk, batch: KnownBatch) -> bool:
     """'a slice' where the batch is in slices."""
     amount = chunk.amount
@@ -223,9 +232,9 @@ def _is_of_a_piece(chunk: Chunk, batch: KnownBatch) -> bool:
 def _boxed(told: Serving, chunk: Chunk, batch: KnownBatch) -> int | None:
     """The number of boxes that an amount says."""
     amount = chunk.amount
-    if not batch.boxes or not told.boxes or amount is None or chunk not in told.counts or amount.value > batch.boxes:
+    if not batch.boxes or not told.boxes or amount is None or amount.value > batch.boxes:
         return None
-    return int(amount.value)
+    return int(amount.value) if chunk in told.counts or chunk in boxes_said(told, batch) else None
 
 
 def _of_other_things(told: Serving, chunk: Chunk) -> bool:
@@ -266,8 +275,9 @@ def _boxes(count: int, taker: Taker, ref: BatchRef, told: Serving) -> Meaning:
     return GiveAway(batch=ref, why=_why(taker), boxes=WhichBoxes(count=count, place=told.source), who=taker.who)
 
 
-def _share(share: Amount, taker: Taker, ref: BatchRef, told: Serving) -> Meaning:
-    of = told.share_of
+def _share(share: Amount, taker: Taker, ref: BatchRef, batch: KnownBatch, told: Serving) -> Meaning:
+    # shares told together are of the same, though the first leaves less in the pot
+    of = told.share_of or ("whole" if batch.untouched else None)
     if taker.whose == "mine":
         return TakeShare(batch=ref, fraction=share.value, of=of, text=share.text, when=told.when)
     return GiveAway(batch=ref, why=_why(taker), fraction=share.value, of=of, who=taker.who)

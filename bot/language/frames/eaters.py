@@ -57,9 +57,9 @@ class Eaters(Stretch):
 
     @cached_property
     def lost(self) -> list[tuple[int, int]]:
-        """Where it says that food was lost or thrown away; not where somebody 'dropped in'."""
-        visits = {start for start, _ in self.places("visiting")}
-        return [place for place in self.places("came_to_grief") if place[0] not in visits]
+        """Where it says that food was lost or thrown away; not where somebody 'dropped in' or 'went off with it'."""
+        others = {start for start, _ in self.places("visiting", "made_off")}
+        return [place for place in self.places("came_to_grief") if place[0] not in others]
 
     def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
@@ -91,7 +91,7 @@ class Eaters(Stretch):
         bare = token.text.removesuffix("'s")
         if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
             return True
-        if any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks):
+        if self._is_of_a_chunk(n) or (token.text.endswith("'s") and self.is_known_owner(n)):
             return False  # "Tonight's dinner: …"
         if self._is_kind_of_person(n):
             return True
@@ -120,8 +120,14 @@ class Eaters(Stretch):
         return self.word(n).endswith("s") and singular(self.word(n)) in self.message.words.people
 
     def is_known_owner(self, n: int) -> bool:
-        """Whether what a word with 's names is a day, a meal or a food and nobody: "today's plate"."""
-        return of_kitchens(self.word(n)) or any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks)
+        """Whether what a word with 's names is a day, a meal or a food and nobody: "tonight's plate"."""
+        bare, words = self.message.tokens[n].text.removesuffix("'s"), self.message.words
+        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
+            return False
+        return of_kitchens(self.word(n)) or self._is_of_a_chunk(n) or words.knows(bare) or bare in pack()["later_on"]
+
+    def _is_of_a_chunk(self, n: int) -> bool:
+        return any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks)
 
     def is_known(self, n: int) -> bool:
         """Whether the pack, a food's name or a concept about kitchens contains the word."""

@@ -35,6 +35,8 @@ def _is_each(told: Serving, quantity: Quantity, taker: Taker) -> bool:
     each = pack()["each_of_them"]
     if any(True for i in range(2) for _ in each.ends(behind, i)) or told.word(taker.start) in each:
         return True
+    if told.word(quantity.start) in pack()["an_article"] and told.word(taker.start - 1) in pack()["both_alone"]:
+        return True  # 'both my brothers went off with a box'
     small = pack()["of_a_share"], pack()["before_a_place"]
     return any(
         all(any(word in words for words in small) for word in before[end:])
