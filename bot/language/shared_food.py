@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.frames.by_clause import parts_of
 from bot.language.frames.of_it import talked_of
 from bot.language.frames.serving import Serving
 from bot.language.frames.stretch import as_mass, grams_of
@@ -43,7 +44,7 @@ def without_the_others(message: Message) -> Message:
     told = Serving(scene)
     if len(foods) != 1 or message.of(*NOT_OF_IT) or told.boxes or told.spoken_of is not None:
         return message
-    if not (told.person is not None or told.cue(*OF_SEVERAL)):
+    if not (told.person is not None or told.cue(*OF_SEVERAL, "out_of_that")):
         return message
     if told.unreal or told.cue("not_yet_had", "meant_for") or told.lost or _is_beside_the_batch(message):
         return message
@@ -138,7 +139,30 @@ class _Shared:
     @cached_property
     def mine(self) -> tuple[Chunk, Amount] | None:
         """The chunk to put the writer's amount at, and that amount; None if it is not said how much that was."""
-        return self._reckoned() or self._of_my_half() or self._alike() or self._of_a_whole() or self._of_a_list()
+        said = self._reckoned() or self._of_my_half() or self._alike() or self._of_a_whole() or self._of_a_list()
+        chunk, amount = said or self._by_clause() or (None, None)
+        if chunk is None or amount is None:
+            return None
+        pieces = amount.kind == "bare" and chunk not in self.weights  # 'eggs: 2 for me, 1 for Bea'
+        return chunk, replace(amount, kind="count") if pieces else amount
+
+    def _by_clause(self) -> tuple[Chunk, Amount] | None:
+        """'it was 350 g, from it my daughter took 150', 'Priya brought 90 g, I ate 35': by who eats in each clause."""
+        parts = parts_of(self.told, self.numbers)
+        whole = None if parts is None or parts.whole is None else parts.whole.chunk
+        if parts is None or len(parts.mine) > 1 or (whole is None and not (parts.mine and parts.theirs)):
+            return None
+        if whole is None or whole.amount is None:
+            only = parts.mine[0].chunk
+            return (only, only.amount) if only is not None and only.amount and not is_share(only.amount) else None
+        if parts.mine and (told := parts.mine[0].chunk) is not None:
+            part = self._part(whole, told.amount)
+            return None if part is None else (told, part)
+        gone = [self._part(whole, q.chunk.amount if q.chunk is not None else None) for q in parts.theirs]
+        if any(g is None for g in gone) or not (gone or parts.all_mine):
+            return None
+        left = _size_of(whole.amount) - sum(_size_of(g) for g in gone if g is not None)
+        return (whole, _less(whole.amount, left)) if left > 0 else None
 
     def _reckoned(self) -> tuple[Chunk, Amount] | None:
         """'it was 96 g, and I ate my half': a product that the numbers alone have led to."""
@@ -163,8 +187,12 @@ class _Shared:
         return weight, as_mass(weight.amount)
 
     def _together(self, start: int, end: int) -> bool:
-        """Whether nothing parts two places of one clause."""
-        return 0 <= end - start <= SPAN and all(self.told.message.tokens[n].text not in ENDS for n in range(start, end))
+        """Whether nothing parts two places of one clause but what is no part of it ('my half, no peel, 56 g')."""
+        without = {n for c in self.told.message.of("whole", "part", "state") for n in range(c.start, c.end)}
+        said = [n for n in range(start, end) if n not in without and self.told.message.tokens[n].text != ","]
+        parted = end - start > 1 and len(said) < end - start and said
+        ends = any(self.told.message.tokens[n].text in ENDS for n in said)
+        return 0 <= end - start <= SPAN and not parted and not ends
 
     def _is_whole(self, chunk: Chunk) -> bool:
         near = range(chunk.start - SPAN, chunk.end + SPAN)
@@ -243,8 +271,8 @@ class _Shared:
         if weighed:
             if amount.kind != "mass" and not (amount.kind == "bare" and amount.value >= MOST_COUNTED):
                 return None
-            mass = as_mass(amount, whole.amount)
-            return mass if grams_of(mass) <= grams_of(whole.amount) else None
+            fitting = (as_mass(amount, whole.amount), as_mass(amount))  # 'rice 1 kg, I took 180 of that'
+            return next((mass for mass in fitting if grams_of(mass) <= grams_of(whole.amount)), None)
         return amount if amount.kind in ("bare", "count") and amount.value <= whole.amount.value else None
 
     def _is_of_it(self, whole: Chunk, theirs: Sequence[Quantity]) -> bool:

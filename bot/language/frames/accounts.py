@@ -51,6 +51,22 @@ def accounts(scene: Scene) -> list[Meaning] | None:
     return meant
 
 
+def theirs_alone(scene: Scene) -> list[Meaning] | None:
+    """'my sister came and had 200 g cooked rice': all that is told of food went to others."""
+    told = seen(scene.message)
+    if not told.at or not scene.foods or scene.named or len(scene.message.chunks) > MOST_CHUNKS or told.unreal:
+        return None
+    if told.message.of("hash", "energy", "macro", "price", "tare") or told.cue("negation", "halving", "shared_out"):
+        return None
+    quantities = quantities_of(told, told.numbers)
+    clauses = clauses_of(told, quantities)
+    mine = any(p.mine and p.role != "none" for c in clauses for p in c.people)
+    shared = None if mine or any(c.makes for c in clauses) else by_clause(told, told.numbers)
+    sure = all(t.whose == "theirs" and t.end > t.start for _, t in shared or ())
+    acts = all(c.verbs or c.side is None for c in clauses if c.quantities)
+    return [NotMine(why="others")] if shared and sure and acts else None
+
+
 def _of_one(told: Serving, clauses: Sequence[Clause], quantity: Quantity, taker: Taker) -> list[Meaning] | None:
     """What becomes of one quantity; None if it is not said what it is of."""
     n = next(i for i, c in enumerate(clauses) if quantity in c.quantities)

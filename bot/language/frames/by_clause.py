@@ -109,7 +109,7 @@ class Clause:
         if not (self.start <= n < self.end) or not word or self.told.named_at(n):
             return False
         eats = word in self.told.message.words.eating or word in pack()["took_it"] or word in pack()["gave_it"]
-        return eats or word in pack()["goes_or_is"] or word in pack()["makes_or_brings"] or is_action(word)
+        return eats or word in pack()["goes_or_is"] or word in pack()["makes_or_leaves"] or is_action(word)
 
     def _small_at(self, n: int) -> bool:
         word = self.told.word(n)
@@ -150,10 +150,21 @@ class Clause:
 
     @property
     def makes(self) -> bool:
-        """Whether somebody else is said to have made or brought what it tells of, and not to have eaten it."""
-        subject = self.subject
-        made = any(self.told.word(n) in pack()["makes_or_brings"] for n in self.verbs)
-        return made and subject is not None and subject.whose == "theirs" and self.side == subject
+        """Whether somebody else is said to have made, brought or left what it tells of, and not to have eaten it."""
+        verb = next((n for n in self.verbs if self.told.word(n) in pack()["makes_or_leaves"]), self.start)
+        before = range(self.start, verb)
+        things = {n for c in self.told.message.chunks if c.kind != "word" for n in range(c.start, c.end)}
+        parts = self.told.message.words.parts
+        somebody = [n for n in before if n not in things and self.told.message.line.lemmas[n] not in parts]
+        mine = any(p.mine and p.role != "none" for p in self.people)
+        return len(somebody) == len(before) > 0 and not mine and not any(n in self.verbs for n in before)
+
+    @property
+    def eats_it(self) -> bool:
+        """'i ate it': whether the writer has what was told of before."""
+        side, said = self.side, [self.told.word(n) for n in range(self.start, self.end)]
+        mine = isinstance(side, Taker) and side.whose == "mine" and not self.quantities
+        return mine and any(w in pack()["ate"] for w in said) and pack()["of_it"].found(said)
 
     def _taker(self, found: Sequence[Somebody]) -> Taker:
         first = found[0]
@@ -265,3 +276,37 @@ def _heads(clauses: Sequence[Clause], i: int) -> bool:
     alone = not clause.quantities and not clause.verbs and isinstance(clause.side, Taker)
     led = any(p.role == "goes_to" for p in clause.people) and i > 0 and clauses[i - 1].quantities
     return alone and not led and after is not None and bool(after.quantities) and after.side is None
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What a single food was divided into."""
+
+    whole: Quantity | None
+    mine: tuple[Quantity, ...]
+    theirs: tuple[Quantity, ...]
+    all_mine: bool
+    """Whether the writer had what others made or left."""
+
+
+def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
+    """Whose the quantities of one food are, and which is the whole that the others are a part of; None if unsaid."""
+    quantities = quantities_of(told, numbers)
+    clauses = clauses_of(told, quantities)
+    if not quantities or len(clauses) > MOST_CLAUSES:
+        return None
+    whole = whole_of(clauses)
+    mine: list[Quantity] = []
+    theirs: list[Quantity] = []
+    for i, clause in enumerate(clauses):
+        taker = _taker_of(clauses, i) if clause.quantities else UNSAID
+        if taker is None or (not clause.quantities and _joins_company(clauses, i)):
+            return None
+        for quantity in clause.quantities:
+            if clause.makes and whole in (None, quantity):
+                whole = quantity
+            elif quantity != whole and taker.whose in ("mine", "theirs"):
+                (mine if taker.whose == "mine" else theirs).append(quantity)
+            elif quantity != whole:
+                return None
+    return Parts(whole, tuple(mine), tuple(theirs), any(clause.eats_it for clause in clauses))

@@ -59,7 +59,8 @@ class Eaters(Stretch):
     def lost(self) -> list[tuple[int, int]]:
         """Where it says that food was lost or thrown away; not where somebody 'dropped in' or 'went off with it'."""
         others = {start for start, _ in self.places("visiting", "made_off")}
-        return [place for place in self.places("came_to_grief") if place[0] not in others]
+        found = [place for place in self.places("came_to_grief") if place[0] not in others]
+        return [place for place in found if self.word(place[0] - 1) not in pack()["negation"]]
 
     def goes_to(self, n: int) -> bool:
         """Whether food is taken to a place ('to the potluck', 'next door'), as opposed to eaten there."""
@@ -141,14 +142,18 @@ class Eaters(Stretch):
         behind = [self.word(k) for k in range(n + 1, n + 4)]
         if behind[0] in pack()["just_so"]:
             behind = behind[1:]
-        took = any(True for _ in pack()["took_it"].ends(behind, 0))
+        if behind[0] in pack()["of_a_share"]:
+            return False  # 'for start of day'
+        took = any(True for _ in pack()["took_it"].ends(behind, 0)) or (
+            self.message.tokens[n].raw[:1].isupper() and behind[0] in pack()["makes_or_leaves"]
+        )
         if took and self._begins(n) and not self._is_how(n):
             return True
         if self.word(n - 1) in pack()["said_is"]:
             return self.message.tokens[n].text.endswith("s")
         does = is_action(self.message.tokens[n].text) or self.word(n) in pack()["says_how"]
         acts = does and not self.cue("gave_it", "gave_away")  # 'to thicken it'
-        return self.word(n - 1) in pack()["to_whom"] and not acts
+        return self.word(n - 1) in pack()["to_whom"] and not acts and self.word(n) not in pack()["whither"]
 
     def _is_how(self, n: int) -> bool:
         """'finally had half of it': whether a word only says how something was done."""
