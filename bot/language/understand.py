@@ -14,7 +14,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
-from bot.language.frames.accounts import accounts, theirs_alone
+from bot.language.frames.accounts import accounts, my_portion
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
 from bot.language.frames.by_record import put_right_by_record
@@ -96,7 +96,7 @@ FIRST = (
     weighed_together,
     part_of_the_pot,
     how_exact,
-    theirs_alone,
+    my_portion,
 )
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 OF_THE_RECORD = (

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bot.language.frames.accounts import theirs_alone
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
@@ -171,6 +172,7 @@ FRAMES: tuple[Frame, ...] = (
     uneaten,
     not_food,
     idiom,
+    theirs_alone,
 )
 
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.language.chunks import Chunk
 from bot.language.frames.boxing import fills
-from bot.language.frames.by_clause import Clause, by_clause, clauses_of
+from bot.language.frames.by_clause import Clause, by_clause, clauses_of, parts_of
 from bot.language.frames.dealing import all_of, boxes_said, is_of_a_vessel, pieces_said, stands_there
-from bot.language.frames.serving import Serving, core, seen
+from bot.language.frames.serving import LEAST_G, Serving, core, seen
+from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Quantity, Taker, quantities_of
+from bot.language.frames.taking import may_be_another
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -16,7 +19,7 @@ from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said
 from bot.language.surroundings import KnownBatch
-from bot.language.told import BatchRef
+from bot.language.told import BatchRef, Item
 
 MOST_CHUNKS = 60
 Pot = tuple[BatchRef, KnownBatch]
@@ -24,6 +27,26 @@ Pot = tuple[BatchRef, KnownBatch]
 
 def accounts(scene: Scene) -> list[Meaning] | None:
     """'14 oz of that chili has gone into my spouse', "4 rotis and 320 g of the dal went on Dan's plate"."""
+    found = _account(scene)
+    if found is None:
+        return None
+    told_of_me = all(taker.end > taker.start for taker in found[1] if taker.whose == "mine")
+    sides = {taker.whose for taker in found[1]}
+    return None if sides <= {"mine"} or ("stays" in sides and not told_of_me) else found[0]
+
+
+def my_portion(scene: Scene) -> list[Meaning] | None:
+    """'Of the leek soup, which has improved, I ladled out 265 g for myself', 'for me one of the lasagne pieces'."""
+    told = seen(scene.message)
+    if told.cue("equally", "pieces_made", "dividing_up") or may_be_another(told):
+        return None
+    found = _account(scene)
+    mine = found is not None and all(t.whose == "mine" and t.end > t.start for t in found[1])
+    return found[0] if found is not None and mine else None
+
+
+def _account(scene: Scene) -> tuple[list[Meaning], list[Taker]] | None:
+    """What became of each quantity, and who had it; None where that is not told of each."""
     if not scene.message.around.batches or len(scene.message.chunks) > MOST_CHUNKS:
         return None
     told = seen(_without_asides(core(scene.message)))
@@ -36,10 +59,11 @@ def accounts(scene: Scene) -> list[Meaning] | None:
     pieces = {c for _, b in pots for c in (*pieces_said(told, b), *boxes_said(told, b))}
     numbers = sorted({*numbers, *pieces}, key=lambda c: c.start)
     numbers = [c for c in numbers if not any(stands_there(told, c, b) for _, b in pots)]
+    part = _part_of_mine(told, numbers, pots)
+    if part is not None:
+        return part
     shared = by_clause(told, numbers)
-    sides = {taker.whose for _, taker in shared or ()}
-    told_of_me = all(t.end > t.start for _, t in shared or () if t.whose == "mine")
-    if not shared or sides <= {"mine"} or sides == {"stays"} or ("stays" in sides and not told_of_me):
+    if not shared or all(taker.whose == "stays" for _, taker in shared):
         return None
     clauses = clauses_of(told, quantities_of(told, numbers))
     meant: list[Meaning] = []
@@ -48,7 +72,25 @@ def accounts(scene: Scene) -> list[Meaning] | None:
         if found is None:
             return None
         meant.extend(found)
-    return meant
+    return meant, [taker for _, taker in shared]
+
+
+def _part_of_mine(
+    told: Serving, numbers: Sequence[Chunk], pots: Sequence[Pot]
+) -> tuple[list[Meaning], list[Taker]] | None:
+    """'took dal for work, 260, a colleague pinched 60 of that': what others had of the writer's own portion."""
+    parts = parts_of(told, numbers)
+    if parts is None or parts.whole is None or not parts.theirs or parts.mine or len({b.number for _, b in pots}) != 1:
+        return None
+    amounts = [q.chunk.amount for q in (parts.whole, *parts.theirs) if q.chunk is not None]
+    masses = [as_mass(a, None) for a in amounts if a is not None and a.kind in ("mass", "bare") and a.value >= LEAST_G]
+    if len(masses) != len(parts.theirs) + 1 or told.scene.foods:
+        return None
+    gone = sum(grams_of(mass) for mass in masses[1:])
+    if not 0 < gone < grams_of(masses[0]):
+        return None
+    item = Item(text=told.message.text, amount=masses[0], batch=pots[0][0], others_g=gone, when=told.when)
+    return [item], [Taker("mine", parts.whole.start, parts.whole.end), Taker("theirs", 0, 1)]
 
 
 def theirs_alone(scene: Scene) -> list[Meaning] | None:

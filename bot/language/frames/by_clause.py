@@ -15,6 +15,7 @@ from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving
 from bot.language.frames.takers import Dealt, Quantity, Taker, Whose, quantities_of
 from bot.language.pack import pack, plain
+from bot.language.told import is_share
 from domain.reference.words import is_action
 
 MOST_CLAUSES = 16
@@ -97,7 +98,12 @@ class Clause:
         if verbs:
             given = not helping and all(self._small_at(n) for n in range(verbs[-1] + 1, start))
             return "goes_to" if given else "none"
+        if told.word(start) in words["as_object"] and start > self.start:
+            return "beside" if self._beside_a_quantity(start, end) else "none"  # 'she who sits opposite me took 220 g'
         return "does" if any(self._verb_at(n) for n in range(end, self.end)) else "beside"
+
+    def _beside_a_quantity(self, start: int, end: int) -> bool:
+        return any(q.end == start or q.start == end for q in self.quantities)
 
     def _owns(self, start: int, end: int) -> bool:
         token = self.told.message.tokens[end - 1].text
@@ -181,7 +187,7 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
 
     def close(end: int) -> None:
         if end > start:
-            within = tuple(q for q in quantities if start <= q.start < end)
+            within = tuple(_once([q for q in quantities if start <= q.start < end]))
             found.append(Clause(told, start, end, opened, within))
 
     for chunk in told.message.chunks:
@@ -190,7 +196,9 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
         inside = any(q.start <= chunk.start < q.end for q in quantities)
         told_of = any(start <= q.start < chunk.start for q in quantities)
         again = told_of and word in pack()["the_writer"] and any(told.is_person(n) for n in range(start, chunk.start))
-        joins = chunk.kind == "word" and (word in pack()["opens_a_clause"] or (again and word not in pack()["as_object"]))
+        joins = chunk.kind == "word" and (
+            word in pack()["opens_a_clause"] or (again and word not in pack()["as_object"])
+        )
         if not inside and (sign or joins):
             close(chunk.start)
             opened, start = word, chunk.start if joins and again else chunk.end
@@ -205,16 +213,27 @@ def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
     first = None if n is None else clauses[n]
     if n is None or first is None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
         return None
-    if _taker_of(clauses, n) != UNSAID:
+    taker = _taker_of(clauses, n)
+    if taker is None or taker.whose != "mine":
         return None
     others = [(c, q) for c in clauses if c is not first for q in c.quantities]
-    return first.quantities[0] if any(_is_part(c, q) for c, q in others) else None
+    of_it = any(_is_part(c, q) for c, q in others if q.chunk is not None)
+    rest = taker == UNSAID and any(q.chunk is None for _, q in others)
+    return first.quantities[0] if of_it or rest else None
 
 
 def _is_part(clause: Clause, quantity: Quantity) -> bool:
-    """Whether a quantity is the rest of what was told before, or is said to be 'of it'."""
+    """Whether a quantity is said to be of what was told before: '60 of it', 'of which 170 g'."""
     said = [clause.told.word(n) for n in range(clause.start, clause.end)]
-    return quantity.chunk is None or pack()["out_of_that"].found(said)
+    of_which = clause.opened in pack()["relative"] and clause.told.word(clause.start - 2) in pack()["of_a_share"]
+    return of_which or pack()["out_of_that"].found(said)
+
+
+def _once(quantities: Sequence[Quantity]) -> list[Quantity]:
+    """The quantities with one rest at most, and none beside a share: 'polished off what was left', 'half the rest'."""
+    shares = [q for q in quantities if q.chunk is not None and q.chunk.amount is not None and is_share(q.chunk.amount)]
+    rests = [q for q in quantities if q.chunk is None][: 0 if shares else 1]
+    return [q for q in quantities if q.chunk is not None or q in rests]
 
 
 def by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
@@ -253,7 +272,11 @@ def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
         return clause.side
     before = clauses[i - 1] if i else None
     after = clauses[i + 1] if i + 1 < len(clauses) else None
-    if before is not None and clause.goes_on and before.subject is not None:
+    if (
+        before is not None
+        and before.subject is not None
+        and (clause.goes_on or clause.opened in pack()["relative_who"])
+    ):
         return before.subject
     if after is not None and isinstance(after.side, Taker):
         if not after.quantities and any(p.role == "goes_to" for p in after.people):
@@ -263,7 +286,13 @@ def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
             return after.side  # "4 rotis and 320 g of the dal went on Dan's plate"
     if before is not None and isinstance(before.side, Taker) and _heads(clauses, i - 1):
         return before.side  # 'Lola: 400'
-    if before is not None and isinstance(before.side, Taker) and before.quantities and before.verbs and not clause.verbs:
+    if (
+        before is not None
+        and isinstance(before.side, Taker)
+        and before.quantities
+        and before.verbs
+        and not clause.verbs
+    ):
         # 'threw away 100 g dal and 50 g chana masala'
         return before.side if clause.opened in pack()["goes_on"] or before.side.whose == "mine" else None
     return UNSAID
@@ -287,6 +316,8 @@ class Parts:
     theirs: tuple[Quantity, ...]
     all_mine: bool
     """Whether the writer had what others made or left."""
+    told_of_me: bool
+    """Whether it is said that the writer had some."""
 
 
 def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
@@ -298,6 +329,7 @@ def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
     whole = whole_of(clauses)
     mine: list[Quantity] = []
     theirs: list[Quantity] = []
+    told_of_me = False
     for i, clause in enumerate(clauses):
         taker = _taker_of(clauses, i) if clause.quantities else UNSAID
         if taker is None or (not clause.quantities and _joins_company(clauses, i)):
@@ -307,6 +339,7 @@ def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
                 whole = quantity
             elif quantity != whole and taker.whose in ("mine", "theirs"):
                 (mine if taker.whose == "mine" else theirs).append(quantity)
+                told_of_me = told_of_me or (taker.whose == "mine" and taker != UNSAID)
             elif quantity != whole:
                 return None
-    return Parts(whole, tuple(mine), tuple(theirs), any(clause.eats_it for clause in clauses))
+    return Parts(whole, tuple(mine), tuple(theirs), any(clause.eats_it for clause in clauses), told_of_me)

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.frames.boxing import fills
+from bot.language.frames.by_clause import clauses_of, whole_of
 from bot.language.frames.heads import by_the_total, heads
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
-from bot.language.frames.takers import Dealt, Taker, dealt_out
+from bot.language.frames.takers import Dealt, Taker, dealt_out, quantities_of
 from bot.language.frames.taking import is_anothers, parted
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine, Unclear
@@ -49,6 +50,8 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     numbers = sorted({*numbers, *pieces_said(told, batch)}, key=lambda c: c.start)
     standing = [c for c in numbers if stands_there(told, c, batch)]
     dealt_ones = [c for c in numbers if c not in standing]
+    if len(dealt_ones) > 1 and whole_of(clauses_of(told, quantities_of(told, dealt_ones))) is not None:
+        return None  # 'took 260, a colleague pinched 60 of that'
     summed = by_the_total(told, dealt_ones) if batch.pieces or (batch.boxes and told.boxes) else None
     shared, alike = summed or (dealt_out(told, dealt_ones), None)
     if shared and len(shared) == 1 and (told.cue("shared_it") or _of_something_else(told, shared[0][1])):

@@ -179,14 +179,14 @@ def took_weight(scene: Scene) -> list[Meaning] | None:
     amount = weights[0].amount
     if amount is None or told.cue("came_to_grief", "dividing_up", "not_to_me") or told.message.of("tare"):
         return None
-    if _may_be_another(told):
+    if may_be_another(told):
         return None
     if found.batch.left_g is not None and grams_of(amount) > found.batch.left_g * 1.03:
         return None
     return _with(Item(text=scene.message.text, amount=as_mass(amount), batch=found.ref, when=told.when), found)
 
 
-def _may_be_another(told: Serving) -> bool:
+def may_be_another(told: Serving) -> bool:
     """Whether the batch is named only as a plain food, which may also come from elsewhere."""
     if told.message.batch is not None or not told.scene.named:
         return False
