@@ -148,8 +148,6 @@ class _Shared:
 
     def _by_clause(self) -> tuple[Chunk, Amount] | None:
         """'it was 350 g, from it my daughter took 150', 'Priya brought 90 g, I ate 35': by who eats in each clause."""
-        if self.told.cue("left_uneaten"):
-            return None
         parts = parts_of(self.told, self.numbers)
         whole = None if parts is None or parts.whole is None else parts.whole.chunk
         if parts is None or len(parts.mine) > 1 or (whole is None and not (parts.told_of_me and parts.theirs)):

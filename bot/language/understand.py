@@ -271,7 +271,7 @@ def _sentences(message: Message) -> list[Meaning]:
     told = bool(message.of("amount")) and bool(message.of("food", "batch"))
     before: Message | None = None
     for sentence in message.sentences():
-        for clause in clauses(_with_food(sentence, before)):
+        for clause in clauses(_with_food(what_counts(sentence), before)):
             found = None if told and _only_when(clause) else _topic(clause)
             if found is None or (waiting and _waste_of(waiting, clause, found)):
                 waiting.append(clause)

@@ -98,7 +98,9 @@ def theirs_alone(scene: Scene) -> list[Meaning] | None:
     told = seen(scene.message)
     if not told.at or not scene.foods or scene.named or len(scene.message.chunks) > MOST_CHUNKS or told.unreal:
         return None
-    if told.message.of("hash", "energy", "macro", "price", "tare") or told.cue("negation", "halving", "shared_out"):
+    if told.message.of("hash", "energy", "macro", "price", "tare") or told.cue(
+        "negation", "no_person", "halving", "shared_out"
+    ):
         return None
     quantities = quantities_of(told, told.numbers)
     clauses = clauses_of(told, quantities)

@@ -50,12 +50,17 @@ class Clause:
     quantities: tuple[Quantity, ...]
 
     @cached_property
+    def at(self) -> list[int]:
+        """Its tokens."""
+        return [n for n in self.told.at if self.start <= n < self.end]
+
+    @cached_property
     def people(self) -> list[Somebody]:
         """The writer and others, in order."""
         found: list[Somebody] = []
         last = self.start
-        for n in range(self.start, self.end):
-            if n < last or not self.told.word(n):
+        for n in self.at:
+            if n < last:
                 continue
             if self._is_the_writer(n):
                 found.append(Somebody(True, n, n + 1, self._role(n, n + 1)))
@@ -90,7 +95,7 @@ class Clause:
             return "none"  # "mum's recipe"
         if led:
             return "goes_to"
-        verbs = [n for n in range(self.start, start) if self._verb_at(n)]
+        verbs = [n for n in self.at if n < start and self._verb_at(n)]
         if before in words["in_company"] or before in words["comes_from"]:
             return "goes_to" if before in words["by_whom"] and verbs and self.quantities else "none"
         if helping and verbs and told.word(verbs[-1]) in words["only_is"]:
@@ -100,7 +105,7 @@ class Clause:
             return "goes_to" if given else "none"
         if told.word(start) in words["as_object"] and start > self.start:
             return "beside" if self._beside_a_quantity(start, end) else "none"  # 'she who sits opposite me took 220 g'
-        return "does" if any(self._verb_at(n) for n in range(end, self.end)) else "beside"
+        return "does" if any(self._verb_at(n) for n in self.at if n >= end) else "beside"
 
     def _beside_a_quantity(self, start: int, end: int) -> bool:
         return any(q.end == start or q.start == end for q in self.quantities)
@@ -112,7 +117,7 @@ class Clause:
 
     def _verb_at(self, n: int) -> bool:
         word = self.told.word(n)
-        if not (self.start <= n < self.end) or not word or self.told.named_at(n):
+        if n not in self.at or self.told.named_at(n):
             return False
         eats = word in self.told.message.words.eating or word in pack()["took_it"] or word in pack()["gave_it"]
         return eats or word in pack()["goes_or_is"] or word in pack()["makes_or_leaves"] or is_action(word)
@@ -124,7 +129,7 @@ class Clause:
     @cached_property
     def verbs(self) -> list[int]:
         """Its tokens that are verbs."""
-        return [n for n in range(self.start, self.end) if self._verb_at(n)]
+        return [n for n in self.at if self._verb_at(n)]
 
     @property
     def goes_on(self) -> bool:
@@ -141,7 +146,7 @@ class Clause:
         lost = next((p for p in told.lost if self.start <= p[0] < self.end), None)
         if lost is not None:
             return Taker("lost", *lost)
-        all_of_us = any(told.word(n) in pack()["us_all"] for n in range(self.start, self.end))
+        all_of_us = any(told.word(n) in pack()["us_all"] for n in self.at)
         for role in ROLES:
             found = [p for p in self.people if p.role == role]
             if found:
@@ -166,9 +171,15 @@ class Clause:
         return len(somebody) == len(before) > 0 and not mine and not any(n in self.verbs for n in before)
 
     @property
+    def leaves(self) -> bool:
+        """Whether its quantity is what the writer left."""
+        said = [self.told.word(n) for n in self.at]
+        return bool(self.quantities) and not self.makes and pack()["left_uneaten"].found(said)
+
+    @property
     def eats_it(self) -> bool:
         """'i ate it': whether the writer has what was told of before."""
-        side, said = self.side, [self.told.word(n) for n in range(self.start, self.end)]
+        side, said = self.side, [self.told.word(n) for n in self.at]
         mine = isinstance(side, Taker) and side.whose == "mine" and not self.quantities
         return mine and any(w in pack()["ate"] for w in said) and pack()["of_it"].found(said)
 
@@ -217,16 +228,20 @@ def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
     if taker is None or taker.whose != "mine":
         return None
     others = [(c, q) for c in clauses if c is not first for q in c.quantities]
-    of_it = any(_is_part(c, q) for c, q in others if q.chunk is not None)
+    # 'took 300 g, gave Dan 200 g of it' leaves the writer with the 300
+    own = bool(first.verbs) and not first.makes
+    of_it = any(_is_part(c, q, own=own) for c, q in others if q.chunk is not None)
     rest = taker == UNSAID and any(q.chunk is None for _, q in others)
     return first.quantities[0] if of_it or rest else None
 
 
-def _is_part(clause: Clause, quantity: Quantity) -> bool:
+def _is_part(clause: Clause, quantity: Quantity, *, own: bool) -> bool:
     """Whether a quantity is said to be of what was told before: '60 of it', 'of which 170 g'."""
-    said = [clause.told.word(n) for n in range(clause.start, clause.end)]
+    said = [clause.told.word(n) for n in clause.at]
     of_which = clause.opened in pack()["relative"] and clause.told.word(clause.start - 2) in pack()["of_a_share"]
-    return of_which or pack()["out_of_that"].found(said)
+    if of_which or not pack()["out_of_that"].found(said):
+        return of_which
+    return not own or (clause.subject is not None and clause.subject.whose == "theirs")
 
 
 def _once(quantities: Sequence[Quantity]) -> list[Quantity]:
@@ -324,7 +339,7 @@ def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
     """Whose the quantities of one food are, and which is the whole that the others are a part of; None if unsaid."""
     quantities = quantities_of(told, numbers)
     clauses = clauses_of(told, quantities)
-    if not quantities or len(clauses) > MOST_CLAUSES:
+    if not quantities or len(clauses) > MOST_CLAUSES or any(c.leaves for c in clauses):
         return None
     whole = whole_of(clauses)
     mine: list[Quantity] = []

@@ -190,9 +190,10 @@ def may_be_another(told: Serving) -> bool:
     """Whether the batch is named only as a plain food, which may also come from elsewhere."""
     if told.message.batch is not None or not told.scene.named:
         return False
-    line, at = told.message.line, told.scene.named[0][1]
+    line, (_, at, end) = told.message.line, told.scene.named[0]
     food = line.name(at)
-    return food is not None and not is_dish(food[0])
+    only = food is not None and food[1] >= end  # leek is no leek soup
+    return food is not None and only and not is_dish(food[0])
 
 
 def _portion(scene: Scene) -> Portion | None:
