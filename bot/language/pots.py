@@ -166,6 +166,8 @@ def _other(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
         token = line.tokens[j]
         if token.kind != "word" or plain(token.text) in words["myself"] or line.text(j) in line.words.eating:
             return
+        if plain(token.text) in words["supposes"]:
+            return  # 'if my sister had 300 g'
         led = j == i and plain(token.text) in words["came_to_grief"].words
         if led or named_at(line, j) is not None or plain(token.text) in words["eating_it"]:
             return

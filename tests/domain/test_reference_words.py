@@ -113,4 +113,4 @@ def test_a_thing_or_a_verb_is_no_person(word: str) -> None:
 def test_no_food_is_called_after_a_word_for_somebody() -> None:
     names = {word for food in reference.load().foods.values() for word in food.name.split()}
     assert names.isdisjoint(PERSONS)
-    assert PERSONS == sorted(set(PERSONS))
+    assert sorted(set(PERSONS)) == PERSONS

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.frames.boxing import fills
@@ -19,7 +20,7 @@ from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said
 from bot.language.surroundings import KnownBatch
-from bot.language.told import BatchRef, Item
+from bot.language.told import BatchRef, Item, When
 
 MOST_CHUNKS = 60
 Pot = tuple[BatchRef, KnownBatch]
@@ -106,9 +107,14 @@ def theirs_alone(scene: Scene) -> list[Meaning] | None:
     clauses = clauses_of(told, quantities)
     mine = any(p.mine and p.role != "none" for c in clauses for p in c.people)
     shared = None if mine or any(c.makes for c in clauses) else by_clause(told, told.numbers)
-    sure = all(t.whose == "theirs" and t.end > t.start for _, t in shared or ())
+    sure = all(t.whose == "theirs" and _are_people(told, t) for _, t in shared or ())
     acts = all(c.verbs or c.side is None for c in clauses if c.quantities)
     return [NotMine(why="others")] if shared and sure and acts else None
+
+
+def _are_people(told: Serving, taker: Taker) -> bool:
+    """Whether a word for people stands there, and not only one that may be a name."""
+    return any(told.is_called_one(n) or told.is_kind_of_person(n) for n in range(taker.start, taker.end))
 
 
 def _of_one(told: Serving, clauses: Sequence[Clause], quantity: Quantity, taker: Taker) -> list[Meaning] | None:
@@ -122,7 +128,9 @@ def _of_one(told: Serving, clauses: Sequence[Clause], quantity: Quantity, taker:
             return [NotMine(why="others")]
         part = told.message.between(clause.start, clause.end)
         here = items(part) if part is not None else []
-        return list(here) if here and all(i.name is not None and i.amount is not None for i in here) else None
+        if not here or any(item.name is None or item.amount is None for item in here):
+            return None
+        return [item if item.when != When() else replace(item, when=told.when) for item in here]
     if foods or pot is None:
         return None
     ref, batch = pot

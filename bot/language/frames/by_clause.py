@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 from typing import Literal
 
 from bot.language.chunks import Chunk
@@ -162,7 +163,10 @@ class Clause:
     @property
     def makes(self) -> bool:
         """Whether somebody else is said to have made, brought or left what it tells of, and not to have eaten it."""
-        verb = next((n for n in self.verbs if self.told.word(n) in pack()["makes_or_leaves"]), self.start)
+        made = (n for n in self.verbs if self.told.word(n) in pack()["makes_or_leaves"])
+        verb = next(
+            (n for n in made if self.told.word(n + 1) not in pack()["in_company"]), self.start
+        )  # 'left with it'
         before = range(self.start, verb)
         things = {n for c in self.told.message.chunks if c.kind != "word" for n in range(c.start, c.end)}
         parts = self.told.message.words.parts
@@ -285,32 +289,45 @@ def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
         return None
     if clause.side is not None:
         return clause.side
+    led = _led_by(clauses, i)
+    if led is not None and led.subject is not None and (clause.goes_on or clause.opened in pack()["relative_who"]):
+        return led.subject
     before = clauses[i - 1] if i else None
-    after = clauses[i + 1] if i + 1 < len(clauses) else None
-    if (
-        before is not None
-        and before.subject is not None
-        and (clause.goes_on or clause.opened in pack()["relative_who"])
-    ):
-        return before.subject
-    if after is not None and isinstance(after.side, Taker):
-        if not after.quantities and any(p.role == "goes_to" for p in after.people):
-            return after.side  # '300 g of the curry, for Tom'
-        one = after.opened in pack()["goes_on"] and after.quantities and not clause.verbs
-        if one and after.verbs and after.quantities[-1].start < after.verbs[0] < after.side.start:
-            return after.side  # "4 rotis and 320 g of the dal went on Dan's plate"
-    if before is not None and isinstance(before.side, Taker) and _heads(clauses, i - 1):
-        return before.side  # 'Lola: 400'
-    if (
-        before is not None
-        and isinstance(before.side, Taker)
-        and before.quantities
-        and before.verbs
-        and not clause.verbs
-    ):
-        # 'threw away 100 g dal and 50 g chana masala'
+    return _said_behind(clauses, i) or (_said_before(clauses, i, before) if before is not None else UNSAID)
+
+
+def _said_behind(clauses: Sequence[Clause], i: int) -> Taker | None:
+    """Who had it, where that follows: '300 g, for Tom', 'the rest, I am afraid, was thrown away'."""
+    clause, behind = clauses[i], clauses[i + 1 :]
+    after = behind[0] if behind else None
+    for later in takewhile(lambda c: not c.quantities, behind[:1] if clause.verbs else behind):
+        away = isinstance(later.side, Taker) and later.side.whose in ("lost", "stays")
+        if isinstance(later.side, Taker) and (away or any(p.role == "goes_to" for p in later.people)):
+            return later.side
+    if after is None or not isinstance(after.side, Taker) or not after.quantities or clause.verbs:
+        return None
+    shares_verb = after.opened in pack()["goes_on"] and after.verbs
+    if shares_verb and after.quantities[-1].start < after.verbs[0] < after.side.start:
+        return after.side  # "4 rotis and 320 g of the dal went on Dan's plate"
+    return None
+
+
+def _said_before(clauses: Sequence[Clause], i: int, before: Clause) -> Taker | None:
+    """Who had it by what stands before: 'Lola: 400', 'threw away 100 g dal and 50 g chana masala'; else the writer."""
+    clause = clauses[i]
+    if not isinstance(before.side, Taker):
+        return UNSAID
+    if _heads(clauses, i - 1):
+        return before.side
+    if before.quantities and before.verbs and not clause.verbs:
         return before.side if clause.opened in pack()["goes_on"] or before.side.whose == "mine" else None
     return UNSAID
+
+
+def _led_by(clauses: Sequence[Clause], i: int) -> Clause | None:
+    """The clause before, past what only tells who that is: 'my aunt, who sits beside me, took …'."""
+    before = (c for c in reversed(clauses[:i]) if c.quantities or c.opened not in pack()["relative_who"])
+    return next(before, None)
 
 
 def _heads(clauses: Sequence[Clause], i: int) -> bool:

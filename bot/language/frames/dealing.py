@@ -50,8 +50,9 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     numbers = sorted({*numbers, *pieces_said(told, batch)}, key=lambda c: c.start)
     standing = [c for c in numbers if stands_there(told, c, batch)]
     dealt_ones = [c for c in numbers if c not in standing]
-    if len(dealt_ones) > 1 and whole_of(clauses_of(told, quantities_of(told, dealt_ones))) is not None:
-        return None  # 'took 260, a colleague pinched 60 of that'
+    clauses = clauses_of(told, quantities_of(told, dealt_ones))
+    if (len(dealt_ones) > 1 and whole_of(clauses) is not None) or any(c.makes and c.quantities for c in clauses):
+        return None  # 'took 260, a colleague pinched 60 of that', 'my lodger cooked 300 g'
     summed = by_the_total(told, dealt_ones) if batch.pieces or (batch.boxes and told.boxes) else None
     shared, alike = summed or (dealt_out(told, dealt_ones), None)
     if shared and len(shared) == 1 and (told.cue("shared_it") or _of_something_else(told, shared[0][1])):

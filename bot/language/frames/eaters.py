@@ -81,25 +81,27 @@ class Eaters(Stretch):
 
     def is_person(self, n: int) -> bool:
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
-        token, words = self.message.tokens[n], self.message.words
+        token = self.message.tokens[n]
         if token.kind != "word" or self.named_at(n):
             return False
         things = self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
         if token.text in pack()["several_things"] and things:
             return False
-        if self.owns_helping(n):
-            return True
-        bare = token.text.removesuffix("'s")
-        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
+        if self.owns_helping(n) or self.is_called_one(n):
             return True
         if self._is_of_a_chunk(n) or (token.text.endswith("'s") and self.is_known_owner(n)):
             return False  # "Tonight's dinner: …"
-        if self._is_kind_of_person(n):
+        if self.is_kind_of_person(n):
             return True
         named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
         return (named or self._by_place(n)) and not self.is_known(n)
 
-    def _is_kind_of_person(self, n: int) -> bool:
+    def is_called_one(self, n: int) -> bool:
+        """Whether a token is a word for people or animals, whatever stands around it: 'mum', 'she', "dog's"."""
+        bare, words = self.message.tokens[n].text.removesuffix("'s"), self.message.words
+        return singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]
+
+    def is_kind_of_person(self, n: int) -> bool:
         """'my spouse', 'the lodgers': a noun for people behind an article, or several of them."""
         word = self.message.tokens[n].text
         if not word.isalpha() or not is_person_noun(singular(word)) or self.is_known(n):
@@ -122,10 +124,11 @@ class Eaters(Stretch):
 
     def is_known_owner(self, n: int) -> bool:
         """Whether what a word with 's names is a day, a meal or a food and nobody: "tonight's plate"."""
-        bare, words = self.message.tokens[n].text.removesuffix("'s"), self.message.words
-        if singular(bare) in words.people or bare in words.pronouns or bare in pack()["more_people"]:
+        if self.is_called_one(n):
             return False
-        return of_kitchens(self.word(n)) or self._is_of_a_chunk(n) or words.knows(bare) or bare in pack()["later_on"]
+        bare = self.message.tokens[n].text.removesuffix("'s")
+        known = self.message.words.knows(bare) or bare in pack()["later_on"]
+        return known or of_kitchens(self.word(n)) or self._is_of_a_chunk(n)
 
     def _is_of_a_chunk(self, n: int) -> bool:
         return any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks)
