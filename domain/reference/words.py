@@ -1,7 +1,7 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt`, `actions.txt`, `notions.txt` and `persons.txt` were made from published word lists; README.md beside this says how.
-Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
+`words.txt`, `actions.txt`, `notions.txt` and `persons.txt` were made from published word lists; README.md beside this
+says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache

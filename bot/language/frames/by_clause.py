@@ -245,7 +245,7 @@ def _is_part(clause: Clause, quantity: Quantity, *, own: bool) -> bool:
     of_which = clause.opened in pack()["relative"] and clause.told.word(clause.start - 2) in pack()["of_a_share"]
     if of_which or not pack()["out_of_that"].found(said):
         return of_which
-    return not own or (clause.subject is not None and clause.subject.whose == "theirs")
+    return not own or not clause.verbs or (clause.subject is not None and clause.subject.whose == "theirs")
 
 
 def _once(quantities: Sequence[Quantity]) -> list[Quantity]:
