@@ -222,6 +222,8 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             asked.remaining(meaning, ex)
         case a.TotalOf():
             asked.total_of_nutrient(meaning, ex)
+        case a.Highest():
+            asked.highest(meaning, ex)
         case a.Eaten():
             asked.eaten(meaning, ex)
         case a.WhoAte():

@@ -73,6 +73,18 @@ class TotalOf:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Highest:
+    """Which meal, food or day holds the most of a nutrient: "which meal had the most?"."""
+
+    nutrient: str
+    of: Literal["meal", "food", "day"]
+    day: date | None = None
+    """None: today."""
+    first: date | None = None
+    """The first of several days up to today."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Eaten:
     """What was eaten on a day, at a meal, or of a food: "what did I have on Tuesday?", "did I log the banana?"."""
 
@@ -147,6 +159,7 @@ Asked = (
     | WhatIf
     | Remaining
     | TotalOf
+    | Highest
     | Eaten
     | WhoAte
     | AmountFor

@@ -10,14 +10,16 @@ ENERGY = frozenset({"energy", "energy_kj"})
 
 
 @once
+def named_nutrients(message: Message) -> tuple[str, ...]:
+    """The nutrients that are named, by their fields (energy as `kcal`), each once, energy first."""
+    line = message.line
+    at = [n for chunk in message.chunks for n in range(chunk.start, chunk.end)]
+    found = [named[0] for n in at if (named := nutrient_at(line, n, len(line.tokens))) is not None]
+    energy = [] if message.wording.said.isdisjoint(ENERGY) else [KCAL]
+    return tuple(dict.fromkeys([*energy, *found]))
+
+
 def named_nutrient(message: Message) -> str | None:
-    """The one nutrient that is named, by its field (energy as `kcal`); None if none or several are."""
-    line, named = message.line, set[str]()
-    for chunk in message.chunks:
-        for at in range(chunk.start, chunk.end):
-            found = nutrient_at(line, at, len(line.tokens))
-            if found is not None:
-                named.add(found[0])
-    if not message.wording.said.isdisjoint(ENERGY):
-        named.add(KCAL)
-    return named.pop() if len(named) == 1 else None
+    """The one nutrient that is named; None if none or several are."""
+    named = named_nutrients(message)
+    return named[0] if len(named) == 1 else None

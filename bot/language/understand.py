@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.accounts import accounts, my_portion
+from bot.language.frames.asked_by_role import stock_wanted
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
 from bot.language.frames.by_record import put_right_by_record
@@ -78,6 +79,7 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (
+    stock_wanted,
     ate_of_a_whole,
     less_leavings,
     as_the_last,

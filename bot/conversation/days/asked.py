@@ -13,7 +13,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Then
 from bot.conversation.records.finding import LOOKED_BACK, of_day
 from bot.kinds import Topic
-from bot.language.asked import Eaten, Keeping, Remaining, TotalOf, WhoAte
+from bot.language.asked import Eaten, Highest, Keeping, Remaining, TotalOf, WhoAte
 from bot.language.batch_meanings import Left
 from bot.language.fix_meanings import Which
 from bot.language.recalling import asks_for
@@ -30,6 +30,7 @@ WORDS = {
 FIELDS = {"saturated_g": "saturated_fat_g", "salt_g": "sodium_mg"}
 """Where a nutrient of the person's words is kept under another name."""
 MOST_LISTED = 12
+MOST_RANKED = 4
 
 
 def remaining(meaning: Remaining, ex: Exchange) -> None:
@@ -61,6 +62,30 @@ def total_of_nutrient(meaning: TotalOf, ex: Exchange) -> None:
     aim = None if target is None else _aim(target, meaning.nutrient)
     of = f" of {_amount(meaning.nutrient, aim)}" if aim is not None else ""
     ex.say(f"{saying.first_up(when)}: {unknown}{_amount(meaning.nutrient, had)} {WORDS[meaning.nutrient]}{of}.")
+
+
+def highest(meaning: Highest, ex: Exchange) -> None:
+    """Answers which meal, food or day holds the most of a nutrient, with the next ones."""
+    ex.note(events.Answered(about=Topic.NUTRIENT))
+    today = ex.books.today
+    first, last = meaning.first or meaning.day or today, today if meaning.first else meaning.day or today
+    when = saying.day(last, today) if first == last else saying.stretch(first, last)
+    groups: dict[str, list[StoredWeighIn]] = {}
+    for each in weighins.between(ex.books, first, last):
+        name = {
+            "meal": each.meal or "outside meals",
+            "day": saying.day(each.day, today),
+            "food": each.weigh_in.food,
+        }[meaning.of]
+        groups.setdefault(name, []).append(each)
+    if not groups:
+        ex.say(f"Nothing is on record for {when}.")
+        return
+    sums = {name: _sum(stored, meaning.nutrient) for name, stored in groups.items()}
+    ranked = sorted(sums, key=lambda name: sums[name][0], reverse=True)[:MOST_RANKED]
+    told = [f"{name}, {sums[name][1]}{_amount(meaning.nutrient, sums[name][0])}" for name in ranked]
+    rest = f" Then: {saying.listed(told[1:])}." if told[1:] else ""
+    ex.say(f"{saying.first_up(when)}, most {WORDS[meaning.nutrient]}: {told[0]}.{rest}")
 
 
 def eaten(meaning: Eaten, ex: Exchange) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from bot.language.frames.accounts import theirs_alone
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
+from bot.language.frames.asked_by_role import asked_by_role, supposed_aim
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
 from bot.language.frames.asked_of_record import asked_of_record
@@ -107,6 +108,8 @@ FRAMES: tuple[Frame, ...] = (
     asked_of_record,
     what_was_eaten,
     what_is_to_come,
+    supposed_aim,
+    asked_by_role,
     cut_and_ate,
     done_and_counted,
     so_many,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from bot.language.asked import Eaten, Listing, OpenQuestions, Remaining, Sheet, TotalOf, Trend, WhoAte
+from bot.language.asked import Eaten, Highest, Listing, OpenQuestions, Remaining, Sheet, TotalOf, Trend, WhoAte
 from bot.language.figures import KCAL
 from bot.language.meanings import Meaning
 from bot.language.nutrients_named import named_nutrient
@@ -116,7 +116,7 @@ def _of_a_time(scene: Scene) -> list[Meaning] | None:
     if len(days) > 1 and scene.cue("compared"):
         return [Sheet(span="day", day=day) for day in days]
     if scene.cue("which_meal"):
-        return [Sheet(span="day", day=when.day or today)]
+        return [Highest(nutrient=KCAL, of="meal", day=when.day)]
     meal = when.meal or (UNCLEAR_MEAL if when.unclear and when.day is not None else None)
     if meal is not None:
         return [Eaten(day=when.day, meal=meal)]
