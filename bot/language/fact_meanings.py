@@ -86,6 +86,9 @@ class TargetTold(Target):
 class SetTarget(TargetTold):
     """What the person aims at for a day."""
 
+    per: Literal["", "kg", "lb"] = ""
+    """The unit of body weight that the figures are for: "1.6 g per kilo"; empty: they are for the day."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayKind:

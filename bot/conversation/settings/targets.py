@@ -47,6 +47,11 @@ NONE_TOO = frozenset({"sugars_g", "saturated_fat_g", "salt_g", "alcohol_g"})
 
 def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
     """Saves a target; one that something speaks against needs a confirmation."""
+    if meaning.per:
+        weight = _body_weight(ex)
+        if weight is None:
+            return Refuse("For that I need your body weight of the last 30 days. For example: I weigh 82.4 kg")
+        meaning = _of_body_weight(meaning, weight)
     refused = impossible(meaning, ex)
     if refused is not None:
         return refused
@@ -55,6 +60,20 @@ def set_target(meaning: SetTarget, ex: Exchange) -> Ask | Refuse | None:
         return keep_all_the_same(against, meaning, replace(meaning, confirmed=(*meaning.confirmed, Confirmed.LOW)), ex)
     aiming.save(meaning, ex)
     return None
+
+
+def _body_weight(ex: Exchange) -> float | None:
+    """The mean of the last body weights in kg; None without a recent one."""
+    today = ex.books.today
+    trend = bodyweight.trend(dict(facts.body_weights(ex.books, today - RECENT, today)))
+    return None if trend is None else trend.mean
+
+
+def _of_body_weight(meaning: SetTarget, kg: float) -> SetTarget:
+    """The target for the day from one that is told for each kilogram or pound of body weight."""
+    units = kg if meaning.per == "kg" else kg * 1000 / quantities.grams(1, "lb")
+    told = {name: value * units for name in FIGURES if (value := getattr(meaning, name)) is not None}
+    return replace(meaning, per="", **told)  # type: ignore[arg-type]
 
 
 def keep_all_the_same(against: str, pending: Meaning, confirmed: Meaning, ex: Exchange) -> Ask:
@@ -137,15 +156,12 @@ def _keep(meaning: ComputeTarget, ex: Exchange) -> None:
 def _known(pending: ComputeTarget, ex: Exchange) -> ComputeTarget:
     """The request completed with the details on record."""
     kept = facts.settings(ex.books)
-    today = ex.books.today
-    weights = facts.body_weights(ex.books, today - RECENT, today)
-    trend = bodyweight.trend(dict(weights))
     return replace(
         pending,
         sex=kept.get("sex"),
-        years=_age(kept.get("born"), today.year),
+        years=_age(kept.get("born"), ex.books.today.year),
         cm=_number(kept.get("height_cm")),
-        kg=None if trend is None else trend.mean,
+        kg=_body_weight(ex),
         activity=kept.get("activity"),
     )
 

@@ -26,7 +26,7 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     """'bump me target up to 2500 cal mate', 'agreed on 75 g of protein a day', 'put Lou on 2100 kcal from Monday'."""
     message = scene.message
     if (
-        not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved")
+        not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved", "for_good", "for_every_day")
         or len(message.chunks) > MOST_CHUNKS
     ):
         return None
@@ -37,10 +37,14 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     clients = clients_named(message)
     if not clients and not _is_own(scene):
         return None
+    if not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved") and not _only_figures(scene):
+        return None
     told = _told(scene)
     if told is None or not (scene.cue(*SETTING) or _is_beside(scene)):
         return None
     more = {"day": told.first, "until": told.until, "days": told.days}
+    if scene.cue("per_body_kg", "per_body_lb"):
+        return [SetTarget(**told.amounts(), **more, per="lb" if scene.cue("per_body_lb") else "kg")] if not clients else None  # type: ignore[arg-type]
     if clients:
         return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
     return [SetTarget(**told.amounts(), **more)]  # type: ignore[arg-type]
@@ -52,13 +56,22 @@ def _asks(scene: Scene) -> bool:
     return (scene.message.asks or "?" in scene.message.said) and not requests
 
 
+def _only_figures(scene: Scene) -> bool:
+    """Whether it tells figures for each day to come and nothing that was eaten: 'from now on 1850 cals and 95 protein'."""
+    message = scene.message
+    if scene.foods or scene.cue("eats_it", "i_ate", "burnt_off") or message.when.meal is not None:
+        return False
+    told = bool(message.of("energy", "macro")) or bool(_nutrients(scene))
+    return told and scene.cue("for_good", "setting_to")
+
+
 def _is_own(scene: Scene) -> bool:
     """Whether the aim is the writer's: nobody else is spoken of, or the writer takes it over ('make that my goal')."""
     message = scene.message
     others = message.has_any(message.words.people | message.words.pronouns) or scene.cue("more_people")
-    if others:
+    if others and not scene.cue("own_coach_word"):
         return scene.cue("own_aim", "agreed_with")
-    return scene.cue("target_word", "own_aim", "agreed_with", "target_moved", "aiming")
+    return scene.cue("target_word", "own_aim", "agreed_with", "target_moved", "aiming", "for_good", "for_every_day")
 
 
 def _is_beside(scene: Scene) -> bool:
@@ -125,7 +138,8 @@ def _checked(scene: Scene, told: Figures, first: date | None, until: date | None
     values = dict(told.values)
     if told.bare:
         kept = scene.cue("stays_as_it_is")
-        named = [] if kept and scene.cue("energy") else [name for name in _nutrients(scene) if name not in values]
+        for_energy = scene.cue("energy") or told.bare[0] >= LEAST_BARE_KCAL
+        named = [] if kept and for_energy else [name for name in _nutrients(scene) if name not in values]
         weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
         if len(told.bare) == 1 and not values and len(set(named)) == 1 and not scene.cue("energy"):
             return TargetSaid(Figures({named[0]: told.bare[0]}), first, until, days)

@@ -56,13 +56,16 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
     message = scene.message
     if len(message.chunks) > MOST_CHUNKS or scene.named or message.when.future or _of_others(scene):
         return None
-    if message.of("hash", "price", "tare", "macro") or scene.cue("should_i", "condition", "how_to", "coach_word"):
+    if message.of("hash", "price", "tare", "macro") or scene.cue("condition", "how_to", "coach_word"):
         return None
     first = first_day(scene)
     if first is None and _numbered(scene):
         return None
     nutrients = named_nutrients(message)
     if not wants_answer(scene) and not (nutrients and not scene.foods and _only_names(message)):
+        return None
+    left = scene.cue("still_left", "still_to_have")
+    if scene.cue("should_i") and not (left and not scene.foods):
         return None
     if scene.foods:
         return _of_a_food(scene, first)
@@ -223,6 +226,8 @@ def _of_nutrients(scene: Scene, nutrients: Sequence[str], first: date | None) ->
 def _of_all(scene: Scene, first: date | None) -> list[Meaning] | None:
     """What the day or the days hold together, or still leave to eat."""
     message, when, today = scene.message, scene.message.when, scene.message.around.today
+    if scene.cue("a_box") and scene.cue("stock_asked"):
+        return [Stored(place=None)] if first is None and when.day in (None, today) else None
     if scene.cue("a_box", "cold_places", "the_pot", "scales_asked", "reminder", "own_settings"):
         return None
     if first is not None:

@@ -38,6 +38,8 @@ def asked_of_record(scene: Scene) -> list[Meaning] | None:
     if scene.foods:
         return _of_a_food(scene)
     nutrient = named_nutrient(scene.message)
+    if scene.cue("the_most") and not scene.cue("which_meal"):
+        return None
     return _of_a_nutrient(scene, nutrient) if nutrient is not None else _of_things(scene) or _of_a_time(scene)
 
 

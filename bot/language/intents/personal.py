@@ -21,6 +21,7 @@ from bot.language.words import Words
 from domain.bodyweight import LEAST_KG, MOST_KG
 from domain.cautions import hazardous_loss, hazardous_weight
 
+PER_BODY_WEIGHT = ("per_body_kg", "per_body_lb")
 GROWN_UP = 18
 YOUNGEST = 5
 
@@ -33,7 +34,7 @@ def aside_when(reading: Reading, message: Message) -> When:
 
 def target(reading: Reading, message: Message) -> Meaning | None:
     """What the person aims at for a day."""
-    if message.asks:
+    if message.asks or not message.wording.said.isdisjoint(PER_BODY_WEIGHT):
         return None
     amount, nutrient = cast("Amount | None", reading.values.get("weight")), str(reading.values.get("nutrient"))
     figures = Figures({nutrient: figure(nutrient, amount)}) if amount is not None else None
