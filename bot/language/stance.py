@@ -68,7 +68,7 @@ def without_excluded(message: Message) -> Message:
     dropped: list[Chunk] = []
     said = message.line.plain
     for i, chunk in enumerate(message.chunks):
-        end = pack()["excluding"].end(said, chunk.start) if chunk.kind == "word" else None
+        end = pack()["excluding"].end(said, chunk.start) if chunk.kind in ("word", "food") else None
         if end is not None:
             gone = _excluded(message.chunks, i + end - chunk.start)
             if any(c.kind == "food" for c in gone):

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from bot.language.frames.accounts import theirs_alone
 from bot.language.frames.again import asked_contents, cooked_again
 from bot.language.frames.anothers_meal import anothers_meal
+from bot.language.frames.as_ever import as_ever
 from bot.language.frames.asked_by_role import asked_by_role, supposed_aim
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
 from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
@@ -38,7 +39,7 @@ from bot.language.frames.helping import for_so_many, helping, lunch_at_work, oth
 from bot.language.frames.kept import measure_kept, told_to_keep
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.more_in import more_in
-from bot.language.frames.of_clients import back_again, of_clients
+from bot.language.frames.of_clients import back_again, of_clients, off_for_a_while
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.of_several import gone_from_several, taken_twice
 from bot.language.frames.on_top import put_on_top
@@ -77,6 +78,7 @@ FRAMES: tuple[Frame, ...] = (
     less_leavings,
     of_clients,
     back_again,
+    off_for_a_while,
     consented,
     undone,
     repeated,
@@ -84,6 +86,7 @@ FRAMES: tuple[Frame, ...] = (
     same_amounts,
     as_the_last,
     once_more,
+    as_ever,
     except_for,
     disowned,
     weighed_together,

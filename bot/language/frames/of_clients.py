@@ -106,6 +106,26 @@ def _paused(scene: Scene, client: str) -> list[Meaning] | None:
         return [Resume(client=client)]
     if not scene.cue("pause", "paused_among"):
         return None
+    first, until = _stretch(scene)
+    return [Pause(client=client, first=first, until=until)]
+
+
+def off_for_a_while(scene: Scene) -> list[Meaning] | None:
+    """'off on holiday till Sunday, leave me be': a pause of the writer's own, where it says until or from when."""
+    message = scene.message
+    if not scene.cue("pause", "paused_among") or message.asks or "?" in message.said:
+        return None
+    if message.of("amount", "food", "batch", "hash", "energy", "macro", "price") or scene.cue("condition", "only_supposed"):
+        return None
+    others = message.has_any(message.words.people) or scene.cue("more_people") or clients_named(message)
+    if others or not scene.cue("the_writer"):
+        return None
+    first, until = _stretch(scene)
+    return [Pause(first=first, until=until)] if until is not None else None
+
+
+def _stretch(scene: Scene) -> tuple[date | None, date | None]:
+    """(from when, until when) it says."""
     line, at, end = scene.message.line, scene.message.chunks[0].start, scene.message.chunks[-1].end
     first: date | None = None
     until: date | None = None
@@ -120,7 +140,7 @@ def _paused(scene: Scene, client: str) -> list[Meaning] | None:
             first, at = ahead
         else:
             at += 1
-    return [Pause(client=client, first=first, until=until)]
+    return first, until
 
 
 def back_again(scene: Scene) -> list[Meaning] | None:

@@ -109,7 +109,8 @@ def _turn(message: Message) -> int:
     """Where it begins to say what is different; the end if nothing is."""
     said, turns = message.line.plain, pack()["but_for_this"]
     for i, chunk in enumerate(message.chunks):
-        if i and chunk.kind in ("word", "sign") and turns.end(said, chunk.start) is not None:
+        left_out = chunk.kind == "food" and pack()["excluding"].end(said, chunk.start) is not None
+        if i and (left_out or (chunk.kind in ("word", "sign") and turns.end(said, chunk.start) is not None)):
             return i
     return len(message.chunks)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import time
-from typing import get_args
+from typing import Literal, get_args
 
 from bot.language import times
 from bot.language.asked import Asked
@@ -16,6 +16,7 @@ from bot.language.setting_meanings import AskReminderTime, SetReminder, SetSetti
 from bot.language.slots import REMINDERS
 from bot.language.told import Item
 
+RegionSaid = Literal["US", "UK", "metric"]
 USUAL = "evening"
 ASKED = (*get_args(Asked), AskReminderTime, Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a template may read in a wish that is none: it holds words of a question, or of a remark."""
@@ -26,7 +27,7 @@ NOON, EARLIEST_EVENING = 12, 5
 
 def wished(scene: Scene) -> list[Meaning] | None:
     """What the message wishes: by a template that accounts for every word, else by what it holds."""
-    found = next((told for frame in (reminded, energy_hidden, aimed) if (told := frame(scene))), None)
+    found = next((told for frame in (reminded, energy_hidden, day_begins, measures_of, aimed) if (told := frame(scene))), None)
     if found is None:
         return None
     said = templated(scene.message)
@@ -65,6 +66,41 @@ def energy_hidden(scene: Scene) -> list[Meaning] | None:
     if scene.cue("shown_again") and scene.cue("show_it") and not scene.cue("not_shown"):
         return [SetSetting(name="energy", value="shown")]
     return [SetSetting(name="energy", value="hidden")] if scene.cue("not_shown") else None
+
+
+def day_begins(scene: Scene) -> list[Meaning] | None:
+    """'don't flip my day at midnight, start it at 4 am', 'my day shouldn't begin before five': when a day starts."""
+    message = scene.message
+    if not scene.cue("day_turns") or not scene.cue("day_word") or _is_question(scene):
+        return None
+    if message.of("food", "batch", "energy", "macro", "hash", "price") or scene.cue("condition", "i_ate"):
+        return None
+    if message.has_any(message.words.people):
+        return None
+    clock = _clock(scene)
+    return [SetSetting(name="day_starts", value=str(clock.hour))] if clock is not None and not clock.minute else None
+
+
+def measures_of(scene: Scene) -> list[Meaning] | None:
+    """'I'm from the States, use US cups', 'british pints please': whose measures a cup and a pint are."""
+    message = scene.message
+    if message.of("food", "batch", "energy", "macro", "hash", "price", "amount") or _is_question(scene):
+        return None
+    if scene.cue("condition", "i_ate") or message.has_any(message.words.people):
+        return None
+    line, first, last = message.line, message.chunks[0].start, message.chunks[-1].end
+    said = {
+        region
+        for region in get_args(RegionSaid)
+        for at, end in line.plain.places(f"region_{region}")
+        if first <= at and end <= last and (end < last and line.plain[end] in pack()["units_word"])
+        and not (region == "US" and line.tokens[at].raw == "us")
+    }
+    return [SetSetting(name="region", value=said.pop())] if len(said) == 1 else None
+
+
+def _is_question(scene: Scene) -> bool:
+    return scene.message.asks and not scene.cue("request_form")
 
 
 def _asks_for_more(scene: Scene) -> bool:

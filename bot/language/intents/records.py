@@ -186,11 +186,14 @@ def repeat(reading: Reading, message: Message) -> Meaning | None:
         told = [i for i in changes if i.amount is not None and (i.name is not None or i.batch is not None)]
         if not (changes or without) or len(told) < len(changes):
             return None
+        if any(i.name is not None and i.name.unknown and i.name.foods for i in changes):
+            return None  # 'meaning rye bread 60': a word before a food that is none of it
     names = _repeated(reading, message)
     if names is None or message.asks:
         return None
     meal = cast("str | None", reading.values.get("meal")) or when.meal
-    return Repeat(meal=meal, day=when.day, names=names, changes=changes, without=without, when=When(meal=meal))
+    day = when.day if when.day != message.around.today or not pack()["usual_one"].found(message.line.plain) else None
+    return Repeat(meal=meal, day=day, names=names, changes=changes, without=without, when=When(meal=meal))
 
 
 def _is_itself_usual(changes: Message) -> bool:
