@@ -18,6 +18,11 @@ from bot.language.times import from_day, spoken, until_day
 MOST_CHUNKS = 40
 SETTING = ("setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day", "client_moved")
 """Concepts of which one says that a target is set, where the word for it stands far from its figures."""
+ABOUT_AIMS = (
+    "target_word", "aiming", "agreed_with", "target_moved", "client_moved", "setting_to", "for_good", "for_every_day",
+    "from_then",
+)  # fmt: skip
+"""Concepts without which no target is set."""
 BESIDE = 3
 """Tokens between the word for a target and its figures ('the goal is now 1900 kcal')."""
 
@@ -25,10 +30,7 @@ BESIDE = 3
 def aimed(scene: Scene) -> Sequence[Meaning] | None:
     """'bump me target up to 2500 cal mate', 'agreed on 75 g of protein a day', 'put Lou on 2100 kcal from Monday'."""
     message = scene.message
-    if (
-        not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved", "for_good", "for_every_day")
-        or len(message.chunks) > MOST_CHUNKS
-    ):
+    if not scene.cue(*ABOUT_AIMS) or len(message.chunks) > MOST_CHUNKS:
         return None
     if message.of("hash", "price", "tare", "batch", "state") or scene.named or _asks(scene):
         return None
@@ -37,10 +39,11 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     clients = clients_named(message)
     if not clients and not _is_own(scene):
         return None
-    if not scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved") and not _only_figures(scene):
+    said = scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved")
+    if not said and not _only_figures(scene):
         return None
     told = _told(scene)
-    if told is None or not (scene.cue(*SETTING) or _is_beside(scene)):
+    if told is None or not (scene.cue(*SETTING) or _is_beside(scene) or (clients and not said)):
         return None
     more = {"day": told.first, "until": told.until, "days": told.days}
     if scene.cue("per_body_kg", "per_body_lb"):
@@ -62,7 +65,8 @@ def _only_figures(scene: Scene) -> bool:
     if scene.foods or scene.cue("eats_it", "i_ate", "burnt_off") or message.when.meal is not None:
         return False
     told = bool(message.of("energy", "macro")) or bool(_nutrients(scene))
-    return told and scene.cue("for_good", "setting_to")
+    ahead = message.when.day is None or message.when.day >= message.around.today
+    return told and ahead and scene.cue("for_good", "setting_to", "from_then")
 
 
 def _is_own(scene: Scene) -> bool:

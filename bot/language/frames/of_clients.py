@@ -14,11 +14,12 @@ from bot.language.guided import (
     CompareWeeks,
     HowIs,
     Pause,
+    PrivateNotes,
     Resume,
     Roster,
     Tell,
 )
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, Unclear
 from bot.language.nutrients_named import named_nutrient
 from bot.language.pack import pack
 from bot.language.persons import clients_named
@@ -34,6 +35,10 @@ SIGNS: Final[tuple[tuple[Which, str], ...]] = (
 )  # fmt: skip
 """What may hold of some clients, with the concept that says it."""
 A_WEEK = 7
+MOST_EACH = 12
+"""Most clients of whom each has a line of their own."""
+MOST_NAMED = 8
+EATING = ("i_ate", "gave_it")
 
 
 def of_clients(scene: Scene) -> Sequence[Meaning] | None:
@@ -43,7 +48,13 @@ def of_clients(scene: Scene) -> Sequence[Meaning] | None:
         return None
     clients = clients_named(message)
     if not clients:
-        return _of_them_all(scene)
+        return _of_them_all(scene) or _of_somebody(scene)
+    if len(clients) == 1:
+        asked = _passed_on(scene, clients[0])
+        if asked is not None:
+            return asked
+        if scene.cue("pause", "paused_among") and not message.of("macro", "energy") and _stretch(scene)[1] is not None:
+            return _paused(scene, clients[0])
     if len(clients) > 1 or message.of("amount", "macro", "energy"):
         return None
     return _told(scene, clients[0]) or _paused(scene, clients[0]) or _asked(scene, clients[0])
@@ -62,7 +73,40 @@ def _of_them_all(scene: Scene) -> list[Meaning] | None:
     of = next((of for of, concept in SIGNS if scene.cue(concept)), None)
     if of is not None:
         return [Roster(of=of)]
+    if scene.cue("target_word") and len(message.around.clients) <= MOST_EACH:
+        return [HowIs(client=name) for name in message.around.clients]
     return [Roster()] if scene.cue("roster_wanted", "all_clients") else None
+
+
+def _of_somebody(scene: Scene) -> list[Meaning] | None:
+    """A question about 'he' or 'she' where a coach names nobody: it is never about the coach's own record."""
+    message = scene.message
+    clients = message.around.clients
+    if not scene.cue("he_or_she") or not message.asks or message.of("amount", "macro", "energy") or scene.named:
+        return None
+    return _asked(scene, clients[0]) if len(clients) == 1 else [Unclear(text=message.text, about="coach")]
+
+
+def _passed_on(scene: Scene, client: str) -> list[Meaning] | None:
+    """'ask Carla what happened on Sunday evening': a question that goes to the client."""
+    line, at, last = scene.message.line, scene.message.chunks[0].start, scene.message.chunks[-1].end
+    at = pack()["polite"].end(line.plain, at) or at
+    names = set(client.casefold().split())
+    if line.plain[at] not in pack()["asks_them"] or at + 2 >= last or line.tokens[at + 1].text.casefold() not in names:
+        return None
+    begins = line.plain[at + 2]
+    if begins not in pack()["asks_first"] and begins not in pack()["asks_whether"]:
+        return None
+    return [Tell(client=client, text=line.typed(at + 2, last))]
+
+
+def _only_named(scene: Scene) -> bool:
+    """Whether it names a client, what and when, and nothing that tells: 'carla total today', 'Ana weight trend'."""
+    message = scene.message
+    if message.of("amount", "macro", "energy", "food", "batch") or len(message.chunks) > MOST_NAMED:
+        return False
+    about = named_nutrient(message) is not None or scene.cue("adds_up", "over_time", "target_word", "scales_word")
+    return about and not scene.cue("tell", "lets_know", "aiming", "target_moved", *EATING)
 
 
 def _asked(scene: Scene, client: str) -> list[Meaning] | None:
@@ -72,9 +116,16 @@ def _asked(scene: Scene, client: str) -> list[Meaning] | None:
         message.asks
         or "?" in message.said
         or scene.cue("asking_form", "tell_me", "show", "question_word", "read_it_back")
+        or _only_named(scene)
     )
+    if scene.cue("notes_kept"):
+        return [PrivateNotes(client=client)] if asks else None
+    if pack()["who_may"].end(message.line.plain, message.chunks[0].start) is not None and scene.cue("gets_to_see"):
+        return None
     if not asks or when.future or scene.cue("should_i", "condition", "tell"):
         return None
+    if scene.cue("weighing_well"):
+        return [HowIs(client=client)]
     if scene.cue("weighing_of_another"):
         return [ClientTrend(client=client, of="body_weight")]
     if scene.cue("balance_word"):
