@@ -106,8 +106,10 @@ def eaten(meaning: Eaten, ex: Exchange) -> None:
     listed = saying.listed([_line(each, dated=first != last, today=today) for each in stored[:MOST_LISTED]])
     more = f" and {len(stored) - MOST_LISTED} more" if len(stored) > MOST_LISTED else ""
     heading = f"{when}, {meaning.meal}" if meaning.meal else when
-    sums = saying.first_up(f"{saying.at_least(stored)}{saying.kcal(total_of(stored).nutrients.kcal)}")
-    ex.say(f"{saying.first_up(heading)}: {listed}{more}. {sums} in all.")
+    weight = sum(each.weigh_in.edible_g for each in stored) if meaning.name is not None and len(stored) > 1 else None
+    weighed = f"{saying.grams(weight)}, " if weight is not None else ""
+    energy = f"{saying.at_least(stored)}{saying.kcal(total_of(stored).nutrients.kcal)}"
+    ex.say(f"{saying.first_up(heading)}: {listed}{more}. {saying.first_up(weighed + energy)} in all.")
 
 
 def _asked_for(meaning: Eaten, stored: Sequence[StoredWeighIn]) -> list[StoredWeighIn]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from bot.language.fact_meanings import SetTarget
 from bot.language.figures import KCAL, Figures, figure, figures, nutrient_at
@@ -23,6 +23,8 @@ ABOUT_AIMS = (
     "from_then",
 )  # fmt: skip
 """Concepts without which no target is set."""
+LONGEST = timedelta(days=366)
+"""A target for longer is none: '2200 a day' is no time."""
 BESIDE = 3
 """Tokens between the word for a target and its figures ('the goal is now 1900 kcal')."""
 
@@ -100,7 +102,7 @@ def _told(scene: Scene) -> TargetSaid | None:
         ahead = _from(scene, at, end) if first is None else None
         if kind is not None:
             days, at = kind
-        elif last is not None and isinstance(last[0], date):
+        elif last is not None and isinstance(last[0], date) and last[0] - scene.message.around.today <= LONGEST:
             until, at = last[0], last[1]
         elif ahead is not None:
             first, at = ahead

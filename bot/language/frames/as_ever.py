@@ -7,7 +7,7 @@ day are remarks ('no surprises here') and count for nothing.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from bot.language.chunks import Chunk, Kind
@@ -107,7 +107,8 @@ def _defined(message: Message) -> list[Meaning] | None:
     told = items(rest)
     if len(told) < 2 or any(i.name is None or i.amount is None or i.name.unknown for i in told):
         return None
-    return [Combination(word=str(meals.pop()), items=tuple(told), eaten=True)]
+    meal = str(meals.pop())
+    return [Combination(word=meal, items=tuple(replace(i, when=When(meal=meal)) for i in told), eaten=True)]
 
 
 def _foods(head: Message) -> list[Chunk]:

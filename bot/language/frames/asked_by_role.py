@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from bot.language.asked import Eaten, Highest, Remaining, Sheet, TotalOf
 from bot.language.batch_meanings import Left
 from bot.language.figures import KCAL, nutrient_at
+from bot.language.frames.questions import figure_said
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrient, named_nutrients
@@ -79,17 +80,22 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
 def supposed_aim(scene: Scene) -> list[Meaning] | None:
     """'if my goal were 2100 what would I have left', 'suppose I aimed at 1600': the day against another target."""
     message = scene.message
-    if scene.foods or scene.named or message.of("hash", "price", "tare") or not scene.cue("only_supposed", "condition"):
+    if _foods_beside(scene) or scene.named or message.of("hash", "price", "tare") or not scene.cue("if_it_were", "condition"):
         return None
     if not scene.cue("target_word", "aiming", "own_aim") or not (message.asks or "?" in message.said or _asks_anywhere(scene)):
         return None
-    masses = [c.amount for c in scene.amounts if c.amount is not None]
-    energies = message.of("energy", "macro")
-    if len(masses) + len(energies) != 1:
-        return None
-    nutrient = named_nutrient(message) or KCAL
-    value = masses[0].value if masses else energies[0].value
-    return [Remaining(nutrient=nutrient, of=value)] if value else None
+    told = figure_said(scene)
+    if told is None:
+        bare = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount.kind in ("bare", "mass")]
+        told = (named_nutrient(message) or KCAL, bare[0]) if len(bare) == 1 else None
+    return [Remaining(nutrient=told[0], of=told[1])] if told is not None else None
+
+
+def _foods_beside(scene: Scene) -> bool:
+    """Whether a food is named that is no nutrient: 'protein' is a powder too."""
+    at = {n for c in scene.foods for n in range(c.start, c.end)}
+    line = scene.message.line
+    return any(nutrient_at(line, n, len(line.tokens)) is None for n in at)
 
 
 def first_day(scene: Scene) -> date | None:

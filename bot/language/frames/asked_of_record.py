@@ -6,18 +6,17 @@ reminding or weighing oneself are, where none of these is named.
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from bot.language.asked import Eaten, Highest, Listing, OpenQuestions, Remaining, Sheet, TotalOf, Trend, WhoAte
 from bot.language.figures import KCAL
+from bot.language.frames.asked_by_role import first_day
 from bot.language.meanings import Meaning
 from bot.language.nutrients_named import named_nutrient
-from bot.language.pack import pack
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
 
 MOST_CHUNKS = 25
-WEEK = timedelta(days=6)
 UNCLEAR_MEAL = "dinner"
 """What 'tea' is as a meal that somebody asks back for."""
 
@@ -73,7 +72,7 @@ def _of_a_food(scene: Scene) -> list[Meaning] | None:
     if scene.cue("still_left", "keeping_words", "asks_for_figures", "went_over", "still_good_asked"):
         return None
     name = named_by(message, scene.foods[0])
-    first = _first_of_week(scene)
+    first = first_day(scene)
     if first is not None:
         return [Eaten(first=first, name=name)]
     about_the_past = scene.cue("asks_back", "on_my_record", "did_i_eat")
@@ -87,7 +86,7 @@ def _of_a_nutrient(scene: Scene, nutrient: str) -> list[Meaning] | None:
     when, today = scene.message.when, scene.message.around.today
     if scene.cue("target_word", "no_books") and not scene.cue("still_left", "went_over"):
         return None
-    if _first_of_week(scene) is not None:
+    if first_day(scene) is not None:
         return [Sheet(span="week", day=today)] if not scene.cue("last_week", "week_before_last") else None
     gone_by = when.meal is not None or (when.day is not None and when.day < today)
     if not gone_by and scene.cue("still_left", "went_over", "still_to_have"):
@@ -124,7 +123,7 @@ def _of_a_time(scene: Scene) -> list[Meaning] | None:
         return [Eaten(day=when.day, meal=meal)]
     if when.day is not None and when.day < today and scene.cue("went_over"):
         return [TotalOf(nutrient=KCAL, day=when.day)]
-    if _first_of_week(scene) is not None and not scene.cue("last_week", "week_before_last", "week_of"):
+    if first_day(scene) is not None and not scene.cue("last_week", "week_before_last", "week_of"):
         return [Sheet(span="week", day=today)] if scene.cue("adds_up", "over_time", "going_today", "compared") else None
     dated = when.day is not None or scene.cue("the_day")
     wanted = scene.cue("adds_up", "add_it_up", "going_today", "what_one_ate", "all_of_mine", "read_it_back")
@@ -135,10 +134,3 @@ def _days(scene: Scene) -> list[date]:
     """The days that are named, in order and each once."""
     told = [c.moment.day for c in scene.message.of("moment") if c.moment is not None and c.moment.day is not None]
     return list(dict.fromkeys(told))
-
-
-def _first_of_week(scene: Scene) -> date | None:
-    """The first day of the week that is asked about; None where no week is."""
-    if not pack()["week_word"].found(scene.message.line.plain):
-        return None
-    return scene.message.around.today - WEEK

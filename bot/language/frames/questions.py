@@ -53,7 +53,7 @@ def against_a_number(scene: Scene) -> list[Meaning] | None:
         return None
     if not _asks(scene) or message.when.future or scene.cue("condition"):
         return None
-    told = _figure_said(scene)
+    told = figure_said(scene)
     if told is not None:
         return [Remaining(nutrient=told[0], of=told[1])]
     bare = [c.amount for c in scene.amounts if c.amount is not None]
@@ -102,7 +102,7 @@ def _names_figures(scene: Scene) -> bool:
     return scene.cue("energy", "energy_kj", "figures_word") or any(nutrient_at(line, n, len(line.tokens)) for n in at)
 
 
-def _figure_said(scene: Scene) -> tuple[str, float] | None:
+def figure_said(scene: Scene) -> tuple[str, float] | None:
     """The only figure of a nutrient or of energy that is said: ('protein_g', 200.0)."""
     line, end = scene.message.line, scene.message.chunks[-1].end
     for chunk in scene.message.chunks:

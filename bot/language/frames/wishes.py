@@ -77,8 +77,16 @@ def day_begins(scene: Scene) -> list[Meaning] | None:
         return None
     if message.has_any(message.words.people):
         return None
-    clock = _clock(scene)
-    return [SetSetting(name="day_starts", value=str(clock.hour))] if clock is not None and not clock.minute else None
+    line, found = scene.message.line, []
+    for at in range(message.chunks[0].start, message.chunks[-1].end):
+        clock, _ = _clock_at(scene, at)
+        if clock is None and at and line.plain[at - 1] in pack()["clock_leads"]:
+            hour = line.moments.clock_at(at)
+            clock = None if hour is None else hour[0]
+        if clock is not None:
+            found.append(clock)
+    told = found[-1] if found else None
+    return [SetSetting(name="day_starts", value=str(told.hour))] if told is not None and not told.minute else None
 
 
 def measures_of(scene: Scene) -> list[Meaning] | None:
