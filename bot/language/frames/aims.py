@@ -16,13 +16,15 @@ from bot.language.scene import Scene
 from bot.language.times import from_day, spoken, until_day
 
 MOST_CHUNKS = 40
-SETTING = ("setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day", "client_moved")
+SETTING = ("is_new", "setting_to", "target_moved", "aiming", "own_aim", "agreed_with", "for_every_day", "client_moved")
 """Concepts of which one says that a target is set, where the word for it stands far from its figures."""
 ABOUT_AIMS = (
     "target_word", "aiming", "agreed_with", "target_moved", "client_moved", "setting_to", "for_good", "for_every_day",
-    "from_then",
+    "from_then", "is_new",
 )  # fmt: skip
 """Concepts without which no target is set."""
+OWN = ("target_word", "own_aim", "agreed_with", "target_moved", "aiming", "for_good", "for_every_day")
+"""Concepts of which one says that an aim is the writer's where nobody else is spoken of."""
 LONGEST = timedelta(days=366)
 """A target for longer is none: '2200 a day' is no time."""
 BESIDE = 3
@@ -68,7 +70,9 @@ def _only_figures(scene: Scene) -> bool:
         return False
     told = bool(message.of("energy", "macro")) or bool(_nutrients(scene))
     ahead = message.when.day is None or message.when.day >= message.around.today
-    return told and ahead and scene.cue("for_good", "setting_to", "from_then")
+    limits = scene.cue("for_every_day") and scene.cue("at_most")
+    new = scene.cue("is_new") and scene.cue("own_aim") and len(set(_nutrients(scene))) > 1
+    return told and ahead and (limits or new or scene.cue("for_good", "setting_to", "from_then"))
 
 
 def _is_own(scene: Scene) -> bool:
@@ -77,7 +81,7 @@ def _is_own(scene: Scene) -> bool:
     others = message.has_any(message.words.people | message.words.pronouns) or scene.cue("more_people")
     if others and not scene.cue("own_coach_word"):
         return scene.cue("own_aim", "agreed_with")
-    return scene.cue("target_word", "own_aim", "agreed_with", "target_moved", "aiming", "for_good", "for_every_day")
+    return scene.cue(*OWN)
 
 
 def _is_beside(scene: Scene) -> bool:

@@ -42,7 +42,9 @@ class Differs:
 def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     """'had my usual lunch, no surprises here', 'flat white too, same like before', 'usual lunch, meaning rye 60, …'."""
     message = scene.message
-    if len(message.chunks) > MOST_CHUNKS or scene.named or message.of(*NEVER) or not scene.cue(*CUES):
+    if len(message.chunks) > MOST_CHUNKS or scene.named or message.of(*NEVER):
+        return None
+    if not scene.cue(*CUES) and not _like_earlier(message):
         return None
     if not of_the_writer(scene) or not message.around.recorded():
         return None
@@ -52,7 +54,7 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     if defined is not None:
         return defined
     parts = _stretches(message)
-    heads = [part for part in parts if Scene(part).cue(*CUES)]
+    heads = [part for part in parts if Scene(part).cue(*CUES) or _like_earlier(part)]
     if not heads or any(c.amount is not None and c.amount.value != 1 for head in heads for c in head.of("amount")):
         return None
     beside = [part for part in parts if part not in heads and part.of(*TELLING)]
@@ -66,7 +68,7 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     lead = [part for part in beside if part.chunks[0].start < heads[0].chunks[0].start]
     if not foods and not meals and len(lead) == 1 and not lead[0].of("amount"):
         foods, beside = tuple(named_by(message, c) for c in _foods(lead[0])), [p for p in beside if p is not lead[0]]
-    differs = _differs([*heads, *beside], foods)
+    differs = _differs(heads, beside)
     if differs is None or len(meals) > 1 or not (meals or foods):
         return None
     day = next(iter(past), None)
@@ -81,6 +83,13 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     when = When(day=None, moment=own.moment if own.day == today else None, meal=meal)
     names = (*foods, *differs.more)
     return [Repeat(meal=meal, day=day, names=names, changes=differs.changes, without=differs.without, when=when)]
+
+
+def _like_earlier(message: Message) -> bool:
+    """Whether it is like something of today: 'one more flat white like this morning's'."""
+    today, line = message.around.today, message.line
+    moments = [c for c in message.of("moment") if c.moment is not None and c.moment.day in (None, today) and not c.moment.meal]
+    return any(c.start and line.plain[c.start - 1] in pack()["as_then"] for c in moments)
 
 
 def _stretches(message: Message) -> list[Message]:
@@ -116,16 +125,16 @@ def _foods(head: Message) -> list[Chunk]:
     return kept.of("food")
 
 
-def _differs(parts: Sequence[Message], foods: Sequence[Name]) -> Differs | None:
-    """What the stretches say to be different; None for an amount of nothing, or a food of no table."""
+def _differs(heads: Sequence[Message], beside: Sequence[Message]) -> Differs | None:
+    """What is different beside the stretches that repeat; None for an amount of nothing, or a food of no table."""
     changes: list[Item] = []
     more: list[Name] = []
     without: list[Name] = []
-    for part in parts:
+    for part in heads:
+        without.extend(kept_and_left_out(part)[1])
+    for part in beside:
         kept, gone = kept_and_left_out(part)
         without.extend(gone)
-        if Scene(part).cue(*CUES):
-            continue
         told = items(kept) if kept.of("amount", "food") else []
         if any(i.name is None or i.name.unknown for i in told) or len(changes) > MOST_ITEMS:
             return None

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from bot.language.asked import Eaten, Highest, Remaining, Sheet, TotalOf
 from bot.language.batch_meanings import Left
+from bot.language.chunks import Chunk
 from bot.language.figures import KCAL, nutrient_at
 from bot.language.frames.questions import figure_said
 from bot.language.meanings import Meaning
@@ -63,12 +64,13 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
     if first is None and _numbered(scene):
         return None
     nutrients = named_nutrients(message)
-    if not wants_answer(scene) and not (nutrients and not scene.foods and _only_names(message)):
+    most = pack()["the_most"].end(message.line.plain, message.chunks[0].start) is not None and scene.cue("a_thing", "meal_word")
+    if not (wants_answer(scene) or most or (nutrients and not scene.foods and _only_names(message))):
         return None
     left = scene.cue("still_left", "still_to_have")
     if scene.cue("should_i") and not (left and not scene.foods):
         return None
-    if scene.foods:
+    if scene.foods and not (left and nutrients and _is_for(scene, scene.foods[0])):
         return _of_a_food(scene, first)
     if scene.cue("the_most"):
         return _most(scene, nutrients, first)
@@ -89,6 +91,14 @@ def supposed_aim(scene: Scene) -> list[Meaning] | None:
         bare = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount.kind in ("bare", "mass")]
         told = (named_nutrient(message) or KCAL, bare[0]) if len(bare) == 1 else None
     return [Remaining(nutrient=told[0], of=told[1])] if told is not None else None
+
+
+def _is_for(scene: Scene, food: Chunk) -> bool:
+    """Whether a food only says what for: 'have I any calories left for a beer'."""
+    line, at = scene.message.line, food.start - 1
+    while at > 0 and line.plain[at] in pack()["article"]:
+        at -= 1
+    return at >= 0 and line.plain[at] in pack()["is_for"]
 
 
 def _foods_beside(scene: Scene) -> bool:

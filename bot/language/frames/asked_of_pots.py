@@ -7,6 +7,7 @@ from bot.language.batch_meanings import Contents, Left
 from bot.language.frames.serving import Serving, seen
 from bot.language.items import items
 from bot.language.meanings import Meaning
+from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import StillGood
 from bot.language.scene import Scene
@@ -31,12 +32,20 @@ def asked_of_a_pot(scene: Scene) -> list[Meaning] | None:
 def supposed(scene: Scene) -> list[Meaning] | None:
     """'if I took 300 g of the mince, what's the protein': figures of food that nobody has eaten."""
     message = scene.message
-    if not scene.cue("condition", "supposing", "let_us_say") or not scene.cue("asks_for_figures") or not scene.amounts:
+    supposes = scene.cue("condition", "supposing", "let_us_say") or _begins_supposing(message)
+    if not supposes or not scene.cue("asks_for_figures", "asks_first") or not scene.amounts:
         return None
     told = [each for each in items(message) if each.amount is not None and (each.name is not None or each.batch)]
     if len(told) != 1 or (told[0].name is not None and told[0].name.unknown):
         return None
     return [WhatIf(items=tuple(told), text=message.text)]
+
+
+def _begins_supposing(message: Message) -> bool:
+    """'say I take 200 g …', 'suppose we had …'."""
+    said = [word for word in message.wording if word not in pack()["before_question"]]
+    at = pack()["if_it_were"].end(said, 0)
+    return at is not None and pack()["asking_subject"].end(said, at) is not None
 
 
 def _asks(told: Serving) -> bool:

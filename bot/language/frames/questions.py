@@ -6,6 +6,7 @@ from bot.language.asked import Eaten, Precision, Remaining, Trend, WhatIf
 from bot.language.figures import Figures, figures, nutrient_at
 from bot.language.frames.fix_scene import SOON, Fix
 from bot.language.meanings import Meaning
+from bot.language.nutrients_named import named_nutrients
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
 from bot.language.told import Amount, BatchRef, Item, Name
@@ -123,4 +124,6 @@ def how_exact(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.foods or scene.named or message.of("macro", "hash", "price"):
         return None
+    if any(nutrient != KCAL for nutrient in named_nutrients(message)):
+        return None  # 'how far off my protein am I' asks for what is left
     return [Precision(day=message.when.day or message.around.today)]

@@ -101,7 +101,8 @@ def _before_a_food(message: Message) -> bool:
     """Whether 'the usual' belongs to the food right behind it, and nothing is said to be different."""
     ends = {span.end for span in _said(message, "usual_one")}
     said, at = message.line.plain, range(message.chunks[0].start, message.chunks[-1].end)
-    turned = any(pack()["in_other_ways"].ends(said, n) for n in at)
+    several = len(message.of("food")) > 1 or any(c.moment is not None and c.moment.meal for c in message.of("moment"))
+    turned = several and any(pack()["in_other_ways"].ends(said, n) for n in at)
     return not turned and any(c.kind == "food" and c.start in ends for c in message.chunks)
 
 

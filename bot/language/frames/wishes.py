@@ -7,6 +7,7 @@ from typing import Literal, get_args
 
 from bot.language import times
 from bot.language.asked import Asked
+from bot.language.batch_meanings import BatchMatter
 from bot.language.frames.aims import aimed
 from bot.language.intents import templated
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
@@ -18,7 +19,7 @@ from bot.language.told import Item
 
 RegionSaid = Literal["US", "UK", "metric"]
 USUAL = "evening"
-ASKED = (*get_args(Asked), AskReminderTime, Answer, Bare, Chatter, Item, NotMine, Unclear)
+ASKED = (*get_args(Asked), *get_args(BatchMatter), AskReminderTime, Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a template may read in a wish that is none: it holds words of a question, or of a remark."""
 NEAR = 3
 """Tokens behind a verb among which the one stands to whom something shall be told."""
