@@ -111,3 +111,47 @@ def test_what_is_said_of_clients_is_done(door: Door, who: str, text: str, kind: 
 def test_nothing_of_a_client_lands_on_the_coachs_record(asked: dict[str, Chat], text: str) -> None:
     said = asked["petra"].say(text, at=EVENING)
     assert not {"weigh_in", "weigh_in_open", "body_weight", "setting_changed", "passed_on"} & set(said.kinds)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    (
+        ("which of them has gone dark on me", "Nobody is silent|silent"),
+        ("who blew their target", "over target"),
+        ("is anybody eating too little?", "under|little"),
+        ("who do I need to ring today", "could use a word"),
+        ("amina total yesterday", r"Amina:\s+Yesterday: "),
+        ("Amina's protein yesterday", r"Amina:\s+Yesterday: .*protein"),
+        ("amina's dinner yesterday", "salmon"),
+        ("Amina weight trend", "64.2 kg"),
+        ("how carefully does Jonas weigh things", "Jonas .*"),
+        ("any notes on Lou?", "note"),
+        ("what are everybody's targets", r"Amina .*\n.*Jonas"),
+    ),
+)
+def test_what_is_asked_of_clients_is_read_by_its_roles(asked: dict[str, Chat], text: str, says: str) -> None:
+    said = asked["petra"].say(text, at=EVENING)
+    assert re.search(says, said.text, re.DOTALL), said
+    assert not {"weigh_in", "not_understood"} & set(said.kinds), said
+
+
+def test_he_is_never_the_coach(asked: dict[str, Chat]) -> None:
+    said = asked["petra"].say("how much protein has he got left today", at=EVENING)
+    assert "not_understood" in said.kinds, said
+
+
+def test_who_may_see_a_client_is_not_answered_with_the_client(asked: dict[str, Chat]) -> None:
+    said = asked["petra"].say("who can see Amina's data", at=EVENING)
+    assert not {"roster", "client_sheet"} & set(said.kinds), said
+
+
+def test_targets_and_questions_go_to_the_clients_who_are_named() -> None:
+    with open_door() as opened:
+        people = practice(opened)
+        said = people["petra"].say("Amina and Jonas: 1900 kcal from tomorrow", at=EVENING)
+        assert [event["kcal"] for event in said.all("target_set")] == [1900, 1900], said
+        said = people["petra"].say("Set Lou to 2100 kcal with 95 g protein")
+        assert (said.one("target_set")["kcal"], said.one("target_set")["protein_g"]) == (2100, 95), said
+        said = people["petra"].say("ask Amina what happened at lunch on Tuesday")
+        assert [who for who, _ in said.others] == ["amina"], said
+        assert "what happened at lunch" in said.others[0][1], said

@@ -73,7 +73,7 @@ def _of_body_weight(meaning: SetTarget, kg: float) -> SetTarget:
     """The target for the day from one that is told for each kilogram or pound of body weight."""
     units = kg if meaning.per == "kg" else kg * 1000 / quantities.grams(1, "lb")
     told = {name: value * units for name in FIGURES if (value := getattr(meaning, name)) is not None}
-    return replace(meaning, per="", **told)  # type: ignore[arg-type]
+    return replace(meaning, per="", **told)
 
 
 def keep_all_the_same(against: str, pending: Meaning, confirmed: Meaning, ex: Exchange) -> Ask:

@@ -50,11 +50,12 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     if told is None or not (scene.cue(*SETTING) or _is_beside(scene) or (clients and not said)):
         return None
     more = {"day": told.first, "until": told.until, "days": told.days}
-    if scene.cue("per_body_kg", "per_body_lb"):
-        return [SetTarget(**told.amounts(), **more, per="lb" if scene.cue("per_body_lb") else "kg")] if not clients else None  # type: ignore[arg-type]
+    per = "lb" if scene.cue("per_body_lb") else "kg" if scene.cue("per_body_kg") else ""
+    if clients and per:
+        return None
     if clients:
         return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
-    return [SetTarget(**told.amounts(), **more)]  # type: ignore[arg-type]
+    return [SetTarget(per=per, **told.amounts(), **more)]  # type: ignore[arg-type]
 
 
 def _asks(scene: Scene) -> bool:
@@ -64,7 +65,7 @@ def _asks(scene: Scene) -> bool:
 
 
 def _only_figures(scene: Scene) -> bool:
-    """Whether it tells figures for each day to come and nothing that was eaten: 'from now on 1850 cals and 95 protein'."""
+    """Whether it tells figures for days to come and nothing that was eaten: 'from now on 1850 cals and 95 protein'."""
     message = scene.message
     if scene.foods or scene.cue("eats_it", "i_ate", "burnt_off") or message.when.meal is not None:
         return False

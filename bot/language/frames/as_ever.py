@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind
-from bot.language.frames.once_more import of_the_writer, says_of_something_else
+from bot.language.frames.once_more import denied, of_the_writer, says_of_something_else
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -26,8 +27,19 @@ from bot.language.usual import Combination, Repeat
 NEVER: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "tare", "batch")
 TELLING: tuple[Kind, ...] = ("food", "amount", "moment")
 CUES = ("eaten_again", "eaten_as_always", "same_as_then")
+SURELY = ("eaten_as_always", "same_as_then", "usual_one")
+"""Concepts that say it without a day: 'again' alone does not."""
 MOST_CHUNKS = 40
 MOST_ITEMS = 12
+
+
+@dataclass(frozen=True)
+class Then:
+    """When it was eaten before, and when this time."""
+
+    day: date | None
+    meal: str | None
+    when: When
 
 
 @dataclass(frozen=True)
@@ -39,16 +51,20 @@ class Differs:
     without: tuple[Name, ...] = ()
 
 
+def _may_repeat(scene: Scene) -> bool:
+    """Whether it is the writer's, has happened, and says that something is usual or the same."""
+    message = scene.message
+    if len(message.chunks) > MOST_CHUNKS or scene.named or message.of(*NEVER) or not message.around.recorded():
+        return False
+    if not (scene.cue(*CUES) or _like_earlier(message)) or not of_the_writer(scene):
+        return False
+    return scene.cue("same_as_then") or not says_of_something_else(message)
+
+
 def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     """'had my usual lunch, no surprises here', 'flat white too, same like before', 'usual lunch, meaning rye 60, …'."""
     message = scene.message
-    if len(message.chunks) > MOST_CHUNKS or scene.named or message.of(*NEVER):
-        return None
-    if not scene.cue(*CUES) and not _like_earlier(message):
-        return None
-    if not of_the_writer(scene) or not message.around.recorded():
-        return None
-    if says_of_something_else(message) and not scene.cue("same_as_then"):
+    if not _may_repeat(scene):
         return None
     defined = _defined(message)
     if defined is not None:
@@ -57,38 +73,68 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     heads = [part for part in parts if Scene(part).cue(*CUES) or _like_earlier(part)]
     if not heads or any(c.amount is not None and c.amount.value != 1 for head in heads for c in head.of("amount")):
         return None
-    beside = [part for part in parts if part not in heads and part.of(*TELLING)]
-    told = [c for part in (*heads, *beside) for c in part.of("moment") if c.moment is not None]
-    today = message.around.today
-    past = {c.moment.day for c in told if c.moment is not None and c.moment.day is not None and c.moment.day < today}
-    if len(past) > 1:
+    if any(denied(kept_and_left_out(head)[0]) for head in heads):
         return None
-    meals = {c.moment.meal for c in told if c.moment is not None and c.moment.meal is not None}
+    beside = [part for part in parts if part not in heads and part.of(*TELLING)]
+    then = _then([*heads, *beside])
+    if then is None:
+        return None
     foods = tuple(named_by(message, c) for head in heads for c in _foods(head))
     lead = [part for part in beside if part.chunks[0].start < heads[0].chunks[0].start]
-    if not foods and not meals and len(lead) == 1 and not lead[0].of("amount"):
+    if not foods and then.meal is None and len(lead) == 1 and not lead[0].of("amount"):
         foods, beside = tuple(named_by(message, c) for c in _foods(lead[0])), [p for p in beside if p is not lead[0]]
     differs = _differs(heads, beside)
-    if differs is None or len(meals) > 1 or not (meals or foods):
+    if differs is None or not (then.meal or foods):
         return None
-    day = next(iter(past), None)
-    meal = next(iter(meals), None)
-    if foods and meal is None and day is None:
+    if not then.day and not _says_so(scene, heads, anew=bool(differs.changes) or not then.meal, meal=then.meal):
+        return None
+    day = then.day
+    if foods and then.meal is None and day is None:
         last = _last_day(message, foods)
         if last is None:
             return None
-        always = scene.cue("usual_one") and any(each.day < today for each in message.around.recorded())
-        day = None if always else last
-    own = together([c.moment for c in told if c.moment is not None and c.moment.day not in past], message.around)
-    when = When(day=None, moment=own.moment if own.day == today else None, meal=meal)
+        before = any(each.day < message.around.today for each in message.around.recorded())
+        day = None if before and scene.cue("usual_one") else last
     names = (*foods, *differs.more)
-    return [Repeat(meal=meal, day=day, names=names, changes=differs.changes, without=differs.without, when=when)]
+    changes, without = differs.changes, differs.without
+    return [Repeat(meal=then.meal, day=day, names=names, changes=changes, without=without, when=then.when)]
+
+
+def _says_so(scene: Scene, heads: Sequence[Message], *, anew: bool, meal: str | None) -> bool:
+    """Whether it repeats without a day: 'cheddar again' does not, and 'breakfast again, 40 g cheddar' is new."""
+    if anew and not scene.cue(*SURELY) and not _like_earlier(scene.message):
+        return False
+    return meal is not None or all(map(_nothing_else, heads))
+
+
+def _nothing_else(head: Message) -> bool:
+    """Whether the foods are all that it tells: 'the same cheddar went off' is no second helping."""
+    line, words = head.line, pack()
+    said = {n for concept in CUES for a, b in line.plain.places(concept) for n in range(a, b)}
+    rest = [n for c in head.of("word") for n in range(c.start, c.end) if n not in said]
+    return all(line.plain[n] in words["nothing_more"] or line.plain[n] in words["as_then"] for n in rest)
+
+
+def _then(parts: Sequence[Message]) -> Then | None:
+    """When it was eaten before and when this time; None for more than one past day or meal."""
+    around = parts[0].around
+    told = [c.moment for part in parts for c in part.of("moment") if c.moment is not None]
+    past = {moment.day for moment in told if moment.day is not None and moment.day < around.today}
+    meals = {moment.meal for moment in told if moment.meal is not None}
+    if len(past) > 1 or len(meals) > 1:
+        return None
+    meal = next(iter(meals), None)
+    own = together([moment for moment in told if moment.day not in past], around)
+    when = When(day=None, moment=own.moment if own.day == around.today else None, meal=meal)
+    return Then(next(iter(past), None), meal, when)
 
 
 def _like_earlier(message: Message) -> bool:
     """Whether it is like something of today: 'one more flat white like this morning's'."""
     today, line = message.around.today, message.line
-    moments = [c for c in message.of("moment") if c.moment is not None and c.moment.day in (None, today) and not c.moment.meal]
+    moments = [
+        c for c in message.of("moment") if c.moment is not None and c.moment.day in (None, today) and not c.moment.meal
+    ]
     return any(c.start and line.plain[c.start - 1] in pack()["as_then"] for c in moments)
 
 
@@ -96,13 +142,15 @@ def _stretches(message: Message) -> list[Message]:
     """What stands between commas, dashes and brackets."""
     cuts = [n for n, c in enumerate(message.chunks) if c.kind in ("sign", "newline")]
     bounds = [-1, *cuts, len(message.chunks)]
-    return [message.part(a + 1, b) for a, b in zip(bounds, bounds[1:], strict=False) if b > a + 1]
+    return [message.part(a + 1, b) for a, b in pairwise(bounds) if b > a + 1]
 
 
 def _defined(message: Message) -> list[Meaning] | None:
     """A usual meal that is told with what it means: 'my usual lunch happened, meaning rye bread 60, cheddar 25'."""
     line, last = message.line, message.chunks[-1].end
-    turn = next(((a, b) for a, b in line.plain.places("meaning_that") if message.chunks[0].start < a and b < last), None)
+    turn = next(
+        ((a, b) for a, b in line.plain.places("meaning_that") if message.chunks[0].start < a and b < last), None
+    )
     if turn is None:
         return None
     cut = next((n for n, c in enumerate(message.chunks) if c.start >= turn[1]), None)

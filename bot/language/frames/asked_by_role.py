@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from typing import Literal
 
 from bot.language.asked import Eaten, Highest, Remaining, Sheet, TotalOf
 from bot.language.batch_meanings import Left
@@ -22,6 +23,7 @@ from bot.language.portion_meanings import Stored
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
 
+Of = Literal["meal", "food", "day"]
 MOST_CHUNKS = 25
 MOST_DAYS = 366
 A_WEEK = timedelta(days=6)
@@ -35,7 +37,7 @@ def stock_wanted(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if len(scene.named) != 1 or scene.foods or len(message.chunks) > MOST_CHUNKS or _numbered(scene):
         return None
-    if message.of("hash", "price", "tare", "energy", "macro", "part", "share") or message.when.meal is not None:
+    if message.of("hash", "price", "tare", "energy", "macro", "part") or message.when.meal is not None:
         return None
     if scene.cue("i_ate", "condition", "finished_it") or _of_others(scene):
         return None
@@ -64,7 +66,7 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
     if first is None and _numbered(scene):
         return None
     nutrients = named_nutrients(message)
-    most = pack()["the_most"].end(message.line.plain, message.chunks[0].start) is not None and scene.cue("a_thing", "meal_word")
+    most = _begins_with_the_most(message) and scene.cue("a_thing", "meal_word")
     if not (wants_answer(scene) or most or (nutrients and not scene.foods and _only_names(message))):
         return None
     left = scene.cue("still_left", "still_to_have")
@@ -72,7 +74,7 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
         return None
     if scene.foods and not (left and nutrients and _is_for(scene, scene.foods[0])):
         return _of_a_food(scene, first)
-    if scene.cue("the_most"):
+    if scene.cue("the_most", "which_meal"):
         return _most(scene, nutrients, first)
     if nutrients:
         return _of_nutrients(scene, nutrients, first)
@@ -82,15 +84,28 @@ def asked_by_role(scene: Scene) -> Sequence[Meaning] | None:
 def supposed_aim(scene: Scene) -> list[Meaning] | None:
     """'if my goal were 2100 what would I have left', 'suppose I aimed at 1600': the day against another target."""
     message = scene.message
-    if _foods_beside(scene) or scene.named or message.of("hash", "price", "tare") or not scene.cue("if_it_were", "condition"):
+    if (
+        _foods_beside(scene)
+        or scene.named
+        or message.of("hash", "price", "tare")
+        or not scene.cue("if_it_were", "condition")
+    ):
         return None
-    if not scene.cue("target_word", "aiming", "own_aim") or not (message.asks or "?" in message.said or _asks_anywhere(scene)):
+    if not scene.cue("target_word", "aiming", "own_aim") or not (
+        message.asks or "?" in message.said or _asks_anywhere(scene)
+    ):
         return None
     told = figure_said(scene)
     if told is None:
         bare = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount.kind in ("bare", "mass")]
         told = (named_nutrient(message) or KCAL, bare[0]) if len(bare) == 1 else None
     return [Remaining(nutrient=told[0], of=told[1])] if told is not None else None
+
+
+def _begins_with_the_most(message: Message) -> bool:
+    """Whether it begins with a superlative, and is a question without a verb: 'the heaviest thing today'."""
+    line, at = message.line.plain, message.chunks[0].start
+    return pack()["the_most"].end(line, at + 1 if line[at] in pack()["article"] else at) is not None
 
 
 def _is_for(scene: Scene, food: Chunk) -> bool:
@@ -125,6 +140,12 @@ def first_day(scene: Scene) -> date | None:
             if counted in words[concept]:
                 return today - timedelta(days=length * int(told[0]) - 1)
     return today - A_WEEK if words["week_word"].found(line.plain) else None
+
+
+def begins(scene: Scene) -> date | None:
+    """The first day of the sheet that it asks for; None for the seven days up to today."""
+    first = first_day(scene)
+    return None if first is None or scene.message.around.today - first == A_WEEK else first
 
 
 def wants_answer(scene: Scene) -> bool:
@@ -194,7 +215,11 @@ def _only_names(message: Message) -> bool:
         if any(ends):
             timed = timed or now is not None
             at = max(each for each in ends if each is not None)
-        elif line.tokens[at].kind == "sign" or line.plain[at] in words["joining"] or line.plain[at] in words["nothing_more"]:
+        elif (
+            line.tokens[at].kind == "sign"
+            or line.plain[at] in words["joining"]
+            or line.plain[at] in words["nothing_more"]
+        ):
             at += 1
         else:
             return False
@@ -223,7 +248,13 @@ def _most(scene: Scene, nutrients: Sequence[str], first: date | None) -> list[Me
     when = scene.message.when
     if len(nutrients) > 1:
         return None
-    of = "meal" if scene.cue("meal_word") else "day" if first is not None and scene.cue("day_word") else "food"
+    of: Of = (
+        "meal"
+        if scene.cue("meal_word", "which_meal")
+        else "day"
+        if first is not None and scene.cue("day_word")
+        else "food"
+    )
     return [Highest(nutrient=nutrients[0] if nutrients else KCAL, of=of, day=when.day, first=first)]
 
 
@@ -241,7 +272,7 @@ def _of_nutrients(scene: Scene, nutrients: Sequence[str], first: date | None) ->
 
 def _of_all(scene: Scene, first: date | None) -> list[Meaning] | None:
     """What the day or the days hold together, or still leave to eat."""
-    message, when, today = scene.message, scene.message.when, scene.message.around.today
+    when, today = scene.message.when, scene.message.around.today
     if scene.cue("a_box") and scene.cue("stock_asked"):
         return [Stored(place=None)] if first is None and when.day in (None, today) else None
     if scene.cue("a_box", "cold_places", "the_pot", "scales_asked", "reminder", "own_settings"):

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from bot.language.asked import Eaten, Highest, Listing, OpenQuestions, Remaining, Sheet, TotalOf, Trend, WhoAte
+from bot.language.asked import Eaten, Listing, OpenQuestions, Remaining, Sheet, TotalOf, Trend, WhoAte
 from bot.language.figures import KCAL
-from bot.language.frames.asked_by_role import first_day
+from bot.language.frames.asked_by_role import begins, first_day
 from bot.language.meanings import Meaning
 from bot.language.nutrients_named import named_nutrient
 from bot.language.recalling import named_by
@@ -37,7 +37,7 @@ def asked_of_record(scene: Scene) -> list[Meaning] | None:
     if scene.foods:
         return _of_a_food(scene)
     nutrient = named_nutrient(scene.message)
-    if scene.cue("the_most") and not scene.cue("which_meal"):
+    if scene.cue("the_most", "which_meal"):
         return None
     return _of_a_nutrient(scene, nutrient) if nutrient is not None else _of_things(scene) or _of_a_time(scene)
 
@@ -87,7 +87,11 @@ def _of_a_nutrient(scene: Scene, nutrient: str) -> list[Meaning] | None:
     if scene.cue("target_word", "no_books") and not scene.cue("still_left", "went_over"):
         return None
     if first_day(scene) is not None:
-        return [Sheet(span="week", day=today)] if not scene.cue("last_week", "week_before_last") else None
+        return (
+            [Sheet(span="week", day=today, first=begins(scene))]
+            if not scene.cue("last_week", "week_before_last")
+            else None
+        )
     gone_by = when.meal is not None or (when.day is not None and when.day < today)
     if not gone_by and scene.cue("still_left", "went_over", "still_to_have"):
         return [Remaining(nutrient=nutrient)]
@@ -116,15 +120,17 @@ def _of_a_time(scene: Scene) -> list[Meaning] | None:
     days = _days(scene)
     if len(days) > 1 and scene.cue("compared"):
         return [Sheet(span="day", day=day) for day in days]
-    if scene.cue("which_meal"):
-        return [Highest(nutrient=KCAL, of="meal", day=when.day)]
     meal = when.meal or (UNCLEAR_MEAL if when.unclear and when.day is not None else None)
     if meal is not None:
         return [Eaten(day=when.day, meal=meal)]
     if when.day is not None and when.day < today and scene.cue("went_over"):
         return [TotalOf(nutrient=KCAL, day=when.day)]
     if first_day(scene) is not None and not scene.cue("last_week", "week_before_last", "week_of"):
-        return [Sheet(span="week", day=today)] if scene.cue("adds_up", "over_time", "going_today", "compared") else None
+        return (
+            [Sheet(span="week", day=today, first=begins(scene))]
+            if scene.cue("adds_up", "over_time", "going_today", "compared")
+            else None
+        )
     dated = when.day is not None or scene.cue("the_day")
     wanted = scene.cue("adds_up", "add_it_up", "going_today", "what_one_ate", "all_of_mine", "read_it_back")
     return [Sheet(span="day", day=when.day or today)] if dated and wanted and not message.of("energy") else None

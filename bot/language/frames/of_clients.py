@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final, Literal
 
+from bot.language.figures import nutrient_at
 from bot.language.guided import (
     ClientFood,
     ClientHistory,
@@ -38,7 +39,11 @@ A_WEEK = 7
 MOST_EACH = 12
 """Most clients of whom each has a line of their own."""
 MOST_NAMED = 8
-EATING = ("i_ate", "gave_it")
+NAMED_OF_CLIENTS = (
+    "adds_up", "over_time", "target_word", "scales_word", "roster_wanted", "energy", "polite", "of_late",
+    "days_counted", "weeks_counted", "week_word", "month_word",
+)  # fmt: skip
+"""What may be asked of a client by its name alone."""
 
 
 def of_clients(scene: Scene) -> Sequence[Meaning] | None:
@@ -100,13 +105,24 @@ def _passed_on(scene: Scene, client: str) -> list[Meaning] | None:
     return [Tell(client=client, text=line.typed(at + 2, last))]
 
 
-def _only_named(scene: Scene) -> bool:
-    """Whether it names a client, what and when, and nothing that tells: 'carla total today', 'Ana weight trend'."""
-    message = scene.message
+def _only_named(scene: Scene, client: str) -> bool:
+    """Whether it only names a client, what and when: 'carla total today', "Ana's lunch yesterday"."""
+    message, line = scene.message, scene.message.line
     if message.of("amount", "macro", "energy", "food", "batch") or len(message.chunks) > MOST_NAMED:
         return False
-    about = named_nutrient(message) is not None or scene.cue("adds_up", "over_time", "target_word", "scales_word")
-    return about and not scene.cue("tell", "lets_know", "aiming", "target_moved", *EATING)
+    names = {name for part in client.casefold().split() for name in (part, f"{part}'s", f"{part}s")}
+    found = [n for concept in NAMED_OF_CLIENTS for a, b in line.plain.places(concept) for n in range(a, b)]
+    moments = [n for c in message.of("moment") for n in range(c.start, c.end)]
+    nutrients = [
+        n
+        for at in range(len(line.tokens))
+        if (named := nutrient_at(line, at, len(line.tokens))) is not None
+        for n in range(at, named[1])
+    ]
+    about = {*found, *moments, *nutrients}
+    tokens = [n for c in message.chunks if c.kind != "sign" for n in range(c.start, c.end)]
+    rest = [n for n in tokens if n not in about and line.tokens[n].text.casefold() not in names]
+    return not about.isdisjoint(tokens) and all(line.plain[n] in pack()["nothing_more"] for n in rest)
 
 
 def _asked(scene: Scene, client: str) -> list[Meaning] | None:
@@ -116,7 +132,7 @@ def _asked(scene: Scene, client: str) -> list[Meaning] | None:
         message.asks
         or "?" in message.said
         or scene.cue("asking_form", "tell_me", "show", "question_word", "read_it_back")
-        or _only_named(scene)
+        or _only_named(scene, client)
     )
     if scene.cue("notes_kept"):
         return [PrivateNotes(client=client)] if asks else None
@@ -166,7 +182,9 @@ def off_for_a_while(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not scene.cue("pause", "paused_among") or message.asks or "?" in message.said:
         return None
-    if message.of("amount", "food", "batch", "hash", "energy", "macro", "price") or scene.cue("condition", "only_supposed"):
+    if message.of("amount", "food", "batch", "hash", "energy", "macro", "price") or scene.cue(
+        "condition", "only_supposed"
+    ):
         return None
     others = message.has_any(message.words.people) or scene.cue("more_people") or clients_named(message)
     if others or not scene.cue("the_writer"):

@@ -51,7 +51,7 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     weighed_anew = _weighed_anew(_without_places(kept), times, before) if scene.cue("eaten_as_always") else None
     if weighed_anew is not None:
         return weighed_anew
-    if _denied(kept) or not _told_behind_a_turn(message, kept, times.day):
+    if denied(kept) or not _told_behind_a_turn(message, kept, times.day):
         return None
     told = items(kept) if kept.of("amount", "food") else []
     changes = tuple(each for each in told if each.amount is not None and not _only_one(each, before))
@@ -91,7 +91,7 @@ def _weighed_anew(kept: Message, times: Times, before: Sequence[Recorded]) -> li
     amount = told[0].amount if len(told) == 1 else None
     if amount is None or _is_one(amount) or told[0].name is None or told[0].name.unknown:
         return None
-    return [replace(told[0], when=times.now)] if not _denied(kept) and meant(told[0].name, before) else None
+    return [replace(told[0], when=times.now)] if not denied(kept) and meant(told[0].name, before) else None
 
 
 def of_the_writer(scene: Scene) -> bool:
@@ -182,7 +182,7 @@ def _is_meal(chunk: Chunk) -> bool:
     return chunk.moment is not None and chunk.moment.meal is not None
 
 
-def _denied(kept: Message) -> bool:
+def denied(kept: Message) -> bool:
     """Whether it says that nothing of it was eaten: 'didn't fancy the usual breakfast', 'again no breakfast'."""
     said = {plain(word) for word in kept.said}
     negations = {plain(word) for word in kept.words.negations}

@@ -28,7 +28,9 @@ NOON, EARLIEST_EVENING = 12, 5
 
 def wished(scene: Scene) -> list[Meaning] | None:
     """What the message wishes: by a template that accounts for every word, else by what it holds."""
-    found = next((told for frame in (reminded, energy_hidden, day_begins, measures_of, aimed) if (told := frame(scene))), None)
+    found = next(
+        (told for frame in (reminded, energy_hidden, day_begins, measures_of, aimed) if (told := frame(scene))), None
+    )
     if found is None:
         return None
     said = templated(scene.message)
@@ -102,7 +104,9 @@ def measures_of(scene: Scene) -> list[Meaning] | None:
         region
         for region in get_args(RegionSaid)
         for at, end in line.plain.places(f"region_{region}")
-        if first <= at and end <= last and (end < last and line.plain[end] in pack()["units_word"])
+        if first <= at
+        and end <= last
+        and (end < last and line.plain[end] in pack()["units_word"])
         and not (region == "US" and line.tokens[at].raw == "us")
     }
     return [SetSetting(name="region", value=said.pop())] if len(said) == 1 else None
