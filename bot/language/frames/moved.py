@@ -30,7 +30,8 @@ def moved(scene: Scene) -> list[Meaning] | None:
         return None
     if (message.asks and not message.orders) or message.when.future or how_it_is_said(message) is not None:
         return None
-    if scene.named or scene.cue("condition", "like_before", "tells_of_eating", "eaten_again", "in_addition", "forgot"):
+    never = ("condition", "like_before", "tells_of_eating", "eaten_again", "same_as_then", "in_addition", "forgot")
+    if scene.named or scene.cue(*never):
         return None
     recorded = message.around.recorded()
     fix = Fix(scene, recorded) if recorded else None
