@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.accounts import accounts, my_portion
+from bot.language.frames.announcing import announced
 from bot.language.frames.asked_by_role import stock_wanted
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
@@ -35,7 +36,7 @@ from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.portion_again import portion_was, put_back
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
-from bot.language.frames.raw_pot import seasoned
+from bot.language.frames.raw_pot import all_of_it, seasoned
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
@@ -80,6 +81,8 @@ NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 FIRST = (
     stock_wanted,
+    announced,
+    all_of_it,
     ate_of_a_whole,
     less_leavings,
     as_the_last,
@@ -331,7 +334,13 @@ def _of_the_record(message: Message) -> list[Meaning] | None:
 
 
 def _topic(clause: Message) -> list[Meaning] | None:
-    said = _of_the_record(clause) or templated(clause) or framed(clause) or _beside_chatter(clause)
+    said = (
+        _of_the_record(clause)
+        or all_of_it(seen(clause).scene)
+        or templated(clause)
+        or framed(clause)
+        or _beside_chatter(clause)
+    )
     if said is not None:
         return said
     refused = not_mine(clause)

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.opening import opened
+from bot.language.frames.pot_bodies import body_at
 from bot.language.frames.pot_contents import MEATS, grams_in, told_in
 from bot.language.frames.pot_names import SENTENCE_ENDS, name_in
 from bot.language.frames.spans import is_one
+from bot.language.intents.ingredients import hardly_eaten_so
 from bot.language.intents.openings import opening
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -23,6 +25,8 @@ from domain.foods import State
 LEAST_PARTS = 3
 LEAST_G = 500.0
 """More than one plate holds."""
+LEAST_FOR_SEVERAL_G = 900.0
+"""More than one person eats, where something of it is rather cooked than eaten raw."""
 LEAST_UNREADY_G = 100.0
 """What is only eaten cooked weighs at least, so that the rest is cooked with it."""
 MOST_HEAD = 8
@@ -40,7 +44,10 @@ def headed(scene: Scene) -> list[Meaning] | None:
     if scene.cue("i_ate", "portioned", "condition", "repair", "by_recipe", "foreseen"):
         return None
     at = next((n for n, c in enumerate(message.chunks) if _ends_a_heading(c)), 0)
-    head, body = message.part(0, at), message.part(at + 1, len(message.chunks))
+    begins = max(at + 1, body_at(message, ()) or 0)
+    if any(c.kind in ("food", "batch", "amount") and not (c.amount and is_one(c.amount)) for c in message.chunks[at:begins]):
+        begins = at + 1
+    head, body = message.part(0, at), message.part(begins, len(message.chunks))
     if not 0 < at <= MOST_HEAD or not body.chunks or any(c.amount and not is_one(c.amount) for c in head.chunks):
         return None
     head = head.without(head.of("moment"))
@@ -93,8 +100,10 @@ def _is_cooked(told: Sequence[Item]) -> bool:
     """Whether more is told than one plate holds, and something among it is only eaten cooked."""
     if any(item.amount is None or item.amount.doubt is not None for item in told):
         return False
+    total = sum(map(grams_in, told))
     unready = any(_is_unready(item) and grams_in(item) >= LEAST_UNREADY_G for item in told)
-    return unready and sum(map(grams_in, told)) >= LEAST_G
+    raw = any(hardly_eaten_so(item) and grams_in(item) >= LEAST_UNREADY_G for item in told)
+    return (unready and total >= LEAST_G) or (raw and total >= LEAST_FOR_SEVERAL_G)
 
 
 def _is_unready(item: Item) -> bool:

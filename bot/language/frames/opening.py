@@ -9,7 +9,7 @@ from itertools import pairwise
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
-from bot.language.frames.pot_bodies import body_at, weighs
+from bot.language.frames.pot_bodies import body_at, is_whole, weighs
 from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in, is_cooked_first, is_of_food, told_in
 from bot.language.frames.pot_names import STOPS, first_food, given_name, is_named_dish, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
@@ -181,6 +181,13 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return None
     opened = OpenBatch(name=name or None, items=tuple(told))
     return [opened] if ended is None else _with_its_end(opened, ended[1], pot)
+
+
+def announced_list(message: Message) -> list[Meaning] | None:
+    """The batch of a message in which words for a pot, its name and a list are all there is; None if more is said."""
+    pot = _pot(message)
+    at = body_at(pot.rest, pot.taken)
+    return None if at is None or is_whole(pot.rest.part(at, len(pot.rest.chunks))) is False else _filled(pot, at)
 
 
 def _main_raw(told: Sequence[Item]) -> str:

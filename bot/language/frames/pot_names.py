@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
+from bot.language.frames.pot_naming import named_by_verb
 from bot.language.frames.spans import Span, is_one, spans
 from bot.language.message import Message
 from bot.language.pack import pack, plain
@@ -19,6 +20,9 @@ STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
 def given_name(message: Message) -> tuple[str, list[Span]]:
     """The name that is given explicitly ('call it taco meat'), and its tokens."""
+    by_verb = named_by_verb(message)
+    if by_verb is not None:
+        return said_as_name(message, by_verb[0]), [by_verb[1]]
     for cue in spans(message, "call_it"):
         chunks = [c for c in message.chunks if c.start >= cue.end]
         while chunks and (chunks[0].text in (":", "=", '"') or chunks[0].text.lower() in pack()["article"]):
@@ -30,7 +34,7 @@ def given_name(message: Message) -> tuple[str, list[Span]]:
             if words and plain(chunk.text.lower()) in pack()["ends_pot_name"]:
                 break
             words.append(chunk)
-        if words:
+        if any(plain(word.text.lower()) not in pack()["beside_pot"] for word in words):
             return said_as_name(message, words), [Span(cue.start, words[-1].end)]
     return "", []
 
@@ -40,7 +44,7 @@ def name_of_batch(message: Message) -> tuple[str, list[Span]]:
     for chunk in message.of("batch"):
         if chunk.field != "bare":
             continue
-        behind = [s for s in spans(message, "one_more") if chunk.end <= s.start <= chunk.end + MOST_BETWEEN]
+        behind = [s for s in spans(message, "one_more", "once_again") if chunk.end <= s.start <= chunk.end + MOST_BETWEEN]
         before = [s for s in spans(message, "one_more") if 0 < chunk.start - s.end <= MOST_NAME_WORDS]
         first = before[-1].end if before else chunk.start - 1
         words = [c for c in message.chunks if first <= c.start and c.end <= chunk.start]
@@ -53,7 +57,8 @@ def name_of_batch(message: Message) -> tuple[str, list[Span]]:
 
 def _may_name(chunk: Chunk) -> bool:
     """Whether it can be a word of a dish's name, unlike punctuation, an article and words of announcing."""
-    return chunk.kind in ("food", "word", "batch") and chunk.text not in STOPS and not _beside(chunk)
+    announces = plain(chunk.text.lower()) in pack()["opening"]
+    return chunk.kind in ("food", "word", "batch") and chunk.text not in STOPS and not (_beside(chunk) or announces)
 
 
 def name_in(head: Message) -> str:

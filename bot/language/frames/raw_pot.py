@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.language.batch_meanings import AddIngredients, CookBatch
+from bot.language.frames.cooking import cooked
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import as_mass
 from bot.language.intents.ingredients import in_grams, seasoning
@@ -31,6 +32,21 @@ LEAST_OF_RAW, MOST_OF_RAW = 0.45, 1.6
 MOST_PIECES = 200
 MORE_THAN_A_PORTION_G = 900.0
 """From here on a weight is no portion, even of a small batch."""
+
+
+def all_of_it(scene: Scene) -> list[Meaning] | None:
+    """What a weight of a raw pot means that only all of it can have, before any words of sharing are considered.
+
+    'the curry is off the stove, 1960', 'all the welsh cakes together 1008 g, 24 of them': nothing was thrown out, and
+    nobody had the rest of what has no cooked weight yet.
+    """
+    pot = only_raw(scene)
+    if pot is None or pot.raw_g is None or not scene.amounts or len(scene.message.chunks) > MOST_CHUNKS:
+        return None
+    heaviest = max(map(_grams, scene.masses), default=0.0)
+    if heaviest < LEAST_OF_RAW * pot.raw_g or _is_a_plate(scene) or scene.cue("portioned", "threw_out"):
+        return None
+    return cooked(scene) or weighs_all(scene)
 
 
 def put_in(scene: Scene) -> list[Meaning] | None:

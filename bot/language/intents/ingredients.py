@@ -199,11 +199,11 @@ def seasoning(name: Name, *, among_others: bool) -> Name | None:
 def _kept_filling(told: Sequence[Item], message: Message) -> list[KnownBatch]:
     """The pot filled line by line before something eaten was told, if this is hardly eaten as it is."""
     pots = [b for b in message.around.batches if b.interrupted]
-    return pots if all(map(_hardly_eaten_so, told)) else []
+    return pots if all(map(hardly_eaten_so, told)) else []
 
 
-def _hardly_eaten_so(item: Item) -> bool:
-    """Whether a food needs cooking: raw meat, dry pulses, spices, onions."""
+def hardly_eaten_so(item: Item) -> bool:
+    """Whether a food, as it was told, needs cooking: raw meat, dry pulses, spices, onions."""
     if item.name is None or item.state is State.COOKED:
         return False
     said = [plain(word) for word in lemmas_of(item.name.text)]

@@ -30,6 +30,7 @@ MOST_BEFORE = 8
 """Words before a head ('dear bot, I should like to …')."""
 MOST_NAMED = 6
 """Words of a batch's name where nothing marks it as one."""
+SENTENCE_ENDS = frozenset({".", "!", ";"})
 FIRST_MASS = ("mass", "volume")
 
 
@@ -187,7 +188,10 @@ def _name(message: Message, start: int) -> _Named:
         if chunks[i - 1].text == "," and i > start + 2:
             break
     if i < len(chunks) and chunks[i].text == ":":
-        return _Named(None, i + 1)
+        end = next((n for n in range(i + 1, len(chunks)) if _ends_line(chunks[n])), len(chunks))
+        alone = end < len(chunks) and not any(c.kind == "amount" for c in chunks[i:end])
+        name = _plain(message.phrase(chunks[i + 1 : end])) if alone and end - i <= MOST_NAMED else None
+        return _Named(name, (end if name else i) + 1)
     colon = _colon(chunks, i)
     if colon is not None:
         return _Named(_plain(message.phrase(chunks[i:colon])), colon + 1)
@@ -202,7 +206,7 @@ def _name(message: Message, start: int) -> _Named:
         return _Named(name, end)
     if (
         chunks[end].kind == "newline"
-        or chunks[end].text in (".", ",", ";")
+        or chunks[end].text in (".", ",", ";", "/")
         or _phrase(pack()["after_name"], message, end)
     ):
         return _Named(name, end + max(1, _phrase(pack()["after_name"], message, end)))
@@ -224,19 +228,24 @@ def _phrase(found: Concept, message: Message, i: int) -> int:
 
 
 def _colon(chunks: Sequence[Chunk], i: int) -> int | None:
-    """The colon behind a name, whatever marks or numbers the name has; a weight before it ends the search."""
+    """The colon behind a name, whatever numbers the name has; a weight or the end of the sentence ends the search."""
     for n in range(i, len(chunks)):
         chunk = chunks[n]
         if chunk.text == ":":
             return n
-        if chunk.kind == "newline" or (chunk.amount is not None and chunk.amount.kind == "mass"):
+        if chunk.kind == "newline" or chunk.text in SENTENCE_ENDS or (chunk.amount is not None and chunk.amount.kind == "mass"):
             return None
     return None
 
 
+def _ends_line(chunk: Chunk) -> bool:
+    """Whether an entry of a list ends, and none of its foods: 'batch: tofu curry / tofu 560 / coconut milk 400'."""
+    return chunk.kind == "newline" or chunk.text == "/" or chunk.text in SENTENCE_ENDS
+
+
 def _ends_name(message: Message, start: int, i: int) -> bool:
     chunk = message.chunks[i]
-    if chunk.kind in ("amount", "newline") or chunk.text in (".", ",", ";", "=", "("):
+    if chunk.kind in ("amount", "newline") or chunk.text in (".", ",", ";", "=", "(", "/"):
         return True
     return (chunk.kind == "state" and i == start) or (i > start and bool(_phrase(pack()["after_name"], message, i)))
 
