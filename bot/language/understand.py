@@ -42,6 +42,7 @@ from bot.language.frames.said_closer import said_closer
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.stated import stated
+from bot.language.frames.stirring import stirred_in
 from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
@@ -83,6 +84,7 @@ FIRST = (
     stock_wanted,
     announced,
     all_of_it,
+    stirred_in,
     ate_of_a_whole,
     less_leavings,
     as_the_last,

@@ -39,6 +39,7 @@ from bot.language.frames.helping import for_so_many, helping, lunch_at_work, oth
 from bot.language.frames.kept import measure_kept, told_to_keep
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.more_in import more_in
+from bot.language.frames.no_such_pot import of_no_pot
 from bot.language.frames.of_clients import back_again, of_clients, off_for_a_while
 from bot.language.frames.of_it import took_of_it
 from bot.language.frames.of_several import gone_from_several, taken_twice
@@ -61,7 +62,7 @@ from bot.language.frames.serving import seen
 from bot.language.frames.shares_of_it import others_share
 from bot.language.frames.taking import left_alone, took_a_share, took_boxes, took_weight
 from bot.language.frames.tins import several_tins
-from bot.language.frames.told_of_pot import contents_put_right, not_of_this_pot, told_late
+from bot.language.frames.told_of_pot import contents_put_right, corrected_too, not_of_this_pot, told_late
 from bot.language.frames.undoing import undone
 from bot.language.frames.uneaten import either, idiom, left_sum, not_food, taken_back, turned_down, uneaten
 from bot.language.frames.vessels import tares
@@ -120,6 +121,7 @@ FRAMES: tuple[Frame, ...] = (
     what_stands,
     not_of_this_pot,
     contents_put_right,
+    corrected_too,
     told_late,
     several_tins,
     cooked,
@@ -161,6 +163,7 @@ FRAMES: tuple[Frame, ...] = (
     opened,
     headed,
     heaped,
+    of_no_pot,
     on_the_scales,
     weighed_alone,
     others_share,

@@ -36,7 +36,8 @@ def announced(scene: Scene) -> list[Meaning] | None:
     rest = outside(told, given_name(message)[1])
     if planned(rest) or how_it_is_said(rest) is not None:
         return None
-    return _with_items(opening(message)) or announced_list(told)
+    by_head = None if given_name(message)[0] else _with_items(opening(message))
+    return by_head or announced_list(told)
 
 
 def _without_occasion(message: Message) -> Message:

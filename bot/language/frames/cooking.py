@@ -23,6 +23,8 @@ MORE_THAN_A_MEAL_G = 900.0
 """What nobody takes from a pot at once."""
 LEAST_POT_G = 500.0
 """What a weight by itself is at least to be that of the pot just filled."""
+LEAST_ALIKE = 3
+"""Letters with which the short form of a name begins as the name: 'lasag'."""
 LEAST_VESSEL_G = 50.0
 """What food is cooked in weighs at least."""
 MOST_UNWEIGHED = 10
@@ -100,9 +102,21 @@ def done_unweighed(scene: Scene) -> list[Meaning] | None:
 def _to_be_weighed(scene: Scene) -> list[KnownBatch]:
     """The batches that can be weighed now: raw ones, and those with something added since they were weighed."""
     if not scene.batches:
-        return list(scene.message.around.at_work)
+        return [] if _names_another(scene) else list(scene.message.around.at_work)
     raw = [b for b in scene.batches if not b.cooked]
     return list(worked_on(raw)) or [b for b in scene.batches if b.stirred]
+
+
+def _names_another(scene: Scene) -> bool:
+    """'adobo done, 1010 g': whether it begins with a word of no list, which is the name of no pot that is open."""
+    first = scene.message.chunks[0] if scene.message.chunks else None
+    if first is None or first.kind != "word" or not first.text.isalpha():
+        return False
+    said, behind = first.text.lower(), pack()["done"].end(scene.message.line.plain, first.end)
+    if behind is None or scene.message.words.knows(said):
+        return False
+    called = [word for b in scene.message.around.at_work for word in b.name.lower().split()]
+    return not any(word[:LEAST_ALIKE] == said[:LEAST_ALIKE] for word in called)
 
 
 def _is_all_of_it(scene: Scene, batch: KnownBatch) -> bool:
@@ -140,13 +154,17 @@ def _is_out(scene: Scene) -> bool:
 
 
 def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
-    """Whether all foods named are ingredients without a weight: 'with the spinach in, dal weighs 1010 now'."""
+    """Whether all foods named are ingredients without a weight of their own.
+
+    'with the spinach in, dal weighs 1010 now', 'pot roast: 790 g brisket and shallots after cooking'
+    """
     message = scene.message
+    listed = len(scene.foods) > 1 and len(scene.masses) == 1 and scene.cue("done")
     for food in scene.foods:
         name = message.vocabulary.resolve([t.text for t in message.tokens[food.start : food.end]], food.text.lower())
         inside = has_ingredient(message, ref_of([batch]), name) or food.text.lower() in pack()["pourable"]
         weighed = any(c.end == food.start or c.start == food.end for c in scene.amounts)
-        if not inside or (weighed and food.text.lower() not in pack()["pourable"]):
+        if not inside or (weighed and not listed and food.text.lower() not in pack()["pourable"]):
             return False
     return True
 

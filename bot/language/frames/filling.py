@@ -316,7 +316,7 @@ def removed(scene: Scene) -> list[Meaning] | None:
     if scene.cue("i_ate") and not (never and _inside(scene) is not None):
         return None
     left_out = scene.cue("never_went_in") or (scene.cue("stays_out") and scene.cue("out_of_it")) or _none_in_it(scene)
-    left_out = left_out or _pot_is_without(scene)
+    left_out = left_out or _pot_is_without(scene) or (bool(scene.named) and scene.cue("delete"))
     if not never and not left_out:
         return None
     if scene.amounts and not never:

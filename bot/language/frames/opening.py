@@ -108,7 +108,7 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if at is not None and (pot.sure or pot.maybe) and _is_cooked_by_others(pot):
         return [NotMine(why="others")]
     by_head = None if _named_behind(message) else opening(message)
-    if by_head is not None and (at is None or not (_is_muddled(by_head) or planned(message))):
+    if by_head is not None and (at is None or not (_is_muddled(by_head, pot.called) or planned(message))):
         return None  # one of the usual heads
     if at is None:
         return _only_begun(scene, pot) if pot.announced else None
@@ -146,11 +146,13 @@ def _is_cooked_for_it(scene: Scene) -> bool:
     return (raw or made) and enough and not scene.cue("portioned", "i_ate", "was_eaten")
 
 
-def _is_muddled(by_head: Sequence[Meaning]) -> bool:
+def _is_muddled(by_head: Sequence[Meaning], called: str) -> bool:
     """Whether a batch opened by its head was not told as 'name: ingredients': words of announcing are in its name."""
     opened = by_head[0]
     if not isinstance(opened, OpenBatch):
         return False
+    if called and opened.name is not None and opened.name.lower() != called and called in opened.name.lower():
+        return True
     said = Wording(plain(token.text) for token in tokenise(opened.name or ""))
     if opened.name is None or any(i.name is None or i.amount is None or i.tare for i in opened.items):
         return bool(opened.items)

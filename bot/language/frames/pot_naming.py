@@ -24,6 +24,8 @@ LEADS = frozenset({":", "=", "-", '"', "'"})
 def named_by_verb(message: Message) -> tuple[list[Chunk], Span] | None:
     """The words of the name and all tokens that give it; None where no sentence names a pot."""
     chunks = message.chunks
+    if not any(c.kind == "amount" or plain(c.text.lower()) in pack()["pot"] for c in chunks):
+        return None
     for n, chunk in enumerate(chunks):
         if plain(chunk.text.lower()) not in pack()["names_it"] or chunk.kind == "food":
             continue
@@ -54,8 +56,9 @@ def _before(message: Message, verb: int) -> tuple[list[Chunk], Span] | None:
     while first and not _ends(chunks[first - 1]) and subject - first < MOST_NAME_WORDS:
         first -= 1
     words = _trimmed(chunks[first:subject])
-    if not words or subject == verb:
-        return None
+    named = [plain(c.text.lower()) for c in chunks[subject:verb]]
+    if not words or not any(word in pack()["this_here"] or word in pack()["i_or_we"] for word in named):
+        return None  # 'my daughter just called'
     return words, Span(words[0].start, chunks[end - 1].end)
 
 
@@ -68,7 +71,8 @@ def _becomes(message: Message) -> tuple[list[Chunk], Span] | None:
         if n is None or first is None or message.chunks[0].start > at:
             continue
         subject = [plain(line.text(i)) for i in range(max(message.chunks[0].start, at - 2), at)]
-        if not any(word in pack()["pot"] or word in pack()["this_here"] for word in subject):
+        told = len(message.of("amount")) > 1
+        if not any(word in pack()["pot"] or (told and word in pack()["this_here"]) for word in subject):
             continue
         words = _name_from(message, n)
         if words:

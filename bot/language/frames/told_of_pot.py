@@ -29,6 +29,8 @@ ROUNDED_G = 0.6
 MOST_COUNTED = 12
 MOST_BETWEEN = 2
 """Tokens before a batch's name in which 'in' or 'into' is looked for."""
+MOST_OFF = 1.35
+"""So many times more or less is a slip in the weight of an ingredient rather than more of it."""
 MOST_TIMES = 6.0
 """An ingredient is not put right by more than so many times."""
 
@@ -38,6 +40,27 @@ def contents_put_right(scene: Scene) -> list[Meaning] | None:
     if not _may_correct(scene) or _is_unreal(scene) or not _is_correction(scene):
         return None
     return _put_right(scene, proven=False)
+
+
+def corrected_too(scene: Scene) -> list[Meaning] | None:
+    """'and the brisket 1.15 kg', said of the raw pot that was spoken of last: what is in it already, put right too."""
+    message = scene.message
+    pots = [b for b in message.around.at_work if b.spoken]
+    if scene.named or len(pots) != 1 or len(scene.foods) != 1 or len(scene.masses) != 1 or message.asks:
+        return None
+    food = scene.foods[0]
+    beside = [c for c in message.chunks if c.kind not in ("food", "amount", "sign")]
+    definite = message.line.plain[food.start - 1] in pack()["pointing"] if food.start else False
+    if not definite or any(c.kind != "word" or c.text.lower() not in pack()["beside_repair"] for c in beside):
+        return None
+    found = _line_meant(scene, pots)
+    if found is None or not _weighs(scene.amounts[0]) or len(scene.amounts) != 1:
+        return None
+    grams, on_record = _grams(scene.amounts[0]), found[2]
+    if abs(grams - on_record) <= ROUNDED_G or not on_record / MOST_OFF <= grams <= on_record * MOST_OFF:
+        return None
+    item = Item(text=message.text, amount=scene.amounts[0].amount)
+    return [CorrectIngredient(batch=ref_of(pots), name=found[1], item=item)]
 
 
 def contents_proven(scene: Scene) -> list[Meaning] | None:
@@ -72,9 +95,10 @@ def _put_right(scene: Scene, *, proven: bool) -> list[Meaning] | None:
     new = [c for c in weights if c not in old and not (len(weights) > 2 and _is_portion(c, batch, message))]
     if len(new) != 1 or len(old) > 1 or (not old and not scene.named) or not _is_like(new[0], on_record):
         return None
-    if not old and (proven or scene.cue("in_addition", "i_ate", "portioned")):
+    eaten = scene.cue("i_ate") or (scene.cue("portioned") and batch.cooked)
+    if not old and (proven or eaten or scene.cue("in_addition")):
         return None
-    if proven and not scene.cue("contrasts", "told_wrong", "told_before", "was_wrong", "becomes"):
+    if proven and not scene.cue("contrasts", "told_wrong", "told_before", "was_wrong", "becomes", "holds_in_it"):
         return None
     item = Item(text=message.text, amount=new[0].amount)
     text = scene.named[0][0].text if scene.named else ""
@@ -135,6 +159,10 @@ def _is_correction(scene: Scene) -> bool:
     """Whether it is said that something told before was wrong, and not only what was eaten."""
     if scene.cue("told_wrong", "told_before"):
         return True
+    if len(scene.masses) == 1 and len(scene.batches) == 1 and scene.cue("holds_in_it"):
+        # what is in a pot already is put right, unless more of it goes in or some of it is eaten
+        eaten = scene.cue("i_ate") or (scene.cue("portioned") and scene.batches[0].cooked)
+        return not eaten and not scene.cue("puts_in", "more_of_it", "too", "forgot", "from_start")
     return scene.cue("was_wrong", "contrasts") and not scene.cue("i_ate", "portioned")
 
 
