@@ -266,7 +266,7 @@ def read_tare(line: Line, i: int) -> Chunk | None:
     if line.plain[start] in pack()["set_to_zero"]:
         return line.make("noise", i, end)
     name = " ".join(t.text for t in line.tokens[start:end])
-    return line.make("tare", i, end, tare=_near_tare(line, name))
+    return line.make("tare", i, end, tare=near_tare(line, name))
 
 
 def _vessel_ends(line: Line, start: int) -> int:
@@ -295,7 +295,7 @@ def _part_of_tare(line: Line, i: int) -> Chunk | None:
     return None
 
 
-def _near_tare(line: Line, name: str) -> TareRef:
+def near_tare(line: Line, name: str) -> TareRef:
     """An unknown vessel; one saved vessel that alone ends in the same word ('the bowl') is that one."""
     words = lemmas_of(name)
     same = [(n, g) for lemmas, n, g in line.tare_names if len(words) == 1 and lemmas and lemmas[-1] == words[-1]]

@@ -6,6 +6,7 @@ from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass
+from bot.language.frames.vessel_in_it import vessel_in_it
 from bot.language.frames.vessels import tares
 from bot.language.intents.readings import has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning
@@ -41,6 +42,8 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     raw = _to_be_weighed(scene) if scene.named or _is_full(scene) or tares(scene) is None else []
     without = vessel_taken_off(scene.message)
     vessels = [c.tare for c in scene.message.of("tare") if c.tare is not None and not without]
+    if not vessels and len(scene.masses) == 1 and (included := vessel_in_it(scene)) is not None:
+        vessels = [included]
     if len(raw) != 1 or scene.asks or scene.cue("foreseen"):
         return None
     with_vessel = vessels or (len(scene.masses) > 1 and scene.cue("the_vessel"))
@@ -56,7 +59,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         return None
     weights = sorted(_in_one_unit(_different(scene, off)), key=_grams, reverse=True)
     poured = [a for c in off if (a := c.amount) is not None]
-    if not weights or len(weights) > 2 or not _fits(weights[0], raw[0]):
+    if not weights or len(weights) > 2 or not (vessels or _fits(weights[0], raw[0])):
         return None
     spent = {_grams(a) for a in (*weights, *_different(scene, off), *poured)}
     told = [c.amount for c in scene.message.chunks if c.kind in TELLING]

@@ -42,7 +42,7 @@ def of_no_pot(scene: Scene) -> list[Meaning] | None:
     if vessel:
         gross, tare = sorted(weights, key=grams_of, reverse=True)[:2]
         return _of_vessel(scene, gross, tare) if len(weights) == VESSEL_TOO else None
-    if not scene.cue("done", "is_done"):
+    if not scene.cue("done", "is_done") and not vessel_taken_off(message):
         return None
     net = _net(weights, scene)
     counts = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount.value <= LEAST_VESSEL_G]
