@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 
 from bot.language.frames.accounts import theirs_alone
 from bot.language.frames.again import asked_contents, cooked_again
+from bot.language.frames.announcing import put_to_cook
 from bot.language.frames.anothers_meal import anothers_meal
 from bot.language.frames.as_ever import as_ever
 from bot.language.frames.asked_by_role import asked_by_role, supposed_aim
@@ -45,7 +46,7 @@ from bot.language.frames.of_it import took_of_it
 from bot.language.frames.of_several import gone_from_several, taken_twice
 from bot.language.frames.on_top import put_on_top
 from bot.language.frames.once_more import once_more
-from bot.language.frames.opening import opened, put_to_cook
+from bot.language.frames.opening import opened
 from bot.language.frames.over import put_right_when_over
 from bot.language.frames.own_boxes import own_box
 from bot.language.frames.packets import packet

@@ -1,6 +1,6 @@
-"""The frame of a pot that is announced outright: a word for a pot that begins or gets a name, and a whole list.
+"""Frames of a pot that is announced outright: a word for a pot that begins or gets a name, and a whole list.
 
-It is read before all that looks for eaters, plans and corrections, because nothing of that is meant in such a message:
+`announced` is read before all that looks for eaters, plans and corrections, because nothing of that is meant:
 'second batch, curry. Chicken breast, raw, 450 g, to start her off', 'in goes 1.2 kg chicken, this pot will be adobo'.
 """
 
@@ -8,18 +8,32 @@ from __future__ import annotations
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
-from bot.language.frames.opening import announced_list, opened
+from bot.language.frames.opening import announced_list, name_of_pot, opened
+from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in
 from bot.language.frames.pot_names import STOPS, given_name
 from bot.language.frames.spans import outside, spans
 from bot.language.intents.openings import opening
+from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene, is_owned_by_others
-from bot.language.stance import how_it_is_said, planned
+from bot.language.stance import how_it_is_said, not_mine, planned
+from domain.foods import State
 
 MOST_CHUNKS = 120
-NOT_NOW = ("i_ate", "condition", "by_recipe", "habit", "another_time", "repair", "start_over", "later_on", "told_wrong")
+NOT_NOW = (
+    "i_ate",
+    "condition",
+    "by_recipe",
+    "habit",
+    "another_time",
+    "repair",
+    "start_over",
+    "later_on",
+    "told_wrong",
+    "as_before",
+)
 
 
 def announced(scene: Scene) -> list[Meaning] | None:
@@ -30,14 +44,36 @@ def announced(scene: Scene) -> list[Meaning] | None:
     core = _without_occasion(message)
     if core is not message:
         return opened(Scene(core))
-    if message.asks or scene.cue(*NOT_NOW) or is_owned_by_others(scene) or not _begins(message):
+    asked = message.asks and not scene.cue("would_you")
+    again = bool(scene.named) and scene.cue("once_again") and scene.cue("this_time")
+    if message.has("?") or asked or again or scene.cue(*NOT_NOW) or is_owned_by_others(scene):
         return None
-    told = outside(message, spans(message, "lets_begin"))
-    rest = outside(told, given_name(message)[1])
+    if not _begins(message):
+        return None
+    name, named = given_name(message)
+    told = outside(message, spans(outside(message, named), "lets_begin", "will_be"))
+    rest = outside(told, named)
     if planned(rest) or how_it_is_said(rest) is not None:
         return None
-    by_head = None if given_name(message)[0] else _with_items(opening(message))
+    by_head = None if name else _with_items(opening(message))
     return by_head or announced_list(told)
+
+
+def put_to_cook(scene: Scene) -> list[Meaning] | None:
+    """'chicken thighs, bone in, 520g raw on the tray. roasting them': what is being cooked is not yet eaten."""
+    message = scene.message
+    if message.asks or message.when.future or message.when.meal or scene.named or message.of("hash", "energy", "macro"):
+        return None
+    if not scene.cue("being_cooked") or scene.cue("i_ate", "condition", "portioned") or len(scene.masses) != 1:
+        return None
+    told = [i for i in items(message) if i.name is not None and i.amount is not None]
+    raw = [i for i in told if i.state == State.RAW and grams_in(i) >= LEAST_RAW_G]
+    refused = not_mine(message)
+    if len(told) != 1 or len(raw) != 1 or (refused is not None and refused.why == "others"):
+        return None
+    name = raw[0].name
+    assert name is not None
+    return [OpenBatch(name=name_of_pot(message) or name.text, items=(raw[0],))]
 
 
 def _without_occasion(message: Message) -> Message:
@@ -84,9 +120,9 @@ def _begins(message: Message) -> bool:
             return True
         if chunk.start < first and (named or message.line.plain.places("lets_begin")):
             return True
-    said = message.line.plain
+    words = message.line.plain
     return len(message.of("amount")) > 1 and any(
-        said[n] in pack()["this_here"] for span in named for n in range(span.start, span.end)
+        words[n] in pack()["this_here"] for span in named for n in range(span.start, span.end)
     )
 
 

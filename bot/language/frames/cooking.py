@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.spans import is_one
@@ -57,7 +60,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
     off = _poured(scene)
     if len(off) > 1 or (off and scene.cue("before_pouring")):
         return None
-    weights = sorted(_in_one_unit(_different(scene, off)), key=_grams, reverse=True)
+    weights = sorted(in_one_unit(_different(scene, off)), key=_grams, reverse=True)
     poured = [a for c in off if (a := c.amount) is not None]
     if not weights or len(weights) > 2 or not (vessels or _fits(weights[0], raw[0])):
         return None
@@ -198,13 +201,14 @@ def _different(scene: Scene, off: list[Chunk]) -> list[Amount]:
     return found
 
 
-def _in_one_unit(weights: list[Amount]) -> list[Amount]:
-    """The weights; a number without a unit has that of the one before: 'twelve pounds, the pot is four point one'."""
+def in_one_unit(weights: Sequence[Amount]) -> list[Amount]:
+    """The weights; a small number without a unit has that of another: 'twelve pounds, the pot is four point one'."""
+    told = next((a for a in weights if a.kind != "bare" and a.grams is not None), None)
     found: list[Amount] = []
     for amount in weights:
-        last = found[-1] if found else None
-        bare = amount.kind == "bare" and last is not None and last.grams is not None
-        found.append(as_mass(amount, last) if bare and amount.value < LEAST_VESSEL_G else amount)
+        last = next((a for a in found[::-1] if a.grams is not None), told)
+        bare = amount.kind == "bare" and last is not None and amount.value < LEAST_VESSEL_G
+        found.append(replace(as_mass(amount, last), text=amount.text) if bare else amount)
     return found
 
 

@@ -45,7 +45,9 @@ def headed(scene: Scene) -> list[Meaning] | None:
         return None
     at = next((n for n, c in enumerate(message.chunks) if _ends_a_heading(c)), 0)
     begins = max(at + 1, body_at(message, ()) or 0)
-    if any(c.kind in ("food", "batch", "amount") and not (c.amount and is_one(c.amount)) for c in message.chunks[at:begins]):
+    if any(
+        c.kind in ("food", "batch", "amount") and not (c.amount and is_one(c.amount)) for c in message.chunks[at:begins]
+    ):
         begins = at + 1
     head, body = message.part(0, at), message.part(begins, len(message.chunks))
     if not 0 < at <= MOST_HEAD or not body.chunks or any(c.amount and not is_one(c.amount) for c in head.chunks):

@@ -12,6 +12,7 @@ from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import grams_of
 from bot.language.intents.readings import vessel_taken_off
 from bot.language.meanings import Meaning
+from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.told import Amount, BatchRef, TareRef
@@ -31,34 +32,38 @@ def of_no_pot(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if scene.named or message.asks or len(message.chunks) > MOST_CHUNKS or message.when.meal or message.when.future:
         return None
-    if message.of("hash", "energy", "macro", "price") or not scene.cue(*SAID):
+    if message.of("hash", "energy", "macro", "price") or not (scene.cue(*SAID) or message.of("tare")):
         return None
-    if scene.cue("i_ate", "portioned", "condition", "habit", "foreseen", "by_recipe", "told_wrong", "plated", "empty"):
+    if scene.cue("i_ate", "portioned", "condition", "habit", "foreseen", "by_recipe", "told_wrong", "plated"):
         return None
     if any(c.state is State.RAW for c in message.of("state")):
         return None
-    weights = [c.amount for c in scene.amounts if c.amount is not None and _weighs(c)]
-    vessel = scene.cue("the_vessel") and len(weights) > 1
-    if vessel:
-        gross, tare = sorted(weights, key=grams_of, reverse=True)[:2]
-        return _of_vessel(scene, gross, tare) if len(weights) == VESSEL_TOO else None
-    if not scene.cue("done", "is_done") and not vessel_taken_off(message):
-        return None
-    net = _net(weights, scene)
-    counts = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount.value <= LEAST_VESSEL_G]
-    if net is None or not _is_all_of_it(grams_of(net), max(counts, default=0.0)):
-        return None
     name = _name(scene)
-    return [CookBatch(batch=BatchRef(text=name), amount=net)] if name else None
+    words = name.split()
+    if not any(_is_noun(message, word) for word in words) or any(word in message.words.pronouns for word in words):
+        return None
+    weights = sorted((a for c in scene.amounts if _weighs(c) and (a := c.amount) is not None), key=grams_of)
+    tare = _tare(scene, weights)
+    if tare is not None:
+        over = grams_of(weights[-1]) - tare >= MORE_THAN_A_MEAL_G
+        off = TareRef(name="pot", grams=tare)
+        return [CookBatch(batch=BatchRef(text=name), amount=weights[-1], tare=off)] if over else None
+    if len(weights) != 1 or scene.cue("empty"):
+        return None
+    without = vessel_taken_off(message)
+    if not (without or (scene.cue("done", "is_done") and not message.of("tare"))):
+        return None
+    counts = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount is not weights[0]]
+    whole = _is_all_of_it(grams_of(weights[0]), max(counts, default=0.0))
+    return [CookBatch(batch=BatchRef(text=name), amount=weights[0])] if whole else None
 
 
-def _of_vessel(scene: Scene, gross: Amount, tare: Amount) -> list[Meaning] | None:
-    """'the cawl with its pan is 5680, pan on its own 1895': more than anybody takes on a plate."""
-    name = _name(scene)
-    if not name or grams_of(gross) - grams_of(tare) < MORE_THAN_A_MEAL_G:
-        return None
-    off = TareRef(name="pot", grams=grams_of(tare))
-    return [CookBatch(batch=BatchRef(text=name), amount=gross, tare=off)]
+def _tare(scene: Scene, weights: list[Amount]) -> float | None:
+    """What the vessel in the weight is told to weigh: the lighter of two weights, or read with the vessel already."""
+    vessels = [c.tare.grams for c in scene.message.of("tare") if c.tare is not None and c.tare.grams]
+    if len(weights) == 1 and len(vessels) == 1:
+        return vessels[0]
+    return grams_of(weights[0]) if len(weights) == VESSEL_TOO and scene.cue("the_vessel") else None
 
 
 def _weighs(chunk: Chunk) -> bool:
@@ -68,12 +73,6 @@ def _weighs(chunk: Chunk) -> bool:
     return grams_of(amount) >= LEAST_VESSEL_G
 
 
-def _net(weights: list[Amount], scene: Scene) -> Amount | None:
-    """The only weight, if no vessel is in it."""
-    vessels = scene.message.of("tare")
-    return weights[0] if len(weights) == 1 and (not vessels or vessel_taken_off(scene.message)) else None
-
-
 def _is_all_of_it(grams: float, pieces: float) -> bool:
     return grams >= MORE_THAN_A_MEAL_G or (pieces >= LEAST_PIECES and grams >= LEAST_IN_PIECES_G)
 
@@ -81,7 +80,7 @@ def _is_all_of_it(grams: float, pieces: float) -> bool:
 def _name(scene: Scene) -> str:
     """What the dish is called: the words before the weight, without those that say that it is done."""
     message = scene.message
-    weight = next(c.start for c in scene.amounts if _weighs(c))
+    weight = next((c.start for c in scene.amounts if _weighs(c)), 0)
     done = {n for at, end in _said(scene) for n in range(at, end)}
     words: list[str] = []
     for chunk in message.chunks:
@@ -93,6 +92,11 @@ def _name(scene: Scene) -> str:
         elif words:
             break
     return " ".join(words) if len(words) <= MOST_NAME_WORDS else ""
+
+
+def _is_noun(message: Message, word: str) -> bool:
+    """Whether a word may be what a dish is called: of a food that is named, or of no list."""
+    return any(word in c.text.lower() for c in message.of("food")) or not message.words.knows(word)
 
 
 def _said(scene: Scene) -> list[tuple[int, int]]:

@@ -16,7 +16,6 @@ from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import grams_of
 from bot.language.frames.vessels import vessel_told
 from bot.language.intents.openings import MOST_NAMED, opening
-from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine, Unclear
 from bot.language.message import Message, once
 from bot.language.name_tables import lemmas_of
@@ -170,7 +169,8 @@ def _filled(pot: _Pot, at: int) -> list[Meaning] | None:
         return [NotMine(why="shopping")]
     if pot.sure and planned(pot.rest) and not pot.message.has_any(pot.message.words.eating):
         return [NotMine(why="plan")]
-    if _somebody_elses(pot.message, pot) or pack()["portioned"].found(pot.rest.wording):
+    portioned = pack()["portioned"].found((body if pot.called else pot.rest).wording)
+    if portioned or _somebody_elses(pot.message, pot):
         return None
     head_name = name_in(head)
     name = pot.called or head_name
@@ -189,7 +189,7 @@ def announced_list(message: Message) -> list[Meaning] | None:
     """The batch of a message in which words for a pot, its name and a list are all there is; None if more is said."""
     pot = _pot(message)
     at = body_at(pot.rest, pot.taken)
-    return None if at is None or is_whole(pot.rest.part(at, len(pot.rest.chunks))) is False else _filled(pot, at)
+    return None if at is None or not is_whole(pot.rest.part(at, len(pot.rest.chunks))) else _filled(pot, at)
 
 
 def _main_raw(told: Sequence[Item]) -> str:
@@ -222,23 +222,6 @@ def told_ingredients(message: Message) -> list[Item]:
     if at is None or _somebody_elses(message, pot):
         return []
     return told_in(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
-
-
-def put_to_cook(scene: Scene) -> list[Meaning] | None:
-    """'chicken thighs, bone in, 520g raw on the tray. roasting them': what is being cooked is not yet eaten."""
-    message = scene.message
-    if message.asks or message.when.future or message.when.meal or scene.named or message.of("hash", "energy", "macro"):
-        return None
-    if not scene.cue("being_cooked") or scene.cue("i_ate", "condition", "portioned") or len(scene.masses) != 1:
-        return None
-    told = [i for i in items(message) if i.name is not None and i.amount is not None]
-    raw = [i for i in told if i.state == State.RAW and grams_in(i) >= LEAST_RAW_G]
-    refused = not_mine(message)
-    if len(told) != 1 or len(raw) != 1 or (refused is not None and refused.why == "others"):
-        return None
-    name = raw[0].name
-    assert name is not None
-    return [OpenBatch(name=name_of_pot(message) or name.text, items=(raw[0],))]
 
 
 def _of_a_recipe(head: Message) -> bool:

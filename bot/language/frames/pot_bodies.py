@@ -53,7 +53,9 @@ def _whole_list(rest: Message, first: int, taken: Sequence[Span]) -> int | None:
     for at in places:
         if _heads_a_list(chunks[at:first]) or (not name_first and any(c.kind == "food" for c in chunks[at:first])):
             continue
-        behind = next((n for n in range(at, first + 1) if chunks[n].kind != "newline" and chunks[n].text not in STOPS), at)
+        behind = next(
+            (n for n in range(at, first + 1) if chunks[n].kind != "newline" and chunks[n].text not in STOPS), at
+        )
         if chunks[behind].kind in ("food", "amount", "state", "size") and is_whole(rest.part(behind, len(chunks))):
             return behind
     return None

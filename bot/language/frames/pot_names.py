@@ -44,7 +44,9 @@ def name_of_batch(message: Message) -> tuple[str, list[Span]]:
     for chunk in message.of("batch"):
         if chunk.field != "bare":
             continue
-        behind = [s for s in spans(message, "one_more", "once_again") if chunk.end <= s.start <= chunk.end + MOST_BETWEEN]
+        behind = [
+            s for s in spans(message, "one_more", "once_again") if chunk.end <= s.start <= chunk.end + MOST_BETWEEN
+        ]
         before = [s for s in spans(message, "one_more") if 0 < chunk.start - s.end <= MOST_NAME_WORDS]
         first = before[-1].end if before else chunk.start - 1
         words = [c for c in message.chunks if first <= c.start and c.end <= chunk.start]

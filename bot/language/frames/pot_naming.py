@@ -1,4 +1,4 @@
-"""The name that a sentence gives a pot, read by its verb: 'which I shall call X', 'X it is called', 'this pot will be X'.
+"""The name that a sentence gives a pot, by its verb: 'which I shall call X', 'X it is called', 'this pot will be X'.
 
 Verbs of naming are few and their sentences have one shape: a subject, perhaps an auxiliary, the verb, perhaps an
 object, and then the name; or the name first. Everything but the name is announcement.
@@ -70,13 +70,19 @@ def _becomes(message: Message) -> tuple[list[Chunk], Span] | None:
         first = next((n for n, c in enumerate(message.chunks) if c.end > at), None)
         if n is None or first is None or message.chunks[0].start > at:
             continue
-        subject = [plain(line.text(i)) for i in range(max(message.chunks[0].start, at - 2), at)]
+        subject = [plain(line.text(i)) for i in range(max(message.chunks[0].start, at - 2), at + 1)]
         told = len(message.of("amount")) > 1
-        if not any(word in pack()["pot"] or (told and word in pack()["this_here"]) for word in subject):
+        if not any(
+            word.removesuffix("s") in pack()["pot"] or (told and word in pack()["this_here"]) for word in subject
+        ):
             continue
         words = _name_from(message, n)
-        if words:
-            return words, Span(max(message.chunks[0].start, at - len(subject)), words[-1].end)
+        behind = [c for c in message.chunks if words and c.start >= words[-1].end]
+        last = not any(c.kind in ("food", "amount") for c in behind) or any(
+            word.removesuffix("s") in pack()["pot"] for word in subject
+        )
+        if words and last and any(_is_noun(message, c) for c in words):
+            return words, Span(_from(message, at), words[-1].end)
     return None
 
 
@@ -118,6 +124,22 @@ def _trimmed(words: Sequence[Chunk]) -> list[Chunk]:
     if all(plain(c.text.lower()) in pack()["beside_pot"] for c in kept):
         return []
     return kept
+
+
+def _from(message: Message, at: int) -> int:
+    """Where the words for a pot begin that end right before a token: 'this pot', 'this'."""
+    words = message.line.plain
+    leading = ("pot", "this_here", "article")
+    while at > message.chunks[0].start and any(
+        words[at - 1] in pack()[name] or words[at - 1].removesuffix("s") in pack()[name] for name in leading
+    ):
+        at -= 1
+    return at
+
+
+def _is_noun(message: Message, chunk: Chunk) -> bool:
+    """Whether a word may be what a dish is called: a food, or a word of no list."""
+    return chunk.kind in ("food", "batch") or (chunk.kind == "word" and not message.words.knows(chunk.text.lower()))
 
 
 def _ends(chunk: Chunk) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.language.batch_meanings import AddIngredients, CookBatch
-from bot.language.frames.cooking import cooked
+from bot.language.frames.cooking import cooked, in_one_unit
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import as_mass
 from bot.language.intents.ingredients import in_grams, seasoning
@@ -43,7 +43,7 @@ def all_of_it(scene: Scene) -> list[Meaning] | None:
     pot = only_raw(scene)
     if pot is None or pot.raw_g is None or not scene.amounts or len(scene.message.chunks) > MOST_CHUNKS:
         return None
-    heaviest = max(map(_grams, scene.masses), default=0.0)
+    heaviest = max(map(_grams, in_one_unit(scene.masses)), default=0.0)
     if heaviest < LEAST_OF_RAW * pot.raw_g or _is_a_plate(scene) or scene.cue("portioned", "threw_out"):
         return None
     return cooked(scene) or weighs_all(scene)

@@ -53,13 +53,13 @@ def _is_a_pot(message: Message, span: Span) -> bool:
     inside = [c for c in message.chunks if c.start < span.end and span.start < c.end]
     if message.line.plain[span.end - 1] not in pack()["pot"]:
         return False
-    alike = all(c.kind in ("food", "word") or _is_part_of_one(c) for c in inside)
+    alike = all(c.kind in ("food", "word", "batch") or _is_part_of_one(c) for c in inside)
     return alike and all(span.start <= c.start + (c.amount is not None) and c.end <= span.end for c in inside)
 
 
 def _is_part_of_one(chunk: Chunk) -> bool:
     amount = chunk.amount
-    return amount is not None and amount.kind == "measure" and 0 < amount.value < 1
+    return amount is not None and amount.kind in ("measure", "bare") and 0 < amount.value < 1
 
 
 def _holds(chunk: Chunk) -> bool:

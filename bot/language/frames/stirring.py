@@ -22,9 +22,11 @@ from bot.language.stance import planned
 MOST_CHUNKS = 60
 MOST_BETWEEN = 6
 """Tokens between a preposition and the pot: 'into what was left of that big stew'."""
+MOST_BEFORE_WITH = 3
+"""Tokens between the pot and 'with': 'stirred the leftover curry up with 90 g corn'."""
 NOT_SO = (
-    "i_ate", "portioned", "condition", "habit", "another_time", "by_recipe", "not_put_in", "never_went_in", "told_wrong",
-    "contrasts", "pot_begins", "call_it", "own_pot", "gave_away", "repair", "a_box", "on_my_plate",
+    "i_ate", "portioned", "condition", "habit", "another_time", "by_recipe", "not_put_in", "never_went_in",
+    "told_wrong", "contrasts", "pot_begins", "call_it", "own_pot", "gave_away", "repair", "a_box", "on_my_plate",
 )  # fmt: skip
 
 
@@ -78,6 +80,9 @@ def _is_put_in(scene: Scene) -> bool:
         before = line.plain[max(message.chunks[0].start, start - MOST_BETWEEN) : start]
         if adds and pack()["into_pot"].found(before):
             return True
+        behind = line.plain[end : end + MOST_BEFORE_WITH]
+        if pack()["puts_in"].found(before) and pack()["along_with"].found(behind):
+            return True
         if pack()["pot_takes"].end(line.plain, end + (line.text(end) == "'s")) is not None:
             return True
     return scene.cue("in_the_pot") and adds
@@ -92,5 +97,3 @@ def _from(scene: Scene, start: int) -> int:
         if leads and held.isdisjoint(range(at, start)):
             return at
     return start
-
-

@@ -233,7 +233,11 @@ def _colon(chunks: Sequence[Chunk], i: int) -> int | None:
         chunk = chunks[n]
         if chunk.text == ":":
             return n
-        if chunk.kind == "newline" or chunk.text in SENTENCE_ENDS or (chunk.amount is not None and chunk.amount.kind == "mass"):
+        if (
+            chunk.kind == "newline"
+            or chunk.text in SENTENCE_ENDS
+            or (chunk.amount is not None and chunk.amount.kind == "mass")
+        ):
             return None
     return None
 
