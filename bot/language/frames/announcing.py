@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
-from bot.language.frames.opening import announced_list, name_of_pot, opened
+from bot.language.frames.opening import announced_list, is_muddled, name_of_pot, opened
 from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in
 from bot.language.frames.pot_names import STOPS, given_name
 from bot.language.frames.spans import outside, spans
@@ -56,6 +56,8 @@ def announced(scene: Scene) -> list[Meaning] | None:
     if planned(rest) or how_it_is_said(rest) is not None:
         return None
     by_head = None if name else _with_items(opening(message))
+    if by_head is not None and is_muddled(by_head, name):
+        by_head = None
     return by_head or announced_list(told)
 
 

@@ -34,7 +34,9 @@ def of_no_pot(scene: Scene) -> list[Meaning] | None:
         return None
     if message.of("hash", "energy", "macro", "price") or not (scene.cue(*SAID) or message.of("tare")):
         return None
-    if scene.cue("i_ate", "portioned", "condition", "habit", "foreseen", "by_recipe", "told_wrong", "plated"):
+    if scene.cue(
+        "i_ate", "portioned", "condition", "habit", "foreseen", "by_recipe", "told_wrong", "told_before", "plated"
+    ):
         return None
     if any(c.state is State.RAW for c in message.of("state")):
         return None

@@ -107,7 +107,7 @@ def _opened(scene: Scene) -> list[Meaning] | None:
     if at is not None and (pot.sure or pot.maybe) and _is_cooked_by_others(pot):
         return [NotMine(why="others")]
     by_head = None if _named_behind(message) else opening(message)
-    if by_head is not None and (at is None or not (_is_muddled(by_head, pot.called) or planned(message))):
+    if by_head is not None and (at is None or not (is_muddled(by_head, pot.called) or planned(message))):
         return None  # one of the usual heads
     if at is None:
         return _only_begun(scene, pot) if pot.announced else None
@@ -145,7 +145,7 @@ def _is_cooked_for_it(scene: Scene) -> bool:
     return (raw or made) and enough and not scene.cue("portioned", "i_ate", "was_eaten")
 
 
-def _is_muddled(by_head: Sequence[Meaning], called: str) -> bool:
+def is_muddled(by_head: Sequence[Meaning], called: str) -> bool:
     """Whether a batch opened by its head was not told as 'name: ingredients': words of announcing are in its name."""
     opened = by_head[0]
     if not isinstance(opened, OpenBatch):
