@@ -53,11 +53,18 @@ def of_no_pot(scene: Scene) -> list[Meaning] | None:
     if len(weights) != 1 or scene.cue("empty"):
         return None
     without = vessel_taken_off(message)
-    if not (without or (scene.cue("done", "is_done") and not message.of("tare"))):
+    if not (without or (_is_done(scene) and not message.of("tare"))):
         return None
     counts = [c.amount.value for c in scene.amounts if c.amount is not None and c.amount is not weights[0]]
     whole = _is_all_of_it(grams_of(weights[0]), max(counts, default=0.0))
     return [CookBatch(batch=BatchRef(text=name), amount=weights[0])] if whole else None
+
+
+def _is_done(scene: Scene) -> bool:
+    """Whether it is said to be done; 'cooked pasta' only says in which state it was weighed."""
+    foods = {c.start for c in scene.message.of("food")}
+    words = scene.message.line.plain
+    return any(end not in foods for name in ("done", "is_done") for _, end in words.places(name))
 
 
 def _tare(scene: Scene, weights: list[Amount]) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
+from bot.language.frames.cooked_too import came_out
 from bot.language.frames.pot_names import STOPS
 from bot.language.frames.spans import Span, is_one
 from bot.language.items import items
@@ -47,11 +48,15 @@ def _whole_list(rest: Message, first: int, taken: Sequence[Span]) -> int | None:
     begins = {span.end for span in taken}
     parted = [n for n in range(first) if n == 0 or chunks[n - 1].text in STOPS or chunks[n - 1].kind == "newline"]
     places = sorted({*parted, *(n for n in range(first + 1) if chunks[n].start in begins)})
-    if len(places) > MOST_PLACES or len(chunks) > MOST_LISTED:
+    if len(places) > MOST_PLACES or len(chunks) > MOST_LISTED or came_out(rest) is not None:
         return None
     name_first = _ends_with_weight(rest) and not _led(chunks, first)
     for at in places:
-        if _heads_a_list(chunks[at:first]) or (not name_first and any(c.kind == "food" for c in chunks[at:first])):
+        if (
+            _heads_a_list(chunks[at:first])
+            or _says_more(chunks[at:first])
+            or (not name_first and any(c.kind == "food" for c in chunks[at:first]))
+        ):
             continue
         behind = next(
             (n for n in range(at, first + 1) if chunks[n].kind != "newline" and chunks[n].text not in STOPS), at
@@ -59,6 +64,12 @@ def _whole_list(rest: Message, first: int, taken: Sequence[Span]) -> int | None:
         if chunks[behind].kind in ("food", "amount", "state", "size") and is_whole(rest.part(behind, len(chunks))):
             return behind
     return None
+
+
+def _says_more(chunks: Sequence[Chunk]) -> bool:
+    """Whether other words stand between the last food and its weight: 'chicken casserole, thighs first: 700 g'."""
+    last = max((n for n, c in enumerate(chunks) if c.kind == "food"), default=len(chunks))
+    return any(c.kind == "word" for c in chunks[last + 1 :])
 
 
 def _ends_with_weight(rest: Message) -> bool:
