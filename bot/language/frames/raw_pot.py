@@ -44,7 +44,7 @@ def all_of_it(scene: Scene) -> list[Meaning] | None:
     if pot is None or pot.raw_g is None or not scene.amounts or len(scene.message.chunks) > MOST_CHUNKS:
         return None
     heaviest = max(map(_grams, in_one_unit(scene.masses)), default=0.0)
-    if heaviest < LEAST_OF_RAW * pot.raw_g or _is_a_plate(scene) or scene.cue("portioned", "threw_out"):
+    if heaviest < LEAST_OF_RAW * pot.raw_g or _is_a_plate(scene) or scene.cue("portioned", "threw_out", "cut_up"):
         return None
     return cooked(scene) or weighs_all(scene)
 
