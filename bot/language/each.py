@@ -137,7 +137,8 @@ def _at(said: Said, n: int) -> Amount | None:
     count = before[-1].amount if before else None
     if count is None or mass is None or not said.behind("at", said.chunks[n].start):
         return None
-    named = [c for c in said.chunks[:n] if c.kind == "food" and (c.start >= before[-1].end or mass.grams is None)]
+    foods = [c for c in said.chunks[:n] if c.kind == "food"]
+    named = [c for c in foods if c.start >= before[-1].end or mass.grams is None or len(foods) == 1]
     if not named or count.unit == "box" or count.value % 1 or count.value < 2:
         return None
     if mass.grams is None:

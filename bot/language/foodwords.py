@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.chunks import Chunk, Line
 from bot.language.lexicon import lexicon
 from bot.language.pack import pack
+from bot.language.reckoning import reckoning
 from bot.language.word_lists import word_lists
 from domain.foods import State
 
@@ -93,6 +94,7 @@ def read_part(line: Line, i: int) -> Chunk | None:
         word in WORDS["outsides"]
         and line.text(i + 1) in ("in", "on")
         and line.lemmas[i + 2 : i + 3] not in (["bowl"], ["the"])
+        and line.text(i + 2) not in reckoning()["its"]
     ):
         return line.make("whole", i, i + 2, whole=True, part=word)
     if word in WORDS["outsides"] and line.text(i + 1) in WORDS["taken_off"]:

@@ -125,7 +125,8 @@ class Account:
     @cached_property
     def untouched(self) -> list[Item]:
         """The weigh-ins of what was left as it was: '…, and I left it on the plate', 'not the brie: brie 40'."""
-        places = pack()["left_it_there"].places(self.message.line.plain)
+        kept = {n for c in self.message.chunks for n in range(c.start, c.end)}
+        places = [p for p in pack()["left_it_there"].places(self.message.line.plain) if p[0] in kept]
         told = [item for start, end in places if (item := self.item_at(start)) and self._speaks_of(item, start, end)]
         left = [item for item in told if item.batch is None]
         chunks, said = self.message.chunks, self.message.line.plain

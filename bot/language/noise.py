@@ -12,10 +12,15 @@ from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
+from domain.reference.words import is_action
 
 _CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
+MOST_TIMES = 12
+"""Pieces of a food that one person has."""
 MOST_NAMED = 8
 """Tokens before a factor that may name what is multiplied."""
+LEAST_PRESSURE, MOST_PRESSURE = 40, 250
+"""Of the blood, in mmHg."""
 LISTING = frozenset({",", ";", ".", ":", "+", "&"})
 CURRENCY = frozenset("$£€¥")
 LIST_MARKS = frozenset({"-", "*", ">"})
@@ -54,21 +59,20 @@ def read_list_mark(line: Line, i: int) -> Chunk | None:
 
 def read_times(line: Line, i: int) -> Chunk | None:
     """'x2' behind a food: twice."""
-    if (
-        line.text(i) != "x"
-        or line.text(i + 1) not in TIMES_READ
-        or line.tokens[i + 1].spaced
-        or line.amounts.unit(i + 2)
-    ):
+    number = line.text(i + 1)
+    if line.text(i) != "x" or not number.isdecimal() or line.amounts.unit(i + 2):
         return None
     before = line.tokens[i - 1].kind if i else "sign"
     if before != "word" or not line.tokens[i].spaced:
         return None
+    after = line.tokens[i + 2] if i + 2 < len(line.tokens) else None
+    apart = line.tokens[i + 1].spaced or number not in TIMES_READ
+    if apart and (_numbered(line, i) or not 1 <= int(number) <= MOST_TIMES or (after and after.kind == "number")):
+        return None
     if not _numbered(line, i):  # 'fried egg x2 bacon x2'
-        times = float(line.text(i + 1))
-        return line.make("amount", i, i + 2, amount=Amount(kind="count", value=times, text=line.text(i + 1)))
+        return line.make("amount", i, i + 2, amount=Amount(kind="count", value=float(number), text=number))
     chunk = line.make("word", i, i + 2)
-    return chunk._replace(text=TIMES_READ[line.text(i + 1)])
+    return chunk._replace(text=TIMES_READ[number])
 
 
 def _numbered(line: Line, i: int) -> bool:
@@ -145,6 +149,19 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     return None
 
 
+def read_place_number(line: Line, i: int) -> Chunk | None:
+    """'at number 14', 'the number 19 tram': the number of a house or a vehicle, and of no weigh-in on record."""
+    number = line.amounts.number(i + 1) if i + 1 < len(line.tokens) else None
+    if number is None or number.value % 1:
+        return None
+    word = line.text(number.end)
+    named = word.isalpha() and not line.words.knows(word) and not is_action(word) and line.name(number.end) is None
+    on_record = any(each.number == number.value for each in line.around.recorded())
+    if line.text(i - 1) in pack()["at_a_place"] or (named and not on_record):
+        return line.make("noise", i, number.end)
+    return None
+
+
 def read_no_amount(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""
@@ -155,6 +172,9 @@ def read_no_amount(line: Line, i: int) -> Chunk | None:
     people = _people(line, i)
     if people is not None:
         return people
+    pressure = _blood_pressure(line, i)
+    if pressure is not None:
+        return pressure
     if unit in WORDS["energy"]:
         value = line.amounts.quantity(i)
         return line.make("energy", i, i + 2, amount=value[0] if value else None, field=unit)
@@ -168,11 +188,25 @@ def read_no_amount(line: Line, i: int) -> Chunk | None:
     return None
 
 
+def _blood_pressure(line: Line, i: int) -> Chunk | None:
+    """'130 over 80', '128/82': the upper and the lower pressure of the blood, and no weights."""
+    upper, lower = line.amounts.number(i), None
+    if upper is not None and line.text(upper.end) in pack()["over"] and upper.end + 1 < len(line.tokens):
+        lower = line.amounts.number(upper.end + 1)
+    if upper is None or lower is None or line.amounts.unit(lower.end) is not None:
+        return None
+    fits = LEAST_PRESSURE <= lower.value < upper.value <= MOST_PRESSURE
+    return line.make("noise", i, lower.end) if fits else None
+
+
 def _people(line: Line, i: int) -> Chunk | None:
     """'18 guests', 'four kids': how many people there were, and no weight."""
     number = line.amounts.number(i)
     if number is None or number.end >= len(line.tokens) or number.value % 1 or number.value < 2:
         return None
+    place = pack()["here_to_eat"].end(line.plain, number.end)
+    if place is not None and number.value <= MOST_TIMES:
+        return line.make("noise", i, place)
     if not reckoning()["each"].words.isdisjoint(line.plain):
         return None
     who = line.tokens[number.end]

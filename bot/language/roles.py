@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache, partial
 
+from bot.language.balance import balanced
 from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
@@ -52,7 +53,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
         for role in roles if 0 < amounts <= MOST_WEIGHTS else ():
             clause = role(Said(line, line.plain, clause)) or clause
         found.extend(clause)
-    return found
+    return balanced(line, found)
 
 
 def _readings(line: Line, chunks: list[Chunk]) -> list[Chunk] | None:
@@ -287,7 +288,8 @@ def _gross_and_tare(said: Said) -> list[Chunk] | None:
 def _only_vessel(said: Said, segment: Sequence[Chunk]) -> bool:
     wasted = any(c.text.lower() in said.line.words.parts for c in segment)
     named = wasted or _named(said, segment, "food", "batch")
-    return not named and any(said.vessel(c) for c in segment) and not said.anywhere("filled", segment)
+    left = any(said.anywhere(concept, segment) for concept in ("filled", "not_eaten"))
+    return not named and any(said.vessel(c) for c in segment) and not left
 
 
 def _named(said: Said, chunks: Sequence[Chunk], *kinds: str) -> bool:

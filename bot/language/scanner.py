@@ -36,12 +36,14 @@ from bot.language.noise import (
     read_moment,
     read_no_amount,
     read_noise,
+    read_place_number,
     read_price,
     read_spoken_energy,
     read_times,
     read_tolerance,
 )
 from bot.language.number_words import number_words
+from bot.language.pack import pack
 from bot.language.roles import with_roles
 
 
@@ -64,6 +66,7 @@ READERS = (
     Reader(read_tolerance, "sign", begins_tolerance),
     Reader(read_no_amount, "number"),
     Reader(read_spoken_energy, "word", lambda text: text in number_words().openers),
+    Reader(read_place_number, "word", lambda text: text in pack()["number_of"]),
     Reader(read_hash, "word sign", lambda text: text == "#" or text in NUMBERED),
     Reader(read_batch_number, "word", lambda text: text in BATCH or text == SHORT_BATCH),
     Reader(read_tare, "number word sign"),

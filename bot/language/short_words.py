@@ -23,6 +23,7 @@ LEAST_SKELETON = 3
 """Letters of the shortest word that is taken for the consonants of another."""
 PLURAL = "s"
 DASH = "-"
+SAID_ENDING, LOST_LETTER = "in", "g"
 MOST_SHORT = 9
 """Letters of the longest word that is looked at."""
 MOST_PASSES = 3
@@ -43,6 +44,7 @@ def with_full_words(line: Line) -> Sequence[Token]:
         return line.tokens
     texts = [token.text for token in line.tokens]
     _meals_in_full(line, texts)
+    _endings_in_full(line, texts)
     first = line.number_places[0] if pack()["names_something"].found(line.plain) else 0
     odd = [i for i in range(first, len(texts)) if texts[i] == line.tokens[i].text and _is_odd(line, i)]
     for _ in range(MOST_PASSES if odd else 0):
@@ -165,7 +167,8 @@ def _in_full(line: Line, texts: Sequence[str], i: int) -> str | None:
         return None
     if line.amounts.number(i - 1) is not None and line.tokens[i].spaced:
         pieces = fitting(texts[i], _pieces()) or _begun(texts[i], _pieces())
-        if len(pieces) == 1 and i + 1 < len(texts) and line.tokens[i + 1].kind == "word":
+        exact = len(pieces) == 1 and texts[i] in skeletons(next(iter(pieces)))
+        if len(pieces) == 1 and (exact or (i + 1 < len(texts) and line.tokens[i + 1].kind == "word")):
             return next(iter(pieces))
     if len(texts[i]) < LEAST_SKELETON:
         return None
@@ -242,6 +245,16 @@ def _meals_in_full(line: Line, texts: list[str]) -> None:
         meals = {meal for meal in line.words.meals.values() if _shortens(texts[i], meal)}
         if len(meals) == 1:
             texts[i] = meals.pop()
+
+
+def _endings_in_full(line: Line, texts: list[str]) -> None:
+    """Puts 'weighing' for 'weighin': the ending as it is said, of a word that is none without its last letter."""
+    for i, word in enumerate(texts):
+        if not word.endswith(SAID_ENDING) or line.tokens[i].kind != "word" or is_real_word(word):
+            continue
+        known = line.words.knows(word) or line.vocabulary.knows(line.lemmas[i]) or word in _own(line)
+        if is_real_word(word + LOST_LETTER) and not known:
+            texts[i] = word + LOST_LETTER
 
 
 def _heads_list(line: Line, i: int) -> bool:

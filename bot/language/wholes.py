@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk, Line
 from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
-from bot.language.weighed import Said
+from bot.language.weighed import Said, grams_of, weighs
 from bot.language.word_lists import word_lists
 
 WORDS = word_lists("telling")
@@ -37,7 +38,7 @@ def of_whole(said: Said) -> list[Chunk] | None:
 
 def _part_of_it(said: Said) -> list[Chunk] | None:
     """'garlic bread 280 g altogether, 60 g of it mine', '500 g soup, I had 200 g of it': the part is what was eaten."""
-    weights = [c for c in said.chunks if _weight(c)]
+    weights = [c for c in said.chunks if _weight(c) or (weighs(c) and said.line.text(c.end) in WORDS["of_them"])]
     if len(weights) != 2 or sum(c.kind in ("food", "batch") for c in said.chunks) != 1:
         return None
     whole, part = weights
@@ -52,8 +53,10 @@ def _part_of_it(said: Said) -> list[Chunk] | None:
     of_it = line.text(part.end) in WORDS["of_them"] and line.text(part.end + 1) in WORDS["it"]
     behind = [line.text(part.end + 2 + i) for i in range(MOST_BEHIND)]
     mine = not WORDS["mine"].isdisjoint(behind) or line.text(part.start - 1) in line.words.eating
+    if said.anywhere("not_eaten", [c for c in said.chunks if c.start >= part.end]):
+        return None
     others = any(_is_somebody(line, word) for word in (*behind, *line.plain[whole.end : part.start]))
-    smaller = part.amount is not None and whole.amount is not None and part.amount.value < whole.amount.value
+    smaller = grams_of(part) < grams_of(whole)
     return said.but([whole], {}) if of_it and mine and not others and smaller else None
 
 
@@ -78,11 +81,24 @@ def _whole_behind(said: Said, n: int) -> list[Chunk] | None:
     if len({c.target for c in foods}) > 1 or any(c.kind == "batch" for c in between):
         return None
     behind = said.chunks[m + 1 : m + 2]
-    told = any(_says_whole(said, c, share) for c in between[1:])
+    told = any(_says_whole(said, c, share) for c in between[1:]) or _whole_was_weighed(said, share, between)
     if told or (foods and behind and behind[0].kind == "whole" and behind[0].text.lower() in WORDS["wholes"]):
         kept = foods[:1] + [c for c in between if c.kind == "state"]
         return said.but([mass, *(c for c in between if c not in kept and c.start > share.end)], {share.start: product})
     return None
+
+
+def _whole_was_weighed(said: Said, share: Chunk, between: Sequence[Chunk]) -> bool:
+    """'two thirds of the pudding, which I had weighed at 240 g': it is the whole that is told of, not the share."""
+    food = next((n for n, c in enumerate(between) if c.kind == "food"), None)
+    if food is None:
+        return False
+    definite = any(c.text.lower() in WORDS["pointing_determiners"] for c in between[:food])
+    behind = [said.line.plain[n] for c in between[food + 1 :] for n in range(c.start, c.end)]
+    relative = next((n for n, word in enumerate(behind) if word in pack()["relative"]), None)
+    if not definite or relative is None or relative > 1:
+        return False
+    return pack()["put_on_scales"].found(behind[relative:])
 
 
 def _whole_before(said: Said, n: int) -> list[Chunk] | None:

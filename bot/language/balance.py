@@ -1,0 +1,314 @@
+"""Several weights of one food, balanced: what was there, less what was not eaten of it.
+
+Each weight has a context, the words that stand nearer to it than to the other weights. By the context it is the weight
+of a vessel, of a part that is thrown away, of what was left, of what was only intended, or of a container that was read
+once more. Physics gives the direction: what is left, the part and the vessel weigh less than the whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.chunks import Chunk, Line
+from bot.language.one_food import Stretch, Weighed, is_food, is_part, is_weight, stretches
+from bot.language.pack import pack
+from bot.language.reckoning import reckoning
+from bot.language.text import singular
+from bot.language.told import TareRef
+from bot.language.weighed import less, text_of
+from bot.language.word_lists import word_lists
+from domain.foods import State
+
+WORDS = word_lists("telling")
+MOST_WEIGHTS = 3
+"""The whole, what came off it, and what that makes."""
+MOST_CHUNKS = 45
+"""A longer stretch is a story."""
+AGREE_G, AGREE = 1.0, 0.01
+"""How far a result may be from the difference of the two other weights, in grams or as a share."""
+MOST_WASTE = 0.85
+"""What is thrown away is hardly more of the whole."""
+MOST_UNSAID = 0.2
+"""A container from which no more than this is gone needs no word that it was read twice: 'granola bag 650, 604'."""
+STATED_G = 0.5
+"""How near a number is to a weight on record that it repeats."""
+MOST_BETWEEN = 3
+"""Words between a denial and the verb of eating that it denies."""
+OTHERWISE = ("hash", "energy", "macro", "price", "batch")
+"""Kinds of chunk of which none is in a stretch that only tells of one food."""
+
+
+def balanced(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
+    """The chunks of a line, with each group of weights of one food that belong together made one amount."""
+    if sum(c.kind == "amount" for c in chunks) < 2 or "?" in line.plain:
+        return list(chunks)
+    found = list(chunks)
+    for stretch in stretches(line, chunks):
+        better = _balanced(stretch)
+        if better is not None:
+            gone = {id(c) for c in stretch.chunks}
+            at = next(n for n, c in enumerate(found) if id(c) in gone)
+            found = [c for c in found if id(c) not in gone]
+            found[at:at] = better
+    return found
+
+
+def _balanced(stretch: Stretch) -> list[Chunk] | None:
+    """The stretch with one amount in place of its weights; None where they do not belong together."""
+    weighed = _without_repeats(stretch.weighed)
+    if not 2 <= len(weighed) <= MOST_WEIGHTS or len(stretch.chunks) > MOST_CHUNKS:
+        return None
+    if not stretch.one_food or any(c.kind in OTHERWISE for c in stretch.chunks) or _of_others(stretch):
+        return None
+    if {State.RAW, State.COOKED} <= {c.state for c in stretch.chunks if c.kind == "state"}:
+        return None  # the raw and the cooked weight
+    if len({each.is_volume for each in weighed}) > 1:
+        return None
+    if not all(_is_count(c) for c in stretch.chunks if c.kind == "amount" and not is_weight(c)):
+        return None
+    if any(_on_record(stretch, each) for each in weighed):
+        return None
+    if len(weighed) == MOST_WEIGHTS:
+        return _with_result(stretch, weighed)
+    first, second = weighed
+    if first.grams == second.grams:
+        return None
+    more, fewer = sorted(weighed, key=lambda w: w.grams, reverse=True)
+    return (
+        _intended(stretch, first, second)
+        or (None if _unreal(stretch, fewer) else _less_part(stretch, more, fewer))
+        or (None if _unreal(stretch, fewer) else _less_vessel(stretch, more, fewer))
+        or _out_of_container(stretch, first, second)
+        or (None if _unreal(stretch, None) else _eaten_of_it(stretch, more, fewer))
+    )
+
+
+def _minus(more: Weighed, fewer: Weighed) -> Weighed:
+    """The first weight or volume less the second."""
+    amount = more.weight.amount
+    if not more.is_volume or amount is None:
+        return replace(more, weight=more.weight._replace(amount=less(more.weight, fewer.weight)))
+    left = (more.grams - fewer.grams) * amount.value / more.grams
+    text = f"{text_of(more.weight)} less {text_of(fewer.weight)}"
+    return replace(more, weight=more.weight._replace(amount=replace(amount, value=left, text=text)))
+
+
+def _of_others(stretch: Stretch) -> bool:
+    """Whether somebody else is spoken of, who may have had some."""
+    words = stretch.line.words
+    for n in stretch.tokens:
+        word = stretch.line.text(n)
+        if word in pack()["they"] or stretch.line.text(n - 1) in pack()["writer_alone"]:
+            continue
+        if word in words.pronouns or singular(word.removesuffix("'s")) in words.people:
+            return True
+    return False
+
+
+def _unreal(stretch: Stretch, fewer: Weighed | None) -> bool:
+    """Whether it plans or denies; of what was not eaten of the food that may be denied."""
+    denied = {n for c in (fewer.context if fewer is not None else ()) for n in range(c.start, c.end)}
+    words = stretch.line.words.negations
+    negated = any(stretch.line.text(n) in words for n in stretch.tokens if n not in denied)
+    return negated or _is_planned(stretch)
+
+
+def _is_planned(stretch: Stretch) -> bool:
+    line = stretch.line
+    plans = [n for n in stretch.tokens if line.text(n) in line.words.plans]
+    return any(line.plain[n] not in pack()["would_or_had"] for n in plans)
+
+
+def _nothing_eaten(stretch: Stretch) -> bool:
+    """Whether a negated verb of eating stands in it: 'I did not have any'."""
+    line = stretch.line
+    denied = [n for n in stretch.tokens if line.text(n) in line.words.negations]
+    return any(line.text(m) in line.words.eating for n in denied for m in range(n + 1, n + MOST_BETWEEN))
+
+
+def _is_count(chunk: Chunk) -> bool:
+    """Whether an amount beside the weights may count the pieces, or the containers."""
+    amount = chunk.amount
+    return amount is not None and amount.kind in ("bare", "count", "measure", "loose") and amount.value >= 1
+
+
+def _on_record(stretch: Stretch, weighed: Weighed) -> bool:
+    """Whether a weight is one that was weighed in before, and may be put right."""
+    return any(abs(each.grams - weighed.grams) < STATED_G for each in stretch.line.around.recorded())
+
+
+def _without_repeats(weighed: Sequence[Weighed]) -> list[Weighed]:
+    """The weights without one that only says another again: '… actual 42 g, ate all 42'."""
+    return [w for n, w in enumerate(weighed) if all(w.grams != each.grams for each in weighed[:n])]
+
+
+def _with_result(stretch: Stretch, weighed: Sequence[Weighed]) -> list[Chunk] | None:
+    """'apple 176 g, core 15 g, call it 161 g eaten': the weight that the two others lead to."""
+    if _unreal(stretch, None):
+        return None
+    more, *others = sorted(weighed, key=lambda w: w.grams, reverse=True)
+    rest = sum(w.grams for w in others)
+    if abs(more.grams - rest) > max(AGREE_G, AGREE * more.grams):
+        return None
+    gone = [w for w in others if _part_of(stretch, w) or _is_left(stretch, w) or _is_vessel(stretch, w)]
+    last = weighed[-1]
+    if not gone:
+        gone = [w for w in others if w is not last] if last in others else []
+    if len(gone) != 1:
+        return None
+    eaten = next(w for w in others if w is not gone[0])
+    part = _part_of(stretch, gone[0])
+    if part and part not in reckoning()["may_be_left"]:
+        return _kept(stretch, more, _waste(gone[0].weight, part))
+    return _kept(stretch, eaten)
+
+
+def _intended(stretch: Stretch, first: Weighed, second: Weighed) -> list[Chunk] | None:
+    """'the aim was 25 g of cheese, the reality 38 g': the weight that it came to."""
+    intended = [w for w in (first, second) if stretch.says("intended", w.context)]
+    if len(intended) != 1:
+        return None
+    real = second if intended[0] is first else first
+    if not stretch.says("in_fact", real.context) or stretch.says("still_to_come", real.context):
+        return None
+    negated = stretch.line.words.negations
+    if any(stretch.line.text(n) in negated for c in real.context for n in range(c.start, c.end)):
+        return None
+    return _kept(stretch, real)
+
+
+def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
+    """'168 g bone and all, the bone on its own 41 g', 'served 220 g, sent back 65 g': what was not eaten of it."""
+    if fewer.grams > MOST_WASTE * more.grams or any(c.kind == "whole" and not c.whole for c in fewer.context):
+        return None
+    part = _part_of(stretch, fewer)
+    left = _is_left(stretch, fewer)
+    if part and (part in stretch.line.words.parts or left):
+        return _kept(stretch, more, _waste(fewer.weight, part))
+    if not left or (more.weight.start > fewer.weight.start and not stretch.says("of_all_served", more.context)):
+        return None
+    return _kept(stretch, _minus(more, fewer))
+
+
+def _less_vessel(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
+    """'rice and bowl 530 g, bowl 290 g': the larger weight less that of the vessel by itself."""
+    if not _is_vessel(stretch, fewer) or any(is_food(stretch.line, c) for c in fewer.context):
+        return None
+    beside = [c for c in more.context if _names_vessel(stretch, c)]
+    if not beside and not stretch.says("filled", more.context):
+        return None
+    vessel = next(c for c in fewer.context if _names_vessel(stretch, c))
+    name = vessel.tare.name if vessel.tare is not None else stretch.line.lemmas[vessel.start]
+    tare = TareRef(name=name, grams=fewer.grams)
+    weight = more.weight
+    return _kept(stretch, more, Chunk("tare", weight.end, weight.end, f"with the {name}", tare=tare))
+
+
+def _out_of_container(stretch: Stretch, first: Weighed, second: Weighed) -> list[Chunk] | None:
+    """'pb jar 412>365', 'tub of macaroni 430 g going in, 118 g coming out': what came out of what it is kept in."""
+    if not stretch.stored or first.grams <= second.grams or _is_planned(stretch) or _nothing_eaten(stretch):
+        return None
+    if stretch.says("is_label", stretch.chunks) or _is_drained(stretch) or _was_eaten(stretch, second):
+        return None
+    again = stretch.says("read_again", second.context) or any(c.text in reckoning()["arrow"] for c in second.context)
+    between = [c for c in stretch.chunks if first.weight.end <= c.start < second.weight.start]
+    bare = all(c.kind == "sign" for c in between) and first.grams - second.grams <= MOST_UNSAID * first.grams
+    if not (again or bare or any(c.text in reckoning()["arrow"] for c in between)):
+        return None
+    taken = _minus(first, second)
+    return [c for c in _kept(stretch, taken) if c.kind != "amount" or c is taken.weight]
+
+
+def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
+    """'500 g tub of yogurt, ate 200 g', 'tin of tuna 145 g, 102 g drained': what was eaten of what was there."""
+    if any(c.kind == "moment" for c in stretch.chunks) or stretch.says("once_more", stretch.chunks):
+        return None
+    if stretch.says("drained", fewer.context):
+        return _kept(stretch, fewer) if stretch.stored else None
+    eaten = _was_eaten(stretch, fewer) or stretch.said.says("used", fewer.weight.end) is not None
+    return _kept(stretch, fewer) if eaten and not _was_eaten(stretch, more) else None
+
+
+def _is_drained(stretch: Stretch) -> bool:
+    """Whether the second weight is of the same food without what it stood in."""
+    return stretch.says("drained", stretch.chunks)
+
+
+def _was_eaten(stretch: Stretch, weighed: Weighed) -> bool:
+    """Whether it was eaten, 'jar of honey 454 g, had 20 g', and not read after that: 'after I had some it was 434'."""
+    before = [n for c in weighed.context for n in range(c.start, c.end) if n < weighed.weight.start]
+    eaten = next((n for n in before if stretch.line.text(n) in stretch.line.words.eating), None)
+    return eaten is not None and not any(stretch.said.says("read_again", n) for n in before if n < eaten)
+
+
+def _part_of(stretch: Stretch, weighed: Weighed) -> str:
+    """The part whose weight it is; empty where none is named, or it was only on the scale too ('with the bone')."""
+    line, found = stretch.line, ""
+    for chunk in weighed.context:
+        if not is_part(line, chunk) or _is_included(stretch, chunk):
+            continue
+        found = singular(line.text(chunk.end - 1).removesuffix("'s"))
+    return found
+
+
+def _is_included(stretch: Stretch, part: Chunk) -> bool:
+    """Whether a part is only said to have been on the scale with the food: 'with its skin', 'bone n all', 'bone in'."""
+    line, start = stretch.line, part.start - 1
+    while start >= 0 and (line.text(start) in WORDS["determiners"] or line.text(start) in reckoning()["its"]):
+        start -= 1
+    if line.text(start) in WORDS["including"] or line.text(start) in WORDS["excluding"]:
+        return True
+    if pack()["and_all"].end(line.plain, part.end) is not None:
+        return True
+    behind = line.tokens[part.end + 1] if part.end + 1 < len(line.tokens) else None
+    return line.text(part.end) in pack()["in_or_on"] and (behind is None or behind.kind != "word")
+
+
+def _is_left(stretch: Stretch, weighed: Weighed) -> bool:
+    """Whether a weight is that of what was not eaten of the food."""
+    left = stretch.says("not_eaten", weighed.context) and not stretch.says("still_to_come", weighed.context)
+    return left and not _was_eaten(stretch, weighed)
+
+
+def _is_vessel(stretch: Stretch, weighed: Weighed) -> bool:
+    return any(_names_vessel(stretch, c) for c in weighed.context)
+
+
+def _names_vessel(stretch: Stretch, chunk: Chunk) -> bool:
+    return stretch.said.vessel(chunk)
+
+
+def _waste(weight: Chunk, part: str) -> Chunk:
+    """The weight of a part that was thrown away, as a chunk of its own."""
+    return Chunk("part", weight.start, weight.end, weight.text, amount=weight.amount, part=part)
+
+
+def _kept(stretch: Stretch, weighed: Weighed, beside: Chunk | None = None) -> list[Chunk]:
+    """The food with one weight, what it is called and when it was, and what stands beside the weight."""
+    dropped = [c for each in stretch.weighed if each.weight.start != weighed.weight.start for c in each.context]
+    state = [
+        c for c in stretch.chunks if c.kind in ("state", "size") and (c not in dropped or _follows(stretch, weighed, c))
+    ]
+    about = [c for c in stretch.chunks if c.kind == "moment"]
+    weights = [each.weight for each in stretch.weighed]
+    beside_weight = [c for c in stretch.chunks if c.kind == "amount" and c not in weights and c not in stretch.stored]
+    counts = [c for c in beside_weight if c.amount is not None and c.amount.value > 1]
+    weight = weighed.weight
+    about += [*stretch.foods, *state, *(_off_the_heat(stretch) if not state else ())]
+    kept = sorted([*about, *counts, weight], key=lambda c: c.start)
+    if beside is not None:
+        kept.insert(next(n for n, c in enumerate(kept) if c.start == weight.start) + 1, beside)
+    return kept
+
+
+def _off_the_heat(stretch: Stretch) -> list[Chunk]:
+    """What says that the food was cooked by where it came from, as a state."""
+    line = stretch.line
+    found = [(n, end) for n in stretch.tokens if (end := pack()["off_the_heat"].end(line.plain, n)) is not None]
+    return [line.make("state", *found[0], state=State.COOKED)] if found else []
+
+
+def _follows(stretch: Stretch, weighed: Weighed, state: Chunk) -> bool:
+    """Whether a state stands right before the food or right behind the weight, and not in 'when I was done'."""
+    return state.start == weighed.weight.end or any(food.start == state.end for food in stretch.foods)

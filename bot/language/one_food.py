@@ -1,0 +1,174 @@
+"""What a line tells of one food, cut out of it: its weights, each with the words that say what it is of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+from bot.language.chunks import Chunk, Line
+from bot.language.reckoning import reckoning
+from bot.language.weighed import Said, grams_of, weighs
+from domain import quantities
+
+MOST_BETWEEN = 3
+"""Words between a container and its food."""
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A weight, and the words that say what it is of."""
+
+    weight: Chunk
+    context: tuple[Chunk, ...]
+    grams: float
+    """Its grams; of a volume its millilitres."""
+
+    @property
+    def is_volume(self) -> bool:
+        """Whether it is a volume in place of a weight."""
+        return self.weight.amount is not None and self.weight.amount.kind == "volume"
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """What is told of one food: neighbouring segments of a line, and the signs between them."""
+
+    line: Line
+    chunks: tuple[Chunk, ...]
+
+    @cached_property
+    def said(self) -> Said:
+        """The chunks with their phrases."""
+        return Said(self.line, self.line.plain, list(self.chunks))
+
+    @property
+    def tokens(self) -> list[int]:
+        """The places of its tokens."""
+        return [n for c in self.chunks for n in range(c.start, c.end)]
+
+    @cached_property
+    def foods(self) -> list[Chunk]:
+        """The chunks that name the food."""
+        return [c for c in self.chunks if is_food(self.line, c)]
+
+    @property
+    def one_food(self) -> bool:
+        """Whether it names one food, by several words or several times."""
+        apart = [b for a, b in pairwise(self.foods) if a.end != b.start and a.target != b.target]
+        return bool(self.foods) and not apart
+
+    @cached_property
+    def weighed(self) -> list[Weighed]:
+        """Its weights in order, each with its context."""
+        weights = [c for segment in self.said.segments() for c in segment if self._weighs(c, segment)]
+        parts: list[list[Chunk]] = [[]]
+        for segment in self.said.segments():
+            for chunk in segment:
+                parts[-1].append(chunk)
+                if chunk in weights[:-1] and any(c in weights for c in segment if c.start > chunk.start):
+                    parts.append([])
+            if any(c in weights for c in parts[-1]) and len(parts) < len(weights):
+                parts.append([])
+        return (
+            [Weighed(c, tuple(part), self._size(c)) for c, part in zip(weights, parts, strict=True)] if weights else []
+        )
+
+    def _size(self, weight: Chunk) -> float:
+        amount = weight.amount
+        if amount is not None and amount.kind == "volume":
+            return quantities.millilitres(amount.value, amount.unit, self.line.around.region)
+        return grams_of(weight)
+
+    def _weighs(self, chunk: Chunk, segment: Sequence[Chunk]) -> bool:
+        """Whether a chunk is a weight; of a part even a small number is."""
+        if is_weight(chunk):
+            return True
+        small = chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind == "bare"
+        own = not any(is_food(self.line, c) for c in segment) and sum(c.kind == "amount" for c in segment) == 1
+        return small and own and chunk.text[:1].isdecimal() and any(is_part(self.line, c) for c in segment)
+
+    def says(self, concept: str, chunks: Iterable[Chunk]) -> bool:
+        """Whether a phrase of the concept begins in a word of the chunks."""
+        return any(self.said.says(concept, n) for c in chunks if not is_weight(c) for n in range(c.start, c.end))
+
+    @cached_property
+    def stored(self) -> list[Chunk]:
+        """The containers beside the food in which it is kept: 'peanut butter jar', 'tub of yogurt'."""
+        jars = [c for c in self.chunks if not is_weight(c) and c not in self.foods and self._stores(c)]
+        return [c for c in jars if any(is_beside(c, food) for food in self.foods)]
+
+    def _stores(self, chunk: Chunk) -> bool:
+        words = (self.line.lemmas[n].removesuffix("'s") for n in range(chunk.start, chunk.end))
+        return any(word in reckoning()["keeps_food"] for word in words)
+
+
+def stretches(line: Line, chunks: Sequence[Chunk]) -> list[Stretch]:
+    """The line cut where another food begins; a sentence that only has weights belongs to the food before it."""
+    groups: list[list[Chunk]] = []
+    for sentence in _sentences(chunks):
+        parts = _by_food(line, sentence)
+        before = groups[-1] if groups else []
+        foods = {c.target for c in before if is_food(line, c)}
+        again = {c.target for c in sentence if is_food(line, c)} <= foods
+        if len(parts) == 1 and any(map(is_weight, sentence)) and any(map(is_weight, before)) and foods and again:
+            groups[-1] = [*before, *sentence]
+        else:
+            groups.extend(parts)
+    inside = ([c for c in chunks if group[0].start <= c.start and c.end <= group[-1].end] for group in groups)
+    return [Stretch(line, tuple(group)) for group in inside]
+
+
+def _sentences(chunks: Sequence[Chunk]) -> list[list[Chunk]]:
+    parts: list[list[Chunk]] = [[]]
+    for chunk in chunks:
+        if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!"):
+            parts.append([])
+        else:
+            parts[-1].append(chunk)
+    return [part for part in parts if part]
+
+
+def _by_food(line: Line, sentence: list[Chunk]) -> list[list[Chunk]]:
+    """The sentence cut before each segment that names another food."""
+    groups: list[list[Chunk]] = [[]]
+    foods: set[str] = set()
+    for segment in Said(line, line.plain, sentence).segments():
+        named = {c.target for c in segment if is_food(line, c)}
+        if foods and named - foods:
+            groups.append([])
+            foods = set()
+        groups[-1].extend(segment)
+        foods |= named
+    return [group for group in groups if group]
+
+
+def is_weight(chunk: Chunk) -> bool:
+    """Whether a chunk is a weight, or a volume in its place."""
+    amount = chunk.amount
+    return weighs(chunk) or (
+        chunk.kind == "amount" and amount is not None and amount.kind == "volume" and amount.doubt is None
+    )
+
+
+def is_food(line: Line, chunk: Chunk) -> bool:
+    """Whether a chunk names a food, and not a part of one ('stone') or what a vessel is for ('pudding basin')."""
+    if chunk.kind != "food" or is_part(line, chunk):
+        return False
+    behind = line.lemmas[chunk.end] if chunk.end < len(line.lemmas) else ""
+    return not (behind in line.words.vessels and behind not in reckoning()["keeps_food"])
+
+
+def is_part(line: Line, chunk: Chunk) -> bool:
+    """Whether a chunk names a part that is thrown away or may be left: a core, a crust."""
+    if chunk.kind not in ("word", "food"):
+        return False
+    word = line.lemmas[chunk.end - 1].removesuffix("'s")
+    alone = chunk.end - chunk.start == 1
+    return alone and (word in line.words.parts or word in reckoning()["may_be_left"])
+
+
+def is_beside(jar: Chunk, food: Chunk) -> bool:
+    """Whether a container stands next to a food: 'peanut butter jar', 'jar of peanut butter'."""
+    return 0 <= jar.start - food.end < MOST_BETWEEN or 0 <= food.start - jar.end < MOST_BETWEEN
