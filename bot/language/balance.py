@@ -111,13 +111,7 @@ def _unreal(stretch: Stretch, fewer: Weighed | None) -> bool:
     denied = {n for c in (fewer.context if fewer is not None else ()) for n in range(c.start, c.end)}
     words = stretch.line.words.negations
     negated = any(stretch.line.text(n) in words for n in stretch.tokens if n not in denied)
-    return negated or _is_planned(stretch)
-
-
-def _is_planned(stretch: Stretch) -> bool:
-    line = stretch.line
-    plans = [n for n in stretch.tokens if line.text(n) in line.words.plans]
-    return any(line.plain[n] not in pack()["would_or_had"] for n in plans)
+    return negated or stretch.said.plans(stretch.chunks)
 
 
 def _nothing_eaten(stretch: Stretch) -> bool:
@@ -207,7 +201,12 @@ def _less_vessel(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
 
 def _out_of_container(stretch: Stretch, first: Weighed, second: Weighed) -> list[Chunk] | None:
     """'pb jar 412>365', 'tub of macaroni 430 g going in, 118 g coming out': what came out of what it is kept in."""
-    if not stretch.stored or first.grams <= second.grams or _is_planned(stretch) or _nothing_eaten(stretch):
+    if (
+        not stretch.stored
+        or first.grams <= second.grams
+        or stretch.said.plans(stretch.chunks)
+        or _nothing_eaten(stretch)
+    ):
         return None
     if stretch.says("is_label", stretch.chunks) or _is_drained(stretch) or _was_eaten(stretch, second):
         return None
@@ -238,7 +237,9 @@ def _is_drained(stretch: Stretch) -> bool:
 def _was_eaten(stretch: Stretch, weighed: Weighed) -> bool:
     """Whether it was eaten, 'jar of honey 454 g, had 20 g', and not read after that: 'after I had some it was 434'."""
     before = [n for c in weighed.context for n in range(c.start, c.end) if n < weighed.weight.start]
-    eaten = next((n for n in before if stretch.line.text(n) in stretch.line.words.eating), None)
+    words = stretch.line.words
+    verbs = (n for n in before if stretch.line.text(n) in words.eating)
+    eaten = next((n for n in verbs if stretch.line.text(n - 1) not in words.negations), None)
     return eaten is not None and not any(stretch.said.says("read_again", n) for n in before if n < eaten)
 
 

@@ -30,6 +30,8 @@ from domain import reference
 WORDS = word_lists("telling")
 LISTING = JOINING | WORDS["adding"] | {",", ";", "/"}
 """What parts the foods of a list."""
+MOST_OF_A_LIST = 60
+"""Pieces, nuts or berries, that somebody counts."""
 MOST_MENTIONED = 3
 """More pieces of a food than this are no mere mention of it."""
 MOST_TOGETHER = 8
@@ -87,7 +89,11 @@ def _built(message: Message, fragments: Sequence[Fragment]) -> list[tuple[Item, 
     built = _with_own_weights(built)
     told = [(item, f) for item, f in built if not _absorbed(item, together) and not _told_later(item, built)]
     counting = any(item.amount is not None and _is_count(item) for item, _ in told)
-    return [(_one_of_it(message, item, f) if counting else item, f) for item, f in told]
+    if not counting:
+        return told
+    weighed = any(item.amount is not None and item.amount.kind in ("mass", "volume") for item, _ in told)
+    counted = [(_one_of_it(message, item, f), f) for item, f in told]
+    return counted if weighed else [(_counted_too(message, item, f), f) for item, f in counted]
 
 
 def _is_count(item: Item) -> bool:
@@ -108,6 +114,19 @@ def _one_of_it(message: Message, item: Item, fragment: Fragment) -> Item:
     if not one or not last or singular(last) != last or _some(message, fragment):
         return item
     return replace(item, amount=Amount(kind="count", value=1, text="1"), number_first=True)
+
+
+def _counted_too(message: Message, item: Item, fragment: Fragment) -> Item:
+    """'1 apple and 14 almonds': in a list of counts, without any weight, a number before several pieces counts them."""
+    amount = item.amount
+    if amount is None or amount.kind != "bare" or not item.number_first or item.name is None or item.several:
+        return item
+    food = reference.load().foods.get(item.name.foods[0]) if len(item.name.foods) == 1 else None
+    foods = fragment.of("food")
+    last = message.tokens[foods[-1].end - 1].text if foods else ""
+    if food is None or not food.countable or amount.value % 1 or not MOST_COUNTED < amount.value <= MOST_OF_A_LIST:
+        return item
+    return item if singular(last) == last else replace(item, amount=replace(amount, kind="count"))
 
 
 def _absorbed(item: Item, together: Set[str]) -> bool:

@@ -147,7 +147,7 @@ def _mass(grams: float, text: str, like: Chunk) -> Amount:
 def used_up(said: Said) -> list[Chunk] | None:
     """'pb jar 611 -> 583', 'the jar of honey was 412 and after I'd helped myself it was 398': the difference."""
     for first, second in pairwise(said.weights):
-        if grams_of(first) <= grams_of(second):
+        if grams_of(first) <= grams_of(second) or said.plans(said.chunks):
             continue
         at, until = said.chunks.index(first), said.chunks.index(second)
         between = said.chunks[at + 1 : until]

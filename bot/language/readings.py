@@ -94,9 +94,16 @@ def _empty_vessel(said: Said, first: Chunk) -> Chunk | None:
 
 
 def _zeroed_once(said: Said) -> bool:
-    """Whether the scale was set to zero once, and what it read is told of what is on it."""
+    """Whether the scale was set to zero once, and what it read is told of what is on it.
+
+    So it is too where each reading but the first is said to be after something was added.
+    """
+    later = said.weights[1:]
+    if said.anywhere("scale", said.chunks) and all(said.says("with_added", w.end) for w in later):
+        return True
     zeroed = [c for c in said.chunks if c.kind != "food" and said.says("zeroed", c.start)]
-    return len(zeroed) == 1 and said.anywhere("scale_read", said.chunks)
+    up_to = all(said.behind("up_to", w.start) for w in later)
+    return len(zeroed) == 1 and (said.anywhere("scale_read", said.chunks) or up_to)
 
 
 def _article(chunk: Chunk) -> bool:
@@ -132,10 +139,10 @@ def _not_mine(said: Said) -> bool:
         word = said.line.text(n)
         if said.line.plain[n] in pack()["would_or_had"] or said.line.plain[n] in pack()["things_too"]:
             continue
-        if said.line.text(n - 1) in pack()["writer_alone"]:
-            continue  # a verb: 'I dug in', for all that a dug is a dog to some
-        others = words.people | words.pronouns
-        if word in words.plans | words.shopping | words.negations or singular(word.removesuffix("'s")) in others:
+        if word in words.plans | words.shopping | words.negations:
+            return True
+        verb = said.line.text(n - 1) in pack()["writer_alone"]  # 'I dug in', for all that a dug is a dog to some
+        if not verb and singular(word.removesuffix("'s")) in words.people | words.pronouns:
             return True
     return False
 

@@ -45,7 +45,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     if not roles and not vessel:
         return chunks
     found: list[Chunk] = []
-    whole = _readings(line, chunks) if vessel or not said.isdisjoint(_openers("zeroed")) else None
+    whole = _readings(line, chunks) if vessel or not said.isdisjoint(_openers("zeroed", "scale")) else None
     if whole is not None:
         return whole
     for clause in _clauses(line, chunks):

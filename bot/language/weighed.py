@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.language.chunks import Chunk, Line
+from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 
@@ -51,6 +52,17 @@ class Said:
         return chunk.kind == "tare" or (
             chunk.kind == "word" and self.line.lemmas[chunk.start] in self.line.words.vessels
         )
+
+    def plans(self, chunks: Iterable[Chunk]) -> bool:
+        """Whether a word of what is still to come stands in the chunks; 'going in' is none, 'going to' is one."""
+        line = self.line
+        for n in (n for c in chunks for n in range(c.start, c.end)):
+            if line.text(n) not in line.words.plans or line.plain[n] in pack()["would_or_had"]:
+                continue
+            goes = line.plain[n] in reckoning()["plans_before_to"]
+            if not goes or reckoning().operations.get(line.text(n + 1)) == "to":
+                return True
+        return False
 
     def segments(self) -> list[list[Chunk]]:
         """The clause, cut at commas and joining words."""

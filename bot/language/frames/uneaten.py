@@ -208,8 +208,8 @@ def _why(scene: Scene) -> NotMine | None:
 
 def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMine | None:
     said = scene.message.line.plain
-    start, end = stretch[0].start, stretch[-1].end
-    before, after = said[start : amount.start], said[amount.end : end]
+    before = [said[n] for c in stretch if c.end <= amount.start for n in range(c.start, c.end)]
+    after = [said[n] for c in stretch if c.start >= amount.end for n in range(c.start, c.end)]
     if _verb(before, "waste_verbs") or (_verb(before, "maybe_waste") and not pack()["into_food"].found(after)):
         return NotMine(why="waste")
     if pack()["gone_to_waste"].found(_words_behind(scene, amount)):
@@ -218,7 +218,7 @@ def _of_stretch(scene: Scene, stretch: Sequence[Chunk], amount: Chunk) -> NotMin
         return None  # it may be for the pot
     grams = amount.amount.grams if amount.amount is not None else None
     large = grams is not None and grams >= LARGE_G
-    if _verb(before, "stock_verbs") or pack()["still_kept"].found(after) or pack()["let_go"].found(said):
+    if _verb(before, "stock_verbs") or pack()["still_kept"].found(after) or scene.cue("let_go"):
         return NotMine(why="doubt")
     ready = _verb(before, "prep_verbs") and not _peels_one(scene, amount) and not pack()["into_food"].found(after)
     if ready or (large and _verb(before, "making_verbs")) or pack()["for_baking"].found(after):
