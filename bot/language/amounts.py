@@ -17,6 +17,8 @@ from bot.language.word_lists import word_lists
 from domain import quantities
 from domain.quantities import Region
 
+MOST_OCLOCK = 12
+"""What '20 to 12' may say of the clock."""
 MOST_TERMS = 12
 """Terms of a sum that are added up; a longer one is no sum that a person types."""
 WORDS = word_lists("telling")
@@ -322,7 +324,8 @@ class AmountReader:
                 return None
             total = a + b
             return self._reckoned(start, after, total, left, other)
-        went_down = op == "to" and a > b and self._text(start - 1) == "from"  # "went from 1120 to 865"
+        # "went from 1120 to 865", "the tub: 908 to 877"; a range would grow
+        went_down = op == "to" and a > b and (b > MOST_OCLOCK or self._text(start - 1) == "from")
         if (op == "-" or went_down) and a > b:
             if other.kind == "bare" and left.kind == "mass" and left.unit != "g":
                 return None

@@ -65,7 +65,7 @@ def _balanced(stretch: Stretch) -> list[Chunk] | None:
         return None  # the raw and the cooked weight
     if len({each.is_volume for each in weighed}) > 1:
         return None
-    if not all(_is_count(c) for c in stretch.chunks if c.kind == "amount" and not is_weight(c)):
+    if not all(_is_count(c) or _leads(stretch, c) for c in stretch.chunks if c.kind == "amount" and not is_weight(c)):
         return None
     if any(_on_record(stretch, each) for each in weighed):
         return None
@@ -95,9 +95,18 @@ def _minus(more: Weighed, fewer: Weighed) -> Weighed:
 
 
 def _of_others(stretch: Stretch) -> bool:
-    """Whether somebody else is spoken of, who may have had some."""
+    """Whether somebody else is spoken of, who may have had some that was not just left or scraped off."""
     words = stretch.line.words
+    left = {
+        n
+        for w in stretch.weighed
+        if stretch.says("not_eaten", [c for c in w.context if c.start < w.weight.start])
+        for c in w.context
+        for n in range(max(c.start, w.weight.end), c.end)
+    }
     for n in stretch.tokens:
+        if n in left:
+            continue
         word = stretch.line.text(n)
         if word in pack()["they"] or stretch.line.text(n - 1) in pack()["writer_alone"]:
             continue
@@ -125,6 +134,11 @@ def _is_count(chunk: Chunk) -> bool:
     """Whether an amount beside the weights may count the pieces, or the containers."""
     amount = chunk.amount
     return amount is not None and amount.kind in ("bare", "count", "measure", "loose") and amount.value >= 1
+
+
+def _leads(stretch: Stretch, share: Chunk) -> bool:
+    """Whether a share stands before the food and all weights, which are those of the share: 'half a grapefruit 240'."""
+    return share.end == stretch.foods[0].start and not any(w.weight.start < share.start for w in stretch.weighed)
 
 
 def _on_record(stretch: Stretch, weighed: Weighed) -> bool:
@@ -178,7 +192,7 @@ def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] |
         return None
     part = _part_of(stretch, fewer)
     left = _is_left(stretch, fewer)
-    if part and (part in stretch.line.words.parts or left):
+    if part and (part in stretch.line.words.parts or part in reckoning()["weighed_if_left"] or left):
         return _kept(stretch, more, _waste(fewer.weight, part))
     if not left or (more.weight.start > fewer.weight.start and not stretch.says("of_all_served", more.context)):
         return None
@@ -187,7 +201,8 @@ def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] |
 
 def _less_vessel(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
     """'rice and bowl 530 g, bowl 290 g': the larger weight less that of the vessel by itself."""
-    if not _is_vessel(stretch, fewer) or any(is_food(stretch.line, c) for c in fewer.context):
+    filled = [c for c in fewer.context if is_food(stretch.line, c) and c.start < fewer.weight.start]
+    if not _is_vessel(stretch, fewer) or filled:
         return None
     beside = [c for c in more.context if _names_vessel(stretch, c)]
     if not beside and not stretch.says("filled", more.context):
@@ -212,8 +227,8 @@ def _out_of_container(stretch: Stretch, first: Weighed, second: Weighed) -> list
         return None
     again = stretch.says("read_again", second.context) or any(c.text in reckoning()["arrow"] for c in second.context)
     between = [c for c in stretch.chunks if first.weight.end <= c.start < second.weight.start]
-    bare = all(c.kind == "sign" for c in between) and first.grams - second.grams <= MOST_UNSAID * first.grams
-    if not (again or bare or any(c.text in reckoning()["arrow"] for c in between)):
+    little = first.grams - second.grams <= MOST_UNSAID * first.grams
+    if not (again or little or any(c.text in reckoning()["arrow"] for c in between)):
         return None
     taken = _minus(first, second)
     return [c for c in _kept(stretch, taken) if c.kind != "amount" or c is taken.weight]

@@ -162,6 +162,17 @@ def read_place_number(line: Line, i: int) -> Chunk | None:
     return None
 
 
+def read_body_reading(line: Line, i: int) -> Chunk | None:
+    """'pulse 62', 'resting heart rate: 58': what the body showed, with the word for it."""
+    end = pack()["body_reading"].end(line.plain, i)
+    while end is not None and line.text(end) in (*LISTING, *number_words().of, *pack()["weighs_empty"].words):
+        end += 1
+    number = line.amounts.number(end) if end is not None and end < len(line.tokens) else None
+    if number is None or line.amounts.unit(number.end) is not None or number.value > MOST_PRESSURE:
+        return None
+    return line.make("noise", i, number.end)
+
+
 def read_no_amount(line: Line, i: int) -> Chunk | None:
     """Energy, temperatures, durations: numbers that are no amounts."""
     unit, raw = line.text(i + 1), line.tokens[i + 1].raw if i + 1 < len(line.tokens) else ""

@@ -112,7 +112,11 @@ def stretches(line: Line, chunks: Sequence[Chunk]) -> list[Stretch]:
         before = groups[-1] if groups else []
         foods = {c.target for c in before if is_food(line, c)}
         again = {c.target for c in sentence if is_food(line, c)} <= foods
-        if len(parts) == 1 and any(map(is_weight, sentence)) and any(map(is_weight, before)) and foods and again:
+        weighed, told = any(map(is_weight, sentence)), any(map(is_weight, before))
+        # 'Bowl filled: 640. Bowl empty: 395. Tomato soup.' tells the food last
+        last = not foods and sum(map(is_weight, before)) > 1 and not weighed
+        nameless = not foods and weighed and again
+        if len(parts) == 1 and told and (last or nameless or (foods and weighed and again)):
             groups[-1] = [*before, *sentence]
         else:
             groups.extend(parts)
@@ -156,6 +160,8 @@ def is_food(line: Line, chunk: Chunk) -> bool:
     """Whether a chunk names a food, and not a part of one ('stone') or what a vessel is for ('pudding basin')."""
     if chunk.kind != "food" or is_part(line, chunk):
         return False
+    if line.plain[chunk.start - 1 : chunk.start] and line.plain[chunk.start - 1] in reckoning()["before_or_after"]:
+        return False  # 'before pancakes 633 g'
     behind = line.lemmas[chunk.end] if chunk.end < len(line.lemmas) else ""
     return not (behind in line.words.vessels and behind not in reckoning()["keeps_food"])
 

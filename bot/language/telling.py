@@ -140,6 +140,8 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     if fragment.amounts and all(c.amount is not None and c.amount.kind == "volume" for c in fragment.amounts):
         return False  # no scale read what a jug did
     known = tare is None or tare.grams is not None
+    if not known and any(c.amount is not None and _was_reckoned(c, c.amount) for c in fragment.amounts):
+        return False  # 'it came to 800 g, and a quarter of it landed in my bowl'
     if not known and any(is_weight(c) for c in fragment.amounts) and _lighter_than(message, fragment, vessel):
         return False
     if (
@@ -152,6 +154,11 @@ def _weighed_too(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
     beside = any(c.end == vessel.start or vessel.end == c.start for c in fragment.amounts)
     terse = any(is_weight(c) for c in fragment.amounts) and not fragment.of("word")
     return beside or terse or message.has(*message.words.phrases["gross"])
+
+
+def _was_reckoned(chunk: Chunk, amount: Amount) -> bool:
+    """Whether a weight was reckoned from others, and is none that a scale showed."""
+    return amount.kind == "mass" and amount.text.lower() != chunk.text.lower()
 
 
 def _lighter_than(message: Message, fragment: Fragment, vessel: Chunk) -> bool:
