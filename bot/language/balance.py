@@ -116,17 +116,15 @@ def _of_others(stretch: Stretch) -> bool:
 
 
 def _unreal(stretch: Stretch, fewer: Weighed | None) -> bool:
-    """Whether it plans or denies; of what was not eaten of the food that may be denied."""
-    denied = {n for c in (fewer.context if fewer is not None else ()) for n in range(c.start, c.end)}
-    words = stretch.line.words.negations
-    negated = any(stretch.line.text(n) in words for n in stretch.tokens if n not in denied)
-    return negated or stretch.said.plans(stretch.chunks)
+    """Whether it plans or denies; that what is left of the food was eaten may be denied."""
+    return stretch.said.plans(stretch.chunks) or _nothing_eaten(stretch, fewer)
 
 
-def _nothing_eaten(stretch: Stretch) -> bool:
+def _nothing_eaten(stretch: Stretch, fewer: Weighed | None = None) -> bool:
     """Whether a negated verb of eating stands in it: 'I did not have any'."""
     line = stretch.line
-    denied = [n for n in stretch.tokens if line.text(n) in line.words.negations]
+    of_waste = {n for c in (fewer.context if fewer is not None else ()) for n in range(c.start, c.end)}
+    denied = [n for n in stretch.tokens if n not in of_waste and line.text(n) in line.words.negations]
     return any(line.text(m) in line.words.eating for n in denied for m in range(n + 1, n + MOST_BETWEEN))
 
 

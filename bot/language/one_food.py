@@ -105,23 +105,27 @@ class Stretch:
 
 
 def stretches(line: Line, chunks: Sequence[Chunk]) -> list[Stretch]:
-    """The line cut where another food begins; a sentence that only has weights belongs to the food before it."""
+    """The line cut where another food begins; a sentence that names no other food goes on with the one before it."""
     groups: list[list[Chunk]] = []
     for sentence in _sentences(chunks):
         parts = _by_food(line, sentence)
-        before = groups[-1] if groups else []
-        foods = {c.target for c in before if is_food(line, c)}
-        again = {c.target for c in sentence if is_food(line, c)} <= foods
-        weighed, told = any(map(is_weight, sentence)), any(map(is_weight, before))
-        # 'Bowl filled: 640. Bowl empty: 395. Tomato soup.' tells the food last
-        last = not foods and sum(map(is_weight, before)) > 1 and not weighed
-        nameless = not foods and weighed and again
-        if len(parts) == 1 and told and (last or nameless or (foods and weighed and again)):
-            groups[-1] = [*before, *sentence]
+        if groups and len(parts) == 1 and _goes_on(line, groups[-1], sentence):
+            groups[-1] = [*groups[-1], *sentence]
         else:
             groups.extend(parts)
     inside = ([c for c in chunks if group[0].start <= c.start and c.end <= group[-1].end] for group in groups)
     return [Stretch(line, tuple(group)) for group in inside]
+
+
+def _goes_on(line: Line, before: Sequence[Chunk], sentence: Sequence[Chunk]) -> bool:
+    """Whether a sentence tells more of the food before it, or names the food of the weights before it."""
+    foods = {c.target for c in before if is_food(line, c)}
+    weights = sum(map(is_weight, before))
+    if not any(map(is_weight, sentence)):
+        return not foods and weights > 1  # 'Bowl filled: 640. Bowl empty: 395. Tomato soup.'
+    if {c.target for c in sentence if is_food(line, c)} - foods:
+        return False
+    return weights > 0 or all(c.kind == "food" for c in before)  # 'apple. 171 before, core 22 after'
 
 
 def _sentences(chunks: Sequence[Chunk]) -> list[list[Chunk]]:

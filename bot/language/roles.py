@@ -14,6 +14,7 @@ from bot.language.balance import balanced
 from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
+from bot.language.one_food import is_part
 from bot.language.pack import pack
 from bot.language.readings import jar_read_twice, totals_in_order
 from bot.language.reckoning import reckoning
@@ -124,6 +125,8 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
     """'before 412 after 385', 'the jar was 412, now 389', 'came to 865 from 1120': what came off the scale."""
     if not 2 <= len(said.weights) <= 3 or sum(c.kind in ("food", "batch") for c in said.chunks) > 1:
         return None
+    if any(is_part(said.line, c) for c in said.chunks):
+        return None  # 'apple 171 before, core 22 after'
     if {State.RAW, State.COOKED} <= {c.state for c in said.chunks if c.kind == "state"}:
         return None  # the raw and the cooked weight
     labelled = _labelled(said, "before", "after") or _labelled(said, "gross", "tare")

@@ -59,6 +59,12 @@ class Said:
         for n in (n for c in chunks for n in range(c.start, c.end)):
             if line.text(n) not in line.words.plans or line.plain[n] in pack()["would_or_had"]:
                 continue
+            if (
+                line.plain[n] in pack()["i_will"]
+                and line.plain[n + 1 : n + 2]
+                and line.plain[n + 1] in pack()["only_says"]
+            ):
+                continue
             goes = line.plain[n] in reckoning()["plans_before_to"]
             if not goes or reckoning().operations.get(line.text(n + 1)) == "to":
                 return True

@@ -36,6 +36,9 @@ def people(door: Door) -> Iterator[Chat]:
         ("the bottle of olive oil, which was at 512 g, has come down to 498 g", 14),
         ("of parmesan the wedge was 214 g, and after me it is 189 g", 25),
         ("took the 2% milk bottle out at 905 g, put it back at 690 g", 215),
+        ("put the double cream carton on the scale, 512, poured, 466", 46),
+        ("whey tub: 908 to 877 g", 31),
+        ("before pancakes the maple syrup bottle was 633 g, after pancakes 608 g", 25),
         # what was eaten of a container or of all that was there
         ("opened a 450 g tub of nonfat greek yogurt and ate 180 g", 180),
         ("500 g punnet of strawberries, 160 g eaten", 160),
@@ -47,16 +50,20 @@ def people(door: Door) -> Iterator[Chat]:
         ),
         ("pear 188 g, and when I was done with it there remained a core of 21 g", 167),
         ("white bread 80 g, save for the crusts, which I did not eat and which weigh 19 g", 61),
+        ("toast 70 g but cut the crusts off, crusts 22 g", 48),
         # what was left or lost of it
         ("boiled potatoes: served 220 g, sent back 65 g", 155),
         ("baked sweet potato 7 oz but 2 oz of it landed on the floor", 5 * OZ_G),
         ("cooked spaghetti 410 g, couldn't finish, 125 g in the bin", 285),
+        ("gave myself 180 g mashed potato, scraped 40 g off for the hens", 140),
         # a result that agrees
         ("apple 176 g, core 15 g, call it 161 g eaten", 161),
         ("peach was 160, the pit 12, that makes 148", 148),
         # a vessel
         ("cooked rice and bowl 530 g, bowl 290 g", 240),
         ("the pudding basin weighs 640 g by itself, and with stewed rhubarb in it, 815", 175),
+        ("soup bowl filled: 640 g. Soup bowl licked clean: 395 g. Tomato soup.", 245),
+        ("the saucer is 140 g; saucer and carrot cake 262 g", 122),
         # meant, and done
         ("my intention was 30 g of almonds. The fact is 22 g.", 22),
         ("planned 40 g of cashews, ended up with 55", 55),
@@ -123,6 +130,7 @@ def test_what_may_mean_something_else_puts_no_large_weight_on_record(heard: Hear
     (
         "my neighbour at number 14 waved, then 105 g boiled carrots",
         "on the number 19 tram, 105 g boiled carrots",
+        "pulse 62, 105 g boiled carrots",
         "blood pressure 130 over 80, then 105 g boiled carrots",
         "we are 5 at the table, 105 g boiled carrots",
     ),
