@@ -186,7 +186,7 @@ def _intended(stretch: Stretch, first: Weighed, second: Weighed) -> list[Chunk] 
 
 def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
     """'168 g bone and all, the bone on its own 41 g', 'served 220 g, sent back 65 g': what was not eaten of it."""
-    if fewer.grams > MOST_WASTE * more.grams or any(c.kind == "whole" and not c.whole for c in fewer.context):
+    if fewer.grams > MOST_WASTE * more.grams or any(c.kind == "whole" and not c.whole for c in stretch.chunks):
         return None
     part = _part_of(stretch, fewer)
     left = _is_left(stretch, fewer)
@@ -199,8 +199,11 @@ def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] |
 
 def _less_vessel(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
     """'rice and bowl 530 g, bowl 290 g': the larger weight less that of the vessel by itself."""
-    filled = [c for c in fewer.context if is_food(stretch.line, c) and c.start < fewer.weight.start]
-    if not _is_vessel(stretch, fewer) or filled:
+    line = stretch.line
+    filled = [c for c in fewer.context if is_food(line, c) and c.start < fewer.weight.start]
+    held = [c for c in stretch.foods if line.lemmas[c.end : c.end + 1] and line.lemmas[c.end] not in line.words.vessels]
+    held += [c for c in stretch.foods if c.end == len(line.lemmas)]
+    if not _is_vessel(stretch, fewer) or filled or not held:
         return None
     beside = [c for c in more.context if _names_vessel(stretch, c)]
     if not beside and not stretch.says("filled", more.context):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal
 
@@ -73,7 +73,18 @@ def _read_amount(line: Line, i: int) -> Chunk | None:
     if amount.kind == "bare" and _glued_name(line, i, end):
         return None
     pieces = _counted(line, i, amount, end) if amount.kind == "bare" and amount.doubt is None else None
+    if pieces is None and amount.kind == "bare" and _dealt_out(line, i, amount, end):
+        amount = replace(amount, kind="count")
     return pieces or line.make("amount", i, end, amount=amount)
+
+
+def _dealt_out(line: Line, i: int, amount: Amount, end: int) -> bool:
+    """'fried egg 2 for me': a small number behind what comes in pieces and before whom they were for."""
+    if amount.value % 1 or not 1 <= amount.value <= MOST_SERVED or pack()["for_oneself"].end(line.plain, end) is None:
+        return False
+    named = next((found for k in range(max(0, i - 3), i) if (found := line.name(k)) and found[1] == i), None)
+    food = reference.load().foods.get(named[0]) if named is not None else None
+    return food is not None and food.countable
 
 
 @dataclass(frozen=True, slots=True)

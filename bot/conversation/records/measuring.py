@@ -20,8 +20,6 @@ MOST_COUNTED = 12
 """Largest bare number before a countable food that is a count; above it, beside other foods, it is grams."""
 TOO_LIGHT = 0.3
 """A number behind a food is of pieces where as many grams were less than this share of one: 'eggs 3'."""
-FAR_TOO_LIGHT = 0.1
-"""The same where the food is named in the singular, which is not how people count: 'boiled egg 2'."""
 LEAST_SPOONED = 5
 """From this on a number beside what is eaten by a few grams is grams: 'honey 10'; below, it may be spoons."""
 SPOONED = frozenset({"condiments", "spices"})
@@ -166,8 +164,7 @@ def _bare(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: Kno
     if countable:
         piece = known.piece(entry, row)
         plural = item.name is not None and singular(item.name.text) != item.name.text
-        light = TOO_LIGHT if plural else FAR_TOO_LIGHT
-        if piece is not None and amount.value < light * piece and amount.value % 1 == 0:
+        if plural and piece is not None and amount.value < TOO_LIGHT * piece and amount.value % 1 == 0:
             return Measured(amount.value * piece, Evidence.COUNTED, _each(amount.value, piece), edible=True)
         return _pieces_or_grams(item, amount, entry, row)
     rich = row.per_100g.kcal >= RICH_KCAL or entry.food.group in SPOONED
