@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk, Line
+from bot.language.number_words import number_words
 from bot.language.one_food import Stretch, Weighed, is_food, is_part, is_weight, stretches
 from bot.language.pack import pack
 from bot.language.reckoning import reckoning
@@ -19,6 +20,7 @@ from bot.language.told import TareRef
 from bot.language.weighed import less, text_of
 from bot.language.word_lists import word_lists
 from domain.foods import State
+from domain.reference.words import is_real_word
 
 WORDS = word_lists("telling")
 MOST_WEIGHTS = 3
@@ -67,7 +69,7 @@ def _balanced(stretch: Stretch) -> list[Chunk] | None:
         return None
     if not all(_is_count(c) or _leads(stretch, c) for c in stretch.chunks if c.kind == "amount" and not is_weight(c)):
         return None
-    if any(_on_record(stretch, each) for each in weighed):
+    if any(_on_record(stretch, each) or _of_unknown(stretch, each) for each in weighed):
         return None
     if len(weighed) == MOST_WEIGHTS:
         return _with_result(stretch, weighed)
@@ -137,6 +139,16 @@ def _is_count(chunk: Chunk) -> bool:
 def _leads(stretch: Stretch, share: Chunk) -> bool:
     """Whether a share stands before the food and all weights, which are those of the share: 'half a grapefruit 240'."""
     return share.end == stretch.foods[0].start and not any(w.weight.start < share.start for w in stretch.weighed)
+
+
+def _of_unknown(stretch: Stretch, weighed: Weighed) -> bool:
+    """Whether a weight stands before a word that may be a food of no table: '60 g of dringlewort'."""
+    line, n = stretch.line, weighed.weight.end
+    of = line.text(n) in number_words().of
+    word = line.text(n + of)
+    if not word.isalpha() or line.words.knows(word) or any(c.start == n + of for c in stretch.foods):
+        return False
+    return not is_real_word(word) or (of and word not in line.words.parts)
 
 
 def _on_record(stretch: Stretch, weighed: Weighed) -> bool:
@@ -238,6 +250,8 @@ def _out_of_container(stretch: Stretch, first: Weighed, second: Weighed) -> list
 def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] | None:
     """'500 g tub of yogurt, ate 200 g', 'tin of tuna 145 g, 102 g drained': what was eaten of what was there."""
     if any(c.kind == "moment" for c in stretch.chunks) or stretch.says("once_more", stretch.chunks):
+        return None
+    if fewer.weight.start < more.weight.start:
         return None
     if stretch.says("drained", fewer.context):
         return _kept(stretch, fewer) if stretch.stored else None

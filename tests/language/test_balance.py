@@ -117,6 +117,7 @@ def test_weights_of_their_own_stay_apart(heard: Hear, said: str, grams: list[flo
     "said",
     (
         "cheddar block 310 g, 290 g",
+        "I had 60 g of blorvenash and 24 g of feta",
         "the honey jar is 340 g and I want to get it down to 300 g",
         "I did not have any of the honey, the jar was 340 g before and is 338 g now",
     ),
