@@ -153,6 +153,12 @@ class Kinds:
     word: str
     default: str | None
     kinds: tuple[str, ...]
+    regional: Mapping[str, str] = field(default_factory=dict)
+    """The default of each region that has its own: a biscuit is a soft roll in the US."""
+
+    def default_in(self, region: str) -> str | None:
+        """What the word means there without another word."""
+        return self.regional.get(region, self.default)
 
 
 def _first(values: Iterable[float | None]) -> float | None:

@@ -125,8 +125,17 @@ class Line:
         """The longest food name that begins at the i-th token: (what it names, where it ends)."""
         if i not in self._names:
             owner = self._is_owner(i)
-            self._names[i] = None if owner else self._without_verb(i)
+            self._names[i] = None if owner or self._is_state_of(i) else self._without_verb(i)
         return self._names[i]
+
+    def _is_state_of(self, i: int) -> bool:
+        """Whether a state stands before a longer name than it begins: 'boiled sweet potato' is no boiled sweet."""
+        if self.text(i) not in self.words.states or self.vocabulary.exact(tuple(self.lemmas[i : i + 1])) is not None:
+            return False
+        if i + 1 >= len(self.lemmas):
+            return False
+        first, second = (self.vocabulary.at(self.lemmas, n, self._shortened) for n in (i, i + 1))
+        return first is not None and second is not None and second[1] > first[1] > i + 1
 
     def _without_verb(self, i: int) -> tuple[str, int] | None:
         """The name without what was done: 'parmesan grated on that' is no grated parmesan, nor 'spread on' a spread."""

@@ -8,7 +8,7 @@ from typing import Literal
 
 from bot.language.belongings import read_batch_name, read_batch_number
 from bot.language.chunks import Chunk, Line
-from bot.language.foodwords import read_state
+from bot.language.foodwords import begins_state, read_state
 from bot.language.lexicon import lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import Number
@@ -169,12 +169,27 @@ def _heard_count(line: Line, i: int) -> Chunk | None:
         return None
     after = line.tokens[found[1]] if found[1] < len(line.tokens) else None
     alone = after is None or after.kind in ("sign", "newline") or after.text in said.joining
-    plural = line.lemmas[found[1] - 1] != line.text(found[1] - 1)
+    alone = alone or (_only_described(line, found[1]) and _weighs_nothing(line, found[1]))
+    plural = any(line.lemmas[j] != line.text(j) for j in range(i + 1, found[1]))
     if not alone or plural != (said.heard[word] > 1):
         return None
     return line.make(
         "amount", i, i + 1, amount=Amount(kind="bare", value=said.heard[word], text=f"{said.heard[word]:g}")
     )
+
+
+def _only_described(line: Line, i: int) -> bool:
+    """Whether how it was made or where it was is told at token i: 'for eggs scrambled', 'for eggs out of the cooler'."""
+    return begins_state(line.text(i)) or line.text(i) in WORDS["breaking"]
+
+
+def _weighs_nothing(line: Line, i: int) -> bool:
+    """Whether no amount comes from token i to the next sign."""
+    while i < len(line.tokens) and line.tokens[i].kind not in ("sign", "newline"):
+        if line.amounts.number(i) is not None:
+            return False
+        i += 1
+    return True
 
 
 def _glued_name(line: Line, i: int, end: int) -> bool:

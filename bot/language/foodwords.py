@@ -7,6 +7,7 @@ from bot.language.lexicon import lexicon
 from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.word_lists import word_lists
+from domain import reference
 from domain.foods import State
 
 MOST_LINKING = 6
@@ -97,15 +98,16 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.text(i + 2) not in reckoning()["its"]
     ):
         return line.make("whole", i, i + 2, whole=True, part=word)
-    if word in WORDS["outsides"] and line.text(i + 1) in WORDS["taken_off"]:
-        return line.make("whole", i, i + 2, whole=False, part=word)
+    gone = _taken_off(line, i)
+    if gone is not None:
+        return gone
     if (
         word in ("in", "with")
         and line.text(i + 1) in ("its", "their", "the")
         and line.lemmas[i + 2 : i + 3]
         and line.lemmas[i + 2] in line.words.parts
     ):
-        return line.make("whole", i, i + 3, whole=True, part=line.lemmas[i + 2])
+        return _parts_from(line, i, i + 2, whole=True)
     still = pack()["still_on_it"].end(line.plain, i + 1) if line.lemmas[i] in line.words.parts else None
     if still is not None:
         return line.make("whole", i, still, whole=True, part=line.lemmas[i])
@@ -125,6 +127,26 @@ def read_part(line: Line, i: int) -> Chunk | None:
     while line.text(j) in ("/", ".", "the", "its", "their", "any", "my", "all", "a") and j < i + 6:
         j += 1
     return _parts_from(line, i, j, whole=not without)
+
+
+def _taken_off(line: Line, i: int) -> Chunk | None:
+    """'skin off', 'rind cut off', 'stone is in the bin', and of a fruit that was named 'seeds only'."""
+    part = line.lemmas[i]
+    if part not in line.words.parts or part in WORDS["place_on_top"]:
+        return None
+    end = pack()["off_it"].end(line.plain, i + 1)
+    if end is not None and (end >= len(line.tokens) or line.amounts.quantity(end) is None):
+        return line.make("whole", i, end, whole=False, part=part)
+    if line.text(i + 1) in pack()["and_no_more"] and any(_is_of_plant(line, j, i) for j in range(max(0, i - 4), i)):
+        return line.make("whole", i, i + 2, whole=False)
+    return None
+
+
+def _is_of_plant(line: Line, i: int, before: int) -> bool:
+    """Whether a fruit or a vegetable is named at token i, with nothing of its name from token `before` on."""
+    found = line.name(i)
+    food = reference.load().foods.get(found[0]) if found is not None and found[1] <= before else None
+    return food is not None and food.group in ("fruit", "vegetables")
 
 
 def _parts_from(line: Line, start: int, j: int, whole: bool) -> Chunk | None:

@@ -20,6 +20,7 @@ NO_WORDS_ALONE = frozenset(
         "abbreviations",
         "cooking_verbs",
         "fat_classes",
+        "heard_as",
         "other_foods",
         "percentages",
         "phrases",
@@ -59,6 +60,8 @@ class Lexicon:
     verb_states: frozenset[str]
     bare_verbs: dict[str, str]
     """What a cook does, each with the state that it leads to, as the lists of states have it."""
+    heard_as: dict[str, str]
+    """What a microphone writes in place of a word of a food's name, each with that word."""
     same_sound: dict[str, str]
     """Letters that may be written for others, the longest first."""
     whole: frozenset[str]
@@ -127,7 +130,7 @@ def _state(meaning: str) -> tuple[State, str]:
 def read_lists(spell: Spelling = str) -> dict[str, Any]:
     """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
     data = tomllib.loads((FOLDER / "lexicon.toml").read_text("utf-8"))
-    for section in ("abbreviations", "cooking_verbs", "same_sound"):
+    for section in ("abbreviations", "cooking_verbs", "heard_as", "same_sound"):
         data[section] = {spell(word): spell(meant) for word, meant in data[section].items()}
     return {
         name: {key: [spell(word) for word in told] if isinstance(told, list) else told for key, told in lists.items()}
@@ -173,6 +176,7 @@ def lexicon() -> Lexicon:
         state_links=words("state_links"),
         verb_states=words("verb_states"),
         bare_verbs=data["cooking_verbs"],
+        heard_as=data["heard_as"],
         same_sound=data["same_sound"],
         whole=words("whole"),
         edible=words("edible"),

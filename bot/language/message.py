@@ -9,7 +9,9 @@ from itertools import pairwise
 from typing import TypeVar, cast
 
 from bot.language.chunks import Chunk, Kind, Line
+from bot.language.described import described
 from bot.language.lexicon import Lexicon
+from bot.language.misheard import with_misheard_foods
 from bot.language.moments import together
 from bot.language.names import Vocabulary, vocabulary
 from bot.language.pack import Wording, pack, plain
@@ -29,6 +31,8 @@ from bot.language.things import with_things
 from bot.language.told import Amount, BatchRef, When
 
 Answer = TypeVar("Answer")
+MOST_DESCRIBED = 4
+"""Descriptions of a message that are put in front of their foods."""
 SENTENCE_END = frozenset(".!?;")
 POLITE = frozenset(
     {"!", ",", ".", "?", "actually", "again", "ah", "bot", "can", "could", "entry", "hey", "hmm", "i"}
@@ -280,13 +284,24 @@ class Message:
 
 
 def read(text: str, around: Surroundings) -> Message:
-    """The text as a message: normalised, cut into tokens, chunks found."""
+    """The text as a message: normalised, each description in front of its food, cut into tokens, chunks found."""
+    line = _line(text, around)
+    for _ in range(MOST_DESCRIBED):
+        better = described(line)
+        if better is None:
+            break
+        line = _line(better, around)
+    return Message(line.whole, tuple(scan(line)), line)
+
+
+def _line(text: str, around: Surroundings) -> Line:
+    """The tokens of a text, each word in full."""
     typed = normalise(text)
     spoken = with_percentages(with_spoken_signs(with_words_drawn_out(tokenise(typed))))
     tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
-    line = Line(tokens, around, vocabulary(around.labels, around.words), typed)
-    for rewritten in (with_full_words, with_things):
+    line = Line(tokens, around, vocabulary(around.labels, around.words, around.region), typed)
+    for rewritten in (with_full_words, with_misheard_foods, with_things):
         renamed = rewritten(line)
         if renamed is not line.tokens:
             line = Line(renamed, around, line.vocabulary, typed)
-    return Message(typed, tuple(scan(line)), line)
+    return line

@@ -110,7 +110,7 @@ def by_percentage(words: Lemmas, meant: Meant) -> tuple[str, ...]:
     ranged = tuple(food for food in _ranged() if set(rest) <= _words(food) and _in_range(food, percent))
     if ranged or "cocoa" in kinds:
         return ranged
-    lean = "lean" in kinds or "/" in figures[0] or (percent >= MOSTLY_LEAN and "fat" not in kinds)
+    lean = "/" in figures[0] or (percent >= MOSTLY_LEAN and "fat" not in kinds)  # 'lean mince (5%)' has 5 % of fat
     family = list(_family(meant(rest), rest))
     if lean:
         family = [food for food in family if _FIGURE.search(food)]

@@ -15,6 +15,7 @@ from bot.language.name_tables import (
     COMBINATION,
     Lemmas,
     Names,
+    lemmas_of,
     own_words,
     personal_names,
     table_fat_classes,
@@ -26,6 +27,7 @@ from bot.language.text import singular
 from bot.language.told import Name
 from bot.language.word_lists import word_lists
 from domain import reference
+from domain.quantities import Region
 from domain.reference.words import is_action, is_notion, is_real_word
 
 WORDS = word_lists("telling")
@@ -49,7 +51,10 @@ GROUPS = {
 class Vocabulary:
     """All food names one person can mean: their own words first, then their labels, then the table."""
 
-    def __init__(self, labels: Iterable[str] = (), words: OwnWords = NO_WORDS) -> None:
+    def __init__(
+        self, labels: Iterable[str] = (), words: OwnWords = NO_WORDS, region: Region = Region.METRIC
+    ) -> None:
+        self.region = region
         self.labels = personal_names(tuple(labels))
         own: tuple[Names, ...] = () if words == NO_WORDS else (own_words(words),)
         self.layers: tuple[Names, ...] = (*own, self.labels, table_names())
@@ -152,7 +157,10 @@ class Vocabulary:
         named = self.exact((word,))
         if named is None or target.startswith(NO_FOODS):
             return named is not None and named == target
-        return named == target or (named.startswith("kinds:") and target in _meant(named))
+        if named == target or (named.startswith("kinds:") and target in _meant(named)):
+            return True
+        head = lemmas_of(named)  # 'whole wheat fusilli pasta': fusilli are pasta
+        return not named.startswith(NO_FOODS) and lemmas_of(target)[-len(head) :] == head
 
     def _of_kind(self, lemmas: Lemmas, telling: Lemmas, typed: Sequence[str]) -> tuple[str, ...] | None:
         """The foods that the words name by how much fat or cocoa they have."""
@@ -212,7 +220,8 @@ class Vocabulary:
         if target.startswith("kinds:"):
             word = target.removeprefix("kinds:")
             kinds = reference.load().kinds[word]
-            foods = (kinds.default,) if kinds.default else ()
+            default = kinds.default_in(self.region)
+            foods = (default,) if default else ()
             return Name(text=text, foods=foods, kinds=word, unknown=unknown, corrected=corrected)
         return Name(text=text, foods=(target,), unknown=unknown, corrected=corrected)
 
@@ -338,9 +347,9 @@ class Vocabulary:
 
 
 @lru_cache(maxsize=1024)
-def vocabulary(labels: tuple[str, ...], words: OwnWords) -> Vocabulary:
-    """The food names of a person with these labels and words of their own."""
-    return Vocabulary(labels, words)
+def vocabulary(labels: tuple[str, ...], words: OwnWords, region: Region = Region.METRIC) -> Vocabulary:
+    """The food names of a person with these labels and words of their own, where they live."""
+    return Vocabulary(labels, words, region)
 
 
 @lru_cache(maxsize=4096)

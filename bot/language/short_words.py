@@ -24,6 +24,8 @@ LEAST_SKELETON = 3
 PLURAL = "s"
 DASH = "-"
 SAID_ENDING, LOST_LETTER = "in", "g"
+LEAST_LISTED = 2
+"""Numbers of the shortest list of foods."""
 MOST_SHORT = 9
 """Letters of the longest word that is looked at."""
 MOST_PASSES = 3
@@ -45,6 +47,7 @@ def with_full_words(line: Line) -> Sequence[Token]:
     texts = [token.text for token in line.tokens]
     _meals_in_full(line, texts)
     _endings_in_full(line, texts)
+    _clipped_in_full(line, texts)
     first = line.number_places[0] if pack()["names_something"].found(line.plain) else 0
     odd = [i for i in range(first, len(texts)) if texts[i] == line.tokens[i].text and _is_odd(line, i)]
     for _ in range(MOST_PASSES if odd else 0):
@@ -175,7 +178,36 @@ def _in_full(line: Line, texts: Sequence[str], i: int) -> str | None:
     states, foods = fitting(texts[i], _states()), fitting(texts[i], _foods())
     if len(states) == 1 and _is_told_of(line, texts, i):
         return next(iter(states))
+    if not states and not foods:
+        foods = _lacking_one(texts[i])
     return min(foods) if not states and len({_meant(food) for food in foods}) == 1 else None
+
+
+def _lacking_one(typed: str) -> frozenset[str]:
+    """The foods of whose consonants just one is missing, neither the first nor the last: 'almds'."""
+    key = typed.removesuffix(PLURAL)
+    if len(key) <= LEAST_SKELETON:
+        return frozenset()
+    lacking = {full: words for full, words in _foods().items() if len(full) == len(key) + 1 and full[-1] == key[-1]}
+    fits = [
+        words for full, words in lacking.items() if any(full[:n] + full[n + 1 :] == key for n in range(1, len(key)))
+    ]
+    return frozenset(word for words in fits for word in words)
+
+
+def _clipped_in_full(line: Line, texts: list[str]) -> None:
+    """Puts 'tomato' for 'tom' in a list of foods with their amounts: alone it is an English word or a name."""
+    short = line.words.abbreviations
+    if len(line.number_places) < LEAST_LISTED:
+        return
+    for i, lemma in enumerate(line.lemmas):
+        full = short.get(lemma, "")
+        if not full.isalpha() or texts[i] in _own(line) or not is_real_word(texts[i]) or line.name(i) is not None:
+            continue
+        behind = line.amounts.quantity(i + 1) is not None if i + 1 < len(texts) else False
+        first = i == 0 or line.tokens[i - 1].kind in ("sign", "newline")
+        if behind and first and any(line.name(j) is not None for j in range(len(texts)) if j != i):
+            texts[i] = full
 
 
 def _meant(word: str) -> object:

@@ -11,6 +11,8 @@ from bot.language.word_lists import word_lists
 from domain.reference.words import is_real_word
 
 WORDS = word_lists("telling")
+LEAST_TOLD_BY_LENGTH = 10
+"""Letters of a word from which two slips leave no other word that it may be, whatever its consonants."""
 
 
 def is_misspelt(word: str, least: int) -> bool:
@@ -29,8 +31,8 @@ def likeliest(word: str, found: Mapping[str, float]) -> tuple[str, ...]:
         return (doubled[0],)  # 'carot': the commonest slip of all
     if len(word) < 6 and all(w[0] != word[0] and sorted(w) != sorted(word) for w, d in found.items() if d == nearest):
         return ()
-    if nearest > 1 and len(word) < 8:
-        # 'sossage' is a sausage, but cockles are no cookies and tocino is no tobiko
+    if nearest > 1 and len(word) < LEAST_TOLD_BY_LENGTH:
+        # 'sossage' is a sausage, but cockles are no cookies, tocino is no tobiko and raclette no rillette
         found = {w: d for w, d in found.items() if _consonants(w) == _consonants(word)}
     return tuple(choice for choice, distance in found.items() if distance == nearest)
 

@@ -152,7 +152,9 @@ def _kinds() -> Iterator[Kinds]:
         lines = csv.reader(file)
         next(lines)
         for word, default, kinds, _ in lines:
-            yield Kinds(word, default or None, _words(kinds))
+            defaults = [food.partition("@") for food in _words(default)]
+            regional = {region: food for food, _, region in defaults if region}
+            yield Kinds(word, next((food for food, _, region in defaults if not region), None), _words(kinds), regional)
 
 
 def _words(text: str) -> tuple[str, ...]:

@@ -103,10 +103,11 @@ def _name_problems(curated: Curated) -> Iterator[str]:
         if word in words:
             yield f"kinds: {word!r} is given twice"
         words.add(word)
-        for food in (*kinds, *filter(None, [line["default"]])):
+        defaults = [food.partition("@")[0] for food in line["default"].split("|") if food]
+        for food in (*kinds, *defaults):
             if food not in curated.foods:
                 yield f"kinds: {word!r} names {food!r}, which is no food"
-        if line["default"] and line["default"] not in kinds:
+        if not set(defaults) <= set(kinds):
             yield f"kinds: the default of {word!r} is not among its kinds"
 
 
