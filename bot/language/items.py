@@ -6,6 +6,8 @@ from bisect import bisect
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
+from bot.language.belongings import is_dish
+from bot.language.chunks import Chunk
 from bot.language.fragments import (
     JOINING,
     MOST_COUNTED,
@@ -43,10 +45,28 @@ MOST_OF_A_PLATE = 40
 def items(message: Message) -> list[Item]:
     """The weigh-ins that a sentence tells, in order; each with what is clear and what is not."""
     chunks = wastes_found(message)
-    fragments = _without_totals(message, fragments_of(message, chunks))
+    fragments = _without_totals(message, [_without_dish(message, f) for f in fragments_of(message, chunks)])
     pieces = [piece for f in fragments for piece in pulled_apart(f)]
     told = _without_water(_timed(message, _built(message, merged(message, pieces))))
     return [replace(item, shared=True) for item in told] if shared(message) else told
+
+
+def _without_dish(message: Message, fragment: Fragment) -> Fragment:
+    """The fragment without the dish of which it tells the first ingredient: 'the salad comprised 70 g chickpeas'."""
+    foods = fragment.of("food")
+    weights = [c for c in fragment.chunks if is_weight(c)]
+    if len(foods) < 2 or not weights or not foods[0].start < weights[0].start < foods[1].start:
+        return fragment
+    made_up = pack()["is_made_up_of"].end(message.line.plain, foods[0].end)
+    if made_up != weights[0].start or not is_dish(foods[0].target) or _kind_told(foods[0], foods[1]):
+        return fragment
+    return replace(fragment, chunks=[c for c in fragment.chunks if c.start >= weights[0].start])
+
+
+def _kind_told(dish: Chunk, food: Chunk) -> bool:
+    """Whether what is weighed is the dish itself: 'the soup was 240 g tomato soup'."""
+    kinds = reference.load().kinds.get(dish.target.removeprefix("kinds:"))
+    return food.target == dish.target or (kinds is not None and food.target in kinds.kinds)
 
 
 def _without_water(told: list[Item]) -> list[Item]:

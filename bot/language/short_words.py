@@ -48,6 +48,10 @@ def with_full_words(line: Line) -> Sequence[Token]:
     _meals_in_full(line, texts)
     _endings_in_full(line, texts)
     _clipped_in_full(line, texts)
+    for i, token in enumerate(line.tokens):
+        full = token.text + "g"
+        if token.kind == "word" and token.text.endswith("in") and line.words.knows(full) and _is_strange(line, i):
+            texts[i] = full  # 'weighin'
     first = line.number_places[0] if pack()["names_something"].found(line.plain) else 0
     odd = [i for i in range(first, len(texts)) if texts[i] == line.tokens[i].text and _is_odd(line, i)]
     for _ in range(MOST_PASSES if odd else 0):
@@ -144,13 +148,19 @@ def _is_odd(line: Line, i: int) -> bool:
     word, known = line.text(i), line.words
     if line.tokens[i].kind != "word" or not 1 < len(word) <= MOST_SHORT or not word.isascii():
         return False
-    if not word.isalpha() or known.knows(word) or word in known.units or line.lemmas[i] in known.abbreviations:
-        return False
-    if line.vocabulary.knows(line.lemmas[i]) or word in known.other_foods or is_real_word(word):
+    if not word.isalpha() or not _is_strange(line, i):
         return False
     if line.text(i + 1) in known.eating or line.text(i - 1) in pack()["behind_it_a_person"]:
         return False
     return word not in _own(line)
+
+
+def _is_strange(line: Line, i: int) -> bool:
+    """Whether a word stands in no list, in no name and in no dictionary."""
+    word, known = line.text(i), line.words
+    if known.knows(word) or word in known.units or line.lemmas[i] in known.abbreviations:
+        return False
+    return not line.vocabulary.knows(line.lemmas[i]) and word not in known.other_foods and not is_real_word(word)
 
 
 def _own(line: Line) -> frozenset[str]:
