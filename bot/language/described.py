@@ -21,6 +21,7 @@ WORDS = word_lists("telling")
 MOST_DESCRIBING = 4
 """Words of the longest description."""
 OPENING, CLOSING = "([", ")]"
+COMMA = ","
 BEFORE_KIND = frozenset(",-:–—/") | frozenset(OPENING)
 """Signs that may stand between a food and its description."""
 BEHIND_KIND = frozenset(",.;:!-") | frozenset(CLOSING)
@@ -84,7 +85,7 @@ def _stretches(line: Line, start: int, end: int) -> Sequence[_Stretch]:
         text, token = line.text(j), line.tokens[j]
         amount = None if text in WORDS["describing"] or _in_name(line, j, start, end) else line.amounts.quantity(j)
         if amount is not None:
-            if weighed or any(line.tokens[n].kind == "word" for n in range(cut, j)):
+            if weighed or any(line.text(n) != COMMA for n in range(cut, j)):
                 break
             weighed = apart = True
             cut = j = amount[1]
@@ -141,9 +142,11 @@ def _stretch(
     behind = end + 1 if marked else end
     if behind < len(line.tokens) and not _ends(line, behind, weighed, marked):
         return None
+    if cut == start and behind < len(line.tokens) and line.tokens[behind].kind == "word" and not marked:
+        return None  # 'the peas, 150 g frozen into the stew'
     if brackets and line.text(behind) in CLOSING:
         behind += 1
-    alone = weighed and (behind >= len(line.tokens) or line.amounts.quantity(behind) is None)
+    alone = weighed and cut < start and (behind >= len(line.tokens) or line.amounts.quantity(behind) is None)
     return _Stretch(cut, start, end, behind, marked, from_there, alone)
 
 

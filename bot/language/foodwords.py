@@ -135,11 +135,20 @@ def _taken_off(line: Line, i: int) -> Chunk | None:
     if part not in line.words.parts or part in WORDS["place_on_top"]:
         return None
     end = pack()["off_it"].end(line.plain, i + 1)
-    if end is not None and (end >= len(line.tokens) or line.amounts.quantity(end) is None):
+    if end is not None and not _weighed(line, end):
         return line.make("whole", i, end, whole=False, part=part)
     if line.text(i + 1) in pack()["and_no_more"] and any(_is_of_plant(line, j, i) for j in range(max(0, i - 4), i)):
         return line.make("whole", i, i + 2, whole=False)
     return None
+
+
+def _weighed(line: Line, i: int) -> bool:
+    """Whether an amount comes between token i and the next sign."""
+    while i < len(line.tokens) and line.tokens[i].kind not in ("sign", "newline"):
+        if line.amounts.quantity(i) is not None:
+            return True
+        i += 1
+    return False
 
 
 def _is_of_plant(line: Line, i: int, before: int) -> bool:

@@ -212,7 +212,9 @@ def _clipped_in_full(line: Line, texts: list[str]) -> None:
         return
     for i, lemma in enumerate(line.lemmas):
         full = short.get(lemma, "")
-        if not full.isalpha() or texts[i] in _own(line) or not is_real_word(texts[i]) or line.name(i) is not None:
+        if not full.isalpha() or not is_real_word(texts[i]) or lemma in line.words.vessels or line.name(i) is not None:
+            continue
+        if texts[i] in _own(line):
             continue
         behind = line.amounts.quantity(i + 1) is not None if i + 1 < len(texts) else False
         first = i == 0 or line.tokens[i - 1].kind in ("sign", "newline")
