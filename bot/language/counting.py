@@ -179,7 +179,7 @@ def _heard_count(line: Line, i: int) -> Chunk | None:
 
 
 def _only_described(line: Line, i: int) -> bool:
-    """Whether how it was made or where it was is told at token i: 'for eggs scrambled', 'for eggs out of the cooler'."""
+    """Whether it is told at token i how it was made or where it was: 'for eggs scrambled', 'for eggs out of a bag'."""
     return begins_state(line.text(i)) or line.text(i) in WORDS["breaking"]
 
 

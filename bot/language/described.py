@@ -91,7 +91,7 @@ def _stretches(line: Line, start: int, end: int) -> Sequence[_Stretch]:
             cut = j = amount[1]
         elif token.kind == "sign" and text in BEFORE_KIND:
             apart, j = True, j + 1
-        elif text in WORDS["describing"] or text in WORDS["from_there"] or _by_steam(line, j):
+        elif text in WORDS["describing"] or text in WORDS["from_there"] or _by_or_in(line, j):
             from_there = from_there or text in WORDS["from_there"]
             apart, j = True, j + 1
         else:
@@ -104,9 +104,11 @@ def _stretches(line: Line, start: int, end: int) -> Sequence[_Stretch]:
     return found
 
 
-def _by_steam(line: Line, i: int) -> bool:
-    """Whether a word leads to how a food was cooked: 'with steam'."""
-    return line.text(i) in WORDS["in_water"] and line.text(i + 1) in line.words.bare_verbs
+def _by_or_in(line: Line, i: int) -> bool:
+    """Whether a word leads to how a food was cooked or packed: 'with steam', '(in oil)'."""
+    if line.text(i) not in WORDS["in_water"]:
+        return False
+    return line.text(i + 1) in line.words.bare_verbs or line.text(i - 1) in OPENING
 
 
 def _weighed_before(line: Line, start: int) -> bool:
@@ -212,13 +214,16 @@ def _told_with(line: Line, start: int, end: int, stretch: _Stretch) -> str | Non
         alone = line.vocabulary.resolve(kind, "").foods
         kind_of_it = same or _is_of(name, plain) or (_headed_by(name, plain) and alone in (name.foods, plain.foods))
         kind_of_it = kind_of_it or (listed and _is_open(plain) and not stretch.from_there)
+        behind = line.vocabulary.exact(lemmas_of(" ".join([*food, *form]))) is not None and not listed
+        if own and behind:
+            continue  # 'sardines (oil)' are no sardine oil
         if not own or stretch.marked or (kind_of_it and stretch.alone):
-            behind = line.vocabulary.exact(lemmas_of(" ".join([*food, *form]))) is not None and not listed
             return f"{typed} {said}" if behind else f"{said} {typed}"
     for word in sorted(WORDS["in_water"]):
         if line.vocabulary.exact(lemmas_of(" ".join([*food, word, *kind]))) is not None:
             return f"{typed} {word} {said}"
-    if stretch.marked and own and not stretch.from_there:
+    matters = own or any(line.vocabulary.knows(line.lemmas[j]) for j in range(stretch.start, stretch.end))
+    if stretch.marked and matters and not stretch.from_there:
         name = line.vocabulary.resolve([*kind, *food], "")
         return f"{said} {typed}" if name.foods or name.kinds else None
     return None
@@ -253,4 +258,3 @@ def _is_open(plain: Name) -> bool:
 
 def _kinds(plain: Name) -> tuple[str, ...]:
     return reference.load().kinds[plain.kinds].kinds if plain.kinds is not None else ()
-

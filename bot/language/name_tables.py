@@ -35,6 +35,8 @@ class Names:
     """First word → how many words the longest name that begins with it has."""
     by_word: dict[str, list[Lemmas]] = field(default_factory=dict)
     glued: dict[str, Lemmas] = field(default_factory=dict)
+    shared: bool = False
+    """Whether they are everybody's, and not one person's own."""
 
     def add(self, name: str, target: str) -> None:
         """Adds a name that leads to a food, or to 'kinds:word'; a food's name goes before a generic word."""
@@ -53,7 +55,7 @@ class Names:
 def table_names() -> Names:
     """The names of the food table, made once."""
     table = reference.load()
-    names = Names()
+    names = Names(shared=True)
     for alias, food in table.names.items():
         names.add(alias, food)
     for word in table.kinds:

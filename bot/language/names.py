@@ -37,6 +37,10 @@ NO_WORDS = OwnWords()
 MAX_CANDIDATES = 4
 MISSPELT_USES = 5
 """Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
+COMMON_USES = 2
+"""Foods from which on a word is so common that a short misspelt one may be meant to be it."""
+LEAST_RARE = 7
+"""Letters of a word that is recognised though it is rare and misspelt: 'shito' is no shiro."""
 MOST_IN_FULL = 5
 """Words of a name that are looked at together where one of them has another spelling."""
 MOST_WORDS = 10
@@ -51,9 +55,7 @@ GROUPS = {
 class Vocabulary:
     """All food names one person can mean: their own words first, then their labels, then the table."""
 
-    def __init__(
-        self, labels: Iterable[str] = (), words: OwnWords = NO_WORDS, region: Region = Region.METRIC
-    ) -> None:
+    def __init__(self, labels: Iterable[str] = (), words: OwnWords = NO_WORDS, region: Region = Region.METRIC) -> None:
         self.region = region
         self.labels = personal_names(tuple(labels))
         own: tuple[Names, ...] = () if words == NO_WORDS else (own_words(words),)
@@ -324,9 +326,9 @@ class Vocabulary:
             ):
                 if choice != word and len(choice) > 3 and is_slip(word, choice):
                     found[choice] = distance
-        if not found:
-            return ()
-        return likeliest(word, found)
+        meant = likeliest(word, found) if found else ()
+        own = any(choice in layer.by_word for choice in meant for layer in self.layers if not layer.shared)
+        return () if not own and all(map(_is_rare, meant)) else meant
 
     def _beside(self, word: str, words: Lemmas) -> list[str]:
         """The words one slip away that stand in a name together with another word of the phrase ('white rce')."""
@@ -362,6 +364,14 @@ def _resolved(known: Vocabulary, words: Lemmas, text: str) -> Name:
 def _nearest(known: Vocabulary, word: str) -> tuple[str, ...]:
     """What a word was meant to be: it is asked for with each phrase that it stands in."""
     return known.nearest(word)
+
+
+def _is_rare(word: str) -> bool:
+    """Whether a short word is so rare that another one like it is rather a food of its own: 'shito' is no shiro."""
+    if len(word) >= LEAST_RARE or is_real_word(word):
+        return False
+    names = table_names()
+    return len({names.exact[lemmas] for lemmas in names.by_word.get(word, ())}) < COMMON_USES
 
 
 def _is_piece(word: str, target: str) -> bool:
