@@ -11,10 +11,15 @@ from bot.language.modifiers import FatClass, fat_classes
 from bot.language.surroundings import OwnWords
 from bot.language.text import normalise, singular, tokenise
 from domain import reference
+from domain.reference.words import is_real_word
 
 Lemmas = tuple[str, ...]
 COMBINATION = "combination:"
 """Before a person's own word for several foods, as `kinds:` stands before a generic word."""
+COMMON_USES = 2
+"""Foods from which on a word is so common that a short misspelt one may be meant to be it."""
+LEAST_RARE = 7
+"""Letters of a word that is recognised though it is rare and misspelt: 'shito' is no shiro."""
 _PLAIN = re.compile(r"[a-z ]+")
 
 
@@ -61,6 +66,14 @@ def table_names() -> Names:
     for word in table.kinds:
         names.add(word, f"kinds:{word}")
     return names
+
+
+def is_rare(word: str) -> bool:
+    """Whether a short word is so rare that another one like it is rather a food of its own: 'shito' is no shiro."""
+    if len(word) >= LEAST_RARE or is_real_word(word):
+        return False
+    names = table_names()
+    return len({names.exact[lemmas] for lemmas in names.by_word.get(word, ())}) < COMMON_USES
 
 
 @cache

@@ -15,6 +15,7 @@ from bot.language.name_tables import (
     COMBINATION,
     Lemmas,
     Names,
+    is_rare,
     lemmas_of,
     own_words,
     personal_names,
@@ -37,10 +38,6 @@ NO_WORDS = OwnWords()
 MAX_CANDIDATES = 4
 MISSPELT_USES = 5
 """Names that a misspelling may stand in and still be one ('tomatoe'); a word of more names is spelt as it is meant."""
-COMMON_USES = 2
-"""Foods from which on a word is so common that a short misspelt one may be meant to be it."""
-LEAST_RARE = 7
-"""Letters of a word that is recognised though it is rare and misspelt: 'shito' is no shiro."""
 MOST_IN_FULL = 5
 """Words of a name that are looked at together where one of them has another spelling."""
 MOST_WORDS = 10
@@ -313,6 +310,11 @@ class Vocabulary:
         one = word.removesuffix("s")
         if one != word and self.knows(one):
             return (one,)
+        if is_misspelt(word, 3):
+            doubled = {singular(word[:i] + word[i] + word[i:]) for i in range(1, len(word))}  # 'egs'
+            meant = sorted(w for w in doubled if self.exact((w,)) and is_real_word(w))
+            if len(meant) == 1:
+                return tuple(meant)
         if not is_misspelt(word, 4):
             return ()
         single = {once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
@@ -328,7 +330,7 @@ class Vocabulary:
                     found[choice] = distance
         meant = likeliest(word, found) if found else ()
         own = any(choice in layer.by_word for choice in meant for layer in self.layers if not layer.shared)
-        return () if not own and all(map(_is_rare, meant)) else meant
+        return () if not own and all(map(is_rare, meant)) else meant
 
     def _beside(self, word: str, words: Lemmas) -> list[str]:
         """The words one slip away that stand in a name together with another word of the phrase ('white rce')."""
@@ -364,14 +366,6 @@ def _resolved(known: Vocabulary, words: Lemmas, text: str) -> Name:
 def _nearest(known: Vocabulary, word: str) -> tuple[str, ...]:
     """What a word was meant to be: it is asked for with each phrase that it stands in."""
     return known.nearest(word)
-
-
-def _is_rare(word: str) -> bool:
-    """Whether a short word is so rare that another one like it is rather a food of its own: 'shito' is no shiro."""
-    if len(word) >= LEAST_RARE or is_real_word(word):
-        return False
-    names = table_names()
-    return len({names.exact[lemmas] for lemmas in names.by_word.get(word, ())}) < COMMON_USES
 
 
 def _is_piece(word: str, target: str) -> bool:

@@ -13,7 +13,7 @@ from functools import cache
 
 from bot.language.chunks import Line
 from bot.language.lexicon import lexicon
-from bot.language.name_tables import lemmas_of, table_names
+from bot.language.name_tables import is_rare, lemmas_of, table_names
 from bot.language.pack import pack, plain
 from bot.language.text import Token, singular
 from domain import reference
@@ -49,9 +49,9 @@ def with_full_words(line: Line) -> Sequence[Token]:
     _endings_in_full(line, texts)
     _clipped_in_full(line, texts)
     for i, token in enumerate(line.tokens):
-        full = token.text + "g"
-        if token.kind == "word" and token.text.endswith("in") and line.words.knows(full) and _is_strange(line, i):
-            texts[i] = full  # 'weighin'
+        gerund = token.text + "g"
+        if token.kind == "word" and token.text.endswith("in") and line.words.knows(gerund) and _is_strange(line, i):
+            texts[i] = gerund  # 'weighin'
     first = line.number_places[0] if pack()["names_something"].found(line.plain) else 0
     odd = [i for i in range(first, len(texts)) if texts[i] == line.tokens[i].text and _is_odd(line, i)]
     for _ in range(MOST_PASSES if odd else 0):
@@ -124,8 +124,9 @@ def _states() -> Ranked:
 
 @cache
 def _foods() -> Ranked:
-    """The table's names of one word."""
-    return _ranked(lemmas[0] for lemmas in table_names().exact if len(lemmas) == 1 and lemmas[0].isalpha())
+    """The table's names of one word, those aside that are no English word and of one food alone ('egusi')."""
+    single = (lemmas[0] for lemmas in table_names().exact if len(lemmas) == 1 and lemmas[0].isalpha())
+    return _ranked(word for word in single if not is_rare(word))
 
 
 @cache
