@@ -312,9 +312,9 @@ class Vocabulary:
             return (one,)
         if is_misspelt(word, 3):
             doubled = {singular(word[:i] + word[i] + word[i:]) for i in range(1, len(word))}  # 'egs'
-            meant = sorted(w for w in doubled if self.exact((w,)) and is_real_word(w))
-            if len(meant) == 1:
-                return tuple(meant)
+            twice = tuple(w for w in doubled if self.exact((w,)) and is_real_word(w))
+            if len(twice) == 1:
+                return twice
         if not is_misspelt(word, 4):
             return ()
         single = {once(word, i) for i, (a, b) in enumerate(pairwise(word)) if a == b}
