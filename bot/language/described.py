@@ -112,13 +112,13 @@ def _by_or_in(line: Line, i: int) -> bool:
 
 
 def _weighed_before(line: Line, start: int) -> bool:
-    """Whether an amount stands right before the food at token start, small words aside."""
+    """Whether an amount stands before the food at token start in the same part of its sentence."""
     j = start - 1
-    while j >= 0 and line.tokens[j].kind == "word" and line.text(j) in line.words.filler | line.words.harmless:
-        if line.text(j) in line.words.units:
+    while j >= 0 and line.tokens[j].kind not in ("sign", "newline") and line.text(j) not in WORDS["joining"]:
+        if line.tokens[j].kind == "number" or line.amounts.number(j) is not None:
             return True
         j -= 1
-    return j >= 0 and (line.tokens[j].kind == "number" or line.text(j) in line.words.units)
+    return False
 
 
 def _in_name(line: Line, i: int, start: int, end: int) -> bool:
@@ -219,7 +219,8 @@ def _told_with(line: Line, start: int, end: int, stretch: _Stretch) -> str | Non
             continue  # 'sardines (oil)' are no sardine oil
         if not own or stretch.marked or (kind_of_it and stretch.alone):
             return f"{typed} {said}" if behind else f"{said} {typed}"
-    for word in sorted(WORDS["in_water"]):
+    packed = line.text(stretch.cut) in OPENING or not own
+    for word in sorted(WORDS["in_water"]) if packed else ():
         if line.vocabulary.exact(lemmas_of(" ".join([*food, word, *kind]))) is not None:
             return f"{typed} {word} {said}"
     matters = own or any(line.vocabulary.knows(line.lemmas[j]) for j in range(stretch.start, stretch.end))

@@ -39,6 +39,7 @@ def test_it_is_put_before_the_food(heard: Hear, said: str, food: str) -> None:
         ("60 g white bread, 40 g rye bread", ["white bread", "rye bread"]),
         ("apple 150 g, banana 120 g", ["apple", "banana"]),
         ("cheddar 30 g, oatcakes 24 g, grapes 80 g", ["cheddar cheese", "oatcake", "grapes"]),
+        ("2 slices white toast 60 g, 10 g butter", ["white toast", "butter"]),
         ("tea 200 ml, whole milk 20 ml", ["black tea", "whole milk"]),
     ),
 )
