@@ -22,6 +22,7 @@ MOST_DESCRIBING = 4
 """Words of the longest description."""
 OPENING, CLOSING = "([", ")]"
 COMMA = ","
+PARTICIPLE = "ed"
 BEFORE_KIND = frozenset(",-:–—/") | frozenset(OPENING)
 """Signs that may stand between a food and its description."""
 BEHIND_KIND = frozenset(",.;:!-") | frozenset(CLOSING)
@@ -223,11 +224,16 @@ def _told_with(line: Line, start: int, end: int, stretch: _Stretch) -> str | Non
     for word in sorted(WORDS["in_water"]) if packed else ():
         if line.vocabulary.exact(lemmas_of(" ".join([*food, word, *kind]))) is not None:
             return f"{typed} {word} {said}"
-    matters = own or any(line.vocabulary.knows(line.lemmas[j]) for j in range(stretch.start, stretch.end))
-    if stretch.marked and matters and not stretch.from_there:
+    if stretch.marked and (own or any(_changes_it(line, word) for word in kind)) and not stretch.from_there:
         name = line.vocabulary.resolve([*kind, *food], "")
         return f"{said} {typed}" if name.foods or name.kinds else None
     return None
+
+
+def _changes_it(line: Line, word: str) -> bool:
+    """Whether a word tells what was done to a food that changes it: 'smoked', 'candied'."""
+    plain = word in line.words.states or word in line.words.harmless or word in line.words.edible
+    return word.endswith(PARTICIPLE) and not plain and line.vocabulary.knows(word)
 
 
 def _names_food(line: Line, i: int, end: int) -> bool:
