@@ -204,6 +204,8 @@ def _lacking_one(typed: str) -> frozenset[str]:
         words for full, words in lacking.items() if any(full[:n] + full[n + 1 :] == key for n in range(1, len(key)))
     ]
     return frozenset(word for words in fits for word in words)
+    if len(key) <= LEAST_SKELETON or any(skeleton(word) == typed for word in lexicon().known):
+        return frozenset()  # 'srry' is no sherry
     longer = {full: words for full, words in _foods().items() if len(full) == len(key) + 1 and full[-1] == key[-1]}
     lacking = {full: {full[:n] + full[n + 1 :] for n in range(1, len(key))} for full in longer}
     return frozenset(word for full, words in longer.items() if key in lacking[full] for word in words)
