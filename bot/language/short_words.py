@@ -48,10 +48,6 @@ def with_full_words(line: Line) -> Sequence[Token]:
     _meals_in_full(line, texts)
     _endings_in_full(line, texts)
     _clipped_in_full(line, texts)
-    for i, token in enumerate(line.tokens):
-        gerund = token.text + "g"
-        if token.kind == "word" and token.text.endswith("in") and line.words.knows(gerund) and _is_strange(line, i):
-            texts[i] = gerund  # 'weighin'
     first = line.number_places[0] if pack()["names_something"].found(line.plain) else 0
     odd = [i for i in range(first, len(texts)) if texts[i] == line.tokens[i].text and _is_odd(line, i)]
     for _ in range(MOST_PASSES if odd else 0):
@@ -197,13 +193,6 @@ def _in_full(line: Line, texts: Sequence[str], i: int) -> str | None:
 def _lacking_one(typed: str) -> frozenset[str]:
     """The foods of whose consonants just one is missing, neither the first nor the last: 'almds'."""
     key = typed.removesuffix(PLURAL)
-    if len(key) <= LEAST_SKELETON:
-        return frozenset()
-    lacking = {full: words for full, words in _foods().items() if len(full) == len(key) + 1 and full[-1] == key[-1]}
-    fits = [
-        words for full, words in lacking.items() if any(full[:n] + full[n + 1 :] == key for n in range(1, len(key)))
-    ]
-    return frozenset(word for words in fits for word in words)
     if len(key) <= LEAST_SKELETON or any(skeleton(word) == typed for word in lexicon().known):
         return frozenset()  # 'srry' is no sherry
     longer = {full: words for full, words in _foods().items() if len(full) == len(key) + 1 and full[-1] == key[-1]}
