@@ -26,6 +26,7 @@ class About(StrEnum):
     COVER = "cover"
     DELETE = "delete"
     DRINK = "drink"
+    EATEN = "eaten"
     END_COACHING = "end_coaching"
     ERASE = "erase"
     FOOD = "food"

@@ -12,6 +12,7 @@ from bot.language.meanings import NotMine
 from bot.language.message import Message, once
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
+from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.waste import wastes_found
 from bot.language.whose import only_somebody_ate, others_ate
@@ -24,19 +25,75 @@ def not_mine(message: Message) -> NotMine | None:
     """Why nothing of a sentence is recorded; None where it may be."""
     if not message.of("food", "batch", "price") and not _unknown(message):
         return None
+    why = _why_not(message)
+    return None if why is None or _stands_apart(message, why) else NotMine(why=why)
+
+
+Reason = Literal["negation", "report", "habit", "condition", "shopping", "plan", "others"]
+
+
+def _why_not(message: Message) -> Reason | None:
+    """What is said of all of a sentence that speaks against its food's having been eaten."""
     if not message.of("batch") and pack()["lost"].found(message.wording) and not _tells_refuse(message):
-        return NotMine(why="negation")
+        return "negation"
     spoken = how_it_is_said(message)
     if spoken is not None:
-        return NotMine(why=spoken)
+        return spoken
     if _negated(message):
-        return NotMine(why="negation")
-    why: Literal["shopping", "plan", "others"] | None = (
+        return "negation"
+    why: Reason | None = (
         "shopping" if shopping(message) else "plan" if planned(message) else "others" if others_ate(message) else None
     )
-    if why is None or (told_outright(message) and not only_somebody_ate(message)):
-        return None
-    return NotMine(why=why)
+    return None if why is None or (told_outright(message) and not only_somebody_ate(message)) else why
+
+
+def _stands_apart(message: Message, why: Reason) -> bool:
+    """Whether the one weighed clause tells by itself of what was eaten, and the reason stands in another one.
+
+    Either its verb says so ('bought grapes for two euros and had 90 g of them'), or the other clause only adds to it
+    ('cherries, 140 g, which is what my sister left me').
+    """
+    parts = stretches(message)
+    weighed = [n for n, part in enumerate(parts) if any(_is_weight(c) for c in part)]
+    if len(weighed) != 1 or len(parts) == 1:
+        return False
+    own = parts[weighed[0]]
+    if _why_not(message.without(c for part in parts if part is not own for c in part)) is not None:
+        return False
+    if why in ("shopping", "others", "plan", "negation"):
+        return _is_told_as_eaten(message, own, why)
+    return why in ("report", "habit") and _is_added(message, parts[weighed[0] + 1 :], why)
+
+
+def _is_told_as_eaten(message: Message, own: Sequence[Chunk], why: Reason) -> bool:
+    """Whether a verb of eating leads the weight: for anything but what was bought with 'I', and not behind 'I wish'."""
+    words, said = pack(), message.line.plain
+    start, weight = own[0].start, next(c for c in own if _is_weight(c))
+    led = said[start - 1] if start else ""
+    if led in words["unreal"] or led in words["says_so"] or led in message.words.plans:
+        return False
+    head = said[start : weight.start]
+    if not words["ate"].found(head):
+        return False
+    if why != "shopping":
+        return head[0] in words["the_writer"]
+    people = message.words.people | message.words.pronouns
+    return not any(singular(w) in people for w in said[message.chunks[0].start : weight.start])
+
+
+def _is_added(message: Message, behind: Sequence[Sequence[Chunk]], why: Reason) -> bool:
+    """Whether what stands behind a weigh-in begins as an addition and tells no more of food or eating."""
+    if not behind:
+        return False
+    said = message.line.plain[behind[0][0].start : behind[-1][-1].end]
+    opens = "compared_with" if why == "habit" else "relative"
+    begins = said[0] in pack()[opens] or message.line.text(behind[0][0].start - 1) == "("
+    told = any(c.kind in ("food", "batch") for part in behind for c in part)
+    return begins and not told and not any(w in message.words.eating or w in pack()["for_whom"] for w in said)
+
+
+def _is_weight(chunk: Chunk) -> bool:
+    return chunk.amount is not None and chunk.amount.kind in ("mass", "volume")
 
 
 @once
@@ -201,7 +258,7 @@ def planned(message: Message) -> bool:
         if word not in message.words.plans:
             continue
         after = said[i + 1 : i + 4]
-        if after[:1] and (only_looks_planned(word, after[0]) or (will_have(word) and is_done(after[:2]))):
+        if after[:1] and _is_no_plan(message, word, after):
             continue
         looked = word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6])
         if looked or _wished_by_others(message, said, i):
@@ -220,6 +277,12 @@ def planned(message: Message) -> bool:
             continue
         return True
     return False
+
+
+def _is_no_plan(message: Message, word: str, after: Sequence[str]) -> bool:
+    """Whether 'I'd' is 'I had', as before a food ('I'd dal'), or 'I'll' only says something or tells what is done."""
+    had = plain(word) in pack()["would_or_had"] and _names_food(message, after[0])
+    return had or only_looks_planned(word, after[0]) or (will_have(word) and is_done(after[:2]))
 
 
 def _only_in_mind(message: Message) -> bool:

@@ -114,6 +114,8 @@ class Item:
     """Whether two masses were told that do not agree."""
     others_g: float | None = None
     shared: bool = False
+    unsure: bool = False
+    """Whether its sentence has words that no reading uses and that may say that it was not eaten."""
     several: tuple[str, ...] = ()
     """The foods that one mass was told for."""
     kcal: float | None = None

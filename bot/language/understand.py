@@ -46,6 +46,7 @@ from bot.language.frames.stirring import stirred_in
 from bot.language.frames.told_of_pot import contents_proven
 from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
+from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
 from bot.language.intents.coach import of_a_client
@@ -165,7 +166,7 @@ def _told(message: Message) -> list[Meaning]:
     if before is not None:
         told, rest = before
         return accounted(rest, [*told, *_told(rest)])
-    found = accounted(message, looked_again(message, _meanings(message)))
+    found = made_sure(message, accounted(message, looked_again(message, _meanings(message))))
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 
 

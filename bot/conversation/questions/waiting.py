@@ -33,6 +33,7 @@ AMOUNT_QUESTIONS = frozenset(
         About.INGREDIENT_AMOUNT,
         About.INGREDIENT_TARE,
         About.BOX_WEIGHT,
+        About.EATEN,
         About.MUCH,
         About.OVER_DRAW,
         About.YIELD,

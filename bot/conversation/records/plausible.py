@@ -1,4 +1,4 @@
-"""Amounts that can be and that hardly anybody eats: asked about once before they are recorded."""
+"""What may not have been eaten as told, or hardly by anybody: asked about once before it is recorded."""
 
 from __future__ import annotations
 
@@ -49,3 +49,17 @@ def too_much(item: Item, weigh_in: WeighIn) -> Ask | None:
     yes = replace(item, confirmed=(*item.confirmed, Confirmed.MUCH))
     text = f"{amount} of {weigh_in.food} is more than people eat at once. Was it that much? If not, how many grams?"
     return Ask(About.MUCH, text, item, (Choice(saying.choice(f"yes, {amount}"), yes), Choice("no", None)))
+
+
+def not_eaten(item: Item) -> Ask | None:
+    """The question whether it was eaten, where words beside it may say that it was not."""
+    if not item.unsure:
+        return None
+    told = "" if item.amount is None else saying.spaced(item.amount.text)
+    name = "" if item.name is None else item.name.text
+    return Ask(
+        About.EATEN,
+        f"Did you eat the {f'{told} {name}'.strip() or item.text}?",
+        item,
+        (Choice("yes", replace(item, unsure=False)), Choice("no", None)),
+    )

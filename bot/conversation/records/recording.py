@@ -25,6 +25,9 @@ from domain.batches import Batch
 def record(item: Item, ex: Exchange) -> None:
     """Records an item, asks about it or refuses it."""
     item = with_batch_meant(item, ex)
+    if (eaten := plausible.not_eaten(item)) is not None:
+        ex.ask(eaten)
+        return
     if item.batch is not None:
         portion = portions.judge_portion(item, ex)
         if isinstance(portion, tuple) and (much := plausible.too_much(item, portion[1].weigh_in)) is not None:

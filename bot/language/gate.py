@@ -1,0 +1,273 @@
+"""The last look at a message before weigh-ins go on record: words that may say that something was not eaten.
+
+What a reading uses is no doubt: it has been taken out, or has become another meaning. A word that is left in the
+clause of a weigh-in, or in one that points back to it, makes a question of the weigh-in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from bot.language.chunks import Chunk, Kind
+from bot.language.meanings import LeftOut, Meaning, NotMine
+from bot.language.message import SENTENCE_END, Message, once
+from bot.language.pack import pack
+from bot.language.stories import stretches
+from bot.language.text import singular
+from bot.language.told import Item
+from domain.reference.words import is_action, is_person_noun, is_real_word
+
+TOLD: tuple[Kind, ...] = ("food", "batch", "amount")
+NAMING = frozenset({*TOLD, "moment", "tare", "part", "state", "size", "whole"})
+"""Kinds of chunk that name no person."""
+MOST_SUBJECT = 7
+"""Words before a verb that are looked at for who did it."""
+REACH = 4
+"""Stretches before and behind a weigh-in that may speak of it."""
+MOST_ALIKE = 8
+"""Amounts of one text that are told from each other."""
+SHORT = 3
+"""Words behind a food, and of a clause, that are looked at for what denies it."""
+
+
+def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
+    """The meanings, with a question about each weigh-in that may not have been eaten, or not by the writer.
+
+    What was somebody else's is left off where the message tells the writer's own of the same food, and what has no
+    food's name where it tells another weigh-in.
+    """
+    if not any(isinstance(m, Item) and _is_certain(m) for m in meant):
+        return list(meant)
+    parts = stretches(message)
+    found: list[Meaning] = []
+    for meaning in meant:
+        place = _place_of(message, meaning) if isinstance(meaning, Item) and _is_certain(meaning) else None
+        if place is None or not isinstance(meaning, Item):
+            found.append(meaning)
+            continue
+        clause = _Clause(message, parts, *place)
+        others = clause.is_somebodys()
+        if clause.is_eaten_after_all() or not (others or clause.is_doubtful()):
+            found.append(meaning)
+        elif others and _told_of_oneself(message, parts, meaning, meant):
+            found.append(NotMine(why="others", texts=(meaning.amount.text if meaning.amount else "",)))
+        elif _is_no_food(meaning) and len(meant) > 1:
+            found.append(LeftOut(texts=(meaning.text,)))
+        else:
+            found.append(replace(meaning, unsure=True))
+    return found
+
+
+def _is_certain(item: Item) -> bool:
+    """Whether it would go on record, or be completed, as it was told."""
+    amount = item.amount
+    if amount is None or amount.doubt is not None:
+        return False
+    return not (item.shared or item.others_g or item.several or item.two_masses or item.changes)
+
+
+def _is_no_food(item: Item) -> bool:
+    return item.batch is None and (item.name is None or not (item.name.foods or item.name.kinds))
+
+
+def _told_of_oneself(
+    message: Message, parts: Sequence[Sequence[Chunk]], theirs: Item, meant: Sequence[Meaning]
+) -> bool:
+    """Whether another weigh-in of the same food stands in a clause with, or right behind, 'I' or 'me'."""
+    for other in meant:
+        if other is theirs or not isinstance(other, Item) or other.name is None or theirs.name is None:
+            continue
+        place = _place_of(message, other)
+        if place is None or other.name.foods != theirs.name.foods or other.name.kinds != theirs.name.kinds:
+            continue
+        start, end = parts[max(place[0] - 1, 0)][0].start, parts[place[0]][-1].end
+        if any(w in pack()["oneself"] for w in message.line.plain[start:end]):
+            return True
+    return False
+
+
+@once
+def _amounts(message: Message) -> dict[str, list[tuple[int, Chunk]]]:
+    """The amounts told, each with the number of its stretch, by their texts."""
+    found: dict[str, list[tuple[int, Chunk]]] = {}
+    for n, part in enumerate(stretches(message)):
+        for chunk in part:
+            if chunk.amount is not None:
+                found.setdefault(chunk.amount.text, []).append((n, chunk))
+    return found
+
+
+@once
+def _named(message: Message) -> frozenset[int]:
+    """The tokens that stand in names of foods, times and the like."""
+    return frozenset(i for c in message.chunks if c.kind in NAMING for i in range(c.start, c.end))
+
+
+def _place_of(message: Message, item: Item) -> tuple[int, Chunk] | None:
+    """The stretch in which the amount of a weigh-in stands, and the amount; None where it was reckoned from others."""
+    places = _amounts(message).get("" if item.amount is None else item.amount.text, [])[:MOST_ALIKE]
+    if len(places) < 2:
+        return places[0] if places else None
+    name = set() if item.name is None else set(item.name.text.lower().split())
+    return next((p for p in places if name & set(message.line.plain[p[1].start : p[1].end + SHORT])), places[0])
+
+
+@dataclass(frozen=True)
+class _Clause:
+    """The stretch of a weigh-in among the others of its message."""
+
+    message: Message
+    parts: Sequence[Sequence[Chunk]]
+    n: int
+    amount: Chunk
+
+    @cached_property
+    def own(self) -> Sequence[Chunk]:
+        return self.parts[self.n]
+
+    @cached_property
+    def before(self) -> Sequence[str]:
+        """The words of its stretch before its first food or amount."""
+        told = next(c for c in self.own if c.kind in TOLD)
+        return self._said(self.own[0].start, told.start)
+
+    @cached_property
+    def behind(self) -> Sequence[str]:
+        """The words of its stretch behind the amount and the food right behind it."""
+        end = self.amount.end
+        for chunk in self.own:
+            if chunk.start == end and (chunk.kind in NAMING or chunk.text.lower() in pack()["taken_of"]):
+                end = chunk.end
+        return self._said(end, self.own[-1].end)
+
+    @property
+    def _later(self) -> Sequence[Sequence[Chunk]]:
+        return self.parts[self.n + 1 : self.n + 1 + REACH]
+
+    def is_doubtful(self) -> bool:
+        """Whether words say that it was denied, only possible, put somewhere or taken back."""
+        return (
+            self._is_denied()
+            or pack()["unreal"].found(self.before)
+            or pack()["lies_there"].found(self.behind[:SHORT])
+            or self._is_advice()
+            or self._is_taken_back()
+        )
+
+    def is_somebodys(self) -> bool:
+        """Whether somebody else is the subject of its clause, or got it."""
+        return self._is_done_by_another() or self._goes_to_another() or self._is_eaten_by_another()
+
+    def is_eaten_after_all(self) -> bool:
+        """'nobody wanted the last 45 g, so down it went'."""
+        return pack()["went_down"].found([w for part in self._later for w in self._words(part)])
+
+    def _said(self, start: int, end: int) -> Sequence[str]:
+        return self.message.line.plain[start:end]
+
+    def _words(self, part: Sequence[Chunk]) -> Sequence[str]:
+        return self._said(part[0].start, part[-1].end)
+
+    def _is_denied(self) -> bool:
+        """'never got to the 40 g'; 'I did not, whatever it looks like, eat the 90 g'."""
+        denial, before = pack()["denial"], self.before
+        if any(w in denial for w in before):
+            return not pack()["but_for"].found(before)
+        if not before or before[0] not in pack()["ate_or_touched"]:
+            return False
+        return any(
+            self._words(p)[-1] in denial and self._in_sentence(p) for p in self.parts[max(self.n - REACH, 0) : self.n]
+        )
+
+    def _in_sentence(self, part: Sequence[Chunk]) -> bool:
+        """Whether no full stop parts a stretch from its own."""
+        first, last = sorted((part, self.own), key=lambda p: p[0].start)
+        between = self.message.tokens[first[-1].end : last[0].start]
+        return all(token.text not in SENTENCE_END and token.kind != "newline" for token in between)
+
+    def _is_done_by_another(self) -> bool:
+        """'the wee man got 90 g', 'my client crushed 200 g'."""
+        words, before, start = pack(), self.before, self.own[0].start
+        previous = self.parts[self.n - 1] if self.n else self.own
+        if len(before) > 1 and before[0] in words["joining"] and self._is_deed(before[1]) and previous[-1].end == start:
+            start = previous[0].start  # 'my husband bought and ate 200 g'
+            before = self._said(start, self.own[0].start + len(before))
+        if any(w in words[name] for w in before for name in ("oneself", "us_all", "subject_told")):
+            return False  # 'once he was gone it was 160 g'
+        made = len(before) - 1 if any(c.kind == "state" and c.end == start + len(before) for c in self.own) else 0
+        verb = next((n for n, w in enumerate(before) if n and (n == made or self._is_deed(w))), None)
+        if verb is None or verb > MOST_SUBJECT:
+            return False
+        if before[verb] in words["says_so"]:
+            return not any(w in words["shows_weight"] for w in before[:verb])
+        return any(self._is_person(start + n) for n in range(verb))
+
+    def _is_deed(self, word: str) -> bool:
+        words = pack()
+        told = any(word in words[name].alone for name in ("story_verbs", "ate", "eating_it", "says_so", "giving"))
+        return (told or is_action(word)) and word not in words["came_out_at"] and word not in words["denial"]
+
+    def _is_person(self, i: int) -> bool:
+        """Whether a token names somebody: a word for persons, or a name that no list has."""
+        message, token = self.message, self.message.tokens[i]
+        if i in _named(message):
+            return False
+        if token.text in message.words.pronouns or singular(token.text) in message.words.people:
+            return message.line.text(i - 1) not in pack()["this_one"]
+        if is_person_noun(singular(token.text)):
+            return True
+        named = token.raw[:1].isupper() and token.text.isalpha() and not is_real_word(token.text)
+        return named and not message.vocabulary.knows(token.text) and not message.words.knows(token.text)
+
+    def _goes_to_another(self) -> bool:
+        """'went to the stew of my daughter', '200 g for everybody but me'."""
+        words, behind = pack(), self.behind
+        to = next((n for n, w in enumerate(behind) if w in words["for_whom"]), None)
+        if to is None or any(w in words["oneself"] for w in behind[to : to + 2]):
+            return False
+        start = self.own[-1].end - len(behind)
+        return any(self._is_person(start + n) for n in range(to, len(behind)))
+
+    def _is_eaten_by_another(self) -> bool:
+        """'200 g of rice, which my son ate'."""
+        if self.n + 1 == len(self.parts):
+            return False
+        behind, words = self.parts[self.n + 1], pack()
+        said = self._words(behind)
+        if said[0] not in words["relative"] or not self._untold(behind) or any(w in words["oneself"] for w in said):
+            return False
+        ate = next((n for n, w in enumerate(said) if w in words["ate"]), 0)
+        return any(self._is_person(behind[0].start + n) for n in range(ate))
+
+    def _untold(self, part: Sequence[Chunk]) -> bool:
+        return all(c.kind not in TOLD for c in part)
+
+    def _is_advice(self) -> bool:
+        """'…, says my brother': whether what stands beside it only says who said so."""
+        for part in self.parts[max(self.n - 1, 0) : self.n + 2]:
+            if part is self.own or not self._untold(part) or not self._in_sentence(part):
+                continue
+            said = self._words(part)
+            if any(w in pack()["says_so"] for w in (*said[:2], *said[-2:])):
+                return any(self._is_person(i) for i in range(part[0].start, part[-1].end))
+        return False
+
+    def _is_taken_back(self) -> bool:
+        """'…, not to me', '; I have eaten none', 'but I never touch my own'."""
+        later = [part for part in self._later if self._untold(part)]
+        return any(self._takes_back(self._words(part), self.message.line.plain[part[0].start - 1]) for part in later)
+
+    def _takes_back(self, said: Sequence[str], before: str) -> bool:
+        words = pack()
+        no = next((n for n, w in enumerate(said) if w in words["denial"] or w in words["not_a_bit"]), None)
+        # 'with its core, which I did not eat' is said of the core alone
+        if no is None or before in words["relative"] or said[0] in words["relative"]:
+            return False
+        if not any(w in words["oneself"] for w in said):
+            return False
+        if any(w in words["negation_idioms"] for w in said[no + 1 : no + 1 + SHORT]):
+            return False
+        eating = any(w in words["ate_or_touched"] for w in said[no + 1 :])
+        return said[no] in words["not_a_bit"] or eating or (no == 0 and len(said) <= SHORT)
