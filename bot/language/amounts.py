@@ -324,8 +324,9 @@ class AmountReader:
                 return None
             total = a + b
             return self._reckoned(start, after, total, left, other)
-        # "went from 1120 to 865", "the tub: 908 to 877"; a range would grow
-        went_down = op == "to" and a > b and (b > MOST_OCLOCK or self._text(start - 1) == "from")
+        # "went from 1120 to 865", "the tub: 908 to 877"; a range would grow, and "200 to 150 g rice" is neither
+        alone = b > MOST_OCLOCK and not self._text(after).isalpha()
+        went_down = op == "to" and a > b and (alone or self._text(start - 1) == "from")
         if (op == "-" or went_down) and a > b:
             if other.kind == "bare" and left.kind == "mass" and left.unit != "g":
                 return None

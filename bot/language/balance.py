@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk, Line
+from bot.language.foodwords import has_part
 from bot.language.number_words import number_words
 from bot.language.one_food import Stretch, Weighed, is_food, is_part, is_weight, stretches
 from bot.language.pack import pack
@@ -202,6 +203,8 @@ def _less_part(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk] |
         return None
     part = _part_of(stretch, fewer)
     left = _is_left(stretch, fewer)
+    if part and not any(has_part(food, part) for food in stretch.foods):
+        return None  # 'rice 180 g, bones 60 g': they are of the food before it
     if part and (part in stretch.line.words.parts or part in reckoning()["weighed_if_left"] or left):
         return _kept(stretch, more, _waste(fewer.weight, part))
     if not left or (more.weight.start > fewer.weight.start and not stretch.says("of_all_served", more.context)):

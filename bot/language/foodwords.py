@@ -13,6 +13,15 @@ from domain.foods import State
 MOST_LINKING = 6
 """Words from 'before' or 'after' to what was done to the food: 'before I had cooked it'."""
 
+FROM_ANIMALS, FROM_PLANTS = frozenset({"meat", "poultry", "fish"}), frozenset({"fruit", "vegetables"})
+WASTE_GROUPS = {
+    "bone": FROM_ANIMALS, "gristle": FROM_ANIMALS, "carcass": FROM_ANIMALS, "stone": FROM_PLANTS, "pit": FROM_PLANTS,
+    "core": FROM_PLANTS, "peel": FROM_PLANTS, "pip": FROM_PLANTS, "rind": FROM_PLANTS | {"dairy"}, "cob": FROM_PLANTS,
+    "husk": FROM_PLANTS, "pod": FROM_PLANTS | {"pulses"}, "skin": FROM_ANIMALS | FROM_PLANTS,
+    "shell": frozenset({"nuts", "fish", "dairy"}),
+}  # fmt: skip
+"""The groups of foods that have a part which is thrown away."""
+
 
 def read_long_name(line: Line, i: int) -> Chunk | None:
     """A name of several words, or one that begins with a number: it goes before any other reading."""
@@ -173,3 +182,16 @@ def _parts_from(line: Line, start: int, j: int, whole: bool) -> Chunk | None:
     if end < len(line.tokens) and line.tokens[end].kind == "number" and line.text(start) in ("minus", "off"):
         return None
     return line.make("whole", start, min(end, len(line.tokens)), whole=whole, part=part)
+
+
+def has_part(food: Chunk, part: str) -> bool:
+    """Whether a food is of a group that has the part; True for a part of which that is not known."""
+    groups = WASTE_GROUPS.get(part)
+    return groups is None or _group(food) in groups
+
+
+def _group(food: Chunk) -> str:
+    table = reference.load()
+    kinds = table.kinds.get(food.target.removeprefix("kinds:"))
+    known = table.foods.get(kinds.kinds[0] if kinds is not None else food.target)
+    return known.group if known is not None else ""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
+from bot.language.foodwords import WASTE_GROUPS, has_part
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.places import is_drink, separates, without_places
@@ -27,14 +28,6 @@ MOST_COUNTED = 12
 
 MOST_LOOKED_AT = 8
 """Foods before a waste weight that may be the one it is of."""
-FROM_ANIMALS, FROM_PLANTS = frozenset({"meat", "poultry", "fish"}), frozenset({"fruit", "vegetables"})
-WASTE_GROUPS = {
-    "bone": FROM_ANIMALS, "gristle": FROM_ANIMALS, "carcass": FROM_ANIMALS, "stone": FROM_PLANTS, "pit": FROM_PLANTS,
-    "core": FROM_PLANTS, "peel": FROM_PLANTS, "pip": FROM_PLANTS, "rind": FROM_PLANTS | {"dairy"}, "cob": FROM_PLANTS,
-    "husk": FROM_PLANTS, "pod": FROM_PLANTS | {"pulses"}, "skin": FROM_ANIMALS | FROM_PLANTS,
-    "shell": frozenset({"nuts", "fish", "dairy"}),
-}  # fmt: skip
-"""The groups of foods that have a part which is thrown away."""
 
 
 @dataclass
@@ -274,17 +267,9 @@ def _belongs(message: Message, last: Fragment, fragment: Fragment) -> bool:
 def _with_such_part(told: Sequence[Fragment], waste: Fragment) -> Fragment | None:
     """The latest fragment whose food has the part that a waste weight is of: bones are not the rice's."""
     part = waste.waste[0].part if waste.waste and not waste.amounts else ""
-    groups = WASTE_GROUPS.get(part)
-    if groups is None or waste.foods:
+    if part not in WASTE_GROUPS or waste.foods:
         return None
-    return next((f for f in reversed(told[-MOST_LOOKED_AT:]) if any(_group(c) in groups for c in f.of("food"))), None)
-
-
-def _group(food: Chunk) -> str:
-    table = reference.load()
-    kinds = table.kinds.get(food.target.removeprefix("kinds:"))
-    known = table.foods.get(kinds.kinds[0] if kinds is not None else food.target)
-    return known.group if known is not None else ""
+    return next((f for f in reversed(told[-MOST_LOOKED_AT:]) if any(has_part(c, part) for c in f.of("food"))), None)
 
 
 def _kind_of(message: Message, last: Fragment, fragment: Fragment) -> list[Chunk]:

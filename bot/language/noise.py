@@ -151,7 +151,8 @@ def read_noise(line: Line, i: int) -> Chunk | None:
 
 def read_place_number(line: Line, i: int) -> Chunk | None:
     """'at number 14', 'the number 19 tram': the number of a house or a vehicle, and of no weigh-in on record."""
-    number = line.amounts.number(i + 1) if i + 1 < len(line.tokens) else None
+    named_so = line.text(i) in pack()["number_of"] and i + 1 < len(line.tokens)
+    number = line.amounts.number(i + 1) if named_so else None
     if number is None or number.value % 1:
         return None
     word = line.text(number.end)

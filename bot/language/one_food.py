@@ -86,8 +86,9 @@ class Stretch:
         if is_weight(chunk):
             return True
         small = chunk.kind == "amount" and chunk.amount is not None and chunk.amount.kind == "bare"
-        own = not any(is_food(self.line, c) for c in segment) and sum(c.kind == "amount" for c in segment) == 1
-        return small and own and chunk.text[:1].isdecimal() and any(is_part(self.line, c) for c in segment)
+        if not small or not chunk.text[:1].isdecimal() or not any(is_part(self.line, c) for c in segment):
+            return False
+        return sum(c.kind == "amount" for c in segment) == 1 and not any(is_food(self.line, c) for c in segment)
 
     def says(self, concept: str, chunks: Iterable[Chunk]) -> bool:
         """Whether a phrase of the concept begins in a word of the chunks."""
@@ -104,28 +105,46 @@ class Stretch:
         return any(word in reckoning()["keeps_food"] for word in words)
 
 
+@dataclass(frozen=True)
+class _Told:
+    """What a sentence, or several, tells of foods and weights."""
+
+    foods: frozenset[str] = frozenset()
+    weights: int = 0
+    only_food: bool = True
+
+    @classmethod
+    def by(cls, line: Line, chunks: Sequence[Chunk]) -> _Told:
+        foods = frozenset(c.target for c in chunks if is_food(line, c))
+        return cls(foods, sum(map(is_weight, chunks)), all(c.kind == "food" for c in chunks))
+
+    def and_of(self, more: _Told) -> _Told:
+        return _Told(self.foods | more.foods, self.weights + more.weights, self.only_food and more.only_food)
+
+    def goes_on_with(self, sentence: _Told) -> bool:
+        """Whether a sentence tells more of the food before it, or names the food of the weights before it."""
+        if not sentence.weights:
+            return not self.foods and self.weights > 1  # 'Bowl filled: 640. Bowl empty: 395. Tomato soup.'
+        if sentence.foods - self.foods:
+            return False
+        return self.weights > 0 or self.only_food  # 'apple. 171 before, core 22 after'
+
+
 def stretches(line: Line, chunks: Sequence[Chunk]) -> list[Stretch]:
     """The line cut where another food begins; a sentence that names no other food goes on with the one before it."""
     groups: list[list[Chunk]] = []
+    before = _Told()
     for sentence in _sentences(chunks):
         parts = _by_food(line, sentence)
-        if groups and len(parts) == 1 and _goes_on(line, groups[-1], sentence):
-            groups[-1] = [*groups[-1], *sentence]
+        told = _Told.by(line, sentence)
+        if groups and len(parts) == 1 and before.goes_on_with(told):
+            groups[-1].extend(sentence)
+            before = before.and_of(told)
         else:
             groups.extend(parts)
+            before = told if len(parts) == 1 else _Told.by(line, parts[-1] if parts else ())
     inside = ([c for c in chunks if group[0].start <= c.start and c.end <= group[-1].end] for group in groups)
     return [Stretch(line, tuple(group)) for group in inside]
-
-
-def _goes_on(line: Line, before: Sequence[Chunk], sentence: Sequence[Chunk]) -> bool:
-    """Whether a sentence tells more of the food before it, or names the food of the weights before it."""
-    foods = {c.target for c in before if is_food(line, c)}
-    weights = sum(map(is_weight, before))
-    if not any(map(is_weight, sentence)):
-        return not foods and weights > 1  # 'Bowl filled: 640. Bowl empty: 395. Tomato soup.'
-    if {c.target for c in sentence if is_food(line, c)} - foods:
-        return False
-    return weights > 0 or all(c.kind == "food" for c in before)  # 'apple. 171 before, core 22 after'
 
 
 def _sentences(chunks: Sequence[Chunk]) -> list[list[Chunk]]:

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, read
 from bot.language.number_words import number_words
 from bot.language.pack import Pack, pack
+from bot.language.repair_shapes import ENDS, TELLING, Repair, digits_turned, is_star
 from bot.language.text import singular
 
 MOST_REPAIRS = 4
-STAR = "*"
-JOINS = frozenset({"+", "-", "/", "=", "*", "&"})
-"""Signs that reckon with the numbers at their sides."""
 MEASURED = ("mass", "volume", "measure")
 """Kinds of amount whose unit holds for a number that puts them right."""
 MOST_PIECES = 12
@@ -26,17 +22,6 @@ MOST_BEFORE_READING = 6
 """Words from a marker to the amount that was read off something ('wait my note says 34 g')."""
 MOST_PLAIN = 3
 """Words that may link a repair to what it puts right ('no wait, it was really 220')."""
-TELLING = frozenset({"amount", "food", "batch", "state", "whole", "moment", "tare"})
-ENDS = frozenset({",", ".", ";", "!", "?", "(", ")"})
-
-
-@dataclass(frozen=True)
-class _Repair:
-    """A repair found: the chunks that it puts right, and those that it puts in their place."""
-
-    wrong: tuple[int, int]
-    right: tuple[int, int]
-    marker: tuple[int, int]
 
 
 def put_right(message: Message) -> Message:
@@ -56,7 +41,7 @@ def repaired(message: Message) -> str | None:
     markers = words["repair"], words["start_over"], words["repair_weak"]
     marked = {start for marker in markers for start, _ in marker.places(said)}
     for n, chunk in enumerate(message.chunks):
-        starred = _is_star(message, n)
+        starred = is_star(message, n)
         if (chunk.start not in marked and not starred) or chunk.kind in ("newline", "food") or n == 0:
             continue
         dropped = _dropped(message, words, said, n)
@@ -65,50 +50,18 @@ def repaired(message: Message) -> str | None:
         found = _starred(message, n) if starred else _found(message, words, said, n)
         if found is not None:
             return _carried_out(message, found)
-    turned = _digits_turned(message)
+    turned = digits_turned(message)
     return None if turned is None else _carried_out(message, turned)
 
 
-def _digits_turned(message: Message) -> _Repair | None:
-    """'95 g hummus, my eyes!! 59 g': the same digits in another order, with no food of their own."""
-    at = [n for n, c in enumerate(message.chunks) if c.kind == "amount"]
-    for first, second in pairwise(at):
-        one, other = message.chunks[first].amount, message.chunks[second].amount
-        if one is None or other is None or one.kind != "mass" or other.kind not in ("mass", "bare"):
-            continue
-        between, behind = message.chunks[first + 1 : second], message.chunks[second + 1 : second + 2]
-        told = any(c.kind in TELLING - {"food"} or c.text in JOINS for c in between)
-        alone = not behind or behind[0].text in (*ENDS, "\n")
-        parted = message.chunks[second - 1].text in ENDS or _is_star(message, second - 1)
-        same_unit = other.kind == "bare" or other.unit == one.unit
-        if told or not alone or not parted or not same_unit or not _is_turned(one.value, other.value):
-            continue
-        if len([c for c in message.chunks[:second] if c.kind == "food"]) == 1:
-            return _Repair((first, first + 1), (second, second + 1), (second, second + 1))
-    return None
-
-
-def _is_turned(one: float, other: float) -> bool:
-    """Whether two numbers of several digits have the same ones in another order."""
-    first, second = f"{one:g}", f"{other:g}"
-    return first != second and len(first) == len(second) > 1 and sorted(first) == sorted(second)
-
-
-def _is_star(message: Message, n: int) -> bool:
-    """Whether a star marks what follows as the right word: 'blueberries *raspberries'."""
-    chunk = message.chunks[n]
-    behind = message.tokens[chunk.end : chunk.end + 1]
-    return chunk.text == STAR and bool(behind) and not behind[0].spaced and message.tokens[chunk.start].spaced
-
-
-def _starred(message: Message, n: int) -> _Repair | None:
+def _starred(message: Message, n: int) -> Repair | None:
     """One food or amount behind a star, which ends the clause, in the place of the last of its kind."""
     chunks = message.chunks
     ends = n + 2 == len(chunks) or (n + 2 < len(chunks) and chunks[n + 2].text in ENDS)
     if not ends or chunks[n + 1].kind not in ("food", "amount"):
         return None
     wrong = _replaced(chunks[:n], chunks[n + 1 : n + 2])
-    return None if wrong is None else _Repair(wrong, (n + 1, n + 2), (n, n + 1))
+    return None if wrong is None else Repair(wrong, (n + 1, n + 2), (n, n + 1))
 
 
 def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str | None:
@@ -125,13 +78,16 @@ def _dropped(message: Message, words: Pack, said: Sequence[str], n: int) -> str 
     return message.whole[message.tokens[end].start :]
 
 
-def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repair | None:
+def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> Repair | None:
     """The repair whose marker begins at chunk n."""
     chunks = message.chunks
     start = chunks[n].start
     end, sure = _behind(words, said, start)
     if end == start:
         return None
+    first_end = words["repair_weak"].end(said, start) or end
+    if not sure and not _ends_at(message, end) and _ends_at(message, first_end):
+        end = first_end  # 'no, hang about while I look, 15 g'
     named = _of_a_food_told(message, said, n, end)
     if named is not None:
         return named
@@ -154,7 +110,7 @@ def _found(message: Message, words: Pack, said: Sequence[str], n: int) -> _Repai
     if right is None:
         return None
     left = _replaced(chunks[:n], chunks[right[0] : right[1]])
-    return None if left is None else _Repair(left, right, (n, first))
+    return None if left is None else Repair(left, right, (n, first))
 
 
 def _is_read_off(message: Message, said: Sequence[str], end: int) -> bool:
@@ -178,7 +134,7 @@ def _is_of_another_food(message: Message, amount: Chunk) -> bool:
     return behind is not None and behind.kind == "food" and not any(_is_same(c, behind) for c in told)
 
 
-def _of_a_food_told(message: Message, said: Sequence[str], n: int, end: int) -> _Repair | None:
+def _of_a_food_told(message: Message, said: Sequence[str], n: int, end: int) -> Repair | None:
     """'140 g salmon, 200 g potatoes, sorry, the salmon was 160': the amount of a food that was told before."""
     chunks = message.chunks
     at = next((i for i, c in enumerate(chunks) if c.start >= end and c.kind in TELLING), None)
@@ -200,7 +156,7 @@ def _of_a_food_told(message: Message, said: Sequence[str], n: int, end: int) -> 
     wrong = beside[0] if beside else None
     if wrong is None or (len(beside) == 2 and chunks[before[0] - 1].kind != "amount"):
         return None
-    return _Repair((wrong, wrong + 1), (amount, amount + 1), (n, amount))
+    return Repair((wrong, wrong + 1), (amount, amount + 1), (n, amount))
 
 
 def _is_same(one: Chunk, other: Chunk) -> bool:
@@ -216,7 +172,7 @@ def _behind_same_food(message: Message, n: int, i: int) -> int:
     return at + 1 if named and any(c.target == chunks[at].target for c in chunks[:n] if c.kind == "food") else i
 
 
-def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end: int) -> _Repair | None:
+def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end: int) -> Repair | None:
     """'20 g brie, erm, camembert I mean': the marker comes behind what should have been said."""
     chunks = message.chunks
     if not words["repair_behind"].end(said, chunks[n].start):
@@ -230,7 +186,7 @@ def _said_before(message: Message, words: Pack, said: Sequence[str], n: int, end
     while left and (chunks[left - 1].text in ENDS or words["repair_weak"].end(said, chunks[left - 1].start)):
         left -= 1
     wrong = _replaced(chunks[:left], chunks[start:n]) if start < n and left else None
-    return None if wrong is None else _Repair(wrong, (start, n), (left, n))
+    return None if wrong is None else Repair(wrong, (start, n), (left, n))
 
 
 def _behind(words: Pack, said: Sequence[str], i: int) -> tuple[int, bool]:
@@ -254,7 +210,7 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     """Whether a word that may mark a repair stands by itself, between signs or right before an amount."""
     last = message.chunks[n - 1]
     before = last.text in (*ENDS, "-") or _exclaimed(message, n - 1)
-    after = message.tokens[end].text in ENDS if end < len(message.tokens) else False
+    after = _ends_at(message, end)
     linked = pack()["repair_links"].end(message.line.plain, end) or end  # '265 g - no, it says 256 g'
     at = next((i for i in range(n, len(message.chunks)) if message.chunks[i].start >= linked), None)
     if at is None:
@@ -262,6 +218,11 @@ def _set_off(message: Message, n: int, end: int) -> bool:
     chunk = message.chunks[at]
     alike = last.kind == chunk.kind and (chunk.kind == "amount" or message.chunks[n].text.lower() == "sorry")
     return (before and after) or alike or (chunk.kind == "amount" and (before or after or linked > end))
+
+
+def _ends_at(message: Message, i: int) -> bool:
+    """Whether a sign that ends a clause stands at token i."""
+    return i < len(message.tokens) and message.tokens[i].text in ENDS
 
 
 def _exclaimed(message: Message, n: int) -> bool:
@@ -353,7 +314,7 @@ def _last(chunks: Sequence[Chunk], *kinds: str) -> int | None:
     return next((i for i in range(len(chunks) - 1, -1, -1) if chunks[i].kind in kinds), None)
 
 
-def _carried_out(message: Message, repair: _Repair) -> str:
+def _carried_out(message: Message, repair: Repair) -> str:
     """The text with the right words in the place of the wrong ones, and without the marker."""
     chunks, tokens, text = message.chunks, message.tokens, message.whole
 

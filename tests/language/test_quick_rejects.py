@@ -24,7 +24,8 @@ EVERY = 6
 
 def lines() -> Iterator[Line]:
     said = [case.say for file in FILES for case in cases(file)]
-    for text in (*said[::EVERY], "grapes 84.2 g (+/- 0.5)", "grapes x2, pears x2"):
+    rare = "grapes 84.2 g (+/- 0.5)", "grapes x2, pears x2", "at number 14 I had 60 g of toast", "pulse 62, toast 60 g"
+    for text in (*said[::EVERY], *rare):
         yield read(text, AROUND).line
 
 
