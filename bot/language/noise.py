@@ -25,8 +25,8 @@ LISTING = frozenset({",", ";", ".", ":", "+", "&"})
 CURRENCY = frozenset("$£€¥")
 LIST_MARKS = frozenset({"-", "*", ">"})
 FIGURES = (
-    "protein_g", "fat_g", "carbohydrate_g", "fibre_g", "sugars_g", "salt_g", "alcohol_g", "saturated_g", "polyols_g",
-    "sodium_mg",
+    "protein_g", "fat_g", "carbohydrate_g", "fibre_g", "sugars_g", "salt_g", "alcohol_g", "saturated_fat_g",
+    "polyols_g", "sodium_mg",
 )  # fmt: skip
 """The nutrients of which figures are told."""
 GLUED = ("protein_g", "fat_g", "carbohydrate_g")
@@ -325,9 +325,13 @@ def _ends_name(line: Line, i: int) -> bool:
     if found is not None and found[1] > i + 1:
         return False
     after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
-    if line.lemmas[i] in WORDS["verbs_too"] and after in WORDS["behind_verbs"]:
-        return False  # '3673 g sat in the pot'
-    return not (after in WORDS["heads"] or line.lemmas[i] in WORDS["foods_too"])
+    return not (is_verb(line, i) or after in WORDS["heads"] or line.lemmas[i] in WORDS["foods_too"])
+
+
+def is_verb(line: Line, i: int) -> bool:
+    """Whether a nutrient word at i is a verb there: '3673 g sat in the pot', 'sat down at last'."""
+    after = line.lemmas[i + 1] if i + 1 < len(line.lemmas) else ""
+    return line.lemmas[i] in WORDS["verbs_too"] and after in WORDS["behind_verbs"]
 
 
 def read_moment(line: Line, i: int) -> Chunk | None:

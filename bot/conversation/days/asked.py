@@ -24,11 +24,11 @@ from domain.targets import Target
 
 WORDS = {
     "kcal": "energy", "protein_g": "protein", "fat_g": "fat", "carbohydrate_g": "carbs", "fibre_g": "fibre",
-    "sugars_g": "sugars", "saturated_g": "saturated fat", "salt_g": "salt", "sodium_mg": "sodium",
+    "sugars_g": "sugars", "saturated_fat_g": "saturated fat", "salt_g": "salt", "sodium_mg": "sodium",
     "alcohol_g": "alcohol", "polyols_g": "polyols",
 }  # fmt: skip
-FIELDS = {"saturated_g": "saturated_fat_g", "salt_g": "sodium_mg"}
-"""Where a nutrient of the person's words is kept under another name."""
+FIELDS = {"salt_g": "sodium_mg"}
+"""What a nutrient of the person's words is reckoned from where it is not kept itself."""
 MOST_LISTED = 12
 MOST_RANKED = 4
 
@@ -157,8 +157,7 @@ def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
 
 
 def _aim(target: Target, nutrient: str) -> float | None:
-    field = "saturated_fat_g" if nutrient == "saturated_g" else nutrient
-    return getattr(target, field, None)
+    return getattr(target, nutrient, None)
 
 
 def _amount(nutrient: str, value: float) -> str:
@@ -166,7 +165,7 @@ def _amount(nutrient: str, value: float) -> str:
         return saying.kcal(value)
     if nutrient == "sodium_mg":
         return f"{value:.0f} mg"
-    return f"{value:.1f} g" if nutrient in ("salt_g", "alcohol_g", "saturated_g") else f"{value:.0f} g"
+    return f"{value:.1f} g" if nutrient in ("salt_g", "alcohol_g", "saturated_fat_g") else f"{value:.0f} g"
 
 
 def _example(nutrient: str) -> str:
