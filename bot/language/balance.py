@@ -44,7 +44,7 @@ OTHERWISE = ("hash", "energy", "macro", "price", "batch")
 
 def balanced(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
     """The chunks of a line, with each group of weights of one food that belong together made one amount."""
-    if sum(c.kind == "amount" for c in chunks) < 2 or "?" in line.plain:
+    if sum(c.kind == "amount" for c in chunks) < 2 or "?" in line.plain or pack()["told_before"].found(line.plain):
         return list(chunks)
     found = list(chunks)
     for stretch in stretches(line, chunks):
@@ -254,8 +254,8 @@ def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
     """'500 g tub of yogurt, ate 200 g', 'tin of tuna 145 g, 102 g drained': what was eaten of what was there."""
     if any(c.kind == "moment" for c in stretch.chunks) or stretch.says("once_more", stretch.chunks):
         return None
-    if fewer.weight.start < more.weight.start:
-        return None
+    if fewer.weight.start < more.weight.start or not any(food in more.context for food in stretch.foods):
+        return None  # 'I was 201 lb and had a banana, 118 g'
     if stretch.says("drained", fewer.context):
         return _kept(stretch, fewer) if stretch.stored else None
     eaten = _was_eaten(stretch, fewer) or stretch.said.says("used", fewer.weight.end) is not None

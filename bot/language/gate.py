@@ -151,7 +151,10 @@ class _Clause:
         return (
             self._is_denied()
             or pack()["unreal"].found(self.before)
-            or pack()["lies_there"].found(self.behind[:SHORT])
+            or (
+                pack()["lies_there"].found(self.behind[:SHORT])
+                and not any(c.kind in ("tare", "noise") for c in self.own)
+            )
             or self._is_advice()
             or self._is_taken_back()
         )

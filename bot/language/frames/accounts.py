@@ -42,8 +42,10 @@ def my_portion(scene: Scene) -> list[Meaning] | None:
     if told.cue("equally", "pieces_made", "dividing_up") or may_be_another(told):
         return None
     found = _account(scene)
-    mine = found is not None and all(t.whose == "mine" and t.end > t.start for t in found[1])
-    return found[0] if found is not None and mine else None
+    if found is None or told.message.asks:
+        return None  # 'say I take 200 g dal, what does that leave'
+    mine = all(t.whose == "mine" and t.end > t.start for t in found[1])
+    return found[0] if mine else None
 
 
 def _account(scene: Scene) -> tuple[list[Meaning], list[Taker]] | None:

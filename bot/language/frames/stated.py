@@ -194,6 +194,8 @@ def _of_one(fix: Fix, clause: Clause, each: Recorded) -> tuple[Chunk, Amount | N
     if len(told) != 2:
         return None
     first, second = told
+    if len({each.amount.kind in ("mass", "bare") for each in told if each.amount is not None}) > 1:
+        return None  # '2 scoops of whey, 64 g' tells of one helping in two ways
     old = [
         a
         for a, b in ((first, second), (second, first))
