@@ -38,6 +38,7 @@ from bot.language.repairs import put_right
 from bot.language.several_changes import several_changes
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
+from bot.language.stand_ins import leaves_open, with_batch_named
 from bot.language.stories import without_stories
 from bot.language.surroundings import OwnWords, Surroundings
 from bot.language.text import singular
@@ -98,8 +99,22 @@ def _told(message: Message) -> list[Meaning]:
     if before is not None:
         told, rest = before
         return accounted(rest, [*told, *_told(rest)])
-    found = made_sure(message, accounted(message, looked_again(message, _meanings(message))))
+    found = _of_it(message, certain=True) or _accounted(message)
+    if leaves_open(found):
+        found = _of_it(message, certain=False) or found
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
+
+
+def _of_it(message: Message, certain: bool) -> list[Meaning]:
+    """The meanings with the batch named that 'it' stands for; none where it stands for none, or that says no more."""
+    named = with_batch_named(message, certain)
+    found = [] if named is None else _accounted(named)
+    return [] if leaves_open(found) else found
+
+
+def _accounted(message: Message) -> list[Meaning]:
+    """The meanings of a cleared message, with every number and every doubtful word accounted for."""
+    return made_sure(message, accounted(message, looked_again(message, _meanings(message))))
 
 
 def _command(message: Message) -> list[Meaning] | None:

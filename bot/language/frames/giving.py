@@ -15,6 +15,7 @@ from bot.language.portion_meanings import GiveAway, GiveBack, ReduceBatch, Which
 from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
+from bot.language.text import singular
 from bot.language.told import Amount, BatchRef, Item
 
 TWO = 2
@@ -266,6 +267,9 @@ def _of_the_first(told: Serving) -> tuple[Amount, Amount] | None:
     first, second = told.weights
     if any(start > first.end for start, _ in told.places("gave_it", "others_took")):
         return None
+    before = told.message.line.plain[: first.start]
+    if any(singular(w) in told.message.words.people for w in before) and not pack()["oneself"].found(before):
+        return None  # 'the kids had 250 and 210 of it'
     behind = [told.word(n) for n in range(second.end, second.end + 2)]
     if (pack()["part_of_it"].end(behind, 0) or 0) == 0 or first.amount is None or second.amount is None:
         return None
