@@ -207,7 +207,8 @@ class Message:
             return False
         if not self.of("amount") and pack()["asks_behind"].found(self.wording):
             return True
-        if "?" not in said and pack()["begins_statement"].end([plain(word) for word in said], 0) is not None:
+        statements = ("begins_statement", "should_have_told")
+        if "?" not in said and any(pack()[name].end([plain(word) for word in said], 0) for name in statements):
             return False
         if said[0] == "what" and said[1:2] in (["i"], ["we"]) and "?" not in said:
             return False

@@ -99,7 +99,8 @@ def _told_again(fix: Fix, mention: Mention, told: Chunk) -> list[Meaning] | None
         return None
     between = fix.words[min(mention.end, told.end) - fix.first : max(mention.start, told.start) - fix.first]
     came_to = any(w in pack()["came_out_at"] for w in between)
-    linked = came_to or all(w in pack()["fix_links"] or not w.isalnum() for w in between)
+    small = ("fix_links", "the_recorded")
+    linked = came_to or all(not w.isalnum() or any(w in pack()[name] for name in small) for w in between)
     if fix.says("i_only_ate") and fix.behind("the_recorded", mention.start) and fix.is_recent(each, SOON):
         grams = as_new(told.amount, each).grams
         return [changed(each, told.amount, fix)] if grams is not None and grams < each.grams else None
@@ -195,7 +196,7 @@ def _last_again(fix: Fix) -> list[Meaning] | None:
     """'no wait ten ounces I had the corner piece too', 'no, 2 ladles', '350 I mean': the last weigh-in."""
     told = fix.amounts[0]
     last = _last_in(told, fix)
-    first = fix.closed or (fix.opened and told.start - fix.first == fix.opened)
+    first = fix.closed or (fix.opened and _says_which(fix.words[fix.opened : told.start - fix.first]))
     if not first or len(fix.amounts) != 1 or told.amount is None:
         return None
     if any(w.shown for w in fix.message.around.waiting) or not fix.is_recent(last, SOON):
@@ -203,8 +204,20 @@ def _last_again(fix: Fix) -> list[Meaning] | None:
     behind = [c for c in fix.message.chunks if c.start >= max(told.end, fix.first + fix.closed)]
     if behind and not (behind[0].kind in ("sign", "newline") or behind[0].text.lower() in pack()["fix_reason"]):
         return None
-    if any(
+    excused = fix.says("slip_of_hand")
+    if not excused and any(
         not fix.message.words.knows(c.text.lower()) for c in behind[:2] if c.kind == "word" and behind[0].kind == "sign"
     ):
         return None
     return [changed(last, told.amount, fix)]
+
+
+def _says_which(words: Sequence[str]) -> bool:
+    """Whether nothing is said before the amount but that the last one is meant: 'to my latest entry:'."""
+    at = 0
+    while at < len(words):
+        end = next((e for name in ("last_one", "entry", "to_the_last") if (e := pack()[name].end(words, at))), None)
+        if end is None and words[at].isalnum():
+            return False
+        at = end or at + 1
+    return not words or pack()["last_one"].found(words)
