@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import takewhile
+
 from bot.language.fix_meanings import Delete, DeleteSeveral, Which
 from bot.language.frames.undoing import OPENING
 from bot.language.meanings import Meaning
@@ -10,16 +13,18 @@ from bot.language.recalling import meant, named_by
 from bot.language.scene import Scene
 
 MOST_CHUNKS = 40
+GONE = ("must_go", "has_to_go", "never_had")
+"""Cues that what is on record has no place there."""
 
 
 def deleted(scene: Scene) -> list[Meaning] | None:
     """'delete 1 and 2, that was my nephew', 'please delete my lunch of today', 'that last one was Harold's'."""
     message = scene.message
-    if not scene.cue("delete", "off_record", "not_for_me", "told_twice") or len(message.chunks) > MOST_CHUNKS:
+    if not scene.cue("delete", "off_record", "not_for_me", "told_twice", *GONE) or len(message.chunks) > MOST_CHUNKS:
         return None
     if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "do_not", "wonders"):
         return None
-    return _by_numbers(scene) or _of_a_meal(scene) or _the_last(scene) or _twice(scene) or _both(scene)
+    return _by_numbers(scene) or _numbered(scene) or _of_a_meal(scene) or _the_last(scene) or _twice(scene) or _both(scene)
 
 
 def _begins(scene: Scene) -> int | None:
@@ -59,6 +64,25 @@ def _by_numbers(scene: Scene) -> list[Meaning] | None:
     if scene.foods:
         return None  # 'delete 2 eggs'
     return [DeleteSeveral(numbers=tuple(numbers))] if len(numbers) > 1 else [Delete(which=Which(number=numbers[0]))]
+
+
+def _numbered(scene: Scene) -> list[Meaning] | None:
+    """'#5 must go, the little one pinched it', '#3 was never eaten': weigh-ins on record by their signed numbers."""
+    message, words = scene.message, scene.said
+    numbers = [c.number for c in message.of("hash")]
+    known = {each.number for each in message.around.recorded()}
+    if not numbers or not known.issuperset(numbers) or scene.foods or scene.named or _weighs(scene):
+        return None
+    behind = message.of("hash")[-1].end - message.chunks[-1].end + len(words)
+    clause = list(takewhile(str.isalnum, words[behind:]))
+    said = goes(clause) or any(pack()[name].found(clause) for name in ("must_go", "never_had", "not_for_me"))
+    return [Delete(which=Which(number=number)) for number in numbers] if said else None
+
+
+def goes(words: Sequence[str]) -> bool:
+    """Whether a clause ends with that something has to go: 'the milk must go', but not '… back in the fridge'."""
+    ends = (end for n in range(len(words)) for end in pack()["has_to_go"].ends(words, n))
+    return any(end == len(words) or not words[end].isalnum() for end in ends)
 
 
 def _of_a_meal(scene: Scene) -> list[Meaning] | None:

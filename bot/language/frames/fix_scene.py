@@ -61,6 +61,13 @@ class Mention:
         return len({each.food for each in self.recorded if each.day == self.latest.day}) <= 1
 
 
+def _narrowed(mention: Mention, named: Sequence[Mention]) -> Mention:
+    """The mention as what another one beside it means more closely: 'that cheese … instead of swiss'."""
+    closer = [m.recorded for m in named if m.recorded and len(m.recorded) < len(mention.recorded)]
+    only = closer[0] if len(closer) == 1 and all(each in mention.recorded for each in closer[0]) else mention.recorded
+    return replace(mention, recorded=only)
+
+
 class Fix:
     """A scene compared with the record."""
 
@@ -94,7 +101,7 @@ class Fix:
             i = behind
         said = self.message.tokens
         kept = [m for m in found if not any(t.text in pack()["on_which"] for t in said[max(0, m.start - 2) : m.start])]
-        return kept or found
+        return [_narrowed(m, kept) for m in kept] if kept else found
 
     def _mention(self, i: int) -> tuple[Mention | None, int]:
         """The food named at the i-th chunk, if any, and the index of the next chunk."""

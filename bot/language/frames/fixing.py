@@ -9,6 +9,7 @@ from __future__ import annotations
 from bot.language.batch_meanings import PutElsewhere
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Waste, Which
+from bot.language.frames.deleting import goes
 from bot.language.frames.estimates import energy_put_right
 from bot.language.frames.filling import added
 from bot.language.frames.fix_scene import SOON, STAR, Fix, Mention, as_new, is_on_record
@@ -87,6 +88,7 @@ SURE_CUES = (
     "not_that",
     "off_record",
     "must_go",
+    "has_to_go",
     "slip_of_hand",
     "should_have_told",
 )
@@ -139,8 +141,10 @@ def _off_a_meal(fix: Fix) -> list[Meaning] | None:
 
 
 def _begins_clause(fix: Fix, at: int) -> bool:
-    """Whether a clause begins at a word: '…, take it off', '… so get rid of it'."""
-    return at > 0 and (not fix.words[at - 1].isalnum() or fix.words[at - 1] in pack()["before_order"])
+    """Whether a clause begins at a word: '…, take it off', '… so get rid of it', 'well forget the eggs'."""
+    if at and (not fix.words[at - 1].isalnum() or fix.words[at - 1] in pack()["before_order"]):
+        return True
+    return at > 0 and all(word in pack()["beside_disowning"] for word in fix.words[:at])
 
 
 def _orders(fix: Fix, at: int, end: int) -> bool:
@@ -154,7 +158,7 @@ def _orders(fix: Fix, at: int, end: int) -> bool:
 
 def _must_go(fix: Fix) -> list[Meaning] | None:
     """'those thursday almonds need to come off', 'the tofu no longer counts': each definite food on record."""
-    if not fix.says("must_go") or fix.new or fix.amounts or len(fix.matched) != 1:
+    if not (fix.says("must_go") or goes(fix.words)) or fix.new or fix.amounts or len(fix.matched) != 1:
         return None
     each = _one_of(fix.matched[0], fix)
     if each is None or (not fix.is_definite(fix.matched[0]) and not fix.is_recent(each, SOON)):
@@ -195,9 +199,9 @@ def _one_of(mention: Mention, fix: Fix) -> Recorded | None:
         if fix.says(concept) and len(same_day) > 1:
             ordered = sorted(same_day, key=lambda each: each.number)
             return ordered[place] if place < len(ordered) else None
-    if not fix.amounts:
+    told = [c.amount for c in fix.amounts if c.amount is not None and not fix.behind("not_yet_a", c.start)]
+    if not told:
         return mention.latest
-    told = [c.amount for c in fix.amounts if c.amount is not None]
     if len(same_day) > 1 and all(a.kind in ("count", "bare") and a.value <= len(same_day) for a in told):
         return mention.latest  # 'one of the two beers'
     fitting = [each for each in mention.recorded if any(is_on_record(amount, each) for amount in told)]
