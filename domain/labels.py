@@ -7,9 +7,9 @@ accurate to half a unit of its last digit.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from enum import StrEnum
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, Self
 
 from domain.errors import DomainError
 from domain.nutrients import (
@@ -84,6 +84,17 @@ class Label:
             alcohol_g=self.alcohol_g,
         )
         return serving.times(100 / self.serving_g)
+
+    def for_serving(self, grams: float) -> Self:
+        """The label with the figures of a serving of so many grams."""
+        share = grams / self.serving_g
+        figures = {
+            each.name: value * share
+            for each in fields(self)
+            if each.name == "kcal" or each.name.endswith("_g")
+            if (value := getattr(self, each.name)) is not None
+        }
+        return replace(self, **figures)
 
     @property
     def measure_g(self) -> float | None:

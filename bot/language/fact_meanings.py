@@ -35,6 +35,8 @@ class SaveLabel:
 
     food: str
     serving_g: float | None
+    per_g: float | None = None
+    """The grams that the figures are for where that is not the serving."""
     kcal: float | None
     protein_g: float | None
     fat_g: float | None

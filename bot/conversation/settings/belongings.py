@@ -139,7 +139,7 @@ def save_label(meaning: SaveLabel, ex: Exchange) -> Ask | Refuse | Then:
             meaning,
             (Choice("yes, as printed", yes), Choice("no, I'll retype it", None)),
         )
-    keep_label(label, ex)
+    keep_label(label.for_serving(meaning.serving_g), ex)
     return _named_like(label.food, ex)
 
 
@@ -198,7 +198,7 @@ def label_line(label: Label) -> str:
 def _label(meaning: SaveLabel) -> Label:
     return Label(
         food=meaning.food[:MAX_NAME],
-        serving_g=meaning.serving_g or 0.0,
+        serving_g=meaning.per_g or meaning.serving_g or 0.0,
         kcal=meaning.kcal or 0.0,
         protein_g=meaning.protein_g or 0.0,
         fat_g=meaning.fat_g or 0.0,

@@ -6,14 +6,12 @@ from collections.abc import Mapping
 
 from bot.language.chunks import Chunk
 from bot.language.figures import KCAL, Figures, Serving, figures, nutrient_at
-from bot.language.intents.keep import MACROS, saved_label
+from bot.language.intents.keep import MACROS, PER_HUNDRED, per_hundred, saved_label
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
 
 MOST_NAME_WORDS = 4
-PER_G = 100.0
-"""What a label's figures are for where it has no serving."""
 
 
 def packet(scene: Scene) -> list[Meaning] | None:
@@ -35,16 +33,16 @@ def packet(scene: Scene) -> list[Meaning] | None:
     if len(masses) > 1 or len(measures) > 1 or not name:
         return None
     serving = Serving(
-        masses[0].grams if masses else PER_G if _per_hundred(scene) else None,
+        masses[0].grams if masses else PER_HUNDRED if _per_hundred(scene) else None,
         measures[0].unit if measures else next(iter(loose[:1]), None),
         measures[0].value if measures else 1.0,
     )
-    return [saved_label(name, values, serving)]
+    return [saved_label(name, values, serving, per_hundred(message, serving))]
 
 
 def _per_hundred(scene: Scene) -> bool:
     """Whether the figures are for 100 g, as the law of the EU and the UK wants them."""
-    per = [c for c in scene.message.of("noise") if c.text.startswith(f"{PER_G:g}")]
+    per = [c for c in scene.message.of("noise") if c.text.startswith(f"{PER_HUNDRED:g}")]
     return any(scene.message.line.text(c.start - 1) in pack()["for_each_of"] for c in per)
 
 

@@ -17,6 +17,8 @@ from domain.foods import State
 LEAST_BARE_G = 3.0
 """A bare number up to it is no weight of a measure."""
 MACROS = ("protein_g", "fat_g", "carbohydrate_g")
+PER_HUNDRED = 100.0
+"""Grams that a label's figures are for by Regulation (EU) 1169/2011, article 32."""
 
 
 def tare(reading: Reading, message: Message) -> Meaning | None:
@@ -63,14 +65,32 @@ def label(reading: Reading, message: Message) -> Meaning | None:
         return None
     if figures.get(KCAL) is None and len(told) < 2:
         return None
-    return saved_label(_name(words, message), figures, serving or Serving(None))
+    return saved_label(_name(words, message), figures, serving or Serving(None), per_hundred(message, serving))
 
 
-def saved_label(food: str, figures: Figures, serving: Serving) -> SaveLabel:
-    """The label of a food with figures for a serving."""
+def per_hundred(message: Message, serving: Serving | None) -> bool:
+    """Whether a label's figures are for 100 g, although its serving is another: '35 g a bar, per 100 g 418 kcal, …'."""
+    line, first, last = message.line, message.chunks[0].start, message.chunks[-1].end
+    said = [
+        n
+        for n in range(first + 1, last)
+        if line.text(n) == f"{PER_HUNDRED:g}" and line.plain[n - 1] in pack()["for_each_of"]
+    ]
+    told = [c.start for c in message.of("energy", "macro")]
+    if serving is None or serving.grams in (None, PER_HUNDRED) or len(said) != 1 or not told:
+        return False
+    weighed = [c.start for c in message.of("amount") if c.amount is not None and c.amount.grams == serving.grams]
+    if said[0] < told[0]:
+        return not any(said[0] < at < told[0] for at in weighed)
+    return told[-1] < said[0] and not any(told[-1] < at < said[0] for at in weighed)
+
+
+def saved_label(food: str, figures: Figures, serving: Serving, per_hundred: bool = False) -> SaveLabel:
+    """The label of a food with figures for a serving, or for 100 g beside a serving."""
     return SaveLabel(
         food=food,
         serving_g=serving.grams,
+        per_g=PER_HUNDRED if per_hundred else None,
         kcal=figures.get(KCAL),
         protein_g=figures.get("protein_g"),
         fat_g=figures.get("fat_g"),
