@@ -18,7 +18,7 @@ from bot.language.frames.left_over import left_for_me, only_mine, others_part, s
 from bot.language.frames.new_amounts import new_amounts
 from bot.language.frames.other_state import other_state
 from bot.language.frames.shares_of_it import of_the_last, rest_of_the_box, share_told
-from bot.language.frames.swaps import another_it_was, other_than_told, said_but_was
+from bot.language.frames.swaps import another_it_was, another_kind, other_than_told, said_but_was
 from bot.language.frames.taking import took_a_share
 from bot.language.meanings import Meaning, NotMine
 from bot.language.moments import together
@@ -326,7 +326,7 @@ def _grams(amount: Amount) -> float:
 
 READERS = (
     other_state, of_the_last, rest_of_the_box, _never_mine, _must_go, _taken_off, _moved, _swapped, said_but_was,
-    other_than_told, another_it_was,
+    other_than_told, another_it_was, another_kind,
     so_many_of_them, only_mine,
     left_for_me, new_amounts,
 )  # fmt: skip

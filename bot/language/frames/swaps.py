@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.language.fix_meanings import Change, Which
 from bot.language.frames.fix_scene import SOON, Fix, Mention, is_on_record
 from bot.language.meanings import Meaning
@@ -46,8 +48,6 @@ def other_than_told(fix: Fix) -> list[Meaning] | None:
         return None
     if _asked_to_swap(fix, old[-1], right):
         return [Change(which=Which(number=each.number), name=right.name)]
-    if _asked_to_swap(fix, old[-1], right):
-        return [Change(which=Which(number=each.number), name=right.name)]
     denied = any(fix.behind("no_such_food", m.start) for m in old)
     meant = any(fix.behind(name, right.start) for name in ("should_have_told", "in_truth"))
     told = any(fix.behind(name, m.start) for m in old for name in ("told_before", "thought_before"))
@@ -84,6 +84,54 @@ def another_it_was(fix: Fix) -> list[Meaning] | None:
     if len(like) != 1 or not fix.is_recent(like[0], SOON) or like[0].food in new.name.foods:
         return None
     return [Change(which=Which(number=like[0].number), name=new.name)]
+
+
+def another_kind(fix: Fix) -> list[Meaning] | None:
+    """'that was thigh not breast', 'not white, brown': another word in the name of what was told last."""
+    told = _right_and_wrong(fix.words)
+    if told is None or fix.amounts or fix.days:
+        return None
+    right, wrong = told
+    found: list[Meaning] = []
+    for each in fix.all:
+        if each.message != fix.all[-1].message or each.batch is not None or not fix.is_recent(each, SOON):
+            continue
+        for called in (each.word.split(), each.food.split()):
+            if not set(wrong) < set(called):
+                continue
+            at = called.index(wrong[0])
+            words = [w for w in called[:at] if w not in right] + right + [w for w in called[at:] if w not in wrong]
+            name = fix.message.vocabulary.resolve(words, " ".join(words))
+            if (name.foods or name.kinds) and not name.unknown and each.food not in name.foods:
+                found.append(Change(which=Which(number=each.number), name=name))
+                break
+    return found if len(found) == 1 else None
+
+
+def _right_and_wrong(words: Sequence[str]) -> tuple[list[str], list[str]] | None:
+    """(what it was, what it was not) where nothing else is said: (['thigh'], ['breast'])."""
+    denies = pack()["no_such_food"]
+    at = next((n for n in range(len(words)) if denies.end(words, n) is not None), None)
+    if at is None:
+        return None
+    behind = words[denies.end(words, at) or at :]
+    right, wrong = _named(words[:at]), _named(behind)
+    if not right:
+        turn = next((n for n, word in enumerate(behind) if n and (not word.isalnum() or word in pack()["but_it_was"])), 0)
+        right, wrong = _named(behind[turn:]), _named(behind[:turn])
+    return (right, wrong) if 0 < len(right) <= MOST_NAMED and 0 < len(wrong) <= MOST_NAMED else None
+
+
+def _named(words: Sequence[str]) -> list[str]:
+    """The words without signs and without those that open or close a correction."""
+    left, n = list[str](), 0
+    while n < len(words):
+        beside = ("it_was_that", "opens_fix", "beside_fix", "before_number", "but_it_was", "polite")
+        end = max(pack()[each].end(words, n) or n for each in beside)
+        if end == n and words[n].isalnum():
+            left.append(words[n])
+        n = max(end, n + 1)
+    return left
 
 
 def _has_amount(fix: Fix) -> bool:
