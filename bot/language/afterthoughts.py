@@ -34,14 +34,11 @@ def waste_later(message: Message) -> Meaning | None:
     name: Name | None = None
     if foods:
         words = [t.text for t in message.tokens[foods[0].start : foods[0].end]]
-        thrown = (
-            message.has("from that", "from the", "of that", "of the", "from my", "of my")
-            and weights[0].start < foods[0].start
-            and len(foods) == 1
-        )
+        taken_off = pack()["off_that_food"].found(message.wording)
+        thrown = taken_off and weights[0].start < foods[0].start and len(foods) == 1
         if (
             message.has("with", "w/", "without")
-            or not message.has("'s", "of the", "was", "from", "weighed")
+            or not (taken_off or message.has("'s", "was", "from", "weighed"))
             or (weights[0].start < foods[0].start and not thrown)
         ):
             return None

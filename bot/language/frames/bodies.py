@@ -28,7 +28,7 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
     if found is None:
         return None
     told, start, end = found
-    if told.kg is None or not LEAST_KG <= told.kg <= MOST_KG or any(_is_weighed(scene, food) for food in scene.foods):
+    if told.kg is None or not LEAST_KG <= told.kg <= MOST_KG or any(is_weighed(scene, food) for food in scene.foods):
         return None
     only_when = not scene.foods and _says_only_when(scene)
     if not (scene.cue("on_the_scales", "weighed_as_a_person", "weight_aim") or only_when) or scene.cue("lifting"):
@@ -123,7 +123,7 @@ def loose_units(scene: Scene) -> list[str]:
     return [unit[1] for unit in units if unit is not None and unit[1] in BODY_UNITS]
 
 
-def _is_weighed(scene: Scene, food: Chunk) -> bool:
+def is_weighed(scene: Scene, food: Chunk) -> bool:
     """Whether a food may be what weighs so much: not the coffee of 'before coffee'."""
     line = scene.message.line
     before = [line.plain[n] for n in range(max(food.start - 3, 0), food.start)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import SaveMeasure, SaveTare
+from bot.language.fact_meanings import SaveHabit, SaveMeasure, SaveTare
 from bot.language.food_slots import own_measure
 from bot.language.frames.spans import outside, spans
 from bot.language.intents import templated
@@ -16,7 +16,7 @@ from bot.language.scene import Scene
 from bot.language.told import Amount
 from bot.language.usual import VesselHolds
 
-KEPT = (SaveMeasure, SaveTare, VesselHolds)
+KEPT = (SaveMeasure, SaveTare, VesselHolds, SaveHabit)
 MOST_CHUNKS = 30
 LEAST_VESSEL_G = 20.0
 MOST_TIMES = 2.5
@@ -26,7 +26,7 @@ MOST_TIMES = 2.5
 def told_to_keep(scene: Scene) -> list[Meaning] | None:
     """'please store: my mug holds 260 ml', 'the pot weighs 980 g, remember that': what is told without the request."""
     message = scene.message
-    if not scene.cue("says_to_keep", "keeps_in_mind") or not scene.amounts or len(message.chunks) > MOST_CHUNKS:
+    if not scene.cue("says_to_keep", "keeps_in_mind") or len(message.chunks) > MOST_CHUNKS:
         return None
     if message.asks or message.when.future or scene.cue("condition", "do_not"):
         return None

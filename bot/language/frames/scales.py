@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
-from bot.language.frames.bodies import is_of_another, is_of_oneself, loose_units
+from bot.language.frames.bodies import is_of_another, is_of_oneself, is_weighed, loose_units
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -27,7 +27,7 @@ def stood_on_the_scales(scene: Scene) -> list[Meaning] | None:
     told_so = scene.cue("stood_on_scales", "me_not_food") or _in_stones(scene) or _my_weight(scene)
     if not told_so and not _like_the_latest(scene):
         return None
-    if message.asks or message.when.future or scene.named or scene.foods:
+    if message.asks or message.when.future or scene.named or any(is_weighed(scene, food) for food in scene.foods):
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch"):
         return None
@@ -71,9 +71,19 @@ def _my_weight(scene: Scene) -> bool:
 
 
 def _like_the_latest(scene: Scene) -> bool:
-    """Whether it tells nothing but when, and a number that is about the writer's latest weight: '73.9 this morning'."""
+    """Whether it tells nothing but when, and a number that is about the writer's latest weight: '73.9 this morning'.
+
+    With a unit of people's weights at the beginning it may go on in any words: '83.1 kg, coming down nicely'.
+    """
     message = scene.message
     amount = scene.amounts[0].amount
+    latest = message.around.body_kg()
+    if latest is None:
+        return False
+    if amount is not None and amount.kind == "mass" and amount.grams is not None:
+        first = message.chunks[:2]
+        begins = first[0] is scene.amounts[0] and (len(first) == 1 or first[1].kind in ("sign", "newline"))
+        return begins and not scene.foods and abs(amount.grams / 1000 - latest) <= SINCE_THE_LATEST * latest
     if (
         len(scene.amounts) != 1
         or amount is None
@@ -87,9 +97,6 @@ def _like_the_latest(scene: Scene) -> bool:
     if any(not message.words.knows(c.text.lower()) for c in message.of("word")) or scene.cue(
         "tells_of_eating", "i_ate"
     ):
-        return False
-    latest = message.around.body_kg()
-    if latest is None:
         return False
     return any(abs(grams(amount.value, unit) / 1000 - latest) <= SINCE_THE_LATEST * latest for unit in BODY_UNITS)
 
