@@ -64,8 +64,8 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
             return None
         if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
             mine.append(bodies[0][0])
-        elif told.person is not None:
-            others = True
+        elif told.person is not None and told.word(told.person[0]) not in pack()["things_too"]:
+            others = True  # but 'them scales' are those
         elif _is_name(told):
             named = True
         else:
