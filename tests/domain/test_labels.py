@@ -1,7 +1,7 @@
 """Labels. The published rounding rules and worked labels are in tests/published/test_labels.py."""
 
 import re
-from dataclasses import replace
+from dataclasses import astuple, replace
 from math import isclose
 
 import pytest
@@ -31,6 +31,16 @@ def test_labels_follow_the_rules_of_where_people_shop() -> None:
 def test_a_serving_is_counted_up_to_100_g() -> None:
     per_100g = OATS.per_100g()
     assert (per_100g.kcal, per_100g.protein_g, per_100g.carbohydrate_g, per_100g.fibre_g) == (375, 12.5, 67.5, 10)
+
+
+@given(grams=st.floats(1, 900))
+def test_another_serving_has_the_same_figures_per_100_g(grams: float) -> None:
+    label = Label("oats", 100, 370, 13, 7, 60, salt_g=0.1)
+    other = label.for_serving(grams)
+    assert other.serving_g == pytest.approx(grams)
+    assert other.fibre_g is None
+    for one, same in zip(astuple(other.per_100g()), astuple(label.per_100g()), strict=True):
+        assert same is None or isclose(one, same, rel_tol=1e-9)
 
 
 def test_what_a_label_does_not_print_is_unknown() -> None:

@@ -22,9 +22,12 @@ def deleted(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if not scene.cue("delete", "off_record", "not_for_me", "told_twice", *GONE) or len(message.chunks) > MOST_CHUNKS:
         return None
-    if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "do_not", "wonders"):
+    if (message.asks and not message.orders) or message.when.future or scene.cue("condition", "wonders"):
         return None
-    return _by_numbers(scene) or _numbered(scene) or _of_a_meal(scene) or _the_last(scene) or _twice(scene) or _both(scene)
+    numbered = _numbered(scene)
+    if numbered is not None or scene.cue("do_not"):
+        return numbered
+    return _by_numbers(scene) or _of_a_meal(scene) or _the_last(scene) or _twice(scene) or _both(scene)
 
 
 def _begins(scene: Scene) -> int | None:

@@ -56,7 +56,7 @@ def unsaid(scene: Scene) -> list[Meaning] | None:
             before = (
                 i == 0
                 or not words[i - 1].isalnum()
-                or any(pack()[n].end(words, 0) for n in ("opens_fix", "beside_fix", "would_you"))
+                or any(pack()[n].end(words, 0) for n in (*OPENING, "would_you"))
             )
             if behind and before:
                 return [Undo()]
@@ -67,9 +67,12 @@ def _takes_back(words: Sequence[str], i: int) -> list[int]:
     """Where an order that begins at word i to take back what was told ends: 'scrap that', 'take both of those off'."""
     ends = pack()["takes_all_back"].ends(words, i)
     for verb in pack()["off_record"].ends(words, i):
-        at = verb
-        while at < len(words) and (behind := _points(words, at, at > verb)) is not None:
-            at = behind
+        at = _behind_last(words, verb) or verb
+        while at < len(words) and (
+            any(words[at] in pack()[name] for name in ("all_that_was_told", "one_of_those_told"))
+            or (at > verb and words[at] in pack()["before_number"])
+        ):
+            at += 1
         off = max(pack()[name].end(words, at) or at for name in ("off_of", "back_again_of_it"))
         pointed = at > verb or any(w in pack()["all_that_was_told"] for w in words[i:verb])
         if pointed and (off > at or verb > i + 1 or words[i] in pack()["delete"]):
@@ -77,14 +80,13 @@ def _takes_back(words: Sequence[str], i: int) -> list[int]:
     return ends
 
 
-def _points(words: Sequence[str], at: int, begun: bool) -> int | None:
-    """Where a word that points at what was told ends: 'that', 'that last one'; None where there is none."""
-    if words[at] in pack()["all_that_was_told"]:
-        return at + 1
-    if begun and any(words[at] in pack()[name] for name in ("before_number", "one_of_those_told")):
-        return pack()["last_one"].end(words, at) or at + 1
-    last = at if words[at - 1] in pack()["the_recorded"] else at + 1
-    return pack()["last_one"].end(words, last) if last == at or words[at] in pack()["the_recorded"] else None
+def _behind_last(words: Sequence[str], at: int) -> int | None:
+    """Where words for the last one end that are to be taken back: 'that last one back', 'my latest entry back'."""
+    while at < len(words) and words[at] in pack()["the_recorded"]:
+        at += 1
+    end = pack()["last_one"].end(words, at) if at < len(words) else None
+    end = end and (pack()["entry"].end(words, end) or end)
+    return end if end is not None and pack()["back_again_of_it"].end(words, end) is not None else None
 
 
 def left_as_is(scene: Scene) -> list[Meaning] | None:
