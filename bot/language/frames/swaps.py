@@ -117,7 +117,8 @@ def _right_and_wrong(words: Sequence[str]) -> tuple[list[str], list[str]] | None
     behind = words[denies.end(words, at) or at :]
     right, wrong = _named(words[:at]), _named(behind)
     if not right:
-        turn = next((n for n, word in enumerate(behind) if n and (not word.isalnum() or word in pack()["but_it_was"])), 0)
+        turns = pack()["but_it_was"]
+        turn = next((n for n, word in enumerate(behind) if n and (not word.isalnum() or word in turns)), 0)
         right, wrong = _named(behind[turn:]), _named(behind[:turn])
     return (right, wrong) if 0 < len(right) <= MOST_NAMED and 0 < len(wrong) <= MOST_NAMED else None
 

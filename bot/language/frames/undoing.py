@@ -54,9 +54,7 @@ def unsaid(scene: Scene) -> list[Meaning] | None:
         for end in _takes_back(words, i):
             behind = end == len(words) or not words[end].isalnum() or words[end] in pack()["begins_reason"]
             before = (
-                i == 0
-                or not words[i - 1].isalnum()
-                or any(pack()[n].end(words, 0) for n in (*OPENING, "would_you"))
+                i == 0 or not words[i - 1].isalnum() or any(pack()[n].end(words, 0) for n in (*OPENING, "would_you"))
             )
             if behind and before:
                 return [Undo()]
