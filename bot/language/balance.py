@@ -113,9 +113,19 @@ def _of_others(stretch: Stretch) -> bool:
         word = stretch.line.text(n)
         if word in pack()["they"] or stretch.line.text(n - 1) in pack()["writer_alone"]:
             continue
-        if word in words.pronouns or singular(word.removesuffix("'s")) in words.people:
+        if word in words.pronouns or singular(word.removesuffix("'s")) in words.people or _eats_by_name(stretch, n):
             return True
     return False
+
+
+def _eats_by_name(stretch: Stretch, n: int) -> bool:
+    """Whether a token is a name, or no word at all, right before a verb of eating: 'Mia had', 'mi had'."""
+    line = stretch.line
+    if line.text(n + 1) not in line.words.eating or any(c.start <= n < c.end for c in stretch.foods):
+        return False
+    token = line.tokens[n]
+    known = line.words.knows(token.text) or line.vocabulary.knows(token.text)
+    return token.text.isalpha() and not known and (token.raw[:1].isupper() or not is_real_word(token.text))
 
 
 def _unreal(stretch: Stretch, fewer: Weighed | None) -> bool:

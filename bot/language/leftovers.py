@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cached_property
 from itertools import product
 from typing import Any
 
-from bot.language.batch_meanings import CorrectIngredient, SwapIngredient
+from bot.language.batch_meanings import CookBatch, CorrectIngredient, SwapIngredient
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change
 from bot.language.meanings import Meaning, NotMine
@@ -23,6 +23,7 @@ from bot.language.pack import pack, plain
 from bot.language.repairs import put_right
 from bot.language.shared_food import weighs_the_share
 from bot.language.stance import clauses, not_mine, without_excluded
+from bot.language.text import singular
 from bot.language.told import Item, Name, is_share
 
 CLOSE, AGREE = 1e-3, 0.02
@@ -36,6 +37,8 @@ MOST_DENIAL = 3
 """Words of the longest denial before a number."""
 ROUNDED = 0.06
 """How far a sum or a difference in a meaning may be from what was told."""
+MOST_COUNTED = 12
+"""Up to this a bare number behind a food counts its pieces."""
 MOST_RECKONED = 24
 """Figures up to which it is tried whether two of them make a third."""
 
@@ -50,10 +53,35 @@ class Account:
     @cached_property
     def held(self) -> tuple[tuple[float, ...], tuple[str, ...]]:
         """The figures in the meanings, and the texts that say how an amount or a name was told."""
-        held = list(held_in(self.meant))
+        held = list(held_in([self._as_carried_out(m) for m in self.meant]))
         return tuple(abs(each) for each in held if isinstance(each, float)), tuple(
             each.lower() for each in held if isinstance(each, str)
         )
+
+    def _as_carried_out(self, meaning: Meaning) -> Meaning | None:
+        """What of a meaning can be on record: of a pot that nobody knows nothing, and a count only of pieces."""
+        if isinstance(meaning, CookBatch):
+            known = meaning.batch is None or meaning.batch.number is not None or meaning.batch.candidates
+            return meaning if known or self.message.around.batches else None
+        count = meaning.measure if isinstance(meaning, Item) else None
+        if not isinstance(meaning, Item) or count is None or count.kind != "bare" or is_share(count):
+            return meaning
+        told = [c for c in self.message.of("amount") if c.amount is not None and c.amount.text == count.text]
+        return meaning if any(self._counts_pieces(c) for c in told) else replace(meaning, measure=None)
+
+    def _counts_people(self, number: Chunk) -> bool:
+        """Whether it only says how many people there were: '2 lads had 400 g of it'."""
+        line, bare = self.message.line, number.amount is not None and number.amount.kind == "bare"
+        return bare and singular(line.text(number.end)) in line.words.people
+
+    def _counts_pieces(self, number: Chunk) -> bool:
+        """Whether a bare number stands right before a food and what it is like, or is a small one behind a food."""
+        foods, end = self.message.of("food"), number.end
+        beside = {c.start: c.end for c in self.message.of("state", "size", "whole")}
+        while end in beside:
+            end = beside[end]
+        small = number.amount is not None and number.amount.value <= MOST_COUNTED
+        return any(c.start == end or (small and c.end == number.start) for c in foods)
 
     @cached_property
     def numbers(self) -> list[Chunk]:
@@ -63,8 +91,8 @@ class Account:
     @cached_property
     def lost_numbers(self) -> list[Chunk]:
         """Those of the numbers told that no meaning uses, that were not put right and lead to no stated result."""
-        told = self.numbers
         values, texts = self.held
+        told = [c for c in self.numbers if not self._counts_people(c)]
         lost = [c for c in told if not _is_in(c, values, texts) and not self._says_again(c)]
         if not lost:
             return []

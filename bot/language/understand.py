@@ -287,7 +287,7 @@ def _topic(clause: Message) -> list[Meaning] | None:
     said = (
         _of_the_record(clause)
         or all_of_it(seen(clause).scene)
-        or templated(clause)
+        or _by_template(clause)
         or framed(clause)
         or _beside_chatter(clause)
     )

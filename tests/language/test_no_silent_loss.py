@@ -120,6 +120,15 @@ def people(door: Door) -> Iterator[Chat]:
     return (Chat(door, f"teller {number}") for number in count(1))
 
 
+REPLIES = (("yes", "Is “weight only” for"), ("weight only", "I know"), ("weight only", "I don't know “"))
+"""What is answered to a question with these words, so that an unknown food is kept as its weight."""
+
+
+def _asks(said: Said, words: str) -> bool:
+    """Whether the first question of a reply has those words."""
+    return words in said.text.split("?")[0]
+
+
 def tell(person: Chat, text: str) -> Said:
     """What a message brought about, with all that is asked behind it; an unknown food is kept as its weight."""
     said = answer = person.say(text)
@@ -127,9 +136,9 @@ def tell(person: Chat, text: str) -> Said:
         if "question" not in answer.kinds and not answer.choices:
             answer = person.say("what's open?")
             said = replace(said, text=f"{said.text}\n{answer.text}")
-            if not re.search("of what|How many|which|don't know|reads like", answer.text):
+            if "Nothing is open" in answer.text:
                 break
-        answer = person.say("weight only" if "weight only" in answer.choices else "skip")
+        answer = person.say(next((reply for reply, asked in REPLIES if _asks(answer, asked)), "skip"))
         said = replace(said, text=f"{said.text}\n{answer.text}", events=(*said.events, *answer.events))
     return said
 
