@@ -303,7 +303,7 @@ class AmountReader:
 
     def _operation(self, start: int, left: Amount, end: int) -> tuple[Amount, int] | None:
         op = self._operations.get(self._text(end))
-        if op is None or (op == "and" and left.kind != "volume"):
+        if op is None or (op == "and" and left.kind != "volume") or left.doubt == "range":
             return None
         right = self.quantity(end + 1)
         if right is None or singular(self._text(right[1])) in self.words.parts:

@@ -28,7 +28,7 @@ MOST_WEIGHTS = 3
 """The whole, what came off it, and what that makes."""
 MOST_CHUNKS = 45
 """A longer stretch is a story."""
-AGREE_G, AGREE = 1.0, 0.01
+AGREE_G, AGREE = 1.0, 0.005
 """How far a result may be from the difference of the two other weights, in grams or as a share."""
 MOST_WASTE = 0.85
 """What is thrown away is hardly more of the whole."""

@@ -239,7 +239,12 @@ class _Clause:
             return False
         behind, words = self.parts[self.n + 1], pack()
         said = self._words(behind)
-        if said[0] not in words["relative"] or not self._untold(behind) or any(w in words["oneself"] for w in said):
+        if (
+            not said
+            or said[0] not in words["relative"]
+            or not self._untold(behind)
+            or any(w in words["oneself"] for w in said)
+        ):
             return False
         ate = next((n for n, w in enumerate(said) if w in words["ate"]), 0)
         return any(self._is_person(behind[0].start + n) for n in range(ate))

@@ -39,6 +39,10 @@ ROUNDED = 0.06
 """How far a sum or a difference in a meaning may be from what was told."""
 MOST_COUNTED = 12
 """Up to this a bare number behind a food counts its pieces."""
+MOST_PIECES = 100
+"""Up to this one before a food does."""
+BESIDE = 2
+"""Signs and small words between a volume and the weight or food that it is of."""
 MOST_RECKONED = 24
 """Figures up to which it is tried whether two of them make a third."""
 
@@ -69,10 +73,29 @@ class Account:
         told = [c for c in self.message.of("amount") if c.amount is not None and c.amount.text == count.text]
         return meaning if any(self._counts_pieces(c) for c in told) else replace(meaning, measure=None)
 
+    def _is_no_whole(self, number: Chunk) -> bool:
+        """Whether a number that was set aside for the writer's part is a range, or less than that and nobody else's."""
+        if number.amount is not None and number.amount.doubt == "range":
+            return True
+        people = self.message.words.people | self.message.words.pronouns
+        if any(singular(t.text) in people or t.text in people or t.raw[:1].isupper() for t in self.message.tokens):
+            return False
+        largest = max((m.amount.grams or 0.0 for m in self.items if m.amount is not None), default=0.0)
+        return 0 < max(_figures(number), default=0.0) < largest and not self._is_reckoned(number)
+
     def _counts_people(self, number: Chunk) -> bool:
         """Whether it only says how many people there were: '2 lads had 400 g of it'."""
         line, bare = self.message.line, number.amount is not None and number.amount.kind == "bare"
         return bare and singular(line.text(number.end)) in line.words.people
+
+    def _joined(self, first: Chunk, second: Chunk) -> bool:
+        """Whether only signs and words of the lexicon stand between two chunks: '30 ml (', '2 tbsp of'."""
+        between = self.message.tokens[first.end : second.start]
+        return (
+            first is not second
+            and len(between) <= BESIDE
+            and all(t.kind == "sign" or self.message.words.knows(t.text) for t in between)
+        )
 
     def _counts_pieces(self, number: Chunk) -> bool:
         """Whether a bare number stands right before a food and what it is like, or is a small one behind a food."""
@@ -99,7 +122,8 @@ class Account:
         message = self.message
         kept = {id(c) for c in what_counts(message).chunks}
         if len(kept) < len(message.chunks) and not any(isinstance(m, Item) and _in_doubt(m) for m in self.meant):
-            lost = [c for c in lost if id(c) in kept]
+            apart = [c for c in lost if id(c) not in kept]
+            lost = lost if any(map(self._is_no_whole, apart)) else [c for c in lost if id(c) in kept]
         excluded = {id(c) for c in without_excluded(message).chunks}
         lost = [c for c in lost if id(c) in excluded]
         right = {c.text.lower() for c in put_right(message).chunks}

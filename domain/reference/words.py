@@ -4,7 +4,7 @@
 says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 HERE = Path(__file__).parent
@@ -36,6 +36,7 @@ def is_person_noun(word: str) -> bool:
     return _listed("persons.txt", word)
 
 
+@lru_cache(maxsize=8192)
 def _listed(name: str, word: str) -> bool:
     if not (word.isascii() and word.isalpha() and word.islower()):
         return False

@@ -75,6 +75,9 @@ class Room:
     dice: random.Random
     number: int
     chats: dict[str, Chat] = field(default_factory=dict)
+    edited: dict[str, int] = field(default_factory=dict)
+    """The last message of each that can be edited."""
+    refs: int = 0
 
     def __post_init__(self) -> None:
         """Lets everybody say what comes first."""
@@ -113,8 +116,12 @@ class Room:
         shown = chat.heard[-1].choices
         if shown and way < 0.25:
             chat.press(self.dice.randint(1, len(shown)), at=at)
-        elif way > 0.96:
-            self.door.step(who=chat.who, say="undo", at=at)
+        elif way > 0.95 and chat.who in self.edited:
+            chat.edit(self.edited[chat.who], text, at=at)
+        elif way > 0.75:
+            self.refs += 1
+            self.edited[chat.who] = self.refs
+            chat.say(text, at=at, ref=self.refs)
         else:
             chat.say(text, at=at)
 
@@ -138,19 +145,17 @@ def rooms(door: Door, seed: int) -> Iterator[Room]:
         yield Room(door, dice, number)
 
 
-def broken(count: int, seed: int) -> list[str]:
+def broken(count: int, seed: int) -> Iterator[str]:
     """What broke in `count` messages, each with what that person had said before."""
-    found: list[str] = []
     with open_door() as door:
         for room in rooms(door, seed):
             if count <= 0:
-                return found
+                return
             try:
                 room.play(min(count, MOST_OF_A_ROOM))
             except AssertionError as error:
-                found.append(str(error))
+                yield str(error)
             count -= MOST_OF_A_ROOM
-    return found
 
 
 def main(given: Sequence[str] | None = None) -> None:
@@ -162,10 +167,12 @@ def main(given: Sequence[str] | None = None) -> None:
     print(f"seed {asked.seed}", flush=True)  # noqa: T201
     logging.basicConfig(level=logging.ERROR)
     begun = time.perf_counter()
-    found = broken(asked.count, asked.seed)
-    print("\n\n".join(found))  # noqa: T201
+    found = 0
+    for told in broken(asked.count, asked.seed):
+        found += 1
+        print(told, flush=True)  # noqa: T201
     rate = asked.count / (time.perf_counter() - begun)
-    print(f"{asked.count:,} messages, {len(found)} broke, {rate:,.0f} a second, seed {asked.seed}")  # noqa: T201
+    print(f"{asked.count:,} messages, {found} broke, {rate:,.0f} a second, seed {asked.seed}")  # noqa: T201
     raise SystemExit(bool(found))
 
 

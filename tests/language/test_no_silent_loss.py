@@ -70,7 +70,7 @@ def lost(text: str, said: Said) -> list[str]:
 
 
 REFUSED = (
-    (r"\d+ kids", ""),
+    (r"\d+ kids?", ""),
     (r"\(\+/- \d+\)", ""),
     (r"Mia had \d+", "somebody else's"),
     (r"page \d+", "not look like food"),
@@ -138,12 +138,12 @@ def tell(person: Chat, text: str) -> Said:
             said = replace(said, text=f"{said.text}\n{answer.text}")
             if "Nothing is open" in answer.text:
                 break
-        answer = person.say(next((reply for reply, asked in REPLIES if _asks(answer, asked)), "skip"))
+        named = (choice for choice in answer.choices if "weight only" in choice)
+        answer = person.say(next(named, next((reply for reply, asked in REPLIES if _asks(answer, asked)), "skip")))
         said = replace(said, text=f"{said.text}\n{answer.text}", events=(*said.events, *answer.events))
     return said
 
 
-@pytest.mark.xfail(strict=False, reason="known gap: in a few long lists a number is taken for another that is near it")
 @settings(some, phases=(Phase.explicit, Phase.generate))  # to see the smallest list that fails, leave the phases out
 @given(text=st.one_of(messages(), damaged()))
 @example("3 times 2 bananas")

@@ -83,8 +83,7 @@ def question_about(batch: Batch, told: Sequence[Told], found: Pantry, *, from_st
     )
     text = first.question.text
     if others:
-        names = [each.item.name.text if each.item.name is not None else each.item.text for each in others]
-        text = f"{text} And {saying.listed(names)}?"
+        text = f"{text} And {saying.listed([each.item.text for each in others])}?"
     choices = tuple(
         Choice(
             c.words, AddIngredients(batch=pending.batch, items=(c.meaning, *pending.items[1:]), from_start=from_start)

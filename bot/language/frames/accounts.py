@@ -101,9 +101,9 @@ def theirs_alone(scene: Scene) -> list[Meaning] | None:
     told = seen(scene.message)
     if not told.at or not scene.foods or scene.named or len(scene.message.chunks) > MOST_CHUNKS or told.unreal:
         return None
-    if told.message.of("hash", "energy", "macro", "price", "tare") or told.cue(
-        "negation", "no_person", "halving", "shared_out"
-    ):
+    if told.person is None or told.message.of("hash", "energy", "macro", "price", "tare"):
+        return None
+    if told.cue("negation", "no_person", "halving", "shared_out"):
         return None
     quantities = quantities_of(told, told.numbers)
     clauses = clauses_of(told, quantities)

@@ -81,6 +81,15 @@ class Eaters(Stretch):
 
     def is_person(self, n: int) -> bool:
         """Whether a token names somebody: 'mum', 'she', 'Nuala', 'craigs'."""
+        if n not in self._persons:
+            self._persons[n] = self._names_somebody(n)
+        return self._persons[n]
+
+    @cached_property
+    def _persons(self) -> dict[int, bool]:
+        return {}
+
+    def _names_somebody(self, n: int) -> bool:
         token = self.message.tokens[n]
         if token.kind != "word" or self.named_at(n):
             return False
