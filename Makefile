@@ -10,7 +10,7 @@ RUN := $(VENV)/bin
 # Done by hand because the environment may keep Python from doing it, and then every start takes longer.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
-.PHONY: chat test faults simulate soak lint bench fuzz format docs lock sbom audit clean
+.PHONY: chat test faults simulate soak lint bench fuzz unlike format docs lock sbom audit clean
 
 chat: $(READY)
 	@$(RUN)/tarebook chat
@@ -53,6 +53,11 @@ bench: $(BENCH_READY)
 fuzz: $(READY)
 	@$(COMPILE)
 	@$(RUN)/python -m bench.fuzz $(ARGS)
+
+# Unlike messages to cooks, a coach and clients, through the whole conversation; ARGS: --count, --seed.
+unlike: $(READY)
+	@$(COMPILE)
+	@$(RUN)/python -m tests.conversation.unlike $(ARGS)
 
 # The documentation site, into site/; a broken link fails.
 docs: $(DOCS_READY)

@@ -52,9 +52,7 @@ def others_ate(message: Message) -> bool:
     outright = _said_outright(message)
     if outright is not None:
         return outright
-    if message.has("for me", "for myself", "my share", "my part", "my portion", "mine") or message.has(
-        "i had", "i ate", "i took", "i've had", "i have eaten", "i also had", "i just had"
-    ):
+    if pack()["is_the_writers"].found(message.wording):
         return False
     in_foods, told = _in_foods(message), _told_of_food(message)
     for i, word in enumerate(said):
@@ -73,13 +71,10 @@ def others_ate(message: Message) -> bool:
             return not _part_for(message)
         if any(w in words.eating or w in pack()["has_or_wants"] for w in after):
             return not any(w in pack()["serves"] for w in after[:1])
-        if (
-            before
-            and before[-1] in ("gave", "fed", "give", "giving", "feeding", "handed", "my", "the", "our")
-            and message.has_any({"gave", "fed", "give", "feeding", "giving"})
-        ):
+        led = bool(before) and before[-1] in pack()["of_ours"]
+        if (led or (before and before[-1] in pack()["feeding"])) and message.has_any(pack()["feeding"].alone):
             return True
-        subject = i == 0 or (bool(before) and before[-1] in ("my", "the", "our") and i <= 2)
+        subject = i == 0 or (led and i <= 2)
         if subject and not any(v in said for v in ("made", "cooked", "i")):
             return True
     return False
@@ -131,7 +126,7 @@ def _made_for(message: Message) -> bool:
     said = message.said
     for i, word in enumerate(said):
         if word in pack()["serves"]:
-            rest = [w for w in said[i + 1 : i + 4] if w not in ("the", "my", "our", "some", "for", "to", "a")]
+            rest = [w for w in said[i + 1 : i + 4] if w not in pack()["before_the_served"]]
             object_alone = rest[:1] == ["them"] and not any(w.isdecimal() for w in rest[1:2])
             if (
                 rest
