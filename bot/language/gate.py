@@ -180,9 +180,8 @@ class _Clause:
             return not pack()["but_for"].found(before)
         if not before or before[0] not in pack()["ate_or_touched"]:
             return False
-        return any(
-            self._words(p)[-1] in denial and self._in_sentence(p) for p in self.parts[max(self.n - REACH, 0) : self.n]
-        )
+        nearest = self.parts[max(self.n - REACH, 0) : self.n]
+        return any(not denial.alone.isdisjoint(self._words(p)[-1:]) and self._in_sentence(p) for p in nearest)
 
     def _in_sentence(self, part: Sequence[Chunk]) -> bool:
         """Whether no full stop parts a stretch from its own."""

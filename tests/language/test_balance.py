@@ -102,6 +102,22 @@ def test_a_count_in_a_list_of_counts_is_no_weight(heard: Hear) -> None:
 
 
 @pytest.mark.parametrize(
+    "said",
+    ("600 g watermelon, Mia had 250", "410 g boiled potatoes. Tuva had 150", "honey 200 g and Oskar ate 38"),
+)
+def test_what_somebody_with_a_name_had_is_not_the_writers(heard: Hear, said: str) -> None:
+    told = heard(said)
+    theirs = said.split()[-1]
+    assert theirs in told.text
+    assert all(event["as_weighed_g"] != float(theirs) for event in told.all("weigh_in"))
+
+
+@pytest.mark.parametrize("said", ("500 g tub of plain yogurt, ate 200 g", "jar of honey 454 g, had 200 g"))
+def test_what_the_writer_had_out_of_a_tub_counts(heard: Hear, said: str) -> None:
+    assert [event["as_weighed_g"] for event in heard(said).all("weigh_in")] == [200]
+
+
+@pytest.mark.parametrize(
     ("said", "grams"),
     (
         ("cooked rice 200 g at noon, then another 90 g cooked rice", [200, 90]),

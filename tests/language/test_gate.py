@@ -95,3 +95,8 @@ def test_the_question_is_answered_with_yes_or_no(heard: Hear, answer: str, grams
     said = "I have yet to eat the 60 g of blueberries"
     assert "Did you eat the 60 g blueberries?" in heard(said).text
     assert [e["as_weighed_g"] for e in heard(said, answer).all("weigh_in")] == grams
+
+
+def test_a_part_behind_a_weight_leaves_no_stretch_without_words(heard: Hear) -> None:
+    said = heard("raw cod fillet 220 g, skin 18 g but apple with core 154 g")
+    assert [event["as_weighed_g"] for event in said.all("weigh_in")] == [pytest.approx(220), pytest.approx(154)]
