@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Container, Sequence
+from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SaveTare
 from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
+from bot.language.pots import named_at
 from bot.language.scene import Scene
 from bot.language.told import Amount
 
@@ -29,7 +31,7 @@ def tares(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("i_ate", "condition"):
         return None
-    names = _names(message)
+    names = _without_heading(message, _names(message), weighed)
     covered = {n for start, end in names for n in range(start, end)}
     beside = [c for c in message.of("food", "batch", "moment") if covered.isdisjoint(range(c.start, c.end))]
     if beside or len(names) != len(weighed):
@@ -143,6 +145,19 @@ def _names(message: Message) -> list[tuple[int, int]]:
     return found
 
 
+def _without_heading(
+    message: Message, names: list[tuple[int, int]], weighed: Sequence[Chunk]
+) -> list[tuple[int, int]]:
+    """The names without a heading: the vessels of 'vessels first: the pot weighs 2310 g' have no weight themselves."""
+    heads = [c.start for c in message.chunks if c.text == ":"]
+    kept = list(names)
+    for one, following in pairwise(names):
+        between = range(one[1], following[0])
+        if any(n in between for n in heads) and not any(c.start in between for c in weighed):
+            kept.remove(one)
+    return kept
+
+
 def _has_letter(message: Message, n: int, weighed: Container[int]) -> bool:
     """Whether a letter or a size that distinguishes vessels follows: 'lunchbox B', 'tupperware small'."""
     said = message.line.text(n)
@@ -161,7 +176,19 @@ def _is_vessel(message: Message, n: int) -> bool:
     if line.tokens[n].kind != "word":
         return False
     lemma = line.lemmas[n].removesuffix("'s")
-    return lemma in message.words.vessels or lemma in pack()["vessel_too"]
+    if lemma in message.words.vessels or lemma in pack()["vessel_too"]:
+        return True
+    kept = any(lemma == name.split()[-1] for name, _ in message.around.tares if name)
+    return (kept or _stands_empty(message, n)) and line.name(n) is None
+
+
+def _stands_empty(message: Message, n: int) -> bool:
+    """'the sufuria weighs 1215 g on its own': whether a word that nothing knows is said to have a weight empty."""
+    line, words = message.line, message.wording
+    if message.words.knows(line.lemmas[n]) or line.plain[n - 1] in pack()["an_article"] or named_at(line, n):
+        return False
+    led = line.plain[n + 1] in pack()["weighs_empty"].words or line.amounts.number(n + 1) is not None
+    return led and (pack()["empty"].found(words) or pack()["nothing_in_it"].found(words))
 
 
 def _in_name(message: Message, n: int) -> bool:
