@@ -248,7 +248,7 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
 def _of_kitchen(meaning: k.KitchenMatter, ex: Exchange) -> Outcome:
     match meaning:
         case k.WhoseKitchen():
-            return sharing.whose(meaning, ex)
+            sharing.whose(meaning, ex)
         case k.AskInvitation():
             return sharing.ask_invitation(meaning)
         case k.InviteToKitchen():

@@ -9,7 +9,9 @@ from bot.language.meanings import Bare, Meaning
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.slots import SLOTS
+from bot.language.text import singular
 from bot.language.times import spoken
+from bot.language.told import Amount
 from domain import quantities
 from domain.quantities import Region
 
@@ -91,6 +93,27 @@ def years(message: Message) -> int | None:
     """An age in years that is all a message holds."""
     value = answered(message, "years")
     return value if isinstance(value, int) else None
+
+
+def weight_empty(message: Message, vessel: str) -> Amount | None:
+    """The weight of a vessel that is asked for: '1240 empty', "it's 2 lb on its own", 'the big pan is 1240'."""
+    amounts = message.of("amount")
+    amount = amounts[0].amount if len(amounts) == 1 else None
+    if amount is None or amount.kind not in ("mass", "bare") or amount.doubt is not None:
+        return None
+    line, said = message.line, {singular(word) for word in vessel.split()}
+    at, last = message.chunks[0].start, message.chunks[-1].end
+    while at < last:
+        phrase = max((spoken(line, name, at, last) or at for name in ("empty", "weighs_empty", "beside_answer")))
+        if at == amounts[0].start:
+            at = amounts[0].end
+        elif phrase > at:
+            at = phrase
+        elif line.lemmas[at] in said or line.plain[at] in pack()["pointing"] or line.tokens[at].kind == "sign":
+            at += 1
+        else:
+            return None
+    return amount
 
 
 def kilograms(told: Meaning, region: Region) -> float | None:

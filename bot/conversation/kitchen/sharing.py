@@ -37,21 +37,21 @@ SAME = "That is the kitchen you are in already; the code is for somebody else."
 LAPSED = "That invitation is no longer valid, so nothing was changed. Please ask for a new one."
 
 
-def whose(meaning: WhoseKitchen, ex: Exchange) -> Ask | None:
-    """Says who shares the kitchen, and offers an invitation where nobody does; in a group, whether it is its room."""
+def whose(_: WhoseKitchen, ex: Exchange) -> None:
+    """Says who shares the kitchen, and makes an invitation where nobody does; in a group, whether it is its room."""
     if ex.group is not None:
         _what_the_group_is(ex)
-        return None
+        return
     others = kitchens.others(ex.books)
     ex.note(events.ListingShown(of=ListOf.KITCHEN, count=len(others) + 1))
     if not others:
-        choices = (Choice("invite somebody", InviteToKitchen()), Choice("not now", None))
-        return Ask(About.INVITATION, "You are alone in your kitchen. Invite somebody to share it?", meaning, choices)
+        ex.say("You are alone in your kitchen.")
+        invite(InviteToKitchen(), ex)
+        return
     ex.say(f"In this kitchen: you and {_names(others)}. {SHARED}")
     if kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id) is not None:
         ex.say("A group is its room. To end that: close the room")
     ex.say("To invite someone else, for example: invite Bo to my kitchen. To leave: leave the kitchen")
-    return None
 
 
 def _what_the_group_is(ex: Exchange) -> None:

@@ -185,7 +185,8 @@ def _is_vessel(message: Message, n: int) -> bool:
 def _stands_empty(message: Message, n: int) -> bool:
     """'the sufuria weighs 1215 g on its own': whether a word that nothing knows is said to have a weight empty."""
     line, words = message.line, message.wording
-    if message.words.knows(line.lemmas[n]) or line.plain[n - 1] in pack()["an_article"] or named_at(line, n):
+    unnamed = message.words.knows(line.lemmas[n]) or line.text(n - 1) in pack()["an_article"]
+    if unnamed or n + 1 >= len(line.tokens) or named_at(line, n):
         return False
     led = line.plain[n + 1] in pack()["weighs_empty"].words or line.amounts.number(n + 1) is not None
     return led and (pack()["empty"].found(words) or pack()["nothing_in_it"].found(words))
