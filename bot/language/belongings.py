@@ -35,7 +35,7 @@ VESSEL_SPAN = 4
 
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
-    numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch"
+    numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch" and not _is_of_a_pot(line, i)
     boxed = line.text(i - 1) in pack()["a_box"]
     spoken = line.amounts.number(i + 1) if numbered and not boxed and i + 1 < len(line.tokens) else None
     if spoken is not None and spoken.word and spoken.value == int(spoken.value) and 0 < spoken.value <= MOST_SPOKEN:
@@ -54,6 +54,13 @@ def read_hash(line: Line, i: int) -> Chunk | None:
     if taking or line.text(i - 1) in FROM or (line.text(i - 1) == "the" and line.text(i - 2) in FROM):
         return line.make("batch", i, i + 2, batch=BatchRef(number=number, text=f"batch {number}"))
     return line.make("hash", i, i + 2, number=number)
+
+
+def _is_of_a_pot(line: Line, i: int) -> bool:
+    """'pot number seven', 'number two is a tray bake', and a batch of that name: whether 'number' counts pots."""
+    before = line.text(i - 1) in pack()["numbered_pot"]
+    announced = line.text(i + 2) == "is" and line.text(i + 3) in pack()["an_article"]
+    return before or announced or named_batches(line, i) is not None
 
 
 def read_batch_number(line: Line, i: int) -> Chunk | None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.opening import opened
-from bot.language.frames.pot_bodies import body_at
+from bot.language.frames.pot_bodies import body_at, weighs
 from bot.language.frames.pot_contents import MEATS, grams_in, told_in
 from bot.language.frames.pot_names import SENTENCE_ENDS, name_in
 from bot.language.frames.spans import is_one
@@ -29,6 +29,10 @@ LEAST_FOR_SEVERAL_G = 900.0
 """More than one person eats, where something of it is rather cooked than eaten raw."""
 LEAST_UNREADY_G = 100.0
 """What is only eaten cooked weighs at least, so that the rest is cooked with it."""
+LEAST_LED = 2
+"""Parts of a dish that a word between leads to them: 'ugali from 400 g cornmeal and 950 g water'."""
+LEAST_WATER_G = 300.0
+WATER = "water"
 MOST_HEAD = 8
 """Chunks of a heading."""
 FLOUR = "flour"
@@ -44,6 +48,8 @@ def headed(scene: Scene) -> list[Meaning] | None:
     if scene.cue("i_ate", "portioned", "condition", "repair", "by_recipe", "foreseen"):
         return None
     at = next((n for n, c in enumerate(message.chunks) if _ends_a_heading(c)), 0)
+    led = _led_to_its_parts(message)
+    at = led if led is not None and led < (at or len(message.chunks)) else at
     begins = max(at + 1, body_at(message, ()) or 0)
     if any(
         c.kind in ("food", "batch", "amount") and not (c.amount and is_one(c.amount)) for c in message.chunks[at:begins]
@@ -57,7 +63,8 @@ def headed(scene: Scene) -> list[Meaning] | None:
     if not name or not _is_made(head, name):
         return None
     told = told_in(body, name)
-    if told is None or len(told) < LEAST_PARTS or not _is_cooked(told):
+    least = LEAST_LED if led == at else LEAST_PARTS
+    if told is None or len(told) < least or not (_is_cooked(told) or (led == at and _is_in_water(told))):
         return None
     if message.when.future or planned(head):
         return [NotMine(why="plan")]
@@ -72,6 +79,26 @@ def pot_of_its_own(scene: Scene) -> list[Meaning] | None:
         return None
     pot = None if opening(scene.message) is not None else opened(scene)
     return pot if pot is not None and any(isinstance(each, OpenBatch) and each.items for each in pot) else None
+
+
+def _led_to_its_parts(message: Message) -> int | None:
+    """The word between a dish and what it is made of: the 'from' of 'ugali now, from 400 g cornmeal and 950 g water'."""
+    first = next((n for n, c in enumerate(message.chunks) if weighs(c)), 0)
+    while first and message.chunks[first - 1].kind == "state":
+        first -= 1
+    led = [n for n in range(max(0, first - 2), first) if plain(message.chunks[n].text.lower()) in pack()["made_out_of"]]
+    return led[0] if led and led[-1] == first - 1 else None
+
+
+def _is_in_water(told: Sequence[Item]) -> bool:
+    """Whether something dry or raw is put into more water than anybody drinks with it."""
+    water = sum(grams_in(item) for item in told if item.name is not None and item.name.foods == (WATER,))
+    return water >= LEAST_WATER_G and any(_is_dry(item) for item in told)
+
+
+def _is_dry(item: Item) -> bool:
+    name = item.name
+    return name is not None and (item.state is State.RAW or name.foods != (WATER,)) and grams_in(item) >= LEAST_UNREADY_G
 
 
 def _ends_a_heading(chunk: Chunk) -> bool:

@@ -270,6 +270,8 @@ def _pot(message: Message) -> _Pot:
     maybe = [*spans(outside(rest, sure), "pot_may_begin", "being_cooked"), *_on_its_own(rest)]
     maybe = [span for span in maybe if not _denied(message, span)]
     vessels = spans(outside(rest, (*sure, *maybe)), "cooking_vessel")
+    dishes = [span for span in vessels if _is_dish_of(rest, span)]
+    vessels = [span for span in vessels if span not in dishes]
     aside = spans(outside(rest, (*sure, *maybe)), "goes_in", "time_of_batch")
     taken = (*named, *uneaten, *sure, *maybe, *vessels, *aside)
     kept = outside(rest, taken)
@@ -284,9 +286,15 @@ def _pot(message: Message) -> _Pot:
         sure=bool(sure or name or uneaten),
         maybe=bool(maybe),
         listed=any(c.text == ":" for c in message.chunks[:MOST_NAMED]),
-        vessel=bool(vessels) or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
+        vessel=bool(vessels or dishes) or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
         taken=(*taken, *(Span(c.start, c.end) for c in loose)),
     )
+
+
+def _is_dish_of(message: Message, span: Span) -> bool:
+    """Whether words for a vessel are a dish behind its food: 'chicken tray bake'."""
+    food = any(c.kind == "food" and c.end == span.start for c in message.chunks)
+    return food and pack()["dish"].found(message.line.plain[span.start : span.end])
 
 
 def _nobody_eats(message: Message) -> list[Span]:

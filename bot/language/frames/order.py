@@ -27,7 +27,7 @@ from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.stated import stated
 from bot.language.frames.stirring import stirred_in
-from bot.language.frames.told_of_pot import contents_proven
+from bot.language.frames.told_of_pot import contents_proven, part_of_its_name
 from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
 
@@ -63,6 +63,7 @@ OF_THE_RECORD = (
     left_as_is,
     vessel_put_right,
     contents_proven,
+    part_of_its_name,
     proven_when_over,
     deleted,
     fixed,

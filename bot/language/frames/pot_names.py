@@ -103,6 +103,9 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     while words and _beside(words[0]):
         words = words[1:]
     words = _whole_of_part(head, words)
+    said_to_be = [n for n, c in enumerate(words) if n > 1 and plain(c.text.lower()) in pack()["article"]]
+    if said_to_be and plain(words[said_to_be[0] - 1].text.lower()) in pack()["being"]:
+        words = words[said_to_be[0] + 1 :]  # 'number two is a chicken tray bake'
     end = next((n for n, c in enumerate(words) if n and plain(c.text.lower()) in pack()["ends_pot_name"]), len(words))
     words = words[:end]
     owned = max((n for n, c in enumerate(words) if plain(c.text.lower()) in pack()["article"]), default=-1)

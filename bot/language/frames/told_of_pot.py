@@ -31,6 +31,8 @@ MOST_BETWEEN = 2
 """Tokens before a batch's name in which 'in' or 'into' is looked for."""
 MOST_OFF = 1.35
 """So many times more or less is a slip in the weight of an ingredient rather than more of it."""
+LEAST_OF_ALL = 0.5
+"""More of what went in may be the weight of the cooked pot."""
 MOST_TIMES = 6.0
 """An ingredient is not put right by more than so many times."""
 
@@ -74,6 +76,31 @@ def contents_proven(scene: Scene) -> list[Meaning] | None:
     if scene.cue("another_time") or any(word in pack()["next_one"] for word in before):
         return [NotMine(why="plan")]
     return [NotMine(why="others")] if is_owned_by_others(scene) else found
+
+
+def part_of_its_name(scene: Scene) -> list[Meaning] | None:
+    """'the pumpkin was 760 g' of a raw pumpkin soup, 'the pumpkin in the soup was 720 g': what is in it, not all of it."""
+    message = scene.message
+    if scene.foods or len(scene.batches) != 1 or not _may_correct(scene) or not scene.cue("was_really"):
+        return None
+    if message.asks or len(scene.amounts) != 1 or scene.cue("i_ate", "portioned", "condition", "habit", "done"):
+        return None
+    batch, within = scene.batches[0], len(scene.named) > 1 and _is_inside(scene)
+    said = _words_of_the_name(scene) if within else [(start, end) for _, start, end in scene.named]
+    names = [
+        message.vocabulary.resolve([t.text for t in message.tokens[start:end]], message.line.said(start, end).lower())
+        for start, end in said
+    ]
+    found = [(name, grams) for name in names if (grams := _weight_of(name, batch)) is not None]
+    if len(found) != 1 or (batch.cooked and not within):
+        return None
+    (name, on_record), grams = found[0], _grams(scene.amounts[0])
+    if set(lemmas_of(name.text)) >= set(lemmas_of(batch.name)) or not on_record / 2 <= grams <= on_record * 2:
+        return None
+    if not within and grams > LEAST_OF_ALL * (batch.raw_g or 0.0):
+        return None
+    item = Item(text=message.text, amount=scene.amounts[0].amount)
+    return [CorrectIngredient(batch=ref_of([batch], scene.named[0][0].text), name=name, item=item)]
 
 
 def _may_correct(scene: Scene) -> bool:
