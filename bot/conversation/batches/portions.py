@@ -32,7 +32,8 @@ PIECE_WORDS = frozenset({"", "piece", "slice", "square", "wedge"})
 def judge_portion(item: Item, ex: Exchange) -> tuple[Batch, Judged] | Ask | Refuse:
     """Whether a portion can be recorded, needs a question, or is refused."""
     assert item.batch is not None
-    if not item.batch.sure and item.name is not None and Confirmed.BATCH not in item.confirmed:
+    told = item.batch.sure or Confirmed.BATCH in item.confirmed or _is_one_of_its_boxes(item, item.batch, ex)
+    if not told and item.name is not None:
         return _batch_or_food(item, item.batch, item.name)
     batch = _of_left_kitchen(item, ex) or _without_changed(item, ex) or batch_of(item.batch, item, ex, cooked)
     if not isinstance(batch, Batch):
@@ -176,6 +177,15 @@ def _without_changed(item: Item, ex: Exchange) -> Batch | None:
     if batch is None:
         return None
     return batch.without((old.person_id, old.number)).then(Reopened())
+
+
+def _is_one_of_its_boxes(item: Item, ref: BatchRef, ex: Exchange) -> bool:
+    """Whether a box of it is told and the one batch that can be meant is in boxes."""
+    boxed = item.amount is not None and item.amount.unit in BOX_WORDS
+    if not boxed or len(ref.candidates) != 1:
+        return False
+    batch = batches.get(ex.books, ref.candidates[0])
+    return batch is not None and bool(batch.boxes)
 
 
 def _batch_or_food(item: Item, ref: BatchRef, name: Name) -> Ask:

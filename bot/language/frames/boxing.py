@@ -37,9 +37,12 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
         return None
     weights = [c for c in weights if c is not count]
     apart = [c for c in counts if c is not count and c not in weights and _for_freezer(told, c)]
+    apart = [c for c in apart if not _is_same(c, count)]
+    ways = [c for c in counts if c is not count and _is_same(c, count)]
+    weights = [c for c in weights if c not in ways and c not in apart]
     ones = [c for c in told.numbers if c.amount is not None and c is not count and is_one(c.amount)]
     ones += [c for c in told.shares if told.word(c.start - 1) in pack()["what_is_over"]]
-    if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart, *ones):
+    if len(weights) > 1 or len(apart) > 1 or not told.spent(count, *weights, *apart, *ways, *ones):
         return None
     n = int(count.amount.value)
     each = _each(weights[0], n, batch, told.cue("in_all_of_them")) if weights else None
@@ -103,8 +106,15 @@ def _first_count(counts: list[Chunk]) -> Chunk | None:
     return small[0] if small else None
 
 
+def _is_same(chunk: Chunk, count: Chunk) -> bool:
+    """Whether a number only repeats how many boxes there are: 'split five ways, five boxes even'."""
+    return chunk.amount is not None and count.amount is not None and chunk.amount.value == count.amount.value
+
+
 def _for_freezer(told: Serving, count: Chunk) -> bool:
-    """'…, 2 for freezer', '2 of them to the freezer'."""
+    """'…, 2 for freezer', '2 of them to the freezer', 'froze 2 of them'."""
+    if any(end == count.start for _, end in told.places("freezing_them")):
+        return True
     behind = [told.word(n) for n in range(count.end, count.end + 6)]
     return any(word in pack()["freezer_itself"] for word in behind)
 
@@ -156,7 +166,7 @@ def moved(scene: Scene) -> list[Meaning] | None:
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or not batch.boxes or told.when.meal is not None:
         return None
-    if told.ref is None and not told.boxes:
+    if told.ref is None and not told.boxes and not (freezes and told.counts and not told.may_name_more()):
         return None
     parts = [seen(part) for part in cut_at(scene.message, pack()["between_moves"])]
     moves: list[MoveBoxes] = []
@@ -171,6 +181,11 @@ def moved(scene: Scene) -> list[Meaning] | None:
     if {m.to for m in moves} == {"freezer", "fridge"} and not told.cue("thawing_out"):
         moves = [m for m in moves if m.to == "freezer"]
     return list(moves)
+
+
+def frozen(scene: Scene) -> list[Meaning] | None:
+    """'one stays in the fridge and 4 boxes I froze': boxes that are frozen, whoever says 'I' beside them."""
+    return moved(scene) if scene.cue("freezing_them") else None
 
 
 def _all_counted(moves: list[MoveBoxes], batch: KnownBatch) -> bool:

@@ -7,6 +7,7 @@ from bot.language.frames.announcing import announced
 from bot.language.frames.asked_by_role import stock_wanted
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
+from bot.language.frames.boxing import frozen
 from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.cutting import ate_of_a_whole
 from bot.language.frames.dealing import dealt
@@ -41,6 +42,7 @@ FIRST = (
     as_the_last,
     said_closer,
     off_a_plate,
+    frozen,
     boxed_and_ate,
     box_shared,
     ate_one,

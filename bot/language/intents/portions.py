@@ -178,6 +178,8 @@ def take_share(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     if ref == BatchRef() and len(message.around.batches) > 1:
         return None
     if reading.values.get("rest"):
+        if _fills_boxes(message):
+            return None
         taken = TakeShare(batch=ref, fraction=1.0, of="left", text="the rest", when=when)
         return with_more(taken, reading, message)
     fraction, text = cast("tuple[float, str]", reading["share"])
@@ -185,6 +187,15 @@ def take_share(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     if more is not None and plain(message.line.text(more.start)) in pack()["recipe_word"]:
         return None
     return with_more(TakeShare(batch=ref, fraction=fraction, of=_of(message), text=text, when=when), reading, message)
+
+
+def _fills_boxes(message: Message) -> bool:
+    """'all the stew that remains I put into 5 boxes': whether several boxes are told of what is left."""
+    line = message.line
+    return any(
+        c.amount is not None and c.amount.value > 1 and pack()["box"].found(line.plain[c.start : c.end + 2])
+        for c in message.of("amount")
+    )
 
 
 def _of(message: Message) -> Literal["whole", "left"] | None:
