@@ -59,7 +59,7 @@ def read_hash(line: Line, i: int) -> Chunk | None:
 def _is_of_a_pot(line: Line, i: int) -> bool:
     """'pot number seven', 'number two is a tray bake', and a batch of that name: whether 'number' counts pots."""
     before = line.text(i - 1) in pack()["numbered_pot"]
-    announced = line.text(i + 2) == "is" and line.text(i + 3) in pack()["an_article"]
+    announced = line.text(i + 2) in pack()["being"] and line.text(i + 3) in pack()["an_article"]
     return before or announced or named_batches(line, i) is not None
 
 

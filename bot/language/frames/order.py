@@ -19,6 +19,7 @@ from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.moved import moved
+from bot.language.frames.of_us import each_of_us
 from bot.language.frames.over import proven_when_over
 from bot.language.frames.portion_again import portion_was, put_back
 from bot.language.frames.pot_parts import part_of_the_pot
@@ -42,6 +43,7 @@ FIRST = (
     as_the_last,
     said_closer,
     off_a_plate,
+    each_of_us,
     frozen,
     boxed_and_ate,
     box_shared,

@@ -185,7 +185,8 @@ def _is_vessel(message: Message, n: int) -> bool:
 def _stands_empty(message: Message, n: int) -> bool:
     """'the sufuria weighs 1215 g on its own': whether a word that nothing knows is said to have a weight empty."""
     line, words = message.line, message.wording
-    unnamed = message.words.knows(line.lemmas[n]) or line.text(n - 1) in pack()["an_article"]
+    small = line.plain[n] in pack()["no_vessels_name"] or line.text(n - 1) in pack()["an_article"]
+    unnamed = small or message.words.knows(line.lemmas[n])
     if unnamed or n + 1 >= len(line.tokens) or named_at(line, n):
         return False
     led = line.plain[n + 1] in pack()["weighs_empty"].words or line.amounts.number(n + 1) is not None
