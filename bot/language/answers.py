@@ -350,8 +350,7 @@ def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
         match otherwise(message):
             case [SaveTare(name=name, amount=Amount() as amount)] if name.split()[-1:] == question.vessel.split()[-1:]:
                 return Filled(question=key, slot="amount", amount=amount)
-        empty = replies.weight_empty(message, question.vessel)
-        if empty is not None:
+        if (empty := replies.weight_empty(message, question.vessel)) is not None:
             return Filled(question=key, slot="amount", amount=empty)
     if "kg" in takes:
         told = otherwise(message)

@@ -15,8 +15,6 @@ from domain.reference.words import is_real_word
 
 FROM = frozenset({"from", "of", "outta", "out", "took", "off"})
 INSIDE = frozenset({"in", "with", "including", "incl", "inc", "include", "includes", "w", "inside", "plus"})
-NUMBERED = frozenset({"number", "entry", "item"})
-"""Words before a weigh-in's number."""
 BATCH = frozenset({"batch", "batches", "btch", "bacth", "batch's"})
 BATCHES = frozenset({"batches"})
 SHORT_BATCH = "b"
@@ -35,7 +33,7 @@ VESSEL_SPAN = 4
 
 def read_hash(line: Line, i: int) -> Chunk | None:
     """'#12': a weigh-in by its number; after 'from' or before 'took' a batch."""
-    numbered = line.text(i) in NUMBERED and line.text(i - 1) != "batch" and not _is_of_a_pot(line, i)
+    numbered = line.text(i) in pack()["numbered_entry"] and line.text(i - 1) != "batch" and not _is_of_a_pot(line, i)
     boxed = line.text(i - 1) in pack()["a_box"]
     spoken = line.amounts.number(i + 1) if numbered and not boxed and i + 1 < len(line.tokens) else None
     if spoken is not None and spoken.word and spoken.value == int(spoken.value) and 0 < spoken.value <= MOST_SPOKEN:

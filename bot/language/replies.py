@@ -104,7 +104,7 @@ def weight_empty(message: Message, vessel: str) -> Amount | None:
     line, said = message.line, {singular(word) for word in vessel.split()}
     at, last = message.chunks[0].start, message.chunks[-1].end
     while at < last:
-        phrase = max((spoken(line, name, at, last) or at for name in ("empty", "weighs_empty", "beside_answer")))
+        phrase = max(spoken(line, name, at, last) or at for name in ("empty", "weighs_empty", "beside_answer"))
         if at == amounts[0].start:
             at = amounts[0].end
         elif phrase > at:

@@ -8,7 +8,6 @@ from functools import lru_cache
 
 from bot.language.belongings import (
     BATCH,
-    NUMBERED,
     SHORT_BATCH,
     read_batch_name,
     read_batch_number,
@@ -69,7 +68,7 @@ READERS = (
     Reader(read_spoken_energy, "word", lambda text: text in number_words().openers),
     Reader(read_body_reading, "word", lambda text: text in pack()["body_reading"].words),
     Reader(read_place_number, "word", lambda text: text in pack()["number_of"]),
-    Reader(read_hash, "word sign", lambda text: text == "#" or text in NUMBERED),
+    Reader(read_hash, "word sign", lambda text: text == "#" or text in pack()["numbered_entry"]),
     Reader(read_batch_number, "word", lambda text: text in BATCH or text == SHORT_BATCH),
     Reader(read_tare, "number word sign"),
     Reader(read_batch_name, "word"),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from bot.language import bodies, figures, food_slots, goals, persons, times, words
-from bot.language.belongings import NUMBERED, read_batch_name, read_batch_number, read_hash, read_tare
+from bot.language.belongings import read_batch_name, read_batch_number, read_hash, read_tare
 from bot.language.chunks import Chunk, Line
 from bot.language.clause import Clause
 from bot.language.counting import amount_openers, read_amount
@@ -236,7 +236,7 @@ def slot_openings() -> dict[str, frozenset[str]]:
         "clock": moments | {"at"},
         "aside": moments | named["aside"].words,
         "times": numbers | named["twice"].words | named["thrice"].words,
-        "hash": NUMBERED | {"#", NUMERAL},
+        "hash": named["numbered_entry"].words | {"#", NUMERAL},
     }
 
 

@@ -131,6 +131,10 @@ class TestComingIn:
         assert "700 g" in ana.left(1)
         assert "900 g" in ana.left(2)
 
+    @pytest.mark.parametrize("text", ("/kitchen", "can you give me a code so my wife shares our kitchen?"))
+    def test_alone_in_a_kitchen_one_gets_a_code_at_once(self, ana: Chat, bo: Chat, text: str) -> None:
+        assert bo.say(f"/start {code_of(ana.say(text))}").one("kitchen_joined")["members"] == 2
+
     def test_ordinary_words_with_a_kitchen_in_them_are_no_such_matter(self, ana: Chat) -> None:
         assert ana.say("190 g banana, on the kitchen scale").recorded()["food"] == "banana"
         for text in ("I left the kitchen", "the kitchen is a mess", "share my lunch"):

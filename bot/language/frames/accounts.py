@@ -33,6 +33,8 @@ def accounts(scene: Scene) -> list[Meaning] | None:
         return None
     told_of_me = all(taker.end > taker.start for taker in found[1] if taker.whose == "mine")
     sides = {taker.whose for taker in found[1]}
+    if "theirs" in sides and "mine" in sides and not scene.amounts and scene.cue("gave_away"):
+        return None  # 'what was left of it, all of it, I gave to Teresa'
     return None if sides <= {"mine"} or ("stays" in sides and not told_of_me) else found[0]
 
 

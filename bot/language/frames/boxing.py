@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import FITS, Boxes, Serving, seen
 from bot.language.frames.spans import is_one
@@ -28,6 +30,9 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
         return None
     if any(told.word(c.end) in pack()["for_each"] for c in told.message.of("moment")):
         return [Unclear(text=scene.message.text)]  # 'at two fifty each' may be a time or a weight
+    several = _so_many_of(told)
+    if several is not None:
+        return [replace(several, batch=ref)]
     counts, weights = told.counts, [c for c in told.weights if c not in told.counts or c.amount is not None]
     box = next((b for b in told.boxes if b.count is not None), None)
     if box is None and not (counts and (told.boxes or told.cue("filled_boxes"))):
@@ -59,6 +64,15 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     return [up, *moves]
 
 
+def _so_many_of(told: Serving) -> BoxUp | None:
+    """'boxed 2 x 350 for work': so many boxes of one weight, told as a product."""
+    weight = told.weights[0].amount if len(told.weights) == 1 else None
+    if weight is None or weight.times is None or not told.cue("dividing_up") or not told.spent(told.weights[0]):
+        return None
+    each, place = _share(grams_of(weight), int(weight.times)), told.target
+    return BoxUp(batch=BatchRef(), boxes=int(weight.times), each=each, place=place)
+
+
 def _for_anybody(told: Serving) -> bool:
     """Whether nobody got any: people may be named as those that boxes are for ('5 tubs for everybody's lunches')."""
     if told.person is None:
@@ -73,6 +87,8 @@ def _for_anybody(told: Serving) -> bool:
 
 def fills(told: Serving) -> bool:
     """Whether several boxes are told with one weight for each: '4 boxes of 200 g from the adobo, for work'."""
+    if _so_many_of(told) is not None:
+        return True
     several = [b for b in told.boxes if b.count is not None and b.count.amount is not None and b.count.amount.value > 1]
     if len(several) != 1 or len(told.weights) != 1 or several[0].count is told.weights[0]:
         return False

@@ -32,7 +32,6 @@ LEAST_UNREADY_G = 100.0
 LEAST_LED = 2
 """Parts of a dish that a word between leads to them: 'ugali from 400 g cornmeal and 950 g water'."""
 LEAST_WATER_G = 300.0
-WATER = "water"
 MOST_HEAD = 8
 """Chunks of a heading."""
 FLOUR = "flour"
@@ -82,7 +81,7 @@ def pot_of_its_own(scene: Scene) -> list[Meaning] | None:
 
 
 def _led_to_its_parts(message: Message) -> int | None:
-    """The word between a dish and what it is made of: the 'from' of 'ugali now, from 400 g cornmeal and 950 g water'."""
+    """Where a word leads from a dish to what it is made of: 'ugali now, from 400 g cornmeal and 950 g water'."""
     first = next((n for n, c in enumerate(message.chunks) if weighs(c)), 0)
     while first and message.chunks[first - 1].kind == "state":
         first -= 1
@@ -92,13 +91,9 @@ def _led_to_its_parts(message: Message) -> int | None:
 
 def _is_in_water(told: Sequence[Item]) -> bool:
     """Whether something dry or raw is put into more water than anybody drinks with it."""
-    water = sum(grams_in(item) for item in told if item.name is not None and item.name.foods == (WATER,))
-    return water >= LEAST_WATER_G and any(_is_dry(item) for item in told)
-
-
-def _is_dry(item: Item) -> bool:
-    name = item.name
-    return name is not None and (item.state is State.RAW or name.foods != (WATER,)) and grams_in(item) >= LEAST_UNREADY_G
+    water = [item for item in told if item.name is not None and pack()["watery"].found(item.name.text.split())]
+    enough = sum(map(grams_in, water)) >= LEAST_WATER_G
+    return enough and any(item not in water and grams_in(item) >= LEAST_UNREADY_G for item in told)
 
 
 def _ends_a_heading(chunk: Chunk) -> bool:

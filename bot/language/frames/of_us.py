@@ -62,14 +62,15 @@ def _persons(told: Serving) -> list[tuple[int, int]]:
 
 
 def _of_these(told: Serving) -> int:
-    """How many 'each for Nadia and me' are: those who are named, each one person, and the writer; 0 if that is unclear."""
+    """How many 'each for Nadia and me' are: those who are named and the writer; 0 where that is unclear."""
     persons = _persons(told)
     joined = pack()["on_scale_with"]
     me = any(
         told.word(n) in pack()["the_writer"] and (told.led_by(n, "on_scale_with") or told.word(n + 1) in joined)
         for n in told.at
     )
-    several = any(told.word(end - 1).endswith("s") and not told.message.tokens[end - 1].raw[:1].isupper() for _, end in persons)
+    ends = [end - 1 for _, end in persons]
+    several = any(told.word(n).endswith("s") and not told.message.tokens[n].raw[:1].isupper() for n in ends)
     return len(persons) + 1 if persons and me and not several else 0
 
 

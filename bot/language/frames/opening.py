@@ -286,7 +286,8 @@ def _pot(message: Message) -> _Pot:
         sure=bool(sure or name or uneaten),
         maybe=bool(maybe),
         listed=any(c.text == ":" for c in message.chunks[:MOST_NAMED]),
-        vessel=bool(vessels or dishes) or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
+        vessel=bool(vessels or dishes)
+        or any(pack()["pot"].found(message.line.plain[s.start : s.end]) for s in (*sure, *maybe)),
         taken=(*taken, *(Span(c.start, c.end) for c in loose)),
     )
 

@@ -79,7 +79,7 @@ def contents_proven(scene: Scene) -> list[Meaning] | None:
 
 
 def part_of_its_name(scene: Scene) -> list[Meaning] | None:
-    """'the pumpkin was 760 g' of a raw pumpkin soup, 'the pumpkin in the soup was 720 g': what is in it, not all of it."""
+    """'the pumpkin was 760 g' of a raw pumpkin soup, 'the pumpkin in the soup was 720 g': a part, not all of it."""
     message = scene.message
     if scene.foods or len(scene.batches) != 1 or not _may_correct(scene) or not scene.cue("was_really"):
         return None

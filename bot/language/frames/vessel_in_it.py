@@ -30,7 +30,11 @@ def vessel_in_it(scene: Scene) -> TareRef | None:
     ends = {end - 1 for at, end in line.plain.places("cooking_vessel") if first <= at and end <= last}
     saved = {lemmas[-1] for lemmas, _, _ in line.tare_names if lemmas}
     for at in range(first, last):
-        vessel = line.lemmas[at] in message.words.vessels or line.lemmas[at] in saved or (at in ends and line.plain[at] not in pack()["of_a_share"])
+        vessel = (
+            line.lemmas[at] in message.words.vessels
+            or line.lemmas[at] in saved
+            or (at in ends and line.plain[at] not in pack()["of_a_share"])
+        )
         if not vessel or any(start <= at < end for start, end in contents):
             continue
         if _led_in(message, at) or any(_joined(message, at, start, end) for start, end in contents):

@@ -145,9 +145,7 @@ def _names(message: Message) -> list[tuple[int, int]]:
     return found
 
 
-def _without_heading(
-    message: Message, names: list[tuple[int, int]], weighed: Sequence[Chunk]
-) -> list[tuple[int, int]]:
+def _without_heading(message: Message, names: list[tuple[int, int]], weighed: Sequence[Chunk]) -> list[tuple[int, int]]:
     """The names without a heading: the vessels of 'vessels first: the pot weighs 2310 g' have no weight themselves."""
     heads = [c.start for c in message.chunks if c.text == ":"]
     kept = list(names)

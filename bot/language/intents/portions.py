@@ -178,7 +178,7 @@ def take_share(reading: Reading, message: Message) -> Meaning | Sequence[Meaning
     if ref == BatchRef() and len(message.around.batches) > 1:
         return None
     if reading.values.get("rest"):
-        if _fills_boxes(message):
+        if _fills_boxes(message) or says(message, "gave_away", "threw_out"):
             return None
         taken = TakeShare(batch=ref, fraction=1.0, of="left", text="the rest", when=when)
         return with_more(taken, reading, message)
