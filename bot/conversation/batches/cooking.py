@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bot import batch_events, events, fact_events
+from bot import batch_events, events
 from bot.conversation import event_of, saying
 from bot.conversation.batches.finding import WaitsForWeight, batch_of, uncooked
 from bot.conversation.batches.recounting import recount
@@ -46,7 +46,6 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
     net = _net(meaning, batch, ex)
     if isinstance(net, (Ask, Refuse)):
         return net
-    _keep_vessel(meaning, ex)
     said = CookBatch(batch=BatchRef(number=batch.number), amount=mass(net), confirmed=meaning.confirmed)
     if not batch.ingredients:
         text = f"Nothing has gone into {saying.batch(batch)} yet. What went in, and how much?"
@@ -69,16 +68,6 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
             (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)),
         )
     return _save_cooked(batch, net, ex)
-
-
-def _keep_vessel(meaning: CookBatch, ex: Exchange) -> None:
-    """Saves what a vessel weighs that was told with the cooked weight, so that it need not be told again."""
-    tare = meaning.tare
-    if tare is None or tare.grams is None or tare.name in ex.known.tares:
-        return
-    facts.save_tare(ex.books, tare.name, tare.grams)
-    ex.known.tares[tare.name] = tare.grams
-    ex.note(fact_events.TareSaved(name=tare.name, grams=tare.grams))
 
 
 def added_since(batch: Batch) -> bool:
