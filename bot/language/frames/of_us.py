@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.language.chunks import Chunk
 from bot.language.frames.heads import MOST_AT_TABLE
 from bot.language.frames.serving import FITS, LEAST_G, Serving, seen
-from bot.language.frames.stretch import as_mass, grams_of
+from bot.language.frames.stretch import grams_of
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.portion_meanings import ReduceBatch, TakeBoxes, WhichBoxes
@@ -39,8 +39,7 @@ def each_of_us(scene: Scene) -> list[Meaning] | None:
     weighs = amount.kind == "mass" or (amount.kind == "bare" and grams >= LEAST_G)
     if not weighs or people * grams > FITS * (batch.left_g or 0.0):
         return None
-    part = as_mass(amount) if amount.times is None else _mass(grams)
-    portion = Item(text=scene.message.text, amount=part, batch=ref, when=told.when)
+    portion = Item(text=scene.message.text, amount=_mass(grams), batch=ref, when=told.when)
     return [portion, ReduceBatch(batch=ref, amount=_mass((people - 1) * grams), why="given away")]
 
 
