@@ -12,6 +12,7 @@ from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import own_words
 from bot.conversation.records.recent import recorded
 from bot.language.surroundings import LastWeighIn, Surroundings
+from bot.store.delivery.lately import lately_said
 from bot.store.questions import StoredQuestion
 
 
@@ -38,5 +39,8 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         body_kg=partial(latest_body_weight, ex.books),
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
+        clients_before=ex.known.own.clients_before,
+        guides=books.person.role == "coach",
+        said_before=partial(lately_said, books),
         words=own_words.told(ex.known),
     )

@@ -274,9 +274,27 @@ def _ordinal(message: Message, question: Waiting) -> int | None:
 def _agreed(message: Message, question: Waiting) -> int | None:
     """'go ahead': the choice that begins with yes, when the message agrees and says nothing else."""
     said = [word for word in message.line.plain if word.isalnum()]
-    if not said or len(said) not in pack()["agreement"].ends(said, 0):
+    if not said:
+        return None
+    if len(said) not in pack()["agreement"].ends(said, 0):
+        agrees = _consents(message, said) if question.about == About.COACHING else None
+        if agrees is not None:
+            begins = "yes" if agrees else "no"
+            return next((i for i, choice in enumerate(question.choices) if choice.startswith(begins)), None)
         return None
     return next((i for i, choice in enumerate(question.choices) if choice.startswith("yes")), None)
+
+
+def _consents(message: Message, said: Sequence[str]) -> bool | None:
+    """Whether words about a coaching agree to it, in any wording; None where they ask, limit it or say neither."""
+    words = pack()
+    if message.asks or "?" in message.said or message.of("amount", "food", "batch") or len(said) > LONGEST_ANSWER:
+        return None
+    if words["consent_limited"].found(said):
+        return None
+    refuses = words["consent_refused"].found(said) or said[0] in words["no"]
+    agrees = words["consent_given"].found(said) or said[0] in words["yes"]
+    return None if refuses == agrees else agrees
 
 
 def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:

@@ -80,6 +80,21 @@ class ClientSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClientFigures:
+    """How clients stand in one respect, side by side: "what's Kim's target", "who's over today", "both their weights"."""
+
+    clients: tuple[str, ...] = ()
+    """Empty: all of them."""
+    of: Literal["nutrients", "body_weight", "target", "days"] = "nutrients"
+    nutrients: tuple[str, ...] = ()
+    """`kcal` and fields of the nutrients; empty: energy and protein."""
+    first: date
+    last: date
+    limit: float | None = None
+    """What energy is compared with instead of the target."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ShowDigest:
     """What has changed with the clients."""
 
@@ -330,6 +345,7 @@ Guided = (
     | Roster
     | HowIs
     | ClientSheet
+    | ClientFigures
     | ShowDigest
     | TargetFor
     | TargetFrom

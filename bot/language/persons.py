@@ -27,10 +27,24 @@ def is_client(name: str, clients: tuple[str, ...]) -> bool:
 
 def clients_named(message: Message) -> list[str]:
     """The writer's clients who are named in a message, by their known names: 'Lou', "Lou's", 'lous week'."""
-    clients = message.around.clients
+    return named_among(message.around.clients, message)
+
+
+def as_name(name: str) -> str:
+    """The name as it is written down: 'ana' as 'Ana'."""
+    return name.title() if name.islower() else name
+
+
+def named_among(clients: tuple[str, ...], message: Message) -> list[str]:
+    """Those of these persons who are named in a message."""
     if not clients:
         return []
     words = {message.tokens[n].text.casefold() for c in message.chunks for n in range(c.start, c.end)}
+    return named_in(clients, words)
+
+
+def named_in(clients: tuple[str, ...], words: set[str]) -> list[str]:
+    """Those of these persons whose name is among the words, in lower case."""
     said = words | {word.removesuffix("'s").removesuffix("’s") for word in words}
     return [
         name

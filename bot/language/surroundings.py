@@ -174,6 +174,12 @@ class Surroundings:
     """What the person calls those whom they guide."""
     coaches: tuple[str, ...] = ()
     """The names of those who guide the person."""
+    clients_before: tuple[str, ...] = ()
+    """What the person called those whom they guide no longer."""
+    guides: bool = False
+    """Whether the person has invited somebody to be guided."""
+    said_before: Callable[[], Sequence[str]] = tuple
+    """The person's latest messages before this one, the newest first, read when a pronoun may mean a client."""
     words: OwnWords = OwnWords()
 
     @property

@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.of_several import taken_twice
+from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
 from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.raw_pot import all_of_it
@@ -23,7 +24,7 @@ from bot.language.frames.serving import seen
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
-from bot.language.intents.coach import of_a_client
+from bot.language.intents.coach import GUIDED, of_a_client
 from bot.language.intents.openings import opening
 from bot.language.intents.pieces import in_pieces
 from bot.language.intents.review import small_talk
@@ -102,6 +103,11 @@ def _told(message: Message) -> list[Meaning]:
     found = _of_it(message, certain=True) or _accounted(message)
     if leaves_open(found):
         found = _of_it(message, certain=False) or found
+    if any(isinstance(meaning, GUIDED) and not isinstance(meaning, NO_COMMAND) for meaning in found):
+        return more_exactly(message, found) or found
+    between = of_the_practice(message, found)
+    if between is not None:
+        return between
     return [Unclear(text=message.text)] if of_a_client(message, found) else found
 
 

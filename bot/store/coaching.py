@@ -78,6 +78,11 @@ _CLIENTS = _STANDING.where(coaching.c.coach_id == bindparam("of_person")).order_
 _COACHES = _STANDING.where(coaching.c.client_id == bindparam("of_person")).order_by(coaching.c.id)
 _BETWEEN = _STANDING.where(coaching.c.coach_id == bindparam("of_coach"), coaching.c.client_id == bindparam("of_client"))
 _COVERS = _STANDING.where(coaching.c.covers_id == bindparam("of_person")).order_by(coaching.c.id)
+_ENDED = (
+    select(coaching.c.coach_id, person.c.name)
+    .join(person, person.c.id == coaching.c.coach_id)
+    .where(coaching.c.client_id == bindparam("of_person"), coaching.c.ended_at.is_not(None))
+)
 _BEGIN = insert(coaching)
 _END = (
     update(coaching)
@@ -105,6 +110,13 @@ def clients(books: Books) -> list[Coaching]:
 def coaches(books: Books) -> list[Coaching]:
     """The person's coaches, the longest-standing first."""
     return _all(books, _COACHES, of_person=books.person.id)
+
+
+def coaches_before(books: Books) -> list[str]:
+    """The names of those who guided the person and do not any more."""
+    now = {each.coach_id for each in coaches(books)}
+    rows = books.conn.execute(_ENDED, {"of_person": books.person.id}).all()
+    return sorted({name for coach_id, name in rows if coach_id not in now})
 
 
 def coach(books: Books, coach_id: int) -> Coaching | None:

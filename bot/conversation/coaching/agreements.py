@@ -202,7 +202,13 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
     if found:
         choices = tuple(Choice(saying.choice(e.called), replace(meaning, client=e.called)) for e in found[:4])
         return Ask(About.CLIENT, f"Which {meaning.client}?", meaning, choices)
+    names = saying.listed([each.called for each in mine])
+    if meaning.client.casefold() in {name.casefold() for name in ex.known.own.clients_before}:
+        return Refuse(
+            f"{meaning.client} is no longer your client, and you can't see their records any more. "
+            f"To ask for their consent again, say: invite {meaning.client}",
+            Why.NO_SUCH_CLIENT,
+        )
     if not mine:
         return Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
-    names = saying.listed([each.called for each in mine])
     return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", Why.NO_SUCH_CLIENT)

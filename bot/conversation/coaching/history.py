@@ -190,8 +190,15 @@ def food(meaning: ClientFood, ex: Exchange) -> Ask | Refuse | None:
         energy = f", {saying.at_least(stored)}{saying.kcal(weeks.total_of(stored).nutrients.kcal)} in all"
     often = f"{len(stored)} {'time' if len(stored) == 1 else 'times'} on {len(days)} of 28 days"
     ex.say(f"{which.called}: {meaning.name.text} {often}, {saying.grams(grams)}{energy}.")
-    ex.say(f"{saying.grams(grams / len(stored))} each time; the last {saying.day(max(days), books.today)}.")
+    ex.say(f"{saying.grams(grams / len(stored))} each time; the last {_last(stored, books)}.")
     return None
+
+
+def _last(stored: Sequence[StoredWeighIn], books: Books) -> str:
+    """'today, 150 g'."""
+    latest = max(stored, key=lambda s: (s.day, s.number))
+    meal = f" for {latest.meal}" if latest.meal else ""
+    return f"{saying.day(latest.day, books.today)}{meal}, {saying.grams(latest.weigh_in.edible_g)}"
 
 
 def report(meaning: ClientReport, ex: Exchange) -> Ask | Refuse | None:

@@ -9,6 +9,7 @@ from bot.conversation.coaching import (
     assignments,
     cover,
     digest,
+    figures,
     history,
     notes,
     parts,
@@ -42,6 +43,8 @@ def of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one 
             return roster.how_is(meaning, ex)
         case g.ClientSheet():
             return history.sheet(meaning, ex)
+        case g.ClientFigures():
+            return figures.show(meaning, ex)
         case g.ShowDigest():
             digest.show(meaning, ex)
         case g.TargetFor():

@@ -24,6 +24,8 @@ LEFT_OUT = {
     "comments": "comments on what you eat",
 }
 """What belongs to a consent unless it is left out."""
+WITHIN = {"energy": "your calories and other sums", "protein": "your protein", "body_weight": "your body weight"}
+"""What a coach reads on the sheets unless it is left out."""
 ADDED = {
     "cautions": "knows whether a standing caution limits your targets",
     "export": "can have a file of your records",
@@ -73,8 +75,11 @@ def seen_by(books: Books) -> list[str]:
     lines = [said for each in mine for said in _seen_by(each, books)]
     if mine:
         lines.append(f"To end it: end coaching with {mine[0].coach}")
-        lines.append("Nobody else here sees them; whoever runs this bot keeps the database and its backups.")
+        lines.append("No one else here sees them; whoever runs this bot keeps the database and its backups.")
     else:
+        before = coaching.coaches_before(books)
+        if before:
+            lines.append(f"{saying.listed(before)} can't see your records any more.")
         lines.append(
             "You have no coach. Nobody here sees your records but you; "
             "whoever runs this bot keeps the database and its backups."
@@ -107,6 +112,9 @@ def _seen_by(which: Coaching, books: Books) -> list[str]:
         until = saying.day(last_day(which, books), books.today)
         role = f"covers for {which.covers} until {until}, by your yes of {since}, and"
     lines = [f"{which.coach} {role} sees your records and sheets{without}."]
+    seen = ["what you eat and what it weighs"]
+    seen += [said for part, said in WITHIN.items() if part not in withheld]
+    lines.append(f"That is: {saying.listed([*seen, 'your target', 'your open questions'])}.")
     more = [said for part, said in ADDED.items() if part not in withheld]
     if more:
         lines.append(f"{which.coach} {saying.listed(more)}, with your yes.")

@@ -14,6 +14,7 @@ from bot.conversation.coaching.exceptions import (
     Reason,
     reasons,
 )
+from bot.conversation.coaching.figures import line_of_today as standing_today
 from bot.conversation.coaching.status import ClientStatus, Mean, mean, status_of
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
@@ -162,6 +163,12 @@ def _some(of: str, everybody: Sequence[Row], ex: Exchange) -> None:
     ex.note(_event(kept))
     if not kept:
         ex.say(f"{_NONE[of]}, of {len(everybody)} {'client' if len(everybody) == 1 else 'clients'}.")
+        if of == "silent":
+            _who_logged([status for status, _ in everybody], ex)
+        elif of in _OF and len(everybody) <= FEW:
+            for status, _ in everybody:
+                said_today = f"{status.called}: {standing_today(status.books)}"
+                ex.say(said_today, hiding.blanked(said_today))
         return
     _lines(kept, lambda row: said[row[0].coaching.id], ex)
 

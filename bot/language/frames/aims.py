@@ -46,7 +46,7 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     said = scene.cue("target_word", "aiming", "agreed_with", "target_moved", "client_moved")
     if not said and not _only_figures(scene):
         return None
-    told = _told(scene)
+    told = told_aim(scene)
     if told is None or not (scene.cue(*SETTING) or _is_beside(scene) or (clients and not said)):
         return None
     more = {"day": told.first, "until": told.until, "days": told.days}
@@ -92,7 +92,7 @@ def _is_beside(scene: Scene) -> bool:
     return any(line.amounts.number(n) is not None for end in ends for n in range(end, min(end + BESIDE, last)))
 
 
-def _told(scene: Scene) -> TargetSaid | None:
+def told_aim(scene: Scene) -> TargetSaid | None:
     """The figures with their days; None where there are none, or a number that belongs to nothing."""
     line, chunks = scene.message.line, scene.message.chunks
     at, end = chunks[0].start, chunks[-1].end

@@ -31,7 +31,7 @@ from bot.language.kitchen import InviteToKitchen
 from bot.language.meanings import Chatter, Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.persons import is_client, is_name, known
+from bot.language.persons import as_name, is_client, is_name, known
 from bot.language.practice import CoverBy, DropTemplate, EndCover, SaveTemplate, SendTemplate, ShowTemplates
 from bot.language.told import Name
 from bot.language.words import Words
@@ -49,11 +49,6 @@ def _text(reading: Reading) -> str:
 
 def _client(reading: Reading) -> str:
     return str(reading.values.get("client", ""))
-
-
-def as_name(name: str) -> str:
-    """The name as it is written down: 'ana' as 'Ana'."""
-    return name.title() if name.islower() else name
 
 
 def invite(reading: Reading, message: Message) -> Meaning | None:

@@ -1,0 +1,258 @@
+"""What a coach and a client ask and tell about each other in any words, by roles: of whom, what of them, and when.
+
+It comes last: whatever names a client, or asks about all of them, is never the coach's own record, and what is in no
+known wording gets the answer that is nearest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from bot.language.asked import Listing
+from bot.language.frames.aims import told_aim
+from bot.language.guided import (
+    ClientFigures,
+    ClientFood,
+    ClientHistory,
+    ClientSheet,
+    EndCoaching,
+    HowIs,
+    Invite,
+    Pause,
+    Resume,
+    Roster,
+    TargetFor,
+    WhoSees,
+)
+from bot.language.meanings import Chatter, Meaning
+from bot.language.message import Message
+from bot.language.nutrients_named import named_nutrients
+from bot.language.pack import pack
+from bot.language.persons import as_name, is_name, named_among, named_in
+from bot.language.recalling import named_by
+from bot.language.scene import Scene
+
+A_WEEK = timedelta(days=6)
+MOST_WORDS = 30
+FIRST_WORDS = 4
+"""Words within which the subject stands of a question that is asked without its form."""
+FEW_WORDS = 7
+"""Words of what names a client and is asked about them without any sign of a question."""
+LEAST_LIMIT = 500.0
+"""Smallest number that energy is compared with."""
+
+
+def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
+    """What is said between a coach and clients; None where it is something else. `found`: what it means without."""
+    around = message.around
+    if len(message.chunks) > MOST_WORDS or any(isinstance(m, Chatter) for m in found):
+        return None
+    scene = Scene(message)
+    if scene.named or message.of("hash", "price", "tare"):
+        return None
+    if around.clients or around.clients_before or around.guides:
+        return _by_coach(scene) or _by_client(scene)
+    return _by_client(scene)
+
+
+def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
+    """Figures where a day is named, or body weight is asked of all, and the words alone led to something wider."""
+    if len(found) != 1 or not message.around.clients:
+        return None
+    scene, (only,) = Scene(message), found
+    if isinstance(only, Roster) and not only.group:
+        if only.of in ("over", "under", "protein") and message.when.day is not None:
+            return _figures(scene, ())
+        return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
+    single = isinstance(only, HowIs | ClientSheet) and not (isinstance(only, ClientSheet) and only.span != "day")
+    if single and scene.cue("target_word", "off_target"):
+        return _figures(scene, _clients(message))
+    return None
+
+
+def _by_coach(scene: Scene) -> list[Meaning] | None:
+    message = scene.message
+    stranger = _stranger(message)
+    if stranger and not named_among(_everybody(message), message):
+        return _invited(scene, stranger)
+    clients = _clients(message)
+    if clients:
+        gone = next((name for name in clients if name not in message.around.clients), None)
+        if gone is not None:
+            return _invited(scene, gone) or ([HowIs(client=gone)] if _asks(scene) or not _weighs(scene) else None)
+        return _set(scene, clients) or _of_these(scene, clients)
+    if message.around.clients and scene.cue("among_clients", "of_all_clients") and not _weighs(scene):
+        return _of_all(scene)
+    return None
+
+
+def _everybody(message: Message) -> tuple[str, ...]:
+    """Those whom the writer guides or has guided."""
+    return (*message.around.clients, *message.around.clients_before)
+
+
+def _stranger(message: Message) -> str:
+    """The last name in the message that is nobody's here, '' without one: 'now one for Kim'."""
+    line = message.line
+    named = [
+        line.tokens[n].raw
+        for c in message.chunks
+        for n in range(c.start, c.end)
+        if line.tokens[n].kind == "word"
+        and (line.tokens[n].raw[:1].isupper() or line.plain[n - 1] in pack()["given_to_name"])
+        and line.tokens[n].raw.removesuffix("'s").removesuffix("’s").isalpha()
+        and is_name(line.tokens[n].raw.removesuffix("'s").removesuffix("’s"), line)
+    ]
+    return as_name(named[-1]) if named else ""
+
+
+def _clients(message: Message) -> tuple[str, ...]:
+    """Who is spoken of: those who are named, or the one spoken of last where it says 'her' or 'he'."""
+    everybody = _everybody(message)
+    named = named_among(everybody, message)
+    if named:
+        return tuple(named)
+    if not any(word in pack()["his_or_hers"] for word in message.line.plain):
+        return ()
+    for text in message.around.said_before():
+        words = {word.strip(".,!?:;()").casefold() for word in text.split()}
+        before = named_in(everybody, words)
+        if before:
+            return tuple(before) if len(before) == 1 else ()
+    return message.around.clients if len(message.around.clients) == 1 else ()
+
+
+def _weighs(scene: Scene) -> bool:
+    """Whether a weight of food is told."""
+    return any(amount.kind == "mass" for amount in scene.masses) and bool(scene.foods)
+
+
+def _asks(scene: Scene) -> bool:
+    message = scene.message
+    if message.asks or "?" in message.said or scene.cue("asking_form", "show", "question_word", "tell_me", "read_it_back"):
+        return True
+    first = message.line.plain[message.chunks[0].start] if message.chunks else ""
+    return first in pack()["asks_of_another"] or (len(message.chunks) <= FEW_WORDS and not message.of("amount"))
+
+
+def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
+    """A target, a pause or the end of a coaching, wherever the name stands."""
+    message = scene.message
+    if message.asks or "?" in message.said or scene.cue("condition"):
+        return None
+    told = None if scene.foods or scene.cue("has_eaten", "i_ate") else told_aim(scene)
+    if told is not None and (message.when.day is None or message.when.day >= message.around.today):
+        more = {"day": told.first, "until": told.until, "days": told.days}
+        return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
+    if message.of("amount", "energy", "macro") or len(clients) > 1:
+        return None
+    if scene.cue("well_again", "back_on"):
+        return [Resume(client=clients[0])]
+    if scene.cue("on_hold"):
+        return [Pause(client=clients[0])]
+    return [EndCoaching(whom=clients[0])] if scene.cue("off_the_list") else None
+
+
+def _of_these(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
+    """What is asked of clients who are named."""
+    message = scene.message
+    if not _asks(scene) or _weighs(scene):
+        return None
+    if len(clients) > 1 or _of_figures(scene):
+        return _figures(scene, clients)
+    (client,) = clients
+    if scene.foods:
+        return [ClientFood(client=client, name=named_by(message, scene.foods[0]))]
+    if scene.cue("days_counted", "when_asked", "last_logged"):
+        return _figures(scene, clients, days=True)
+    first, last = _span(scene)
+    if first != last:
+        return [ClientSheet(client=client, span="week")]
+    back = (message.around.today - last).days
+    if back > 1:
+        return [ClientHistory(client=client, first=first, last=last)]
+    if message.when.day is not None or message.when.meal is not None or scene.cue("eats_it", "the_day"):
+        return [ClientSheet(client=client, span="day", back=max(0, back))]
+    return [HowIs(client=client)]
+
+
+def _of_all(scene: Scene) -> list[Meaning] | None:
+    """What is asked of all clients, or which of them something holds of."""
+    message = scene.message
+    subjects = [at for name in ("among_clients", "of_all_clients") for at, _ in message.line.plain.places(name)]
+    early = bool(subjects) and min(subjects) < message.chunks[0].start + FIRST_WORDS
+    if not (_asks(scene) or early) or scene.cue("tell", "ask_them", "condition"):
+        return None
+    if scene.cue("is_paused", "paused_among", "a_pause", "on_hold"):
+        return [Roster(of="paused")]
+    if _of_figures(scene):
+        return _figures(scene, ())
+    if scene.cue("silent", "logged_today", "eats_it", "wrote_in") or scene.cue("nothing_down"):
+        today = message.when.day in (None, message.around.today)
+        return [Roster(of="logged")] if today else _figures(scene, ())
+    return [Roster()]
+
+
+def _of_figures(scene: Scene) -> bool:
+    return bool(_nutrients(scene)) or scene.cue(
+        "weighing_of_another", "body_change", "target_word", "off_target", "reach_asked", "over_target", "under_target",
+        "compared",
+    )  # fmt: skip
+
+
+def _nutrients(scene: Scene) -> tuple[str, ...]:
+    return named_nutrients(scene.message)
+
+
+def _figures(scene: Scene, clients: tuple[str, ...], *, days: bool = False) -> list[Meaning]:
+    """Body weight, target, or figures of a day or of a stretch, for these clients or for all."""
+    message, nutrients = scene.message, _nutrients(scene)
+    first, last = _span(scene)
+    if days:
+        monday = message.around.today - A_WEEK
+        return [ClientFigures(clients=clients, of="days", first=monday, last=message.around.today)]
+    if not nutrients and scene.cue("weighing_of_another", "body_change"):
+        return [ClientFigures(clients=clients, of="body_weight", first=first, last=last)]
+    standing = scene.cue("off_target", "over_target", "under_target") or message.when.day is not None
+    if scene.cue("reach_asked", "target_word") and not standing and not scene.cue("compared"):
+        return [ClientFigures(clients=clients, of="target", first=first, last=last)]
+    limits = [a.value for a in scene.masses if a.kind == "bare" and a.value >= LEAST_LIMIT]
+    limit = limits[0] if len(limits) == 1 else None
+    return [ClientFigures(clients=clients, nutrients=nutrients, first=first, last=last, limit=limit)]
+
+
+def _span(scene: Scene) -> tuple[date, date]:
+    """The days that are asked about: a day, or the last seven where it says week."""
+    message = scene.message
+    today = message.around.today
+    if message.when.day is None and (pack()["week_word"].found(message.line.plain) or scene.cue("compared")):
+        last = today - timedelta(days=7) if scene.cue("last_week") else today
+        return last - A_WEEK, last
+    day = min(message.when.day or today, today)
+    return day, day
+
+
+def _invited(scene: Scene, called: str) -> list[Meaning] | None:
+    """'now one for Kim', 'third code, that one goes to Kim': an invitation by a person who has invited before."""
+    message = scene.message
+    if not message.around.guides or not scene.cue("code_wanted", "client_invited", "new_client") or _weighs(scene):
+        return None
+    if scene.foods or message.of("energy", "macro") or scene.cue("kitchen_itself"):
+        return None
+    return [Invite(called=called)]
+
+
+def _by_client(scene: Scene) -> list[Meaning] | None:
+    """What somebody who guides nobody asks: what they are to reach, and who sees what."""
+    message = scene.message
+    asks = message.asks or "?" in message.said or scene.cue("question_word", "who_among")
+    if not asks or message.of("amount", "energy", "macro") or scene.foods:
+        return None
+    coached = bool(named_among(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
+    if coached and scene.cue("reach_asked", "target_word") or scene.cue("own_aim_asked"):
+        return [Listing(of="target")]
+    somebody = coached or scene.cue("among_clients", "he_or_she", "coached_by")
+    if somebody and scene.cue("gets_to_see", "has_sight", "coached_by"):
+        return [WhoSees()]
+    return None
