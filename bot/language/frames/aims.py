@@ -61,7 +61,9 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
 def _asks(scene: Scene) -> bool:
     """Whether it is a question and no request: 'is 2200 too much?', but not 'can we lower my limit to 2100?'."""
     requests = scene.cue("request_form") and scene.cue("target_moved", "setting_to")
-    return (scene.message.asks or "?" in scene.message.said) and not requests
+    first = scene.message.line.plain[scene.message.chunks[0].start]
+    asks = scene.message.asks or "?" in scene.message.said or first in pack()["begins_question"]
+    return asks and not requests
 
 
 def _only_figures(scene: Scene) -> bool:

@@ -65,6 +65,9 @@ def client_wanted(scene: Scene) -> list[Meaning] | None:
         return None
     if len(message.chunks) > MOST_INVITING or message.of("hash", "energy", "macro"):
         return None
+    around = message.around
+    if around.coaches and not around.guides and message.asks and not scene.cue("wanting", "request_form"):
+        return None  # 'is Kim a client here as well?'
     start, end = message.chunks[0].start, message.chunks[-1].end
     named = [t for t in message.tokens[start + 1 : end] if t.raw[:1].isupper() and not message.words.knows(t.text)]
     if not named and scene.cue("new_client") and scene.cue("own_coach_word") and not message.asks:

@@ -46,11 +46,14 @@ LEAST_LIMIT = 500.0
 def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
     """What is said between a coach and clients; None where it is something else. `found`: what it means without."""
     around = message.around
-    if len(message.chunks) > MOST_WORDS or any(isinstance(m, Chatter) for m in found):
+    if len(message.chunks) > MOST_WORDS:
         return None
     scene = Scene(message)
     if scene.named or message.of("hash", "price", "tare"):
         return None
+    if any(isinstance(m, Chatter) for m in found) and not message.asks:
+        named = named_among(around.clients, message)
+        return _set(scene, tuple(named)) if named else None
     if around.clients or around.clients_before or around.guides:
         return _by_coach(scene) or _by_client(scene)
     return _by_client(scene)
@@ -66,7 +69,7 @@ def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | 
             return _figures(scene, ())
         return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
     single = isinstance(only, HowIs | ClientSheet) and not (isinstance(only, ClientSheet) and only.span != "day")
-    if single and scene.cue("target_word", "off_target"):
+    if single and (scene.cue("target_word", "off_target", "body_change") or (isinstance(only, HowIs) and _of_figures(scene))):
         return _figures(scene, _clients(message))
     return None
 
@@ -76,15 +79,16 @@ def _by_coach(scene: Scene) -> list[Meaning] | None:
     stranger = _stranger(message)
     if stranger and not named_among(_everybody(message), message):
         return _invited(scene, stranger)
+    of_all = bool(message.around.clients) and scene.cue("among_clients", "of_all_clients") and not _weighs(scene)
+    if of_all and not named_among(_everybody(message), message) and not scene.cue("he_or_she"):
+        return _of_all(scene)
     clients = _clients(message)
     if clients:
         gone = next((name for name in clients if name not in message.around.clients), None)
         if gone is not None:
             return _invited(scene, gone) or ([HowIs(client=gone)] if _asks(scene) or not _weighs(scene) else None)
         return _set(scene, clients) or _of_these(scene, clients)
-    if message.around.clients and scene.cue("among_clients", "of_all_clients") and not _weighs(scene):
-        return _of_all(scene)
-    return None
+    return _of_all(scene) if of_all else None
 
 
 def _everybody(message: Message) -> tuple[str, ...]:
@@ -132,14 +136,20 @@ def _asks(scene: Scene) -> bool:
     message = scene.message
     if message.asks or "?" in message.said or scene.cue("asking_form", "show", "question_word", "tell_me", "read_it_back"):
         return True
+    return _begins_asking(message) or (len(message.chunks) <= FEW_WORDS and not message.of("amount"))
+
+
+def _begins_asking(message: Message) -> bool:
+    """Whether it begins as a question does: 'has Kim …'."""
     first = message.line.plain[message.chunks[0].start] if message.chunks else ""
-    return first in pack()["asks_of_another"] or (len(message.chunks) <= FEW_WORDS and not message.of("amount"))
+    return first in pack()["begins_question"]
 
 
 def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     """A target, a pause or the end of a coaching, wherever the name stands."""
     message = scene.message
-    if message.asks or "?" in message.said or scene.cue("condition"):
+    requests = scene.cue("request_form")
+    if scene.cue("condition") or (not requests and ("?" in message.said or _begins_asking(message))):
         return None
     told = None if scene.foods or scene.cue("has_eaten", "i_ate") else told_aim(scene)
     if told is not None and (message.when.day is None or message.when.day >= message.around.today):
@@ -188,10 +198,12 @@ def _of_all(scene: Scene) -> list[Meaning] | None:
         return [Roster(of="paused")]
     if _of_figures(scene):
         return _figures(scene, ())
+    if scene.cue("own_people"):
+        return [Roster()]
     if scene.cue("silent", "logged_today", "eats_it", "wrote_in") or scene.cue("nothing_down"):
         today = message.when.day in (None, message.around.today)
         return [Roster(of="logged")] if today else _figures(scene, ())
-    return [Roster()]
+    return None if scene.foods else [Roster()]
 
 
 def _of_figures(scene: Scene) -> bool:
@@ -246,13 +258,14 @@ def _invited(scene: Scene, called: str) -> list[Meaning] | None:
 def _by_client(scene: Scene) -> list[Meaning] | None:
     """What somebody who guides nobody asks: what they are to reach, and who sees what."""
     message = scene.message
-    asks = message.asks or "?" in message.said or scene.cue("question_word", "who_among")
-    if not asks or message.of("amount", "energy", "macro") or scene.foods:
+    asks = message.asks or "?" in message.said or scene.cue("question_word") or _begins_asking(message)
+    if not asks or _weighs(scene) or message.of("energy", "macro"):
         return None
+    stranger = _stranger(message)
     coached = bool(named_among(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
-    if coached and scene.cue("reach_asked", "target_word") or scene.cue("own_aim_asked"):
+    if (coached and scene.cue("reach_asked", "target_word")) or scene.cue("own_aim_asked"):
         return [Listing(of="target")]
-    somebody = coached or scene.cue("among_clients", "he_or_she", "coached_by")
+    somebody = coached or bool(stranger) or scene.cue("among_clients", "he_or_she", "coached_by")
     if somebody and scene.cue("gets_to_see", "has_sight", "coached_by"):
         return [WhoSees()]
-    return None
+    return [HowIs(client=stranger)] if stranger and scene.cue("weighing_of_another", "client_word") else None
