@@ -153,6 +153,9 @@ def _checked(scene: Scene, told: Figures, first: date | None, until: date | None
         kept = scene.cue("stays_as_it_is")
         for_energy = scene.cue("energy") or told.bare[0] >= LEAST_BARE_KCAL
         named = [] if kept and for_energy else [name for name in _nutrients(scene) if name not in values]
+        others = set(_nutrients(scene)) - set(values) - {KCAL}
+        if len(told.bare) == 1 and KCAL in values and len(others) == 1:
+            return TargetSaid(Figures({**values, others.pop(): told.bare[0]}), first, until, days)
         weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
         if len(told.bare) == 1 and not values and len(set(named)) == 1 and not scene.cue("energy"):
             return TargetSaid(Figures({named[0]: told.bare[0]}), first, until, days)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from bot.language.asked import Listing
+from bot.language.asked import Listing, WhatIf
 from bot.language.frames.aims import told_aim
 from bot.language.guided import (
     ClientFigures,
@@ -25,7 +25,7 @@ from bot.language.guided import (
     TargetFor,
     WhoSees,
 )
-from bot.language.meanings import Chatter, Meaning
+from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
@@ -34,9 +34,13 @@ from bot.language.recalling import named_by
 from bot.language.scene import Scene
 
 A_WEEK = timedelta(days=6)
+UNTOLD = (Answer, Bare, Chatter, Listing, NotMine, Unclear, WhatIf)
+"""What is less than a question of somebody who guides nobody."""
 MOST_WORDS = 30
 FIRST_WORDS = 4
 """Words within which the subject stands of a question that is asked without its form."""
+BEGINS = 3
+"""Words within which a question begins: 'wait who reads this'."""
 FEW_WORDS = 7
 """Words of what names a client and is asked about them without any sign of a question."""
 LEAST_LIMIT = 500.0
@@ -51,19 +55,30 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     scene = Scene(message)
     if scene.named or message.of("hash", "price", "tare"):
         return None
-    if any(isinstance(m, Chatter) for m in found) and not message.asks:
+    if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
         named = named_among(around.clients, message)
         return _set(scene, tuple(named)) if named else None
     if around.clients or around.clients_before or around.guides:
-        return _by_coach(scene) or _by_client(scene)
+        told = _by_coach(scene)
+        if told is not None:
+            return told
+    if not all(isinstance(m, UNTOLD) for m in found):
+        return None
+    wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
+    if wanted and not message.asks and (stranger := _stranger(message)):
+        return [Invite(called=stranger)]
     return _by_client(scene)
 
 
 def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
     """Figures where a day is named, or body weight is asked of all, and the words alone led to something wider."""
+    if any(isinstance(m, WhoSees) for m in found):
+        return [m for m in found if not isinstance(m, Unclear)]  # 'what can Kim see? everything?'
     if len(found) != 1 or not message.around.clients:
         return None
     scene, (only,) = Scene(message), found
+    if isinstance(only, HowIs) and (told := _set(scene, _clients(message))) is not None:
+        return told
     if isinstance(only, Roster) and not only.group:
         if only.of in ("over", "under", "protein") and message.when.day is not None:
             return _figures(scene, ())
@@ -141,8 +156,11 @@ def _asks(scene: Scene) -> bool:
 
 def _begins_asking(message: Message) -> bool:
     """Whether it begins as a question does: 'has Kim …'."""
-    first = message.line.plain[message.chunks[0].start] if message.chunks else ""
-    return first in pack()["begins_question"]
+    start = message.chunks[0].start if message.chunks else 0
+    first = message.line.plain[start : start + BEGINS]
+    return any(word in pack()["begins_question"] for word in first) or bool(
+        pack()["who_among"].ends(first, 0)
+    )
 
 
 def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
@@ -151,7 +169,7 @@ def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     requests = scene.cue("request_form")
     if scene.cue("condition") or (not requests and ("?" in message.said or _begins_asking(message))):
         return None
-    told = None if scene.foods or scene.cue("has_eaten", "i_ate") else told_aim(scene)
+    told = None if scene.foods or scene.cue("has_eaten") else told_aim(scene)
     if told is not None and (message.when.day is None or message.when.day >= message.around.today):
         more = {"day": told.first, "until": told.until, "days": told.days}
         return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
