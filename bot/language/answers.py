@@ -292,7 +292,7 @@ def _consents(message: Message, said: Sequence[str]) -> bool | None:
         return None
     if words["consent_limited"].found(said):
         return None
-    refuses = words["consent_refused"].found(said) or said[0] in words["no"]
+    refuses = words["consent_refused"].found(said) or (said[0] in words["no"] and not words["consent_given"].ends(said, 0))
     agrees = words["consent_given"].found(said) or said[0] in words["yes"]
     return None if refuses == agrees else agrees
 

@@ -14,6 +14,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.consents import consented
 from bot.language.frames.of_several import taken_twice
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
@@ -37,6 +38,7 @@ from bot.language.own_part import what_counts
 from bot.language.pack import pack
 from bot.language.repairs import put_right
 from bot.language.several_changes import several_changes
+from bot.language.scene import Scene
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stand_ins import leaves_open, with_batch_named
@@ -92,7 +94,7 @@ def _with_topics(meanings: list[Meaning], message: Message) -> list[Meaning]:
 
 def _told(message: Message) -> list[Meaning]:
     """What a message means when no question waits."""
-    command = _command(message)
+    command = _command(message) or consented(Scene(message))
     if command is not None:
         return command
     message = cleared(message)

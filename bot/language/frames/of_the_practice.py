@@ -62,6 +62,9 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
         told = _by_coach(scene)
         if told is not None:
             return told
+    sees = bool(named_among(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
+    if sees and message.asks and not message.of("energy", "macro", "amount"):
+        return [WhoSees()]
     if not all(isinstance(m, UNTOLD) for m in found):
         return None
     wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
@@ -79,7 +82,9 @@ def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | 
     scene, (only,) = Scene(message), found
     if isinstance(only, HowIs) and (told := _set(scene, _clients(message))) is not None:
         return told
-    if isinstance(only, Roster) and not only.group:
+    if isinstance(only, Roster) and not only.group and not only.invites:
+        if only.of == "all" and scene.cue("eats_it", "wrote_in", "nothing_down"):
+            return _of_all(scene)
         if only.of in ("over", "under", "protein") and message.when.day is not None:
             return _figures(scene, ())
         return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
@@ -158,9 +163,13 @@ def _begins_asking(message: Message) -> bool:
     """Whether it begins as a question does: 'has Kim …'."""
     start = message.chunks[0].start if message.chunks else 0
     first = message.line.plain[start : start + BEGINS]
-    return any(word in pack()["begins_question"] for word in first) or bool(
-        pack()["who_among"].ends(first, 0)
-    )
+    persons = (*_everybody(message), *message.around.coaches)
+    for word in first:
+        if word in pack()["begins_question"]:
+            return True
+        if named_in(persons, {word}):
+            break  # 'Kim is on 1,700 from today' tells
+    return bool(pack()["who_among"].ends(first, 0))
 
 
 def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
@@ -210,7 +219,9 @@ def _of_all(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     subjects = [at for name in ("among_clients", "of_all_clients") for at, _ in message.line.plain.places(name)]
     early = bool(subjects) and min(subjects) < message.chunks[0].start + FIRST_WORDS
-    if not (_asks(scene) or early) or scene.cue("tell", "ask_them", "condition"):
+    if not (_asks(scene) or early) or scene.cue("ask_them", "condition"):
+        return None
+    if scene.cue("tell") and not scene.cue("tell_me"):
         return None
     if scene.cue("is_paused", "paused_among", "a_pause", "on_hold"):
         return [Roster(of="paused")]
@@ -283,7 +294,7 @@ def _by_client(scene: Scene) -> list[Meaning] | None:
     coached = bool(named_among(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
     if (coached and scene.cue("reach_asked", "target_word")) or scene.cue("own_aim_asked"):
         return [Listing(of="target")]
-    somebody = coached or bool(stranger) or scene.cue("among_clients", "he_or_she", "coached_by")
-    if somebody and scene.cue("gets_to_see", "has_sight", "coached_by"):
+    somebody = coached or bool(stranger) or scene.cue("among_clients", "he_or_she", "onlookers")
+    if somebody and scene.cue("gets_to_see", "has_sight", "onlookers"):
         return [WhoSees()]
     return [HowIs(client=stranger)] if stranger and scene.cue("weighing_of_another", "client_word") else None
