@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from bot.kinds import About
 from bot.language import replies
+from bot.language.agreeing import agreed
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.asked import Skip
 from bot.language.asking import bare_amount
@@ -211,7 +212,7 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
         free = number > len(question.choices) and "amount" in question.takes
         if number <= MOST_CHOICES and not free:
             return Choice(question=question.key, index=number - 1)
-    index = _agreed(message, question)
+    index = agreed(message, question)
     if index is None:
         index = _ordinal(message, question)
     if index is None:
@@ -269,32 +270,6 @@ def _ordinal(message: Message, question: Waiting) -> int | None:
         if any(end == len(said) for end in pack()[place].ends(said, 0)):
             return index
     return None
-
-
-def _agreed(message: Message, question: Waiting) -> int | None:
-    """'go ahead': the choice that begins with yes, when the message agrees and says nothing else."""
-    said = [word for word in message.line.plain if word.isalnum()]
-    if not said:
-        return None
-    if len(said) not in pack()["agreement"].ends(said, 0):
-        agrees = _consents(message, said) if question.about == About.COACHING else None
-        if agrees is not None:
-            begins = "yes" if agrees else "no"
-            return next((i for i, choice in enumerate(question.choices) if choice.startswith(begins)), None)
-        return None
-    return next((i for i, choice in enumerate(question.choices) if choice.startswith("yes")), None)
-
-
-def _consents(message: Message, said: Sequence[str]) -> bool | None:
-    """Whether words about a coaching agree to it, in any wording; None where they ask, limit it or say neither."""
-    words = pack()
-    if message.asks or "?" in message.said or message.of("amount", "food", "batch") or len(said) > LONGEST_ANSWER:
-        return None
-    if words["consent_limited"].found(said):
-        return None
-    refuses = words["consent_refused"].found(said) or (said[0] in words["no"] and not words["consent_given"].ends(said, 0))
-    agrees = words["consent_given"].found(said) or said[0] in words["yes"]
-    return None if refuses == agrees else agrees
 
 
 def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:

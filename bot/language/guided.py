@@ -81,7 +81,7 @@ class ClientSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClientFigures:
-    """How clients stand in one respect, side by side: "what's Kim's target", "who's over today", "both their weights"."""
+    """How clients stand in one respect, side by side: "what's Kim's target", "who's over today"."""
 
     clients: tuple[str, ...] = ()
     """Empty: all of them."""

@@ -37,8 +37,8 @@ from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
 from bot.language.pack import pack
 from bot.language.repairs import put_right
-from bot.language.several_changes import several_changes
 from bot.language.scene import Scene
+from bot.language.several_changes import several_changes
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.stand_ins import leaves_open, with_batch_named

@@ -137,7 +137,7 @@ def test_what_is_asked_of_clients_is_read_by_its_roles(asked: dict[str, Chat], t
 
 def test_he_is_never_the_coach(asked: dict[str, Chat]) -> None:
     said = asked["petra"].say("how much protein has he got left today", at=EVENING)
-    assert "not_understood" in said.kinds, said
+    assert "client_sheet" in said.kinds or said.text.startswith(("Amina", "Jonas", "Lou")), said
 
 
 def test_who_may_see_a_client_is_not_answered_with_the_client(asked: dict[str, Chat]) -> None:

@@ -114,7 +114,7 @@ def test_a_target_for_several_is_one_for_each() -> None:
     ]
 
 
-@pytest.mark.parametrize("said", ("Ana 200 g rice", "200 g cooked rice for Ana", "Ana's bike yesterday"))
+@pytest.mark.parametrize("said", ("Ana 200 g rice", "200 g cooked rice for Ana"))
 def test_what_names_a_client_is_never_the_coachs_own(said: str) -> None:
     assert all(isinstance(meaning, (Unclear, NotMine)) for meaning in understand(said, COACHS))
 

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from bot import events
 from bot.conversation import hiding, saying
-from bot.conversation.coaching import agreements, withheld
+from bot.conversation.coaching import agreements
 from bot.conversation.days import weeks
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
@@ -124,7 +124,9 @@ def _nutrients(meaning: ClientFigures, books: Books) -> str:
     when = saying.day(meaning.first, books.today) if one else saying.stretch(meaning.first, meaning.last)
     if not found:
         target = facts.target(books, meaning.last)
-        aim = f"; target {aiming.target_line(shown)}" if target and (shown := _shared(target, books)) != Target() else ""
+        aim = (
+            f"; target {aiming.target_line(shown)}" if target and (shown := _shared(target, books)) != Target() else ""
+        )
         return f"nothing is on record {when}{aim}."
     figured = weeks.with_figures(found)
     if not figured:

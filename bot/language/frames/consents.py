@@ -31,9 +31,9 @@ def consented(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("coaching_over"):
         return [EndCoaching(whom=named[0] if named else "")]
-    if scene.cue("sharing_over") and scene.cue("shared_of_mine") and not scene.cue("weighing_of_another", "energy"):
-        return [EndCoaching(whom=named[0] if named else "")]
     parts = list(dict.fromkeys(part for part, concept in PARTS if scene.cue(concept)))
+    if not parts and scene.cue("sharing_over") and scene.cue("shared_of_mine"):
+        return [EndCoaching(whom=named[0] if named else "")]
     withheld = scene.cue("not_to_be_seen", "not_shown")
     if not parts or not (withheld or scene.cue("to_be_seen")):
         return None

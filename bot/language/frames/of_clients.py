@@ -58,7 +58,7 @@ def of_clients(scene: Scene) -> Sequence[Meaning] | None:
         asked = _passed_on(scene, clients[0])
         if asked is not None:
             return asked
-        if scene.cue("pause", "paused_among") and not message.of("macro", "energy") and _stretch(scene)[1] is not None:
+        if scene.cue("pause", "paused_among") and not message.of("macro", "energy") and stretch(scene)[1] is not None:
             return _paused(scene, clients[0])
     if len(clients) > 1 or message.of("amount", "macro", "energy"):
         return None
@@ -173,7 +173,7 @@ def _paused(scene: Scene, client: str) -> list[Meaning] | None:
         return [Resume(client=client)]
     if not scene.cue("pause", "paused_among"):
         return None
-    first, until = _stretch(scene)
+    first, until = stretch(scene)
     return [Pause(client=client, first=first, until=until)]
 
 
@@ -189,11 +189,11 @@ def off_for_a_while(scene: Scene) -> list[Meaning] | None:
     others = message.has_any(message.words.people) or scene.cue("more_people") or clients_named(message)
     if others or not scene.cue("the_writer"):
         return None
-    first, until = _stretch(scene)
+    first, until = stretch(scene)
     return [Pause(first=first, until=until)] if until is not None else None
 
 
-def _stretch(scene: Scene) -> tuple[date | None, date | None]:
+def stretch(scene: Scene) -> tuple[date | None, date | None]:
     """(from when, until when) it says."""
     line, at, end = scene.message.line, scene.message.chunks[0].start, scene.message.chunks[-1].end
     first: date | None = None

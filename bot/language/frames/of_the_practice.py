@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from bot.language.asked import Listing, WhatIf
 from bot.language.frames.aims import told_aim
+from bot.language.frames.of_clients import stretch
 from bot.language.guided import (
     ClientFigures,
     ClientFood,
@@ -29,7 +30,7 @@ from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Uncle
 from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
-from bot.language.persons import as_name, is_name, named_among, named_in
+from bot.language.persons import as_name, is_name, named_in
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
 
@@ -56,13 +57,13 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if scene.named or message.of("hash", "price", "tare"):
         return None
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
-        named = named_among(around.clients, message)
+        named = _named(around.clients, message)
         return _set(scene, tuple(named)) if named else None
     if around.clients or around.clients_before or around.guides:
         told = _by_coach(scene)
         if told is not None:
             return told
-    sees = bool(named_among(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
+    sees = bool(_named(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
     if sees and message.asks and not message.of("energy", "macro", "amount"):
         return [WhoSees()]
     if not all(isinstance(m, UNTOLD) for m in found):
@@ -80,7 +81,9 @@ def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | 
     if len(found) != 1 or not message.around.clients:
         return None
     scene, (only,) = Scene(message), found
-    if isinstance(only, HowIs) and (told := _set(scene, _clients(message))) is not None:
+    if scene.cue("weighing_well"):
+        return None
+    if isinstance(only, HowIs | ClientSheet) and (told := _set(scene, _clients(message))) is not None:
         return told
     if isinstance(only, Roster) and not only.group and not only.invites:
         if only.of == "all" and scene.cue("eats_it", "wrote_in", "nothing_down"):
@@ -88,19 +91,20 @@ def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | 
         if only.of in ("over", "under", "protein") and message.when.day is not None:
             return _figures(scene, ())
         return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
-    single = isinstance(only, HowIs | ClientSheet) and not (isinstance(only, ClientSheet) and only.span != "day")
-    if single and (scene.cue("target_word", "off_target", "body_change") or (isinstance(only, HowIs) and _of_figures(scene))):
-        return _figures(scene, _clients(message))
-    return None
+    if isinstance(only, HowIs):
+        return _figures(scene, _clients(message)) if _of_figures(scene) else None
+    of_day = isinstance(only, ClientSheet) and only.span == "day"
+    aims = scene.cue("target_word", "off_target", "body_change", "ought_to")
+    return _figures(scene, _clients(message)) if of_day and aims else None
 
 
 def _by_coach(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     stranger = _stranger(message)
-    if stranger and not named_among(_everybody(message), message):
+    if stranger and not _named(_everybody(message), message):
         return _invited(scene, stranger)
     of_all = bool(message.around.clients) and scene.cue("among_clients", "of_all_clients") and not _weighs(scene)
-    if of_all and not named_among(_everybody(message), message) and not scene.cue("he_or_she"):
+    if of_all and not _named(_everybody(message), message) and not scene.cue("he_or_she"):
         return _of_all(scene)
     clients = _clients(message)
     if clients:
@@ -134,7 +138,7 @@ def _stranger(message: Message) -> str:
 def _clients(message: Message) -> tuple[str, ...]:
     """Who is spoken of: those who are named, or the one spoken of last where it says 'her' or 'he'."""
     everybody = _everybody(message)
-    named = named_among(everybody, message)
+    named = _named(everybody, message)
     if named:
         return tuple(named)
     if not any(word in pack()["his_or_hers"] for word in message.line.plain):
@@ -148,13 +152,28 @@ def _clients(message: Message) -> tuple[str, ...]:
 
 
 def _weighs(scene: Scene) -> bool:
-    """Whether a weight of food is told."""
-    return any(amount.kind == "mass" for amount in scene.masses) and bool(scene.foods)
+    """Whether an amount of food is told."""
+    return bool(scene.amounts) and bool(scene.foods)
+
+
+def _named(persons: tuple[str, ...], message: Message) -> list[str]:
+    """Those of these persons who are named beside the foods: 'olive oil' names no Olive."""
+    words = {
+        message.tokens[n].text.casefold()
+        for c in message.chunks
+        for n in range(c.start, c.end)
+        if c.kind != "food" or c.end - c.start == 1
+    }
+    return named_in(persons, words)
 
 
 def _asks(scene: Scene) -> bool:
     message = scene.message
-    if message.asks or "?" in message.said or scene.cue("asking_form", "show", "question_word", "tell_me", "read_it_back"):
+    if (
+        message.asks
+        or "?" in message.said
+        or scene.cue("asking_form", "show", "question_word", "tell_me", "read_it_back")
+    ):
         return True
     return _begins_asking(message) or (len(message.chunks) <= FEW_WORDS and not message.of("amount"))
 
@@ -187,7 +206,8 @@ def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     if scene.cue("well_again", "back_on"):
         return [Resume(client=clients[0])]
     if scene.cue("on_hold"):
-        return [Pause(client=clients[0])]
+        first, until = stretch(scene)
+        return [Pause(client=clients[0], first=first, until=until)]
     return [EndCoaching(whom=clients[0])] if scene.cue("off_the_list") else None
 
 
@@ -195,6 +215,8 @@ def _of_these(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     """What is asked of clients who are named."""
     message = scene.message
     if not _asks(scene) or _weighs(scene):
+        return None
+    if scene.cue("gets_to_see") and pack()["who_may"].end(message.line.plain, message.chunks[0].start) is not None:
         return None
     if len(clients) > 1 or _of_figures(scene):
         return _figures(scene, clients)
@@ -291,7 +313,7 @@ def _by_client(scene: Scene) -> list[Meaning] | None:
     if not asks or _weighs(scene) or message.of("energy", "macro"):
         return None
     stranger = _stranger(message)
-    coached = bool(named_among(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
+    coached = bool(_named(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
     if (coached and scene.cue("reach_asked", "target_word")) or scene.cue("own_aim_asked"):
         return [Listing(of="target")]
     somebody = coached or bool(stranger) or scene.cue("among_clients", "he_or_she", "onlookers")
