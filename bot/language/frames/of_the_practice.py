@@ -69,7 +69,8 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if not all(isinstance(m, UNTOLD) for m in found):
         return None
     wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
-    if wanted and not message.asks and (stranger := _stranger(message)):
+    code = not around.guides and not scene.foods and scene.cue("joining_code")
+    if (code or (wanted and not message.asks)) and (stranger := _stranger(message)):
         return [Invite(called=stranger)]
     return _by_client(scene)
 
