@@ -116,6 +116,9 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.lemmas[i + 2 : i + 3]
         and line.lemmas[i + 2] in line.words.parts
     ):
+        off = pack()["off_it"].end(line.plain, i + 3)
+        if off is not None and not _weighed(line, off):
+            return line.make("whole", i, off, whole=False, part=line.lemmas[i + 2])  # 'with the peel off'
         return _parts_from(line, i, i + 2, whole=True)
     still = pack()["still_on_it"].end(line.plain, i + 1) if line.lemmas[i] in line.words.parts else None
     if still is not None:

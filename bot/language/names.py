@@ -92,6 +92,10 @@ class Vocabulary:
         """Whether a word stands in any name."""
         return any(word in layer.by_word for layer in self.layers)
 
+    def is_head(self, word: str) -> bool:
+        """Whether a name ends with a word, in its singular, so that the word may be what a food is: 'leg', not 'full'."""
+        return any(lemmas[-1] == word for layer in self.layers for lemmas in layer.by_word.get(word, ()))
+
     def resolve(self, words: Sequence[str], text: str) -> Name:
         """What food the words of one phrase name; words that add nothing are left out of the account."""
         return _resolved(self, tuple(words), text)

@@ -12,7 +12,7 @@ from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
-from domain.reference.words import is_action
+from domain.reference.words import begins_thing, is_action, is_thing
 
 _CENTS = re.compile(r"[0-9]+[.,][0-9]{2}")
 MOST_TIMES = 12
@@ -109,7 +109,7 @@ def read_price(line: Line, i: int) -> Chunk | None:
 def begins_noise(text: str) -> bool:
     """Whether words that add nothing can begin with such a token."""
     begins = text in _noise_openers() or text in number_words().openers
-    return begins or text in pack()["places_like_food"].words or text in pack()["the_pieces"]
+    return begins or text in pack()["places_like_food"].words or text in pack()["the_pieces"] or begins_thing(text)
 
 
 def read_noise(line: Line, i: int) -> Chunk | None:
@@ -126,6 +126,8 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     place = pack()["places_like_food"].end(line.plain, i)
     if place is not None:
         return line.make("noise", i, place)
+    if i + 1 < len(line.tokens) and is_thing(line.text(i), line.lemmas[i + 1]):
+        return line.make("noise", i, i + 2)  # 'in my dressing gown'
     tolerance = read_tolerance(line, i)
     if tolerance is not None:
         return tolerance

@@ -145,14 +145,14 @@ def _is_odd(line: Line, i: int) -> bool:
     word, known = line.text(i), line.words
     if line.tokens[i].kind != "word" or not 1 < len(word) <= MOST_SHORT or not word.isascii():
         return False
-    if not word.isalpha() or not _is_strange(line, i):
+    if not word.isalpha() or not is_strange(line, i):
         return False
     if line.text(i + 1) in known.eating or line.text(i - 1) in pack()["behind_it_a_person"]:
         return False
-    return word not in _own(line)
+    return word not in own_names(line)
 
 
-def _is_strange(line: Line, i: int) -> bool:
+def is_strange(line: Line, i: int) -> bool:
     """Whether a word stands in no list, in no name and in no dictionary."""
     word, known = line.text(i), line.words
     if known.knows(word) or word in known.units or line.lemmas[i] in known.abbreviations:
@@ -160,7 +160,7 @@ def _is_strange(line: Line, i: int) -> bool:
     return not line.vocabulary.knows(line.lemmas[i]) and word not in known.other_foods and not is_real_word(word)
 
 
-def _own(line: Line) -> frozenset[str]:
+def own_names(line: Line) -> frozenset[str]:
     """The words of all names that the person or their kitchen gave."""
     around = line.around
     given = [batch.name for batch in (*around.batches, *around.closed)] + [name for name, _ in around.tares]
@@ -209,7 +209,7 @@ def _clipped_in_full(line: Line, texts: list[str]) -> None:
         full = short.get(lemma, "")
         if not full.isalpha() or not is_real_word(texts[i]) or lemma in line.words.vessels or line.name(i) is not None:
             continue
-        if texts[i] in _own(line):
+        if texts[i] in own_names(line):
             continue
         behind = line.amounts.quantity(i + 1) is not None if i + 1 < len(texts) else False
         first = i == 0 or line.tokens[i - 1].kind in ("sign", "newline")
@@ -279,7 +279,7 @@ def _meals_in_full(line: Line, texts: list[str]) -> None:
             continue
         if len(texts[i]) > LEAST_SKELETON and (is_real_word(texts[i]) or line.name(i) is not None):
             continue
-        if texts[i] in _own(line) or not pack()["the_writer"].words.isdisjoint(line.plain):
+        if texts[i] in own_names(line) or not pack()["the_writer"].words.isdisjoint(line.plain):
             continue
         meals = {meal for meal in line.words.meals.values() if _shortens(texts[i], meal)}
         if len(meals) == 1:
@@ -291,7 +291,7 @@ def _endings_in_full(line: Line, texts: list[str]) -> None:
     for i, word in enumerate(texts):
         if not word.endswith(SAID_ENDING) or line.tokens[i].kind != "word" or is_real_word(word):
             continue
-        known = line.words.knows(word) or line.vocabulary.knows(line.lemmas[i]) or word in _own(line)
+        known = line.words.knows(word) or line.vocabulary.knows(line.lemmas[i]) or word in own_names(line)
         if is_real_word(word + LOST_LETTER) and not known:
             texts[i] = word + LOST_LETTER
 

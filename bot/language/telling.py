@@ -225,6 +225,8 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         named = any(c.kind == "food" for run in runs for c in run)
         if named and (is_packing(message, chunk) or is_purpose(message, chunk)):
             continue
+        if _measures_out(message, chunk):
+            continue
         if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text, runs[-1]):
             runs.append([])
         elif (
@@ -257,6 +259,15 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         return foods[0]
     filled = [run for run in runs if run]
     return filled[-1] if filled and fragment.amounts else []
+
+
+def _measures_out(message: Message, chunk: Chunk) -> bool:
+    """Whether a word of no food's name before 'of' only says how much or in what: 'a tiffin full of potatoes'."""
+    behind = message.tokens[chunk.end].text if chunk.end < len(message.tokens) else ""
+    word = chunk.text.lower()
+    if chunk.kind != "word" or behind not in number_words().of or not is_real_word(word):
+        return False
+    return not message.vocabulary.is_head(singular(word)) and word not in message.words.other_foods
 
 
 def _is_verb(message: Message, word: str, run: Sequence[Chunk]) -> bool:

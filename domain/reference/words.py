@@ -1,6 +1,6 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt`, `actions.txt`, `notions.txt` and `persons.txt` were made from published word lists; README.md beside this
+`words.txt`, `actions.txt`, `notions.txt`, `persons.txt`, `things.txt` and `short_words.txt` were made from published word lists; README.md beside this
 says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 """
 
@@ -37,11 +37,30 @@ def is_person_noun(word: str) -> bool:
 
 
 @lru_cache(maxsize=8192)
+def is_thing(first: str, second: str) -> bool:
+    """Whether two words, in small letters, together are the name of something else than food: 'dressing gown'."""
+    return (first + second).isalpha() and _has_line("things.txt", f"{first} {second}")
+
+
+def begins_thing(word: str) -> bool:
+    """Whether a word is the first of two for which `is_thing` may hold."""
+    return word.isalpha() and word.islower() and f"\n{word} " in _text("things.txt")
+
+
+def is_short_food_word(word: str) -> bool:
+    """Whether a word of three or four letters that is no English word stands in descriptions of foods: 'aloo', 'acai'."""
+    return _listed("short_words.txt", word)
+
+
 def _listed(name: str, word: str) -> bool:
     if not (word.isascii() and word.isalpha() and word.islower()):
         return False
+    return _has_line(name, word)
+
+
+def _has_line(name: str, line: str) -> bool:
     text = _text(name)
-    return text.find(f"\n{word}\n", _start(name, word[0]), _start(name, chr(ord(word[0]) + 1)) + 1) >= 0
+    return text.find(f"\n{line}\n", _start(name, line[0]), _start(name, chr(ord(line[0]) + 1)) + 1) >= 0
 
 
 @cache
