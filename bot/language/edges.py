@@ -1,4 +1,4 @@
-"""What stands at the edge of a weigh-in and says nothing of its food: '2 eggs sha', '380 g dal, mate', 'feta near the bay'.
+"""What stands at the edge of a weigh-in and says nothing of its food: '2 eggs sha', '380 g dal, mate', 'near the bay'.
 
 It is left aside where food and amount come before it, and only where it cannot tell which food it was: a short word of
 no dictionary, somebody who is spoken to, a place behind its preposition. What may describe the food is asked about.
@@ -23,7 +23,7 @@ FEWEST_LETTERS = 2
 NAMING = ("food", "batch")
 BEFORE_EDGE = frozenset({"food", "batch", "amount", "moment", "state", "size", "whole", "tare"})
 """Kinds of chunk behind which somebody is spoken to, or a short word says nothing."""
-EDGES = SENTENCE_END | frozenset({",", ":", "-", "–", "—", "…", ")"})
+EDGES = SENTENCE_END | frozenset({",", ":", "–", "—", "…", ")"})
 """Signs at which what is told of one food ends."""
 IN_PLACE = frozenset({"word", "noise", "size", "tare"})
 """Kinds of chunk that tell of a place."""
@@ -68,10 +68,10 @@ def _edge(message: Message, stretch: Sequence[Chunk]) -> Sequence[Chunk]:
 
 def _told_until(stretch: Sequence[Chunk]) -> int | None:
     """Behind which chunk of a stretch both a food and its amount are told."""
-    kinds: set[str] = set()
+    named = weighed = False
     for n, chunk in enumerate(stretch):
-        kinds.add("food" if chunk.kind in NAMING else chunk.kind)
-        if {"food", "amount"} <= kinds:
+        named, weighed = named or chunk.kind in NAMING, weighed or chunk.amount is not None
+        if named and weighed:
             return n + 1
     return None
 

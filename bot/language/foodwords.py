@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.language.chunks import Chunk, Line
 from bot.language.lexicon import lexicon
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.reckoning import reckoning
 from bot.language.word_lists import word_lists
 from domain import reference
@@ -39,7 +39,7 @@ def read_name(line: Line, i: int) -> Chunk | None:
         return None
     if line.text(i - 1) in ("a", "an", "my") and line.text(i - 2) == "as":
         return None
-    if line.text(i - 1) in ("i", "we", "i've", "you", "they", "he", "she"):
+    if plain(line.text(i - 1)) in pack()["subject_before_verb"]:
         return None
     if line.tokens[i].text == "water" and line.text(i - 1) in ("in", "salted"):
         return None
@@ -107,19 +107,9 @@ def read_part(line: Line, i: int) -> Chunk | None:
         and line.text(i + 2) not in reckoning()["its"]
     ):
         return line.make("whole", i, i + 2, whole=True, part=word)
-    gone = _taken_off(line, i)
-    if gone is not None:
-        return gone
-    if (
-        word in ("in", "with")
-        and line.text(i + 1) in ("its", "their", "the")
-        and line.lemmas[i + 2 : i + 3]
-        and line.lemmas[i + 2] in line.words.parts
-    ):
-        off = pack()["off_it"].end(line.plain, i + 3)
-        if off is not None and not _weighed(line, off):
-            return line.make("whole", i, off, whole=False, part=line.lemmas[i + 2])  # 'with the peel off'
-        return _parts_from(line, i, i + 2, whole=True)
+    told = _taken_off(line, i) or _comes_with(line, i)
+    if told is not None:
+        return told
     still = pack()["still_on_it"].end(line.plain, i + 1) if line.lemmas[i] in line.words.parts else None
     if still is not None:
         return line.make("whole", i, still, whole=True, part=line.lemmas[i])
@@ -139,6 +129,19 @@ def read_part(line: Line, i: int) -> Chunk | None:
     while line.text(j) in ("/", ".", "the", "its", "their", "any", "my", "all", "a") and j < i + 6:
         j += 1
     return _parts_from(line, i, j, whole=not without)
+
+
+def _comes_with(line: Line, i: int) -> Chunk | None:
+    """'in its skin', 'with the core'; 'with the peel off' is without it."""
+    part = i + 2
+    if line.text(i) not in ("in", "with") or line.text(i + 1) not in pack()["of_the_food"]:
+        return None
+    if part >= len(line.lemmas) or line.lemmas[part] not in line.words.parts:
+        return None
+    off = pack()["off_it"].end(line.plain, part + 1)
+    if off is not None and not _weighed(line, off):
+        return line.make("whole", i, off, whole=False, part=line.lemmas[part])
+    return _parts_from(line, i, part, whole=True)
 
 
 def _taken_off(line: Line, i: int) -> Chunk | None:

@@ -93,7 +93,7 @@ class Vocabulary:
         return any(word in layer.by_word for layer in self.layers)
 
     def is_head(self, word: str) -> bool:
-        """Whether a name ends with a word, in its singular, so that the word may be what a food is: 'leg', not 'full'."""
+        """Whether a name ends with a word in its singular, so that it may be what a food is: 'leg', not 'full'."""
         return any(lemmas[-1] == word for layer in self.layers for lemmas in layer.by_word.get(word, ()))
 
     def resolve(self, words: Sequence[str], text: str) -> Name:

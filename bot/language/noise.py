@@ -126,11 +126,9 @@ def read_noise(line: Line, i: int) -> Chunk | None:
     place = pack()["places_like_food"].end(line.plain, i)
     if place is not None:
         return line.make("noise", i, place)
-    if i + 1 < len(line.tokens) and is_thing(line.text(i), line.lemmas[i + 1]):
-        return line.make("noise", i, i + 2)  # 'in my dressing gown'
-    tolerance = read_tolerance(line, i)
-    if tolerance is not None:
-        return tolerance
+    other = _thing(line, i) or read_tolerance(line, i)
+    if other is not None:
+        return other
     unit = line.amounts.unit(i + 1) if line.text(i) in WORDS["not_in"] else None
     if unit is not None:
         return line.make("noise", i, unit[2])
@@ -149,6 +147,12 @@ def read_noise(line: Line, i: int) -> Chunk | None:
         past = line.text(number.end + 1) in WORDS["ago"]
         return None if past else line.make("noise", i, number.end + 1)
     return None
+
+
+def _thing(line: Line, i: int) -> Chunk | None:
+    """Two words that name no food though the first one does: 'in my dressing gown'."""
+    two = i + 1 < len(line.tokens) and is_thing(line.text(i), line.lemmas[i + 1])
+    return line.make("noise", i, i + 2) if two else None
 
 
 def read_place_number(line: Line, i: int) -> Chunk | None:

@@ -1,7 +1,7 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-`words.txt`, `actions.txt`, `notions.txt`, `persons.txt`, `things.txt` and `short_words.txt` were made from published word lists; README.md beside this
-says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
+The texts beside this were made from published word lists; README.md says how. Each is kept as one text and searched:
+40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache, lru_cache
@@ -48,7 +48,7 @@ def begins_thing(word: str) -> bool:
 
 
 def is_short_food_word(word: str) -> bool:
-    """Whether a word of three or four letters that is no English word stands in descriptions of foods: 'aloo', 'acai'."""
+    """Whether a word of three or four letters, and no English one, stands in descriptions of foods: 'aloo'."""
     return _listed("short_words.txt", word)
 
 
