@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.language.chunks import Chunk
+from bot.language.chunks import Chunk, Kind
 from bot.language.message import SENTENCE_END, Message
 from bot.language.pack import pack
 from bot.language.short_words import is_strange, own_names
@@ -20,7 +20,7 @@ WORDS = word_lists("telling")
 MOST_LETTERS = 4
 """Letters of the longest word of no dictionary that is left aside: names of dishes are longer."""
 FEWEST_LETTERS = 2
-NAMING = ("food", "batch")
+NAMING: tuple[Kind, ...] = ("food", "batch")
 BEFORE_EDGE = frozenset({"food", "batch", "amount", "moment", "state", "size", "whole", "tare"})
 """Kinds of chunk behind which somebody is spoken to, or a short word says nothing."""
 EDGES = SENTENCE_END | frozenset({",", ":", "–", "—", "…", ")"})
@@ -31,7 +31,7 @@ IN_PLACE = frozenset({"word", "noise", "size", "tare"})
 
 def without_edges(message: Message) -> Message:
     """The message without what stands behind its foods and amounts and says nothing of them."""
-    if message.asks or not message.of("amount") or not message.of(*NAMING):
+    if message.asks or not message.of("amount") or not message.of("food", "batch"):
         return message
     gone = [chunk for stretch in _stretches(message) for chunk in _edge(message, stretch)]
     return message.without(gone) if gone else message
