@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.language.chunks import Chunk
 from bot.language.edges import without_edges
 from bot.language.message import SENTENCE_END, Message
+from bot.language.narrated import without_narrated
 from bot.language.pack import pack
 from bot.language.stories import stretches
 
@@ -18,6 +19,7 @@ BEARING = frozenset({"food", "batch", "amount", "state", "hash", "energy", "macr
 def cleared(message: Message) -> Message:
     """The message without what its writer takes back at once and without times that are not those of the meal."""
     return without_edges(_without_origins(_without_days_ahead(_without_first_thought(message))))
+    return _without_origins(_without_days_ahead(without_narrated(_without_first_thought(message))))
 
 
 def without_address(message: Message) -> Message:

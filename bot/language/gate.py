@@ -13,6 +13,7 @@ from functools import cached_property
 from bot.language.chunks import Chunk, Kind
 from bot.language.meanings import LeftOut, Meaning, NotMine
 from bot.language.message import SENTENCE_END, Message, once
+from bot.language.narrated import is_creature
 from bot.language.pack import pack
 from bot.language.stories import stretches
 from bot.language.text import singular
@@ -218,7 +219,7 @@ class _Clause:
             return False
         if token.text in message.words.pronouns or singular(token.text) in message.words.people:
             return message.line.text(i - 1) not in pack()["this_one"]
-        if is_person_noun(singular(token.text)):
+        if is_person_noun(singular(token.text)) or is_creature(message, i):
             return True
         named = token.raw[:1].isupper() and token.text.isalpha() and not is_real_word(token.text)
         return named and not message.vocabulary.knows(token.text) and not message.words.knows(token.text)

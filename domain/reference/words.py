@@ -2,6 +2,8 @@
 
 The texts beside this were made from published word lists; README.md says how. Each is kept as one text and searched:
 40,000 words in a set would take ten times the memory.
+`words.txt`, `actions.txt`, `notions.txt`, `persons.txt`, `animals.txt` and `finite.txt` were made from published word lists; README.md beside this
+says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache, lru_cache
@@ -50,6 +52,16 @@ def begins_thing(word: str) -> bool:
 def is_short_food_word(word: str) -> bool:
     """Whether a word of three or four letters, and no English one, stands in descriptions of foods: 'aloo'."""
     return _listed("short_words.txt", word)
+
+
+def is_animal(word: str) -> bool:
+    """Whether a word is an English noun for a mammal, bird, reptile or amphibian first of all: 'squirrel', 'mare'."""
+    return _listed("animals.txt", word)
+
+
+def is_finite(word: str) -> bool:
+    """Whether a word is a past tense or a third person of an English verb, and part of no food's name: 'fed', 'owns'."""
+    return _listed("finite.txt", word)
 
 
 def _listed(name: str, word: str) -> bool:
