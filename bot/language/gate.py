@@ -265,6 +265,8 @@ class _Clause:
     def _is_taken_back(self) -> bool:
         """'…, not to me', '; I have eaten none', 'but I never touch my own'."""
         later = [part for part in self._later if self._untold(part)]
+        if any(pack()["left_it_all"].found(self._words(part)) for part in later):
+            return True
         return any(self._takes_back(self._words(part), self.message.line.plain[part[0].start - 1]) for part in later)
 
     def _takes_back(self, said: Sequence[str], before: str) -> bool:

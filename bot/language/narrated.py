@@ -167,7 +167,7 @@ class _Clause:
         verb = self._verb
         if verb is None:
             return False
-        weighs = self.said[verb] in words["weighing_it"] and not self._is_others(self._subject)
+        weighs = self.said[verb] in words["weighing_it"] and not self._is_anothers
         return weighs or self.said[verb] in self.message.words.eating
 
     @property

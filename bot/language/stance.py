@@ -251,7 +251,7 @@ def planned(message: Message) -> bool:
     if message.orders:
         return False
     if any(f" {p} " in line for p in message.words.phrases["planned"]):
-        return not message.has("about to log")
+        return not (message.has("about to log") or pack()["could_only"].found(message.wording))
     if _only_in_mind(message):
         return True
     for i, word in enumerate(said):

@@ -63,7 +63,7 @@ def others_ate(message: Message) -> bool:
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
-        if any(w in ("with", "from", "by", "at", "says", "said", "'s") for w in before[-2:]) or (
+        if any(w == "'s" or plain(w) in pack()["no_eater_behind"] for w in before[-2:]) or (
             said[i].endswith("'s") and not any(f in pack()["for_whom"] for f in before)
         ):
             continue

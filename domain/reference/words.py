@@ -4,6 +4,8 @@ The texts beside this were made from published word lists; README.md says how. E
 40,000 words in a set would take ten times the memory.
 `words.txt`, `actions.txt`, `notions.txt`, `persons.txt`, `animals.txt` and `finite.txt` were made from published word lists; README.md beside this
 says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
+The text files beside this were made from published word lists; README.md says how. Each is kept as one text and
+searched: 40,000 words in a set would take ten times the memory.
 """
 
 from functools import cache, lru_cache
@@ -60,7 +62,7 @@ def is_animal(word: str) -> bool:
 
 
 def is_finite(word: str) -> bool:
-    """Whether a word is a past tense or a third person of an English verb, and part of no food's name: 'fed', 'owns'."""
+    """Whether a word is a past tense or third person of an English verb and in no food's name: 'fed', 'owns'."""
     return _listed("finite.txt", word)
 
 

@@ -23,6 +23,8 @@ def recorded(said: Said) -> list[Event]:
         ("my donkey ate three apples, i ate 120 g of grapes", 120),
         ("the bull was 800 kg this morning, I had 60 g of ham", 60),
         ("Yesterday it was 120, today 155 g of strawberries", 155),
+        ("I have my 45 g of brie whether the nurse likes it or not", 45),
+        ("when the man came to mend the roof I was just finishing 95 g of mango", 95),
         ("85 g of almonds off the tree my grandfather planted", 85),
     ),
 )
@@ -37,6 +39,7 @@ def test_a_clause_that_only_narrates_is_set_aside(heard: Hear, said: str, grams:
         "30 g of walnuts for the squirrels",
         "150 g cooked rice, which my neighbour ate",
         "while I watched, my husband ate 120 g of salted peanuts",
+        "70 g salami, and I left all of it",
         "when my sister comes I will eat 120 g of cashews",
     ),
 )
