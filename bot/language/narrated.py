@@ -171,8 +171,12 @@ class _Clause:
         return weighs or self.said[verb] in self.message.words.eating
 
     @property
+    def _amount(self) -> Chunk | None:
+        return next((c for c in self.parts if c.kind == "amount" and not _is_article(c)), None)
+
+    @property
     def _has_amount(self) -> bool:
-        return any(c.kind == "amount" and not _is_article(c) for c in self.parts)
+        return self._amount is not None
 
     @property
     def _feeds_animals(self) -> bool:
@@ -262,12 +266,14 @@ class _Clause:
         same once more in a clause that does not say that it was eaten.
         """
         words = pack()
-        if not self._has_amount or not other._has_amount:
+        if not other._has_amount:
+            return False
+        if self._is_of_animals():
+            return other._is_writers
+        if not self._has_amount:
             return False
         if words["in_place_of"].end(self.said, 0) is not None:
             return other.start > self.start and bool(other._foods)
-        if self._is_of_animals():
-            return other._is_writers
         if not self._foods and other._foods and self._day_gone is not None and other._is_today:
             return self._came_to and other._day_gone is None
         same = [c.amount.text for c in self.parts if c.amount] == [c.amount.text for c in other.parts if c.amount]
@@ -285,8 +291,9 @@ class _Clause:
         lead = next((n for n, w in enumerate(self.said) if w not in pack()["article"]), None)
         if lead is None or lead + 1 >= len(self.said) or not is_creature(self.message, self.at[lead], alone=True):
             return False
-        behind, amount = self.said[lead + 1], next(c for c in self.parts if c.kind == "amount" and not _is_article(c))
-        kilos = amount.start == self.at[lead] + 1 and amount.amount is not None and (amount.amount.grams or 0) > HEAVY_G
+        behind, amount = self.said[lead + 1], self._amount
+        heavy = amount is not None and amount.amount is not None and (amount.amount.grams or 0) > HEAVY_G
+        kilos = heavy and amount is not None and amount.start == self.at[lead] + 1
         return kilos or behind in pack()["got_food"]
 
     @property

@@ -21,6 +21,7 @@ def recorded(said: Said) -> list[Event]:
         ("In place of the planned 300 g I ate 130 g of cooked pasta", 130),
         ("Folk tell me that 50 g of feta is too much; all the same I have eaten 50 g of feta", 50),
         ("my donkey ate three apples, i ate 120 g of grapes", 120),
+        ("the sheep got the celery leaves, I ate 120 g of grapes", 120),
         ("the bull was 800 kg this morning, I had 60 g of ham", 60),
         ("Yesterday it was 120, today 155 g of strawberries", 155),
         ("I have my 45 g of brie whether the nurse likes it or not", 45),
