@@ -1,9 +1,5 @@
 """Which words are English, so that none of them is taken for a misspelt food, and which of them describe no food.
 
-The texts beside this were made from published word lists; README.md says how. Each is kept as one text and searched:
-40,000 words in a set would take ten times the memory.
-`words.txt`, `actions.txt`, `notions.txt`, `persons.txt`, `animals.txt` and `finite.txt` were made from published word lists; README.md beside this
-says how. Each is kept as one text and searched: 40,000 words in a set would take ten times the memory.
 The text files beside this were made from published word lists; README.md says how. Each is kept as one text and
 searched: 40,000 words in a set would take ten times the memory.
 """
