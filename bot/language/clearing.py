@@ -18,8 +18,8 @@ BEARING = frozenset({"food", "batch", "amount", "state", "hash", "energy", "macr
 
 def cleared(message: Message) -> Message:
     """The message without what its writer takes back at once and without times that are not those of the meal."""
-    return without_edges(_without_origins(_without_days_ahead(_without_first_thought(message))))
-    return _without_origins(_without_days_ahead(without_narrated(_without_first_thought(message))))
+    told = without_narrated(_without_first_thought(message))
+    return without_edges(_without_origins(_without_days_ahead(told)))
 
 
 def without_address(message: Message) -> Message:

@@ -226,15 +226,14 @@ class _Clause:
             return False
         if self._is_subordinate:
             if self._is_anothers:
-                return True
+                return behind is None or behind.said[0] not in self.message.words.eating
             does = words["says_when"].end(self.said, 0) is not None and self.said[self._head - 1] in words["the_writer"]
             return does and self.said[self._verb] not in words["helps_a_verb"]
         if not self._is_anothers or self._named_before_verb(words["oneself"].words):
             return False
+        # what a main clause goes on to tell has its subject: 'my niece came and had 200 g'
         speaks = any(w in words["says_so"] for w in self.said)
-        if speaks:
-            return behind is not None and behind.said[0] in words["leads_on"]
-        return behind is not None or not any(c.kind == "food" for c in self.parts)
+        return speaks and behind is not None and behind.said[0] in words["leads_on"] and not self.message.around.batches
 
     def _named_before_verb(self, words: frozenset[str]) -> bool:
         return any(self.message.line.plain[n] in words for n in self._subject)
