@@ -98,8 +98,9 @@ def _of_one(said: Said, n: int) -> list[Chunk]:
         if piece and said.says("for_one", first.start):
             return [first]
         named = len(behind) > 1 and (behind[1].kind == "food" or said.line.lemmas[behind[1].start] in words.piece_nouns)
-        if first.kind != "amount" and said.says("for_one", first.start) == first.end and named:
-            return behind
+        apart = first.kind == "sign" and all(t.spaced for t in said.line.tokens[first.start : first.end + 1])
+        if first.kind != "amount" and not apart and said.says("for_one", first.start) == first.end and named:
+            return behind  # '38 g/slice', while '6 g / brown rice 150 g' begins another food
     before = chunks[max(0, n - MOST_BEFORE) : n]
     lone = _one_is(said, before)
     if lone:

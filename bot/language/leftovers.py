@@ -78,6 +78,10 @@ class Account:
         if number.amount is not None and number.amount.doubt == "range":
             return True
         people = self.message.words.people | self.message.words.pronouns
+        eaten = {food for m in self.items if m.name is not None for food in m.name.foods}
+        of = [c for c in self.message.of("food") if number.end <= c.start <= number.end + 1]
+        if any(c.target not in eaten for c in of):
+            return False  # 'offered 50 g of chocolate, said no, had 100 g grapes'
         if any(singular(t.text) in people or t.text in people or t.raw[:1].isupper() for t in self.message.tokens):
             return False
         largest = max((m.amount.grams or 0.0 for m in self.items if m.amount is not None), default=0.0)

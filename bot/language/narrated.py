@@ -35,6 +35,8 @@ def without_narrated(message: Message) -> Message:
     """The message without the clauses that only narrate, where a weigh-in stands without them."""
     if message.asks or not message.of("amount") or not message.of("food", "batch") or len(message.chunks) > MOST_CHUNKS:
         return message
+    if pack()["halving"].found(message.wording) or pack()["shared_out"].found(message.wording):
+        return message  # 'mango 300 g, me and my brother went halves'
     rest = _set_aside(_set_aside(message, described=True), described=False)
     told = rest.of("food", "batch") or _told_of_animals(message, rest)
     return rest if rest.of("amount") and told else message

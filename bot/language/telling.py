@@ -267,6 +267,8 @@ def _measures_out(message: Message, chunk: Chunk) -> bool:
     word = chunk.text.lower()
     if chunk.kind != "word" or behind not in number_words().of or not is_real_word(word):
         return False
+    if any(c.end == chunk.start for c in message.of("amount")):
+        return False  # '180 tonnes of rice': a unit that nobody knows
     return not message.vocabulary.is_head(singular(word)) and word not in message.words.other_foods
 
 

@@ -307,7 +307,7 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
     beside = unit if unit is not None and unit.kind == "mass" else told
     grams = _in_unit_of(amount, beside)
     another_unit = grams is not None and grams > MOST_TIMES * each.grams
-    if beside is not None and beside.unit in OUNCES and grams is not None and not another_unit:
+    if beside is not None and beside.unit in (*OUNCES, "kg") and grams is not None and not another_unit:
         text = f"{amount.text} {beside.unit}"
         return replace(amount, kind="mass", value=amount.value, unit=beside.unit, grams=grams, text=text)
     return replace(amount, kind="mass", unit="g", grams=amount.value, text=f"{amount.text} g")

@@ -85,6 +85,8 @@ def part_of_its_name(scene: Scene) -> list[Meaning] | None:
         return None
     if message.asks or len(scene.amounts) != 1 or scene.cue("i_ate", "portioned", "condition", "habit", "done"):
         return None
+    if scene.cue("in_addition"):
+        return None
     batch, within = scene.batches[0], len(scene.named) > 1 and _is_inside(scene)
     said = _words_of_the_name(scene) if within else [(start, end) for _, start, end in scene.named]
     names = [

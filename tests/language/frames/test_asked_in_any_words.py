@@ -99,7 +99,7 @@ def test_who_has_heard_of_it_is_greeted(text: str) -> None:
     (
         ("let me see what i ate today", "Sheet"),
         ("my brother had 300 g of the chili", "give 300 g"),
-        ("can my coach join us on here?", "Unclear"),
+        ("can my coach join us on here?", "WhoSees"),
         ("my wife is on here too", "Answer"),
         ("someone said you can eat 200 g raw pasta", "NotMine"),
         ("invite Ana", "Invite"),
