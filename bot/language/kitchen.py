@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhoseKitchen:
-    """Who shares the kitchen is asked for."""
+    """Who shares the kitchen is asked for; with the command an invitation too, where nobody does yet."""
+
+    invites: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -139,7 +139,9 @@ class TestComingIn:
         assert ana.say("190 g banana, on the kitchen scale").recorded()["food"] == "banana"
         for text in ("I left the kitchen", "the kitchen is a mess", "share my lunch"):
             assert "kitchen_left" not in ana.say(text).kinds
-        assert ana.say("who's in the kitchen?").one("listing")["count"] == 1
+        asked = ana.say("who's in the kitchen?")
+        assert asked.one("listing")["count"] == 1
+        assert "/start" not in asked.text
 
 
 class TestBatchesInCommon:

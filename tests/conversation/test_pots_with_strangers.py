@@ -150,3 +150,28 @@ def test_what_was_left_and_given_away_is_not_eaten(chat: Chat) -> None:
     said = last(chat, *CURRY, "all of what was left of the curry I gave to my sister")
     assert "batch_closed" in said.kinds
     assert "weigh_in" not in said.kinds
+
+
+@pytest.mark.parametrize(
+    ("text", "raw_g"),
+    (
+        ("the onion was 240 in fact", 1540),
+        ("Turns out the coconut milk was really 380 g", 1580),
+        ("I told you wrong, the onion was 250", 1550),
+    ),
+)
+def test_what_one_pot_alone_holds_is_put_right_without_its_name(chat: Chat, text: str, raw_g: float) -> None:
+    said = last(chat, *CURRY, "310 of the curry", text)
+    assert said.one("batch_changed")["raw_g"] == raw_g
+    assert "weigh_in" not in said.kinds
+
+
+@pytest.mark.parametrize(
+    "text", ("had the onion, it was 40 in fact", "another onion, 60 g in fact", "the cheddar was 40 g")
+)
+def test_other_food_is_no_correction_of_a_pot(chat: Chat, text: str) -> None:
+    assert "batch_changed" not in last(chat, *CURRY, text).kinds
+
+
+def test_a_weigh_in_of_the_food_is_put_right_before_a_pot(chat: Chat) -> None:
+    assert last(chat, *CURRY, "onion 60 g", "the onion was 70 in fact").changed()["as_weighed_g"] == 70

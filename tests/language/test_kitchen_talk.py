@@ -25,7 +25,7 @@ CODE = "abcDEFghi_-123456789xy"
         ("share our kitchen with my wife please", InviteToKitchen(called="my wife")),
         ("invite somebody to my kitchen", InviteToKitchen()),
         ("/kitchen invite Bo", InviteToKitchen(called="Bo")),
-        ("/kitchen", WhoseKitchen()),
+        ("/kitchen", WhoseKitchen(invites=True)),
         ("who is in my kitchen?", WhoseKitchen()),
         ("Who’s in our kitchen", WhoseKitchen()),
         ("leave the kitchen", LeaveKitchen()),

@@ -75,7 +75,7 @@ def seen_by(books: Books) -> list[str]:
     lines = [said for each in mine for said in _seen_by(each, books)]
     if mine:
         lines.append(f"To end it: end coaching with {mine[0].coach}")
-        lines.append("No one else here sees them; whoever runs this bot keeps the database and its backups.")
+        lines.append("Nobody else here sees them; whoever runs this bot keeps the database and its backups.")
     else:
         before = coaching.coaches_before(books)
         if before:

@@ -37,16 +37,19 @@ SAME = "That is the kitchen you are in already; the code is for somebody else."
 LAPSED = "That invitation is no longer valid, so nothing was changed. Please ask for a new one."
 
 
-def whose(_: WhoseKitchen, ex: Exchange) -> None:
-    """Says who shares the kitchen, and makes an invitation where nobody does; in a group, whether it is its room."""
+def whose(meaning: WhoseKitchen, ex: Exchange) -> None:
+    """Says who shares the kitchen; in a group, whether it is the kitchen's room."""
     if ex.group is not None:
         _what_the_group_is(ex)
         return
     others = kitchens.others(ex.books)
     ex.note(events.ListingShown(of=ListOf.KITCHEN, count=len(others) + 1))
     if not others:
-        ex.say("You are alone in your kitchen.")
-        invite(InviteToKitchen(), ex)
+        if meaning.invites:
+            ex.say("You are alone in your kitchen.")
+            invite(InviteToKitchen(), ex)
+        else:
+            ex.say("You are alone in your kitchen. To share it with somebody, say for example: invite Bo to my kitchen")
         return
     ex.say(f"In this kitchen: you and {_names(others)}. {SHARED}")
     if kitchens.room_of(ex.books.conn, ex.books.person.kitchen_id) is not None:

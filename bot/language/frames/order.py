@@ -29,7 +29,7 @@ from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
 from bot.language.frames.stated import stated
 from bot.language.frames.stirring import stirred_in
-from bot.language.frames.told_of_pot import contents_proven, part_of_its_name
+from bot.language.frames.told_of_pot import contents_proven, in_one_pot, part_of_its_name
 from bot.language.frames.undoing import left_as_is, unsaid
 from bot.language.frames.wishes import wished
 
@@ -67,6 +67,7 @@ OF_THE_RECORD = (
     left_as_is,
     vessel_put_right,
     contents_proven,
+    in_one_pot,
     part_of_its_name,
     proven_when_over,
     deleted,

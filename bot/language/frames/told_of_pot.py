@@ -65,6 +65,33 @@ def corrected_too(scene: Scene) -> list[Meaning] | None:
     return [CorrectIngredient(batch=ref_of(pots), name=found[1], item=item)]
 
 
+def in_one_pot(scene: Scene) -> list[Meaning] | None:
+    """'the onions were 180 in fact': what is in one batch, and in no weigh-in, put right without the batch's name."""
+    message = scene.message
+    if scene.named or len(scene.foods) != 1 or len(scene.amounts) != 1 or not _may_correct(scene) or message.asks:
+        return None
+    if not scene.cue("was_wrong", "told_wrong", "told_before") or _is_unreal(scene):
+        return None
+    if scene.cue("i_ate", "portioned", "in_addition", "negation"):
+        return None
+    food, plain = scene.foods[0], message.line.plain
+    between = plain[food.end : scene.amounts[0].start]
+    definite = food.start > 0 and plain[food.start - 1] in pack()["pointing"]
+    if not definite or not any(word in pack()["came_out_at"] for word in between) or not _weighs(scene.amounts[0]):
+        return None
+    found = _line_meant(scene, message.around.batches)
+    if found is None or not _is_like(scene.amounts[0], found[2]):
+        return None
+    batch, name, _ = found
+    if any(each.food in name.foods or each.word in lemmas_of(name.text) for each in message.around.recorded()):
+        return None
+    return [
+        CorrectIngredient(
+            batch=ref_of([batch]), name=name, item=Item(text=message.text, amount=scene.amounts[0].amount)
+        )
+    ]
+
+
 def contents_proven(scene: Scene) -> list[Meaning] | None:
     """'onion in the mince was 190 not 160, yesterday's portions too': one of the two is on record in the pot."""
     if not scene.named or len(scene.masses) < MOST_BETWEEN or not _may_correct(scene):
