@@ -48,6 +48,7 @@ from bot.language.text import singular
 from bot.language.told import Item
 from bot.language.usual_things import several_usual
 from bot.language.waste import wastes_found
+from bot.language.words import holds_code
 
 MOST_BEFORE_WASTE = 6
 """Clauses before a waste weight that may tell together of the food that it came from."""
@@ -97,6 +98,9 @@ def _told(message: Message) -> list[Meaning]:
     command = _command(message) or consented(Scene(message))
     if command is not None:
         return command
+    used = templated(message) if holds_code(message.text) else None
+    if used is not None:
+        return used  # its letters and digits may look like foods, people and weights
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:

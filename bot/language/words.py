@@ -97,6 +97,11 @@ def aside(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     yield from reversed(found)
 
 
+def holds_code(text: str) -> bool:
+    """Whether a word of a text may be an invitation's code."""
+    return any(_CODE.fullmatch(word) for word in text.split())
+
+
 def code(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """An invitation's code: 22 letters, digits, - or _ without a space, whatever tokens that makes."""
     start = line.tokens[i].start

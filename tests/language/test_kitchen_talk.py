@@ -8,7 +8,7 @@ import pytest
 
 from bot.language.kitchen import CloseRoom, InviteToKitchen, LeaveKitchen, OpenRoom, UseCode, WhoseKitchen
 from bot.language.meanings import Meaning
-from bot.language.surroundings import Surroundings
+from bot.language.surroundings import KnownBatch, Surroundings
 from bot.language.understand import understand
 
 AROUND = Surroundings(now=datetime(2026, 3, 2, 12, tzinfo=UTC))
@@ -40,6 +40,13 @@ CODE = "abcDEFghi_-123456789xy"
 )
 def test_a_message_about_the_kitchen(text: str, meant: Meaning) -> None:
     assert understand(text, AROUND) == [meant]
+
+
+@pytest.mark.parametrize("code", (CODE, "HFpnMfQO34-HLDQ45-aBcD", "Lul3GM9FrqzJnq6YzWzNYw"))
+def test_a_code_tells_of_no_pot(code: str) -> None:
+    soup = KnownBatch(2, "rice soup", cooked=True, left_g=900, raw_g=800, spoken=True, focus=True)
+    around = Surroundings(now=AROUND.now, batches=(KnownBatch(1, "lentils", cooked=True, left_g=900, raw_g=800), soup))
+    assert understand(f"code {code}", around) == [UseCode(code=code)]
 
 
 @pytest.mark.parametrize(
