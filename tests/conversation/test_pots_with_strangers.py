@@ -175,3 +175,15 @@ def test_other_food_is_no_correction_of_a_pot(chat: Chat, text: str) -> None:
 
 def test_a_weigh_in_of_the_food_is_put_right_before_a_pot(chat: Chat) -> None:
     assert last(chat, *CURRY, "onion 60 g", "the onion was 70 in fact").changed()["as_weighed_g"] == 70
+
+
+@pytest.mark.parametrize("text", ("oops mom's was 190", "sorry, my brother's was 150"))
+def test_a_weight_of_somebody_elses_changes_nothing_of_the_writers(chat: Chat, text: str) -> None:
+    said = last(chat, *CURRY, "310 of the curry", "my mom had 200 and my brother 160", text)
+    assert said.records == []
+
+
+def test_half_of_the_box_that_was_taken_is_no_second_box(chat: Chat) -> None:
+    said = last(chat, *BOXED, "one box of curry", "actually i only ate half the box, gave the dog the rest")
+    assert said.one("weigh_in")["edible_g"] == 140
+    assert "3 of 5 boxes" not in said.text

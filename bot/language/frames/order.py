@@ -12,6 +12,7 @@ from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.cutting import ate_of_a_whole
 from bot.language.frames.dealing import dealt
 from bot.language.frames.deleting import deleted
+from bot.language.frames.disowned import anothers_was
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.headed import pot_of_its_own
@@ -68,6 +69,7 @@ OF_THE_RECORD = (
     vessel_put_right,
     contents_proven,
     in_one_pot,
+    anothers_was,
     part_of_its_name,
     proven_when_over,
     deleted,
