@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.scene import Scene
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
 from domain.foods import State
@@ -151,5 +150,5 @@ def by_words(question: Waiting, said: Sequence[str]) -> int | None:
 
 def of_somebody_else(message: Message) -> bool:
     """Whether it tells what another person ate: 'my husband had one of the chicken boxes'."""
-    eaters = Eaters(Scene(message))
+    eaters = seen(message)
     return eaters.person is not None and eaters.cue("took_it")

@@ -9,7 +9,7 @@ from functools import cached_property
 from bot.language.chunks import Chunk, Kind
 from bot.language.frames.by_clause import parts_of
 from bot.language.frames.of_it import talked_of
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Quantity, dealt_out
 from bot.language.message import Message, once
@@ -41,7 +41,7 @@ def without_the_others(message: Message) -> Message:
     if len(message.chunks) > MOST_CHUNKS or message.asks or not scene.foods or not scene.amounts or scene.named:
         return message
     foods = {c.target for c in scene.foods if plain(c.text.lower()) not in pack()["of_the_dish"]}
-    told = Serving(scene)
+    told = seen(scene.message)
     if len(foods) != 1 or message.of(*NOT_OF_IT) or told.boxes or told.spoken_of is not None:
         return message
     if not (told.person is not None or told.cue(*OF_SEVERAL, "out_of_that")):

@@ -15,7 +15,7 @@ from bot.language.frames.takers import Quantity, Taker, quantities_of
 from bot.language.frames.taking import may_be_another
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
-from bot.language.message import Message
+from bot.language.message import Message, once
 from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said
@@ -28,7 +28,7 @@ Pot = tuple[BatchRef, KnownBatch]
 
 def accounts(scene: Scene) -> list[Meaning] | None:
     """'14 oz of that chili has gone into my spouse', "4 rotis and 320 g of the dal went on Dan's plate"."""
-    found = _account(scene)
+    found = _account(scene.message)
     if found is None:
         return None
     told_of_me = all(taker.end > taker.start for taker in found[1] if taker.whose == "mine")
@@ -43,18 +43,19 @@ def my_portion(scene: Scene) -> list[Meaning] | None:
     told = seen(scene.message)
     if told.cue("equally", "pieces_made", "dividing_up") or may_be_another(told):
         return None
-    found = _account(scene)
+    found = _account(scene.message)
     if found is None or told.message.asks:
         return None  # 'say I take 200 g dal, what does that leave'
     mine = all(t.whose == "mine" and t.end > t.start for t in found[1])
     return found[0] if mine else None
 
 
-def _account(scene: Scene) -> tuple[list[Meaning], list[Taker]] | None:
+@once
+def _account(message: Message) -> tuple[list[Meaning], list[Taker]] | None:
     """What became of each quantity, and who had it; None where that is not told of each."""
-    if not scene.message.around.batches or len(scene.message.chunks) > MOST_CHUNKS:
+    if not message.around.batches or len(message.chunks) > MOST_CHUNKS:
         return None
-    told = seen(_without_asides(core(scene.message)))
+    told = seen(_without_asides(core(message)))
     if not told.at or told.message.of("hash", "energy", "macro", "price", "tare") or _unreal(told):
         return None
     pots = [pot for _, pot in _pots(told)]

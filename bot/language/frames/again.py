@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.batch_meanings import Contents, CookAgain, RecipeChange
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.frames.spans import Span, outside, spans
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
@@ -37,7 +37,7 @@ def cooked_again(scene: Scene) -> list[Meaning] | None:
         return None
     if not scene.cue("once_again") or scene.cue("i_ate", "portioned", "condition", "foreseen", "nicked_some"):
         return None
-    if _a_portion(Serving(scene)):
+    if _a_portion(seen(scene.message)):
         return None
     if any(True for c in scene.amounts for _ in pack()["of_the_batch"].ends(message.line.plain, c.end)):
         return None  # '260 g of it' is a portion of what is left

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Literal
 
 from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.frames.stretch import cut_at
 from bot.language.items import items
 from bot.language.meanings import Meaning, NotMine
@@ -57,7 +58,7 @@ def _joined(message: Message, first: Message, second: Message) -> Message:
 
 def _whose(part: Message) -> Whose | None:
     """Whose food a stretch begins to tell of; None where it goes on with what was told before."""
-    told = Eaters(Scene(part))
+    told = seen(part)
     if told.cue("for_myself", "i_ate", "my_piece") or told.word(told.at[0]) in pack()["the_writer"]:
         return "mine"
     return "theirs" if _is_anothers(part) or _is_for_another(told) else None

@@ -6,6 +6,7 @@ from bot.language.bodies import BODY_UNITS, Body, body
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight
 from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack, plain
@@ -55,7 +56,7 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
     others, named, weights = False, False, 0
     mine: list[Body] = []
     for part in cut_at(message, pack()["between_eaters"]):
-        told = Eaters(Scene(part))
+        told = seen(part)
         bodies = _all_bodies(told.scene)
         if not bodies:
             continue
@@ -90,7 +91,7 @@ def _is_name(told: Eaters) -> bool:
 
 def _speaks_of_another(scene: Scene) -> bool:
     """Whether somebody else is spoken of beside the writer's own weight: 'the nurse weighed me'."""
-    return Eaters(scene).person is not None
+    return seen(scene.message).person is not None
 
 
 def _only_body(scene: Scene) -> tuple[Body, int, int] | None:

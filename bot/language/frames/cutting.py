@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.meanings import Meaning
 from bot.language.message import Message
@@ -28,7 +28,7 @@ LEAST_NUMBERS = 2
 def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     """'cut it in 6, i had one piece', 'birthday chocolate cake 900 g cut into 12, I had one slice'."""
     message = scene.message
-    cut = Serving(scene)
+    cut = seen(scene.message)
     if not (cut.cue("cut_up") or _comes_in_pieces(cut)) or _boxes(cut):
         return None
     if cut.unreal or message.of("hash", "energy", "macro", "price"):
@@ -39,7 +39,7 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
     n = int(number.amount.value)
     at = next(i for i, c in enumerate(message.chunks) if c is number)
     before, behind = message.part(0, at), message.part(at + 1, len(message.chunks))
-    head = Serving(Scene(before))
+    head = seen(before)
     if _boxes(head) or ((head.mine or _changes_hands(head)) and not head.cue("we_had")):
         return None
     taken = _taken(behind, n)
@@ -62,7 +62,7 @@ def cut_and_ate(scene: Scene) -> list[Meaning] | None:
 def ate_of_a_whole(scene: Scene) -> list[Meaning] | None:
     """'lasagne 1600 g in 8 squares, I had two of them': the same where a whole is told with its weight and pieces."""
     alone = bool(scene.foods) and not scene.named and len(scene.amounts) > LEAST_NUMBERS
-    return cut_and_ate(scene) if alone and _comes_in_pieces(Serving(scene)) else None
+    return cut_and_ate(scene) if alone and _comes_in_pieces(seen(scene.message)) else None
 
 
 def _of(
@@ -100,6 +100,8 @@ def _boxes(cut: Serving) -> bool:
 
 def _comes_in_pieces(cut: Serving) -> bool:
     """'apple pie 1200 g, in 10 portions, I one portion', '900 g in 12 slices': a whole with its weight and pieces."""
+    if not cut.cue("into_pieces"):
+        return False
     for count in cut.counts:
         amount = count.amount
         if amount is None or amount.value <= 1 or cut.word(count.start - 1) not in pack()["into_pieces"]:
@@ -115,7 +117,7 @@ def _taken(behind: Message, n: int) -> tuple[float | None, str] | None:
     word = "piece"
     eaten: float | None = None
     for part in cut_at(behind, pack()["between_eaters"]):
-        told = Serving(Scene(part))
+        told = seen(part)
         named = next((one_of(w) for w in told.words if one_of(w) in told.message.words.piece_nouns), "")
         word = named or word
         counts = [c for c in told.message.of("amount") if c.amount is not None]
@@ -147,7 +149,7 @@ def _spoken(cut: Serving) -> BatchRef | None:
 
 def _whole_thing(before: Message) -> OpenBatch | None:
     """The whole that is cut up, with its weight: 'birthday chocolate cake 900 g'."""
-    told = Serving(Scene(before))
+    told = seen(before)
     foods = told.scene.foods
     together = all(a.end == b.start for a, b in pairwise(foods))
     if not foods or not together or len(told.weights) != 1 or len(told.numbers) != 1 or told.scene.named:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.language.fix_meanings import Change, Delete, Which
-from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -38,7 +38,7 @@ def anothers_was(scene: Scene) -> list[Meaning] | None:
     message, line = scene.message, scene.message.line
     if scene.foods or scene.named or message.asks or len(scene.amounts) != 1:
         return None
-    weight, eaters = scene.amounts[0], Eaters(scene)
+    weight, eaters = scene.amounts[0], seen(scene.message)
     owner = next((n for n in range(weight.start) if line.text(n).endswith("'s") and eaters.is_called_one(n)), None)
     if owner is None or not all(word in pack()["came_out_at"] for word in line.plain[owner + 1 : weight.start]):
         return None

@@ -93,8 +93,9 @@ class Eaters(Stretch):
         token = self.message.tokens[n]
         if token.kind != "word" or self.named_at(n):
             return False
-        things = self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
-        if token.text in pack()["several_things"] and things:
+        if token.text in pack()["several_things"] and (
+            self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
+        ):
             return False
         if self.owns_helping(n) or self.is_called_one(n):
             return True
@@ -121,12 +122,13 @@ class Eaters(Stretch):
     def owns_helping(self, n: int) -> bool:
         """Whether somebody's plate or portion is spoken of: "Dan's plate", 'hubbys bowl', 'her share'."""
         said = self.message.tokens[n].text
-        owner = said.endswith("'s") or said in pack()["belonging_to_others"] or self._is_kin_with_s(n)
+        if not (said.endswith("'s") or said in pack()["belonging_to_others"] or self._is_kin_with_s(n)):
+            return False
         behind = [self.word(n + 1), self.word(n + 2)]
         helping = behind[0] in pack()["a_helping_of"] or (
             behind[1] in pack()["a_helping_of"] and behind[0] in pack()["kind_of_helping"]
         )
-        return owner and helping and not self.is_known_owner(n)
+        return helping and not self.is_known_owner(n)
 
     def _is_kin_with_s(self, n: int) -> bool:
         return self.word(n).endswith("s") and singular(self.word(n)) in self.message.words.people
@@ -140,7 +142,12 @@ class Eaters(Stretch):
         return known or of_kitchens(self.word(n)) or self._is_of_a_chunk(n)
 
     def _is_of_a_chunk(self, n: int) -> bool:
-        return any(c.start <= n < c.end and c.kind != "word" for c in self.message.chunks)
+        return n in self._of_chunks
+
+    @cached_property
+    def _of_chunks(self) -> frozenset[int]:
+        """The tokens that are read as something: a food, an amount, a time."""
+        return frozenset(n for c in self.message.chunks if c.kind != "word" for n in range(c.start, c.end))
 
     def is_known(self, n: int) -> bool:
         """Whether the pack, a food's name or a concept about kitchens contains the word."""

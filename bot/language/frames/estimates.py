@@ -5,8 +5,8 @@ from __future__ import annotations
 from bot.language.chunks import Chunk
 from bot.language.figures import KJ_PER_KCAL
 from bot.language.fix_meanings import Change, Which
-from bot.language.frames.eaters import Eaters
 from bot.language.frames.fix_scene import SOON, Fix, Mention
+from bot.language.frames.serving import seen
 from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -75,7 +75,7 @@ def _one(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("skipped_it") and not scene.cue("i_ate"):
         return [NotMine(why="negation")]
-    eaters = Eaters(scene)
+    eaters = seen(scene.message)
     if eaters.person is not None and not _ate(scene) and (eaters.cue("took_it") or _at_a_meal(scene)):
         return [NotMine(why="others")]
     told = scene.cue("estimating", "printed_figure", "ate_out") or _ate(scene) or _at_a_meal(scene)
@@ -125,12 +125,12 @@ def _counts(amount: Amount) -> bool:
 def _of_the_whole(scene: Scene, energy: Chunk) -> bool:
     """Whether the share stands behind the energy ('910 calories, i ate 3/4 of it'): before it, it is what has it."""
     shares = [c for c in scene.amounts if c.amount is not None and is_share(c.amount)]
-    return shares[-1].start > energy.start and not Eaters(scene).cue("left_uneaten")
+    return shares[-1].start > energy.start and not seen(scene.message).cue("left_uneaten")
 
 
 def _ate(scene: Scene) -> bool:
     """Whether it says that the writer ate it."""
-    return scene.cue("i_ate") or Eaters(scene).mine
+    return scene.cue("i_ate") or seen(scene.message).mine
 
 
 def _at_a_meal(scene: Scene) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning, NotMine
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -15,7 +16,7 @@ def put_on_anothers(scene: Scene) -> list[Meaning] | None:
     """'put 40 g jam on her toast', "poured 30 g milk into mum's tea": what it was put on is somebody else's."""
     if not _tells_one_thing(scene) or scene.named or scene.cue("i_ate", "for_myself"):
         return None
-    told = Eaters(scene)
+    told = seen(scene.message)
     if told.mine:
         return None
     put = any(start <= told.at[0] + 2 for start, _ in told.places("put_it_there"))
@@ -29,7 +30,7 @@ def kept_for_another(scene: Scene) -> list[Meaning] | None:
     """'saved 150 g quiche for Pete', 'put by 200 g curry for my brother': nobody has had it yet."""
     if not _tells_one_thing(scene) or scene.named or scene.cue("i_ate", "for_myself"):
         return None
-    told = Eaters(scene)
+    told = seen(scene.message)
     kept = any(start <= told.at[0] + 2 for start, _ in told.places("kept_by"))
     theirs = told.person is not None and told.led_by(told.person[0], "for_whom")
     return [NotMine(why="others")] if kept and theirs and not told.mine else None

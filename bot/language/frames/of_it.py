@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change, Which
-from bot.language.frames.serving import FITS, LEAST_G, Serving
+from bot.language.frames.serving import FITS, LEAST_G, Serving, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -30,8 +30,8 @@ def took_of_it(scene: Scene) -> list[Meaning] | None:
         return None
     parts = (i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in pack()["beside_it"])
     cut = next((i for i in parts if i), None)
-    base = Serving(Scene(message.part(0, len(message.chunks) if cut is None else cut)))
-    if Serving(scene).unreal or base.scene.foods or base.person is not None or base.boxes or base.rest:
+    base = seen(message.part(0, len(message.chunks) if cut is None else cut))
+    if seen(scene.message).unreal or base.scene.foods or base.person is not None or base.boxes or base.rest:
         return None
     if len(base.weights) != 1 or not base.spent(*base.weights) or base.cue("negation", "left_uneaten"):
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
-from bot.language.frames.serving import Serving
+from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import grams_of
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
@@ -22,7 +22,7 @@ SAME = 0.01
 
 def own_box(scene: Scene) -> list[Meaning] | None:
     """'took a box to work, just had it', 'a box, left 60 g of it', 'half a tub, the other half went in the bin'."""
-    told = Serving(scene)
+    told = seen(scene.message)
     ref, batch = _boxed(told)
     if ref is None or batch is None or not batch.boxes or not told.boxes or told.unreal or scene.foods:
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.language.chunks import Chunk, Kind
-from bot.language.frames.eaters import Eaters
+from bot.language.frames.serving import seen
 from bot.language.frames.stretch import as_mass, cut_at, grams_of
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -57,5 +57,5 @@ def _is_somebodys(scene: Scene, weight: Chunk) -> bool:
     clause = next((p for p in cut_at(scene.message, pack()["between_eaters"]) if weight in p.chunks), None)
     if clause is None or clause.of("food"):
         return False
-    eaters = Eaters(Scene(clause))
+    eaters = seen(clause)
     return eaters.person is not None and not clause.has_any(pack()["oneself"].words)

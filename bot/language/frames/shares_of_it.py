@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bot.language.chunks import Kind
 from bot.language.fix_meanings import Change, Delete, Which
-from bot.language.frames.eaters import Eaters
 from bot.language.frames.fix_scene import SOON, Fix
 from bot.language.frames.serving import seen
 from bot.language.meanings import Meaning, NotMine
@@ -36,7 +35,7 @@ def of_the_last(fix: Fix) -> list[Meaning] | None:
     each = _meant(fix)
     if share is None or each is None or each.batch is not None or not fix.is_recent(each, SOON):
         return None
-    eaters = Eaters(fix.scene)
+    eaters = seen(fix.scene.message)
     theirs = eaters.person is not None and eaters.cue("took_it", "gave_it", "for_another", "is_gone")
     if theirs and not eaters.mine:
         return [Change(which=Which(number=each.number), share=1 - share)]
@@ -91,6 +90,6 @@ def others_share(scene: Scene) -> list[Meaning] | None:
     """'my roommate ate half of it' where nothing on record can be meant: it is nobody's weigh-in."""
     if share_told(scene) is None or scene.foods:
         return None
-    eaters = Eaters(scene)
+    eaters = seen(scene.message)
     theirs = eaters.person is not None and not eaters.mine and eaters.cue("took_it", "gave_it")
     return [NotMine(why="others")] if theirs else None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -56,11 +56,21 @@ class Stretch:
 
     def word(self, n: int) -> str:
         """The word at a token, normalised; empty outside the stretch."""
-        return self.message.line.plain[n] if self.at and self.at[0] <= n <= self.at[-1] else ""
+        first, last, plain_words = self._span
+        return plain_words[n] if first <= n <= last else ""
+
+    @cached_property
+    def _span(self) -> tuple[int, int, Sequence[str]]:
+        """Its first and last token, and the words of all the message, normalised."""
+        return (self.at[0], self.at[-1], self.message.line.plain) if self.at else (0, -1, ())
 
     def named_at(self, n: int) -> bool:
         """Whether the token is part of a batch's name."""
-        return any(start <= n < end for _, start, end in self.scene.named)
+        return n in self._in_names
+
+    @cached_property
+    def _in_names(self) -> frozenset[int]:
+        return frozenset(n for _, start, end in self.scene.named for n in range(start, end))
 
     def led_by(self, n: int, concept: str) -> bool:
         """Whether a word of the concept precedes the token, ignoring articles."""
