@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
-from bot.language.lexicon import Lexicon, lexicon
+from bot.language.lexicon import Lexicon, first_names, with_names
 from bot.language.moments import Moment, MomentReader
 from bot.language.name_tables import lemmas_of
 from bot.language.names import Vocabulary
@@ -72,7 +72,9 @@ class Line:
         self.tokens = tokens
         self.around = around
         self.vocabulary = vocabulary
-        self.words: Lexicon = lexicon()
+        self.words: Lexicon = with_names(
+            first_names((t.text for t in tokens if t.kind == "word"), (*around.clients, *around.coaches))
+        )
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = Wording(plain(t.text) for t in tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)

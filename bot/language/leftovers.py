@@ -16,6 +16,7 @@ from typing import Any
 from bot.language.batch_meanings import CookBatch, CorrectIngredient, SwapIngredient
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change
+from bot.language.lexicon import lexicon
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.own_part import what_counts
@@ -90,7 +91,7 @@ class Account:
     def _counts_people(self, number: Chunk) -> bool:
         """Whether it only says how many people there were: '2 lads had 400 g of it'."""
         line, bare = self.message.line, number.amount is not None and number.amount.kind == "bare"
-        return bare and singular(line.text(number.end)) in line.words.people
+        return bare and singular(line.text(number.end)) in lexicon().people
 
     def _joined(self, first: Chunk, second: Chunk) -> bool:
         """Whether only signs and words of the lexicon stand between two chunks: '30 ml (', '2 tbsp of'."""

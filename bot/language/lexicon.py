@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from typing import Any, TypeVar
 
 from bot.language.number_words import number_words
@@ -13,6 +13,7 @@ from bot.language.pack import FOLDER, Spelling
 from bot.language.text import singular
 from domain.foods import State
 from domain.quantities import UNITS, UnitKind
+from domain.reference.words import is_given_name, is_real_word
 
 T = TypeVar("T")
 NO_WORDS_ALONE = frozenset(
@@ -204,6 +205,21 @@ def lexicon() -> Lexicon:
         phrases={name: tuple(listed) for name, listed in data["phrases"].items()},
         known=known | frozenset(singular(w) for w in known),
     )
+
+
+def first_names(words: Iterable[str], known: Iterable[str]) -> frozenset[str]:
+    """The first names among words in small letters, also in "beth's" and 'beths', but not of persons who are known."""
+    others = {part for name in known for part in name.casefold().split()}
+    bare = (word.removesuffix("'s") for word in words)
+    one = {singular(word) if not (is_given_name(word) or is_real_word(word)) else word for word in bare}
+    names = {word for word in one if is_given_name(word) and word not in others}
+    return frozenset(names | {singular(name) for name in names})
+
+
+@lru_cache(maxsize=1024)
+def with_names(names: frozenset[str]) -> Lexicon:
+    """The lexicon with these first names among its words for people."""
+    return replace(lexicon(), people=lexicon().people | names) if names else lexicon()
 
 
 def _all_words(section: dict[str, object]) -> Iterator[str]:

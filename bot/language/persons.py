@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bot.language.chunks import Line
+from bot.language.lexicon import lexicon
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.text import singular
@@ -72,8 +73,7 @@ def is_name(name: str, line: Line) -> bool:
 def _says_something(word: str, line: Line) -> bool:
     plain = (word, singular(word))
     return any(
-        w in pack()["nobody"] or w in line.words.people or line.words.knows(w) or line.vocabulary.knows(w)
-        for w in plain
+        w in pack()["nobody"] or w in lexicon().people or line.words.knows(w) or line.vocabulary.knows(w) for w in plain
     )
 
 

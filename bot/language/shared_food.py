@@ -189,6 +189,8 @@ class _Shared:
     def _together(self, start: int, end: int) -> bool:
         """Whether nothing parts two places of one clause but what is no part of it ('my half, no peel, 56 g')."""
         without = {n for c in self.told.message.of("whole", "part", "state") for n in range(c.start, c.end)}
+        beside = [pack()["came_out_at"], *([pack()["around_refuse"]] if without else ())]
+        without.update(n for n in range(start, end) if any(self.told.word(n) in words for words in beside))
         said = [n for n in range(start, end) if n not in without and self.told.message.tokens[n].text != ","]
         parted = end - start > 1 and len(said) < end - start and said
         ends = any(self.told.message.tokens[n].text in ENDS for n in said)

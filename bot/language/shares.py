@@ -138,7 +138,9 @@ def _of_someone(message: Message, fragment: Fragment, i: int) -> bool:
 
 
 def _is_person(message: Message, n: int) -> bool:
-    word = message.line.text(n)
+    word, owned = message.line.text(n), message.line.text(n + 1)
+    if word.endswith("'s") and owned.isalpha() and all(owned not in pack()[of] for of in ("a_helping_of", "helpings")):
+        return False  # "off my mum's tree"
     return singular(word) in message.words.people or (
         singular(word) in message.words.pronouns and not _may_be_the_food(message, n)
     )

@@ -52,6 +52,12 @@ def is_short_food_word(word: str) -> bool:
     return _listed("short_words.txt", word)
 
 
+@lru_cache(maxsize=8192)
+def is_given_name(word: str) -> bool:
+    """Whether a word, in small letters, is a first name and no word for anything else: 'beth', 'priya'."""
+    return _listed("given_names.txt", word)
+
+
 def is_animal(word: str) -> bool:
     """Whether a word is an English noun for a mammal, bird, reptile or amphibian first of all: 'squirrel', 'mare'."""
     return _listed("animals.txt", word)

@@ -47,7 +47,8 @@ MOVED = VOWELS[1:] + VOWELS[0] + CONSONANTS[1:] + CONSONANTS[0]
 TO = str.maketrans(LETTERS + LETTERS.upper(), MOVED + MOVED.upper())
 BACK = str.maketrans(MOVED + MOVED.upper(), LETTERS + LETTERS.upper())
 CACHED = (
-    pack.pack, lexicon.lexicon, number_words.number_words, intents.grammar, moments.moment_openers, figures._openers,
+    pack.pack, lexicon.lexicon, lexicon.with_names, number_words.number_words,
+    intents.grammar, moments.moment_openers, figures._openers,
     name_tables.table_names, name_tables.table_fat_classes, name_tables.personal_names, names.vocabulary,
     modifiers._phrases,
     scanner.readers_of, counting.amount_openers, word_lists.lists_of, noise._noise_openers,

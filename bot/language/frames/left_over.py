@@ -33,6 +33,8 @@ def left_for_me(fix: Fix) -> list[Meaning] | None:
         kept = [c for c in fix.amounts if c.start - fix.first > i]
         if not kept or not given:
             continue
+        if fix.mentions and not fix.matched:
+            return None  # 'banana, half each with mum, mine was 56 g': of a food that is not on record
         on_record = [m.latest for m in fix.matched] or [fix.all[-1]]
         if len(kept) != len(on_record) or len(given) != len(kept):
             return None

@@ -1,0 +1,58 @@
+"""First names as people type them, small letters and all, are somebody."""
+
+import pytest
+
+from domain import reference
+from domain.reference.words import HERE, is_given_name
+from tests.language.conftest import Hear
+
+NAMES = (HERE / "given_names.txt").read_text(encoding="utf-8").splitlines()
+
+
+# The five most frequent of either sex in the census of the United States of 1990 that are no other word, from memory.
+@pytest.mark.parametrize(
+    "name", ("mary", "patricia", "linda", "barbara", "elizabeth", "james", "john", "robert", "michael", "william")
+)
+def test_a_frequent_first_name_is_one(name: str) -> None:
+    assert is_given_name(name)
+
+
+@pytest.mark.parametrize("word", ("rosemary", "basil", "olive", "ginger", "will", "may", "mark", "rose", "rice"))
+def test_a_word_for_something_else_is_none(word: str) -> None:
+    assert not is_given_name(word)
+
+
+def test_the_names_are_in_order_and_no_food_goes_by_one() -> None:
+    assert sorted(set(NAMES)) == NAMES
+    assert not set(NAMES) & set(reference.load().names)
+
+
+@pytest.mark.parametrize(
+    "said",
+    (
+        "beth had 366 g of rice",
+        "gave sam 200 g of pasta",
+        "120 g of the cake was for priya",
+        "sam's plate, 240 g potatoes",
+    ),
+)
+def test_what_somebody_had_is_not_the_writers(heard: Hear, said: str) -> None:
+    assert not heard(said).all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    ("said", "food", "grams"),
+    (
+        ("banana, half each with beth, mine was 56 g peeled", "banana", 56.0),
+        ("omar and I split one banana, my half without the peel was 56 g", "banana", 56.0),
+        ("180 g peach off omar's tree", "peach", 180.0),
+        ("150 g cooked rice, beth sends her love", "rice", 150.0),
+    ),
+)
+def test_the_writers_part_is_recorded(heard: Hear, said: str, food: str, grams: float) -> None:
+    told = heard(said).all("weigh_in")
+    assert [(food in e["food"], e["as_weighed_g"]) for e in told] == [(True, grams)]
+
+
+def test_what_another_ate_of_it_is_not_taken_for_ones_own(heard: Hear) -> None:
+    assert not heard("500 g yogurt, sam ate 200 g").all("weigh_in")
