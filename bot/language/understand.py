@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.consents import consented
+from bot.language.frames.heaped import pot_after_all
 from bot.language.frames.of_several import taken_twice
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
@@ -126,7 +127,8 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
-    return made_sure(message, accounted(message, looked_again(message, _meanings(message))))
+    meant = looked_again(message, _meanings(message))
+    return pot_after_all(message, meant) or made_sure(message, accounted(message, meant))
 
 
 def _command(message: Message) -> list[Meaning] | None:

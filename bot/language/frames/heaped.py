@@ -3,71 +3,87 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+from bot.language.asked import WhatIf
 from bot.language.batch_meanings import OpenBatch
-from bot.language.frames.opening import name_of_pot, told_ingredients
-from bot.language.frames.pot_names import is_named_dish
+from bot.language.frames.opening import name_of_pot, opened, told_ingredients
+from bot.language.frames.pot_names import is_named_dish, unheard_name
+from bot.language.frames.substance import LEAST_FOODS, is_for_a_pot
+from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import opening
-from bot.language.meanings import Meaning
+from bot.language.meanings import Chatter, LeftOut, Meaning, Unclear
+from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.stance import how_it_is_said, planned
 from bot.language.told import Item
-from domain import reference
 from domain.foods import State
 
-LEAST_FOODS = 3
-LEAST_G = 650.0
-"""What goes in, at least."""
-HEAPS_G = {
-    "fats": 80.0, "condiments": 150.0, "grains": 250.0, "pulses": 300.0, "meat": 400.0, "poultry": 400.0, "fish": 400.0,
-    "sausages": 400.0, "vegetables": 600.0,
-}  # fmt: skip
-"""Grams of one food, by its group, that hardly anybody eats at once as it stands in the list (common practice)."""
-BUTTER_G = 100.0
 MOST_CHUNKS = 90
+MOST_BESIDE = 2
+"""Meanings of a message in which one pot is opened and its heading may have been read by itself."""
+BESIDE_WEIGH_INS = (Chatter, LeftOut)
+"""What may come with weigh-ins that are a pot after all."""
 
 
 def heaped(scene: Scene) -> list[Meaning] | None:
     """'Cottage pie tonight. 500g beef mince, 1 onion that's 140g, 180g carrots, a 400g tin of tomatoes, 40g butter'."""
     message = scene.message
-    if len(scene.amounts) < LEAST_FOODS or len(message.chunks) > MOST_CHUNKS:
+    if len(scene.amounts) < LEAST_FOODS or len(message.chunks) > MOST_CHUNKS or _is_no_pot(scene):
         return None
-    if message.asks or message.of("hash", "energy", "macro", "price", "tare"):
-        return None
-    if message.when.future or scene.named or scene.cue("i_ate", "ate", "portioned", "condition"):
-        return None
-    if opening(message) is not None:
+    if message.of("tare") or scene.named or opening(message) is not None:
         return None  # one of the usual heads
-    if planned(message) or how_it_is_said(message) is not None or scene.cue("only_written_down"):
-        return None
     told = told_ingredients(message)
-    weighed = [item for item in told if _grams(item)]
-    foods = {item.name.text for item in weighed if item.name is not None and (item.name.foods or item.name.kinds)}
-    if len(foods) < LEAST_FOODS or sum(map(_grams, weighed)) < LEAST_G or any(_cooked(item) for item in told):
+    if not is_for_a_pot(told):
         return None
     name = name_of_pot(message)
+    return None if _is_a_plate(message, name, told) else [_opened(message, name, told)]
+
+
+def pot_after_all(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """The pot that is told by what was read as weigh-ins of raw food, water and spices; None if they may be a meal."""
+    if len(meant) <= MOST_BESIDE and any(isinstance(m, OpenBatch) and m.name is None for m in meant):
+        return [_with_heading(message, m) for m in meant if not isinstance(m, Unclear)]
+    told = [item for m in meant for item in (m.items if isinstance(m, WhatIf) else [m]) if isinstance(item, Item)]
+    if len(told) < LEAST_FOODS or any(not isinstance(m, (Item, WhatIf, *BESIDE_WEIGH_INS)) for m in meant):
+        return None
+    if any(i.batch is not None or i.kcal is not None or i.others_g or i.changes is not None for i in told):
+        return None
+    scene = Scene(message)
+    if not is_for_a_pot(told) or _is_no_pot(scene):
+        return None
+    name = name_of_pot(message)
+    if _is_a_plate(message, name, told):
+        return None
+    by_words = opened(scene)
+    if by_words is not None and any(isinstance(m, OpenBatch) for m in by_words):
+        return by_words
+    return [_opened(message, name, told)]
+
+
+def _with_heading(message: Message, meaning: Meaning) -> Meaning:
+    """A pot that was read without the sentence before it, with the name in that: 'on sambar duty. Toor dal …'."""
+    if not isinstance(meaning, OpenBatch) or meaning.name is not None:
+        return meaning
+    return replace(meaning, name=unheard_name(message) or None)
+
+
+def _opened(message: Message, name: str, told: Sequence[Item]) -> OpenBatch:
+    return OpenBatch(name=name or unheard_name(message) or None, items=tuple(in_grams(told)))
+
+
+def _is_no_pot(scene: Scene) -> bool:
+    """Whether it asks, plans, was eaten or only stands in a recipe or on a shopping list."""
+    message = scene.message
+    if (message.asks and message.has("?")) or message.of("hash", "energy", "macro", "price"):
+        return True
+    if message.when.future or scene.cue("i_ate", "ate", "portioned", "condition"):
+        return True
+    return planned(message) or how_it_is_said(message) is not None or scene.cue("only_written_down")
+
+
+def _is_a_plate(message: Message, name: str, told: Sequence[Item]) -> bool:
+    """Whether it is of a meal and names no dish that is made from something raw."""
     dish = pack()["dish"].found([plain(word) for word in name.split()]) or is_named_dish(message, name.split())
-    if message.when.meal and not (dish and any(item.state == State.RAW for item in weighed)):
-        return None  # a plate
-    return [OpenBatch(name=name or None, items=tuple(told))] if any(map(_is_heap, weighed)) else None
-
-
-def _grams(item: Item) -> float:
-    return item.amount.grams or 0.0 if item.amount is not None else 0.0
-
-
-def _cooked(item: Item) -> bool:
-    return item.state == State.COOKED
-
-
-def _is_heap(item: Item) -> bool:
-    """Whether it is more of one food than anybody eats at once."""
-    foods = reference.load().foods
-    names: Sequence[str] = item.name.foods if item.name is not None else ()
-    kinds = reference.load().kinds.get(item.name.kinds) if item.name is not None and item.name.kinds else None
-    known = [foods[name] for name in (*names, *(kinds.kinds[:1] if kinds is not None else ())) if name in foods]
-    return any(
-        _grams(item) >= (BUTTER_G if food.name in pack()["spread_on_bread"] else HEAPS_G.get(food.group, LEAST_G))
-        for food in known
-    )
+    return bool(message.when.meal) and not (dish and any(item.state == State.RAW for item in told))

@@ -10,10 +10,12 @@ from bot.language.frames.pot_naming import named_by_verb
 from bot.language.frames.spans import Span, is_one, spans
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.text import singular
+from domain.reference.words import is_real_word
 
 MOST_NAME_WORDS = 4
 MOST_BETWEEN = 3
-"""Tokens between 'batch' and a word that says that it is a new one."""
+"""Tokens between 'batch' and a word that says that it is a new one; letters of a word inside a foreign name."""
 SENTENCE_ENDS = frozenset({".", "!", ";"})
 STOPS = frozenset({",", ".", ":", ";", "!", "-", "(", ")", "="})
 
@@ -161,6 +163,36 @@ def _of_no_list(message: Message, chunk: Chunk) -> bool:
 def said_as_name(message: Message, chunks: Sequence[Chunk]) -> str:
     """The text of the chunks as one name, as typed, in lower case."""
     return " ".join(message.phrase([c]).removesuffix("'s") for c in chunks).strip(" \"'.")
+
+
+def unheard_name(message: Message) -> str:
+    """The dish before the first weight by words that no list and no English dictionary has: 'on sambar duty. …'.
+
+    Of several such stretches the longest is taken; a name for a person would be written with a capital letter.
+    """
+    first = next((n for n, c in enumerate(message.chunks) if c.amount is not None and not is_one(c.amount)), 0)
+    head, runs = message.chunks[:first], list[list[Chunk]]([[]])
+    for n, chunk in enumerate(head):
+        between = bool(runs[-1]) and len(chunk.text) <= MOST_BETWEEN and _is_unheard(message, head[n + 1 : n + 2])
+        if between or _is_unheard(message, [chunk]):
+            runs[-1].append(chunk)
+        elif runs[-1]:
+            runs.append([])
+    longest = max(reversed(runs), key=len)
+    return said_as_name(message, longest) if len(longest) <= MOST_NAME_WORDS else ""
+
+
+def _is_unheard(message: Message, chunks: Sequence[Chunk]) -> bool:
+    """Whether it is a word that no list and no dictionary has, or a dish of the table."""
+    if not chunks or not chunks[0].text.isalpha():
+        return False
+    word = chunks[0].text.lower()
+    if chunks[0].kind == "food":
+        return is_named_dish(message, word.split())
+    if not _of_no_list(message, chunks[0]) or len(word) <= MOST_BETWEEN or singular(word) in message.words.people:
+        return False
+    capital = message.tokens[chunks[0].start].raw[:1].isupper()
+    return not (capital or is_real_word(word))
 
 
 def is_named_dish(message: Message, said: Sequence[str]) -> bool:
