@@ -15,6 +15,7 @@ from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.consents import consented
+from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
 from bot.language.frames.of_several import taken_twice
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
@@ -128,7 +129,8 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
-    return pot_after_all(message, meant) or made_sure(message, accounted(message, meant))
+    by_state = pot_after_all(message, meant) or weighed_gross(message, meant)
+    return by_state or made_sure(message, accounted(message, meant))
 
 
 def _command(message: Message) -> list[Meaning] | None:

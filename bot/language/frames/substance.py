@@ -96,6 +96,4 @@ def _foods(item: Item) -> list[Food]:
     if name is None:
         return []
     kinds = table.kinds.get(name.kinds) if name.kinds else None
-    return [
-        table.foods[food] for food in (*name.foods, *(kinds.kinds[:1] if kinds else ())) if food in table.foods
-    ]
+    return [table.foods[food] for food in (*name.foods, *(kinds.kinds[:1] if kinds else ())) if food in table.foods]

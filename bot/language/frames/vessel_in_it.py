@@ -37,7 +37,11 @@ def vessel_in_it(scene: Scene) -> TareRef | None:
         )
         if not vessel or any(start <= at < end for start, end in contents):
             continue
-        if _led_in(message, at) or any(_joined(message, at, start, end) for start, end in contents):
+        if (
+            _led_in(message, at)
+            or _told_in(message, at)
+            or any(_joined(message, at, start, end) for start, end in contents)
+        ):
             return _called(message, at)
     return None
 
@@ -51,6 +55,13 @@ def _led_in(message: Message, vessel: int) -> bool:
     while at > first and line.plain[at - 1] in pack()["pointing"]:
         at -= 1
     return at > first and line.plain[at - 1] in pack()["included_with"]
+
+
+def _told_in(message: Message, vessel: int) -> bool:
+    """'pot included', 'with it in the pot'."""
+    line = message.line
+    behind = line.plain[vessel + 1] if vessel + 1 < len(line.tokens) else ""
+    return behind in pack()["counted_in"]
 
 
 def _joined(message: Message, vessel: int, start: int, end: int) -> bool:
