@@ -18,6 +18,7 @@ from bot.language.frames.consents import consented
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
 from bot.language.frames.of_several import taken_twice
+from bot.language.frames.of_the_pot import of_the_pot
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
 from bot.language.frames.persons_size import weighed_beside
@@ -129,7 +130,7 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
-    by_state = pot_after_all(message, meant) or weighed_gross(message, meant)
+    by_state = pot_after_all(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
     return by_state or made_sure(message, accounted(message, meant))
 
 

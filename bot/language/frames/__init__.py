@@ -21,6 +21,7 @@ from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bare_counts import done_and_counted, so_many
 from bot.language.frames.bodies import on_the_scales, weighed_together
 from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
+from bot.language.frames.boxed_by_weight import boxed_by_weight, put_away_whole
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.consents import consented
 from bot.language.frames.cooking import cooked, done_unweighed, poured_off
@@ -139,6 +140,8 @@ FRAMES: tuple[Frame, ...] = (
     weighs_all,
     put_in,
     boxed_up,
+    boxed_by_weight,
+    put_away_whole,
     cooked_again,
     put_on_top,
     grown_to,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.language.batch_meanings import Left
 from bot.language.frames.serving import Serving, seen
 from bot.language.frames.stretch import of_kitchens
@@ -23,6 +25,8 @@ def what_is_left(scene: Scene) -> list[Meaning] | None:
         return None
     if told.cue("eating_it") and not told.cue("still_there", "what_is_in"):
         return None
+    if told.cue("the_bin") and "?" not in scene.message.said:
+        return None  # 'what remains of the pho goes in the bin'
     if (
         not scene.message.asks
         and told.rest
@@ -61,7 +65,7 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
     if batch is None or not batch.cooked or len(counted) > 1 or told.person is not None or told.when.meal is not None:
         return None
     ends_left = any(end == told.at[-1] + 1 for _, end in told.places("at_the_end"))
-    if told.mine or (told.cue("gave_it") and not ends_left):
+    if told.mine or (told.cue("gave_it") and not ends_left) or _those_that_were(told):
         return None
     if told.cue("eating_it", "freezing_them", "thawing_out", "dividing_up", "equally", "came_to_grief"):
         return None
@@ -71,6 +75,14 @@ def what_stands(scene: Scene) -> list[Meaning] | None:
     if not (told.cue("stock_of_it") or ends_left or (all_boxes and not told.cue("from_it"))):
         return None
     return [Stored(place=None, batch=told.ref)] if told.boxes else [Left(batch=told.ref)]
+
+
+def _those_that_were(told: Serving) -> bool:
+    """'the 3 dumplings that were left': a phrase with no verb of its own names what was eaten, no stock."""
+    if len(told.counts) != 1 or told.word(told.counts[0].start - 1) not in pack()["pointing"]:
+        return False
+    behind = [told.word(n) for n in range(told.counts[0].end, told.at[-1] + 1)]
+    return any(a in pack()["relative"] and b in pack()["was_then"] for a, b in pairwise(behind))
 
 
 def _closed(told: Serving) -> BatchRef | None:

@@ -182,7 +182,8 @@ def moved(scene: Scene) -> list[Meaning] | None:
     batch = None if ref is None else told.known(ref)
     if ref is None or batch is None or not batch.boxes or told.when.meal is not None:
         return None
-    if told.ref is None and not told.boxes and not (freezes and told.counts and not told.may_name_more()):
+    put_away = freezes or told.target == "freezer"
+    if told.ref is None and not told.boxes and not (put_away and told.counts and not told.may_name_more()):
         return None
     parts = [seen(part) for part in cut_at(scene.message, pack()["between_moves"])]
     moves: list[MoveBoxes] = []

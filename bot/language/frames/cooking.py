@@ -57,7 +57,7 @@ def cooked(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("portioned", "i_ate") or scene.message.of("hash") or not _all_inside(scene, raw[0]):
         return None
-    off = _poured(scene)
+    off = poured_weights(scene)
     if len(off) > 1 or (off and scene.cue("before_pouring")):
         return None
     weights = sorted(in_one_unit(_different(scene, off)), key=_grams, reverse=True)
@@ -175,7 +175,7 @@ def _all_inside(scene: Scene, batch: KnownBatch) -> bool:
     return True
 
 
-def _poured(scene: Scene) -> list[Chunk]:
+def poured_weights(scene: Scene) -> list[Chunk]:
     """The weights of what was poured off: 'drained 30 g fat', '30 g of fat came off', 'skimmed off 40 g'."""
     if not scene.cue("pouring", "lifts"):
         return []
@@ -224,15 +224,15 @@ def poured_off(scene: Scene) -> list[Meaning] | None:
     if scene.cue("portioned") and not scene.cue("lifts"):
         return None
     told = [c for c in message.chunks if c.kind in TELLING and not (c.amount is not None and is_one(c.amount))]
-    if any(not _is_poured(c) for c in scene.foods) or len(told) != 1:
+    if any(not is_poured(c) for c in scene.foods) or len(told) != 1:
         return None
     amount = told[0].amount
-    if amount is None or amount.kind not in ("mass", "bare") or not _poured(scene):
+    if amount is None or amount.kind not in ("mass", "bare") or not poured_weights(scene):
         return None
     return [PourOff(batch=ref_of(named), amount=amount, fat=not scene.cue("watery"))]
 
 
-def _is_poured(food: Chunk) -> bool:
+def is_poured(food: Chunk) -> bool:
     """'fat', 'skimmed fat': what is poured off, with a word for pouring that may be read as part of its name."""
     said = [plain(word) for word in food.text.lower().split()]
     pourable = food.text.lower() in pack()["pourable"] or pack()["pourable"].found(said)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.batch_meanings import CookBatch
-from bot.language.frames.cooking import MORE_THAN_A_MEAL_G, in_one_unit
+from bot.language.batch_meanings import CookBatch, PourOff
+from bot.language.frames.cooking import MORE_THAN_A_MEAL_G, in_one_unit, poured_weights
 from bot.language.frames.spans import is_one
-from bot.language.frames.stretch import grams_of
+from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.vessel_in_it import vessel_in_it
 from bot.language.meanings import Chatter, LeftOut, Meaning, Unclear
 from bot.language.message import Message
@@ -22,6 +22,8 @@ LEAST_OF_RAW, MOST_OF_RAW = 0.4, 1.4
 """Shares of what went in between which the contents of a pot weigh when it is cooked."""
 MORE_THAN_RAW = 1.15
 """From this share on a weight is rather that of the pot with its contents."""
+LEAST_DRAINED = 0.3
+"""The same where something was poured off."""
 LEAST_VESSEL_G = 150.0
 MOST_CHUNKS = 40
 MOST_KILOS = 25.0
@@ -39,9 +41,12 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
     cooked = next((m for m in meant if isinstance(m, CookBatch)), None)
     scene = Scene(message)
     pot = _on_the_stove(scene) if cooked is None or cooked.amount is not None else None
-    if pot is None or pot.raw_g is None or any(isinstance(m, Item) and _is_of_another(m, pot) for m in meant):
+    if pot is None or pot.raw_g is None or any(isinstance(m, Item) and _is_of_another(scene, m, pot) for m in meant):
         return None
     weights = _weights(scene)
+    off = poured_weights(scene)
+    if len(off) == 1:
+        return _after_pouring(scene, pot, meant, weights)
     if weights is None or (cooked is not None and cooked.tare is not None and cooked.tare.grams is None):
         return None
     if len(weights) == 2:
@@ -57,11 +62,28 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
     return None if kilos is None else [replace(cooked, amount=kilos)]
 
 
-def _is_of_another(item: Item, pot: KnownBatch) -> bool:
+def _after_pouring(
+    scene: Scene, pot: KnownBatch, meant: Sequence[Meaning], weights: Sequence[Amount] | None
+) -> list[Meaning] | None:
+    """'tray out, drained 70 g fat off it, 1290': one weight left the pot, and the other is what it weighs."""
+    amount = poured_weights(scene)[0].amount
+    if amount is None or pot.raw_g is None or any(isinstance(m, CookBatch) and m.tare for m in meant):
+        return None
+    rest = [a for a in weights or () if grams_of(a) != grams_of(amount)]
+    fits = [a for a in rest if LEAST_DRAINED * pot.raw_g <= grams_of(a) <= MOST_OF_RAW * pot.raw_g]
+    if len(rest) != 1 or not fits or grams_of(amount) >= pot.raw_g - grams_of(fits[0]):
+        return None
+    ref = ref_of([pot])
+    poured = PourOff(batch=ref, amount=as_mass(amount), fat=not scene.cue("watery"))
+    return [poured, CookBatch(batch=ref, amount=fits[0])]
+
+
+def _is_of_another(scene: Scene, item: Item, pot: KnownBatch) -> bool:
     """Whether a weigh-in is of a known food or of another batch; a word that no food has is of none."""
     if item.batch is not None:
         return pot.number not in (item.batch.number, *item.batch.candidates)
-    return item.name is not None and bool(item.name.foods or item.name.kinds)
+    poured = item.name is not None and item.name.text.lower() in pack()["pourable"] and scene.cue("pouring")
+    return item.name is not None and bool(item.name.foods or item.name.kinds) and not poured
 
 
 def _all_of_it(scene: Scene, pot: KnownBatch, meant: Sequence[Meaning], told: Amount) -> list[Meaning] | None:
@@ -82,7 +104,7 @@ def _on_the_stove(scene: Scene) -> KnownBatch | None:
         return None
     said = scene.message.line.plain
     if any(said[n] in pack()["oneself"] for c in scene.message.of("word") for n in range(c.start, c.end)) and not (
-        scene.cue("done", "weighing_now", "the_vessel")
+        scene.cue("done", "weighing_now", "the_vessel", "pouring")
     ):
         return None
     raw = worked_on([b for b in scene.batches if not b.cooked]) if scene.batches else scene.message.around.at_work

@@ -25,6 +25,7 @@ from bot.language.told import Amount, Item, Name
 from domain.foods import State
 
 MOST_CHUNKS = 60
+MOST_HEADING = 6
 MOST_SEASONINGS = 5
 """Chunks of a message that names seasonings and nothing else."""
 LEAST_OF_RAW, MOST_OF_RAW = 0.45, 1.6
@@ -57,6 +58,8 @@ def put_in(scene: Scene) -> list[Meaning] | None:
         return None
     if scene.cue("told_wrong", "not_put_in", "contrasts", "done", "weighing_now"):
         return None
+    if _is_headed_by_another(scene):
+        return None
     named = [Span(start, end) for _, start, end in scene.named]
     cues = spans(message, "into_pot", "for_pot", "in_the_pot", "from_start", "too", "pot_takes", "replaces_it")
     rest = _behind_heading(outside(message, (*named, *cues)))
@@ -70,6 +73,20 @@ def put_in(scene: Scene) -> list[Meaning] | None:
     if any(i.name is not None and has_ingredient(message, ref, i.name) for i in told):
         return None  # it is in already: a correction, or asked about
     return [AddIngredients(batch=ref, items=tuple(in_grams(told)), from_start=scene.cue("from_start", "forgot"))]
+
+
+def _is_headed_by_another(scene: Scene) -> bool:
+    """'Dumplings: 250 g flour, 300 g minced pork raw, …': a dish of its own, with a food like the pot's name in it."""
+    message = scene.message
+    colon = next((c.start for c in message.chunks[:MOST_HEADING] if c.text == ":"), None)
+    if colon is None or any(start < colon for _, start, _ in scene.named):
+        return False
+    head = [c for c in message.chunks if c.start < colon]
+    said = [plain(c.text.lower()) for c in head]
+    if any(word in pack()[name] for word in said for name in ("for_pot", "into_pot", "too")):
+        return False
+    foods = [c for c in head if c.kind == "food"]
+    return bool(foods) and pack()["part_of_a_dish"].end(said, len(said) - 1) is None
 
 
 def seasoned(scene: Scene) -> list[Meaning] | None:
