@@ -18,7 +18,7 @@ MOST_CHUNKS = 20
 
 
 def boxed_by_weight(scene: Scene) -> list[Meaning] | None:
-    """'froze 2 lots of 300', 'the rest split into 250 g tubs', 'pork boxes 5 x 180': what fits into the pot's weight."""
+    """'froze 2 lots of 300', 'the rest split into 250 g tubs': boxes that fit into the pot's weight."""
     message = scene.message
     if not message.around.batches or not message.of("amount") or len(message.chunks) > MOST_CHUNKS:
         return None

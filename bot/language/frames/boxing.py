@@ -44,6 +44,9 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     apart = [c for c in counts if c is not count and c not in weights and _for_freezer(told, c)]
     apart = [c for c in apart if not _is_same(c, count)]
     ways = [c for c in counts if c is not count and _is_same(c, count)]
+    divided = _divided(told, count, [c for c in counts if c is not count and c not in ways])
+    if divided is not None:
+        apart, ways = divided
     weights = [c for c in weights if c not in ways and c not in apart]
     ones = [c for c in told.numbers if c.amount is not None and c is not count and is_one(c.amount)]
     ones += [c for c in told.shares if told.word(c.start - 1) in pack()["what_is_over"]]
@@ -125,6 +128,20 @@ def _first_count(counts: list[Chunk]) -> Chunk | None:
 def _is_same(chunk: Chunk, count: Chunk) -> bool:
     """Whether a number only repeats how many boxes there are: 'split five ways, five boxes even'."""
     return chunk.amount is not None and count.amount is not None and chunk.amount.value == count.amount.value
+
+
+def _divided(told: Serving, count: Chunk, others: list[Chunk]) -> tuple[list[Chunk], list[Chunk]] | None:
+    """'3 tubs, 2 fridge 1 freezer': numbers that add up to all boxes say where each part of them is."""
+    amounts = [c.amount.value for c in others if c.amount is not None]
+    if len(others) < 2 or count.amount is None or sum(amounts) != count.amount.value:
+        return None
+    ends = [*(c.start for c in others[1:]), told.at[-1] + 1]
+    frozen = [
+        c
+        for c, end in zip(others, ends, strict=True)
+        if any(told.word(n) in pack()["freezer_itself"] for n in range(c.end, end))
+    ]
+    return frozen, [c for c in others if c not in frozen]
 
 
 def _for_freezer(told: Serving, count: Chunk) -> bool:

@@ -12,7 +12,7 @@ from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.vessel_in_it import vessel_in_it
 from bot.language.meanings import Chatter, LeftOut, Meaning, Unclear
 from bot.language.message import Message
-from bot.language.pack import pack
+from bot.language.pack import pack, plain
 from bot.language.scene import TELLING, Scene, ref_of
 from bot.language.surroundings import KnownBatch, worked_on
 from bot.language.told import Amount, Item, TareRef
@@ -43,6 +43,8 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
     pot = _on_the_stove(scene) if cooked is None or cooked.amount is not None else None
     if pot is None or pot.raw_g is None or any(isinstance(m, Item) and _is_of_another(scene, m, pot) for m in meant):
         return None
+    if cooked is not None and cooked.tare is not None and _only_says_when(cooked.tare):
+        return [replace(cooked, tare=None)]
     weights = _weights(scene)
     off = poured_weights(scene)
     if len(off) == 1:
@@ -60,6 +62,11 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
         return [replace(cooked, tare=vessel)]
     kilos = _in_kilos(scene, pot, weights[0])
     return None if kilos is None else [replace(cooked, amount=kilos)]
+
+
+def _only_says_when(tare: TareRef) -> bool:
+    """'all rotis together after tawa 572 g': words that say when it was weighed were taken for a vessel."""
+    return tare.grams is None and plain(tare.name.split()[0]) in pack()["around_a_meal"]
 
 
 def _after_pouring(

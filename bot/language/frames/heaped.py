@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from bot.language.asked import WhatIf
 from bot.language.batch_meanings import OpenBatch
-from bot.language.frames.opening import name_of_pot, opened, told_ingredients
+from bot.language.frames.opening import is_anothers, name_of_pot, opened, told_ingredients
 from bot.language.frames.pot_names import is_named_dish, unheard_name
-from bot.language.frames.substance import LEAST_FOODS, is_for_a_pot
+from bot.language.frames.substance import FEW, is_for_a_pot
 from bot.language.intents.ingredients import in_grams
 from bot.language.intents.openings import opening
-from bot.language.meanings import Chatter, LeftOut, Meaning, Unclear
+from bot.language.meanings import Chatter, LeftOut, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
@@ -30,7 +30,7 @@ BESIDE_WEIGH_INS = (Chatter, LeftOut)
 def heaped(scene: Scene) -> list[Meaning] | None:
     """'Cottage pie tonight. 500g beef mince, 1 onion that's 140g, 180g carrots, a 400g tin of tomatoes, 40g butter'."""
     message = scene.message
-    if len(scene.amounts) < LEAST_FOODS or len(message.chunks) > MOST_CHUNKS or _is_no_pot(scene):
+    if len(scene.amounts) < FEW or len(message.chunks) > MOST_CHUNKS or _is_no_pot(scene):
         return None
     if message.of("tare") or scene.named or opening(message) is not None:
         return None  # one of the usual heads
@@ -43,10 +43,11 @@ def heaped(scene: Scene) -> list[Meaning] | None:
 
 def pot_after_all(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     """The pot that is told by what was read as weigh-ins of raw food, water and spices; None if they may be a meal."""
-    if len(meant) <= MOST_BESIDE and any(isinstance(m, OpenBatch) and m.name is None for m in meant):
-        return [_with_heading(message, m) for m in meant if not isinstance(m, Unclear)]
+    if len(meant) <= MOST_BESIDE and any(isinstance(m, OpenBatch) for m in meant):
+        kept = [m for m in meant if not isinstance(m, (Unclear, NotMine))]
+        return [_with_heading(message, m) for m in kept] if _says_too_little(meant) else None
     told = [item for m in meant for item in (m.items if isinstance(m, WhatIf) else [m]) if isinstance(item, Item)]
-    if len(told) < LEAST_FOODS or any(not isinstance(m, (Item, WhatIf, *BESIDE_WEIGH_INS)) for m in meant):
+    if len(told) < FEW or any(not isinstance(m, (Item, WhatIf, *BESIDE_WEIGH_INS)) for m in meant):
         return None
     if any(i.batch is not None or i.kcal is not None or i.others_g or i.changes is not None for i in told):
         return None
@@ -56,10 +57,17 @@ def pot_after_all(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
     name = name_of_pot(message)
     if _is_a_plate(message, name, told):
         return None
+    if is_anothers(message):
+        return [NotMine(why="others")]
     by_words = opened(scene)
     if by_words is not None and any(isinstance(m, OpenBatch) for m in by_words):
         return by_words
     return [_opened(message, name, told)]
+
+
+def _says_too_little(meant: Sequence[Meaning]) -> bool:
+    """Whether a pot has no name yet, or its heading was read by itself."""
+    return len(meant) > 1 or any(isinstance(m, OpenBatch) and m.name is None for m in meant)
 
 
 def _with_heading(message: Message, meaning: Meaning) -> Meaning:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.asked import WhatIf
-from bot.language.batch_meanings import AddIngredients, Left, PourOff
+from bot.language.batch_meanings import AddIngredients, CorrectIngredient, Left, PourOff
 from bot.language.chunks import Chunk
 from bot.language.frames.cooking import is_poured
 from bot.language.frames.spans import is_one
@@ -61,14 +61,20 @@ def of_the_pot(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | No
         return None
     if _is_frozen(message, portions):
         return [NotMine(why="doubt")]
-    together = _of_what_is_in_it(message, portions) or _into_it(message, portions) or _box_of(message, portions)
+    together = (
+        _weight_apart(message, portions)
+        or _put_right_in_it(message, portions)
+        or _of_what_is_in_it(message, portions)
+        or _into_it(message, portions)
+        or _box_of(message, portions)
+    )
     if together is not None:
         return together
     return _poured(message) or _had_each(message) or _twice(message, portions) or _in_its_vessel(message, portions)
 
 
 def _what_is_left(message: Message, asked: WhatIf) -> list[Meaning] | None:
-    """'what does that leave of the dal?': a question about a pot without an amount or a nutrient is how much is left."""
+    """'what does that leave of the dal?': a question about a pot that asks for no figures is how much is left."""
     if len(asked.items) != 1 or asked.topic or message.of("energy", "macro", "amount", "food"):
         return None
     item = asked.items[0]
@@ -109,6 +115,39 @@ def _of_what_is_in_it(message: Message, portions: Sequence[Item]) -> list[Meanin
     if len(within) != 1 or grams_of(item.amount) > (within[0].left_g or 0.0):
         return None
     return [replace(item, name=None, several=(), batch=ref_of(within), state=None)]
+
+
+def _weight_apart(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
+    """'a plate of snert, the plate is tared: 420': a plate of a pot, and a weight that no food has, are one portion."""
+    if len(portions) != 2:
+        return None
+    plate, weight = portions
+    if plate.batch is None or plate.amount is None or plate.amount.kind not in ("measure", "count", "loose"):
+        return None
+    if plate.amount.value != 1 or weight.batch is not None or weight.amount is None or weight.amount.doubt is not None:
+        return None
+    named = weight.name is not None and bool(weight.name.foods or weight.name.kinds)
+    grams = grams_of(weight.amount)
+    pots = batches_meant(message, plate.batch)
+    if named or weight.amount.kind not in ("mass", "bare") or grams <= MOST_COUNTED or len(pots) != 1 or pots[0].pieces:
+        return None
+    return [replace(plate, amount=as_mass(weight.amount), measure=None, number_first=False)]
+
+
+def _put_right_in_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
+    """'oh the carrots were 8, the scale moved, 8 oz': what is said of a food in the raw pot puts that right."""
+    item, pots = portions[0], [b for b in message.around.at_work if b.spoken or b.filling]
+    if len(portions) != 1 or len(pots) != 1 or item.name is None or item.amount is None or item.batch is not None:
+        return None
+    scene = Scene(message)
+    if scene.asks or message.when.meal or scene.cue("i_ate", "ate", "negation") or item.tare is not None:
+        return None
+    ref = ref_of(pots)
+    food = next((c for c in message.of("food")), None)
+    was = food is not None and pack()["was_really"].end(message.line.plain, food.end) is not None
+    if not was or item.two_masses or not has_ingredient(message, ref, item.name):
+        return None
+    return [CorrectIngredient(batch=ref, name=item.name, item=replace(item, measure=None, name=None))]
 
 
 def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:

@@ -10,7 +10,7 @@ from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import CameOut, came_out, fits
 from bot.language.frames.pot_bodies import body_at, is_whole, weighs
-from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in, is_cooked_first, is_of_food, told_in
+from bot.language.frames.pot_contents import LEAST_RAW_G, grams_in, is_cooked_first, is_of_food, nobody_eats, told_in
 from bot.language.frames.pot_names import STOPS, first_food, given_name, is_named_dish, name_in, name_of_batch
 from bot.language.frames.spans import Span, is_one, outside, spans
 from bot.language.frames.stretch import grams_of
@@ -42,8 +42,6 @@ MOST_BEGUN = 14
 """Chunks of a message that only says that a pot is begun."""
 MOST_BEFORE_OCCASION = 5
 """Tokens between 'for' and the occasion ('for the big village bake sale')."""
-MOST_BEFORE_EATING = 3
-"""Chunks between 'nobody' and its verb."""
 BEGIN = ("pot_begins", "pot_may_begin", "on_the_fire", "cooking_vessel", "call_it", "nobody_or_not")
 """Concepts of which one, or a colon, is in whatever announces a pot."""
 
@@ -224,6 +222,13 @@ def told_ingredients(message: Message) -> list[Item]:
     return told_in(pot.rest.part(at, len(pot.rest.chunks)), name_in(pot.rest.part(0, at))) or []
 
 
+def is_anothers(message: Message) -> bool:
+    """Whether somebody else cooks what is listed, and the writer, who may keep the books of it, is not spoken of."""
+    said = message.line.plain
+    writer = any(said[n] in pack()["i_or_we"] for c in message.of("word") for n in range(c.start, c.end))
+    return not writer and _somebody_elses(message, _pot(message))
+
+
 def _of_a_recipe(head: Message) -> bool:
     """Whether the ingredients that follow are only read out or bought: 'chicken curry recipe: …'."""
     head = outside(head, _occasions(head))
@@ -264,7 +269,7 @@ def _pot(message: Message) -> _Pot:
     name, named = given_name(message)
     if not name:
         name, named = name_of_batch(message)
-    uneaten = _nobody_eats(message)
+    uneaten = nobody_eats(message)
     rest = outside(message, (*named, *uneaten))
     sure = [span for span in spans(rest, "pot_begins") if not _denied(message, span)]
     maybe = [*spans(outside(rest, sure), "pot_may_begin", "being_cooked"), *_on_its_own(rest)]
@@ -296,24 +301,6 @@ def _is_dish_of(message: Message, span: Span) -> bool:
     """Whether words for a vessel are a dish behind its food: 'chicken tray bake'."""
     food = any(c.kind == "food" and c.end == span.start for c in message.chunks)
     return food and pack()["dish"].found(message.line.plain[span.start : span.end])
-
-
-def _nobody_eats(message: Message) -> list[Span]:
-    """'nobody is eating them like that', 'im not eating it raw': so it goes into a pot."""
-    line, found = message.line, list[Span]()
-    for n, chunk in enumerate(message.chunks):
-        if plain(chunk.text.lower()) not in pack()["nobody_or_not"]:
-            continue
-        behind = message.chunks[n + 1 : n + 1 + MOST_BEFORE_EATING]
-        eats = next((c for c in behind if plain(c.text.lower()) in pack()["eating_so"]), None)
-        if eats is None:
-            continue
-        rest = [c for c in message.chunks if c.start >= eats.end]
-        stop = next((i for i, c in enumerate(rest) if c.text in STOPS or c.kind == "newline"), len(rest))
-        if not any(c.kind in ("food", "amount", "batch") for c in rest[:stop]):
-            first = chunk.start - (line.plain[chunk.start - 1] in pack()["before_nobody"])
-            found.append(Span(max(first, message.chunks[0].start), rest[stop - 1].end if stop else eats.end))
-    return found
 
 
 def _denied(message: Message, span: Span) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bot.language.frames.pot_names import STOPS
+from bot.language.frames.spans import Span
 from bot.language.intents.ingredients import in_grams
 from bot.language.items import items
 from bot.language.message import Message
@@ -11,6 +13,8 @@ from bot.language.pack import pack, plain
 from bot.language.told import Item, Name
 from domain import reference
 
+MOST_BEFORE_EATING = 3
+"""Chunks between 'nobody' and its verb."""
 LEAST_RAW_G = 350.0
 """What goes in at least of a dish of which something is raw."""
 MEATS = frozenset({"meat", "poultry", "fish"})
@@ -79,3 +83,21 @@ def is_cooked_first(item: Item) -> bool:
     kinds = table.kinds[name.kinds].kinds if name.kinds is not None and name.kinds in table.kinds else ()
     groups = {table.foods[food].group for food in (*name.foods, *kinds) if food in table.foods}
     return bool(groups) and groups <= MEATS
+
+
+def nobody_eats(message: Message) -> list[Span]:
+    """'nobody is eating them like that', 'im not eating it raw': so it goes into a pot."""
+    line, found = message.line, list[Span]()
+    for n, chunk in enumerate(message.chunks):
+        if plain(chunk.text.lower()) not in pack()["nobody_or_not"]:
+            continue
+        behind = message.chunks[n + 1 : n + 1 + MOST_BEFORE_EATING]
+        eats = next((c for c in behind if plain(c.text.lower()) in pack()["eating_so"]), None)
+        if eats is None:
+            continue
+        rest = [c for c in message.chunks if c.start >= eats.end]
+        stop = next((i for i, c in enumerate(rest) if c.text in STOPS or c.kind == "newline"), len(rest))
+        if not any(c.kind in ("food", "amount", "batch") for c in rest[:stop]):
+            first = chunk.start - (line.plain[chunk.start - 1] in pack()["before_nobody"])
+            found.append(Span(max(first, message.chunks[0].start), rest[stop - 1].end if stop else eats.end))
+    return found

@@ -31,14 +31,21 @@ def given_name(message: Message) -> tuple[str, list[Span]]:
             chunks = chunks[1:]
         words: list[Chunk] = []
         for chunk in chunks[:MOST_NAME_WORDS]:
-            if chunk.kind in ("amount", "newline", "tare") or chunk.text in STOPS:
+            if chunk.kind in ("amount", "newline", "tare", "state") or chunk.text in STOPS:
                 break
             if words and plain(chunk.text.lower()) in pack()["ends_pot_name"]:
                 break
             words.append(chunk)
+        words = without_its_first_food(words, chunks[len(words) : len(words) + 1])
         if any(plain(word.text.lower()) not in pack()["beside_pot"] for word in words):
             return said_as_name(message, words), [Span(cue.start, words[-1].end)]
     return "", []
+
+
+def without_its_first_food(words: list[Chunk], behind: Sequence[Chunk]) -> list[Chunk]:
+    """The name without the food that a state follows: 'it's called lamb stew lamb shoulder raw 1.5 kg …'."""
+    led = bool(behind) and behind[0].kind == "state" and len(words) > 1 and words[-1].kind == "food"
+    return words[:-1] if led else words
 
 
 def name_of_batch(message: Message) -> tuple[str, list[Span]]:

@@ -105,6 +105,9 @@ def _name_from(message: Message, at: int) -> list[Chunk]:
     words: list[Chunk] = []
     for chunk in message.chunks[at : at + MOST_NAME_WORDS]:
         said = plain(chunk.text.lower())
+        if chunk.kind == "state" and len(words) > 1 and words[-1].kind == "food":
+            words.pop()  # 'it's called lamb stew lamb shoulder raw …': the first of what goes in
+            break
         if _ends(chunk) or (words and said in pack()["ends_pot_name"]) or _leads_on(message, chunk):
             break
         words.append(chunk)

@@ -12,6 +12,8 @@ from domain.foods import Food, State
 from domain.quantities import VOLUME_UNITS, Region, millilitres
 
 LEAST_FOODS = 3
+FEW, HEAPS_OF_FEW = 2, 2.1
+"""Foods, and heaps of the raw one among them, that are a pot as well: a kilogram of raw thighs and some oil."""
 LEAST_G = 650.0
 """What goes in, at least."""
 HEAPS_G = {
@@ -38,12 +40,15 @@ def is_for_a_pot(told: Sequence[Item]) -> bool:
     seasonings or several others.
     """
     weighed = [item for item in told if grams_of_item(item)]
-    if len({item.name.text for item in weighed if item.name is not None}) < LEAST_FOODS:
+    foods = len({item.name.text for item in weighed if item.name is not None})
+    if foods < FEW:
         return False
     total = sum(map(grams_of_item, weighed))
     cooked = sum(grams_of_item(item) for item in weighed if item.state is State.COOKED)
     if total < LEAST_G or cooked > HALF * total:
         return False
+    if foods < LEAST_FOODS:
+        return not cooked and any(_is_raw(item) and _heaps(item) >= HEAPS_OF_FEW for item in weighed)
     heaps = [_heaps(item) for item in weighed if item.state is not State.COOKED]
     if not cooked and any(heap >= 1.0 for heap in heaps):
         return True

@@ -54,7 +54,7 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     divided = told.cue("equally") and not _was_left(told)  # 'had a box, left 60 g of it' has no 60 g a box
     if not (told.boxes or counted or lies) or divided or told.cue("freezing_them", "not_eating") or told.put_away:
         return None
-    if told.ref is None and not told.says_nothing_else:
+    if told.ref is None and (not told.says_nothing_else or _is_a_packet(told)):
         return None
     box = next((b.count for b in told.boxes if b.count is not None), None) or counted
     if box is None and any(told.word(b.end - 1).endswith("s") for b in told.boxes) and not told.cue("last_ones"):
@@ -88,6 +88,12 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
         return _with(TakeBoxes(batch=found.ref, which=WhichBoxes(count=count, place=place), when=when), found)
     amount = Amount(kind="count", value=count, unit="box", text=f"{count} box" + "es" * (count != 1))
     return _with(Item(text=scene.message.text, amount=amount, batch=found.ref, when=when), found)
+
+
+def _is_a_packet(told: Serving) -> bool:
+    """'peanut butter 20 g, this jar has grams': what the food comes in that was told beside it."""
+    eaten = told.when.meal is not None or told.cue("eating_it", "went_to_me")
+    return not eaten and any(told.word(box.start - 1) in pack()["this_one"] for box in told.boxes)
 
 
 def _of_a_box(found: Portion, amount: Amount, count: int) -> list[Meaning] | None:

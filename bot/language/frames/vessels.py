@@ -27,6 +27,8 @@ def tares(scene: Scene) -> list[Meaning] | None:
     if message.asks or scene.named or message.of("hash", "energy", "macro"):
         return None
     weighed = [c for c in scene.amounts if c.amount is not None and c.amount.kind in ("mass", "bare")]
+    if len(weighed) == 2 and len({_grams(c.amount) for c in weighed if c.amount is not None}) == 1:
+        return tares(Scene(message.without(weighed[1:])))  # 'eighteen hundred, yeah, one thousand eight hundred'
     if not 1 <= len(weighed) <= MOST_VESSELS or not all(c in weighed or _one(c) for c in scene.amounts):
         return None
     if scene.cue("i_ate", "condition"):
