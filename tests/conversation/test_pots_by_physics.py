@@ -4,27 +4,31 @@ from __future__ import annotations
 
 import pytest
 
-from tests.conversation.chat import Chat
+from tests.conversation.chat import Chat, Said
 
 LENTILS = "lentil soup: 300 g dry brown lentils, 200 g carrots, 1500 g water"
+
+
+SPLIT_PEAS = (
+    "Hob's busy. Split peas, dry, 240 g; leeks 130 g; rapeseed oil 12 g; garlic 5 g; ginger 6 g; cumin seeds 3 g; "
+    "turmeric 2 g; paprika 4 g; celery 60 g; bay leaf 1 g; and 1150 g of water."
+)
+MOLE = "gran doing her mole verde, me on the scale. 1.2 kg raw chicken thighs, 300 g tomatillos, 40 g oil"
+PEPPERPOT = "Husband has me on pepperpot duty. raw beef chuck 900 g, thyme 4 g, water 800 g, salt 10 g"
 
 
 @pytest.mark.parametrize(
     ("text", "name", "raw_g"),
     (
-        (
-            "Hob's busy. Split peas, dry, 240 g; leeks 130 g; rapeseed oil 12 g; garlic 5 g; ginger 6 g; cumin seeds 3 g; "
-            "turmeric 2 g; paprika 4 g; celery 60 g; bay leaf 1 g; and 1150 g of water.",
-            "split peas",
-            1613,
-        ),
+        (SPLIT_PEAS, "split peas", 1613),
         ("onto the flame with it: 280 g green lentils dry. 70 g celery. 1 litre water. 12 g salt", "lentils", 1363.7),
-        ("gran doing her mole verde, me on the scale. 1.2 kg raw chicken thighs, 300 g tomatillos, 40 g oil", "mole verde", 1540),
+        (MOLE, "verde", 1540),
         ("pressure cooker stuffed w/ pinto beans dry 1 lb, water 1400 g, salt 9 g, onion 140 g", "pinto beans", 2002.6),
         ("Weighed each thing first. 650 g raw salmon, 480 g raw potatoes, 180 g cream, 25 g butter", "salmon", 1335),
-        ("Husband has me on pepperpot duty. raw beef chuck 900 g, thyme 4 g, water 800 g, salt 10 g", "pepperpot", 1714),
+        (PEPPERPOT, "pepperpot", 1714),
+        ("a roast for me n whoever is home: 1100g raw turkey thighs boneless, 18g rapeseed oil", "turkey", 1118),
     ),
-)  # fmt: skip
+)
 def test_more_than_one_person_eats_is_a_pot(chat: Chat, text: str, name: str, raw_g: float) -> None:
     said = chat.say(text)
     opened = said.one("batch_opened")
@@ -77,3 +81,144 @@ def test_a_vessel_included_is_taken_off_by_its_saved_weight(chat: Chat) -> None:
 def test_other_weights_are_no_cooked_weight(chat: Chat, text: str) -> None:
     chat.say(LENTILS)
     assert not chat.say(text).all("batch_cooked")
+
+
+CHILLI = ("chilli: 900 g beef mince 5% raw, 400 g canned tomatoes, 300 g onion", "chilli 1400 cooked")
+DUMPLINGS = (
+    "dumplings: 300 g flour, 150 g water, 350 g minced pork raw, 200 g cabbage",
+    "dumplings 1000 boiled",
+    "makes 40 dumplings",
+)
+DRUMSTICKS = ("tray: 1.2 kg chicken drumsticks raw, 600 g sweet potato raw, olive oil 20 g", "1300 cooked")
+
+
+def last(chat: Chat, *texts: str) -> Said:
+    """What the last of the messages brings about."""
+    return [chat.say(text) for text in texts][-1]
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "what does that leave of the chilli?",
+        "any left?",
+        "how much is left in the pot",
+        "how far down is the chilli",
+        "what have we got left of the chilli",
+    ),
+)
+def test_what_is_left_is_told(chat: Chat, text: str) -> None:
+    said = last(chat, *CHILLI, "300 of the chilli", text)
+    assert said.one("answer")["about"] == "left"
+    assert "1,100 g" in said.text
+
+
+@pytest.mark.parametrize(
+    ("text", "portions"),
+    (
+        ("From the chilli 350 g, then 150 g more", (350, 150)),
+        ("a plate of chilli, the plate is tared: 420", (420,)),
+        ("chilli again for dinner. 320 g out of batch 1", (320,)),
+        ("I took leftovers to work for my lunch: 250 g of the chilli", (250,)),
+    ),
+)
+def test_portions_are_what_was_weighed(chat: Chat, text: str, portions: tuple[float, ...]) -> None:
+    said = last(chat, *CHILLI, text)
+    assert [event["as_weighed_g"] for event in said.records] == list(portions)
+    assert all(event["batch"] == 1 for event in said.records)
+
+
+@pytest.mark.parametrize(
+    ("text", "gone"),
+    (
+        ("Bo and Jem had 250 each of the chilli", 500),
+        ("my folks took 400 g outta that pot", 400),
+        ("next door's poorly so I took her round 180 g of the chilli", 180),
+    ),
+)
+def test_what_others_had_leaves_the_pot_alone(chat: Chat, text: str, gone: float) -> None:
+    said = last(chat, *CHILLI, text)
+    assert said.one("batch_reduced")["grams"] == gone
+    assert not said.all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    "text",
+    ("skimmed 30 g off the top of the chilli", "tipped 30 g of fat off the top", "Drained some fat off it, 30 g"),
+)
+def test_what_was_poured_off_is_nobodys_portion(chat: Chat, text: str) -> None:
+    said = last(chat, *CHILLI, text)
+    assert said.one("batch_drained")["batch"] == 1
+    assert not said.all("weigh_in")
+
+
+def test_fat_and_weight_told_in_one_message_are_both_kept(chat: Chat) -> None:
+    said = last(chat, DRUMSTICKS[0], "Tray out, drained 70 g fat off it, food on it comes to 1290")
+    assert said.one("batch_drained")["batch"] == 1
+    assert said.one("batch_cooked")["cooked_g"] == 1290
+
+
+@pytest.mark.parametrize("text", ("drumsticks and sweet potato, 330 g for me", "leftover drumsticks, sweet potato 330"))
+def test_one_weight_for_what_is_in_a_pot_is_of_the_pot(chat: Chat, text: str) -> None:
+    said = last(chat, *DRUMSTICKS, text)
+    assert [(event["batch"], event["as_weighed_g"]) for event in said.records] == [(1, 330)]
+
+
+def test_a_vessel_filled_with_a_pot_too_is_read_by_its_totals(chat: Chat) -> None:
+    said = last(chat, *CHILLI, "bowl 310, boiled rice 470, chilli 620")
+    assert [event["as_weighed_g"] for event in said.records] == [160, 150]
+
+
+def test_a_saved_vessel_in_any_wording_is_taken_off(chat: Chat) -> None:
+    said = last(chat, *CHILLI, "blue bowl weighs 312 g", "blue bowl loaded with chilli 655")
+    assert said.recorded()["as_weighed_g"] == 343
+
+
+@pytest.mark.parametrize(
+    ("text", "boxes", "each"),
+    (("froze 2 lots of 300", 2, 300), ("the lot split into 250 g tubs", 5, 250), ("boxed 4, 350 in each", 4, 350)),
+)
+def test_boxes_by_their_weight(chat: Chat, text: str, boxes: int, each: float) -> None:
+    said = last(chat, *CHILLI, text)
+    boxed = said.one("batch_boxed")
+    assert (boxed["boxes"], boxed["box_g"]) == (boxes, each)
+    assert not said.all("weigh_in")
+
+
+@pytest.mark.parametrize("text", ("put 2 in the freezer", "stuck 2 in the freezer", "2 go in the freezer"))
+def test_boxes_just_filled_are_moved(chat: Chat, text: str) -> None:
+    said = last(chat, *CHILLI, "the rest into 4 boxes", text)
+    assert said.one("batch_moved")["boxes"] == 2
+
+
+def test_boxes_are_divided_between_places(chat: Chat) -> None:
+    said = last(chat, *CHILLI, "split whats left of the chilli into 3 tubs, 2 fridge 1 freezer")
+    assert said.one("batch_boxed")["boxes"] == 3
+    assert said.one("batch_moved")["boxes"] == 1
+
+
+@pytest.mark.parametrize("text", ("the 3 dumplings that were left", "ate the last 3 dumplings"))
+def test_pieces_that_were_left_are_eaten(chat: Chat, text: str) -> None:
+    said = last(chat, *DUMPLINGS, "housemates had 37 of the dumplings", text)
+    assert said.one("weigh_in")["as_weighed_g"] == pytest.approx(75)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ("oh and 30 g mustard went in half an hour ago", "forgot to mention, also mustard 30 g about twenty minutes ago"),
+)
+def test_an_ingredient_told_late_goes_in_whatever_the_time(chat: Chat, text: str) -> None:
+    said = last(chat, CHILLI[0], text)
+    assert said.one("batch_changed")["raw_g"] == 1630
+    assert not said.all("weigh_in")
+
+
+def test_a_heading_with_a_list_is_a_pot_of_its_own(chat: Chat) -> None:
+    said = last(chat, "pulled pork: 1.8 kg pork shoulder raw, 500 g cider, 200 g onion", *DUMPLINGS[:1])
+    assert said.one("batch_opened")["name"] == "dumplings"
+
+
+def test_a_rest_thrown_out_in_any_order_is_not_eaten(chat: Chat) -> None:
+    said = last(chat, *CHILLI, "rest of the chilli smells funny so i am throwing it all out")
+    assert not said.all("weigh_in")
+    assert said.one("batch_closed")["batch"] == 1

@@ -9,31 +9,27 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.asked import WhatIf
-from bot.language.batch_meanings import AddIngredients, CorrectIngredient, Left, PourOff
-from bot.language.chunks import Chunk
+from bot.language.batch_meanings import AddIngredients, Left, PourOff
+from bot.language.chunks import Chunk, Kind
 from bot.language.frames.cooking import is_poured
+from bot.language.frames.portions_of_pots import BEFORE, BEHIND
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
-from bot.language.intents.ingredients import in_grams
-from bot.language.intents.readings import batches_meant, has_ingredient, vessel_taken_off
+from bot.language.intents.readings import has_ingredient
 from bot.language.meanings import Answer, Meaning, NotMine, Unclear
 from bot.language.message import Message
-from bot.language.pack import pack, plain
-from bot.language.portion_meanings import GiveAway, TakeBoxes, TakeShare, WhichBoxes
+from bot.language.pack import pack
+from bot.language.portion_meanings import GiveAway, TakeBoxes, TakePieces, TakeShare
 from bot.language.scene import Scene, ref_of
 from bot.language.surroundings import KnownBatch
-from bot.language.told import Amount, Item, When
+from bot.language.told import Amount, Item
 
 MOST_CHUNKS = 30
 MOST_SUBJECT = 8
 """Tokens of a subject that names several people."""
-LEAST_IN_IT_G = 5.0
-"""What is in a vessel weighs at least."""
-MOST_COUNTED = 9
-"""Up to this a number by itself is no weight of a portion."""
 MOST_ASKED = 8
 """Chunks of a question that is about nothing but what is left."""
-ASIDE = ("food", "energy", "macro", "hash", "price")
+ASIDE: tuple[Kind, ...] = ("food", "energy", "macro", "hash", "price")
 ASKED_OF_NOTHING = (Answer, Unclear)
 MOST_POURED = 0.4
 """More of what is there is not poured off."""
@@ -41,36 +37,42 @@ MOST_POURED = 0.4
 
 def of_the_pot(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     """The meanings put right by what pots are open; None where nothing is to be put right."""
-    if not message.around.batches and not message.around.tares:
+    if not (message.around.batches or message.around.tares) or not meant:
         return None
-    if not meant or len(message.chunks) > MOST_CHUNKS:
+    kept = _but_leftovers(meant)
+    if len(kept) < len(meant):
+        return kept
+    if len(message.chunks) > MOST_CHUNKS:
         return None
-    first = meant[0]
-    if len(message.chunks) <= MOST_ASKED and message.asks and len(meant) == 1 and not message.of(*ASIDE):
-        left = _asked_what_is_left(message, first)
+    portions = [m for m in meant if isinstance(m, Item)]
+    if len(meant) > 1 and isinstance(meant[0], TakeShare) and len(portions) + 1 == len(meant):
+        return _with_a_weight(message, meant[0], portions)
+    if len(portions) < len(meant):
+        return _otherwise(message, meant[0]) if len(meant) == 1 else None
+    as_portions = next((found for read in BEFORE if (found := read(message, portions))), None)
+    as_portions = as_portions or _poured(message) or _had_each(message)
+    return as_portions or next((found for read in BEHIND if (found := read(message, portions))), None)
+
+
+def _otherwise(message: Message, meant: Meaning) -> list[Meaning] | None:
+    """What one meaning that is no weigh-in was about."""
+    if message.asks and len(message.chunks) <= MOST_ASKED and not message.of(*ASIDE):
+        left = _asked_what_is_left(message, meant)
         if left is not None:
             return left
-    if isinstance(first, WhatIf):
-        return _what_is_left(message, first) if len(meant) == 1 else None
-    if isinstance(first, (NotMine, Unclear)):
-        return (_had_each(message) or _poured(message) or _gone(message, first)) if len(meant) == 1 else None
-    portions = [m for m in meant if isinstance(m, Item)]
-    if isinstance(first, TakeShare) and portions and len(portions) + 1 == len(meant):
-        return _with_a_weight(message, first, portions)
-    if len(portions) != len(meant):
-        return None
-    if _is_frozen(message, portions):
-        return [NotMine(why="doubt")]
-    together = (
-        _weight_apart(message, portions)
-        or _put_right_in_it(message, portions)
-        or _of_what_is_in_it(message, portions)
-        or _into_it(message, portions)
-        or _box_of(message, portions)
-    )
-    if together is not None:
-        return together
-    return _poured(message) or _had_each(message) or _twice(message, portions) or _in_its_vessel(message, portions)
+    if isinstance(meant, WhatIf):
+        return _what_is_left(message, meant)
+    if isinstance(meant, AddIngredients):
+        return _poured(message)
+    if isinstance(meant, (NotMine, Unclear)):
+        return _had_each(message) or _poured(message) or _gone(message, meant)
+    return None
+
+
+def _but_leftovers(meant: Sequence[Meaning]) -> list[Meaning]:
+    """The meanings without the rest of a pot of which a portion is told: 'leftovers for lunch: two rotis …'."""
+    told = [m.batch for m in meant if isinstance(m, (TakePieces, TakeBoxes)) or (isinstance(m, Item) and m.amount)]
+    return [m for m in meant if not (isinstance(m, TakeShare) and m.of == "left" and m.batch in told)]
 
 
 def _what_is_left(message: Message, asked: WhatIf) -> list[Meaning] | None:
@@ -102,115 +104,6 @@ def _with_a_weight(message: Message, rest: TakeShare, portions: Sequence[Item]) 
     if not has_ingredient(message, rest.batch, portions[0].name):
         return None
     return [replace(portions[0], name=None, batch=rest.batch, state=None, number_first=False)]
-
-
-def _of_what_is_in_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'drumsticks and sweet potato, 330 g': one weight for two foods that are in a cooked pot is a portion of that."""
-    item = portions[0]
-    if len(portions) != 1 or len(item.several) < 2 or item.amount is None or item.batch is not None:
-        return None
-    names = [message.vocabulary.resolve(said.split(), said) for said in item.several]
-    pots = [b for b in message.around.batches if b.cooked]
-    within = [b for b in pots if all(has_ingredient(message, ref_of([b]), name) for name in names)]
-    if len(within) != 1 or grams_of(item.amount) > (within[0].left_g or 0.0):
-        return None
-    return [replace(item, name=None, several=(), batch=ref_of(within), state=None)]
-
-
-def _weight_apart(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'a plate of snert, the plate is tared: 420': a plate of a pot, and a weight that no food has, are one portion."""
-    if len(portions) != 2:
-        return None
-    plate, weight = portions
-    if plate.batch is None or plate.amount is None or plate.amount.kind not in ("measure", "count", "loose"):
-        return None
-    if plate.amount.value != 1 or weight.batch is not None or weight.amount is None or weight.amount.doubt is not None:
-        return None
-    named = weight.name is not None and bool(weight.name.foods or weight.name.kinds)
-    grams = grams_of(weight.amount)
-    pots = batches_meant(message, plate.batch)
-    if named or weight.amount.kind not in ("mass", "bare") or grams <= MOST_COUNTED or len(pots) != 1 or pots[0].pieces:
-        return None
-    return [replace(plate, amount=as_mass(weight.amount), measure=None, number_first=False)]
-
-
-def _put_right_in_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'oh the carrots were 8, the scale moved, 8 oz': what is said of a food in the raw pot puts that right."""
-    item, pots = portions[0], [b for b in message.around.at_work if b.spoken or b.filling]
-    if len(portions) != 1 or len(pots) != 1 or item.name is None or item.amount is None or item.batch is not None:
-        return None
-    scene = Scene(message)
-    if scene.asks or message.when.meal or scene.cue("i_ate", "ate", "negation") or item.tare is not None:
-        return None
-    ref = ref_of(pots)
-    food = next((c for c in message.of("food")), None)
-    was = food is not None and pack()["was_really"].end(message.line.plain, food.end) is not None
-    if not was or item.two_masses or not has_ingredient(message, ref, item.name):
-        return None
-    return [CorrectIngredient(batch=ref, name=item.name, item=replace(item, measure=None, name=None))]
-
-
-def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'oh and 30 g mustard went in half an hour ago': what is told of a pot on the stove, at whatever time it was."""
-    scene = Scene(message)
-    pots = message.around.at_work
-    late = scene.cue("forgot", "from_start")
-    if len(pots) != 1 or not (scene.cue("went_in", "in_it") or (late and (pots[0].spoken or pots[0].filling))):
-        return None
-    if scene.asks or scene.cue("i_ate", "ate", "negation", "portioned") or message.when.meal or not portions:
-        return None
-    if any(i.name is None or i.amount is None or i.batch is not None or i.tare is not None for i in portions):
-        return None
-    if any(not (i.name and (i.name.foods or i.name.kinds)) or i.several or i.two_masses for i in portions):
-        return None
-    told = tuple(in_grams([replace(i, when=When()) for i in portions]))
-    return [AddIngredients(batch=ref_of(pots), items=told, from_start=late)]
-
-
-def _box_of(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'ate one of the frozen ones from the stew': a small number of a pot in boxes counts them, and is no weight."""
-    item = portions[0]
-    amount = item.amount
-    if len(portions) != 1 or item.batch is None or amount is None or amount.kind != "bare" or amount.value % 1:
-        return None
-    pots = batches_meant(message, item.batch)
-    if len(pots) != 1 or pots[0].pieces or not 0 < amount.value <= MOST_COUNTED or item.measure is not None:
-        return None
-    if amount.value > (pots[0].boxes or 0) or not Scene(message).cue("said_frozen"):
-        return None
-    return [TakeBoxes(batch=item.batch, which=WhichBoxes(count=int(amount.value)), when=item.when)]
-
-
-def _twice(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'from the soup 350 g, then 150 g more': two weights of one pot, of which the second is said to be more."""
-    item = portions[0]
-    if len(portions) != 1 or item.batch is None or not item.two_masses:
-        return None
-    told = [c for c in message.of("amount") if c.amount is not None and not is_one(c.amount)]
-    if len(told) != 2 or any(c.amount is None or c.amount.kind not in ("mass", "bare") for c in told):
-        return None
-    between = message.line.plain[told[0].end : told[1].start]
-    behind = message.line.plain[told[1].end : told[1].end + 2]
-    if not (pack()["more_of_it"].found(between) or pack()["more_of_it"].found(behind)):
-        return None
-    first, second = (c.amount for c in told if c.amount is not None)
-    return [replace(item, amount=amount, two_masses=False, measure=None) for amount in (first, as_mass(second, first))]
-
-
-def _in_its_vessel(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
-    """'blue bowl loaded with pho 655': a saved vessel beside one weight that is more than its own was under it."""
-    vessels = [c.tare for c in message.of("tare") if c.tare is not None]
-    if len(portions) != 1 or len(vessels) != 1 or vessels[0].grams is None:
-        return None
-    item, empty = portions[0], vessels[0].grams
-    one = [c for c in message.of("amount") if c.amount is not None and not is_one(c.amount)]
-    if item.tare is not None or item.amount is None or len(one) != 1 or vessel_taken_off(message):
-        return None
-    if item.amount.kind not in ("mass", "bare") or grams_of(item.amount) < empty + LEAST_IN_IT_G:
-        return None
-    if Scene(message).cue("empty", "nothing_in_it") or item.waste_g or item.others_g:
-        return None
-    return [replace(item, tare=vessels[0])]
 
 
 def _poured(message: Message) -> list[Meaning] | None:
@@ -279,15 +172,6 @@ def _gone(message: Message, meant: Meaning) -> list[Meaning] | None:
     if grams_of(told[0]) > pot.left_g or message.of("hash", "energy", "macro", "price", "tare"):
         return None
     return [GiveAway(batch=ref_of([pot]), why="given away", amount=told[0])]
-
-
-def _is_frozen(message: Message, portions: Sequence[Item]) -> bool:
-    """'froze the other 12': a verb of freezing was taken for what was eaten."""
-    item = portions[0]
-    unknown = len(portions) == 1 and item.batch is None and item.name is not None
-    if not unknown or item.name is None or item.name.foods or item.name.kinds:
-        return False
-    return plain(item.name.text.lower()) in pack()["freezing_them"]
 
 
 def _are_people(message: Message, first: int, end: int) -> bool:

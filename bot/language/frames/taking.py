@@ -54,15 +54,16 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
     divided = told.cue("equally") and not _was_left(told)  # 'had a box, left 60 g of it' has no 60 g a box
     if not (told.boxes or counted or lies) or divided or told.cue("freezing_them", "not_eating") or told.put_away:
         return None
-    if told.ref is None and (not told.says_nothing_else or _is_a_packet(told)):
-        return None
+    other = told.ref is None and (not told.says_nothing_else or _is_a_packet(told))
     box = next((b.count for b in told.boxes if b.count is not None), None) or counted
-    if box is None and any(told.word(b.end - 1).endswith("s") for b in told.boxes) and not told.cue("last_ones"):
+    if other or (box is None and _of_several(told) and not told.cue("last_ones")):
         return None
     shares = told.shares
     weights = [c for c in told.weights if c is not box]
     count = 1 if box is None or box.amount is None else int(box.amount.value)
-    if len(weights) > 1 or not told.spent(box, *shares, *weights) or not 0 < count <= min(MOST_TAKEN, batch.boxes or 0):
+    if len(weights) > 1 or _parted(told, weights) or not told.spent(box, *shares, *weights):
+        return None
+    if not 0 < count <= min(MOST_TAKEN, batch.boxes or 0):
         return None
     if not shares and told.cue("halving") and not weights and count == 1:
         half = TakeBoxes(
@@ -88,6 +89,16 @@ def took_boxes(scene: Scene) -> list[Meaning] | None:
         return _with(TakeBoxes(batch=found.ref, which=WhichBoxes(count=count, place=place), when=when), found)
     amount = Amount(kind="count", value=count, unit="box", text=f"{count} box" + "es" * (count != 1))
     return _with(Item(text=scene.message.text, amount=amount, batch=found.ref, when=when), found)
+
+
+def _parted(told: Serving, weights: Sequence[Chunk]) -> bool:
+    """'180 g cooked, and one of the boxes': whether 'and' parts a weight from the box behind it."""
+    starts = [box.start if box.count is None else box.count.start for box in told.boxes]
+    return any(told.word(n) in pack()["joining"] for c in weights[:1] for box in starts for n in range(c.end, box))
+
+
+def _of_several(told: Serving) -> bool:
+    return any(told.word(box.end - 1).endswith("s") for box in told.boxes)
 
 
 def _is_a_packet(told: Serving) -> bool:
