@@ -36,7 +36,9 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
 
     None where the reading has its tare, or the weights may be a portion, an ingredient or another pot's.
     """
-    if len(message.chunks) > MOST_CHUNKS or not all(isinstance(m, BESIDE) for m in meant):
+    if all(b.cooked for b in message.around.batches) or len(message.chunks) > MOST_CHUNKS:
+        return None
+    if not all(isinstance(m, BESIDE) for m in meant):
         return None
     cooked = next((m for m in meant if isinstance(m, CookBatch)), None)
     scene = Scene(message)

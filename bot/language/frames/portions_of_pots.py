@@ -14,7 +14,7 @@ from bot.language.intents.readings import batches_meant, has_ingredient, vessel_
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack, plain
-from bot.language.portion_meanings import GiveAway, TakeBoxes, WhichBoxes
+from bot.language.portion_meanings import GiveAway, TakeBoxes, TakePieces, WhichBoxes
 from bot.language.scene import Scene, ref_of
 from bot.language.told import Amount, Item, When
 
@@ -24,6 +24,8 @@ LEAST_IN_IT_G = 5.0
 """What is in a vessel weighs at least."""
 MOST_COUNTED = 9
 """Up to this a number by itself is no weight of a portion."""
+MOST_BEHIND = 3
+"""Last words of a message among which it is said that a piece was the writer's meal."""
 LEAST_FILLED = 3
 """Weights of a vessel that is filled, the empty one first."""
 
@@ -77,9 +79,12 @@ def _of_what_is_in_it(message: Message, portions: Sequence[Item]) -> list[Meanin
 def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
     """'oh and 30 g mustard went in half an hour ago': what is told of a pot on the stove, at whatever time it was."""
     scene = Scene(message)
-    pots = message.around.at_work
     late = scene.cue("forgot", "from_start")
-    if len(pots) != 1 or not (scene.cue("went_in", "in_it") or (late and (pots[0].spoken or pots[0].filling))):
+    pots = message.around.at_work
+    if not pots and scene.cue("from_start"):
+        pots = tuple(b for b in message.around.batches if b.spoken or b.focus)
+    told = len(pots) == 1 and (pots[0].spoken or pots[0].focus or pots[0].filling)
+    if len(pots) != 1 or not (scene.cue("went_in", "in_it") or (late and told)):
         return None
     if scene.asks or scene.cue("i_ate", "ate", "negation", "portioned") or message.when.meal or not portions:
         return None
@@ -87,8 +92,8 @@ def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None
         return None
     if any(not (i.name and (i.name.foods or i.name.kinds)) or i.several or i.two_masses for i in portions):
         return None
-    told = tuple(in_grams([replace(i, when=When()) for i in portions]))
-    return [AddIngredients(batch=ref_of(pots), items=told, from_start=late)]
+    added = tuple(in_grams([replace(i, when=When()) for i in portions]))
+    return [AddIngredients(batch=ref_of(pots), items=added, from_start=late)]
 
 
 def _box_of(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
@@ -142,6 +147,24 @@ def _in_its_vessel(message: Message, portions: Sequence[Item]) -> list[Meaning] 
     if Scene(message).cue("empty", "nothing_in_it") or item.waste_g or item.others_g:
         return None
     return [replace(item, tare=vessels[0])]
+
+
+def _in_bits(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
+    """'two bits for me tea' of a lasagne that was cut: pieces, though they were called otherwise."""
+    item = portions[0]
+    amount = item.amount
+    if len(portions) != 1 or amount is None or amount.unit not in pack()["bits_of_it"] or amount.grams is not None:
+        return None
+    if item.batch is not None or item.measure is not None or (item.name is not None and item.name.corrected):
+        return None
+    pots = [b for b in message.around.batches if b.pieces and (b.spoken or b.focus)]
+    if len(pots) != 1 or not 0 < amount.value <= (pots[0].pieces or 0) or not pots[0].piece:
+        return None
+    near = message.line.plain[-MOST_BEHIND:]
+    meal = item.name is None or any(word in pack()["my_own"] or word in pack()["oneself"] for word in near)
+    if not meal or Scene(message).asks:
+        return None
+    return [TakePieces(batch=ref_of(pots), pieces=amount.value, word=pots[0].piece, when=item.when)]
 
 
 def _growing(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
@@ -207,6 +230,7 @@ BEFORE = (
     _of_what_is_in_it,
     _into_it,
     _box_of,
+    _in_bits,
     _growing,
     _taken_to,
     _again,

@@ -144,11 +144,23 @@ def weighs_all(scene: Scene) -> list[Meaning] | None:
     pieces = counts.pop()
     if not 1 < pieces <= MOST_PIECES or pieces % 1:
         return None
-    return [CountPieces(batch=ref, pieces=int(pieces), word=_piece(pot), amount=as_mass(weight))]
+    word = _said_piece(scene, pot, pieces) or _piece(pot)
+    return [CountPieces(batch=ref, pieces=int(pieces), word=word, amount=as_mass(weight))]
 
 
 def _is_all_of_it(grams: float, raw_g: float) -> bool:
     return LEAST_OF_RAW * raw_g <= grams <= MOST_OF_RAW * raw_g
+
+
+def _said_piece(scene: Scene, pot: KnownBatch, pieces: float) -> str:
+    """'pancake' of 14 pancakes from a pancake batter: the word of its name that stands behind the number."""
+    line = scene.message.line
+    for chunk in scene.amounts:
+        told = chunk.amount is not None and chunk.amount.value == pieces and chunk.end < len(line.tokens)
+        said = line.text(chunk.end) if told else ""
+        if said != one_of(said) and one_of(said) in pot.name.lower().split():
+            return one_of(said)
+    return ""
 
 
 def _piece(pot: KnownBatch) -> str:
