@@ -222,3 +222,56 @@ def test_a_rest_thrown_out_in_any_order_is_not_eaten(chat: Chat) -> None:
     said = last(chat, *CHILLI, "rest of the chilli smells funny so i am throwing it all out")
     assert not said.all("weigh_in")
     assert said.one("batch_closed")["batch"] == 1
+
+
+def test_more_parts_than_anybody_eats_are_grams_of_the_pot(chat: Chat) -> None:
+    said = last(
+        chat, "new batch: 1040 g raw chicken thighs skinless, 15 g olive oil", "790 cooked", "180 of the thighs"
+    )
+    assert [(event["batch"], event["as_weighed_g"]) for event in said.records] == [(1, 180)]
+
+
+def test_a_weight_alone_is_of_the_pot_spoken_of(chat: Chat) -> None:
+    said = last(chat, *CHILLI, "what I had was 410")
+    assert [(event["batch"], event["as_weighed_g"]) for event in said.records] == [(1, 410)]
+
+
+@pytest.mark.parametrize("text", ("two bits for me tea", "2 slabs for me"))
+def test_pieces_by_whatever_word(chat: Chat, text: str) -> None:
+    lasagne = "lasagne: 600 g beef mince 5% raw, 500 g passata, 250 g dry pasta, 600 g milk"
+    said = last(chat, lasagne, "lasagne 1600 cooked", "cut it in 8", text)
+    assert said.one("weigh_in")["as_weighed_g"] == pytest.approx(400)
+
+
+def test_pieces_are_called_as_they_were_told(chat: Chat) -> None:
+    batter = "Pancake batter: 250 g flour, 500 g milk, 165 g egg"
+    said = last(chat, batter, "all cooked up that's 14 pancakes, 700 g the stack", "4 pancakes and 30 g maple syrup")
+    assert said.all("weigh_in")[0]["as_weighed_g"] == pytest.approx(200)
+    assert said.all("weigh_in")[0]["batch"] == 1
+
+
+@pytest.mark.parametrize(
+    "text", ("peanut butter 20 g, this jar has grams", "this jar has grams on it, peanut butter 20 g")
+)
+def test_a_jar_of_other_food_is_no_box_of_the_pot(chat: Chat, text: str) -> None:
+    said = last(chat, *CHILLI, "the rest into 4 boxes", text)
+    assert all(event["batch"] is None for event in said.records)
+
+
+@pytest.mark.parametrize("text", ("oh the onions were 250, the scale moved, 250 g", "the onions, they were 250"))
+def test_an_ingredient_that_was_another_weight_is_put_right(chat: Chat, text: str) -> None:
+    said = last(chat, CHILLI[0], text)
+    assert said.one("batch_changed")["raw_g"] == 1550
+
+
+def test_words_for_when_are_no_vessel(chat: Chat) -> None:
+    said = last(
+        chat, "dough batch called roti: whole wheat flour 400, water 250", "all rotis together after tawa 572 g"
+    )
+    assert said.one("batch_cooked")["cooked_g"] == 572
+
+
+def test_a_name_ends_before_the_first_raw_food(chat: Chat) -> None:
+    said = chat.say("new one it's called lamb stew lamb shoulder raw boneless 1.5 kg, potatoes raw 900 g")
+    opened = said.one("batch_opened")
+    assert (opened["name"], opened["raw_g"]) == ("lamb stew", 2400)

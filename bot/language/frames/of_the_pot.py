@@ -12,11 +12,11 @@ from bot.language.asked import WhatIf
 from bot.language.batch_meanings import AddIngredients, Left, PourOff
 from bot.language.chunks import Chunk, Kind
 from bot.language.frames.cooking import is_poured
-from bot.language.frames.portions_of_pots import BEFORE, BEHIND
+from bot.language.frames.portions_of_pots import BEFORE, BEHIND, LEAST_PORTION_G, in_bits, of_a_part
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.intents.readings import has_ingredient
-from bot.language.meanings import Answer, Meaning, NotMine, Unclear
+from bot.language.meanings import Answer, Bare, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, TakeBoxes, TakePieces, TakeShare
@@ -64,6 +64,8 @@ def _otherwise(message: Message, meant: Meaning) -> list[Meaning] | None:
         return _what_is_left(message, meant)
     if isinstance(meant, AddIngredients):
         return _poured(message)
+    if isinstance(meant, Bare):
+        return _had_of_it(message, meant)
     if isinstance(meant, (NotMine, Unclear)):
         return _had_each(message) or _poured(message) or _gone(message, meant)
     return None
@@ -136,10 +138,29 @@ def _pot_meant(scene: Scene) -> KnownBatch | None:
     return None
 
 
+def _had_of_it(message: Message, bare: Bare) -> list[Meaning] | None:
+    """'what I had was 410', '180 of the thighs': a weight by itself, of the pot that was spoken of last."""
+    item = Item(text=message.text, amount=bare.amount, when=message.when)
+    part = of_a_part(message, item)
+    pieces = in_bits(message, [item])
+    if part is not None or pieces is not None:
+        return pieces if part is None else [part]
+    scene = Scene(message)
+    pots = [b for b in message.around.batches if b.cooked and b.spoken and not b.pieces]
+    had = scene.cue("i_ate", "went_to_me") and not message.has("?") and not scene.cue("weight_aim")
+    grams = grams_of(bare.amount)
+    if not had or len(pots) != 1 or bare.amount.kind not in ("mass", "bare") or message.of("food", "tare", "part"):
+        return None
+    if not LEAST_PORTION_G <= grams <= (pots[0].left_g or 0.0):
+        return None
+    return [replace(item, amount=as_mass(bare.amount), batch=ref_of(pots))]
+
+
 def _had_each(message: Message) -> list[Meaning] | None:
     """'Bao and Jess had 500 each of the pho': what several people had each left the pot, and the writer had none."""
     scene = Scene(message)
-    if scene.asks or len(scene.batches) != 1 or not scene.batches[0].cooked or scene.cue("negation"):
+    pot = _pot_meant(scene)
+    if scene.asks or pot is None or not (scene.named or pot.spoken) or not pot.cooked or scene.cue("negation"):
         return None
     told = [c for c in message.of("amount") if c.amount is not None and not is_one(c.amount)]
     if len(told) != 1 or told[0].amount is None or told[0].amount.kind not in ("mass", "bare"):
@@ -154,9 +175,11 @@ def _had_each(message: Message) -> list[Meaning] | None:
     if people < 2 or any(word in pack()["oneself"] for word in subject) or not _are_people(message, first, verb):
         return None
     grams = people * grams_of(told[0].amount)
+    if grams > (pot.left_g or 0.0):
+        return None
     amount = Amount(kind="mass", value=grams, unit="g", grams=grams, text=told[0].amount.text)
     who = line.said(first, verb)
-    return [GiveAway(batch=ref_of(scene.batches), why="given away", amount=amount, who=who)]
+    return [GiveAway(batch=ref_of([pot]), why="given away", amount=amount, who=who)]
 
 
 def _gone(message: Message, meant: Meaning) -> list[Meaning] | None:

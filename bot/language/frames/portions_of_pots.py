@@ -26,6 +26,8 @@ MOST_COUNTED = 9
 """Up to this a number by itself is no weight of a portion."""
 MOST_BEHIND = 3
 """Last words of a message among which it is said that a piece was the writer's meal."""
+LEAST_PORTION_G = 20.0
+"""From here on a number by itself is a weight of a portion."""
 LEAST_FILLED = 3
 """Weights of a vessel that is filled, the empty one first."""
 
@@ -149,7 +151,7 @@ def _in_its_vessel(message: Message, portions: Sequence[Item]) -> list[Meaning] 
     return [replace(item, tare=vessels[0])]
 
 
-def _in_bits(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
+def in_bits(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
     """'two bits for me tea' of a lasagne that was cut: pieces, though they were called otherwise."""
     item = portions[0]
     amount = item.amount
@@ -165,6 +167,24 @@ def _in_bits(message: Message, portions: Sequence[Item]) -> list[Meaning] | None
     if not meal or Scene(message).asks:
         return None
     return [TakePieces(batch=ref_of(pots), pieces=amount.value, word=pots[0].piece, when=item.when)]
+
+
+def _weight_of_parts(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
+    """'180 of the thighs, 210 g mashed potato': more thighs than anybody eats are grams of the pot of that name."""
+    found: list[Meaning] = [of_a_part(message, item) or item for item in portions]
+    return None if found == list(portions) else found
+
+
+def of_a_part(message: Message, item: Item) -> Item | None:
+    """The portion of a cooked pot that a number of its parts is, where it is too great to count them."""
+    amount = item.amount
+    if item.name is not None or item.batch is not None or amount is None or amount.value < LEAST_PORTION_G:
+        return None
+    part = amount.unit.lower()
+    pots = [b for b in message.around.batches if b.cooked and not b.pieces and part and part in b.name.lower().split()]
+    if amount.grams is not None or len(pots) != 1 or amount.value > (pots[0].left_g or 0.0):
+        return None
+    return replace(item, amount=_grams(amount.value, item), batch=ref_of(pots), measure=None, number_first=False)
 
 
 def _growing(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
@@ -230,7 +250,8 @@ BEFORE = (
     _of_what_is_in_it,
     _into_it,
     _box_of,
-    _in_bits,
+    in_bits,
+    _weight_of_parts,
     _growing,
     _taken_to,
     _again,
