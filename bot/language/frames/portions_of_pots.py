@@ -13,6 +13,7 @@ from bot.language.intents.ingredients import in_grams
 from bot.language.intents.readings import batches_meant, has_ingredient, vessel_taken_off
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
+from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
 from bot.language.portion_meanings import GiveAway, TakeBoxes, TakePieces, WhichBoxes
 from bot.language.scene import Scene, ref_of
@@ -181,7 +182,7 @@ def of_a_part(message: Message, item: Item) -> Item | None:
     if item.name is not None or item.batch is not None or amount is None or amount.value < LEAST_PORTION_G:
         return None
     part = amount.unit.lower()
-    pots = [b for b in message.around.batches if b.cooked and not b.pieces and part and part in b.name.lower().split()]
+    pots = [b for b in message.around.batches if b.cooked and not b.pieces and part in lemmas_of(b.name)]
     if amount.grams is not None or len(pots) != 1 or amount.value > (pots[0].left_g or 0.0):
         return None
     return replace(item, amount=_grams(amount.value, item), batch=ref_of(pots), measure=None, number_first=False)
