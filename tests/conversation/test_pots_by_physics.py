@@ -275,3 +275,10 @@ def test_a_name_ends_before_the_first_raw_food(chat: Chat) -> None:
     said = chat.say("new one it's called lamb stew lamb shoulder raw boneless 1.5 kg, potatoes raw 900 g")
     opened = said.one("batch_opened")
     assert (opened["name"], opened["raw_g"]) == ("lamb stew", 2400)
+
+
+@pytest.mark.parametrize(
+    "text", ("melon 320 g, I cut the skin off before weighing", "yogurt 150 g, from the start of the pot")
+)
+def test_what_was_weighed_beside_a_cooked_pot_does_not_go_in(chat: Chat, text: str) -> None:
+    assert not last(chat, *CHILLI, "300 of the chilli", text).all("batch_changed")

@@ -82,12 +82,12 @@ def _of_what_is_in_it(message: Message, portions: Sequence[Item]) -> list[Meanin
 def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
     """'oh and 30 g mustard went in half an hour ago': what is told of a pot on the stove, at whatever time it was."""
     scene = Scene(message)
-    late = scene.cue("forgot", "from_start")
+    from_start = scene.cue("forgot", "from_start")
     pots = message.around.at_work
-    if not pots and scene.cue("from_start"):
+    if not pots and scene.cue("from_start") and scene.cue("went_in", "in_it"):
         pots = tuple(b for b in message.around.batches if b.spoken or b.focus)
     told = len(pots) == 1 and (pots[0].spoken or pots[0].focus or pots[0].filling)
-    if len(pots) != 1 or not (scene.cue("went_in", "in_it") or (late and told)):
+    if len(pots) != 1 or not (scene.cue("went_in", "in_it") or (scene.cue("forgot") and told)):
         return None
     if scene.asks or scene.cue("i_ate", "ate", "negation", "portioned") or message.when.meal or not portions:
         return None
@@ -96,7 +96,7 @@ def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None
     if any(not (i.name and (i.name.foods or i.name.kinds)) or i.several or i.two_masses for i in portions):
         return None
     added = tuple(in_grams([replace(i, when=When()) for i in portions]))
-    return [AddIngredients(batch=ref_of(pots), items=added, from_start=late)]
+    return [AddIngredients(batch=ref_of(pots), items=added, from_start=from_start)]
 
 
 def _box_of(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
