@@ -166,6 +166,10 @@ def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fr
             continue
         if _told_later(item, built):
             continue
+        if item.amount is not None and built[n + 1 : n + 2] and _is_weight_alone(built[n + 1][0]):
+            told[told.index((item, fragment))] = (_of_weight(item, built[n + 1][0]), fragment)
+            told.remove(built[n + 1])
+            continue
         for later, behind in built[n + 1 :]:
             if (later, behind) not in told or later.name is None or later.amount is None or later.several:
                 continue
@@ -176,6 +180,12 @@ def _with_own_weights(built: list[tuple[Item, Fragment]]) -> list[tuple[Item, Fr
                 told.remove((later, behind))
                 break
     return told
+
+
+def _is_weight_alone(item: Item) -> bool:
+    """Whether it tells a weight and not of what: '…, 166 g when I picked it up'."""
+    plain_one = item.name is None and item.batch is None and item.tare is None and item.others_g is None
+    return plain_one and item.amount is not None and item.amount.kind == "mass" and not item.two_masses
 
 
 def _is_mention(amount: Amount | None) -> bool:
@@ -211,7 +221,13 @@ def _of_weight(item: Item, later: Item) -> Item:
             name = replace(name, foods=among, unknown=(), kinds=None)
     state = item.state if item.state is not None else later.state
     return replace(
-        item, name=name, amount=later.amount, measure=None, state=state, whole=later.whole, waste_g=later.waste_g
+        item,
+        name=name,
+        amount=later.amount,
+        measure=None,
+        state=state,
+        whole=item.whole if later.whole is None else later.whole,
+        waste_g=later.waste_g,
     )
 
 

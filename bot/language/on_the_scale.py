@@ -21,12 +21,12 @@ def filled_step_by_step(said: Said) -> list[Chunk] | None:
     """'bowl 310 oats 390 yog 590', 'empty bowl is 310, with the yogurt it's 500 and with the berries 575'."""
     telling = [c for c in said.chunks if weighs(c) or c.kind in ("food", "batch") or said.vessel(c)]
     vessel = next((n for n, c in enumerate(telling) if said.vessel(c)), None)
-    if vessel is None or any(c.kind == "batch" for c in telling):
+    if vessel is None or not any(c.kind == "food" for c in telling):
         return None
     rest = telling[vessel + 1 :]
     while rest and said.vessel(rest[0]):
         rest = rest[1:]
-    if not rest or not weighs(rest[0]) or any(weighs(c) or c.kind == "food" for c in telling[:vessel]):
+    if not rest or not weighs(rest[0]) or any(not said.vessel(c) for c in telling[:vessel]):
         return None
     empty, steps = rest[0], _steps([c for c in rest[1:] if not said.vessel(c)])
     totals = [empty, *steps]
@@ -43,7 +43,7 @@ def _steps(telling: list[Chunk]) -> list[Chunk]:
     found: list[Chunk] = []
     named = False
     for chunk in telling:
-        if chunk.kind == "food":
+        if chunk.kind in ("food", "batch"):
             named = True
         elif not named:
             return []

@@ -12,6 +12,7 @@ from bot.language.reckoning import reckoning
 from bot.language.weighed import Said, grams_of, weighs
 from domain import quantities
 
+ENDS = frozenset(",.;!?")
 MOST_BETWEEN = 3
 """Words between a container and its food."""
 
@@ -169,6 +170,29 @@ def _by_food(line: Line, sentence: list[Chunk]) -> list[list[Chunk]]:
         groups[-1].extend(segment)
         foods |= named
     return [group for group in groups if group]
+
+
+def named_once(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
+    """The chunks without a word of a food's name that stands for it again: 'greek yogurt, bowl and yogurt 500 g'."""
+    kept: list[Chunk] = []
+    named: Chunk | None = None
+    weighed = False
+    for chunk in chunks:
+        if named is not None and _says_again(line, chunk, named):
+            continue
+        if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ENDS):
+            named, weighed = (None if weighed or chunk.text != "," else named), False
+        elif chunk.kind == "food":
+            named = chunk
+        weighed = weighed or chunk.kind == "amount"
+        kept.append(chunk)
+    return kept
+
+
+def _says_again(line: Line, chunk: Chunk, food: Chunk) -> bool:
+    """Whether a generic word of a food's name stands for it: 'yogurt' behind 'greek yogurt', but not 'butter'."""
+    generic = chunk.kind == "food" and chunk.target.startswith("kinds:") and chunk.end - chunk.start == 1
+    return generic and line.lemmas[chunk.start] in line.lemmas[food.start : food.end]
 
 
 def is_weight(chunk: Chunk) -> bool:

@@ -14,7 +14,7 @@ from bot.language.balance import balanced
 from bot.language.chunks import Chunk, Line
 from bot.language.each import of_each, several_of
 from bot.language.on_the_scale import SMALL_STEP_G, filled_step_by_step, filled_up_to, totals_from_zero, used_up
-from bot.language.one_food import is_part
+from bot.language.one_food import is_part, named_once
 from bot.language.pack import pack
 from bot.language.readings import jar_read_twice, totals_in_order
 from bot.language.reckoning import reckoning
@@ -38,6 +38,7 @@ def with_roles(line: Line, chunks: list[Chunk]) -> list[Chunk]:
     """The chunks of a line with each group of weights that belong together made one amount."""
     if all(c.kind != "amount" for c in chunks):
         return chunks
+    chunks = named_once(line, chunks)
     said = set(line.plain)
     vessel = any(c.kind == "tare" for c in chunks) or not line.words.vessels.isdisjoint(line.lemmas)
     roles = [role for role, words in ROLES if not said.isdisjoint(words()) or (vessel and role in OF_VESSELS)]

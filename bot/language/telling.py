@@ -19,7 +19,7 @@ from bot.language.waste import grams_of, is_weight
 from bot.language.word_lists import word_lists
 from domain import reference
 from domain.foods import State
-from domain.reference.words import is_real_word
+from domain.reference.words import is_finite, is_real_word
 
 WORDS = word_lists("telling")
 CANNED = "canned"
@@ -225,7 +225,7 @@ def _phrase_run(message: Message, fragment: Fragment) -> list[Chunk]:
         named = any(c.kind == "food" for run in runs for c in run)
         if named and (is_packing(message, chunk) or is_purpose(message, chunk)):
             continue
-        if _measures_out(message, chunk):
+        if _measures_out(message, chunk) or _is_done(message, chunk):
             continue
         if runs[-1] and runs[-1][-1].kind == "food" and chunk.kind == "word" and _is_verb(message, text, runs[-1]):
             runs.append([])
@@ -270,6 +270,15 @@ def _measures_out(message: Message, chunk: Chunk) -> bool:
     if any(c.end == chunk.start for c in message.of("amount")):
         return False  # '180 tonnes of rice': a unit that nobody knows
     return not message.vocabulary.is_head(singular(word)) and word not in message.words.other_foods
+
+
+def _is_done(message: Message, chunk: Chunk) -> bool:
+    """Whether a word is the verb of a pronoun before it: '166 g as I picked it up', '80 g when it arrived'."""
+    word = chunk.text.lower()
+    if chunk.kind != "word" or not (is_finite(word) or (word.endswith("ed") and is_real_word(word))):
+        return False
+    before = message.line.text(chunk.start - 1)
+    return before in message.words.pronouns or before in pack()["subject_told"]
 
 
 def _is_verb(message: Message, word: str, run: Sequence[Chunk]) -> bool:

@@ -132,3 +132,25 @@ def test_a_question_in_any_words_is_answered(week: Chat, said: str, answer: str)
 def test_a_bit_of_somebodys_helping_leaves_the_batch_alone(week: Chat) -> None:
     week.say("Dog scored my daughter's last bit of stew haha", at=WEDNESDAY_MORNING).nothing()
     assert "1,380" in week.say("how much stew is left?").text
+
+
+def test_a_dish_told_again_for_a_meal_does_not_repeat_the_meal(week: Chat) -> None:
+    assert not week.say("soup again for dinner. 250 g out of batch 4", at=WEDNESDAY_MORNING).all("weigh_in")
+
+
+def test_a_jar_that_is_only_spoken_of_is_no_box_of_a_pot(week: Chat) -> None:
+    week.say("the lentil stew that is left goes in 3 boxes", at=WEDNESDAY_MORNING)
+    told = week.say("peanut butter 20 g, this jar has grams", at=WEDNESDAY_MORNING).all("weigh_in")
+    assert [(each["food"], each["as_weighed_g"]) for each in told] == [("peanut butter", 20.0)]
+
+
+def test_what_is_being_thrown_out_is_not_eaten(week: Chat) -> None:
+    said = "rest of the lentil stew smells funny so I am throwing it all out"
+    told = week.say(said, at=WEDNESDAY_MORNING)
+    assert not told.all("weigh_in")
+    assert told.all("batch_closed")
+
+
+def test_a_running_scale_counts_a_portion_of_a_pot_too(week: Chat) -> None:
+    told = week.say("scale runs on: bowl 310, boiled rice 470, lentil stew 620", at=WEDNESDAY_MORNING).all("weigh_in")
+    assert [(each["food"], each["as_weighed_g"]) for each in told] == [("white rice", 160.0), ("lentil stew", 150.0)]

@@ -12,7 +12,7 @@ from datetime import date
 from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind
-from bot.language.frames.once_more import denied, of_the_writer, says_of_something_else
+from bot.language.frames.once_more import denied, of_the_writer, only_when, says_of_something_else
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -83,6 +83,8 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     lead = [part for part in beside if part.chunks[0].start < heads[0].chunks[0].start]
     if not foods and then.meal is None and len(lead) == 1 and not lead[0].of("amount"):
         foods, beside = tuple(named_by(message, c) for c in _foods(lead[0])), [p for p in beside if p is not lead[0]]
+    if foods and any(only_when(head, foods) for head in heads):
+        then = replace(then, meal=None, when=replace(then.when, meal=then.when.meal or then.meal))
     differs = _differs(heads, beside)
     if differs is None or not (then.meal or foods):
         return None

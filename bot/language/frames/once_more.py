@@ -63,7 +63,7 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
     names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
-    meal = None if names and _only_when(message, names) else times.meal
+    meal = None if only_when(message, (*names, *others)) else times.meal
     if meal is None and (not names or (times.day is None and not _nothing_else(kept))):
         return None
     how_much = len(names) > 1 or scene.cue("eaten_as_always") or any(_drunk(name) for name in names)
@@ -136,7 +136,7 @@ def _only_one(item: Item, before: Sequence[Recorded]) -> bool:
     return item.name is None or _drunk(item.name) or bool(meant(item.name, before))
 
 
-def _only_when(message: Message, names: Sequence[Name]) -> bool:
+def only_when(message: Message, names: Sequence[Name]) -> bool:
     """Whether the meal only says when: 'porridge for breakfast, like on Tuesday' is not all of that breakfast."""
     foods, meals = message.of("food"), [c for c in message.of("moment") if _is_meal(c)]
     if not names or not foods or not meals or foods[0].start > meals[0].start:
