@@ -266,10 +266,20 @@ def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
         return None
     if fewer.weight.start < more.weight.start or not any(food in more.context for food in stretch.foods):
         return None  # 'I was 201 lb and had a banana, 118 g'
+    out = _out_of(fewer, more)
     if stretch.says("drained", fewer.context):
-        return _kept(stretch, fewer) if stretch.stored else None
+        return _kept(stretch, out) if stretch.stored else None
     eaten = _was_eaten(stretch, fewer) or stretch.said.says("used", fewer.weight.end) is not None
-    return _kept(stretch, fewer) if eaten and not _was_eaten(stretch, more) else None
+    return _kept(stretch, out) if eaten and not _was_eaten(stretch, more) else None
+
+
+def _out_of(part: Weighed, whole: Weighed) -> Weighed:
+    """What was eaten of a weight, which is told with it: '200 g of 500 g'."""
+    amount = part.weight.amount
+    if amount is None:
+        return part
+    text = f"{text_of(part.weight)} of {text_of(whole.weight)}"
+    return replace(part, weight=part.weight._replace(amount=replace(amount, text=text)))
 
 
 def _is_drained(stretch: Stretch) -> bool:
