@@ -54,7 +54,7 @@ class Process:
         self.faults = world.faults
         self._world = world
         self._troubled_at = float("-inf")
-        self._stalled_at = float("-inf")
+        self.stalled_until = float("-inf")
         self._context = copy_context()
         self._context.run(HOST.set, self)
         self._context.run(self._start)
@@ -79,11 +79,11 @@ class Process:
     @property
     def steady(self) -> bool:
         """Whether it has not stalled lately, so that no other process has taken it for dead."""
-        return self._world.loop.time() - self._stalled_at > TROUBLED_FOR
+        return self._world.loop.time() - self.stalled_until > TROUBLED_FOR
 
     def untroubled_since(self, at: float) -> bool:
         """Whether it was able to note everything that it has sent since then."""
-        return max(self._troubled_at, self._stalled_at) < at - TROUBLED_FOR
+        return max(self._troubled_at, self.stalled_until) < at - TROUBLED_FOR
 
     def pauses(self) -> float:
         return self._world.pauses()
@@ -103,7 +103,7 @@ class Process:
     def stall(self, seconds: float) -> None:
         """Does nothing for so long, as on a machine that is overloaded or suspended."""
         self.stalled = True
-        self._stalled_at = self._world.loop.time() + seconds
+        self.stalled_until = self._world.loop.time() + seconds
         self._world.loop.call_later(seconds, self.wake)
 
     def wake(self) -> None:

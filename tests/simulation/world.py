@@ -146,7 +146,7 @@ class World:
         if error is not None and not isinstance(error, StoreUnavailable):
             self._fail(f"a process ended by itself: {error!r}")
         if process.stopping_since is not None and process.steady:
-            took = self.loop.time() - process.stopping_since
+            took = self.loop.time() - max(process.stopping_since, process.stalled_until)
             if took > ENDS_WITHIN + sending.LOOKS:
                 self._fail(f"a process took {took:.0f} s to stop")
         self.note("ended", process.number)
