@@ -27,6 +27,8 @@ MOST_SUBJECT = 7
 """Words before a verb that are looked at for who did it."""
 REACH = 4
 """Stretches before and behind a weigh-in that may speak of it."""
+MOST_LEADING = 2
+"""Words in front of a clause that belong to it."""
 MOST_ALIKE = 8
 """Amounts of one text that are told from each other."""
 SHORT = 3
@@ -128,11 +130,19 @@ class _Clause:
     def own(self) -> Sequence[Chunk]:
         return self.parts[self.n]
 
+    @property
+    def _told(self) -> Chunk:
+        """Its first food or amount."""
+        return next(c for c in self.own if c.kind in TOLD)
+
     @cached_property
     def before(self) -> Sequence[str]:
-        """The words of its stretch before its first food or amount."""
-        told = next(c for c in self.own if c.kind in TOLD)
-        return self._said(self.own[0].start, told.start)
+        """The words of its stretch before its first food or amount, with a word or two that lead to it: 'maybe I eat'."""
+        start = self.own[0].start
+        lead = self.parts[self.n - 1] if self.n else ()
+        if 0 < len(lead) <= MOST_LEADING and lead[-1].end == start and all(c.kind == "word" for c in lead):
+            start = lead[0].start
+        return self._said(start, self._told.start)
 
     @cached_property
     def behind(self) -> Sequence[str]:
@@ -192,14 +202,15 @@ class _Clause:
 
     def _is_done_by_another(self) -> bool:
         """'the wee man got 90 g', 'my client crushed 200 g'."""
-        words, before, start = pack(), self.before, self.own[0].start
+        words, before, told = pack(), self.before, self._told.start
+        start = told - len(before)
         previous = self.parts[self.n - 1] if self.n else self.own
         if len(before) > 1 and before[0] in words["joining"] and self._is_deed(before[1]) and previous[-1].end == start:
             start = previous[0].start  # 'my husband bought and ate 200 g'
-            before = self._said(start, self.own[0].start + len(before))
+            before = self._said(start, told)
         if any(w in words[name] for w in before for name in ("oneself", "us_all", "subject_told")):
             return False  # 'once he was gone it was 160 g'
-        made = len(before) - 1 if any(c.kind == "state" and c.end == start + len(before) for c in self.own) else 0
+        made = len(before) - 1 if any(c.kind == "state" and c.end == told for c in self.own) else 0
         verb = next((n for n, w in enumerate(before) if n and (n == made or self._is_deed(w))), None)
         if verb is None or verb > MOST_SUBJECT:
             return False
