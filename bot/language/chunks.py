@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import Any, Literal, NamedTuple, TypedDict, TypeVar, Unpack
 
 from bot.language.amounts import AmountReader
-from bot.language.lexicon import Lexicon, first_names, with_names
+from bot.language.lexicon import Lexicon, first_names, lexicon, with_names
 from bot.language.moments import Moment, MomentReader
 from bot.language.name_tables import lemmas_of
 from bot.language.names import Vocabulary
@@ -64,6 +64,14 @@ class Fields(TypedDict, total=False):
     field: str
 
 
+def _weighed_empty(tokens: Sequence[Token], vocabulary: Vocabulary) -> Iterator[str]:
+    """The words of no list for what is said to weigh so much empty: 'billy empty 640'."""
+    for word, empty, number in zip(tokens, tokens[1:], tokens[2:], strict=False):
+        if empty.text in pack()["empty"] and (word.kind, number.kind) == ("word", "number"):
+            if not lexicon().knows(word.text) and not vocabulary.knows(word.text):
+                yield word.text
+
+
 class Line:
     """The tokens of a message with everything that their reading depends on."""
 
@@ -72,9 +80,8 @@ class Line:
         self.tokens = tokens
         self.around = around
         self.vocabulary = vocabulary
-        self.words: Lexicon = with_names(
-            first_names((t.text for t in tokens if t.kind == "word"), (*around.clients, *around.coaches))
-        )
+        names = first_names((t.text for t in tokens if t.kind == "word"), (*around.clients, *around.coaches))
+        self.words: Lexicon = with_names(names, frozenset(_weighed_empty(tokens, vocabulary)))
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = Wording(plain(t.text) for t in tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)
