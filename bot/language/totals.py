@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from bot.language.chunks import Chunk
+from bot.language.pack import pack
 from bot.language.weighed import MOST_PHRASE, Said, grams_of, weighs
+from domain.reference.words import is_real_word
 
 AGREE = 0.02
 """How far two ways of saying one weight may be apart."""
@@ -49,14 +52,33 @@ def in_all(said: Said) -> list[Chunk] | None:
         counts = [c for c in said.chunks if c.start < weight.start and c.kind == "amount" and not weighs(c)]
         if not counts:
             continue
-        end = said.says("in_all", weight.end)
+        end = said.says("in_all", weight.end) or _as_one(said, weight.end)
         if end is not None:
-            return [c._replace(end=end) if c is weight else c for c in said.chunks if not weight.end <= c.start < end]
+            kept = [c for c in said.chunks if not weight.end <= c.start < end]
+            return [c._replace(end=end) if c is weight else _count(c) if c is counts[0] else c for c in kept]
         before = [c for c in said.chunks if weight.start - MOST_PHRASE <= c.start < weight.start]
         start = next((c for c in before if c not in counts[:1] and said.says("in_all", c.start) == weight.start), None)
         if start is not None:
             return said.but([c for c in before if c.start >= start.start], {})
     return None
+
+
+def _as_one(said: Said, i: int) -> int | None:
+    """Where 'for the stack', 'the whole pile' ends that closes a clause: what is counted, taken as one thing."""
+    behind = [c for c in said.chunks if c.start >= i]
+    at = next((n for n, c in enumerate(behind) if c.kind in ("sign", "newline")), len(behind))
+    words = [said.line.plain[c.start] for c in behind[:at]]
+    led = pack()["before_as_one"].end(words[:-1], 0) if len(words) > 1 else None
+    if led != len(words) - 1 or behind[at - 1].kind != "word" or len(words) > MOST_PHRASE or not is_real_word(words[-1]):
+        return None
+    return None if said.line.words.knows(words[-1]) else behind[at - 1].end
+
+
+def _count(chunk: Chunk) -> Chunk:
+    """A bare number as what it counts."""
+    amount = chunk.amount
+    bare = amount is not None and amount.kind == "bare" and amount.value.is_integer()
+    return chunk._replace(amount=replace(amount, kind="count")) if amount is not None and bare else chunk
 
 
 def _all_of(said: Said, concept: str, chunks: Sequence[Chunk]) -> bool:
