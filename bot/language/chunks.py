@@ -67,9 +67,9 @@ class Fields(TypedDict, total=False):
 def _weighed_empty(tokens: Sequence[Token], vocabulary: Vocabulary) -> Iterator[str]:
     """The words of no list for what is said to weigh so much empty: 'billy empty 640'."""
     for word, empty, number in zip(tokens, tokens[1:], tokens[2:], strict=False):
-        if empty.text in pack()["empty"] and (word.kind, number.kind) == ("word", "number"):
-            if not lexicon().knows(word.text) and not vocabulary.knows(word.text):
-                yield word.text
+        told = empty.text in pack()["empty"] and (word.kind, number.kind) == ("word", "number")
+        if told and not lexicon().knows(word.text) and not vocabulary.knows(word.text):
+            yield word.text
 
 
 class Line:

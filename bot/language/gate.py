@@ -13,7 +13,7 @@ from functools import cached_property
 from bot.language.chunks import Chunk, Kind
 from bot.language.meanings import LeftOut, Meaning, NotMine
 from bot.language.message import SENTENCE_END, Message, once
-from bot.language.narrated import is_creature
+from bot.language.narrated import is_article, is_creature
 from bot.language.pack import pack
 from bot.language.stories import stretches
 from bot.language.text import singular
@@ -27,6 +27,8 @@ MOST_SUBJECT = 7
 """Words before a verb that are looked at for who did it."""
 REACH = 4
 """Stretches before and behind a weigh-in that may speak of it."""
+NOT_HAD = ("denial", "excluding", "did_not_take_it", "turned_it_down")
+"""What a clause says of a food that nobody has eaten."""
 MOST_LEADING = 2
 """Words in front of a clause that belong to it."""
 MOST_ALIKE = 8
@@ -46,6 +48,9 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
     parts = stretches(message)
     found: list[Meaning] = []
     for meaning in meant:
+        if isinstance(meaning, Item) and _was_not_had(message, parts, meaning):
+            found.append(LeftOut(texts=(meaning.text,)))
+            continue
         place = _place_of(message, meaning) if isinstance(meaning, Item) and _is_certain(meaning) else None
         if place is None or not isinstance(meaning, Item):
             found.append(meaning)
@@ -61,6 +66,24 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
         else:
             found.append(replace(meaning, unsure=True))
     return found
+
+
+def _was_not_had(message: Message, parts: Sequence[Sequence[Chunk]], item: Item) -> bool:
+    """Whether a food of which no amount is told stands in a clause that denies it, or is an animal: 'gravy I skip'."""
+    if item.amount is not None or item.measure is not None or item.name is None or item.batch is not None:
+        return False
+    named = item.name.text.lower().split()
+    for n, part in enumerate(parts):
+        food = next((c for c in part if c.kind == "food" and c.text.lower().split()[-1] in named), None)
+        if food is None or any(c.kind == "amount" and not is_article(c) for c in part):
+            continue
+        behind = parts[n + 1] if n + 1 < len(parts) and parts[n + 1][0].start == part[-1].end else part
+        said = message.line.plain[part[0].start : (behind if all(c.kind == "word" for c in behind) else part)[-1].end]
+        denied = any(w in message.words.negations for w in said) or any(pack()[name].found(said) for name in NOT_HAD)
+        if denied:
+            return not pack()["negation_idioms"].found(said)  # 'no idea what cheese'
+        return is_creature(message, food.start) and not food.text.endswith("'s")
+    return False
 
 
 def _is_certain(item: Item) -> bool:
@@ -137,7 +160,7 @@ class _Clause:
 
     @cached_property
     def before(self) -> Sequence[str]:
-        """The words of its stretch before its first food or amount, with a word or two that lead to it: 'maybe I eat'."""
+        """The words of its stretch before its first food or amount, with one or two that lead to it: 'maybe I eat'."""
         start = self.own[0].start
         lead = self.parts[self.n - 1] if self.n else ()
         if 0 < len(lead) <= MOST_LEADING and lead[-1].end == start and all(c.kind == "word" for c in lead):

@@ -380,7 +380,7 @@ class MomentReader:
         hour = self.numbers.shortest(i + 1) if i + 1 < len(self.tokens) else None
         if hour is None or hour.value % 1 or not 1 <= hour.value <= 12 or self._measured(hour.end):
             return None
-        day = self._text(hour.end) in WORDS["this"] and self._text(hour.end + 1) in WORDS["part_of_this_day"]
+        day = self._day_word(hour.end) is not None
         if not (at and self._clock_ends(hour.end)) and not day:
             return None
         late = day and self._text(hour.end + 1) in WORDS["later_half"] and hour.value < 12

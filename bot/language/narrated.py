@@ -174,7 +174,7 @@ class _Clause:
 
     @property
     def _amount(self) -> Chunk | None:
-        return next((c for c in self.parts if c.kind == "amount" and not _is_article(c)), None)
+        return next((c for c in self.parts if c.kind == "amount" and not is_article(c)), None)
 
     @property
     def _has_amount(self) -> bool:
@@ -340,5 +340,6 @@ class _Clause:
         return []
 
 
-def _is_article(chunk: Chunk) -> bool:
+def is_article(chunk: Chunk) -> bool:
+    """Whether an amount is a mere 'a' or 'the'."""
     return chunk.amount is not None and chunk.amount.text.lower() in pack()["articles"]

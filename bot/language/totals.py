@@ -69,7 +69,12 @@ def _as_one(said: Said, i: int) -> int | None:
     at = next((n for n, c in enumerate(behind) if c.kind in ("sign", "newline")), len(behind))
     words = [said.line.plain[c.start] for c in behind[:at]]
     led = pack()["before_as_one"].end(words[:-1], 0) if len(words) > 1 else None
-    if led != len(words) - 1 or behind[at - 1].kind != "word" or len(words) > MOST_PHRASE or not is_real_word(words[-1]):
+    if (
+        led != len(words) - 1
+        or behind[at - 1].kind != "word"
+        or len(words) > MOST_PHRASE
+        or not is_real_word(words[-1])
+    ):
         return None
     return None if said.line.words.knows(words[-1]) else behind[at - 1].end
 

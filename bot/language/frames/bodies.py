@@ -9,6 +9,7 @@ from bot.language.frames.eaters import Eaters
 from bot.language.frames.serving import seen
 from bot.language.frames.stretch import cut_at
 from bot.language.meanings import Meaning, NotMine
+from bot.language.narrated import is_creature
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
 from bot.language.text import singular
@@ -49,7 +50,8 @@ def on_the_scales(scene: Scene) -> list[Meaning] | None:
 def weighed_together(scene: Scene) -> list[Meaning] | None:
     """'me 61.2 kg, Dan 84 kg', "Dad is 95 kilos, I'm 81.2": of several people's weights the writer's, or of none."""
     message = scene.message
-    if message.asks or message.when.future or scene.named or scene.foods or len(message.chunks) > MOST_CHUNKS:
+    foods = [c for c in scene.foods if not is_creature(message, c.start, alone=True)]
+    if message.asks or message.when.future or scene.named or foods or len(message.chunks) > MOST_CHUNKS:
         return None
     if message.of("hash", "tare", "energy", "macro", "part", "price", "batch") or scene.cue("condition", "weight_aim"):
         return None
@@ -61,9 +63,13 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
         if not bodies:
             continue
         kg, weights = bodies[0][0].kg, weights + 1
+        myself = any(told.word(n) in pack()["weighed_myself"] for n in told.at)
+        if kg is not None and kg > MOST_KG and not myself and len(bodies) == 1:
+            others = True  # 'the truck weighs 35 tonnes'
+            continue
         if len(bodies) > 1 or kg is None or not LEAST_KG <= kg <= MOST_KG or told.cue("weight_change", "lifting"):
             return None
-        if any(told.word(n) in pack()["weighed_myself"] for n in told.at):
+        if myself:
             mine.append(bodies[0][0])
         elif told.person is not None and told.word(told.person[0]) not in pack()["things_too"]:
             others = True  # but 'them scales' are those
