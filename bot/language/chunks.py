@@ -20,6 +20,7 @@ from domain.foods import State
 
 Read = TypeVar("Read")
 WORDS = word_lists("telling")
+ENDS = frozenset(",.!?;\n")
 TELLING_SIGNS = "#%/+="
 Kind = Literal[
     "amount", "food", "batch", "hash", "state", "whole", "part", "moment", "tare", "size",
@@ -72,6 +73,20 @@ def _weighed_empty(tokens: Sequence[Token], vocabulary: Vocabulary) -> Iterator[
             yield word.text
 
 
+def _spoken_to(tokens: Sequence[Token]) -> Iterator[str]:
+    """What somebody is called in passing, at the beginning or the end: 'bro 2 scoops whey', '380 of the dal mate'."""
+    concepts, last = pack(), len(tokens) - 1
+    for i, token in enumerate(tokens):
+        if token.text not in concepts["called_out_to"]:
+            continue
+        before, behind = tokens[i - 1].text if i else "", tokens[i + 1] if i < last else None
+        begins = not before or before in ENDS or (before in concepts["greeting"])
+        ends = behind is None or behind.text in ENDS
+        led = any(before in concepts[of] for of in ("before_a_person", "to_whom", "for_whom", "belonging_to_others"))
+        if (begins and (ends or (behind is not None and behind.kind == "number"))) or (ends and not led):
+            yield token.text
+
+
 class Line:
     """The tokens of a message with everything that their reading depends on."""
 
@@ -81,7 +96,8 @@ class Line:
         self.around = around
         self.vocabulary = vocabulary
         names = first_names((t.text for t in tokens if t.kind == "word"), (*around.clients, *around.coaches))
-        self.words: Lexicon = with_names(names, frozenset(_weighed_empty(tokens, vocabulary)))
+        called = frozenset(_spoken_to(tokens))
+        self.words: Lexicon = with_names(names, called, frozenset(_weighed_empty(tokens, vocabulary)))
         self.lemmas = [singular(t.text) for t in tokens]
         self.plain = Wording(plain(t.text) for t in tokens)
         self._shortened = not self.words.abbreviations.keys().isdisjoint(self.lemmas)

@@ -217,11 +217,12 @@ def first_names(words: Iterable[str], known: Iterable[str]) -> frozenset[str]:
 
 
 @lru_cache(maxsize=1024)
-def with_names(names: frozenset[str], vessels: frozenset[str]) -> Lexicon:
-    """The lexicon with these first names among its words for people, and these among its words for vessels."""
-    if not (names or vessels):
+def with_names(names: frozenset[str], addressed: frozenset[str], vessels: frozenset[str]) -> Lexicon:
+    """The lexicon with these first names among its words for people, without what one calls somebody, and vessels."""
+    if not (names or addressed or vessels):
         return lexicon()
-    return replace(lexicon(), people=lexicon().people | names, vessels=lexicon().vessels | vessels)
+    people = (lexicon().people | names) - addressed
+    return replace(lexicon(), people=people, vessels=lexicon().vessels | vessels)
 
 
 def _all_words(section: dict[str, object]) -> Iterator[str]:

@@ -56,3 +56,22 @@ def test_the_writers_part_is_recorded(heard: Hear, said: str, food: str, grams: 
 
 def test_what_another_ate_of_it_is_not_taken_for_ones_own(heard: Hear) -> None:
     assert not heard("500 g yogurt, sam ate 200 g").all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    (
+        ("bro 2 scoops of whey protein powder, 62 g", 62.0),
+        ("200 g cooked pasta mate", 200.0),
+        ("love, 150 g of cooked rice", 150.0),
+    ),
+)
+def test_what_one_calls_somebody_in_passing_is_nobody_who_ate(heard: Hear, said: str, grams: float) -> None:
+    assert [e["edible_g"] for e in heard(said).all("weigh_in")] == [grams]
+
+
+@pytest.mark.parametrize(
+    "said", ("gave my mate 200 g of rice", "200 g cooked pasta for the boss", "mate had 150 g rice")
+)
+def test_somebody_who_is_spoken_of_is(heard: Hear, said: str) -> None:
+    assert not heard(said).all("weigh_in")
