@@ -37,6 +37,9 @@ _SIGNS = str.maketrans(
 )
 _ARROW = re.compile(r"(?:(?<!\s)\s+)?(?:[-=]>|→|⇒|➜|➔)\s*")
 """'611 -> 583': what the scale showed, and what it shows now."""
+_HEADING = re.compile(r"^([^\d,:;.!?]*[^\W\d_]) +-{1,2} +")
+_DASH = re.compile(r"(?<=[^\W\d_]) +-{1,2}(?= +[^\W\d])")
+"""A dash between words, with spaces around it."""
 _TOKEN = re.compile(
     "|".join(
         (
@@ -78,12 +81,22 @@ def normalise(text: str) -> str:
     """The text with compatibility forms, signs and spaces made one; invisible marks and control characters dropped."""
     text = _ARROW.sub(" now ", text)
     if text.isascii() and text.isprintable():
-        return text.strip()
+        return _with_dashes_as_signs(text.strip())
     text = _RAISED.sub("^", _VULGAR.sub(" ", text))
     text = unicodedata.normalize("NFKC", text)
     text = "".join(str(unicodedata.decimal(c)) if c.isdecimal() and not c.isascii() else c for c in text)
     text = _INVISIBLE.sub("", text).translate(_SIGNS)
-    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else " " for c in text).strip()
+    return _with_dashes_as_signs(
+        "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else " " for c in text).strip()
+    )
+
+
+def _with_dashes_as_signs(text: str) -> str:
+    """The text with a colon for a dash behind a heading ('Lunch - the soup'), and a comma for one between words."""
+    if "- " not in text:
+        return text
+    lines = (_DASH.sub(",", _HEADING.sub(r"\1: ", line, count=1)) for line in text.split("\n"))
+    return "\n".join(lines)
 
 
 def tokenise(text: str) -> list[Token]:
