@@ -124,7 +124,9 @@ def _one_is(said: Said, before: list[Chunk]) -> list[Chunk]:
     if not links or any(c.kind == "food" and c.start > before[links - 1].start for c in before):
         return []
     one = before[links - 1]
-    single = links < len(before) and one.amount is not None and one.amount.value == 1 and not one.amount.unit
+    amount = one.amount
+    piece = amount is not None and (not amount.unit or amount.unit in said.line.words.piece_nouns)
+    single = links < len(before) and amount is not None and amount.value == 1 and piece
     return [one] if single or said.says("one_of_them", one.start) == one.end else []
 
 

@@ -167,6 +167,13 @@ class _Clause:
             start = lead[0].start
         return self._said(start, self._told.start)
 
+    @property
+    def _before_apart(self) -> Sequence[str]:
+        """The same without what says how the food was weighed: 'without its peel'."""
+        about = {n for c in self.own if c.kind in ("whole", "part", "tare") for n in range(c.start, c.end)}
+        start = self._told.start - len(self.before)
+        return [word for n, word in enumerate(self.before, start) if n not in about]
+
     @cached_property
     def behind(self) -> Sequence[str]:
         """The words of its stretch behind the amount and the food right behind it."""
@@ -209,7 +216,7 @@ class _Clause:
 
     def _is_denied(self) -> bool:
         """'never got to the 40 g'; 'I did not, whatever it looks like, eat the 90 g'."""
-        denial, before = pack()["denial"], self.before
+        denial, before = pack()["denial"], self._before_apart
         if any(w in denial for w in before):
             return not pack()["but_for"].found(before)
         if not before or before[0] not in pack()["ate_or_touched"]:

@@ -72,6 +72,7 @@ def _clauses(line: Line, chunks: Sequence[Chunk]) -> list[list[Chunk]]:
     for chunk in chunks:
         clauses[-1].append(chunk)
         ends = chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ".!?")
+        ends = ends and reckoning()["each"].end(line.plain, chunk.end) is None  # 'crackers x6. each one is 3 g'
         if ends and not _is_empty_vessel(line, clauses[-1]):
             clauses.append([])
     return _with_their_vessels(line, _with_their_counts(line, clauses))

@@ -90,7 +90,8 @@ def _is_anothers(part: Message) -> bool:
     whose, meal = part.chunks[0], part.chunks[1].moment
     said = whose.text.lower()
     somebody = said.endswith("'s") or said in pack()["belonging_to_others"]
-    return somebody and whose.kind == "word" and meal is not None and meal.meal is not None
+    named = whose.kind == "word" and said.removesuffix("'s") not in pack()["later_on"]  # "tonight's dinner"
+    return somebody and named and meal is not None and meal.meal is not None
 
 
 def _of_the_same(item: Item, first: Message) -> Item:
