@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from bot.language.belongings import is_dish
 from bot.language.chunks import Chunk
@@ -103,7 +104,7 @@ def pulled_apart(fragment: Fragment) -> list[Fragment]:
         # 'porridge 45 g oats 250 ml milk': the dish, and then what is in it.
         rest = fragment.chunks[fragment.chunks.index(runs[0][-1]) + 1 :]
         return pulled_apart(Fragment(fragment.joined, rest))
-    amount_leads = telling[0].kind == "amount"
+    amount_leads = telling[0].kind == "amount" and not _is_counted_first(telling)
     lead = next(c.kind for c in fragment.chunks if c.kind in ("amount", "food", "batch", "state"))
     openers = ("food", "word", "batch") if lead != "state" else ("food", "state", "word", "batch")
     pieces: list[Fragment] = [Fragment(fragment.joined)]
@@ -118,6 +119,14 @@ def pulled_apart(fragment: Fragment) -> list[Fragment]:
         seen_amount = seen_amount or chunk.kind == "amount"
         seen_food = seen_food or chunk.kind in ("food", "batch")
     return pieces
+
+
+def _is_counted_first(telling: Sequence[Chunk]) -> bool:
+    """Whether each weight is behind its food, and the first food is counted too: '1 crumpet 55 g butter 5 g'."""
+    count, kinds = telling[0].amount, [c.kind == "amount" for c in telling]
+    counts = count is not None and count.kind in ("bare", "count") and count.value <= MOST_COUNTED
+    turns = all(first != second for first, second in pairwise(kinds))
+    return counts and turns and kinds[-1] and all(c.amount is None or c.amount.kind == "mass" for c in telling[1:])
 
 
 def _is_headed(telling: Sequence[Chunk], runs: Sequence[Sequence[Chunk]]) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from bot.language.accounting import accounted
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
+from bot.language.belongings import is_dish
 from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
 from bot.language.clearing import cleared, without_address
@@ -35,6 +36,7 @@ from bot.language.intents.review import small_talk
 from bot.language.items import items
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, once, read
+from bot.language.narrated import is_article
 from bot.language.nearest import nearest
 from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
@@ -43,7 +45,7 @@ from bot.language.repairs import put_right
 from bot.language.scene import Scene
 from bot.language.several_changes import several_changes
 from bot.language.specifying import specified
-from bot.language.stance import clauses, not_mine, without_excluded
+from bot.language.stance import clauses, not_mine, planned, without_excluded
 from bot.language.stand_ins import leaves_open, with_batch_named
 from bot.language.stories import without_stories
 from bot.language.surroundings import OwnWords, Surroundings
@@ -174,8 +176,9 @@ def _meanings(message: Message) -> list[Meaning]:
     if usual is not None:
         return usual
     message = put_right(message)
-    if _heads_a_shopping_list(without_stories(message)):
-        return [NotMine(why="shopping")]
+    for_later = _is_for_later(without_stories(message), message)
+    if for_later is not None:
+        return [for_later]
     recorded = opening(message)
     if recorded is not None and not not_told(message):
         return recorded
@@ -210,13 +213,15 @@ def _only_tells(message: Message) -> bool:
     return all(singular(c.text.lower()) not in message.words.parts for c in message.of("food"))
 
 
-def _heads_a_shopping_list(message: Message) -> bool:
-    """Whether the first line only says that what follows is bought or cooked by a recipe."""
-    lines = message.sentences()
-    if not lines:
-        return False
-    first = lines[0]
-    return len(lines) > 1 and not first.of("food", "amount", "batch") and first.has_any(message.words.shopping)
+def _is_for_later(told: Message, message: Message) -> NotMine | None:
+    """What says that a list is bought or cooked by a recipe, or goes into a dish that the first sentence plans."""
+    lines = told.sentences()
+    if len(lines) > 1 and not lines[0].of("food", "amount", "batch") and lines[0].has_any(told.words.shopping):
+        return NotMine(why="shopping")
+    first, *others = message.sentences() or [message]
+    amounts = [c for c in first.of("amount") if not is_article(c)]
+    dish = any(is_dish(c.target) for c in first.of("food")) and not amounts and not first.of("batch")
+    return NotMine(why="plan") if dish and others and planned(first) and all(map(_only_tells, others)) else None
 
 
 def not_told(message: Message) -> bool:
