@@ -246,7 +246,12 @@ class _Clause:
             return False
         if before[verb] in words["says_so"]:
             return not any(w in words["shows_weight"] for w in before[:verb])
-        return any(self._is_person(start + n) for n in range(verb))
+        return any(self._is_person(start + n) for n in range(verb) if not self._is_place(start + n))
+
+    def _is_place(self, i: int) -> bool:
+        """'round at mum's', 'over from my sister': whether somebody is only whom the writer was with."""
+        before = self.message.line.plain[i - 1] if i else ""
+        return any(before in pack()[name] for name in ("in_company", "comes_from", "at_somebodys"))
 
     def _is_deed(self, word: str) -> bool:
         words = pack()

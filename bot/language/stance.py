@@ -130,6 +130,10 @@ def without_excluded(message: Message) -> Message:
             gone = _excluded(message.chunks, i + end - chunk.start)
             if any(c.kind == "food" for c in gone):
                 dropped.extend([chunk, *gone])
+        elif chunk.kind == "food" and (left := pack()["is_left_out"].end(said, chunk.end)) is not None:
+            behind = next((c for c in message.chunks[i + 1 :] if c.start >= left), None)
+            if behind is None or behind.kind in ("sign", "newline"):  # 'cheese left out'
+                dropped.extend(c for c in message.chunks[i:] if c.start < left)
     return message.without(dropped) if dropped else message
 
 

@@ -12,7 +12,7 @@ from datetime import date
 from itertools import pairwise
 
 from bot.language.chunks import Chunk, Kind
-from bot.language.frames.once_more import denied, of_the_writer, only_when, says_of_something_else
+from bot.language.frames.once_more import denied, of_the_writer, only_that, only_when, says_of_something_else
 from bot.language.intents.readings import kept_and_left_out
 from bot.language.items import items
 from bot.language.meanings import Meaning
@@ -79,11 +79,8 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     then = _then([*heads, *beside])
     if then is None:
         return None
-    foods = tuple(named_by(message, c) for head in heads for c in _foods(head))
-    lead = [part for part in beside if part.chunks[0].start < heads[0].chunks[0].start]
-    if not foods and then.meal is None and len(lead) == 1 and not lead[0].of("amount"):
-        foods, beside = tuple(named_by(message, c) for c in _foods(lead[0])), [p for p in beside if p is not lead[0]]
-    if foods and any(only_when(head, foods) for head in heads):
+    foods, beside = _told_again(message, heads, beside, then)
+    if foods and (only_that(message, message.of("food")) or any(only_when(head, foods) for head in heads)):
         then = replace(then, meal=None, when=replace(then.when, meal=then.when.meal or then.meal))
     differs = _differs(heads, beside)
     if differs is None or not (then.meal or foods):
@@ -100,6 +97,19 @@ def as_ever(scene: Scene) -> Sequence[Meaning] | None:
     names = (*foods, *differs.more)
     changes, without = differs.changes, differs.without
     return [Repeat(meal=then.meal, day=day, names=names, changes=changes, without=without, when=then.when)]
+
+
+def _told_again(
+    message: Message, heads: Sequence[Message], beside: list[Message], then: Then
+) -> tuple[tuple[Name, ...], list[Message]]:
+    """The foods that are said to be eaten again, and the stretches that tell something else."""
+    foods = tuple(named_by(message, c) for head in heads for c in _foods(head))
+    lead = [part for part in beside if part.chunks[0].start < heads[0].chunks[0].start]
+    if not foods and then.meal is None and len(lead) == 1 and not lead[0].of("amount"):
+        return tuple(named_by(message, c) for c in _foods(lead[0])), [p for p in beside if p is not lead[0]]
+    if not foods and only_that(message, message.of("food")):
+        return tuple(named_by(message, c) for c in message.of("food")), [p for p in beside if not p.of("food")]
+    return foods, beside
 
 
 def _says_so(scene: Scene, heads: Sequence[Message], *, anew: bool, meal: str | None) -> bool:

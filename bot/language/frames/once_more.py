@@ -63,7 +63,7 @@ def once_more(scene: Scene) -> list[Meaning] | None:
     foods = [c for c in kept.of("food") if not weighed & set(_lemmas(message, c))]
     names, others = _on_record(message, foods, before)
     names, others = (*names, *(n for n in others if _drunk(n))), tuple(n for n in others if not _drunk(n))
-    meal = None if only_when(message, (*names, *others)) else times.meal
+    meal = None if only_when(message, (*names, *others)) or only_that(message, foods) else times.meal
     if meal is None and (not names or (times.day is None and not _nothing_else(kept))):
         return None
     how_much = len(names) > 1 or scene.cue("eaten_as_always") or any(_drunk(name) for name in names)
@@ -134,6 +134,14 @@ def _only_one(item: Item, before: Sequence[Recorded]) -> bool:
     if not _is_one(item.amount):
         return False
     return item.name is None or _drunk(item.name) or bool(meant(item.name, before))
+
+
+def only_that(message: Message, foods: Sequence[Chunk]) -> bool:
+    """Whether a food is all that there was of a meal: 'nothing but the flat white, the same as ever'."""
+    said, first = message.line.plain, min((c.start for c in foods), default=0)
+    while first and said[first - 1] in pack()["article"]:
+        first -= 1
+    return any(first in pack()["nothing_but"].ends(said, n) for n in range(message.chunks[0].start, first))
 
 
 def only_when(message: Message, names: Sequence[Name]) -> bool:
