@@ -53,8 +53,10 @@ def _pot(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
 
 def named_at(line: Line, i: int) -> tuple[BatchRef, int] | None:
     """The open batches that go by the words at token i; the plural and "'s" of a name are the name."""
-    if not line.batch_names:
-        return None
+    return line.once(_named_at, i) if line.batch_names else None
+
+
+def _named_at(line: Line, i: int) -> tuple[BatchRef, int] | None:
     found = named_batches(line, i)
     food = line.name(i) if line.tokens[i].kind == "word" else None
     alike = tuple(n for n, target in line.batch_foods.items() if food is not None and target and target == food[0])

@@ -52,7 +52,6 @@ def is_short_food_word(word: str) -> bool:
     return _listed("short_words.txt", word)
 
 
-@lru_cache(maxsize=8192)
 def is_given_name(word: str) -> bool:
     """Whether a word, in small letters, is a first name and no word for anything else: 'beth', 'priya'."""
     return _listed("given_names.txt", word)
@@ -68,6 +67,7 @@ def is_finite(word: str) -> bool:
     return _listed("finite.txt", word)
 
 
+@lru_cache(maxsize=32_768)
 def _listed(name: str, word: str) -> bool:
     if not (word.isascii() and word.isalpha() and word.islower()):
         return False
