@@ -30,7 +30,8 @@ def agreed(message: Message, question: Waiting) -> int | None:
 def _consents(message: Message, said: Sequence[str]) -> bool | None:
     """Whether words about a coaching agree to it, in any wording; None where they ask, limit it or say neither."""
     words = pack()
-    if message.asks or "?" in message.said or message.of("amount", "food", "batch") or len(said) > LONGEST:
+    asks = message.asks and not words["consent_given"].ends(said, 0)  # 'can can, no problem'
+    if asks or "?" in message.said or message.of("amount", "food", "batch") or len(said) > LONGEST:
         return None
     if words["consent_limited"].found(said):
         return None

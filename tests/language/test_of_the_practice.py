@@ -119,3 +119,16 @@ def test_a_client_is_no_coach() -> None:
 
 def test_a_coach_pauses_a_client() -> None:
     assert understand("put Otis on hold till Friday", COACH) == [Pause(client="Otis", until=date(2026, 3, 6))]
+
+
+@pytest.mark.parametrize(
+    "said",
+    (
+        "a new lady starts with me today, Wren. Could I have something I can text her so she gets in?",
+        "need to get Wren signed up with me, what do I send her?",
+        "Wren is joining me from today, how does she link up with me?",
+    ),
+)
+@pytest.mark.parametrize("around", (COACH, Surroundings(now=COACH.now)))
+def test_somebody_who_comes_to_be_guided_is_invited(said: str, around: Surroundings) -> None:
+    assert understand(said, around) == [Invite(called="Wren")]

@@ -131,6 +131,10 @@ def _body_weight(ex: Exchange) -> None:
         ex.say(
             f"Four weeks ago the average of {before.days} values was {saying.body_weight(before.mean, region)}: {change}."
         )
+    first = min(weights)
+    if before is None and first < max(weights):
+        change = saying.body_weight(weights[max(weights)] - weights[first], region, sign=True)
+        ex.say(f"{change} since {saying.day(first, today)}.")
     for day in sorted(weights)[-SHOWN:]:
         ex.say(f"{saying.first_up(saying.day(day, today))}: {saying.body_weight(weights[day], region)}")
 

@@ -66,6 +66,8 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     sees = bool(_named(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
     if sees and message.asks and not message.of("energy", "macro", "amount"):
         return [WhoSees()]
+    if not (around.guides or scene.foods) and _comes_on_board(scene) and (stranger := _stranger(message)):
+        return [Invite(called=stranger)]
     if not all(isinstance(m, UNTOLD) for m in found):
         return None
     wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
@@ -300,11 +302,17 @@ def _span(scene: Scene) -> tuple[date, date]:
 def _invited(scene: Scene, called: str) -> list[Meaning] | None:
     """'now one for Kim', 'third code, that one goes to Kim': an invitation by a person who has invited before."""
     message = scene.message
-    if not message.around.guides or not scene.cue("code_wanted", "client_invited", "new_client") or _weighs(scene):
+    wanted = scene.cue("code_wanted", "client_invited", "new_client") or _comes_on_board(scene)
+    if not message.around.guides or not wanted or _weighs(scene):
         return None
     if scene.foods or message.of("energy", "macro") or scene.cue("kitchen_itself"):
         return None
     return [Invite(called=called)]
+
+
+def _comes_on_board(scene: Scene) -> bool:
+    """'Kim starts with me, what do I send her?': whether somebody is to be guided by the writer."""
+    return scene.cue("comes_on_board") and scene.cue("with_me", "something_to_send")
 
 
 def _by_client(scene: Scene) -> list[Meaning] | None:
