@@ -132,3 +132,16 @@ def test_a_coach_pauses_a_client() -> None:
 @pytest.mark.parametrize("around", (COACH, Surroundings(now=COACH.now)))
 def test_somebody_who_comes_to_be_guided_is_invited(said: str, around: Surroundings) -> None:
     assert understand(said, around) == [Invite(called="Wren")]
+
+
+@pytest.mark.parametrize(
+    ("said", "called"),
+    (
+        ("morning! new woman starting with me, Orla. can you give me something to send her so she can join up", "Orla"),
+        ("How do I get Winnie hooked up with me? Send me whatever she has to type", "Winnie"),
+        ("one more client to add, jaz", "Jaz"),
+        ("hey I need a join code for a guy named Teo", "Teo"),
+    ),
+)
+def test_the_name_of_whoever_is_invited_is_no_verb(said: str, called: str) -> None:
+    assert understand(said, Surroundings(now=COACH.now, guides=True)) == [Invite(called=called)]

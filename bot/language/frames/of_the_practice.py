@@ -27,12 +27,13 @@ from bot.language.guided import (
     WhoSees,
 )
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
-from bot.language.message import Message
+from bot.language.message import SENTENCE_END, Message
 from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
 from bot.language.persons import as_name, is_name, named_in
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
+from domain.reference.words import is_given_name, is_real_word
 
 A_WEEK = timedelta(days=6)
 UNTOLD = (Answer, Bare, Chatter, Listing, NotMine, Unclear, WhatIf)
@@ -56,6 +57,9 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     scene = Scene(message)
     if scene.named or message.of("hash", "price", "tare"):
         return None
+    comes_in = not scene.foods and not message.of("energy", "macro") and _comes_on_board(scene)
+    if comes_in and not _named(_everybody(message), message) and (stranger := _stranger(message)):
+        return [Invite(called=stranger)]
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
         named = _named(around.clients, message)
         return _set(scene, tuple(named)) if named else None
@@ -66,8 +70,6 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     sees = bool(_named(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
     if sees and message.asks and not message.of("energy", "macro", "amount"):
         return [WhoSees()]
-    if not (around.guides or scene.foods) and _comes_on_board(scene) and (stranger := _stranger(message)):
-        return [Invite(called=stranger)]
     if not all(isinstance(m, UNTOLD) for m in found):
         return None
     wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
@@ -124,18 +126,32 @@ def _everybody(message: Message) -> tuple[str, ...]:
 
 
 def _stranger(message: Message) -> str:
-    """The last name in the message that is nobody's here, '' without one: 'now one for Kim'."""
-    line = message.line
-    named = [
-        line.tokens[n].raw
-        for c in message.chunks
-        for n in range(c.start, c.end)
-        if line.tokens[n].kind == "word"
-        and (line.tokens[n].raw[:1].isupper() or line.plain[n - 1] in pack()["given_to_name"])
-        and line.tokens[n].raw.removesuffix("'s").removesuffix("’s").isalpha()
-        and is_name(line.tokens[n].raw.removesuffix("'s").removesuffix("’s"), line)
-    ]
-    return as_name(named[-1]) if named else ""
+    """The last name in the message that is nobody's here, '' without one: 'now one for Kim', 'one more to add, jaz'."""
+    tokens = message.line.tokens
+    places = [n for c in message.chunks for n in range(c.start, c.end) if _may_be_name(message, n)]
+    capital = [n for n in places if tokens[n].raw[:1].isupper() and not _only_begins(message, n)]
+    first = [n for n in places if is_given_name(word := _bare(tokens[n].text)) or not is_real_word(word)]
+    led = [n for n in first if message.line.plain[n - 1] in pack()["given_to_name"]]
+    begins = [n for n in places if tokens[n].raw[:1].isupper()]
+    named = sorted({*capital, *led}) or first or begins
+    return as_name(tokens[named[-1]].raw) if named else ""
+
+
+def _bare(word: str) -> str:
+    return word.removesuffix("'s").removesuffix("’s")
+
+
+def _may_be_name(message: Message, n: int) -> bool:
+    token = message.line.tokens[n]
+    word = _bare(token.raw)
+    return token.kind == "word" and word.isalpha() and is_name(word, message.line)
+
+
+def _only_begins(message: Message, n: int) -> bool:
+    """Whether a word has its capital for beginning a sentence: 'Send me what she has to type'."""
+    word = _bare(message.line.tokens[n].text)
+    begins = n == 0 or message.line.tokens[n - 1].text in SENTENCE_END
+    return begins and is_real_word(word) and not is_given_name(word)
 
 
 def _clients(message: Message) -> tuple[str, ...]:
@@ -312,7 +328,8 @@ def _invited(scene: Scene, called: str) -> list[Meaning] | None:
 
 def _comes_on_board(scene: Scene) -> bool:
     """'Kim starts with me, what do I send her?': whether somebody is to be guided by the writer."""
-    return scene.cue("comes_on_board") and scene.cue("with_me", "something_to_send")
+    comes_in = scene.cue("comes_on_board") and scene.cue("with_me", "something_to_send")
+    return comes_in or scene.cue("client_to_add", "code_to_join")
 
 
 def _by_client(scene: Scene) -> list[Meaning] | None:
