@@ -31,8 +31,16 @@ def shared(message: Message) -> bool:
     if message.has(*WORDS["shared"]):
         return not message.has(*WORDS["my_share"])
     several = message.has("we", "us", "together")
-    people = message.has_any(message.words.people)
+    people = message.has_any(message.words.people) or _with_somebody(message)
     return (message.has("together") and several and message.has("we")) or (message.has("split") and (people or several))
+
+
+def _with_somebody(message: Message) -> bool:
+    """Whether it was split with one's somebody, whatever the word: 'with my co driver'."""
+    foods = {c.start for c in message.of("food")}
+    said = message.line.plain
+    after = [n + 2 for n in range(len(said) - 2) if said[n] in pack()["in_company"] and said[n + 1] in pack()["my_own"]]
+    return any(message.line.name(n) is None and n not in foods for n in after)
 
 
 def with_share_of_it(message: Message, fragment: Fragment) -> Fragment:

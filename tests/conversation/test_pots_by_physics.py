@@ -282,3 +282,9 @@ def test_a_name_ends_before_the_first_raw_food(chat: Chat) -> None:
 )
 def test_what_was_weighed_beside_a_cooked_pot_does_not_go_in(chat: Chat, text: str) -> None:
     assert not last(chat, *CHILLI, "300 of the chilli", text).all("batch_changed")
+
+
+def test_a_vessel_that_was_taken_off_is_no_fat(chat: Chat) -> None:
+    chat.say("new batch stew: 800 g raw beef stew meat, 500 g raw potatoes, 300 g carrots")
+    chat.say("stew cooked 1400 g")
+    assert chat.say("bowl of the stew into me, 380 g, bowl took off already").one("weigh_in")["as_weighed_g"] == 380

@@ -75,3 +75,12 @@ def test_what_one_calls_somebody_in_passing_is_nobody_who_ate(heard: Hear, said:
 )
 def test_somebody_who_is_spoken_of_is(heard: Hear, said: str) -> None:
     assert not heard(said).all("weigh_in")
+
+
+@pytest.mark.parametrize(
+    "said", ("split 300 g of cooked white rice with my co driver", "split 240 g cooked pasta with my bandmate")
+)
+def test_what_was_split_with_anybody_is_asked_about(heard: Hear, said: str) -> None:
+    told = heard(said)
+    assert not told.all("weigh_in")
+    assert told.all("question")

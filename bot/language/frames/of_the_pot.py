@@ -121,7 +121,8 @@ def _poured(message: Message) -> list[Meaning] | None:
     if amount is None or pot is None or amount.kind not in ("mass", "bare") or message.of("hash", "energy", "price"):
         return None
     holds = pot.left_g if pot.cooked else pot.raw_g
-    off = pack()["off_from"].found(message.line.plain[told[0].end : message.chunks[-1].end])
+    vessel = message.has_any(message.words.vessels)  # 'bowl took off already'
+    off = not vessel and pack()["off_from"].found(message.line.plain[told[0].end : message.chunks[-1].end])
     if holds is None or grams_of(amount) > MOST_POURED * holds or not (off or scene.cue("pourable")):
         return None
     return [PourOff(batch=ref_of([pot]), amount=as_mass(amount), fat=not scene.cue("watery"))]
