@@ -55,7 +55,7 @@ def in_all(said: Said) -> list[Chunk] | None:
         end = said.says("in_all", weight.end) or _as_one(said, weight.end)
         if end is not None:
             kept = [c for c in said.chunks if not weight.end <= c.start < end]
-            return [c._replace(end=end) if c is weight else _count(c) if c is counts[0] else c for c in kept]
+            return [c._replace(end=end) if c is weight else _count(c) if c is counts[-1] else c for c in kept]
         before = [c for c in said.chunks if weight.start - MOST_PHRASE <= c.start < weight.start]
         start = next((c for c in before if c not in counts[:1] and said.says("in_all", c.start) == weight.start), None)
         if start is not None:

@@ -288,3 +288,12 @@ def test_a_vessel_that_was_taken_off_is_no_fat(chat: Chat) -> None:
     chat.say("new batch stew: 800 g raw beef stew meat, 500 g raw potatoes, 300 g carrots")
     chat.say("stew cooked 1400 g")
     assert chat.say("bowl of the stew into me, 380 g, bowl took off already").one("weigh_in")["as_weighed_g"] == 380
+
+
+def test_boxes_that_go_into_the_freezer_are_not_eaten(chat: Chat) -> None:
+    chat.say("new batch rajma: 500 g dry kidney beans, 300 g onion, 1000 g water")
+    chat.say("rajma cooked 1800 g")
+    chat.say("rajma into 5 boxes")
+    said = chat.say("into the freezer go 3 of the rajma boxes")
+    assert not said.all("weigh_in")
+    assert said.one("batch_moved")["boxes"] == 3

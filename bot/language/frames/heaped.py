@@ -88,7 +88,7 @@ def _is_no_pot(scene: Scene) -> bool:
         return True
     if message.when.future or scene.cue("i_ate", "ate", "portioned", "condition"):
         return True
-    return planned(message) or how_it_is_said(message) is not None or scene.cue("only_written_down")
+    return planned(message) or how_it_is_said(message) is not None or scene.cue("only_written_down", "shop_trip")
 
 
 def _is_a_plate(message: Message, name: str, told: Sequence[Item]) -> bool:

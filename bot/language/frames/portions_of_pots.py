@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from bot.language.batch_meanings import AddIngredients, CorrectIngredient
+from bot.language.frames.serving import seen
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.intents.ingredients import in_grams
@@ -15,7 +16,7 @@ from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack, plain
-from bot.language.portion_meanings import GiveAway, TakeBoxes, TakePieces, WhichBoxes
+from bot.language.portion_meanings import GiveAway, MoveBoxes, TakeBoxes, TakePieces, WhichBoxes
 from bot.language.scene import Scene, ref_of
 from bot.language.told import Amount, Item, When
 
@@ -102,10 +103,10 @@ def _into_it(message: Message, portions: Sequence[Item]) -> list[Meaning] | None
 def _box_of(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
     """'ate one of the frozen ones from the stew': a small number of a pot in boxes counts them, and is no weight."""
     found: list[Meaning] = [_as_boxes(message, item) or item for item in portions]
-    return found if any(isinstance(m, TakeBoxes) for m in found) else None
+    return found if any(isinstance(m, (TakeBoxes, MoveBoxes)) for m in found) else None
 
 
-def _as_boxes(message: Message, item: Item) -> TakeBoxes | None:
+def _as_boxes(message: Message, item: Item) -> TakeBoxes | MoveBoxes | None:
     amount = item.amount
     if item.batch is None or amount is None or amount.kind != "bare" or amount.value % 1 or item.measure is not None:
         return None
@@ -117,7 +118,10 @@ def _as_boxes(message: Message, item: Item) -> TakeBoxes | None:
     of_them = place is not None and message.line.plain[place.end] in pack()["taken_of"] and scene.cue("a_box")
     if not (of_them or scene.cue("said_frozen")):
         return None
-    return TakeBoxes(batch=item.batch, which=WhichBoxes(count=int(amount.value)), when=item.when)
+    which, to = WhichBoxes(count=int(amount.value)), seen(message).target
+    if to is not None and not scene.cue("i_ate", "eating_it"):
+        return MoveBoxes(batch=item.batch, which=which, to=to, when=item.when)  # 'into the freezer go 3 of the boxes'
+    return TakeBoxes(batch=item.batch, which=which, when=item.when)
 
 
 def _twice(message: Message, portions: Sequence[Item]) -> list[Meaning] | None:
