@@ -12,23 +12,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from bot.kinds import About
-from bot.language import replies
 from bot.language.agreeing import agreed
+from bot.language.answer_details import detail, next_to_nothing, state_first
 from bot.language.answer_meanings import Answering, Choice, Filled, WhichQuestion
 from bot.language.asked import Skip
 from bot.language.asking import bare_amount
 from bot.language.batch_meanings import CookBatch
 from bot.language.choices import by_state, by_words, likest, of_somebody_else, picked, telling, verbatim
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import SaveTare
-from bot.language.fix_meanings import Change
+from bot.language.fix_meanings import Again, Change
 from bot.language.frames.of_it import portion_put_right, takes_from_pot
+from bot.language.kinds_picked import kind_picked
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.retold import retold
 from bot.language.surroundings import Waiting
 from bot.language.text import singular
-from bot.language.told import Amount, Item
+from bot.language.told import Item
 
 ASKS_WHICH = frozenset({"food", "bare", "batch", "ingredient_food"})
 """What is asked about where the answer is a food or a batch."""
@@ -76,13 +77,9 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     # A number by itself is no answer a day later; words are, as long as they come next.
     words_only = not message.of("amount")
     shown = next((question for question in waiting if question.shown and (question.fresh or words_only)), None)
-    if shown is not None:
-        found = _answer(message, shown, otherwise)
-        if found is not None:
-            return [found]
-        more = _with_more(message, shown, otherwise)
-        if more is not None:
-            return more
+    found = None if shown is None else _of_the_last_shown(message, shown, otherwise)
+    if found is not None:
+        return found
     sentence = _whole_sentence(message, waiting)
     if sentence is not None:
         return [sentence]
@@ -95,6 +92,15 @@ def answered(message: Message, otherwise: Plain) -> list[Meaning] | None:
     if which is None and shown is not None and _leaves_open(message):
         return [Skip()]
     return None if which is None else [which]
+
+
+def _of_the_last_shown(message: Message, shown: Waiting, otherwise: Plain) -> list[Meaning] | None:
+    """The answer to the question shown last, alone or followed by something new."""
+    again = retold(message, shown, otherwise) if shown.fresh else None
+    if again is not None:
+        return again
+    found = next_to_nothing(message, shown) or _answer(message, shown, otherwise)
+    return [found] if found is not None else _with_more(message, shown, otherwise)
 
 
 def _names_its_food(message: Message, question: Waiting) -> bool:
@@ -201,11 +207,14 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
         return Choice(question=question.key, index=index)
     if len(message.said) > LONGEST_ANSWER:
         return None
-    detail = _detail(message, question, otherwise)
-    if detail is not None:
-        return detail
+    found = detail(message, question, otherwise)
+    if found is not None:
+        return found
     if _names_another(message, question) or of_somebody_else(message):
         return None
+    kind = kind_picked(message, question) or state_first(message, question)
+    if kind is not None:
+        return kind
     if by_number and _lone_number(message) is not None and question.choices:
         number = _lone_number(message)
         assert number is not None
@@ -279,20 +288,23 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
         return None
     amount = amounts[0].amount
     boxes = question.about == "box_count" and amount.unit == "box"
-    if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, amounts, question.foods):
+    states = message.of("state") if question.about == "amount" else []
+    spent = [*amounts, *states]
+    if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, spent, question.foods):
         return None
     told = otherwise(message)
     # 'onions were 310' when the amount of the onions was asked for, not a fix of onions eaten before.
     asked_of = question.about == "ingredient_amount" and any(c.target in question.foods for c in message.of("food"))
     if not _just_an_amount(told) and not (asked_of and len(told) == 1 and not isinstance(told[0], UNTOLD)):
         return None
-    return Filled(question=question.key, slot="amount", amount=amount)
+    only = Item(text=message.text, state=states[0].state) if len(states) == 1 else None
+    return Filled(question=question.key, slot="amount", amount=amount, item=only)
 
 
 def _just_an_amount(told: Sequence[Meaning]) -> bool:
     """Whether the message, without the question, would say no more than an amount: a fix of the last one at most."""
     match list(told):
-        case [Bare() | CookBatch() | Item(batch=None)]:
+        case [Again() | Bare() | CookBatch() | Item(batch=None)]:
             return True
         case [Change() as only]:
             return only == Change(which=only.which, amount=only.amount) and only.which.number is None
@@ -321,36 +333,6 @@ def _food(message: Message, question: Waiting, otherwise: Plain) -> Answering | 
         return filled
     # Only a food after 'which food was it?': the answer, or the next thing eaten.
     return WhichQuestion(text=message.text, fills=(filled,), item=only) if question.shown and question.fresh else None
-
-
-def _detail(message: Message, question: Waiting, otherwise: Plain) -> Filled | None:
-    """A clock time, or what a target is computed from."""
-    takes, key = question.takes, question.key
-    if "time" in takes:
-        clock = replies.clock_alone(message, evening=question.what == "evening")
-        if clock is not None or replies.wants_none(message):
-            return Filled(question=key, slot="time", value=clock)
-    if "years" in takes and (age := replies.years(message)) is not None:
-        return Filled(question=key, slot="years", value=float(age))
-    if "condition" in takes and (holds := replies.holds(message)) is not None:
-        return Filled(question=key, slot="condition", value=holds)
-    if "kg_per_week" in takes and (rate := replies.rate(message)) is not None:
-        return Filled(question=key, slot="kg_per_week", value=rate)
-    if "cm" in takes and (cm := replies.height_cm(message)) is not None:
-        return Filled(question=key, slot="cm", value=cm)
-    if question.vessel:
-        # 'the wok weighs 700 g' where the wok's weight is asked for.
-        match otherwise(message):
-            case [SaveTare(name=name, amount=Amount() as amount)] if name.split()[-1:] == question.vessel.split()[-1:]:
-                return Filled(question=key, slot="amount", amount=amount)
-        if (empty := replies.weight_empty(message, question.vessel)) is not None:
-            return Filled(question=key, slot="amount", amount=empty)
-    if "kg" in takes:
-        told = otherwise(message)
-        kg = replies.kilograms(told[0], message.around.region) if len(told) == 1 else None
-        if kg is not None:
-            return Filled(question=key, slot="kg", value=kg)
-    return None
 
 
 def _which(message: Message, waiting: Sequence[Waiting], otherwise: Plain) -> WhichQuestion | None:

@@ -56,6 +56,8 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
     pending, _ = decode(question.subject)
     _say_which(question, ex)
     if meaning.amount is not None:
+        if isinstance(pending, Item) and meaning.item is not None:
+            pending = replace(pending, state=meaning.item.state)  # 'how much rice?', '180 g cooked'
         return _with_amount(question, pending, meaning.amount, ex)
     questions.answered(ex.books, question.id)
     corrected = None if meaning.item is None else filling.with_food(question.about, pending, meaning.item)
@@ -245,7 +247,7 @@ def _with_food(about: About, pending: Item, told: Item) -> Item:
     amount = mass(pending.amount.value) if about is About.BARE and pending.amount is not None else pending.amount
     return replace(
         pending,
-        name=told.name,
+        name=told.name or pending.name,
         amount=told.amount or amount,
         state=told.state if told.state is not None else pending.state,
         method=told.method or pending.method,
