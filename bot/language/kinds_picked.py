@@ -34,7 +34,7 @@ def _by_part(message: Message, question: Waiting) -> int | None:
         others = [i for i, other in enumerate(words) if part and part in other]
         if len(others) != 1 or part not in said:
             continue
-        off = message.has_any(message.words.negations) or pack()["part_gone"].found(said)
+        off = any(pack()[name].found(said) for name in ("part_gone", "none_of_this", "negation"))
         return index if off else others[0]
     return None
 

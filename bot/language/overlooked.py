@@ -9,13 +9,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.language.chunks import Chunk
-from bot.language.meanings import Meaning
+from bot.language.fix_meanings import Again, Change, Undo, Which
+from bot.language.meanings import Bare, Meaning
 from bot.language.message import Message
 from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, TakeShare
 from bot.language.text import singular
-from bot.language.told import Item, Name, is_share
+from bot.language.told import Amount, Item, Name, is_share
 from domain.reference.words import is_action, is_notion
 
 MOST_BESIDE = 2
@@ -25,6 +26,14 @@ SIGNS_BETWEEN = frozenset({",", "(", ")", "-", ":"})
 
 def looked_again(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
     """The meanings, each with the words that it should have used."""
+    match list(meant):
+        case [Undo(), Bare(amount=amount)]:
+            return [Change(which=Which(), amount=amount, unnamed=True)]  # 'scratch that. 25'
+        case [Item(name=None, batch=None, several=(), amount=Amount(kind="mass") as amount) as only]:
+            if _more_of_that(message):
+                return [Again(amount=amount, when=only.when)]
+        case [Change(which=which, amount=Amount(kind="mass") as amount)] if which == Which() and _more_of_that(message):
+            return [Again(amount=amount)]  # 'another 10 g of that, was not enough'
     alone = len(meant) == 1
     found: list[Meaning] = []
     for meaning in meant:
@@ -34,6 +43,16 @@ def looked_again(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
         else:
             found.append(_taken_oneself(message, meaning) if alone and isinstance(meaning, GiveAway) else meaning)
     return found
+
+
+def _more_of_that(message: Message) -> bool:
+    """'another 10 g of that, couldn't resist': more of what was told last, where no pot stands that may be meant."""
+    weights, words = message.of("amount"), message.line.plain
+    if len(weights) != 1 or message.asks or message.of("food", "state") or message.around.batches:
+        return False
+    at, end = weights[0].start, weights[0].end
+    more = at > 0 and words[at - 1] in pack()["more_of_it"]
+    return more and pack()["of_it"].end(words, end) is not None
 
 
 def _of_kind(message: Message, item: Item) -> Item:

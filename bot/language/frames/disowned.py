@@ -16,7 +16,7 @@ def disowned(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if scene.foods or scene.named or message.asks or message.around.batches:
         return None
-    last = _last(scene)
+    last = told_last(scene)
     if not last:
         return None
     if _only_says(scene, "was_a_joke") and not scene.amounts:
@@ -48,7 +48,7 @@ def anothers_was(scene: Scene) -> list[Meaning] | None:
     return [NotMine(why="others", texts=(weight.text,))]
 
 
-def _last(scene: Scene) -> list[Recorded]:
+def told_last(scene: Scene) -> list[Recorded]:
     """What the last message of today put on record."""
     around = scene.message.around
     today = [each for each in around.recorded() if each.day == around.today]

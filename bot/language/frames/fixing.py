@@ -55,7 +55,7 @@ def fixed(scene: Scene) -> list[Meaning] | None:
         or message.when.future
         or scene.cue("condition")
         or (unreal and not message.orders)
-        or (how_it_is_said(message) is not None and not scene.cue("should_have_told"))
+        or (how_it_is_said(message) is not None and not scene.cue("should_have_told", "i_told_you"))
     ):
         return None
     recorded = message.around.recorded()

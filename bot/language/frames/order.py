@@ -20,6 +20,7 @@ from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.moved import moved
+from bot.language.frames.never_eaten import never_eaten
 from bot.language.frames.of_us import each_of_us
 from bot.language.frames.over import proven_when_over
 from bot.language.frames.portion_again import portion_was, put_back
@@ -73,6 +74,7 @@ OF_THE_RECORD = (
     part_of_its_name,
     proven_when_over,
     deleted,
+    never_eaten,
     fixed,
     portion_was,
     put_back,

@@ -39,7 +39,8 @@ def other_than_told(fix: Fix) -> list[Meaning] | None:
     """'that cheese was provolone instead of swiss', 'I put honey when I ought to have put marmalade', in any order."""
     if fix.amounts or not 2 <= len(fix.mentions) <= MOST_NAMED or fix.says("tells_of_eating", "in_addition"):
         return None
-    new = [m for m in fix.mentions if not m.recorded and m.name.foods and not m.name.unknown]
+    named = [m for m in fix.mentions if not m.recorded and m.name.foods and not m.name.unknown]
+    new = list({m.name.foods: m for m in named}.values())  # 'the wrapper says haddock, so it was haddock'
     old = [m for m in fix.mentions if m.recorded and m.name.kinds is None] or fix.matched
     if len(new) != 1 or not old or len({m.latest.number for m in fix.matched}) != 1:
         return None
