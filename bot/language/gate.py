@@ -15,6 +15,7 @@ from bot.language.meanings import LeftOut, Meaning, NotMine
 from bot.language.message import SENTENCE_END, Message, once
 from bot.language.narrated import is_article, is_creature
 from bot.language.pack import pack
+from bot.language.pronouns import stands_for_food
 from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.told import Item
@@ -261,7 +262,7 @@ class _Clause:
     def _is_person(self, i: int) -> bool:
         """Whether a token names somebody: a word for persons, or a name that no list has."""
         message, token = self.message, self.message.tokens[i]
-        if i in _named(message):
+        if i in _named(message) or stands_for_food(message, i):
             return False
         if token.text in message.words.pronouns or singular(token.text) in message.words.people:
             return message.line.text(i - 1) not in pack()["this_one"]

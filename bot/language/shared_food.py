@@ -229,7 +229,7 @@ class _Shared:
         plain_ones = [c for c in self.numbers if c.amount is not None and not is_share(c.amount) and c.amount.value > 1]
         pool = self.weights or plain_ones
         largest = max(pool, key=_size, default=None)
-        if largest is None or is_product(self.told.message.line, largest):
+        if largest is None or is_product(self.told.message.line, largest) or self._is_what_was_left(largest):
             return []
         others = [c for c in self.numbers if c is not largest]
         told = self.told
@@ -238,6 +238,13 @@ class _Shared:
         served = told.cue("made_for_all")
         shares = any(c.amount is not None and is_share(c.amount) for c in others)
         return [largest] if parts or of or served or shares else []
+
+    def _is_what_was_left(self, weight: Chunk) -> bool:
+        """'… so I ended up with 110 g': whether a weight is told as what came of it for the writer."""
+        told = self.told
+        so = max((end for _, end in told.places("so_much") if end <= weight.start), default=None)
+        between = [] if so is None else [told.word(n) for n in range(so, weight.start)]
+        return bool(between) and pack()["was_left_with"].found(between)
 
     def _left_of(self, whole: Chunk, shared: Sequence[Dealt]) -> tuple[Chunk, Amount] | None:
         """What the writer had of the whole, and the chunk that says it."""

@@ -44,6 +44,7 @@ from bot.language.pack import pack
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
 from bot.language.several_changes import several_changes
+from bot.language.sides import is_in_doubt, is_told, of_the_writer
 from bot.language.specifying import specified
 from bot.language.stance import clauses, not_mine, planned, without_excluded
 from bot.language.stand_ins import leaves_open, with_batch_named
@@ -133,7 +134,19 @@ def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
     by_state = pot_after_all(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
-    return by_state or made_sure(message, accounted(message, meant))
+    if by_state:
+        return by_state
+    found = made_sure(message, accounted(message, meant))
+    return _of_the_writer_alone(message, found) or found
+
+
+def _of_the_writer_alone(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """What the writer had, where others are told of beside and nothing certain was made out; None if it is not said."""
+    own = of_the_writer(message) if is_in_doubt(meant) else None
+    told = [] if own is None else looked_again(own.message, _meanings(own.message))
+    if own is None or not is_told(told):
+        return None
+    return made_sure(own.message, [*own.of_others, *accounted(own.message, own.shared_out(told))])
 
 
 def _command(message: Message) -> list[Meaning] | None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from bot.language.chunks import Chunk
 from bot.language.message import Message
 from bot.language.pack import pack, plain
+from bot.language.pronouns import stands_for_food
 from bot.language.stories import stretches
 from bot.language.text import singular
 
@@ -54,12 +55,12 @@ def others_ate(message: Message) -> bool:
         return outright
     if pack()["is_the_writers"].found(message.wording):
         return False
-    in_foods, told = _in_foods(message), _told_of_food(message)
+    in_foods, told, stand_in = _in_foods(message), _told_of_food(message), _for_foods(message)
     for i, word in enumerate(said):
         person = singular(word) in words.people or word in words.pronouns
         if not person or not told[i] or _with_the_writer(said, i):
             continue
-        if in_foods[i] or pack()["tells_of_a_thing"].end([plain(w) for w in said], i + 1):
+        if in_foods[i] or stand_in[i] or pack()["tells_of_a_thing"].end([plain(w) for w in said], i + 1):
             continue
         before = said[max(0, i - 3) : i]
         after = said[i + 1 : i + 5]
@@ -146,6 +147,16 @@ def _part_for(message: Message) -> bool:
 def _in_foods(message: Message) -> list[bool]:
     """Whether each word said stands inside a food's name ('chickens', 'girls' …)."""
     return [chunk.kind == "food" for chunk in message.chunks for _ in range(chunk.start, chunk.end)]
+
+
+def _for_foods(message: Message) -> list[bool]:
+    """Whether each word said is a pronoun that stands for foods."""
+    return [
+        stands_for_food(message, n)
+        for chunk in message.chunks
+        if chunk.field != "polite"
+        for n in range(chunk.start, chunk.end)
+    ]
 
 
 def _told_of_food(message: Message) -> list[bool]:

@@ -25,6 +25,7 @@ Role = Literal["goes_to", "does", "beside", "none"]
 """What somebody is in a clause: whom it goes to, who does it, only named in it, or nobody who eats."""
 ROLES: tuple[Role, ...] = ("goes_to", "does", "beside")
 """The parts of an eater, the one that decides first."""
+APOSTROPHE = "'"
 UNSAID = Taker("mine", 0, 0)
 """The writer, where nothing says who had it."""
 
@@ -76,7 +77,8 @@ class Clause:
 
     def _is_the_writer(self, n: int) -> bool:
         word, words = self.told.word(n), pack()
-        return word in words["the_writer"] or (word in words["my_own"] and self.told.word(n + 1) in words["helpings"])
+        own = word in words["my_own"] and self.told.word(n + 1) in words["helpings"]
+        return own or word in words["the_writer"] or word in words["own_one"]
 
     def _is_another(self, n: int) -> bool:
         told = self.told
@@ -98,9 +100,12 @@ class Clause:
             return "goes_to"
         verbs = [n for n in self.at if n < start and self._verb_at(n)]
         if before in words["in_company"] or before in words["comes_from"]:
-            return "goes_to" if before in words["by_whom"] and verbs and self.quantities else "none"
-        if helping and verbs and told.word(verbs[-1]) in words["only_is"]:
-            return "goes_to"  # '200 is my supper'
+            eaten = before in words["by_whom"] and any(told.word(n) in words["eating_it"] for n in verbs)
+            return "goes_to" if eaten else "none"  # 'the crusts got eaten by me'
+        if verbs and told.word(start) in words["by_oneself"]:
+            return "does"  # 'ate it myself'
+        if helping and verbs and (told.word(verbs[-1]) in words["only_is"] or self._makes_at(verbs[-1])):
+            return "goes_to"  # '200 is my supper', "packed Ella's lunch"
         if verbs:
             given = not helping and all(self._small_at(n) for n in range(verbs[-1] + 1, start))
             return "goes_to" if given else "none"
@@ -111,10 +116,23 @@ class Clause:
     def _beside_a_quantity(self, start: int, end: int) -> bool:
         return any(q.end == start or q.start == end for q in self.quantities)
 
+    def helping_of(self, somebody: Somebody) -> bool:
+        """Whether it is their plate or meal that is spoken of: "packed Ella's lunch"."""
+        return self._owns(somebody.start, somebody.end) and self.told.word(somebody.end) in pack()["helpings"]
+
     def _owns(self, start: int, end: int) -> bool:
-        token = self.told.message.tokens[end - 1].text
+        tokens = self.told.message.tokens
+        token = tokens[end - 1].text
         own = token in pack()["belonging_to_others"] or self.told.word(start) in pack()["my_own"]
-        return token.endswith("'s") or (own and end - start == 1)
+        several = end < len(tokens) and tokens[end].text == APOSTROPHE and not tokens[end].spaced  # "the twins' tea"
+        return several or token.endswith("'s") or (own and end - start == 1 and not self._is_object(start))
+
+    def _is_object(self, n: int) -> bool:
+        """Whether 'her' is she who gets it: 'took her round 180 g', 'gave her 40 g'."""
+        told, words = self.told, pack()
+        behind = told.word(n + 1)
+        told_behind = any(q.start == n + 1 for q in self.quantities) or behind in words["an_article"]
+        return told.word(n) in words["as_her"] and (told_behind or behind in words["round_there"] or not behind)
 
     def _verb_at(self, n: int) -> bool:
         word = self.told.word(n)
@@ -122,6 +140,9 @@ class Clause:
             return False
         eats = word in self.told.message.words.eating or word in pack()["took_it"] or word in pack()["gave_it"]
         return eats or word in pack()["goes_or_is"] or word in pack()["makes_or_leaves"] or is_action(word)
+
+    def _makes_at(self, n: int) -> bool:
+        return self.told.word(n) in pack()["serves"] or self.told.word(n) in pack()["gave_it"]
 
     def _small_at(self, n: int) -> bool:
         word = self.told.word(n)
@@ -210,10 +231,8 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
         sign = chunk.kind in ("sign", "newline") and word in CUTS
         inside = any(q.start <= chunk.start < q.end for q in quantities)
         told_of = any(start <= q.start < chunk.start for q in quantities)
-        again = told_of and word in pack()["the_writer"] and any(told.is_person(n) for n in range(start, chunk.start))
-        joins = chunk.kind == "word" and (
-            word in pack()["opens_a_clause"] or (again and word not in pack()["as_object"])
-        )
+        again = word in pack()["the_writer"] and word not in pack()["as_object"] and _has_told(told, start, chunk, told_of)
+        joins = chunk.kind == "word" and (word in pack()["opens_a_clause"] or again)
         if not inside and (sign or joins):
             close(chunk.start)
             opened, start = word, chunk.start if joins and again else chunk.end
@@ -222,13 +241,20 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
     return found
 
 
+def _has_told(told: Serving, start: int, chunk: Chunk, told_of: bool) -> bool:
+    """Whether somebody is spoken of before, and what they had is told: 'gf ate most of my fries i only got 60g'."""
+    before = range(start, chunk.start)
+    ate = any(told.word(n) in pack()["ate"] for n in before)
+    return (told_of or ate) and any(told.is_person(n) for n in before)
+
+
 def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
     """'400 g of dal: 150 went to my son, I had the rest': the weight that all else is a part of; None if none is."""
     n = next((n for n, c in enumerate(clauses) if c.quantities), None)
     first = None if n is None else clauses[n]
     if n is None or first is None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
         return None
-    taker = _taker_of(clauses, n)
+    taker = taker_of(clauses, n)
     if taker is None or taker.whose != "mine":
         return None
     others = [(c, q) for c in clauses if c is not first for q in c.quantities]
@@ -267,7 +293,7 @@ def by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
             if _joins_company(clauses, i):
                 return None
             continue
-        taker = _taker_of(clauses, i)
+        taker = taker_of(clauses, i)
         if taker is None or clause.makes:
             return None
         dealt += [(q, taker if taker.end else Taker(taker.whose, q.start, q.start)) for q in clause.quantities]
@@ -282,7 +308,7 @@ def _joins_company(clauses: Sequence[Clause], i: int) -> bool:
     return after.opened in pack()["goes_on"] and this.side.whose != after.side.whose and bool(after.quantities)
 
 
-def _taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
+def taker_of(clauses: Sequence[Clause], i: int) -> Taker | None:
     """Who had the quantities of a clause; None where it can't be told."""
     clause = clauses[i]
     if clause.side == "both":
@@ -317,7 +343,7 @@ def _said_before(clauses: Sequence[Clause], i: int, before: Clause) -> Taker | N
     clause = clauses[i]
     if not isinstance(before.side, Taker):
         return UNSAID
-    if _heads(clauses, i - 1):
+    if headed(clauses, i - 1):
         return before.side
     if before.quantities and before.verbs and not clause.verbs:
         return before.side if clause.opened in pack()["goes_on"] or before.side.whose == "mine" else None
@@ -330,11 +356,12 @@ def _led_by(clauses: Sequence[Clause], i: int) -> Clause | None:
     return next(before, None)
 
 
-def _heads(clauses: Sequence[Clause], i: int) -> bool:
+def headed(clauses: Sequence[Clause], i: int) -> bool:
     """Whether a clause only names somebody, and what they had follows: 'Lola: 400 g', 'my brother, 300 g'."""
     clause = clauses[i]
     after = clauses[i + 1] if i + 1 < len(clauses) else None
-    alone = not clause.quantities and not clause.verbs and isinstance(clause.side, Taker)
+    served = any(p.role == "goes_to" and clause.helping_of(p) for p in clause.people)
+    alone = not clause.quantities and (served or not clause.verbs) and isinstance(clause.side, Taker)
     led = any(p.role == "goes_to" for p in clause.people) and i > 0 and clauses[i - 1].quantities
     return alone and not led and after is not None and bool(after.quantities) and after.side is None
 
@@ -363,7 +390,7 @@ def parts_of(told: Serving, numbers: Sequence[Chunk]) -> Parts | None:
     theirs: list[Quantity] = []
     told_of_me = False
     for i, clause in enumerate(clauses):
-        taker = _taker_of(clauses, i) if clause.quantities else UNSAID
+        taker = taker_of(clauses, i) if clause.quantities else UNSAID
         if taker is None or (not clause.quantities and _joins_company(clauses, i)):
             return None
         for quantity in clause.quantities:

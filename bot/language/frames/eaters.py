@@ -6,8 +6,9 @@ from functools import cached_property
 
 from bot.language.frames.stretch import Stretch, grams_of, of_kitchens
 from bot.language.pack import pack
+from bot.language.pronouns import stands_for_food
 from bot.language.text import singular
-from domain.reference.words import is_action, is_person_noun
+from domain.reference.words import is_action, is_animal, is_person_noun
 
 MOST_FOR_ONE_G = 800.0
 """What is more than this one person does not take along for lunch."""
@@ -91,13 +92,13 @@ class Eaters(Stretch):
 
     def _names_somebody(self, n: int) -> bool:
         token = self.message.tokens[n]
-        if token.kind != "word" or self.named_at(n):
+        if token.kind != "word" or self.named_at(n) or stands_for_food(self.message, n):
             return False
         if token.text in pack()["several_things"] and (
             self.word(n - 1) in pack()["counting_them"] or self.word(n + 1) in pack()["things_do"]
         ):
             return False
-        if self.owns_helping(n) or self.is_called_one(n):
+        if self.owns_helping(n) or self.is_called_one(n) or self.is_fed(n):
             return True
         if self._is_of_a_chunk(n) or (token.text.endswith("'s") and self.is_known_owner(n)):
             return False  # "Tonight's dinner: …"
@@ -105,6 +106,13 @@ class Eaters(Stretch):
             return True
         named = token.raw[:1].isupper() and n > 0 and self.message.tokens[n - 1].text not in ".!?\n"
         return (named or self._by_place(n)) and not self.is_known(n)
+
+    def is_fed(self, n: int) -> bool:
+        """'for the sparrows', 'to the blue tits': animals that food is said to be for."""
+        word = self.message.tokens[n].text
+        if singular(word) == word or not is_animal(singular(word)):
+            return False
+        return any(self.led_by(k, "given_to") for k in (n, n - 1))
 
     def is_called_one(self, n: int) -> bool:
         """Whether a token is a word for people or animals, whatever stands around it: 'mum', 'she', "dog's"."""

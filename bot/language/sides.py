@@ -1,0 +1,203 @@
+"""Whose each weight of a message is, by the clause that it stands in, where others are spoken of too.
+
+Frames read a meal in one way of telling it. This asks less of the wording: who does what a clause tells, whom it goes
+to, and in which clauses the writer stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from bot.language.chunks import Chunk, Kind
+from bot.language.frames.by_clause import UNSAID, Clause, clauses_of, headed, taker_of, whole_of
+from bot.language.frames.serving import Serving, seen
+from bot.language.frames.takers import Taker, quantities_of
+from bot.language.meanings import Meaning, NotMine
+from bot.language.message import Message, once
+from bot.language.pack import pack
+from bot.language.told import Item, is_share
+
+MOST_CHUNKS = 60
+OF_OTHER_MATTERS: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "batch")
+"""Kinds of chunk with which more is told than who ate what."""
+REFUSED = ("others", "negation", "plan", "doubt")
+"""Why nothing of a message is recorded, as far as another of its clauses may have been read for the writer's."""
+NAMING: tuple[Kind, ...] = ("food", "state", "size", "whole", "part", "moment")
+"""Kinds of chunk that say more of a food than its weight."""
+
+
+@dataclass(frozen=True)
+class Sides:
+    """The clauses of a message, each with the one who had what it tells."""
+
+    told: Serving
+    clauses: Sequence[Clause]
+
+    @cached_property
+    def takers(self) -> list[Taker | None]:
+        """Who had it, for each clause; None where that is left open."""
+        found: list[Taker | None] = []
+        listed = False
+        for i, clause in enumerate(self.clauses):
+            taker = taker_of(self.clauses, i)
+            goes_on = clause.opened in LISTING and bool(clause.quantities) and not clause.verbs and not clause.people
+            listed = (listed and goes_on) or (clause.side is None and i > 0 and headed(self.clauses, i - 1))
+            found.append(found[-1] if listed and goes_on and taker == UNSAID and found else taker)
+        return found
+
+    def at(self, chunk: Chunk) -> Taker | None:
+        """Who had an amount; the writer where nobody is named."""
+        for clause, taker in zip(self.clauses, self.takers, strict=True):
+            if clause.start <= chunk.start < clause.end:
+                return taker
+        return UNSAID
+
+    @cached_property
+    def mine(self) -> list[int]:
+        """The clauses that say that the writer had some."""
+        return [i for i, c in enumerate(self.clauses) if _says_mine(c)]
+
+    @property
+    def is_denied(self) -> bool:
+        """Whether a clause that is not somebody else's denies something: '… but I did not'."""
+        pairs = zip(self.clauses, self.takers, strict=True)
+        return any(_denies(c) for c, taker in pairs if taker is None or taker.whose == "mine")
+
+
+LISTING = frozenset({",", "and", "&", "n", "plus", "+", ":", "-", "\n"})
+"""Before another food of the same list."""
+
+
+def _says_mine(clause: Clause) -> bool:
+    """Whether a clause gives what it tells to the writer, and does not deny it."""
+    side = clause.side
+    if not isinstance(side, Taker) or side.whose != "mine":
+        return False
+    return not _denies(clause)
+
+
+def _denies(clause: Clause) -> bool:
+    without = {n for c in clause.told.message.of("whole", "part") for n in range(c.start, c.end)}  # 'no peel'
+    said = [clause.told.word(n) for n in clause.at if n not in without]
+    return any(w in pack()["denial"] for w in said) or pack()["negation"].found(said)
+
+
+@once
+def sides(message: Message) -> Sides | None:
+    """Whose the weights of a message are; None where nobody is spoken of, or a batch."""
+    if len(message.chunks) > MOST_CHUNKS or message.asks or not message.of("amount"):
+        return None
+    told = seen(message)
+    if not told.at or told.scene.named or message.of(*OF_OTHER_MATTERS):
+        return None
+    return Sides(told, clauses_of(told, quantities_of(told, told.numbers)))
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPart:
+    """What a message tells of the writer's meal, and the amounts that were somebody else's."""
+
+    message: Message
+    theirs: tuple[str, ...] = ()
+    is_shared: bool = False
+    """Whether it tells what the writer and others had together."""
+
+    def shared_out(self, told: Sequence[Meaning]) -> list[Meaning]:
+        """The weigh-ins, those that several had together marked as such."""
+        return [replace(m, shared=True) if self.is_shared and isinstance(m, Item) else m for m in told]
+
+    @property
+    def of_others(self) -> list[Meaning]:
+        """What says so of the amounts that were somebody else's."""
+        return [NotMine(why="others", texts=self.theirs)] if self.theirs else []
+
+
+def is_in_doubt(meant: Sequence[Meaning]) -> bool:
+    """Whether nothing of a message would go on record, or an amount of it is not clear."""
+    refused = all(isinstance(m, NotMine) and m.why in REFUSED for m in meant)
+    return refused or any(isinstance(m, Item) and m.amount is not None and m.amount.doubt is not None for m in meant)
+
+
+def is_told(meant: Sequence[Meaning]) -> bool:
+    """Whether all that is meant are weigh-ins with their food and amount."""
+    return bool(meant) and all(
+        isinstance(m, Item) and m.name is not None and m.amount is not None and m.amount.doubt is None for m in meant
+    )
+
+
+def of_the_writer(message: Message) -> OwnPart | None:
+    """The message reduced to what the writer had; None where that is not told apart from what others had.
+
+    'gf ate most of my fries i only got 60g', "the kids' crusts got eaten by me, white bread 18 g".
+    """
+    found = sides(message)
+    if found is None or not message.of("food") or whole_of(found.clauses) is not None:
+        return None
+    together = [c for c, taker in zip(found.clauses, found.takers, strict=True) if taker is None and c.side == "both"]
+    if any(clause.quantities for clause in together):
+        return _had_together(message, found)
+    others = any(not p.mine for clause in found.clauses for p in clause.people)
+    if not found.mine or not others or found.is_denied:
+        return None
+    told = list(zip(found.clauses, found.takers, strict=True))
+    if any(taker is None for clause, taker in told if clause.quantities):
+        return None
+    own = [clause for clause, taker in told if taker is not None and taker.whose == "mine"]
+    kept = [c for clause in own for c in _bearing(message, clause)]
+    amounts = [c for c in kept if c.amount is not None]
+    if not amounts or any(c.amount is not None and is_share(c.amount) for c in amounts):
+        return None
+    if not any(c.kind == "food" for c in kept):
+        kept = sorted([*_borrowed(message, amounts[0]), *kept], key=lambda c: c.start)
+    theirs = [c for c in message.of("amount") if c.amount is not None and c not in kept]
+    if len(kept) == len(message.chunks) or not any(c.kind == "food" for c in kept):
+        return None
+    reduced = replace(message, chunks=tuple(kept))
+    return OwnPart(reduced, tuple(c.text for c in theirs if c.amount is not None and c.amount.kind == "mass"))
+
+
+def _had_together(message: Message, found: Sides) -> OwnPart | None:
+    """What the writer and others had between them: 'me and the wife had 500 g of mussels between us'."""
+    if any(isinstance(c.side, Taker) and c.quantities for c in found.clauses):
+        return None
+    weights = [c for c in message.of("amount") if c.amount is not None and c.amount.kind == "mass"]
+    chunks = tuple(c for c in message.chunks if c.kind in NAMING or c in weights)
+    if len(weights) != 1 or len(message.of("food")) != 1 or len(chunks) == len(message.chunks):
+        return None
+    return OwnPart(replace(message, chunks=chunks), is_shared=True)
+
+
+def _bearing(message: Message, clause: Clause) -> list[Chunk]:
+    """The chunks of a clause without whoever else is named in it, and without a clause that tells no amount or food."""
+    inside = [c for c in message.chunks if clause.start <= c.start < clause.end]
+    if not any(c.kind in ("food", "amount") for c in inside):
+        return [c for c in inside if c.kind in NAMING]
+    others = {n for p in clause.people if not p.mine for n in range(p.start, p.end)}
+    signs = [c for c in message.chunks if c.end == clause.start and c.kind in ("sign", "newline")]
+    return [*signs, *(c for c in inside if c.start not in others)]
+
+
+def _borrowed(message: Message, amount: Chunk) -> list[Chunk]:
+    """The food that an amount without one is of: the last before it, else the first behind, with its state."""
+    foods = message.of("food")
+    before = [c for c in foods if c.end <= amount.start]
+    food = before[-1] if before else foods[0]
+    states = [c for c in message.of("state", "size") if c.end == food.start or c.start == food.end]
+    return [food, *states]
+
+
+def is_theirs(message: Message, amount: Chunk) -> bool:
+    """Whether the clause of an amount gives it to somebody else, and no clause says that the writer had it after all."""
+    found = sides(message)
+    taker = None if found is None else found.at(amount)
+    if found is None or taker is None or taker.whose != "theirs" or not _is_somebody(found.told, taker):
+        return False
+    behind = [c for c in found.clauses if c.start > amount.start]
+    return not any(c.eats_it or (not c.quantities and _says_mine(c)) for c in behind)
+
+
+def _is_somebody(told: Serving, taker: Taker) -> bool:
+    """Whether people or animals are named, and not only a word that may be a name."""
+    return any(told.is_called_one(n) or told.is_kind_of_person(n) or told.is_fed(n) for n in range(taker.start, taker.end))
