@@ -16,6 +16,7 @@ from bot.language.message import SENTENCE_END, Message, once
 from bot.language.narrated import is_article, is_creature
 from bot.language.pack import pack
 from bot.language.pronouns import stands_for_food
+from bot.language.sides import others_had
 from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.told import Item
@@ -44,6 +45,9 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
     What was somebody else's is left off where the message tells the writer's own of the same food, and what has no
     food's name where it tells another weigh-in.
     """
+    meant = [_unless_theirs(message, m) if isinstance(m, Item) else m for m in meant]
+    if meant and all(isinstance(m, NotMine) and m.why == "others" for m in meant):
+        return [NotMine(why="others")]
     if not any(isinstance(m, Item) and _is_certain(m) for m in meant):
         return list(meant)
     parts = stretches(message)
@@ -67,6 +71,19 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
         else:
             found.append(replace(meaning, unsure=True))
     return found
+
+
+def _unless_theirs(message: Message, item: Item) -> Meaning:
+    """The weigh-in, unless the clause of its amount gives it to somebody else: '900 g chops for the lads'."""
+    if item.batch is not None or item.others_g or item.shared or item.changes is not None:
+        return item
+    place = _place_of(message, item)
+    told = message.of("amount")
+    chunk = place[1] if place is not None else told[0] if len(told) == 1 else None
+    whose = None if chunk is None else others_had(message, chunk)
+    if whose == "sure":
+        return NotMine(why="others", texts=(item.amount.text,) if item.amount is not None else ())
+    return replace(item, unsure=True) if whose == "maybe" and _is_certain(item) else item
 
 
 def _was_not_had(message: Message, parts: Sequence[Sequence[Chunk]], item: Item) -> bool:

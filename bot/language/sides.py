@@ -9,15 +9,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Literal
 
 from bot.language.chunks import Chunk, Kind
-from bot.language.frames.by_clause import UNSAID, Clause, clauses_of, headed, taker_of, whole_of
+from bot.language.frames.by_clause import UNSAID, clauses_of, headed, taker_of, whole_of
+from bot.language.frames.parts_played import Clause
 from bot.language.frames.serving import Serving, seen
 from bot.language.frames.takers import Taker, quantities_of
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message, once
 from bot.language.pack import pack
+from bot.language.text import singular
 from bot.language.told import Item, is_share
+from domain.reference.words import is_animal, is_given_name, is_person_noun
 
 MOST_CHUNKS = 60
 OF_OTHER_MATTERS: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "batch")
@@ -47,12 +51,9 @@ class Sides:
             found.append(found[-1] if listed and goes_on and taker == UNSAID and found else taker)
         return found
 
-    def at(self, chunk: Chunk) -> Taker | None:
-        """Who had an amount; the writer where nobody is named."""
-        for clause, taker in zip(self.clauses, self.takers, strict=True):
-            if clause.start <= chunk.start < clause.end:
-                return taker
-        return UNSAID
+    def clause_of(self, chunk: Chunk) -> Clause | None:
+        """The clause that an amount stands in."""
+        return next((clause for clause in self.clauses if clause.start <= chunk.start < clause.end), None)
 
     @cached_property
     def mine(self) -> list[int]:
@@ -188,16 +189,43 @@ def _borrowed(message: Message, amount: Chunk) -> list[Chunk]:
     return [food, *states]
 
 
-def is_theirs(message: Message, amount: Chunk) -> bool:
-    """Whether the clause of an amount gives it to somebody else, and no clause says that the writer had it after all."""
-    found = sides(message)
-    taker = None if found is None else found.at(amount)
-    if found is None or taker is None or taker.whose != "theirs" or not _is_somebody(found.told, taker):
-        return False
+def others_had(message: Message, amount: Chunk) -> Literal["sure", "maybe"] | None:
+    """Whether the clause of an amount gives it to somebody else; `maybe` where only a word that may be a name says so.
+
+    None where a clause says that the writer had it after all, or where somebody is only named beside it: 'gf pasta'.
+    """
+    found = sides(message) if _speaks_of_others(message) else None
+    own = None if found is None else found.clause_of(amount)
+    taker = None if found is None or own is None else found.takers[found.clauses.index(own)]
+    if found is None or own is None or taker is None or taker.whose != "theirs":
+        return None
     behind = [c for c in found.clauses if c.start > amount.start]
-    return not any(c.eats_it or (not c.quantities and _says_mine(c)) for c in behind)
+    if any(c.eats_it or (not c.quantities and _says_mine(c)) for c in behind):
+        return None
+    role = next((p.role for clause in found.clauses for p in clause.people if p.start == taker.start), None)
+    if role == "beside" and own.start <= taker.start < own.end:
+        return None
+    if any(_is_somebody(found.told, n) for n in range(taker.start, taker.end)):
+        return "sure"
+    return "sure" if role == "goes_to" and is_given_name(found.told.word(taker.start)) else "maybe"
 
 
-def _is_somebody(told: Serving, taker: Taker) -> bool:
-    """Whether people or animals are named, and not only a word that may be a name."""
-    return any(told.is_called_one(n) or told.is_kind_of_person(n) or told.is_fed(n) for n in range(taker.start, taker.end))
+def _is_somebody(told: Serving, n: int) -> bool:
+    """Whether a token is a word for people or animals, and not only one that may be a name."""
+    return told.is_called_one(n) or told.is_kind_of_person(n) or told.is_fed(n)
+
+
+@once
+def _speaks_of_others(message: Message) -> bool:
+    """Whether a word of a message may stand for somebody else, or for where food is taken to."""
+    words = message.words
+    if message.has_any(words.people) or message.has_any(words.pronouns) or message.has_any(pack()["carries_to"].alone):
+        return True
+    return any(_may_be_somebody(message, chunk) for chunk in message.of("word"))
+
+
+def _may_be_somebody(message: Message, chunk: Chunk) -> bool:
+    token = message.tokens[chunk.start]
+    word = singular(token.text.removesuffix("'s"))
+    named = chunk.start > 0 and token.raw[:1].isupper() and not message.words.knows(word)
+    return named or is_person_noun(word) or is_animal(word) or is_given_name(word)

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from bot.language.chunks import Chunk
 from bot.language.frames.boxing import fills
-from bot.language.frames.by_clause import Clause, by_clause, clauses_of, parts_of
+from bot.language.frames.by_clause import by_clause, clauses_of, parts_of
 from bot.language.frames.dealing import all_of, boxes_said, is_of_a_vessel, pieces_said, stands_there
+from bot.language.frames.parts_played import Clause
 from bot.language.frames.serving import LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Quantity, Taker, quantities_of
