@@ -25,6 +25,7 @@ BEFORE_EDGE = frozenset({"food", "batch", "amount", "moment", "state", "size", "
 """Kinds of chunk behind which somebody is spoken to, or a short word says nothing."""
 EDGES = SENTENCE_END | frozenset({",", ":", "–", "—", "…", ")"})
 """Signs at which what is told of one food ends."""
+BEHIND_A_CALL = frozenset({",", "!", "-", "–", "—", "…"})
 IN_PLACE = frozenset({"word", "noise", "size", "tare"})
 """Kinds of chunk that tell of a place."""
 
@@ -33,8 +34,15 @@ def without_edges(message: Message) -> Message:
     """The message without what stands behind its foods and amounts and says nothing of them."""
     if message.asks or not message.of("amount") or not message.of("food", "batch"):
         return message
-    gone = [chunk for stretch in _stretches(message) for chunk in _edge(message, stretch)]
+    gone = [*_called_first(message), *(chunk for stretch in _stretches(message) for chunk in _edge(message, stretch))]
     return message.without(gone) if gone else message
+
+
+def _called_first(message: Message) -> Sequence[Chunk]:
+    """Whoever is spoken to before all else, with the sign behind: 'sis, 40 g almonds just now'."""
+    first, sign = message.chunks[0], message.chunks[1]
+    spoken_to = first.kind == "word" and first.text.lower() in pack()["called_out_to"]
+    return message.chunks[:2] if spoken_to and sign.kind == "sign" and sign.text in BEHIND_A_CALL else ()
 
 
 def _stretches(message: Message) -> list[Sequence[Chunk]]:

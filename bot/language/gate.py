@@ -16,7 +16,7 @@ from bot.language.message import SENTENCE_END, Message, once
 from bot.language.narrated import is_article, is_creature
 from bot.language.pack import pack
 from bot.language.pronouns import stands_for_food
-from bot.language.sides import others_had
+from bot.language.sides import had_in_company, others_had
 from bot.language.stories import stretches
 from bot.language.text import singular
 from bot.language.told import Item
@@ -78,11 +78,15 @@ def _unless_theirs(message: Message, item: Item) -> Meaning:
     if item.batch is not None or item.others_g or item.shared or item.changes is not None:
         return item
     place = _place_of(message, item)
-    told = message.of("amount")
-    chunk = place[1] if place is not None else told[0] if len(told) == 1 else None
+    counted = message.of("amount") if item.amount is None else []
+    chunk = place[1] if place is not None else counted[0] if len(counted) == 1 else None
     whose = None if chunk is None else others_had(message, chunk)
     if whose == "sure":
         return NotMine(why="others", texts=(item.amount.text,) if item.amount is not None else ())
+    weighed = item.amount is not None and item.amount.kind == "mass" and _is_certain(item)
+    as_told = chunk is not None and chunk.amount is not None and chunk.amount.text == chunk.text  # not '180 g of 1 kg'
+    if chunk is not None and whose is None and weighed and as_told and had_in_company(message, chunk):
+        return replace(item, shared=True)
     return replace(item, unsure=True) if whose == "maybe" and _is_certain(item) else item
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.company import heads, sharers
 from bot.language.frames.by_clause import parts_of
 from bot.language.frames.of_it import talked_of
 from bot.language.frames.serving import Serving, seen
@@ -19,12 +20,14 @@ from bot.language.told import Amount, is_share
 from bot.language.wholes import is_product
 
 MOST_CHUNKS = 40
-MOST_EATERS = 12
 MOST_COUNTED = 20
 """A bare number from here on is a weight."""
 SPAN = 5
 """Words between 'my half' and its weight."""
-OF_SEVERAL = ("of_us", "halving", "shared_it", "shared_out", "made_for_all", "went_to_me", "i_had", "my_piece")
+OF_SEVERAL = (
+    "of_us", "halving", "split_alike", "between_them", "in_thirds", "in_quarters", "shared_it", "shared_out",
+    "made_for_all", "went_to_me", "i_had", "my_piece",
+)  # fmt: skip
 """Concepts of which one, or somebody's name, says that not all of it need be the writer's."""
 NOT_OF_IT: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "tare")
 ENDS = frozenset({",", ";", ".", "(", ")", "\n"})
@@ -65,10 +68,19 @@ def _only(message: Message, chunk: Chunk, amount: Amount) -> Message:
     refuse = [c for c in near if _is_refuse(message, c)]
     beside = [c for c in near if refuse and plain(c.text.lower()) in pack()["around_refuse"]]
     foods = [c for c in message.of("food") if plain(c.text.lower()) not in pack()["of_the_dish"]]
+    refuse += _in_its_tin(message, chunk)
     nearest = {c.target: c for c in sorted(foods, key=lambda c: abs(c.start - chunk.start), reverse=True)}
     kept = [*nearest.values(), *message.of("state", "moment", "size"), *refuse, *beside]
     chunks = sorted([*kept, chunk._replace(amount=amount)], key=lambda c: c.start)
     return Message(message.whole, tuple(chunks), message.line, message.offset)
+
+
+def _in_its_tin(message: Message, weight: Chunk) -> list[Chunk]:
+    """'tin of' between a weight and its food, which say how it was sold."""
+    at = message.index(weight)
+    behind = message.chunks[at + 1 : at + 3]
+    sold = len(behind) > 1 and message.line.lemmas[behind[0].start] in message.words.vessels
+    return list(behind) if sold and all(c.kind == "word" for c in behind) else []
 
 
 def _clause(message: Message, chunk: Chunk) -> range:
@@ -99,30 +111,12 @@ class _Shared:
     @cached_property
     def company(self) -> int | None:
         """How many people shared it alike, the writer among them; None if that is not said."""
-        told = self.told
-        among = any(told.word(n) in pack()["the_writer"] or told.word(n) in pack()["us_all"] for n in told.at)
-        if not among or not (told.cue("halving", "shared_it", "shared_out") or told.cue("equally")):
-            return None
-        heads = [int(c.amount.value) for c in self.heads if c.amount is not None]
-        if heads:
-            return heads[0] if len(heads) == 1 and told.cue("equally", "each_of_them", "halving") else None
-        pronouns = told.message.words.pronouns
-        others = {told.whole_person(n)[0] for n in told.at if told.is_person(n) and told.word(n) not in pronouns}
-        pair = told.cue("halving", "in_halves") and (len(others) == 1 or told.cue("us_two"))
-        return 2 if pair else None
+        return sharers(self.told)
 
     @cached_property
     def heads(self) -> list[Chunk]:
         """Numbers of people that it was for: 'us four', 'the five of us', 'we three'."""
-        return [c for c in self.told.scene.amounts if self._counts_people(c)]
-
-    def _counts_people(self, chunk: Chunk) -> bool:
-        told, amount = self.told, chunk.amount
-        if amount is None or amount.kind not in ("bare", "count") or not 1 < amount.value <= MOST_EATERS:
-            return False
-        behind = [told.word(n) for n in range(chunk.end, chunk.end + 3)]
-        beside = told.word(chunk.start - 1) in pack()["us_all"] and behind[0] not in pack()["of_a_share"]
-        return beside or any(pack()["of_us"].ends(behind, 0)) or told.of_people(chunk)
+        return heads(self.told)
 
     @cached_property
     def numbers(self) -> list[Chunk]:

@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Literal
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.company import heads
 from bot.language.frames.by_clause import UNSAID, clauses_of, headed, taker_of, whole_of
 from bot.language.frames.parts_played import Clause
 from bot.language.frames.serving import Serving, seen
@@ -26,6 +27,8 @@ from domain.reference.words import is_animal, is_given_name, is_person_noun
 MOST_CHUNKS = 60
 OF_OTHER_MATTERS: tuple[Kind, ...] = ("hash", "energy", "macro", "price", "batch")
 """Kinds of chunk with which more is told than who ate what."""
+COUNTING = ("bare", "count")
+"""Kinds of amount that may say how many people there were."""
 REFUSED = ("others", "negation", "plan", "doubt")
 """Why nothing of a message is recorded, as far as another of its clauses may have been read for the writer's."""
 NAMING: tuple[Kind, ...] = ("food", "state", "size", "whole", "part", "moment")
@@ -59,6 +62,13 @@ class Sides:
     def mine(self) -> list[int]:
         """The clauses that say that the writer had some."""
         return [i for i, c in enumerate(self.clauses) if _says_mine(c)]
+
+    @property
+    def goes_on_to_others(self) -> bool:
+        """Whether what the writer had is said to have gone on: 'she handed me 3, I handed them back'."""
+        told = [i for i in self.mine if self.clauses[i].quantities]
+        later = [c for c in self.clauses[told[0] + 1 :] if not c.quantities] if told else []
+        return any(isinstance(c.side, Taker) and c.side.whose != "mine" and c.verbs for c in later)
 
     @property
     def is_denied(self) -> bool:
@@ -140,7 +150,7 @@ def of_the_writer(message: Message) -> OwnPart | None:
     if any(clause.quantities for clause in together):
         return _had_together(message, found)
     others = any(not p.mine for clause in found.clauses for p in clause.people)
-    if not found.mine or not others or found.is_denied:
+    if not found.mine or not others or found.is_denied or found.goes_on_to_others:
         return None
     told = list(zip(found.clauses, found.takers, strict=True))
     if any(taker is None for clause, taker in told if clause.quantities):
@@ -213,6 +223,29 @@ def others_had(message: Message, amount: Chunk) -> Literal["sure", "maybe"] | No
 def _is_somebody(told: Serving, n: int) -> bool:
     """Whether a token is a word for people or animals, and not only one that may be a name."""
     return told.is_called_one(n) or told.is_kind_of_person(n) or told.is_fed(n)
+
+
+def had_in_company(message: Message, amount: Chunk) -> bool:
+    """Whether several had a weight together, the writer among them, and nothing says how much each.
+
+    'we were three and ate together 900 g', 'five of us, 1.5 kg paella', 'my nephew and I ate 200 g'.
+    """
+    counted = any(c.amount is not None and c.amount.kind in COUNTING for c in message.of("amount") if c is not amount)
+    found = sides(message) if counted or _speaks_of_others(message) else None
+    own = None if found is None else found.clause_of(amount)
+    if found is None or own is None or found.told.cue("each_of_them", "my_piece", "for_oneself"):
+        return False
+    n = found.clauses.index(own)
+    alone = isinstance(own.side, Taker) and not (n and _with_the_writer(found.clauses[n - 1], own))
+    return not alone and (bool(heads(found.told)) or (n > 0 and _with_the_writer(found.clauses[n - 1], own)))
+
+
+def _with_the_writer(before: Clause, clause: Clause) -> bool:
+    """'my nephew' before 'and I ate 200 g': whether somebody is named together with the writer as the subject."""
+    subjects = before.people, clause.people[:1]
+    joined = clause.opened in pack()["goes_on"] and not before.verbs and not before.quantities and bool(clause.verbs)
+    only = all(len(p) == 1 and p[0].role in ("does", "beside") for p in subjects)
+    return joined and only and len({p[0].mine for p in subjects}) > 1
 
 
 @once

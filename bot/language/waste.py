@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message, once
+from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
 from bot.language.word_lists import word_lists
@@ -72,9 +73,20 @@ def _part_first(message: Message, chunks: Sequence[Chunk], i: int) -> tuple[Chun
         or (chunks[j].kind == "word" and chunks[j].text.lower() in message.words.filler | {"left", "behind"})
     ):
         j += 1
-    if j < len(chunks) and is_weight(chunks[j]) and not _followed_by_food(chunks, j + 1):
+    if (
+        j < len(chunks)
+        and is_weight(chunks[j])
+        and not (_followed_by_food(chunks, j + 1) or _is_out(message, chunks[i]))
+    ):
         return _waste(chunks[i].start, chunks[j], singular(chunks[i].text.lower())), j + 1
     return None
+
+
+def _is_out(message: Message, part: Chunk) -> bool:
+    """'stone out it was 180 g': whether the part was taken out before, and what is weighed is the rest."""
+    said, words = message.line.plain, pack()
+    out = part.end < len(said) and said[part.end] in words["taken_out"]
+    return out and any(w in words["the_rest_of_it"] for w in said[part.end + 1 : part.end + WASTE_SPAN])
 
 
 def _aside(chunks: Sequence[Chunk], i: int, j: int) -> bool:
