@@ -16,7 +16,7 @@ from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
 from bot.language.meanings import Bare, LeftOut, Meaning, NotMine
 from bot.language.message import Message
-from bot.language.portion_meanings import GiveAway, PortionMatter, ReduceBatch
+from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch
 from bot.language.stance import clauses, not_mine
 from bot.language.stories import without_stories
 from bot.language.told import Item
@@ -25,7 +25,7 @@ from bot.language.usual import Usual
 MATTERS = (FixMatter, BatchMatter, PortionMatter, Usual)
 ON_RECORD = (Item, Bare, SaveTare, SaveMeasure, *(kind for matter in MATTERS for kind in get_args(matter)))
 """Meanings that change what is on record."""
-OF_OTHERS = (CloseBatch, GiveAway, ReduceBatch)
+OF_OTHERS = (CloseBatch, GiveAway, GiveBack, ReduceBatch)
 """Meanings whose replies say what became of the numbers that are not the writer's."""
 
 

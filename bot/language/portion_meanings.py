@@ -156,6 +156,8 @@ class GiveBack:
 
     batch: BatchRef
     amount: Amount
+    alone: bool = False
+    """Whether nothing else is told, so that the reply is about this."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -254,33 +254,38 @@ def planned(message: Message) -> bool:
     line = f" {' '.join(said)} "
     if message.orders:
         return False
-    if any(f" {p} " in line for p in message.words.phrases["planned"]):
+    plans = [p for p in message.words.phrases["planned"] if f" {p} " in line]
+    if plans and not (_had_before(message) and all(pack()["later_on"].found(p.split()) for p in plans)):
         return not (message.has("about to log") or pack()["could_only"].found(message.wording))
-    if _only_in_mind(message):
-        return True
-    for i, word in enumerate(said):
-        if word not in message.words.plans:
-            continue
-        after = said[i + 1 : i + 4]
-        if after[:1] and _is_no_plan(message, word, after):
-            continue
-        looked = word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6])
-        if looked or _wished_by_others(message, said, i):
-            continue
-        if word in ("would", "will") and after[:1] == ["you"]:
-            continue
-        if word in ("would", "should", "i'd", "want", "wanted") and any(
-            w in pack()["telling_you"] for w in said[i + 1 : i + 5]
-        ):
-            continue
-        if (word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in pack()["doing"])) or (
-            word == "may" and after[:1] and after[0].isdecimal()
-        ):
-            continue
-        if word in ("should", "would") and after[:1] == ["be"]:
-            continue
-        return True
-    return False
+    return _only_in_mind(message) or any(_is_a_plan(message, said, i) for i in range(len(said)))
+
+
+def _is_a_plan(message: Message, said: Sequence[str], i: int) -> bool:
+    """Whether word i says that it is still to come, or only wished for."""
+    word, after = said[i], said[i + 1 : i + 4]
+    if word not in message.words.plans or (after[:1] and _is_no_plan(message, word, after)):
+        return False
+    looked = word in pack()["looked_at"] and not any(_names_food(message, w) for w in said[i + 1 : i + 6])
+    let_go = word in pack()["gave_it"] and i > 0 and plain(said[i - 1]) in pack()["the_writer"]  # 'I let him have it'
+    if looked or let_go or _wished_by_others(message, said, i):
+        return False
+    if word in ("would", "will") and after[:1] == ["you"]:
+        return False
+    telling = any(w in pack()["telling_you"] for w in said[i + 1 : i + 5])
+    if word in ("would", "should", "i'd", "want", "wanted") and telling:
+        return False
+    if word == "going" and not (after[:1] == ["to"] and after[1:2] and after[1] in pack()["doing"]):
+        return False
+    if word == "may" and after[:1] and after[0].isdecimal():
+        return False
+    return not (word in ("should", "would") and after[:1] == ["be"])
+
+
+def _had_before(message: Message) -> bool:
+    """'had soup later on': whether it begins with what was eaten, so that 'later' was later on that day."""
+    said = message.wording
+    subject = next((n for n, w in enumerate(said) if w not in pack()["before_had"]), 0)
+    return bool(said) and said[subject] in HAD
 
 
 def _is_no_plan(message: Message, word: str, after: Sequence[str]) -> bool:

@@ -53,6 +53,8 @@ class KnownBatch:
     """Whether it is cooked and the one that the writer spoke of last, though other food was told since."""
     stirred: bool = False
     """Whether something went into it since it was weighed."""
+    given_g: tuple[float, ...] = ()
+    """What others had of it lately."""
     weights: tuple[tuple[tuple[str, ...], float], ...] = ()
     """Each of its ingredients: what it is called, and how many grams went in."""
 

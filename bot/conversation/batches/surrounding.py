@@ -11,7 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.kinds import BatchStep, JournalKind
 from bot.language.surroundings import KnownBatch
 from bot.store import batches, cooking, journal
-from domain.batch_steps import CountedOut
+from domain.batch_steps import CountedOut, Reduced
 from domain.batches import Batch
 
 AT_THE_POT = timedelta(minutes=20)
@@ -22,6 +22,10 @@ TOGETHER = timedelta(minutes=10)
 """Batches of which something was told within so long are spoken of together."""
 OF_BATCHES = frozenset({JournalKind.BATCH_OPENED, JournalKind.BATCH_EVENT})
 PUT_IN = (BatchStep.ADDED, BatchStep.CORRECTED, BatchStep.REMOVED)
+GIVEN_AWAY = "given away"
+"""Why food left a batch that somebody had of it."""
+MOST_STEPS = 4
+"""Latest steps of a batch among which somebody's helping can be put right."""
 MOST_CLOSED = 60
 """Batches that are over, of which the latest can be cooked again by name."""
 
@@ -58,10 +62,23 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 spoken=batch.number == spoken,
                 focus=batch.number in focus and is_cooked,
                 stirred=added_since(batch),
+                given_g=_given_g(batch) if is_cooked else (),
                 weights=_weights(batch, ex),
             )
         )
     return tuple(found)
+
+
+def _given_g(batch: Batch) -> tuple[float, ...]:
+    """What others had by the latest steps, portions of the writer's own among them."""
+    lately = batch.steps[-MOST_STEPS:]
+    given = [
+        step.draw.grams
+        for step in lately
+        if isinstance(step, Reduced) and step.why == GIVEN_AWAY and not (step.draw.pieces or step.draw.boxes)
+    ]
+    back = any(isinstance(step, Reduced) and step.draw.grams < 0 for step in lately)
+    return () if back else tuple(given)
 
 
 def _weights(batch: Batch, ex: Exchange) -> tuple[tuple[tuple[str, ...], float], ...]:

@@ -268,6 +268,9 @@ def given_back(meaning: GiveBack, ex: Exchange) -> Ask | Refuse | None:
         batches.reopen(ex.books, batch.number)
     batches.reduce(ex.books, batch.number, Draw(-grams), GIVEN_BACK)
     ex.note(batch_events.BatchReduced(batch=batch.number, grams=-grams, why=GIVEN_BACK))
+    if meaning.alone:
+        ex.say(f"{saying.first_up(saying.grams(grams))} less went to others from {saying.batch(batch)}.")
+        settle(batch.number, ex)
     return None
 
 

@@ -67,8 +67,8 @@ def whole_of(clauses: Sequence[Clause]) -> Quantity | None:
     if n is None or first is None or len(first.quantities) != 1 or first.quantities[0].chunk is None:
         return None
     taker = taker_of(clauses, n)
-    if taker is None or taker.whose != "mine":
-        return None
+    if taker is None or taker.whose != "mine" or any(p.mine and p.role == "goes_to" for p in first.people):
+        return None  # '260 g on my plate; my father had 300 g of it'
     others = [(c, q) for c in clauses if c is not first for q in c.quantities]
     # 'took 300 g, gave Dan 200 g of it' leaves the writer with the 300
     own = bool(first.verbs) and not first.makes
@@ -153,6 +153,8 @@ def _said_behind(clauses: Sequence[Clause], i: int) -> Taker | None:
 def _said_before(clauses: Sequence[Clause], i: int, before: Clause) -> Taker | None:
     """Who had it by what stands before: 'Lola: 400', 'threw away 100 g dal and 50 g chana masala'; else the writer."""
     clause = clauses[i]
+    if clause.only_numbers and before.only_numbers:
+        return taker_of(clauses, i - 1)  # 'for the boys, 240 and 310'
     if not isinstance(before.side, Taker):
         return UNSAID
     if headed(clauses, i - 1):
@@ -173,7 +175,8 @@ def headed(clauses: Sequence[Clause], i: int) -> bool:
     clause = clauses[i]
     after = clauses[i + 1] if i + 1 < len(clauses) else None
     served = any(p.role == "goes_to" and clause.helping_of(p) for p in clause.people)
-    alone = not clause.quantities and (served or not clause.verbs) and isinstance(clause.side, Taker)
+    numbers = after is not None and after.only_numbers  # 'the kids had a bowl each, 250 and 210'
+    alone = not clause.quantities and (served or numbers or not clause.verbs) and isinstance(clause.side, Taker)
     led = any(p.role == "goes_to" for p in clause.people) and i > 0 and clauses[i - 1].quantities
     aside = clause.opened in pack()["opens_an_aside"]  # 'before the baby, 78 this morning'
     return alone and not (led or aside) and after is not None and bool(after.quantities) and after.side is None

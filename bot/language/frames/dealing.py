@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.frames.boxing import fills
-from bot.language.frames.by_clause import clauses_of, whole_of
+from bot.language.frames.by_clause import by_clause, clauses_of, whole_of
 from bot.language.frames.heads import by_the_total, heads
 from bot.language.frames.serving import FITS, LEAST_G, Serving, core, seen
 from bot.language.frames.stretch import as_mass, grams_of
@@ -54,7 +54,7 @@ def dealt(scene: Scene) -> list[Meaning] | None:
     if (len(dealt_ones) > 1 and whole_of(clauses) is not None) or any(c.makes and c.quantities for c in clauses):
         return None  # 'took 260, a colleague pinched 60 of that', 'my lodger cooked 300 g'
     summed = by_the_total(told, dealt_ones) if batch.pieces or (batch.boxes and told.boxes) else None
-    shared, alike = summed or (dealt_out(told, dealt_ones), None)
+    shared, alike = summed or (dealt_out(told, dealt_ones) or _by_clause(told, dealt_ones), None)
     if shared and len(shared) == 1 and (told.cue("shared_it") or _of_something_else(told, shared[0][1])):
         return None
     if shared and len(shared) == 1 and shared[0][0].chunk is None and shared[0][1].whose == "stays":
@@ -68,6 +68,12 @@ def dealt(scene: Scene) -> list[Meaning] | None:
         return None
     eaten = _beside(beside)
     return None if eaten is None else [*meant, *eaten]
+
+
+def _by_clause(told: Serving, numbers: Sequence[Chunk]) -> list[Dealt] | None:
+    """What others had, where their clause only says that they did: 'the kids had a bowl each, 250 and 210'."""
+    shared = by_clause(told, numbers)
+    return shared if shared and all(taker.whose == "theirs" for _, taker in shared) else None
 
 
 def _beside(parts: Sequence[Message]) -> list[Meaning] | None:

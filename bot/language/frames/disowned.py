@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from bot.language.fix_meanings import Change, Delete, Which
-from bot.language.frames.serving import seen
-from bot.language.meanings import Meaning, NotMine
+from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.scene import Scene
 from bot.language.surroundings import Recorded
@@ -31,21 +30,6 @@ def disowned(scene: Scene) -> list[Meaning] | None:
         return None
     others = _only_says(scene, "somebody_ate_it") or (_begins(scene, "it_was_for") and _names_another(scene))
     return [Delete(which=Which(number=only.number))] if others or _only_says(scene, "not_eaten_it") else None
-
-
-def anothers_was(scene: Scene) -> list[Meaning] | None:
-    """'oops, mum's was 340': a helping of somebody else's, which changes none of the writer's."""
-    message, line = scene.message, scene.message.line
-    if scene.foods or scene.named or message.asks or len(scene.amounts) != 1:
-        return None
-    weight, eaters = scene.amounts[0], seen(scene.message)
-    owner = next((n for n in range(weight.start) if line.text(n).endswith("'s") and eaters.is_called_one(n)), None)
-    if owner is None or not all(word in pack()["came_out_at"] for word in line.plain[owner + 1 : weight.start]):
-        return None
-    before = [word for word in line.plain[:owner] if word.isalpha()]
-    if any(word not in pack()["beside_disowning"] and word not in pack()["before_a_person"] for word in before):
-        return None
-    return [NotMine(why="others", texts=(weight.text,))]
 
 
 def told_last(scene: Scene) -> list[Recorded]:

@@ -216,7 +216,12 @@ class Eaters(Stretch):
         """Who ate it, in the writer's words; empty for a pronoun or a place."""
         if self.person is None:
             return ""
-        if self.message.tokens[self.person[0]].text.removesuffix("'s") in self.message.words.pronouns:
-            return ""  # 'he', 'he's cleared the rest'
+        if self.has_no_name(self.person[0]):
+            return ""
         said = self.message.line.said(*self.person).removesuffix("'s")
         return said if self.word(self.person[0]) not in pack()["elsewhere"] else ""
+
+    def has_no_name(self, n: int) -> bool:
+        """Whether a token stands for somebody without naming them: 'he', 'he's cleared the rest', 'hers', 'himself'."""
+        said = self.message.tokens[n].text.removesuffix("'s")
+        return said in self.message.words.pronouns or said in pack()["without_a_name"]

@@ -12,10 +12,10 @@ from bot.language.frames.by_record import put_right_by_record
 from bot.language.frames.cutting import ate_of_a_whole
 from bot.language.frames.dealing import dealt
 from bot.language.frames.deleting import deleted
-from bot.language.frames.disowned import anothers_was
 from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.headed import pot_of_its_own
+from bot.language.frames.helping_was import anothers_was, own_helping_was
 from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
@@ -71,6 +71,7 @@ OF_THE_RECORD = (
     contents_proven,
     in_one_pot,
     anothers_was,
+    own_helping_was,
     part_of_its_name,
     proven_when_over,
     deleted,

@@ -145,8 +145,15 @@ class Clause:
 
     @cached_property
     def verbs(self) -> list[int]:
-        """Its tokens that are verbs."""
-        return [n for n in self.at if self._verb_at(n)]
+        """Its tokens that are verbs; those in 'whatever dal was left' are of what is left."""
+        left = {n for q in self.quantities if q.chunk is None for n in range(q.start, q.end)}
+        return [n for n in self.at if n not in left and self._verb_at(n)]
+
+    @cached_property
+    def only_numbers(self) -> bool:
+        """Whether nothing but its quantities is told in it."""
+        told_of = {n for q in self.quantities for n in range(q.start, q.end)}
+        return bool(self.quantities) and all(n in told_of for n in self.at)
 
     @property
     def goes_on(self) -> bool:
@@ -178,9 +185,11 @@ class Clause:
         """Who got what the writer took to them, or the verb that says so: 'dropped round 200 g'."""
         told, words = self.told, pack()
         verb = next((n for n in self.at if told.word(n) in words["carries_to"]), None)
-        if verb is None or not self.quantities or any(not p.mine and p.end <= verb for p in self.people):
+        names = [(start, end) for _, start, end in told.scene.named if self.start <= start < self.end]
+        of = names or [(q.start, q.end) for q in self.quantities]
+        if verb is None or not of or any(not p.mine and p.end <= verb for p in self.people):
             return None
-        near = {self.quantities[0].start, *(p.end for p in self.people), verb + 1, *(q.end for q in self.quantities)}
+        near = {of[0][0], verb + 1, *(end for _, end in of), *(p.end for p in self.people)}
         to_me = any(p.mine and p.start > verb for p in self.people)
         said = [told.word(n) for n in range(self.end)]
         round_there = any(n in near and words["round_there"].end(said, n) for n in range(verb + 1, self.end))
@@ -224,6 +233,6 @@ class Clause:
     def _taker(self, found: Sequence[Somebody]) -> Taker:
         first = found[0]
         whose: Whose = "mine" if first.mine else "theirs"
-        unnamed = first.mine or self.told.word(first.start) in self.told.message.words.pronouns
+        unnamed = first.mine or self.told.has_no_name(first.start)
         who = "" if unnamed else self.told.message.line.said(first.start, first.end).removesuffix("'s")
         return Taker(whose, first.start, found[-1].end, who)

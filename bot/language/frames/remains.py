@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.language.frames.serving import Serving, core, seen
+from bot.language.frames.takers import rests_named
 from bot.language.meanings import Meaning
 from bot.language.pack import pack
 from bot.language.portion_meanings import ReduceBatch, TakeShare
@@ -11,7 +12,7 @@ from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch
 
 NEAR = 5
-"""Tokens between 'whatever' and 'left', and between 'the last' and the word for pieces."""
+"""Tokens between 'the last' and the word for pieces."""
 
 
 def all_that_is_left(scene: Scene) -> list[Meaning] | None:
@@ -30,7 +31,7 @@ def all_that_is_left(scene: Scene) -> list[Meaning] | None:
         return None
     pieces = _last_pieces(told, batch)
     finished = _finished(told)
-    if not (pieces or finished or told.rest or _left_over(told)) or (told.numbers and not pieces):
+    if not (pieces or finished or told.rest or rests_named(told)) or (told.numbers and not pieces):
         return None
     if _not_yet(told) or told.message.of("hash", "energy", "macro", "price", "tare"):
         return None
@@ -43,19 +44,6 @@ def all_that_is_left(scene: Scene) -> list[Meaning] | None:
     if told.mentioned or not (told.mine or finished or told.when.meal or told.cue("eating_it", "just_now")):
         return None
     return [TakeShare(batch=ref, fraction=1.0, of="left", text="the rest", when=told.when)]
-
-
-def _left_over(told: Serving) -> bool:
-    """'whatever soup there was left', 'the curry that remained': what is left, with the batch's name inside it."""
-    named = [(start, end) for _, start, end in told.scene.named]
-    for start, end in named:
-        before = [told.word(n) for n in range(start - NEAR, start)]
-        behind = [told.word(n) for n in range(end, end + NEAR)]
-        led = any(w in pack()["whatever_there_is"] for w in before)
-        over = pack()["is_left_over"].found(behind) or (led and pack()["is_left_over"].found(before))
-        if over and (led or behind[0] in pack()["that_is"]):
-            return True
-    return False
 
 
 def _finished(told: Serving) -> bool:

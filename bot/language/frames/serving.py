@@ -157,6 +157,7 @@ class Serving(Eaters):
         halves = {n for start, end in self.places("halving") for n in range(start, end)}
         if self.person is None and any(c.amount is not None and c.amount.kind == "mass" for c in self.scene.amounts):
             halves |= {n for start, end in self.places("the_other_part") for n in range(start, end)}
+        halves |= {n for start, end in self.places("more_people") for n in range(start, end)}  # 'my better half'
         told = [c for c in self.scene.amounts if c.start not in halves]
         return [c for c in told if not self._one_of_it(c) and not self.of_people(c)]
 

@@ -13,6 +13,8 @@ from bot.language.pack import pack
 Whose = Literal["mine", "theirs", "lost", "stays"]
 NEAR = 4
 """Words between somebody and the verb that says that they had some."""
+NEAR_NAME = 5
+"""Tokens between 'whatever' and 'left'."""
 MOST = 16
 """Quantities and takers of one message; a longer one is a story."""
 
@@ -117,7 +119,7 @@ def _together(taker: Taker, more: Taker) -> bool:
 def _rests(told: Serving, numbers: Sequence[Chunk]) -> list[Quantity]:
     """'the rest', 'what remained', unless a share is of it ('half of the rest')."""
     shares = {c.end for c in numbers}
-    found: list[Quantity] = []
+    found = [Quantity(*place) for place in rests_named(told)]
     for start, end in told.places("a_rest", "all_gone"):
         if told.message.line.amounts.quantity(end) is not None:
             continue  # 'polished off 300 g'
@@ -125,6 +127,26 @@ def _rests(told: Serving, numbers: Sequence[Chunk]) -> list[Quantity]:
         if not of_share and start not in shares and not any(q.start < end and start < q.end for q in found):
             found.append(Quantity(start, end))
     return found
+
+
+def rests_named(told: Serving) -> list[tuple[int, int]]:
+    """'whatever soup there was left', 'the curry that remained': what is left, with the batch's name inside it."""
+    found: list[tuple[int, int]] = []
+    for _, start, end in told.scene.named:
+        before, behind = range(start - NEAR_NAME, start), range(end, end + NEAR_NAME)
+        led = next((n for n in before if told.word(n) in pack()["whatever_there_is"]), None)
+        over = _ends_of(told, behind, "is_left_over")
+        if over is not None and (led is not None or told.word(end) in pack()["that_is"]):
+            found.append((start if led is None else led, over))
+        elif led is not None and _ends_of(told, before, "is_left_over") is not None:
+            found.append((led, end))
+    return found
+
+
+def _ends_of(told: Serving, at: range, concept: str) -> int | None:
+    """Where the first phrase of a concept ends among some tokens."""
+    said = [told.word(n) for n in at]
+    return next((at[0] + end for i in range(len(said)) for end in pack()[concept].ends(said, i)), None)
 
 
 def takers(told: Serving, quantities: Sequence[Quantity]) -> list[Taker]:
@@ -240,4 +262,4 @@ def _goes_on(told: Serving, verb: int, others: Sequence[Taker]) -> bool:
 
 def _called(told: Serving, start: int, end: int) -> str:
     """Their name in the writer's words; empty for a pronoun."""
-    return "" if told.word(start) in told.message.words.pronouns else told.message.line.said(start, end)
+    return "" if told.has_no_name(start) else told.message.line.said(start, end).removesuffix("'s")
