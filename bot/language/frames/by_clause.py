@@ -15,6 +15,8 @@ from bot.language.told import is_share
 
 MOST_CLAUSES = 16
 CUTS = frozenset({",", ";", ".", "!", "(", ")", ":", "-", "\n"})
+STOPS = frozenset({".", "!"})
+"""Signs behind which a new sentence begins, also with 'and'."""
 UNSAID = Taker("mine", 0, 0)
 """The writer, where nothing says who had it."""
 
@@ -39,7 +41,8 @@ def clauses_of(told: Serving, quantities: Sequence[Quantity]) -> list[Clause]:
         joins = chunk.kind == "word" and (word in pack()["opens_a_clause"] or again)
         if not inside and (sign or joins):
             close(chunk.start)
-            opened, start = word, chunk.start if joins and again else chunk.end
+            opened = opened if opened in STOPS and start == chunk.start else word
+            start = chunk.start if joins and again else chunk.end
         last = chunk.end
     close(last)
     return found

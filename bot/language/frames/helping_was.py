@@ -25,7 +25,7 @@ MIN_CHANGE_G = 0.5
 def own_helping_was(scene: Scene) -> list[Meaning] | None:
     """'wait, mine was 240': the portion just recorded, put right."""
     told = _one_helping(scene)
-    if told is None or not _is_put_right(told[0], told[1]) or not _is_mine(told[0], told[1]):
+    if told is None or not _is_mine(told[0], told[1]):
         return None
     fix = Fix(scene, scene.message.around.recorded())
     each = fix.recorded[-1] if fix.recorded else None
@@ -100,8 +100,7 @@ def _given(scene: Scene, amount: Amount) -> tuple[KnownBatch, float, float] | No
     pots = [b for b in scene.message.around.batches if b.spoken or b.focus]
     values = [grams_of(amount)] if amount.kind == "mass" else [grams_in(amount.value, unit) for unit in UNITS]
     fits = [(pot, was, new) for pot in pots for was in pot.given_g for new in values if _is_near(was, new)]
-    latest = [fit for fit in fits if fit[1] == fit[0].given_g[-1]]
-    return next((f for f in (latest, fits) if len({(pot.number, was) for pot, was, _ in f}) == 1), [None])[0]
+    return fits[0] if len({(pot.number, was) for pot, was, _ in fits}) == 1 else None
 
 
 def _is_near(was: float, new: float) -> bool:

@@ -89,6 +89,8 @@ class Clause:
         helping = self._owns(start, end) and told.word(end) in words["helpings"]
         if self._owns(start, end) and not (helping or self._verb_at(end) or end == self.end):
             return "none"  # "mum's recipe"
+        if self._of_oneself(start):
+            return "none"
         if led:
             return "goes_to"
         verbs = [n for n in self.at if n < start and self._verb_at(n)]
@@ -107,6 +109,15 @@ class Clause:
         if told.word(start) in words["as_object"] and start > self.start:
             return "beside" if self._beside_a_quantity(start, end) else "none"  # 'she who sits opposite me took 220 g'
         return "does" if any(self._verb_at(n) for n in self.at if n >= end) else "beside"
+
+    def _of_oneself(self, start: int) -> bool:
+        """'I was a boy', 'i'm a growing lad': whether the noun says what the writer is."""
+        told, words = self.told, pack()
+        near = range(start - 1, max(self.start, start - 3), -1)
+        verb = next((n - 1 for n in near if told.word(n) in words["an_article"]), None)
+        if verb is None or told.word(verb) in words["tells_what_one_is"]:
+            return verb is not None
+        return told.word(verb) in words["only_is"] and told.word(verb - 1) in words["the_writer"]
 
     def _beside_a_quantity(self, start: int, end: int) -> bool:
         return any(q.end == start or q.start == end for q in self.quantities)
