@@ -221,6 +221,8 @@ def save_habit(meaning: SaveHabit, ex: Exchange) -> Ask | Refuse | None:
         return Refuse(
             f"Which food is {meaning.name.text}? Say it as, for example: I always weigh white rice dry.", Why.WHICH_FOOD
         )
+    if ex.known.habits.get(entry.food.name) == meaning.state:
+        ex.say(f"{entry.food.name.capitalize()}: that is how I take it already.")
     keep_habit(entry.food.name, meaning.state, ex)
     return None
 

@@ -34,6 +34,7 @@ from bot.language.frames.except_for import except_for
 from bot.language.frames.filling import added, beside, corrected, put_there, removed
 from bot.language.frames.for_others import kept_for_another, offered, put_on_anothers
 from bot.language.frames.giving import gone, left_over_by_others
+from bot.language.frames.habits import habit_told
 from bot.language.frames.headed import headed
 from bot.language.frames.health import has_a_condition
 from bot.language.frames.heaped import heaped
@@ -96,6 +97,7 @@ FRAMES: tuple[Frame, ...] = (
     weighed_together,
     taken_back,
     told_to_keep,
+    habit_told,
     measure_kept,
     packet,
     anothers_meal,

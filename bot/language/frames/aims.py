@@ -73,7 +73,7 @@ def _only_figures(scene: Scene) -> bool:
         return False
     told = bool(message.of("energy", "macro")) or bool(_nutrients(scene))
     ahead = message.when.day is None or message.when.day >= message.around.today
-    limits = scene.cue("for_every_day") and scene.cue("at_most")
+    limits = scene.cue("for_every_day") and scene.cue("at_most", "own_aim")
     new = scene.cue("is_new") and scene.cue("own_aim") and len(set(_nutrients(scene))) > 1
     return told and ahead and (limits or new or scene.cue("for_good", "setting_to", "from_then"))
 

@@ -8,8 +8,10 @@ from typing import Literal, get_args
 from bot.language import times
 from bot.language.asked import Asked
 from bot.language.batch_meanings import BatchMatter
+from bot.language.fact_meanings import BodyWeight
 from bot.language.frames.aims import aimed
 from bot.language.intents import templated
+from bot.language.intents.settings import USUAL, in_part_of_day
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.pack import pack
 from bot.language.scene import Scene
@@ -18,12 +20,12 @@ from bot.language.slots import REMINDERS
 from bot.language.told import Item
 
 RegionSaid = Literal["US", "UK", "metric"]
-USUAL = "evening"
-ASKED = (*get_args(Asked), *get_args(BatchMatter), AskReminderTime, Answer, Bare, Chatter, Item, NotMine, Unclear)
+ASKED = (
+    *get_args(Asked), *get_args(BatchMatter), AskReminderTime, BodyWeight, Answer, Bare, Chatter, Item, NotMine, Unclear
+)  # fmt: skip
 """What a template may read in a wish that is none: it holds words of a question, or of a remark."""
 NEAR = 3
 """Tokens behind a verb among which the one stands to whom something shall be told."""
-NOON, EARLIEST_EVENING = 12, 5
 
 
 def wished(scene: Scene) -> list[Meaning] | None:
@@ -39,7 +41,7 @@ def wished(scene: Scene) -> list[Meaning] | None:
 
 def reminded(scene: Scene) -> list[Meaning] | None:
     """'gie me a shout at half seven at night', 'can u ping me 10pm', 'the reminder is too early, 21:45 suits me'."""
-    if not scene.cue("nudging", "reminder", "poke"):
+    if not scene.cue("nudging", "reminder", "poke", "nagging"):
         return None
     message = scene.message
     if message.of("energy", "macro", "hash", "price") or any(a.kind in ("mass", "volume") for a in message.amounts):
@@ -72,13 +74,14 @@ def energy_hidden(scene: Scene) -> list[Meaning] | None:
 
 
 def day_begins(scene: Scene) -> list[Meaning] | None:
-    """'don't flip my day at midnight, start it at 4 am', 'my day shouldn't begin before five': when a day starts."""
+    """'don't flip my day at midnight, start it at 4 am', 'count all before 6am as the day before': when it starts."""
     message = scene.message
-    if not scene.cue("day_turns") or not scene.cue("day_word") or _is_question(scene):
+    turns = scene.cue("day_turns") and scene.cue("day_word")
+    if not (turns or scene.cue("as_the_day_before")) or _is_question(scene):
         return None
-    if message.of("food", "batch", "energy", "macro", "hash", "price") or scene.cue("condition", "i_ate"):
+    if message.of("batch", "energy", "macro", "hash", "price") or scene.cue("condition", "i_ate"):
         return None
-    if message.has_any(message.words.people):
+    if message.has_any(message.words.people) or not _names_no_food(scene):
         return None
     line, found = scene.message.line, []
     for at in range(message.chunks[0].start, message.chunks[-1].end):
@@ -86,10 +89,22 @@ def day_begins(scene: Scene) -> list[Meaning] | None:
         if clock is None and at and line.plain[at - 1] in pack()["clock_leads"]:
             hour = line.moments.clock_at(at)
             clock = None if hour is None else hour[0]
-        if clock is not None:
+        if clock is not None and not _is_denied(scene, at):
             found.append(clock)
     told = found[-1] if found else None
     return [SetSetting(name="day_starts", value=str(told.hour))] if told is not None and not told.minute else None
+
+
+def _names_no_food(scene: Scene) -> bool:
+    """Whether its foods are only in the words for a turning day: 'roll over'."""
+    turning = scene.message.line.plain.places("day_turns")
+    return all(any(at <= food.start < end for at, end in turning) for food in scene.message.of("food"))
+
+
+def _is_denied(scene: Scene, at: int) -> bool:
+    """'not midnight', 'instead of at twelve': whether the time at a token is the one that it is not."""
+    before = scene.message.line.plain[max(0, at - NEAR) : at]
+    return pack()["contrasts"].found(before) and not pack()["day_turns"].found(before)
 
 
 def measures_of(scene: Scene) -> list[Meaning] | None:
@@ -158,7 +173,7 @@ def _clock(scene: Scene) -> time | None:
         clock, stop = _clock_at(scene, at)
         if clock is not None:
             exact = any(line.plain[n] in pack()["of_the_clock"] for n in range(at, min(stop + 1, end)))
-            found = clock if exact else _in_part_of_day(scene, clock)
+            found = clock if exact else in_part_of_day(scene.message, clock, _kind(scene))
         at = max(stop, at + 1)
     return found
 
@@ -174,12 +189,6 @@ def _clock_at(scene: Scene, at: int) -> tuple[time | None, int]:
         if hour is not None and hour[0].minute == 0:
             return hour[0].replace(minute=30), hour[1]
     return None, at + 1 if read is None else read[1]
-
-
-def _in_part_of_day(scene: Scene, clock: time) -> time:
-    """The time by the part of the day that is said beside it: '7:30' and 'every evening' are 19:30."""
-    late = scene.cue("in_the_later_half") and not scene.cue("in_the_morning")
-    return clock.replace(hour=clock.hour + NOON) if late and EARLIEST_EVENING <= clock.hour < NOON else clock
 
 
 def _weekdays(scene: Scene) -> str | None:

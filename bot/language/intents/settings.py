@@ -16,6 +16,7 @@ from bot.language.words import Words
 
 USUAL = "evening"
 """The reminder that is meant where none is named."""
+NOON, EARLIEST_EVENING = 12, 5
 
 
 def local_time(reading: Reading, message: Message) -> Meaning | None:
@@ -49,7 +50,22 @@ def reminder(reading: Reading, message: Message) -> Meaning | None:
         return SetReminder(what=what, time=None)
     clock = cast("time | None", values.get("clock"))
     weekdays = cast("str | None", values.get("weekdays"))
+    if clock is not None and not any(word in pack()["of_the_clock"] for word in message.line.plain):
+        clock = in_part_of_day(message, clock, what)
     return SetReminder(what=what, time=f"{clock:%H:%M}" if clock is not None else "", weekdays=weekdays)
+
+
+def in_part_of_day(message: Message, clock: time, what: str) -> time:
+    """The time by the part of the day that is said beside it: '7:30' and 'every evening'.
+
+    The evening's reminder comes in the evening where no part is said, unless the time is written as on a clock of 24
+    hours: '08:30'.
+    """
+    said = message.line.plain
+    if pack()["in_the_morning"].found(said) or not EARLIEST_EVENING <= clock.hour < NOON:
+        return clock
+    late = pack()["in_the_later_half"].found(said) or (what == USUAL and f"{clock:%H:%M}" not in message.text)
+    return clock.replace(hour=clock.hour + NOON) if late else clock
 
 
 def reminder_time(reading: Reading, message: Message) -> Meaning | None:
