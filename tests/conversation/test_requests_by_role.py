@@ -207,3 +207,31 @@ def test_a_usual_meal_is_defined_where_it_is_told_with_its_foods(writer: Chat) -
 )
 def test_a_usual_meal_that_was_not_eaten_stays_off_the_record(writer: Chat, text: str) -> None:
     assert not writer.say(text, at=NOON).records
+
+
+@pytest.mark.parametrize(
+    "text",
+    (
+        "is the ragu still ok to eat on friday",
+        "will the ragu be ok till thursday",
+        "the ragu, has that gone off by now?",
+        "is that ragu going to make me ill",
+    ),
+)
+def test_whether_a_pot_may_still_be_eaten_is_answered_by_its_age(chat: Chat, text: str) -> None:
+    for said in ("ragu: 500 g beef mince 5%, 400 g tinned tomatoes", "cooked 700"):
+        chat.say(said)
+    answer = chat.say(text)
+    assert (answer.one("answer")["about"], answer.records) == ("keeping", [])
+
+
+@pytest.mark.parametrize("text", ("how much is left?", "what's left", "and how much left now"))
+def test_what_is_left_right_after_a_portion_is_of_the_pot_and_of_the_day(chat: Chat, text: str) -> None:
+    for said in ("set my target to 2000 kcal", "ragu: 500 g beef mince 5%, 400 g tinned tomatoes", "cooked 700"):
+        chat.say(said)
+    chat.say("250 g of the ragu")
+    answer = chat.say(text).text
+    assert "450 g of 700 g" in answer
+    assert "kcal left" in answer
+    chat.say("120 g pear")
+    assert "450 g" not in chat.say(text).text

@@ -15,7 +15,7 @@ from bot.language.frames.anothers_meal import anothers_meal
 from bot.language.frames.as_ever import as_ever
 from bot.language.frames.asked_by_role import asked_by_role, supposed_aim
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
-from bot.language.frames.asked_of_pots import asked_of_a_pot, supposed
+from bot.language.frames.asked_of_pots import asked_of_a_pot, may_still_be_eaten, supposed
 from bot.language.frames.asked_of_record import asked_of_record
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bare_counts import done_and_counted, so_many
@@ -112,6 +112,7 @@ FRAMES: tuple[Frame, ...] = (
     room_for,
     of_ones_weight,
     asked_contents,
+    may_still_be_eaten,
     what_is_left,
     asked_of_a_pot,
     supposed,

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from bot.language.asked import WhatIf
+from bot.language.asked import Remaining, WhatIf
 from bot.language.batch_meanings import Contents, Left
+from bot.language.figures import KCAL
 from bot.language.frames.serving import Serving, seen
 from bot.language.items import items
 from bot.language.meanings import Meaning
 from bot.language.message import Message
+from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
 from bot.language.portion_meanings import StillGood
 from bot.language.scene import Scene
+from bot.language.told import BatchRef
+
+MOST_ASKED = 8
+"""Chunks of a question that names nothing."""
 
 
 def asked_of_a_pot(scene: Scene) -> list[Meaning] | None:
@@ -27,6 +33,31 @@ def asked_of_a_pot(scene: Scene) -> list[Meaning] | None:
     if not batch.cooked or scene.cue("asks_contents", "what_it_is_made_of"):
         return [Contents(batch=told.ref)] if scene.cue("asks_contents", "what_it_is_made_of", "inside_it") else None
     return [Left(batch=told.ref)] if scene.cue("stock_asked", "still_there", "how_much") else None
+
+
+def may_still_be_eaten(scene: Scene) -> list[Meaning] | None:
+    """'is the ragu still ok to eat on Friday', 'will that soup keep till the weekend', 'should I chuck the stew?'."""
+    if not scene.cue("edible_asked") or not scene.named or scene.foods or scene.amounts:
+        return None
+    told = seen(scene.message)
+    batch = told.known(told.ref) if told.ref is not None else None
+    asks = _asks(told) or _begins_with_a_verb(scene)
+    return [StillGood(batch=told.ref)] if told.ref is not None and batch and batch.cooked and asks else None
+
+
+def left_of_both(scene: Scene) -> list[Meaning] | None:
+    """'how much is left?' right after a portion: of the batch, and of the day."""
+    message = scene.message
+    if not scene.cue("how_much_left") or len(message.chunks) > MOST_ASKED or scene.named or scene.foods:
+        return None
+    last = [b for b in message.around.batches if b.focus and b.spoken]
+    if len(last) != 1 or not _asks(seen(message)):
+        return None
+    if scene.cue("i_or_we", "the_day", "cold_places", "the_pot", "asks_of_some"):
+        return None
+    if message.amounts or message.of("energy", "macro", "moment") or named_nutrients(message):
+        return None
+    return [Left(batch=BatchRef(candidates=(last[0].number,))), Remaining(nutrient=KCAL)]
 
 
 def supposed(scene: Scene) -> list[Meaning] | None:
@@ -46,6 +77,12 @@ def _begins_supposing(message: Message) -> bool:
     said = [word for word in message.wording if word not in pack()["before_question"]]
     at = pack()["if_it_were"].end(said, 0)
     return at is not None and pack()["asking_subject"].end(said, at) is not None
+
+
+def _begins_with_a_verb(scene: Scene) -> bool:
+    """'will the ragu be ok till Thursday': a question by its order of words alone."""
+    said = [word for word in scene.said if word not in pack()["before_question"]]
+    return bool(said) and said[0] in pack()["asks_with_a_verb"]
 
 
 def _asks(told: Serving) -> bool:

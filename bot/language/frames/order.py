@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.language.frames.accounts import accounts, my_portion
 from bot.language.frames.announcing import announced
 from bot.language.frames.asked_by_role import stock_wanted
+from bot.language.frames.asked_of_pots import left_of_both
 from bot.language.frames.bare_counts import boxes_gone, sent_off, so_many
 from bot.language.frames.bodies import weighed_together
 from bot.language.frames.boxing import frozen
@@ -37,6 +38,7 @@ from bot.language.frames.wishes import wished
 
 FIRST = (
     stock_wanted,
+    left_of_both,
     announced,
     all_of_it,
     stirred_in,
