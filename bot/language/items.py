@@ -44,11 +44,30 @@ MOST_OF_A_PLATE = 40
 
 def items(message: Message) -> list[Item]:
     """The weigh-ins that a sentence tells, in order; each with what is clear and what is not."""
+    message = _without_heading(message)
     chunks = wastes_found(message)
     fragments = _without_totals(message, [_without_dish(message, f) for f in fragments_of(message, chunks)])
     pieces = [piece for f in fragments for piece in pulled_apart(f)]
     told = _without_water(_timed(message, _built(message, merged(message, pieces))))
     return [replace(item, shared=True) for item in told] if shared(message) else told
+
+
+def _without_heading(message: Message) -> Message:
+    """The message without the dish whose parts are listed behind its colon: 'tuna sandwich: bread 88, tuna 60'."""
+    colon = next((i for i, c in enumerate(message.chunks) if c.kind == "sign" and c.text == ":"), 0)
+    head, rest = message.part(0, colon), message.part(colon + 1, len(message.chunks))
+    dishes = head.of("food")
+    if len(dishes) != 1 or head.of("amount", "batch", "tare") or not rest.chunks or rest.chunks[0].kind == "sign":
+        return message
+    beside = [c for c in head.chunks if c is not dishes[0] and c.kind != "moment" and c.text != ","]
+    if any(word not in pack()["beside_heading"] for c in beside for word in c.text.lower().split()):
+        return message
+    end = next((i for i, c in enumerate(rest.chunks) if c.kind in ("sign", "newline")), len(rest.chunks))
+    first, parts = rest.part(0, end), rest.of("food")
+    told = bool(first.of("food")) and bool(first.of("amount")) and len(rest.of("amount")) > 1
+    if not told or len({c.target for c in parts}) < 2 or any(c.target == dishes[0].target for c in parts):
+        return message
+    return message.without(dishes)
 
 
 def _without_dish(message: Message, fragment: Fragment) -> Fragment:

@@ -41,6 +41,7 @@ from bot.language.nearest import nearest
 from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
 from bot.language.pack import pack
+from bot.language.paired import paired
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
 from bot.language.several_changes import several_changes
@@ -81,7 +82,7 @@ def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     if not message.chunks:
         return [Unclear(text="")]
-    message = without_address(message)
+    message = paired(without_address(message))
     caution = heard(message)
     if caution is None:
         return _with_topics(answered(message, _told) or _told(message), message)
