@@ -127,6 +127,10 @@ def _figure(line: Line, i: int, end: int, told: _Told) -> int | None:
     if named is not None:
         told.events.append((named[0], None))
         return named[1]
+    lettered = _behind_letter(line, i, end, told)
+    if lettered is not None:
+        told.events += [(SHORTHAND[line.text(i)], None), ("", Amount(kind="bare", value=lettered))]
+        return i + 2
     stop = spoken(line, "energy_name", i, end)
     if stop is not None:
         told.events.append((KCAL, None))
@@ -150,6 +154,16 @@ def _figure(line: Line, i: int, end: int, told: _Told) -> int | None:
         return None
     told.events.append(("", read[0]))
     return read[1]
+
+
+def _behind_letter(line: Line, i: int, end: int, told: _Told) -> float | None:
+    """The grams behind a nutrient's letter: 'p24', and once energy was told 'p 24'."""
+    if line.text(i) not in SHORTHAND or i + 1 >= end or (line.tokens[i + 1].spaced and told.kcal is None):
+        return None
+    try:
+        return float(line.text(i + 1))
+    except ValueError:
+        return None
 
 
 def _counts_macros(line: Line, at: int, told: _Told) -> bool:

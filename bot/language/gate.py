@@ -83,7 +83,7 @@ def _unless_theirs(message: Message, item: Item) -> Meaning:
     whose = None if chunk is None else others_had(message, chunk)
     if whose == "sure":
         return NotMine(why="others", texts=(item.amount.text,) if item.amount is not None else ())
-    weighed = item.amount is not None and item.amount.kind == "mass" and _is_certain(item)
+    weighed = item.amount is not None and item.amount.kind in ("mass", "volume") and _is_certain(item)
     as_told = chunk is not None and chunk.amount is not None and chunk.amount.text == chunk.text  # not '180 g of 1 kg'
     if chunk is not None and whose is None and weighed and as_told and had_in_company(message, chunk):
         return replace(item, shared=True)

@@ -240,11 +240,22 @@ def shopping(message: Message) -> bool:
     said = message.said
     if message.of("price"):
         return not message.has("ate", "eaten", "had")
-    found = [i for i, w in enumerate(said) if w in message.words.shopping]
+    found = [i for i, w in enumerate(said) if w in message.words.shopping and not _is_where_from(said, i)]
     if not found:
         return False
     ate = [i for i, w in enumerate(said) if w in ("had", "ate", "eaten", "took", "eating", "having")]
     return not ate or (ate[0] > found[0] and "," not in said)
+
+
+def _is_where_from(said: Sequence[str], i: int) -> bool:
+    """'fish pie from the corner shop', 'a shop-bought flan': whether it only says where what was had came from."""
+    places, made = pack()["shop_word"], pack()["got_ready_made"]
+    before, word = [plain(each) for each in said[max(0, i - 3) : i]], plain(said[i])
+    if word in made:
+        return bool(before) and before[-1] in places
+    beside = [*before[-1:], *(plain(each) for each in said[i + 1 : i + 2])]
+    said_so = any(w in pack()["comes_from"] for w in before) or any(w in made for w in beside)
+    return word in places and said_so
 
 
 @once
@@ -255,6 +266,8 @@ def planned(message: Message) -> bool:
     if message.orders:
         return False
     plans = [p for p in message.words.phrases["planned"] if f" {p} " in line]
+    if plans and pack()["only_sure_of"].found(message.wording):
+        plans = [p for p in plans if not pack()["supposing_i"].found(p.split())]  # 'if I am honest'
     if plans and not (_had_before(message) and all(pack()["later_on"].found(p.split()) for p in plans)):
         return not (message.has("about to log") or pack()["could_only"].found(message.wording))
     return _only_in_mind(message) or any(_is_a_plan(message, said, i) for i in range(len(said)))

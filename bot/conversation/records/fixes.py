@@ -241,7 +241,7 @@ def in_unit_of(amount: Amount, before: Amount | None = None) -> Amount:
     """The amount with a bare number read in the unit of the amount before it, else as grams."""
     if amount.kind != "bare" or amount.doubt is not None:
         return amount
-    if before is not None and before.kind == "volume":
+    if before is not None and before.kind == "volume" and amount.value < MOST_TIMES * before.value:
         return replace(before, value=amount.value, text=f"{amount.value:g} {before.unit}", other=None)
     if before is not None and before.kind == "mass" and before.grams and 0 < amount.value < MOST_TIMES * before.value:
         grams = amount.value * before.grams / before.value

@@ -10,6 +10,7 @@ from bot.conversation.batches.recounting import recount
 from bot.conversation.coaching import relaying
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse, Then
+from bot.conversation.questions.stored import weigh_in_of
 from bot.conversation.records import fixes
 from bot.conversation.records.standing import drop_questions
 from bot.conversation.settings import preferences
@@ -46,8 +47,14 @@ LEFT = (
 
 
 def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
-    """Takes back all that the last message recorded."""
+    """Takes back all that the last message recorded, or its question where it only asked."""
     entries = journal.last(ex.books)
+    unsettled = (each for each in questions.waiting(ex.books) if weigh_in_of(each) is None)
+    asked = max((each.inbound_id for each in unsettled), default=0)
+    if asked > (entries[0].inbound_id if entries else 0):
+        for question in questions.drop_from_message(ex.books, asked):
+            ex.say(f"Question dropped: {question.text}")
+        return None
     if not entries:
         ex.say("There is nothing to undo.")
         return None

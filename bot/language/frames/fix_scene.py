@@ -302,7 +302,7 @@ def as_new(amount: Amount, each: Recorded, unit: Amount | None = None) -> Amount
     if counted and told is not None and amount.value <= MOST_COUNTED:
         kind: Literal["count", "measure"] = "measure" if told.kind == "measure" else "count"
         return Amount(kind=kind, value=amount.value, unit=told.unit, text=f"{amount.text} {told.unit}".strip())
-    if told is not None and told.kind == "volume":
+    if told is not None and told.kind == "volume" and amount.value <= MOST_TIMES * told.value:
         return replace(told, value=amount.value, text=f"{amount.text} {told.unit}", other=None)
     beside = unit if unit is not None and unit.kind == "mass" else told
     grams = _in_unit_of(amount, beside)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import time
 from typing import Literal, get_args
 
@@ -24,6 +25,10 @@ ASKED = (
     *get_args(Asked), *get_args(BatchMatter), AskReminderTime, BodyWeight, Answer, Bare, Chatter, Item, NotMine, Unclear
 )  # fmt: skip
 """What a template may read in a wish that is none: it holds words of a question, or of a remark."""
+_FOUR_DIGITS = re.compile(r"([01]\d|2[0-3])([0-5]\d)")
+WEEK = "0123456"
+SHORT = 3
+"""Chunks of an order that only says what and when: 'remind 0600'."""
 NEAR = 3
 """Tokens behind a verb among which the one stands to whom something shall be told."""
 
@@ -52,8 +57,12 @@ def reminded(scene: Scene) -> list[Meaning] | None:
         return None
     clock = _clock(scene)
     if _no_more(scene, clock):
+        days = _weekdays(scene)
+        if days is not None and scene.cue("on_such_days"):
+            return [SetReminder(what=_kind(scene), time="", weekdays="".join(d for d in WEEK if d not in days))]
         return [SetReminder(what=_kind(scene), time=None)]
     wanted = _nudges_me(scene) or (scene.cue("reminder", "poke") and scene.cue("reminder_wanted"))
+    wanted = wanted or (scene.cue("reminder", "bare_remind") and len(message.chunks) <= SHORT)
     if clock is None or not wanted or scene.cue("nudge_negated"):
         return None
     return [SetReminder(what=_kind(scene), time=f"{clock:%H:%M}", weekdays=_weekdays(scene))]
@@ -173,6 +182,7 @@ def _clock(scene: Scene) -> time | None:
         clock, stop = _clock_at(scene, at)
         if clock is not None:
             exact = any(line.plain[n] in pack()["of_the_clock"] for n in range(at, min(stop + 1, end)))
+            exact = exact or _FOUR_DIGITS.fullmatch(line.text(at)) is not None
             found = clock if exact else in_part_of_day(scene.message, clock, _kind(scene))
         at = max(stop, at + 1)
     return found
@@ -184,6 +194,9 @@ def _clock_at(scene: Scene, at: int) -> tuple[time | None, int]:
     read = moments.read(at)
     if read is not None and read[0].clock is not None:
         return read[0].clock, read[1]
+    four = _FOUR_DIGITS.fullmatch(scene.message.line.text(at))
+    if four is not None:
+        return time(int(four[1]), int(four[2])), at + 1
     if scene.message.line.plain[at] in pack()["half_past"] and at + 1 < scene.message.chunks[-1].end:
         hour = moments.clock_at(at + 1)
         if hour is not None and hour[0].minute == 0:
