@@ -15,6 +15,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.boxes_told import boxes_told
 from bot.language.frames.consents import consented
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
@@ -135,7 +136,7 @@ def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
     by_state = pot_after_all(message, meant) or under_a_dish(message, meant)
-    by_state = by_state or weighed_gross(message, meant) or of_the_pot(message, meant)
+    by_state = by_state or boxes_told(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
     if by_state:
         return by_state
     found = made_sure(message, accounted(message, meant))
