@@ -27,6 +27,7 @@ from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.raw_pot import all_of_it
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.told_again import told_again, without_remarks
 from bot.language.frames.under_a_dish import under_a_dish
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
@@ -136,9 +137,13 @@ def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
     by_state = pot_after_all(message, meant) or under_a_dish(message, meant)
-    by_state = by_state or boxes_told(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
+    by_state = by_state or boxes_told(message, meant) or weighed_gross(message, meant) or told_again(message, meant)
+    by_state = by_state or of_the_pot(message, meant)
     if by_state:
         return by_state
+    told = without_remarks(message, meant)
+    if told is not None:
+        return _accounted(told)
     found = made_sure(message, accounted(message, meant))
     return _of_the_writer_alone(message, found) or found
 

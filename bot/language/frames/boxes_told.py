@@ -62,7 +62,11 @@ def _one_taken(message: Message, meant: Sequence[Meaning], number: int) -> list[
     item = meant[0] if len(meant) == 1 else None
     if not isinstance(item, Item) or item.batch is None or item.amount is None or item.amount.kind != "bare":
         return None
-    return [TakeBoxes(batch=item.batch, which=WhichBoxes(count=number), when=item.when)] if item.amount.value == number else None
+    return (
+        [TakeBoxes(batch=item.batch, which=WhichBoxes(count=number), when=item.when)]
+        if item.amount.value == number
+        else None
+    )
 
 
 def _equal(message: Message, meant: Sequence[Meaning], pot: KnownBatch, at: int) -> list[Meaning] | None:

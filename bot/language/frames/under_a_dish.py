@@ -38,6 +38,8 @@ MOST_CHUNKS = 120
 MOST_PLACES = 10
 """Places behind a dish where its list may begin."""
 MOST_NAME_WORDS = 4
+MOST_BEGUN = 14
+"""Chunks of a message that only says that a pot is begun."""
 NOT_A_POT = (Item, WhatIf, NotMine, Unclear, Chatter, LeftOut, Bare, Answer)
 """What a message is taken for where no pot was made out."""
 ONLY_WRITTEN = ("by_recipe", "only_written_down", "shop_trip")
@@ -56,8 +58,10 @@ class _Headed:
 
 def under_a_dish(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     """The pot, or the plan, of a dish with a list of what is cooked, where no pot was made out; else None."""
-    if len(message.chunks) > MOST_CHUNKS or sum(map(weighs, message.chunks)) < LEAST_PARTS:
+    if len(message.chunks) > MOST_CHUNKS:
         return None
+    if sum(map(weighs, message.chunks)) < LEAST_PARTS:
+        return _begun(message, meant)
     if not all(isinstance(m, NOT_A_POT) for m in meant) or any(isinstance(m, Item) and m.batch for m in meant):
         return None
     scene = Scene(message)
@@ -76,6 +80,25 @@ def under_a_dish(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | 
     if _is_unsure(found.head) or _is_of_another_day(message):
         return [NotMine(why="plan")]
     return [OpenBatch(name=found.name, items=tuple(found.told))]
+
+
+def _begun(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """'pot of soup on. whats in it:', 'chili con carne going on, here goes': a dish whose ingredients follow."""
+    if len(message.chunks) > MOST_BEGUN or any(c.amount is not None and not is_one(c.amount) for c in message.chunks):
+        return None
+    scene, follows = Scene(message), bool(message.chunks) and message.chunks[-1].text == ":"
+    if not follows and not all(isinstance(m, NOT_A_POT) for m in meant):
+        return None
+    if not (follows or scene.cue("pot_begins")) or scene.named or message.has("?") or message.of("tare", "state"):
+        return None
+    if scene.cue(*NOT_COOKING, *ONLY_WRITTEN, "nothing_in_it") or (not follows and scene.cue("pot_over")):
+        return None
+    at = next(_dishes(message, len(message.chunks)), None)
+    if at is None or len(message.of("food")) > 1 or _is_unsure(message) or _is_of_another_day(message):
+        return None
+    if how_it_is_said(message) is not None or not_mine(message) is not None:
+        return None
+    return [OpenBatch(name=said_as_name(message, message.chunks[at[0] : at[1]]), items=())]
 
 
 def _is_unsure(head: Message) -> bool:
