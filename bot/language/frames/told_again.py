@@ -8,9 +8,11 @@ from dataclasses import replace
 from bot.language.batch_meanings import AddIngredients, CookBatch, CorrectIngredient, Left
 from bot.language.belongings import near_tare
 from bot.language.chunks import Chunk, Kind
+from bot.language.frames.filling import one_ingredient
 from bot.language.frames.portions_of_pots import LEAST_PORTION_G
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
+from bot.language.intents.ingredients import in_grams
 from bot.language.intents.readings import has_ingredient
 from bot.language.meanings import Bare, Meaning, NotMine
 from bot.language.message import Message
@@ -25,6 +27,7 @@ TELLING = frozenset({"food", "batch", "amount", "hash", "moment", "tare"})
 NOT_OF_A_POT: tuple[Kind, ...] = ("food", "batch", "hash", "energy", "macro", "price", "tare", "part")
 FEW_CHUNKS = 4
 MOST_HELPINGS = 6
+MOST_OF_A_LINE = 10
 MOST_WORDS_OF_WAS = 3
 MOST_ASIDE = 8
 """Chunks of a clause that only says something of a person."""
@@ -32,7 +35,17 @@ MOST_ASIDE = 8
 
 def told_again(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     """The meanings put right; None where nothing is to be."""
-    readings = (_once, _several_helpings, _of_what_is_in_it, _from_anothers_pot, _still_there, _a_portion, _in_a_vessel)
+    readings = (
+        _once,
+        _several_helpings,
+        _next_line,
+        _of_what_is_in_it,
+        _from_anothers_pot,
+        _still_there,
+        _a_portion,
+        _for_oneself,
+        _in_a_vessel,
+    )
     return next((found for read in readings if (found := read(message, meant))), None)
 
 
@@ -90,13 +103,29 @@ def _several_helpings(message: Message, meant: Sequence[Meaning]) -> list[Meanin
     assert weight is not None
     number = int(count.value)
     helped = any(pack()[name].end(line.plain, told[0].end) for name in ("a_helping", "a_helping_of"))
-    counted = helped or (count.kind == "count" and count.unit in pack()["portion"].words)
+    counted = helped or (count.kind == "count" and count.unit in pack()["a_helping_of"].words)
     each = told[1].end < len(line.tokens) and line.plain[told[1].end] in pack()["for_each"]
     if not (each and counted) or not 1 < number <= MOST_HELPINGS or grams_of(item.amount) != grams_of(weight):
         return None
     grams = number * grams_of(weight)
     amount = Amount(kind="mass", value=grams, unit="g", grams=grams, text=f"{number} x {weight.text}")
     return [replace(item, amount=amount)]
+
+
+def _next_line(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """'next the chickpeas, 240 g canned' into the pot that is being filled: one food and one weight, in two clauses."""
+    filling = [b for b in message.around.cooking if b.filling]
+    nameless = any(isinstance(m, Item) and m.name is None and m.batch is None and m.amount is not None for m in meant)
+    foods, told = message.of("food"), [c for c in message.of("amount") if c.amount is not None and not is_one(c.amount)]
+    if len(filling) != 1 or not nameless or len(foods) != 1 or len(told) != 1 or len(message.chunks) > MOST_OF_A_LINE:
+        return None
+    scene = Scene(message)
+    if scene.asks or message.when.meal or message.of("batch", "hash", "energy", "macro", "price", "tare"):
+        return None
+    if scene.cue("i_ate", "eating_it", "portioned", "negation", "gave_away", "went_to_me"):
+        return None
+    items = in_grams([one_ingredient(message, foods[0], told[0])])
+    return [AddIngredients(batch=ref_of(filling), items=tuple(items))]
 
 
 def _of_what_is_in_it(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
@@ -159,6 +188,22 @@ def _a_portion(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | No
     if bare.amount.kind not in ("mass", "bare") or not LEAST_PORTION_G <= grams_of(amount) <= (pot.left_g or 0.0):
         return None
     return [Item(text=message.text, amount=amount, batch=ref_of([pot]), when=message.when)]
+
+
+def _for_oneself(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """'ladled myself 340', 'dished myself 410': nobody says that of an ingredient, whatever the verb is."""
+    known = [i for m in meant for i in (m.items if isinstance(m, AddIngredients) else [m]) if isinstance(i, Item)]
+    if len(meant) != 1 or len(known) != 1 or known[0].amount is None or len(message.chunks) > FEW_CHUNKS + 2:
+        return None
+    told = [c for c in message.of("amount") if c.amount is not None and not is_one(c.amount)]
+    oneself = any(plain(c.text.lower()) in pack()["oneself"] for c in message.of("word"))
+    if len(told) != 1 or not oneself or message.of(*NOT_OF_A_POT, "state") or message.has("?"):
+        return None
+    pot, raw = _cooked_last(message), message.around.at_work
+    pots = [pot] if pot is not None else list(raw)
+    if len(pots) != 1 or told[0].amount is None:
+        return None
+    return [Item(text=message.text, amount=as_mass(told[0].amount), batch=ref_of(pots), when=message.when)]
 
 
 def _in_a_vessel(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:

@@ -89,7 +89,7 @@ def _begun(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     scene, follows = Scene(message), bool(message.chunks) and message.chunks[-1].text == ":"
     if not follows and not all(isinstance(m, NOT_A_POT) for m in meant):
         return None
-    if not (follows or scene.cue("pot_begins")) or scene.named or message.has("?") or message.of("tare", "state"):
+    if not (follows or scene.cue("pot_begins")) or scene.named or message.has("?") or message.of("state"):
         return None
     if scene.cue(*NOT_COOKING, *ONLY_WRITTEN, "nothing_in_it") or (not follows and scene.cue("pot_over")):
         return None
@@ -159,7 +159,7 @@ def _dishes(message: Message, first: int) -> Iterator[tuple[int, int]]:
 def _is_a_dish(message: Message, chunk: Chunk) -> bool:
     if chunk.kind not in ("food", "word", "batch"):
         return False
-    said = [plain(word) for word in chunk.text.lower().split()]
+    said = [plain(word) for word in chunk.text.lower().removesuffix("'s").split()]
     return any(pack()["dish"].end(said, n) == len(said) for n in range(len(said))) or (
         chunk.kind == "food" and is_named_dish(message, said)
     )
