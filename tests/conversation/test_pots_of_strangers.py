@@ -27,6 +27,7 @@ def last(chat: Chat, *texts: str) -> Said:
             "pie",
             1500,
         ),
+        ("we will eat paneer curry tonight: paneer 400, tomato 500, onion 250, cream 100", "paneer curry", 1250),
         ("gumbo: flour 5oz, canola oil 5 oz by weight", "gumbo", 283.5),
         ("curry 4 tonight chicken thigh 600, onion 200, coconut milk 400", "curry", 1200),
     ),

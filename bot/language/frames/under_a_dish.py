@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from bot.language.asked import WhatIf
-from bot.language.batch_meanings import OpenBatch
+from bot.language.batch_meanings import AddIngredients, Contents, OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import came_out
 from bot.language.frames.headed import is_cooked
@@ -43,7 +43,7 @@ MOST_BEGUN = 14
 NOT_A_POT = (Item, WhatIf, NotMine, Unclear, Chatter, LeftOut, Bare, Answer)
 """What a message is taken for where no pot was made out."""
 ONLY_WRITTEN = ("by_recipe", "only_written_down", "shop_trip")
-NOT_COOKING = ("i_ate", "portioned", "was_eaten", "condition", "habit", "repair", "start_over", "told_wrong",
+NOT_COOKING = ("i_ate", "was_eaten", "condition", "habit", "repair", "start_over", "told_wrong",
                "only_thought_of", "for_one_alone")  # fmt: skip
 
 
@@ -65,7 +65,7 @@ def under_a_dish(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | 
     if not all(isinstance(m, NOT_A_POT) for m in meant) or any(isinstance(m, Item) and m.batch for m in meant):
         return None
     scene = Scene(message)
-    if message.of("tare", "hash", "energy", "macro", "price") or scene.cue(*NOT_COOKING) or _asks(message):
+    if message.of("tare", "hash", "energy", "macro", "price") or _is_no_cooking(scene) or _asks(message):
         return None
     if how_it_is_said(message) is not None or (scene.named and not _is_a_new_one(scene)):
         return None
@@ -82,16 +82,25 @@ def under_a_dish(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | 
     return [OpenBatch(name=found.name, items=tuple(found.told))]
 
 
+def _is_no_cooking(scene: Scene) -> bool:
+    """Whether it tells of eating, of a habit or of what was wrong; 'we will eat curry tonight' is yet to come."""
+    return scene.cue(*NOT_COOKING) or (scene.cue("portioned") and not scene.cue("surely_to_be"))
+
+
 def _begun(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
     """'pot of soup on. whats in it:', 'chili con carne going on, here goes': a dish whose ingredients follow."""
     if len(message.chunks) > MOST_BEGUN or any(c.amount is not None and not is_one(c.amount) for c in message.chunks):
         return None
     scene, follows = Scene(message), bool(message.chunks) and message.chunks[-1].text == ":"
-    if not follows and not all(isinstance(m, NOT_A_POT) for m in meant):
+    if not all(isinstance(m, (*NOT_A_POT, Contents, AddIngredients) if follows else NOT_A_POT) for m in meant):
         return None
     if not (follows or scene.cue("pot_begins")) or scene.named or message.has("?") or message.of("state"):
         return None
-    if scene.cue(*NOT_COOKING, *ONLY_WRITTEN, "nothing_in_it") or (not follows and scene.cue("pot_over")):
+    if (
+        scene.cue(*ONLY_WRITTEN, "nothing_in_it", "portioned")
+        or _is_no_cooking(scene)
+        or (not follows and scene.cue("pot_over"))
+    ):
         return None
     at = next(_dishes(message, len(message.chunks)), None)
     if at is None or len(message.of("food")) > 1 or _is_unsure(message) or _is_of_another_day(message):
