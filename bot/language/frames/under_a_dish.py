@@ -14,6 +14,7 @@ from bot.language.batch_meanings import AddIngredients, Contents, OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.cooked_too import came_out
 from bot.language.frames.headed import is_cooked
+from bot.language.frames.opening import is_anothers
 from bot.language.frames.pot_bodies import weighs
 from bot.language.frames.pot_contents import grams_in, is_cooked_first, told_in
 from bot.language.frames.pot_names import STOPS, given_name, is_named_dish, said_as_name
@@ -24,7 +25,7 @@ from bot.language.message import Message
 from bot.language.moments import Moment
 from bot.language.pack import pack, plain
 from bot.language.scene import Scene
-from bot.language.stance import how_it_is_said, not_mine
+from bot.language.stance import how_it_is_said, not_mine, planned
 from bot.language.told import Item
 from domain.foods import State
 from domain.reference.words import is_real_word
@@ -73,8 +74,9 @@ def under_a_dish(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | 
     if found is None or not is_cooked_of(found.told):
         return None
     refused = not_mine(found.head) if found.head.chunks else None
-    if refused is not None and refused.why == "others":
-        return [refused]
+    of_others = refused is not None and refused.why == "others"
+    if of_others or (is_anothers(message) and not planned(message)):
+        return [NotMine(why="others")]
     if scene.cue(*ONLY_WRITTEN):
         return [NotMine(why="shopping")]
     if _is_unsure(found.head) or _is_of_another_day(message):
@@ -207,7 +209,8 @@ def _is_a_new_one(scene: Scene) -> bool:
 
 def _is_of_another_day(message: Message) -> bool:
     """Whether it is cooked on a later day only; what is cooked for tonight and tomorrow is weighed today."""
-    days = [(c, c.moment) for c in message.of("moment") if c.moment is not None]
+    told = [(c, c.moment) for c in message.of("moment") if c.moment is not None]
+    days = [(c, moment) for c, moment in told if moment.day is not None or moment.ahead is not None]
     later = [c for c, moment in days if _is_later(moment, message)]
     line = message.line
     first = not any(line.text(c.start - 1) in pack()["joining"] for c in later if c.start)  # '4 tn and tmrw'
