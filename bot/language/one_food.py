@@ -8,6 +8,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from bot.language.chunks import Chunk, Line
+from bot.language.pack import pack
 from bot.language.reckoning import reckoning
 from bot.language.weighed import Said, grams_of, weighs
 from domain import quantities
@@ -192,7 +193,8 @@ def named_once(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
 def _says_again(line: Line, chunk: Chunk, food: Chunk) -> bool:
     """Whether a generic word of a food's name stands for it: 'yogurt' behind 'greek yogurt', but not 'butter'."""
     generic = chunk.kind == "food" and chunk.target.startswith("kinds:") and chunk.end - chunk.start == 1
-    return generic and line.lemmas[chunk.start] in line.lemmas[food.start : food.end]
+    dish = pack()["dish"].found(line.plain[food.end - 1 : food.end])  # what goes into a chicken pie is chicken
+    return generic and line.lemmas[chunk.start] in line.lemmas[food.end - 1 if dish else food.start : food.end]
 
 
 def is_weight(chunk: Chunk) -> bool:

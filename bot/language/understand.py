@@ -15,6 +15,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.boxes_told import boxes_told
 from bot.language.frames.consents import consented
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
@@ -26,6 +27,8 @@ from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.raw_pot import all_of_it
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.told_again import told_again, without_remarks
+from bot.language.frames.under_a_dish import under_a_dish
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -134,9 +137,14 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
-    by_state = pot_after_all(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
+    by_state = pot_after_all(message, meant) or under_a_dish(message, meant)
+    by_state = by_state or boxes_told(message, meant) or weighed_gross(message, meant) or told_again(message, meant)
+    by_state = by_state or of_the_pot(message, meant)
     if by_state:
         return by_state
+    told = without_remarks(message, meant)
+    if told is not None:
+        return _accounted(told)
     found = made_sure(message, accounted(message, meant))
     return _of_the_writer_alone(message, found) or found
 

@@ -37,7 +37,7 @@ def boxed_by_weight(scene: Scene) -> list[Meaning] | None:
     number, each = _shares(told, pot, amount, int(counts[0].amount.value) if counts and counts[0].amount else 0)
     if number < 1 or number * grams_of(each) > pot.left_g * FITS:
         return None
-    place: Place | None = told.target or ("freezer" if told.cue("freezing_them") else None)
+    place: Place | None = "freezer" if told.cue("freezing_them") else told.target
     return [BoxUp(batch=ref_of([pot]), boxes=number, each=each, place=place)]
 
 

@@ -56,7 +56,8 @@ def boxed_up(scene: Scene) -> list[Meaning] | None:
     each = _each(weights[0], n, batch, told.cue("in_all_of_them")) if weights else None
     if (weights and each is None) or not _divides(told, box, n, batch, each):
         return None
-    place = None if apart or told.boxes_of_source else told.target or ("freezer" if told.cue("freezing_them") else None)
+    freezes = told.cue("freezing_them")
+    place = None if apart or told.boxes_of_source else "freezer" if freezes else told.target
     up: Meaning = (
         SplitBatch(batch=ref, boxes=n)
         if each is None and place is None

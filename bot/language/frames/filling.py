@@ -162,13 +162,13 @@ def _ingredients(rest: Message) -> list[Item] | None:
     told = [replace(i, batch=None) for i in items(rest)]
     foods, masses = rest.of("food"), rest.of("amount")
     if len(foods) == 1 and len(masses) == 1 and (len(told) != 1 or told[0].name is None):
-        return [_one(rest, foods[0], masses[0])]
+        return [one_ingredient(rest, foods[0], masses[0])]
     if not told or any(i.name is None or i.amount is None or i.several or i.shared for i in told):
         return None
     return in_grams(told)
 
 
-def _one(rest: Message, food: Chunk, amount: Chunk) -> Item:
+def one_ingredient(rest: Message, food: Chunk, amount: Chunk) -> Item:
     """The only food, with the only weight, which stands elsewhere: 'found the peas, 150 g frozen into the stew'."""
     states = [c for c in rest.of("state") if c.state is not None]
     fresh = [w for w in rest.said if w in pack()["kept_frozen"]]

@@ -22,6 +22,7 @@ LEAST_OF_RAW, MOST_OF_RAW = 0.4, 1.4
 """Shares of what went in between which the contents of a pot weigh when it is cooked."""
 MORE_THAN_RAW = 1.15
 """From this share on a weight is rather that of the pot with its contents."""
+MOST_OF_A_PORTION_G = 900.0
 LEAST_DRAINED = 0.3
 """The same where something was poured off."""
 LEAST_VESSEL_G = 150.0
@@ -42,6 +43,9 @@ def weighed_gross(message: Message, meant: Sequence[Meaning]) -> list[Meaning] |
         return None
     cooked = next((m for m in meant if isinstance(m, CookBatch)), None)
     scene = Scene(message)
+    whole = _more_than_a_portion(scene, meant)
+    if whole is not None:
+        return whole
     pot = _on_the_stove(scene) if cooked is None or cooked.amount is not None else None
     if pot is None or pot.raw_g is None or any(isinstance(m, Item) and _is_of_another(scene, m, pot) for m in meant):
         return None
@@ -105,6 +109,24 @@ def _all_of_it(scene: Scene, pot: KnownBatch, meant: Sequence[Meaning], told: Am
     if not nameless or not fits or grams_of(weight) < MORE_THAN_A_MEAL_G:
         return None
     return [CookBatch(batch=ref_of([pot]), amount=weight)]
+
+
+def _more_than_a_portion(scene: Scene, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """'it is cooked and the khoresh is 2750 g, I took off the pot already': nobody eats that of a pot on the stove."""
+    item = meant[0] if len(meant) == 1 else None
+    if not isinstance(item, Item) or item.batch is None or item.amount is None or item.tare is not None:
+        return None
+    if scene.asks or scene.cue("foreseen", "gave_away", "pot_begins") or scene.message.when.meal:
+        return None
+    raw = worked_on([b for b in scene.batches if not b.cooked])
+    weights = _weights(scene)
+    if len(raw) != 1 or raw[0].raw_g is None or weights is None or len(weights) != 1:
+        return None
+    if not MOST_OF_A_PORTION_G <= grams_of(weights[0]) <= MORE_THAN_RAW * raw[0].raw_g:
+        return None
+    if grams_of(weights[0]) < LEAST_OF_RAW * raw[0].raw_g:
+        return None
+    return [CookBatch(batch=ref_of(raw), amount=weights[0], tare=vessel_in_it(scene))]
 
 
 def _on_the_stove(scene: Scene) -> KnownBatch | None:

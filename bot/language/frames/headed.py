@@ -63,7 +63,7 @@ def headed(scene: Scene) -> list[Meaning] | None:
         return None
     told = told_in(body, name)
     least = LEAST_LED if led == at else LEAST_PARTS
-    if told is None or len(told) < least or not (_is_cooked(told) or (led == at and _is_in_water(told))):
+    if told is None or len(told) < least or not (is_cooked(told) or (led == at and _is_in_water(told))):
         return None
     if message.when.future or planned(head):
         return [NotMine(why="plan")]
@@ -120,7 +120,7 @@ def _says_more(head: Message, name: str) -> bool:
     return bool(others) or head.has_any(head.words.negations | head.words.eating | head.words.shopping)
 
 
-def _is_cooked(told: Sequence[Item]) -> bool:
+def is_cooked(told: Sequence[Item]) -> bool:
     """Whether more is told than one plate holds, and something among it is only eaten cooked."""
     if any(item.amount is None or item.amount.doubt is not None for item in told):
         return False

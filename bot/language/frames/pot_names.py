@@ -120,12 +120,17 @@ def _dish_in(head: Message, segment: Sequence[Chunk]) -> list[Chunk]:
     owned = max((n for n, c in enumerate(words) if plain(c.text.lower()) in pack()["article"]), default=-1)
     if owned >= 0:  # 'getting my pinto stew' is of a stew, 'stovies the day' of stovies
         words = words[owned + 1 :] if _tells(head, words[owned + 1 :]) else words[:owned]
-    while words and _beside(words[-1]):
+    while words and (_beside(words[-1]) or _is_for_then(head, words[-1])):
         words = words[:-1]
     said = [plain(word) for word in said_as_name(head, words).split()]
     plated = pack()["plated"].found(said) and not pack()["dish"].found(said[-1:])
     fits = 0 < len(said) <= MOST_NAME_WORDS and not plated
     return words if fits and (_tells(head, words) or any(_of_no_list(head, c) for c in words)) else []
+
+
+def _is_for_then(head: Message, chunk: Chunk) -> bool:
+    """Whether a number only says 'for': 'curry 4 tonight'."""
+    return chunk.amount is not None and pack()["time_of_batch"].end(head.line.plain, chunk.end) is not None
 
 
 def _whole_of_part(head: Message, words: list[Chunk]) -> list[Chunk]:

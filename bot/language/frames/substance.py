@@ -58,6 +58,11 @@ def is_for_a_pot(told: Sequence[Item]) -> bool:
     return raw and broth >= LEAST_BROTH_G and (len(weighed) > LEAST_FOODS or any(map(_seasons, weighed)))
 
 
+def is_heaped(item: Item) -> bool:
+    """Whether it is raw, dry or as sold, and more of one food than hardly anybody eats at once."""
+    return item.state is not State.COOKED and _heaps(item) >= 1.0
+
+
 def grams_of_item(item: Item) -> float:
     """The weight of an item; of a volume, that of as much water, and of many a number by itself."""
     amount = item.amount
