@@ -8,8 +8,9 @@ from dataclasses import dataclass, fields
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, select
+from sqlalchemy import ColumnElement, Connection, and_, bindparam, case, exists, func, or_, select
 
+from bot.kinds import BatchStep
 from bot.store.columns import NUTRIENTS, nutrients_from
 from bot.store.schema import batch, batch_event, batch_ingredient, weigh_in
 from bot.store.statements import Prepared
@@ -118,6 +119,30 @@ _PORTIONS = select(
     # A change of a portion keeps its place among the steps.
     case((weigh_in.c.evidence == Evidence.BOXED.value, _BOXED_SINCE), else_=_SINCE).label("since"),
 ).where(weigh_in.c.kind != "removed", ~exists().where(_later.c.replaces == weigh_in.c.id))
+_gone = batch_event.alias("gone")
+_came = batch_event.alias("came")
+_line = batch_ingredient.c.position
+
+OF_AN_INCOMPLETE_POT: ColumnElement[bool] = and_(
+    weigh_in.c.batch_id.is_not(None),
+    exists().where(
+        batch_ingredient.c.batch_id == weigh_in.c.batch_id,
+        batch_ingredient.c.kcal.is_(None),
+        or_(
+            ~batch_ingredient.c.added,
+            exists().where(
+                _came.c.batch_id == batch_ingredient.c.batch_id, _came.c.entry == _line, _came.c.undone_by.is_(None)
+            ),
+        ),
+        ~exists().where(
+            _gone.c.batch_id == batch_ingredient.c.batch_id,
+            _gone.c.line == _line,
+            or_(_gone.c.kind == BatchStep.CORRECTED.value, _gone.c.kind == BatchStep.REMOVED.value),
+            _gone.c.undone_by.is_(None),
+        ),
+    ),
+)
+"""Whether a weigh-in is a portion of a pot with an ingredient whose figures are not known: it counts as 'at least'."""
 
 
 class Reading:

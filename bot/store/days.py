@@ -7,8 +7,8 @@ from datetime import date
 from sqlalchemy import bindparam, case, exists, func, select
 
 from bot.store import aims
+from bot.store.batch_reading import OF_AN_INCOMPLETE_POT
 from bot.store.books import Books
-from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import weigh_in
 from bot.store.statements import Prepared
 from domain.targets import Target

@@ -11,10 +11,9 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
-from bot.store.batch_reading import box_numbers, numbers_written
+from bot.store.batch_reading import OF_AN_INCOMPLETE_POT, box_numbers, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values, nutrients_from, open_values
-from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from bot.store.statements import Prepared
 from domain.foods import State

@@ -196,6 +196,19 @@ _UNDER_REF = (
 _FIND = _UNDER_REF.where(inbound.c.kind == "say")
 _LATEST_VERSION = _UNDER_REF.where(inbound.c.kind.in_(("say", "edit")))
 _COUNT = select(func.count()).where(_WAITING, inbound.c.channel == bindparam("of_channel"))
+MOST_LATELY = 6
+"""How many earlier messages `lately_said` returns."""
+_LATELY = (
+    select(inbound.c.id)
+    .where(
+        inbound.c.channel == bindparam("of_channel"),
+        inbound.c.person_key == bindparam("of_key"),
+        inbound.c.id < bindparam("before"),
+        inbound.c.kind == "say",
+    )
+    .order_by(inbound.c.id.desc())
+    .limit(MOST_LATELY)
+)
 
 
 def receive(conn: Connection, new: NewRow) -> int | None:
@@ -259,6 +272,16 @@ def find_message(conn: Connection, channel: str, person_key: str, message_ref: s
 def latest_version(conn: Connection, channel: str, person_key: str, message_ref: str) -> InboxRow | None:
     """The message as this person last sent or edited it under that reference, or None."""
     return _row(conn.execute(_LATEST_VERSION, _ref(channel, person_key, message_ref)).one_or_none())
+
+
+def lately_said(conn: Connection, row_id: int) -> Sequence[str]:
+    """The texts of the person's latest messages before this row, the newest first."""
+    row = get(conn, row_id)
+    if row is None:
+        return ()
+    values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
+    before = [get(conn, found) for found in conn.execute(_LATELY, values).scalars().all()]
+    return [each.content.text for each in before if each is not None and isinstance(each.content, Say)]
 
 
 def count(conn: Connection, channel: str) -> int:
