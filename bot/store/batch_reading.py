@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import datetime
-from typing import Any
+from typing import Any, assert_never
 
 from sqlalchemy import ColumnElement, Connection, and_, bindparam, case, exists, func, or_, select
 
@@ -197,7 +197,7 @@ def _steps(ingredients: Iterable[Any], events: Iterable[_Event], portions: Itera
 
 
 def _from_start(row: _Event) -> bool:
-    return row.kind == "added" and row.why == FROM_START
+    return row.kind == BatchStep.ADDED and row.why == FROM_START
 
 
 def _in_order(events: Iterable[_Event], portions: Iterable[_Portion]) -> list[_Event | _Portion]:
@@ -235,43 +235,41 @@ class _Filled:
         return round(grams / self.grams) if self.grams else 0
 
 
-def _happened(row: _Event, entries: Mapping[int, Ingredient], filled: _Filled) -> Step:
-    match row.kind:
-        case "added":
+def _happened(row: _Event, entries: Mapping[int, Ingredient], filled: _Filled) -> Step:  # noqa: C901  one case a step
+    kind = BatchStep(row.kind)
+    match kind:
+        case BatchStep.ADDED:
             return Added(row.entry, entries[row.entry])
-        case "corrected":
+        case BatchStep.CORRECTED:
             return Corrected(row.line, entries[row.entry])
-        case "removed":
+        case BatchStep.REMOVED:
             return Removed(row.line)
-        case "refuse":
+        case BatchStep.REFUSE:
             return RefuseOut(row.grams, row.line)
-        case "drained" | "poured":
-            return Poured(row.grams, fat=row.kind == "drained")
-        case "cooked" | "weighed":
-            return Weighed(row.grams, anew=row.kind == "weighed", at=row.at)
-        case "reduced":
+        case BatchStep.DRAINED | BatchStep.POURED:
+            return Poured(row.grams, fat=kind is BatchStep.DRAINED)
+        case BatchStep.COOKED | BatchStep.WEIGHED:
+            return Weighed(row.grams, anew=kind is BatchStep.WEIGHED, at=row.at)
+        case BatchStep.REDUCED:
             return Reduced(_reduced_draw(row), row.why or "")
-        case "closed":
-            return Closed()
-        case "reopened":
-            return Reopened()
-        case _:
-            return _arranged(row, filled)
-
-
-def _arranged(row: _Event, filled: _Filled) -> Step:
-    """What was done with the food without any of it going."""
-    match row.kind:
-        case "counted":
+        case BatchStep.COUNTED:
             return CountedOut(row.pieces or 0.0, row.why)
-        case "moved":
+        case BatchStep.BOXED | BatchStep.REPACKED:
+            anew = kind is BatchStep.REPACKED or row.boxes is None
+            return Boxed(filled.boxes(row), None if row.place is None else Place(row.place), anew, row.at)
+        case BatchStep.MOVED:
             boxes = None if row.boxes is None else box_numbers(row.boxes)
             return Moved(boxes, Place(row.place or "fridge"), row.at)
-        case "renamed":
+        case BatchStep.RENAMED:
             return Renamed(row.why)
+        case BatchStep.CLOSED:
+            return Closed()
+        case BatchStep.REOPENED:
+            return Reopened()
+        case BatchStep.OPENING | BatchStep.CHANGE:
+            raise ValueError(f"a batch has an event {kind.value!r}, which is never stored")
         case _:
-            anew = row.kind == "repacked" or row.boxes is None
-            return Boxed(filled.boxes(row), None if row.place is None else Place(row.place), anew, row.at)
+            assert_never(kind)
 
 
 def _reduced_draw(row: _Event) -> Draw:
