@@ -258,6 +258,15 @@ class Remembered(StrEnum):
     """Word: a vessel that the person drinks or eats from. Value: what it holds, in mL."""
 
 
+class VersionKind(StrEnum):
+    """What a version of a weigh-in did."""
+
+    RECORDED = "recorded"
+    CHANGED = "changed"
+    REMOVED = "removed"
+    RESTORED = "restored"
+
+
 class JournalKind(StrEnum):
     """What kind of change an entry of the journal is: of a weigh-in, of a batch, or of a fact."""
 

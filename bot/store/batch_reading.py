@@ -10,7 +10,7 @@ from typing import Any, assert_never
 
 from sqlalchemy import ColumnElement, Connection, and_, bindparam, case, exists, func, or_, select
 
-from bot.kinds import BatchStep
+from bot.kinds import BatchStep, VersionKind
 from bot.store.columns import NUTRIENTS, nutrients_from
 from bot.store.schema import batch, batch_event, batch_ingredient, weigh_in
 from bot.store.statements import Prepared
@@ -118,7 +118,7 @@ _PORTIONS = select(
     *(weigh_in.c[name] for name in _PORTION[:-1]),
     # A change of a portion keeps its place among the steps.
     case((weigh_in.c.evidence == Evidence.BOXED.value, _BOXED_SINCE), else_=_SINCE).label("since"),
-).where(weigh_in.c.kind != "removed", ~exists().where(_later.c.replaces == weigh_in.c.id))
+).where(weigh_in.c.kind != VersionKind.REMOVED.value, ~exists().where(_later.c.replaces == weigh_in.c.id))
 _gone = batch_event.alias("gone")
 _came = batch_event.alias("came")
 _line = batch_ingredient.c.position

@@ -21,7 +21,7 @@ from sqlalchemy import (
     text,
 )
 
-from bot.kinds import BATCH_EVENTS, InboxState, OutboxState, UpdateState
+from bot.kinds import BATCH_EVENTS, InboxState, OutboxState, UpdateState, VersionKind
 from bot.store.columns import NUTRIENTS as NUTRIENTS
 from bot.store.columns import (
     Moment,
@@ -244,7 +244,7 @@ weigh_in = Table(
     Column("meal", Text),
     Column("said", LargeBinary, nullable=False),
     refers_to("inbound_id", "inbound"),
-    one_of("kind", "recorded", "changed", "removed", "restored"),
+    one_of("kind", *(kind.value for kind in VersionKind)),
     CheckConstraint("(kind = 'recorded') = (replaces IS NULL)", name="first_row"),
     CheckConstraint("number >= 1", name="number"),
     UniqueConstraint("replaces"),
