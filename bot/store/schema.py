@@ -1,7 +1,7 @@
 """The tables.
 
-One MetaData for SQLite and PostgreSQL. Migrations lead here step by step; a test proves that both ways arrive at the
-same tables. `REVISION` is the newest migration's name: a change of the tables is a migration and a new `REVISION`.
+One MetaData for SQLite and PostgreSQL. A test compares a database created from it with a migrated one. `REVISION` is
+the newest migration's number: every change of the tables needs a migration and a new `REVISION`.
 """
 
 from typing import Any

@@ -52,7 +52,7 @@ TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
 TRIES_AFTER_MISTAKES = 5
-"""How often sending a row may fail by a mistake of ours before it is given up."""
+"""How many unexpected errors sending a row may raise before the row is given up."""
 
 AGAIN_AFTER_CRASH = frozenset(OutboxKind) - {OutboxKind.LETTER, OutboxKind.NOTICE, OutboxKind.REMINDER}
 """Sent again when it is not known whether they arrived; a notification is better missed than sent twice."""
@@ -80,7 +80,7 @@ class Sender:
         self._days = DayMessages(tarebook, client, database)
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._mistakes: Counter[int] = Counter()
-        """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
+        """Unexpected errors raised by sending a row since start-up, by the row's id."""
         self._outcomes: list[_Outcome] = []
         """Outcomes that are not recorded yet."""
 
@@ -266,7 +266,7 @@ class _Outcome:
     remote_ref: str | None = None
     error: Exception | None = None
     mistakes: int = 0
-    """How often sending it has failed by a mistake of ours, where that is what went wrong."""
+    """How many unexpected errors sending it has raised, including this one; 0 for an error of the server."""
 
     def count(self, monitor: Monitor) -> None:
         """Counts it, once it is recorded."""

@@ -1,4 +1,4 @@
-"""The inbox: a row is committed before its channel is told so, and handled afterwards, each person's rows in order."""
+"""The inbox: a row is committed before its channel acknowledges receipt; each person's rows are handled in order."""
 
 import json
 from collections.abc import Sequence
