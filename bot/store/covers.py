@@ -54,7 +54,7 @@ _OF_NOBODY = delete(remark).where(
 
 
 def ask(books: Books, invite_id: int, client_ids: Iterable[int], last_day: date) -> None:
-    """Keeps whom the person, a coach, asks to have covered by whoever takes the invitation."""
+    """Stores which clients the person, a coach, wants covered by the colleague who accepts the invitation."""
     row = {"invite_id": invite_id, "coach_id": books.person.id, "last_day": last_day}
     books.conn.execute(_ADD, [row | {"client_id": client_id} for client_id in client_ids])
 

@@ -6,9 +6,10 @@ from datetime import date
 
 from sqlalchemy import bindparam, case, exists, func, select
 
+from bot.kinds import VersionKind
 from bot.store import aims
+from bot.store.batch_reading import OF_AN_INCOMPLETE_POT
 from bot.store.books import Books
-from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import weigh_in
 from bot.store.statements import Prepared
 from domain.targets import Target
@@ -37,7 +38,7 @@ _BY_DAY = (
         weigh_in.c.person_id == bindparam("of_person"),
         weigh_in.c.day >= bindparam("first_day"),
         weigh_in.c.day <= bindparam("last_day"),
-        weigh_in.c.kind != "removed",
+        weigh_in.c.kind != VersionKind.REMOVED.value,
         ~exists().where(_later.c.replaces == weigh_in.c.id),
     )
     .group_by(weigh_in.c.day)
@@ -54,7 +55,7 @@ _SO_FAR = Prepared(
     ).where(
         weigh_in.c.person_id == bindparam("of_person"),
         weigh_in.c.day == bindparam("of_day"),
-        weigh_in.c.kind != "removed",
+        weigh_in.c.kind != VersionKind.REMOVED.value,
         ~exists().where(_later.c.replaces == weigh_in.c.id),
     )
 )
@@ -77,7 +78,7 @@ def by_day(books: Books, first: date, last: date) -> dict[date, DaySum]:
 _LAST_DAY = select(func.max(weigh_in.c.day)).where(
     weigh_in.c.person_id == bindparam("of_person"),
     weigh_in.c.day <= bindparam("today"),
-    weigh_in.c.kind != "removed",
+    weigh_in.c.kind != VersionKind.REMOVED.value,
     ~exists().where(_later.c.replaces == weigh_in.c.id),
 )
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlalchemy import bindparam, select, update
 
-from bot.kinds import Fact, JournalKind
+from bot.kinds import Fact, JournalKind, VersionKind
 from bot.store import batches, facts, weighins
 from bot.store.books import Books
 from bot.store.schema import MAX_INTEGER, batch, batch_event, journal, tare
@@ -172,13 +172,13 @@ def _undo_weigh_in(books: Books, entry: Entry) -> Undone:
     now = standing
     if old is None:
         if standing is not None:
-            _supersede(books, "removed", standing, standing)
+            weighins.supersede(books, VersionKind.REMOVED, standing, standing)
             now = None
     elif entry.kind is JournalKind.WEIGH_IN_REMOVED:
         if standing is None:
-            now = _supersede(books, "restored", newest, old)
+            now = weighins.supersede(books, VersionKind.RESTORED, newest, old)
     elif standing is not None and _alike(standing, weighins.version(books, entry.ref)):
-        now = _supersede(books, "changed", standing, old)
+        now = weighins.supersede(books, VersionKind.CHANGED, standing, old)
     return Undone(entry.kind, entry.ref, now=now, before=standing)
 
 
@@ -189,11 +189,7 @@ def _standing(books: Books, row_id: int) -> tuple[StoredWeighIn | None, StoredWe
     if not newest:
         raise LookupError(f"no weigh-in in row {row_id}")
     row, kind = newest
-    return (None if kind == "removed" else row), row
-
-
-def _supersede(books: Books, kind: str, newest: StoredWeighIn, values: StoredWeighIn) -> StoredWeighIn:
-    return weighins.supersede(books, kind, newest, values)
+    return (None if kind is VersionKind.REMOVED else row), row
 
 
 def _alike(one: StoredWeighIn, other: StoredWeighIn | None) -> bool:

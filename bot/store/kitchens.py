@@ -155,7 +155,7 @@ def kitchen_of_room(conn: Connection, channel: str, place: str) -> int | None:
 
 
 def open_room(books: Books, channel: str, place: str) -> None:
-    """Makes a group that is nobody's room yet the room of the person's kitchen, in place of any other."""
+    """Links a group that is not linked yet to the person's kitchen as its room, in place of any other."""
     books.conn.execute(_CLOSE_ROOM, {"of_kitchen": books.person.kitchen_id})
     values = {"channel": channel, "place": place, "kitchen_id": books.person.kitchen_id}
     books.conn.execute(insert(room), values)

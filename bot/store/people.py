@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import sqlalchemy as sa
 from sqlalchemy import Connection, bindparam, func, insert, select
 
+from bot.kinds import VersionKind
 from bot.store.schema import address, inbound, kitchen, person, weigh_in
 from bot.store.statements import Prepared
 from domain.quantities import Region
@@ -114,7 +115,9 @@ _LAST_SAID = (
     .group_by(address.c.person_id)
 )
 _WEIGH_INS = (
-    select(weigh_in.c.person_id, func.count()).where(weigh_in.c.kind == "recorded").group_by(weigh_in.c.person_id)
+    select(weigh_in.c.person_id, func.count())
+    .where(weigh_in.c.kind == VersionKind.RECORDED.value)
+    .group_by(weigh_in.c.person_id)
 )
 
 

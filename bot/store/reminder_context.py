@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import BindParameter, Connection, bindparam, exists, func, select
 
+from bot.kinds import VersionKind
 from bot.store import people
 from bot.store.columns import is_just
 from bot.store.people import Person
@@ -67,7 +68,7 @@ _EATEN = (
     .where(
         weigh_in.c.person_id.in_(_IDS),
         weigh_in.c.day >= bindparam("since"),
-        weigh_in.c.kind != "removed",
+        weigh_in.c.kind != VersionKind.REMOVED.value,
         ~exists().where(_later.c.replaces == weigh_in.c.id),
     )
     .group_by(weigh_in.c.person_id, weigh_in.c.day, weigh_in.c.meal)

@@ -1,7 +1,7 @@
 """The tables.
 
-One MetaData for SQLite and PostgreSQL. Migrations lead here step by step; a test proves that both ways arrive at the
-same tables. `REVISION` is the newest migration's name: a change of the tables is a migration and a new `REVISION`.
+One MetaData for SQLite and PostgreSQL. A test compares a database created from it with a migrated one. `REVISION` is
+the newest migration's number: every change of the tables needs a migration and a new `REVISION`.
 """
 
 from typing import Any
@@ -21,7 +21,7 @@ from sqlalchemy import (
     text,
 )
 
-from bot.kinds import BATCH_EVENTS
+from bot.kinds import BATCH_EVENTS, InboxState, OutboxState, UpdateState, VersionKind
 from bot.store.columns import NUTRIENTS as NUTRIENTS
 from bot.store.columns import (
     Moment,
@@ -67,7 +67,7 @@ arrival = Table(
     Column("came_at", Moment, nullable=False),
     Column("state", Text, nullable=False),
     words("error", nullable=True),
-    one_of("state", "waiting", "read", "unreadable"),
+    one_of("state", *(state.value for state in UpdateState)),
     UniqueConstraint("channel", "update_key"),
     partial_index("ix_arrival_waiting", "channel", where="state = 'waiting'"),
 )
@@ -86,7 +86,7 @@ inbound = Table(
     Column("state", Text, nullable=False),
     Column("tries", Integer, nullable=False),
     words("error", nullable=True),
-    one_of("state", "waiting", "done", "set_aside"),
+    one_of("state", *(state.value for state in InboxState)),
     UniqueConstraint("channel", "update_key"),
     partial_index("ix_inbound_waiting", "channel", "person_key", where="state = 'waiting'"),
     Index(None, "channel", "person_key", "message_ref"),
@@ -123,7 +123,7 @@ outbox = Table(
     Column("actions", Text),
     # Whether buttons stand under it.
     Column("buttons", Boolean),
-    one_of("state", "pending", "sending", "sent", "dead"),
+    one_of("state", *(state.value for state in OutboxState)),
     Index(None, "inbound_id"),
     Index(None, "person_id"),
     partial_index("ix_outbox_buttons", "person_id", where="buttons"),
@@ -244,7 +244,7 @@ weigh_in = Table(
     Column("meal", Text),
     Column("said", LargeBinary, nullable=False),
     refers_to("inbound_id", "inbound"),
-    one_of("kind", "recorded", "changed", "removed", "restored"),
+    one_of("kind", *(kind.value for kind in VersionKind)),
     CheckConstraint("(kind = 'recorded') = (replaces IS NULL)", name="first_row"),
     CheckConstraint("number >= 1", name="number"),
     UniqueConstraint("replaces"),

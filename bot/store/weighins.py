@@ -11,10 +11,10 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, exists, func, insert, select
 
-from bot.store.batch_reading import box_numbers, numbers_written
+from bot.kinds import VersionKind
+from bot.store.batch_reading import OF_AN_INCOMPLETE_POT, box_numbers, numbers_written
 from bot.store.books import Books, record_change
 from bot.store.columns import nutrient_values, nutrients_from, open_values
-from bot.store.incomplete import OF_AN_INCOMPLETE_POT
 from bot.store.schema import MAX_INTEGER, NUTRIENTS, batch, person, weigh_in
 from bot.store.statements import Prepared
 from domain.foods import State
@@ -73,7 +73,7 @@ _STORED = select(
     *(weigh_in.c[name] for name in NUTRIENTS),
 ).outerjoin(batch, batch.c.id == weigh_in.c.batch_id)
 _later = weigh_in.alias("later")
-_STANDS = weigh_in.c.kind != "removed"
+_STANDS = weigh_in.c.kind != VersionKind.REMOVED.value
 _CURRENT = _STANDS & ~exists().where(_later.c.replaces == weigh_in.c.id)
 _MINE = weigh_in.c.person_id == bindparam("of_person")
 _IN_ORDER = (weigh_in.c.eaten_at, weigh_in.c.number)
@@ -131,7 +131,7 @@ _BATCH_ROW = select(_batch_id)
 def add(books: Books, weigh_in: WeighIn, eaten_at: datetime, day: date, meal: str | None, said: bytes) -> StoredWeighIn:
     """The new weigh-in, with the person's next number. LookupError when the kitchen has no such batch."""
     person_id = books.person.id
-    values = _values(books, person_id, "recorded", weigh_in, eaten_at, day, meal, said)
+    values = _values(books, person_id, VersionKind.RECORDED, weigh_in, eaten_at, day, meal, said)
     values |= {"of_person": person_id, "of_kitchen": books.person.kitchen_id, "of_batch": weigh_in.batch}
     row_id, number, batch_row = _ADD.one(books.conn, values)
     _check_batch(weigh_in, batch_row)
@@ -166,22 +166,21 @@ def change(
         batch_row=batch_row,
         batch_kitchen=kitchen,
     )
-    new = supersede(books, "changed", old, wanted)
+    new = supersede(books, VersionKind.CHANGED, old, wanted)
     record_change(books, "weigh_in_changed", new.row_id)
     return new
 
 
 def remove(books: Books, old: StoredWeighIn) -> None:
     """Removes a weigh-in; its rows stay, and its number is not reused."""
-    gone = supersede(books, "removed", old, old)
+    gone = supersede(books, VersionKind.REMOVED, old, old)
     record_change(books, "weigh_in_removed", gone.row_id)
 
 
-def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:
+def supersede(books: Books, kind: VersionKind, old: StoredWeighIn, wanted: StoredWeighIn) -> StoredWeighIn:
     """The row that replaces `old` and says what `wanted` says, of the very same batch.
 
-    It adds no journal entry: what an undo writes is
-    not itself undone.
+    It adds no journal entry: what an undo writes is not itself undone.
     """
     _check_kitchen(books, old.person_id)
     values = _values(books, old.person_id, kind, wanted.weigh_in, wanted.eaten_at, wanted.day, wanted.meal, wanted.said)
@@ -193,7 +192,7 @@ def supersede(books: Books, kind: str, old: StoredWeighIn, wanted: StoredWeighIn
 def get(books: Books, number: int) -> StoredWeighIn | None:
     """The person's weigh-in of that number, or None when there is none or it was removed."""
     newest = newest_row(books, books.person.id, number)
-    return None if newest is None or newest[1] == "removed" else newest[0]
+    return None if newest is None or newest[1] is VersionKind.REMOVED else newest[0]
 
 
 def latest(books: Books) -> StoredWeighIn | None:
@@ -259,18 +258,18 @@ def is_out_of_reach(books: Books, row_id: int) -> bool:
     return stored is not None and not (stored.person_id == books.person.id or _shares_kitchen(books, stored.person_id))
 
 
-def newest_row(books: Books, person_id: int, number: int) -> tuple[StoredWeighIn, str] | None:
-    """The last row of one weigh-in of a person with that row's kind, also when it says 'removed', or None."""
+def newest_row(books: Books, person_id: int, number: int) -> tuple[StoredWeighIn, VersionKind] | None:
+    """The last row of one weigh-in of a person with that row's kind, also when it was removed, or None."""
     if not 0 < number <= MAX_INTEGER:
         return None
     row = books.conn.execute(_HEAD, {"of_person": person_id, "of_number": number}).one_or_none()
-    return None if row is None else (_from_row(row[:-1]), row[-1])
+    return None if row is None else (_from_row(row[:-1]), VersionKind(row[-1]))
 
 
 def _values(
     books: Books,
     person_id: int,
-    kind: str,
+    kind: VersionKind,
     weigh_in: WeighIn,
     eaten_at: datetime,
     day: date,
@@ -279,7 +278,7 @@ def _values(
 ) -> dict[str, Any]:
     return {
         "person_id": person_id,
-        "kind": kind,
+        "kind": kind.value,
         "food": weigh_in.food,
         "state": weigh_in.state.value,
         "as_weighed_g": weigh_in.as_weighed_g,

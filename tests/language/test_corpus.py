@@ -1,4 +1,4 @@
-"""What share of the messages with known answers is understood. The floors are what was measured, not what was hoped."""
+"""How many of the messages with known answers are understood: never fewer than before."""
 
 import os
 import sys
@@ -13,8 +13,12 @@ from tests.conversation.chat import MONDAY_NOON, Door
 from . import corpus
 from .corpus import SILENT, Case, Heard, Outcome
 
+MISSES = 43
+SILENT_ERRORS = 9
+"""How many messages of the files may be missed, and how many of them silently. Lower both when they fall."""
 LEAST_RIGHT = 0.98
 MOST_SILENT = 0.004
+"""Shares that are required of another corpus."""
 NOON = datetime.fromisoformat(MONDAY_NOON)
 ANOTHER = os.environ.get("TAREBOOK_CORPUS", "")
 
@@ -30,14 +34,15 @@ def share(heard: list[Heard], *outcomes: Outcome) -> float:
     return sum(one.outcome in outcomes for one in heard) / len(heard)
 
 
-def test_nearly_all_messages_are_understood(heard: list[Heard]) -> None:
+def test_no_more_messages_are_missed_than_before(heard: list[Heard]) -> None:
     sys.stdout.write(corpus.summary(heard))
-    assert share(heard, Outcome.RIGHT) >= LEAST_RIGHT
+    missed = [one for one in heard if one.outcome is not Outcome.RIGHT]
+    assert len(missed) <= MISSES, "\n".join(map(str, missed))
 
 
-def test_next_to_nothing_is_recorded_wrong_in_silence(heard: list[Heard]) -> None:
+def test_no_more_is_recorded_wrong_in_silence_than_before(heard: list[Heard]) -> None:
     silent = [one for one in heard if one.outcome in SILENT]
-    assert share(heard, *SILENT) <= MOST_SILENT, "\n".join(map(str, silent))
+    assert len(silent) <= SILENT_ERRORS, "\n".join(map(str, silent))
 
 
 @pytest.mark.skipif(not ANOTHER, reason="TAREBOOK_CORPUS names no other file")

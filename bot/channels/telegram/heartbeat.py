@@ -6,6 +6,7 @@ import logging
 from datetime import datetime, timedelta
 
 from bot.channels.telegram import CHANNEL
+from bot.kinds import OutboxKind
 from bot.store import people
 from bot.store.delivery import lease, outbox
 from bot.store.engine import Connection
@@ -35,7 +36,7 @@ def beat(conn: Connection, now: datetime) -> int:
         since, until = (
             moment.astimezone(person.timezone).strftime("%A %H:%M") for moment in (before, now - KEPT_BY_SERVER)
         )
-        outbox.put(conn, CHANNEL, key, _notice(since, until), person_id=person_id, kind="notice")
+        outbox.put(conn, CHANNEL, key, _notice(since, until), person_id=person_id, kind=OutboxKind.NOTICE)
     logger.warning("no contact with the server from %s to %s: %d people are told", before, now, len(told))
     return len(told)
 

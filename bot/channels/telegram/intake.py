@@ -17,6 +17,7 @@ from bot.app import Handled, Step, Taken, Tarebook, no_step
 from bot.channels.telegram import CHANNEL
 from bot.channels.telegram.reading import BlockChange, Me, Message, Moved, Removed, Tap, read
 from bot.channels.telegram.rendering import does_of
+from bot.kinds import OutboxKind
 from bot.store import kitchens, people
 from bot.store.delivery import inbox, outbox, updates
 from bot.store.delivery.inbox import Act, Content, Edit, NewRow, NoWords, Press, Say
@@ -304,6 +305,6 @@ def _tap(conn: Connection, tap: Tap, reader: Reader, now: datetime) -> None:
     key = str(tap.user_id)
     press, refusal = _press(conn, tap, reader)
     if refusal is not None:
-        outbox.put(conn, CHANNEL, f"tap:{key}", refusal, about_ref=tap.id, kind="tap")
+        outbox.put(conn, CHANNEL, f"tap:{key}", refusal, about_ref=tap.id, kind=OutboxKind.TAP)
         return
     inbox.receive(conn, NewRow(CHANNEL, f"{reader.me.id}:t:{tap.id}", key, press, None, now.astimezone(UTC)))

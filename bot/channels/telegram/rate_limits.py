@@ -35,7 +35,7 @@ class RateLimits:
 
 
 class FairLimiter:
-    """Lets so many through in a second; of those that wait, whoever was let through least recently goes first."""
+    """Limits requests per second; of those that wait, the place served least recently goes first."""
 
     def __init__(self, a_second: float) -> None:
         self._limiter = AsyncLimiter(a_second, 1)

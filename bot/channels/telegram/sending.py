@@ -24,9 +24,10 @@ from bot.channels.telegram.monitor import Monitor
 from bot.channels.telegram.rate_limits import RateLimits
 from bot.channels.telegram.reading import id_of, ref_of
 from bot.channels.telegram.rendering import MAX_CAPTION, MAX_TEXT, keyboard, parts, units
+from bot.kinds import OutboxKind
 from bot.reports import picture, series
 from bot.store import kitchens, people
-from bot.store.delivery import day_messages, outbox
+from bot.store.delivery import outbox
 from bot.store.delivery.outbox import OutboxRow
 from bot.store.engine import Connection
 from bot.store.errors import StoreError, StoreUnavailable
@@ -51,10 +52,10 @@ TRIES = 3000
 """How often sending is tried, later tries a minute apart: for two days, which outlasts an outage."""
 
 TRIES_AFTER_MISTAKES = 5
-"""How often sending a row may fail by a mistake of ours before it is given up."""
+"""How many unexpected errors sending a row may raise before the row is given up."""
 
-AGAIN_AFTER_CRASH = frozenset({"reply", "tap", "mark", "react", "day", "farewell"})
-"""The kinds that are sent once more when it is not known whether they arrived; a reminder would rather be missed."""
+AGAIN_AFTER_CRASH = frozenset(OutboxKind) - {OutboxKind.LETTER, OutboxKind.NOTICE, OutboxKind.REMINDER}
+"""Sent again when it is not known whether they arrived; a notification is better missed than sent twice."""
 
 _NO_TEXT = "there is no text in the message"
 _GONE = ("chat not found", "user not found", "user is deactivated", "peer_id_invalid", "chat_write_forbidden")
@@ -79,7 +80,7 @@ class Sender:
         self._days = DayMessages(tarebook, client, database)
         self._in_hand: dict[asyncio.Task[_Outcome], int] = {}
         self._mistakes: Counter[int] = Counter()
-        """How often sending a row has failed by a mistake of ours in this run, by the row's id."""
+        """Unexpected errors raised by sending a row since start-up, by the row's id."""
         self._outcomes: list[_Outcome] = []
         """Outcomes that are not recorded yet."""
 
@@ -171,18 +172,18 @@ class Sender:
     async def _send(self, row: OutboxRow) -> str | None:
         """Sends the row. Returns how Telegram names the (last) message, if it is one."""
         await self._limits.acquire(row.place)
-        if row.kind == "tap":
+        if row.kind is OutboxKind.TAP:
             await self._client.answer_callback_query(
                 row.about_ref or "", text=row.text or None, show_alert=bool(row.text) or None
             )
             return None
-        if row.kind == "mark":
+        if row.kind is OutboxKind.MARK:
             await self._mark(row)
             return None
-        if row.kind == day_messages.KIND:
+        if row.kind is OutboxKind.DAY:
             await self._days.send(row)
             return None
-        if row.kind == "react":
+        if row.kind is OutboxKind.REACT:
             return await self._react(row)
         if row.place.startswith("-"):
             await self._limits.acquire_in_group(row.place)
@@ -265,7 +266,7 @@ class _Outcome:
     remote_ref: str | None = None
     error: Exception | None = None
     mistakes: int = 0
-    """How often sending it has failed by a mistake of ours, where that is what went wrong."""
+    """How many unexpected errors sending it has raised, including this one; 0 for an error of the server."""
 
     def count(self, monitor: Monitor) -> None:
         """Counts it, once it is recorded."""
@@ -343,7 +344,7 @@ def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datet
     elif isinstance(error, ChatMigrated):
         outbox.failed(conn, row.id, tries, what, now)
         moved(conn, row.place, str(error.new_chat_id))
-    elif row.kind != "tap" and _is_gone(error):
+    elif row.kind is not OutboxKind.TAP and _is_gone(error):
         logger.info("outbox row %d: nothing can be delivered there any more", row.id)
         outbox.dead(conn, row.id, what)
         outbox.give_up_on(conn, CHANNEL, row.place, what)
@@ -362,7 +363,7 @@ def _note_failure(conn: Connection, row: OutboxRow, error: Exception, now: datet
 
 def _give_up(conn: Connection, row: OutboxRow, why: str) -> None:
     # An expired press can't be answered, which is usual after an outage.
-    level = logging.INFO if row.kind in ("tap", "mark") else logging.ERROR
+    level = logging.INFO if row.kind in (OutboxKind.TAP, OutboxKind.MARK) else logging.ERROR
     logger.log(level, "outbox row %d (%s) is given up after %d tries: %s", row.id, row.kind, row.tries + 1, why)
     outbox.dead(conn, row.id, why)
 

@@ -8,6 +8,7 @@ from math import isclose
 
 from bot.conversation import event_of, saying
 from bot.conversation.exchange import Exchange
+from bot.kinds import VersionKind
 from bot.store import kitchens, weighins
 from bot.store.weighins import StoredWeighIn
 from domain.batches import Batch
@@ -35,7 +36,7 @@ def recount(batch: Batch, ex: Exchange, *, noted: bool = True) -> None:
         if noted:
             stored = weighins.change(ex.books, old, new, old.eaten_at, old.day, old.meal, old.said)
         else:
-            stored = weighins.supersede(ex.books, "changed", old, replace(old, weigh_in=new))
+            stored = weighins.supersede(ex.books, VersionKind.CHANGED, old, replace(old, weigh_in=new))
         if stored.person_id != person.id:
             theirs.setdefault(stored.person_id, []).append(stored)
             continue

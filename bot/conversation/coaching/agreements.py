@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
 from bot import events, people_events
 from bot.conversation import saying
-from bot.conversation.coaching.naming import free_name, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions.stored import decode
@@ -76,6 +76,22 @@ ForClient = (
     | PutInGroup
 )
 """The meanings that name a client."""
+
+
+def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:
+    """Those with exactly that name, or else those with it as one of their names."""
+    word = said.casefold().strip()
+    whole = [each for each in among if name(each).casefold() == word]
+    return whole or [each for each in among if word in name(each).casefold().split()]
+
+
+def free_name(wanted: str, taken: set[str]) -> str:
+    """The name, or the name with the first number that makes it one of nobody's."""
+    number = 2
+    name = wanted
+    while name.casefold() in taken:
+        name, number = f"{wanted} {number}", number + 1
+    return name
 
 
 def invite(meaning: Invite, ex: Exchange) -> Refuse | None:

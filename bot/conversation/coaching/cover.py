@@ -7,8 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from bot import events, people_events
 from bot.conversation import saying
-from bot.conversation.coaching.agreements import GOOD_FOR, LAPSED, LONGEST_NAME, NO_CLIENTS
-from bot.conversation.coaching.naming import free_name, matching
+from bot.conversation.coaching.agreements import GOOD_FOR, LAPSED, LONGEST_NAME, NO_CLIENTS, free_name, matching
 from bot.conversation.coaching.relaying import receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse

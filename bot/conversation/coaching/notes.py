@@ -7,8 +7,7 @@ from datetime import timedelta
 
 from bot import events, people_events
 from bot.conversation import hiding, saying
-from bot.conversation.coaching.agreements import client_of
-from bot.conversation.coaching.naming import matching
+from bot.conversation.coaching.agreements import client_of, matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse

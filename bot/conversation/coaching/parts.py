@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from bot import events, fact_events
 from bot.conversation import saying
-from bot.conversation.coaching.naming import matching
+from bot.conversation.coaching.agreements import matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.kinds import About, Topic, Why

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from bot import people_events
-from bot.conversation.coaching.agreements import NO_CLIENTS, client_of
-from bot.conversation.coaching.naming import matching
+from bot.conversation.coaching.agreements import NO_CLIENTS, client_of, matching
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.stored import decode_meaning

@@ -11,8 +11,7 @@ from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Refuse
 from bot.conversation.records import own_words
 from bot.conversation.records.fixes import same_food
-from bot.conversation.records.standing import drop_questions
-from bot.conversation.records.times import time_of
+from bot.conversation.records.standing import drop_questions, time_of
 from bot.kinds import Confirmed, Why
 from bot.language.batch_meanings import CookBatch, OpenBatch
 from bot.language.meanings import Chatter, LeftOut, Meaning, NotMine

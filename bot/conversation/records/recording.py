@@ -14,7 +14,7 @@ from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.questions.remembering import with_batch_meant
 from bot.conversation.records import judging, plausible, standing
 from bot.conversation.records.judging import Judged
-from bot.conversation.records.times import time_of
+from bot.conversation.records.standing import time_of
 from bot.language.told import Item
 from bot.store import batches, weighins
 from bot.store.weighins import StoredWeighIn

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from datetime import date, datetime, timedelta
 
 import msgspec
 
@@ -16,10 +17,10 @@ from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions.stored import about_weigh_in, weigh_in_of
 from bot.conversation.records.judging import judge, net_of_tare
 from bot.conversation.records.measuring import MOST_COUNTED, weight_of
-from bot.conversation.records.times import time_of
 from bot.kinds import About, Confirmed
-from bot.language.told import Item, Name
+from bot.language.told import Item, Name, When
 from bot.store import batches, questions, weighins
+from bot.store.books import Books
 from bot.store.questions import StoredQuestion
 from bot.store.weighins import StoredWeighIn
 from domain import reference
@@ -33,6 +34,14 @@ SAME_WEIGHT = 0.02
 """Relative difference up to which the readings agree on the weight."""
 DEEPEST = 2
 """How many further questions a reading may lead to before its figures are left out."""
+
+
+def time_of(when: When, books: Books) -> tuple[datetime, date]:
+    """(moment, day) of a weigh-in; without a clock time it gets the time of the message."""
+    now = books.local
+    back = books.today - when.day if when.day else timedelta()
+    moment = when.moment or datetime.combine(now.date() - back, now.timetz())
+    return moment, when.day or books.day_of(moment)
 
 
 def ask(item: Item, asked: Ask, ex: Exchange) -> None:

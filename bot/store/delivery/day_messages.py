@@ -9,11 +9,11 @@ from datetime import date
 
 from sqlalchemy import Connection, bindparam, delete, exists, insert, select, update
 
+from bot.kinds import OutboxKind, OutboxState
 from bot.store.delivery import outbox
 from bot.store.schema import day_message
 from bot.store.schema import outbox as outbox_table
 
-KIND = "day"
 LANE = "day:"
 """Before the person's key: a lane of its own, so that no reply waits for it."""
 
@@ -45,7 +45,7 @@ _WAITS = select(
     exists().where(
         outbox_table.c.channel == bindparam("of_channel"),
         outbox_table.c.place == bindparam("of_place"),
-        outbox_table.c.state == "pending",
+        outbox_table.c.state == OutboxState.PENDING.value,
     )
 )
 
@@ -71,7 +71,7 @@ def put(conn: Connection, channel: str, person_key: str, wanted: DayMessage) -> 
         conn.execute(_SET, {"of_person": wanted.person_id, **values, **anew})
     place = f"{LANE}{person_key}"
     if not conn.execute(_WAITS, {"of_channel": channel, "of_place": place}).scalar_one():
-        outbox.put(conn, channel, place, "", person_id=wanted.person_id, kind=KIND)
+        outbox.put(conn, channel, place, "", person_id=wanted.person_id, kind=OutboxKind.DAY)
 
 
 def sent(conn: Connection, person_id: int, day: date, message_ref: str) -> None:

@@ -1,4 +1,4 @@
-"""The inbox: a row is committed before its channel is told so, and handled afterwards, each person's rows in order."""
+"""The inbox: a row is committed before its channel acknowledges receipt; each person's rows are handled in order."""
 
 import json
 from collections.abc import Sequence
@@ -9,6 +9,7 @@ from typing import Any
 import msgspec
 from sqlalchemy import Connection, bindparam, exists, func, select, update
 
+from bot.kinds import InboxState
 from bot.store.columns import is_just
 from bot.store.schema import inbound
 from bot.store.statements import Prepared, insert_if_new
@@ -144,7 +145,7 @@ _ROW = select(
     inbound.c.said_at,
     inbound.c.tries,
 )
-_WAITING = is_just(inbound.c.state, "waiting")
+_WAITING = is_just(inbound.c.state, InboxState.WAITING.value)
 _RECEIVE = Prepared(insert_if_new(inbound, inbound.c.id))
 _WAITS = inbound.alias("waits")
 _RECEIVE_ALONE = Prepared(
@@ -154,7 +155,7 @@ _RECEIVE_ALONE = Prepared(
         unless=exists().where(
             _WAITS.c.channel == bindparam("channel"),
             _WAITS.c.person_key == bindparam("person_key"),
-            is_just(_WAITS.c.state, "waiting"),
+            is_just(_WAITS.c.state, InboxState.WAITING.value),
         ),
         given=("channel", "update_key", "person_key", "kind", "body", "message_ref", "said_at", "state", "tries"),
     )
@@ -175,7 +176,7 @@ _CLAIM = Prepared(
         ~exists().where(
             _earlier.c.channel == inbound.c.channel,
             _earlier.c.person_key == inbound.c.person_key,
-            is_just(_earlier.c.state, "waiting"),
+            is_just(_earlier.c.state, InboxState.WAITING.value),
             _earlier.c.id < inbound.c.id,
         ),
     ).with_for_update(of=inbound, skip_locked=True)
@@ -195,6 +196,19 @@ _UNDER_REF = (
 _FIND = _UNDER_REF.where(inbound.c.kind == "say")
 _LATEST_VERSION = _UNDER_REF.where(inbound.c.kind.in_(("say", "edit")))
 _COUNT = select(func.count()).where(_WAITING, inbound.c.channel == bindparam("of_channel"))
+MOST_LATELY = 6
+"""How many earlier messages `lately_said` returns."""
+_LATELY = (
+    select(inbound.c.id)
+    .where(
+        inbound.c.channel == bindparam("of_channel"),
+        inbound.c.person_key == bindparam("of_key"),
+        inbound.c.id < bindparam("before"),
+        inbound.c.kind == "say",
+    )
+    .order_by(inbound.c.id.desc())
+    .limit(MOST_LATELY)
+)
 
 
 def receive(conn: Connection, new: NewRow) -> int | None:
@@ -236,7 +250,7 @@ def waiting(conn: Connection, channel: str, limit: int) -> list[InboxRow]:
 
 def done(conn: Connection, *row_ids: int) -> None:
     """Marks rows as handled."""
-    _SET_STATE.each(conn, [{"of_id": row_id, "state": "done"} for row_id in row_ids])
+    _SET_STATE.each(conn, [{"of_id": row_id, "state": InboxState.DONE.value} for row_id in row_ids])
 
 
 def failed(conn: Connection, row_id: int, error: str) -> int:
@@ -247,7 +261,7 @@ def failed(conn: Connection, row_id: int, error: str) -> int:
 
 def set_aside(conn: Connection, row_id: int) -> None:
     """Takes a row out of the queue, so that the person's later ones are handled; the row is kept."""
-    _SET_STATE.all(conn, {"of_id": row_id, "state": "set_aside"})
+    _SET_STATE.all(conn, {"of_id": row_id, "state": InboxState.SET_ASIDE.value})
 
 
 def find_message(conn: Connection, channel: str, person_key: str, message_ref: str) -> InboxRow | None:
@@ -258,6 +272,16 @@ def find_message(conn: Connection, channel: str, person_key: str, message_ref: s
 def latest_version(conn: Connection, channel: str, person_key: str, message_ref: str) -> InboxRow | None:
     """The message as this person last sent or edited it under that reference, or None."""
     return _row(conn.execute(_LATEST_VERSION, _ref(channel, person_key, message_ref)).one_or_none())
+
+
+def lately_said(conn: Connection, row_id: int) -> Sequence[str]:
+    """The texts of the person's latest messages before this row, the newest first."""
+    row = get(conn, row_id)
+    if row is None:
+        return ()
+    values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
+    before = [get(conn, found) for found in conn.execute(_LATELY, values).scalars().all()]
+    return [each.content.text for each in before if each is not None and isinstance(each.content, Say)]
 
 
 def count(conn: Connection, channel: str) -> int:
@@ -289,7 +313,7 @@ def _values(new: NewRow) -> dict[str, Any]:
         "body": json.dumps(fields),
         "message_ref": new.message_ref,
         "said_at": new.said_at,
-        "state": "waiting",
+        "state": InboxState.WAITING.value,
         "tries": 0,
     }
 

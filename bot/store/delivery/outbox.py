@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, case, delete, func, insert, or_, select, text, update
 
+from bot.kinds import OutboxKind, OutboxState
 from bot.store.schema import outbox
 from bot.store.statements import Prepared
 
@@ -19,7 +20,7 @@ LONGEST_WAIT = timedelta(hours=1)
 
 @dataclass(frozen=True, slots=True)
 class OutboxRow:
-    """One text for one place in a channel. `state` is `pending`, `sending`, `sent` or `dead`.
+    """One text for one place in a channel.
 
     `place` is where it goes: a person's key, or a group's; `person_id` whom it is for, None for somebody who is no
     person here. `about_ref` is the channel's reference of what it answers or alters.
@@ -30,12 +31,12 @@ class OutboxRow:
     place: str
     person_id: int | None
     inbound_id: int | None
-    kind: str
+    kind: OutboxKind
     text: str
     choices: tuple[str, ...]
     question_ref: str | None
     about_ref: str | None
-    state: str
+    state: OutboxState
     tries: int
     parts_sent: int
     not_before: datetime | None
@@ -81,7 +82,7 @@ _ROW = select(
 _COLUMNS = _ROW.selected_columns.keys()
 _PUT = Prepared(insert(outbox).returning(outbox.c.id))
 _PUT_MANY = insert(outbox)
-_PENDING = _ROW.where(outbox.c.state == "pending")
+_PENDING = _ROW.where(outbox.c.state == OutboxState.PENDING.value)
 _OF_CHANNEL = outbox.c.channel == bindparam("of_channel")
 # As literals, so that both databases use the partial index on unsent rows.
 _UNSENT = text("outbox.state IN ('pending', 'sending')")
@@ -94,10 +95,15 @@ _FRONT = _PENDING.where(
         outbox.c.not_before > bindparam("beyond"),
     ),
 ).order_by(None)
-_ANSWERS = or_(*(outbox.c.kind == kind for kind in ("reply", "tap", "mark", "react", "farewell")))
+_ANSWERS = or_(
+    *(
+        outbox.c.kind == kind.value
+        for kind in (OutboxKind.REPLY, OutboxKind.TAP, OutboxKind.MARK, OutboxKind.REACT, OutboxKind.FAREWELL)
+    )
+)
 _NEXT = Prepared(_FRONT.order_by(case((_ANSWERS, 0), else_=1), outbox.c.id).limit(bindparam("at_most")))
 _AT_PLACE = Prepared(_PENDING.where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place")))
-_INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == "sending"))
+_INTERRUPTED = Prepared(_ROW.where(_OF_CHANNEL, _UNSENT, outbox.c.state == OutboxState.SENDING.value))
 _OF_MESSAGE = Prepared(_ROW.where(outbox.c.inbound_id == bindparam("of_inbound")))
 _WITH_BUTTONS = Prepared(_ROW.where(outbox.c.person_id == bindparam("of_person"), text("outbox.buttons")))
 _BY_REMOTE_REF = Prepared(_ROW.where(_OF_CHANNEL, outbox.c.remote_ref == bindparam("of_ref")).limit(1))
@@ -105,24 +111,28 @@ _COUNT = select(func.count()).select_from(outbox).where(_OF_CHANNEL, _UNSENT)
 _SET = update(outbox).where(outbox.c.id == bindparam("of_id"))
 _UNBUTTON = _SET.where(outbox.c.buttons.is_not(False)).returning(outbox.c.id)
 # Another process may have taken it over meanwhile, and have sent it, or be sending it with a try of its own.
-_SET_SENDING = _SET.where(outbox.c.state == "sending", outbox.c.tries == bindparam("of_try"))
+_SET_SENDING = _SET.where(outbox.c.state == OutboxState.SENDING.value, outbox.c.tries == bindparam("of_try"))
 _SENDING = (
     update(outbox)
-    .where(outbox.c.id.in_(bindparam("ids", expanding=True)), outbox.c.state == "pending")
-    .values(state="sending", tries=outbox.c.tries + 1)
+    .where(outbox.c.id.in_(bindparam("ids", expanding=True)), outbox.c.state == OutboxState.PENDING.value)
+    .values(state=OutboxState.SENDING.value, tries=outbox.c.tries + 1)
     .returning(outbox.c.id)
 )
-_SENT = Prepared(_SET.values(state="sent", sent_at=bindparam("at"), remote_ref=bindparam("ref")))
-_FLEETING = ("farewell", "tap", "mark", "day", "react")
+_SENT = Prepared(_SET.values(state=OutboxState.SENT.value, sent_at=bindparam("at"), remote_ref=bindparam("ref")))
+_FLEETING = (OutboxKind.FAREWELL, OutboxKind.TAP, OutboxKind.MARK, OutboxKind.DAY, OutboxKind.REACT)
 """The kinds of which nothing is kept once they are sent or given up."""
 _FORGET = Prepared(
     delete(outbox).where(
         outbox.c.id == bindparam("of_id"),
-        or_(*(outbox.c.kind == kind for kind in _FLEETING)),
-        or_(outbox.c.state == "sent", outbox.c.state == "dead"),
+        or_(*(outbox.c.kind == kind.value for kind in _FLEETING)),
+        or_(outbox.c.state == OutboxState.SENT.value, outbox.c.state == OutboxState.DEAD.value),
     )
 )
-_FORGET_GIVEN_UP = delete(outbox).where(_OF_CHANNEL, outbox.c.kind.in_(_FLEETING), outbox.c.state == "dead")
+_FORGET_GIVEN_UP = delete(outbox).where(
+    _OF_CHANNEL,
+    outbox.c.kind.in_([kind.value for kind in _FLEETING]),
+    outbox.c.state == OutboxState.DEAD.value,
+)
 _TO_PLACE = update(outbox).where(_OF_CHANNEL, _UNSENT, outbox.c.place == bindparam("of_place"))
 
 
@@ -137,7 +147,7 @@ def put(
     choices: Sequence[str] = (),
     question_ref: str | None = None,
     about_ref: str | None = None,
-    kind: str = "reply",
+    kind: OutboxKind = OutboxKind.REPLY,
     picture: str | None = None,
     document: str | None = None,
     actions: Actions = (),
@@ -145,18 +155,14 @@ def put(
 ) -> int:
     """The id of the new row, which is pending; with `sent_at` it counts as sent then.
 
-    The kinds are `reply`, `tap` (the answer to a press), `mark` (what becomes of buttons), `react` (a reaction to the
-    person's message, or the text where none is possible), `day` (the day's message, `day_messages`), `letter` (a
-    notification of what another person did), `notice` (one of the program's own), `reminder` (a scheduled notification)
-    and `farewell`: the last words to a person who has been erased. A `tap`, `mark`, `react`, `day` or `farewell` is
-    deleted as soon as it is sent or given up.
+    A tap, mark, reaction, day's message or farewell is deleted as soon as it is sent or given up.
     """
     row = {
         "channel": channel,
         "place": place,
         "person_id": person_id,
         "inbound_id": inbound_id,
-        "kind": kind,
+        "kind": kind.value,
         "text": text,
         "choices": json.dumps(list(choices)),
         "question_ref": question_ref,
@@ -165,7 +171,7 @@ def put(
         "document": document,
         "actions": json.dumps(actions) if actions else None,
         "buttons": sent_at is None and _has_buttons(choices, question_ref, actions),
-        "state": "pending" if sent_at is None else "sent",
+        "state": (OutboxState.PENDING if sent_at is None else OutboxState.SENT).value,
         "sent_at": sent_at,
         "tries": 0,
         "parts_sent": 0,
@@ -183,14 +189,14 @@ def put_scheduled(
             "channel": channel,
             "place": message.place,
             "person_id": message.person_id,
-            "kind": "reminder",
+            "kind": OutboxKind.REMINDER.value,
             "text": message.text,
             "choices": json.dumps(list(message.choices)),
             "question_ref": message.question_ref,
             "picture": message.picture,
             "actions": json.dumps(message.actions) if message.actions else None,
             "buttons": sent_at is None and _has_buttons(message.choices, message.question_ref, message.actions),
-            "state": "pending" if sent_at is None else "sent",
+            "state": (OutboxState.PENDING if sent_at is None else OutboxState.SENT).value,
             "sent_at": sent_at,
             "tries": 0,
             "parts_sent": 0,
@@ -216,7 +222,7 @@ def without_buttons(conn: Connection, row: OutboxRow) -> bool:
 
     Returns whether it had any, or it is not known that it had none.
     """
-    never = {"choices": "[]", "actions": None} if row.state == "pending" else {}
+    never = {"choices": "[]", "actions": None} if row.state is OutboxState.PENDING else {}
     return conn.execute(_UNBUTTON, {"of_id": row.id, "buttons": False, **never}).scalar() is not None
 
 
@@ -281,19 +287,25 @@ def failed(conn: Connection, row_id: int, tries: int, error: str, not_before: da
 
     Nothing is put back that another try, in another process, is sending.
     """
-    values = {"of_id": row_id, "of_try": tries, "state": "pending", "error": error, "not_before": not_before}
+    values = {
+        "of_id": row_id,
+        "of_try": tries,
+        "state": OutboxState.PENDING.value,
+        "error": error,
+        "not_before": not_before,
+    }
     conn.execute(_SET_SENDING, values)
 
 
 def dead(conn: Connection, row_id: int, error: str) -> None:
     """Gives it up for good."""
-    conn.execute(_SET, {"of_id": row_id, "state": "dead", "error": error})
+    conn.execute(_SET, {"of_id": row_id, "state": OutboxState.DEAD.value, "error": error})
     _FORGET.all(conn, {"of_id": row_id})
 
 
 def give_up_on(conn: Connection, channel: str, place: str, error: str) -> None:
     """Gives up everything that is still to be sent to a place."""
-    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": "dead", "error": error})
+    conn.execute(_TO_PLACE, {"of_channel": channel, "of_place": place, "state": OutboxState.DEAD.value, "error": error})
     conn.execute(_FORGET_GIVEN_UP, {"of_channel": channel})
 
 
@@ -308,5 +320,10 @@ def _rows(conn: Connection, statement: Prepared, values: dict[str, object]) -> l
 
 def _from_row(row: Sequence[Any]) -> OutboxRow:
     found = dict(zip(_COLUMNS, row, strict=True))
-    actions = tuple((words, does) for words, does in json.loads(found["actions"] or "[]"))
-    return OutboxRow(**{**found, "choices": tuple(json.loads(found["choices"])), "actions": actions})
+    typed = {
+        "kind": OutboxKind(found["kind"]),
+        "state": OutboxState(found["state"]),
+        "choices": tuple(json.loads(found["choices"])),
+        "actions": tuple((words, does) for words, does in json.loads(found["actions"] or "[]")),
+    }
+    return OutboxRow(**{**found, **typed})

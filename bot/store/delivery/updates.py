@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, bindparam, delete, or_, select, update
 
+from bot.kinds import UpdateState
 from bot.store.columns import is_just
 from bot.store.schema import arrival as update_table
 from bot.store.statements import Prepared, insert_or_ignore
@@ -32,25 +33,28 @@ _STORE = Prepared(insert_or_ignore(update_table))
 # Locked: another process that reads at the same time waits for these rows, which keeps the order.
 _NEXT = Prepared(
     select(update_table.c.id, update_table.c.update_key, update_table.c.body, update_table.c.came_at)
-    .where(update_table.c.channel == bindparam("of_channel"), is_just(update_table.c.state, "waiting"))
+    .where(update_table.c.channel == bindparam("of_channel"), is_just(update_table.c.state, UpdateState.WAITING.value))
     .order_by(update_table.c.id)
     .limit(bindparam("at_most"))
     .with_for_update()
 )
-_SET = update(update_table).where(update_table.c.id == bindparam("of_id"), is_just(update_table.c.state, "waiting"))
-_READ = Prepared(_SET.values(state="read", body=""))
-_UNREADABLE = _SET.values(state="unreadable", error=bindparam("what")).returning(update_table.c.id)
+_SET = update(update_table).where(
+    update_table.c.id == bindparam("of_id"), is_just(update_table.c.state, UpdateState.WAITING.value)
+)
+_READ = Prepared(_SET.values(state=UpdateState.READ.value, body=""))
+_UNREADABLE = _SET.values(state=UpdateState.UNREADABLE.value, error=bindparam("what")).returning(update_table.c.id)
 _FORGET = delete(update_table).where(
     or_(
-        (update_table.c.state == "read") & (update_table.c.came_at < bindparam("read_before")),
-        (update_table.c.state == "unreadable") & (update_table.c.came_at < bindparam("unreadable_before")),
+        (update_table.c.state == UpdateState.READ.value) & (update_table.c.came_at < bindparam("read_before")),
+        (update_table.c.state == UpdateState.UNREADABLE.value)
+        & (update_table.c.came_at < bindparam("unreadable_before")),
     )
 )
 
 
 def store(conn: Connection, channel: str, updates: Sequence[tuple[str, str]], came_at: datetime) -> int:
     """Stores updates, each a key and a body. Returns how many are new; the others were stored before."""
-    each = {"channel": channel, "came_at": came_at, "state": "waiting"}
+    each = {"channel": channel, "came_at": came_at, "state": UpdateState.WAITING.value}
     rows = [each | {"update_key": update_key, "body": body} for update_key, body in updates]
     return _STORE.each(conn, rows)
 

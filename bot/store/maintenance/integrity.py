@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, and_, case, exists, func, or_, select
 
+from bot.kinds import VersionKind
 from bot.store import schema
 from bot.store.schema import NUTRIENTS, metadata
 
@@ -102,7 +103,7 @@ def _energy_by_chain(conn: Connection) -> dict[tuple[int, date], float]:
     newest = {(row[0], row[1]): row for row in conn.execute(select(*columns).order_by(_weigh_in.c.id))}
     found: defaultdict[tuple[int, date], float] = defaultdict(float)
     for person_id, _, kind, day, kcal in newest.values():
-        if kind != "removed":
+        if kind != VersionKind.REMOVED.value:
             found[person_id, day] += kcal or 0.0
     return found
 
@@ -112,7 +113,7 @@ def _energy_by_query(conn: Connection) -> dict[tuple[int, date], float]:
     later = _weigh_in.alias("later")
     current: Select[int, date, float] = (
         select(_weigh_in.c.person_id, _weigh_in.c.day, func.coalesce(func.sum(_weigh_in.c.kcal), 0.0))
-        .where(_weigh_in.c.kind != "removed", ~exists().where(later.c.replaces == _weigh_in.c.id))
+        .where(_weigh_in.c.kind != VersionKind.REMOVED.value, ~exists().where(later.c.replaces == _weigh_in.c.id))
         .group_by(_weigh_in.c.person_id, _weigh_in.c.day)
     )
     return {(person_id, day): kcal for person_id, day, kcal in conn.execute(current)}

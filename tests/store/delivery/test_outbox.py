@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import Connection
 
+from bot.kinds import OutboxKind
 from bot.store.delivery import outbox
 from bot.store.engine import Store
 from tests.store.records import MONDAY, Message
@@ -72,7 +73,7 @@ def test_each_place_gets_its_texts_in_order_and_does_not_hold_up_the_others(stor
 @pytest.mark.parametrize("ends", ("sent", "dead", "given up"))
 def test_a_number_is_not_given_again(store: Store, ends: str) -> None:
     with store.transaction() as conn:
-        first = outbox.put(conn, "test", "tap:mira", "No longer.", kind="tap")
+        first = outbox.put(conn, "test", "tap:mira", "No longer.", kind=OutboxKind.TAP)
         outbox.sending(conn, [first])
         (begun,) = outbox.interrupted(conn, "test")
         if ends == "sent":
@@ -91,7 +92,7 @@ def test_a_number_is_not_given_again(store: Store, ends: str) -> None:
 
 def test_answers_go_before_what_nobody_asked_for(store: Store) -> None:
     with store.transaction() as conn:
-        reminder = outbox.put(conn, "test", "mira", "Dinner is missing.", kind="reminder")
+        reminder = outbox.put(conn, "test", "mira", "Dinner is missing.", kind=OutboxKind.REMINDER)
         reply = outbox.put(conn, "test", "joao", "Noted.")
         assert front(conn) == [reply, reminder]
 

@@ -14,6 +14,7 @@ from sqlalchemy.types import TypeDecorator
 
 from bot.app import Tarebook, open_tarebook
 from bot.channels.converse import CHANNEL, Converse
+from bot.kinds import OutboxKind
 from bot.store import people, schema
 from bot.store.delivery import outbox, updates
 from bot.store.maintenance import integrity
@@ -138,7 +139,7 @@ def test_nothing_of_somebody_alone_stays(kitchen: Kitchen) -> None:
     person_id = kitchen.id_of(MIRA)
     with kitchen.tarebook.transaction() as conn:
         updates.store(conn, CHANNEL, [("1", f'{{"from": "{MIRA}", "text": "?"}}')], datetime.now(UTC))
-        outbox.put(conn, CHANNEL, f"tap:{MIRA}", "No longer.", kind="tap")
+        outbox.put(conn, CHANNEL, f"tap:{MIRA}", "No longer.", kind=OutboxKind.TAP)
         assert len(references(conn, person_id)) > 8
         assert len(rows_with(conn, re.compile(MARK))) > 20
     answer = kitchen.erased(MIRA)
@@ -201,7 +202,7 @@ def test_a_group_is_told_nothing_any_more_by_somebody_who_has_left_either(one_ki
         said = conn.execute(
             select(schema.weigh_in.c.inbound_id).where(schema.weigh_in.c.person_id == joao)
         ).scalar_one()
-        outbox.put(conn, "telegram", "-5", f"joao: {MIRA} weighed 1040 g", inbound_id=said, kind="letter")
+        outbox.put(conn, "telegram", "-5", f"joao: {MIRA} weighed 1040 g", inbound_id=said, kind=OutboxKind.LETTER)
         moved = update(schema.person).where(schema.person.c.id == joao)
         conn.execute(moved.values(kitchen_id=before.kitchen_id))
     one_kitchen.erased(MIRA)
