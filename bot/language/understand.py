@@ -41,6 +41,7 @@ from bot.language.nearest import nearest
 from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
 from bot.language.pack import pack
+from bot.language.parted import told_beside_order
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
 from bot.language.several_changes import several_changes
@@ -107,6 +108,9 @@ def _told(message: Message) -> list[Meaning]:
     used = templated(message) if holds_code(message.text) else None
     if used is not None:
         return used  # its letters and digits may look like foods, people and weights
+    parted = told_beside_order(message, _told)
+    if parted is not None:
+        return parted
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:
