@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.accounting import accounted
+from bot.language.accounting import accounted, closed
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.belongings import is_dish
@@ -80,6 +80,10 @@ def understand(text: str, around: Surroundings) -> list[Meaning]:
 
 def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
+    return closed(message, _before_the_door(message))
+
+
+def _before_the_door(message: Message) -> list[Meaning]:
     if not message.chunks:
         return [Unclear(text="")]
     message = without_address(message)
