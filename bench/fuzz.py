@@ -11,12 +11,16 @@ import re
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import cache
 from typing import Any
 
 from bot.language import KnownBatch, LastWeighIn, Surroundings, understand
-from bot.language.leftovers import held_in
+from bot.language.batch_meanings import CookBatch
+from bot.language.figures import NUTRIENTS
+from bot.language.held import held_in
 from bot.language.lexicon import lexicon
 from bot.language.meanings import Answer, Chatter, NotMine, Unclear
+from bot.language.pack import pack
 from domain import reference
 from domain.quantities import Region
 
@@ -157,14 +161,25 @@ NOTHING = (Answer, Chatter, NotMine, Unclear)
 """Meanings whose reply is that nothing was recorded."""
 
 
+@cache
+def _nutrients() -> frozenset[str]:
+    """The words with which a nutrient's name begins: '43 g protein' is no weigh-in."""
+    return frozenset[str]().union(*(pack()[name].words for name in NUTRIENTS))
+
+
+def _is_of_no_pot(meaning: Any) -> bool:
+    """Whether a pot that nobody knows is said to be done: it is asked for, and nothing is recorded."""
+    return isinstance(meaning, CookBatch) and meaning.batch is not None and meaning.batch.number is None
+
+
 def lost(text: str, meanings: list[Any]) -> list[str]:
     """The weights of plain pieces of a message ('…, 180 g rice, …') that are in none of its meanings."""
-    if any(isinstance(meaning, NOTHING) for meaning in meanings):
+    if any(isinstance(meaning, NOTHING) or _is_of_no_pot(meaning) for meaning in meanings):
         return []
     held = list(held_in(meanings))
     values = {round(each, 3) for each in held if isinstance(each, float)}
     texts = " ".join(each for each in held if isinstance(each, str))
-    told = [weight for weight, _ in PLAIN.findall(text)]
+    told = [weight for weight, name in PLAIN.findall(text) if name.split()[0] not in _nutrients()]
     return [w for w in told if float(w) not in values and not re.search(rf"(?<![0-9.]){w}(?![0-9])", texts)]
 
 

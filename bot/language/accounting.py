@@ -11,10 +11,10 @@ from typing import get_args
 
 from bot.language.batch_meanings import BatchMatter, CloseBatch
 from bot.language.chunks import Chunk
-from bot.language.fact_meanings import BodyWeight, SaveMeasure, SaveTare
+from bot.language.fact_meanings import BodyWeight, SaveMeasure, SaveTare, SetTarget
 from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
-from bot.language.meanings import Bare, LeftOut, Meaning, NotMine
+from bot.language.meanings import Answer, Bare, Chatter, LeftOut, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch
 from bot.language.stance import clauses, not_mine
@@ -25,6 +25,10 @@ from bot.language.usual import Usual
 MATTERS = (FixMatter, BatchMatter, PortionMatter, Usual)
 ON_RECORD = (Item, Bare, SaveTare, SaveMeasure, *(kind for matter in MATTERS for kind in get_args(matter)))
 """Meanings that change what is on record."""
+KEPT = (*ON_RECORD, BodyWeight, SetTarget)
+"""Meanings beside which every number of the message is asked for once more."""
+NOTHING = (Answer, Chatter, NotMine, Unclear)
+"""Meanings whose replies say that nothing was recorded."""
 OF_OTHERS = (CloseBatch, GiveAway, GiveBack, ReduceBatch)
 """Meanings whose replies say what became of the numbers that are not the writer's."""
 
@@ -49,6 +53,24 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     account = Account(message, meant)
     shares = [(c.start, c.text) for c in account.lost_shares]
     return _not_all(account, shares or account.vague) if shares or account.vague else meant
+
+
+def closed(message: Message, meant: list[Meaning]) -> list[Meaning]:
+    """The meanings that leave the language, with what none of them uses of the whole message as left out.
+
+    Beside what is only asked, or is told of others, that is the weight of a food of which no meaning speaks.
+    """
+    if all(isinstance(m, NOTHING) for m in meant):
+        return meant
+    account = Account(message, meant)
+    lost = [*account.lost_numbers, *account.told_once_more, *account.lost_tares]
+    if not any(isinstance(m, KEPT) for m in meant) or any(isinstance(m, OF_OTHERS) for m in meant):
+        lost = [c for c in lost if account.is_of_another(c)]
+    if not lost:
+        return meant
+    said = [text for m in meant if isinstance(m, LeftOut) for text in m.texts]
+    left = _left_out(message, sorted(lost, key=lambda c: c.start))
+    return [*(m for m in meant if not isinstance(m, LeftOut)), LeftOut(texts=(*said, *left.texts))]
 
 
 def _without(account: Account, untouched: Sequence[Item]) -> list[Meaning]:

@@ -100,7 +100,7 @@ def _is_particle(message: Message, chunk: Chunk) -> bool:
     word, line = chunk.text.lower(), message.line
     if chunk.end - chunk.start > 1 or not FEWEST_LETTERS <= len(word) <= MOST_LETTERS or not word.isalpha():
         return False
-    if not is_strange(line, chunk.start) or is_short_food_word(word) or word in own_names(line):
+    if not is_strange(line, chunk.start) or is_short_food_word(word) or word in own_names(line.around):
         return False
     return not WORDS["vowels"].isdisjoint(word) and not message.vocabulary.nearest(word)
 

@@ -177,8 +177,8 @@ class _Clause:
 
     @property
     def _told(self) -> Chunk:
-        """Its first food or amount."""
-        return next(c for c in self.own if c.kind in TOLD)
+        """Its first food or amount; what was read from a number that is part of a name stands for itself."""
+        return next((c for c in self.own if c.kind in TOLD), self.amount)
 
     @cached_property
     def before(self) -> Sequence[str]:

@@ -6,16 +6,17 @@ what can be reckoned from them and from what is on record.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
-from typing import Any
 
 from bot.language.batch_meanings import CookBatch, CorrectIngredient, SwapIngredient
+from bot.language.bodies import POUNDS_PER_STONE
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Change
+from bot.language.held import alike, figures_of, held_in, is_in, is_in_share, is_number
 from bot.language.lexicon import lexicon
 from bot.language.meanings import Meaning, NotMine
 from bot.language.message import Message
@@ -26,14 +27,13 @@ from bot.language.shared_food import weighs_the_share
 from bot.language.stance import clauses, not_mine, without_excluded
 from bot.language.text import singular
 from bot.language.told import Item, Name, is_share
+from bot.language.unfinished import unfinished
 
-CLOSE, AGREE = 1e-3, 0.02
-"""How far a number in a meaning may be from the one told, as a share of it; a weight that is said twice in two units
-may differ by more."""
-ANSWERS_ALL = "text"
-"""The field that quotes what a meaning was read from; a number in it alone is not yet accounted for."""
+AGREE = 0.02
+"""How far a weight that is said twice in two units may be from itself, as a share of it."""
 PUT_RIGHT = (Change, CorrectIngredient, SwapIngredient)
 """Meanings that put an old number right."""
+STONE = "st"
 MOST_DENIAL = 3
 """Words of the longest denial before a number."""
 ROUNDED = 0.06
@@ -44,6 +44,7 @@ MOST_PIECES = 100
 """Up to this one before a food does."""
 BESIDE = 2
 """Signs and small words between a volume and the weight or food that it is of."""
+HOURS = 24
 MOST_RECKONED = 24
 """Figures up to which it is tried whether two of them make a third."""
 
@@ -86,12 +87,20 @@ class Account:
         if any(singular(t.text) in people or t.text in people or t.raw[:1].isupper() for t in self.message.tokens):
             return False
         largest = max((m.amount.grams or 0.0 for m in self.items if m.amount is not None), default=0.0)
-        return 0 < max(_figures(number), default=0.0) < largest and not self._is_reckoned(number)
+        return 0 < max(figures_of(number), default=0.0) < largest and not self._is_reckoned(number)
 
     def _counts_people(self, number: Chunk) -> bool:
         """Whether it only says how many people there were: '2 lads had 400 g of it'."""
         line, bare = self.message.line, number.amount is not None and number.amount.kind == "bare"
         return bare and singular(line.text(number.end)) in lexicon().people
+
+    def _is_hour(self, number: Chunk) -> bool:
+        """Whether it is a time of day that was told without more: 'had one at 11'."""
+        amount = number.amount
+        if amount is None or amount.kind != "bare" or not 0 < amount.value <= HOURS or amount.value % 1:
+            return False
+        led = self.message.word_before(number) in pack()["clock_leads"]
+        return led and all(c.start != number.end for c in self.message.of("food"))
 
     def _joined(self, first: Chunk, second: Chunk) -> bool:
         """Whether only signs and words of the lexicon stand between two chunks: '30 ml (', '2 tbsp of'."""
@@ -114,14 +123,14 @@ class Account:
     @cached_property
     def numbers(self) -> list[Chunk]:
         """The numbers told: written in digits, or with a unit of mass or volume."""
-        return [c for c in self.message.chunks if _is_number(c)]
+        return [c for c in self.message.chunks if is_number(c)]
 
     @cached_property
     def lost_numbers(self) -> list[Chunk]:
         """Those of the numbers told that no meaning uses, that were not put right and lead to no stated result."""
         values, texts = self.held
-        told = [c for c in self.numbers if not self._counts_people(c)]
-        lost = [c for c in told if not _is_in(c, values, texts) and not self._says_again(c)]
+        told = [c for c in self.numbers if not (self._counts_people(c) or self._is_hour(c))]
+        lost = [c for c in told if not (is_in(c, values, texts) or self._says_again(c) or self._completes(c))]
         if not lost:
             return []
         message = self.message
@@ -133,11 +142,62 @@ class Account:
         lost = [c for c in lost if id(c) in excluded]
         right = {c.text.lower() for c in put_right(message).chunks}
         refused = self._refused
-        return [
-            c
-            for c in lost
-            if c.text.lower() in right and id(c) not in refused and not self._is_denied(c) and not self._is_reckoned(c)
-        ]
+        lost = [c for c in lost if c.text.lower() in right and id(c) not in refused and not self._is_denied(c)]
+        return [c for c in lost if self.is_of_another(c) or not self._is_reckoned(c)]
+
+    @cached_property
+    def lost_tares(self) -> list[Chunk]:
+        """The weights that were taken for those of empty vessels where no meaning uses them so."""
+        values, texts = self.held
+        told = [c for c in self.message.of("tare") if c.start == c.end and c.tare is not None and c.tare.grams]
+        grams = [(c, f"{c.tare.grams:g}", c.tare.grams) for c in told if c.tare is not None and c.tare.grams]
+        lost = [(c, said) for c, said, g in grams if not any(alike(g, each) for each in values)]
+        return [c._replace(text=said) for c, said in lost if not any(said in text for text in texts)]
+
+    def is_of_another(self, weight: Chunk) -> bool:
+        """Whether it is the weight of a food of which no meaning speaks: no reckoning leads to that."""
+        food = self.food_beside(weight)
+        return food is not None and not any(self._speaks_of_food(m, food, weight) for m in self.meant)
+
+    @cached_property
+    def told_once_more(self) -> list[Chunk]:
+        """The weights of foods that are told oftener than they are in the meanings: '100 g tofu, 100 g tofu'."""
+        if len(self.numbers) < 2 or what_counts(self.message) != put_right(self.message):
+            return []
+        of = {id(food): (c, food) for c in self.numbers if (food := self.food_beside(c)) is not None}
+        told = defaultdict[tuple[str, float], list[Chunk]](list)
+        for weight, food in of.values():
+            told[food.target, weight.amount.grams if weight.amount and weight.amount.grams else 0.0].append(weight)
+        found: list[Chunk] = []
+        for (target, grams), weights in told.items():
+            once = [i for i in self.items if i.name is not None and target in _foods(i.name) and i.amount is not None]
+            alike = [i for i in once if i.amount is not None and i.amount.grams == grams]
+            if len(weights) > 1 and alike:
+                found += weights[len(alike) :]
+        return found
+
+    def food_beside(self, weight: Chunk) -> Chunk | None:
+        """The food that stands right behind a weight, or right before it where no other amount has it."""
+        chunks, at = self.message.chunks, next((n for n, c in enumerate(self.message.chunks) if c is weight), None)
+        if at is None or weight.amount is None or weight.amount.kind != "mass":
+            return None
+        behind = next((c for c in chunks[at + 1 :] if not self._may_part(c)), None)
+        before = next((c for c in reversed(chunks[:at]) if not self._may_part(c)), None)
+        return next((c for c in (behind, before) if c is not None and c.kind == "food"), None)
+
+    def _may_part(self, chunk: Chunk) -> bool:
+        """Whether it may stand between a weight and its food."""
+        return chunk.kind in ("state", "size", "whole") or plain(chunk.text.lower()) in pack()["articles_of"]
+
+    def _speaks_of_food(self, meaning: Meaning, food: Chunk, weight: Chunk) -> bool:
+        held = list(held_in(meaning))
+        texts = {each.lower() for each in held if isinstance(each, str)}
+        named = food.target.removeprefix("kinds:").lower() in texts or food.text.lower() in texts
+        if isinstance(meaning, CookBatch):
+            return named and meaning.batch is not None and meaning.batch.number is not None
+        if not isinstance(meaning, Change):
+            return named
+        return named and is_in(weight, [abs(each) for each in held if isinstance(each, float)], ())
 
     @cached_property
     def lost_shares(self) -> list[Chunk]:
@@ -147,21 +207,21 @@ class Account:
         told = [
             (n, c) for n, c in enumerate(chunks) if c.kind == "amount" and c.amount is not None and is_share(c.amount)
         ]
-        wholes = [*(n for c in self.numbers for n in _figures(c)), *self._on_record]
+        wholes = [*(n for c in self.numbers for n in figures_of(c)), *self._on_record]
         return [
             c
             for n, c in told
             if _is_of_food(chunks[n + 1 :])
             and self.message.word_before(c) not in pack()["the_other"]
             and not self._is_weighed(c)
-            and not _is_in_share(c, wholes, values, () if self._stays(c) else texts, self._stays(c))
+            and not is_in_share(c, wholes, values, () if self._stays(c) else texts, self._stays(c))
         ]
 
     def _is_weighed(self, share: Chunk) -> bool:
         """Whether a weight in a meaning is that of the share itself: 'the half she left, 24 g'."""
         values, _ = self.held
         weights = [c for c in self.numbers if c.amount is not None and c.amount.kind == "mass"]
-        return any(weighs_the_share(self.message, share, c) and _is_in(c, values, ()) for c in weights)
+        return any(weighs_the_share(self.message, share, c) and is_in(c, values, ()) for c in weights)
 
     def _stays(self, share: Chunk) -> bool:
         """Whether it is the share that the writer did not eat: 'left a quarter'."""
@@ -173,11 +233,18 @@ class Account:
         """What only says that it was not all of it, 'most of it', 'left some': where, and the words."""
         line, end = self.message.line, 0
         found: list[tuple[int, str]] = []
-        for start, stop in pack()["not_all_of_it"].places(line.plain):
+        left = [] if self._is_reckoned_whole else unfinished(self.message)
+        for start, stop in sorted([*pack()["not_all_of_it"].places(line.plain), *left]):
             if start >= end:
                 found.append((start, line.typed(start, stop).lower()))
             end = max(end, stop)
         return found
+
+    @property
+    def _is_reckoned_whole(self) -> bool:
+        """Whether an amount has been reckoned from several numbers: 'rice 180 g, did not finish it, left 40'."""
+        amounts = self.message.of("amount")
+        return any(c.amount is not None and c.amount.kind == "mass" and c.amount.text != c.text for c in amounts)
 
     @cached_property
     def untouched(self) -> list[Item]:
@@ -248,7 +315,7 @@ class Account:
             return set()
         told = [clause for sentence in self.message.sentences() for clause in clauses(sentence)]
         gone = [clause for clause in told if not_mine(clause) in said_why and not pack()["i_ate"].found(clause.wording)]
-        only = [clause for clause in gone if sum(map(_is_number, clause.chunks)) == 1]
+        only = [clause for clause in gone if sum(map(is_number, clause.chunks)) == 1]
         return {id(c) for clause in only for c in clause.chunks}
 
     def _is_denied(self, chunk: Chunk) -> bool:
@@ -257,6 +324,13 @@ class Account:
             return False
         said, ends = self.message.line.plain, pack()["not_that"].ends
         return any(chunk.start in ends(said, i) for i in range(max(0, chunk.start - MOST_DENIAL), chunk.start))
+
+    def _completes(self, chunk: Chunk) -> bool:
+        """Whether it is the pounds behind stones: '11 st 5 and a half'."""
+        before = next((c.amount for c in self.message.of("amount") if c.end == chunk.start), None)
+        own = chunk.amount
+        stones = before is not None and before.unit == STONE and own is not None and own.kind == "bare"
+        return stones and own is not None and own.value < POUNDS_PER_STONE
 
     def _says_again(self, chunk: Chunk) -> bool:
         """Whether a weight is one of the others in another unit, '4 oz (113 g)', or of one food as another is."""
@@ -274,19 +348,19 @@ class Account:
     def _is_reckoned(self, chunk: Chunk) -> bool:
         """Whether a figure on record or in a meaning comes from this number and another: '300 less 140'."""
         values, _ = self.held
-        told = [n for c in self.numbers if c is not chunk for n in _figures(c)]
+        told = [n for c in self.numbers if c is not chunk for n in figures_of(c)]
         record = [] if isinstance(self.meant[0], Item) else self._on_record
         if len(values) > MOST_RECKONED or len(told) + len(record) > MOST_RECKONED:
             return False
         made = [] if isinstance(self.meant[0], Item) else [a * b for a, b in product(values, values) if a > 1 and b > 1]
-        if any(_alike(n, each) for n in _figures(chunk) for each in made):
+        if any(alike(n, each) for n in figures_of(chunk) for each in made):
             return True
-        for n, other in product(_figures(chunk), (*told, *record)):
+        for n, other in product(figures_of(chunk), (*told, *record)):
             if any(
                 abs(each - value) < ROUNDED for each in (n + other, abs(n - other)) for value in values if value > 1
             ):
                 return True
-        return any(_alike(n, each) for n in _figures(chunk) for each in record)
+        return any(alike(n, each) for n in figures_of(chunk) for each in record)
 
     @cached_property
     def _on_record(self) -> list[float]:
@@ -300,54 +374,6 @@ class Account:
 
 def _in_doubt(item: Item) -> bool:
     return item.two_masses or (item.amount is not None and item.amount.doubt is not None)
-
-
-def _is_number(chunk: Chunk) -> bool:
-    if chunk.kind == "hash":
-        return True
-    amount = chunk.amount
-    if chunk.kind != "amount" or amount is None:
-        return False
-    return amount.grams is not None or amount.kind == "volume" or any(c.isdecimal() for c in chunk.text)
-
-
-def _figures(chunk: Chunk) -> list[float]:
-    if chunk.kind == "hash":
-        return [float(chunk.number)]
-    amount = chunk.amount
-    return [] if amount is None else [n for n in (amount.value, amount.grams, amount.other) if n is not None]
-
-
-def _alike(one: float, other: float) -> bool:
-    return abs(one - other) <= CLOSE * max(abs(one), abs(other))
-
-
-def _is_in(chunk: Chunk, values: Sequence[float], texts: Sequence[str]) -> bool:
-    said = chunk.amount.text.lower() if chunk.amount is not None else chunk.text.lower()
-    if any(_quotes(text, said) or _quotes(text, chunk.text.lower()) for text in texts):
-        return True
-    numbers = _figures(chunk)
-    numbers += [n.grams / 1000 for n in (chunk.amount,) if n is not None and n.grams is not None]
-    return any(_alike(n, value) for n in numbers for value in values)
-
-
-def _quotes(text: str, said: str) -> bool:
-    """Whether a text has a number as it was said, and not as a part of a longer one: '16' is not in '216 g'."""
-    return re.search(rf"(?<!\d){re.escape(said)}(?!\d)", text) is not None
-
-
-def _is_in_share(
-    chunk: Chunk, wholes: Sequence[float], values: Sequence[float], texts: Sequence[str], stays: bool
-) -> bool:
-    """Whether a meaning has the share, what it leaves, either of them of a weight, or a quotation with it.
-
-    Of a share that `stays` it has to be what is left by it.
-    """
-    assert chunk.amount is not None
-    share, said = chunk.amount.value, chunk.amount.text.lower()
-    shares = (1 - share,) if stays else (share, 1 - share)
-    made = {*shares, *(each * whole for each in shares for whole in wholes)}
-    return any(said in text for text in texts) or any(_alike(each, value) for each in made for value in values)
 
 
 def _is_of_food(behind: Sequence[Chunk]) -> bool:
@@ -370,20 +396,3 @@ def _denies(said: Sequence[str], before: Sequence[Chunk]) -> bool:
 
 def _foods(name: Name) -> set[str]:
     return {*name.foods, f"kinds:{name.kinds}"}
-
-
-def held_in(part: Any) -> Iterator[float | str]:
-    """All numbers in a meaning, and the texts that say how an amount or a name was told."""
-    if isinstance(part, bool) or part is None:
-        return
-    if isinstance(part, (int, float)):
-        yield float(part)
-    elif isinstance(part, str):
-        yield part
-    elif isinstance(part, (tuple, list)):
-        for each in part:
-            yield from held_in(each)
-    elif is_dataclass(part):
-        for field in fields(part):
-            if not (field.name == ANSWERS_ALL and isinstance(part, Item)):
-                yield from held_in(getattr(part, field.name))

@@ -26,6 +26,7 @@ NO_WORDS_ALONE = frozenset(
         "percentages",
         "phrases",
         "same_sound",
+        "shorthand",
         "state_links",
         "state_moments",
         "state_phrases",
@@ -64,6 +65,8 @@ class Lexicon:
     heard_as: dict[str, str]
     """What a microphone writes in place of a word of a food's name, each with that word."""
     same_sound: dict[str, str]
+    shorthand: dict[str, str]
+    """What is typed for common words, each with the word."""
     """Letters that may be written for others, the longest first."""
     whole: frozenset[str]
     edible: frozenset[str]
@@ -131,7 +134,7 @@ def _state(meaning: str) -> tuple[State, str]:
 def read_lists(spell: Spelling = str) -> dict[str, Any]:
     """The sections of `lexicon.toml`; `spell` puts every word that people may say through a substitution."""
     data = tomllib.loads((FOLDER / "lexicon.toml").read_text("utf-8"))
-    for section in ("abbreviations", "cooking_verbs", "heard_as", "same_sound"):
+    for section in ("abbreviations", "cooking_verbs", "heard_as", "same_sound", "shorthand"):
         data[section] = {spell(word): spell(meant) for word, meant in data[section].items()}
     return {
         name: {key: [spell(word) for word in told] if isinstance(told, list) else told for key, told in lists.items()}
@@ -179,6 +182,7 @@ def lexicon() -> Lexicon:
         bare_verbs=data["cooking_verbs"],
         heard_as=data["heard_as"],
         same_sound=data["same_sound"],
+        shorthand=data["shorthand"],
         whole=words("whole"),
         edible=words("edible"),
         parts=words("parts"),

@@ -17,6 +17,7 @@ from bot.language.names import Vocabulary, vocabulary
 from bot.language.pack import Wording, pack, plain
 from bot.language.scanner import scan
 from bot.language.short_words import with_full_words
+from bot.language.shorthand import with_shorthand
 from bot.language.spoken import (
     with_heard_numbers,
     with_percentages,
@@ -298,7 +299,8 @@ def read(text: str, around: Surroundings) -> Message:
 def _line(text: str, around: Surroundings) -> Line:
     """The tokens of a text, each word in full."""
     typed = normalise(text)
-    spoken = with_percentages(with_spoken_signs(with_words_drawn_out(tokenise(typed))))
+    written = with_shorthand(with_words_drawn_out(tokenise(typed)), around)
+    spoken = with_percentages(with_spoken_signs(written))
     tokens = with_heard_numbers(with_short_and(with_spoken_leanness(spoken)))
     line = Line(tokens, around, vocabulary(around.labels, around.words, around.region), typed)
     for rewritten in (with_full_words, with_misheard_foods, with_things):

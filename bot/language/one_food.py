@@ -179,7 +179,7 @@ def named_once(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
     named: Chunk | None = None
     weighed = False
     for chunk in chunks:
-        if named is not None and _says_again(line, chunk, named):
+        if named is not None and _says_again(line, chunk, named) and not _is_weighed_anew(kept, named):
             continue
         if chunk.kind == "newline" or (chunk.kind == "sign" and chunk.text in ENDS):
             named, weighed = (None if weighed or chunk.text != "," else named), False
@@ -188,6 +188,12 @@ def named_once(line: Line, chunks: Sequence[Chunk]) -> list[Chunk]:
         weighed = weighed or chunk.kind == "amount"
         kept.append(chunk)
     return kept
+
+
+def _is_weighed_anew(before: Sequence[Chunk], food: Chunk) -> bool:
+    """'100 g tofu 100 g tofu': whether a weight stands right before what comes now, and right before the food too."""
+    first = next((c for c in before if c.end == food.start), None)
+    return first is not None and is_weight(first) and is_weight(before[-1])
 
 
 def _says_again(line: Line, chunk: Chunk, food: Chunk) -> bool:

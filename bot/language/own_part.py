@@ -30,8 +30,12 @@ CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 
 @once
 def what_counts(message: Message) -> Message:
-    """The message without what it denies, less what was taken off a weight, reduced to the writer's own part."""
-    return own_part(less_what_was_taken(without_denied(message)))
+    """The message without what it denies, less what was taken off a weight, reduced to the writer's own part.
+
+    A message of which nothing would be left stays as it is.
+    """
+    reduced = own_part(less_what_was_taken(without_denied(message)))
+    return reduced if reduced.chunks else message
 
 
 def own_part(message: Message) -> Message:

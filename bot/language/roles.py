@@ -21,7 +21,7 @@ from bot.language.reckoning import reckoning
 from bot.language.told import Amount, TareRef
 from bot.language.totals import in_all, restated, summed
 from bot.language.weighed import Said, grams_of, less, text_of, weighs
-from bot.language.wholes import of_whole
+from bot.language.wholes import all_but, of_whole
 from domain.foods import State
 
 MOST_WEIGHTS = 8
@@ -331,6 +331,7 @@ def _openers(*concepts: str) -> frozenset[str]:
 
 
 ROLES = (
+    (all_but, partial(_openers, "all_but")),
     (of_each, partial(_openers, "each", "at", "for_one", "one_of_them", "linking")),
     (totals_from_zero, partial(_openers, "zeroed")),
     (filled_step_by_step, partial(_openers, "untared")),

@@ -123,7 +123,13 @@ class _Shared:
         """What may be somebody's: weights, numbers of pieces and shares."""
         people = {id(c) for c in self.heads}
         halves = {n for s, e in self.told.places("in_halves") for n in range(s, e)}
-        return [c for c in self.told.numbers if id(c) not in people and c.start not in halves]
+        told = [c for c in self.told.numbers if id(c) not in people and c.start not in halves]
+        return [c for c in told if not self._got_some(c)]
+
+    def _got_some(self, chunk: Chunk) -> bool:
+        """'most of it went to the forty': whether a number stands for those who got some."""
+        told, bare = self.told, chunk.amount is not None and chunk.amount.kind == "bare"
+        return bare and told.word(chunk.start - 1) in pack()["the"] and told.word(chunk.start - 2) in pack()["for_whom"]
 
     @cached_property
     def weights(self) -> list[Chunk]:

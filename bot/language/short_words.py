@@ -15,6 +15,7 @@ from bot.language.chunks import Line
 from bot.language.lexicon import lexicon
 from bot.language.name_tables import is_rare, lemmas_of, table_names
 from bot.language.pack import pack, plain
+from bot.language.surroundings import Surroundings
 from bot.language.text import Token, singular
 from domain import reference
 from domain.reference.words import is_real_word
@@ -149,7 +150,7 @@ def _is_odd(line: Line, i: int) -> bool:
         return False
     if line.text(i + 1) in known.eating or line.text(i - 1) in pack()["behind_it_a_person"]:
         return False
-    return word not in own_names(line)
+    return word not in own_names(line.around)
 
 
 def is_strange(line: Line, i: int) -> bool:
@@ -160,9 +161,8 @@ def is_strange(line: Line, i: int) -> bool:
     return not line.vocabulary.knows(line.lemmas[i]) and word not in known.other_foods and not is_real_word(word)
 
 
-def own_names(line: Line) -> frozenset[str]:
+def own_names(around: Surroundings) -> frozenset[str]:
     """The words of all names that the person or their kitchen gave."""
-    around = line.around
     given = [batch.name for batch in (*around.batches, *around.closed)] + [name for name, _ in around.tares]
     names = (*given, *around.labels, *around.clients, *around.coaches, *around.words.vessels)
     return frozenset(word for name in names for word in name.lower().split())
@@ -209,7 +209,7 @@ def _clipped_in_full(line: Line, texts: list[str]) -> None:
         full = short.get(lemma, "")
         if not full.isalpha() or not is_real_word(texts[i]) or lemma in line.words.vessels or line.name(i) is not None:
             continue
-        if texts[i] in own_names(line):
+        if texts[i] in own_names(line.around):
             continue
         behind = line.amounts.quantity(i + 1) is not None if i + 1 < len(texts) else False
         first = i == 0 or line.tokens[i - 1].kind in ("sign", "newline")
@@ -279,7 +279,7 @@ def _meals_in_full(line: Line, texts: list[str]) -> None:
             continue
         if len(texts[i]) > LEAST_SKELETON and (is_real_word(texts[i]) or line.name(i) is not None):
             continue
-        if texts[i] in own_names(line) or not pack()["the_writer"].words.isdisjoint(line.plain):
+        if texts[i] in own_names(line.around) or not pack()["the_writer"].words.isdisjoint(line.plain):
             continue
         meals = {meal for meal in line.words.meals.values() if _shortens(texts[i], meal)}
         if len(meals) == 1:
@@ -291,7 +291,7 @@ def _endings_in_full(line: Line, texts: list[str]) -> None:
     for i, word in enumerate(texts):
         if not word.endswith(SAID_ENDING) or line.tokens[i].kind != "word" or is_real_word(word):
             continue
-        known = line.words.knows(word) or line.vocabulary.knows(line.lemmas[i]) or word in own_names(line)
+        known = line.words.knows(word) or line.vocabulary.knows(line.lemmas[i]) or word in own_names(line.around)
         if is_real_word(word + LOST_LETTER) and not known:
             texts[i] = word + LOST_LETTER
 

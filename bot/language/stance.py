@@ -14,6 +14,7 @@ from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
 from bot.language.stories import stretches
 from bot.language.text import singular
+from bot.language.unfinished import unfinished
 from bot.language.waste import wastes_found
 from bot.language.whose import only_somebody_ate, others_ate
 
@@ -157,7 +158,9 @@ def _negated(message: Message) -> bool:
         if word not in message.words.negations:
             continue
         rest = said[i + 1 : i + 5]
-        if any(w in pack()["negation_idioms"] for w in rest[:3]) or _by_somebody_else(message, i):
+        if _is_unfinished(message, i) or any(w in pack()["negation_idioms"] for w in rest[:3]):
+            continue
+        if _by_somebody_else(message, i):
             continue
         if _only_untold(message, i) or _of_waste(message, i) or _is_a_reason(message, i):
             continue
@@ -172,6 +175,12 @@ def _negated(message: Message) -> bool:
         if word in ("not", "never", "nope") and rest[:1] in (["today"], ["yet"], ["me"]):
             return True
     return message.has("none of", "nothing from", "instead of eating") and not message.has(*HAD)
+
+
+def _is_unfinished(message: Message, i: int) -> bool:
+    """Whether word i says that some of it was left: "250 g soup, didn't finish it" was eaten in part."""
+    rest = [plain(w) for w in message.said[i + 1 : i + 2]]
+    return bool(rest) and rest[0] in pack()["finishing"] and bool(unfinished(message))
 
 
 def _only_untold(message: Message, i: int) -> bool:

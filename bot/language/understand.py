@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.accounting import accounted
+from bot.language.accounting import accounted, closed
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.belongings import is_dish
@@ -45,6 +45,7 @@ from bot.language.overlooked import looked_again
 from bot.language.own_part import what_counts
 from bot.language.pack import pack
 from bot.language.paired import paired
+from bot.language.parted import told_beside_order
 from bot.language.repairs import put_right
 from bot.language.scene import Scene
 from bot.language.several_changes import several_changes
@@ -83,9 +84,13 @@ def understand(text: str, around: Surroundings) -> list[Meaning]:
 
 def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
+    message = paired(without_address(message))
+    return closed(message, _before_the_door(message))
+
+
+def _before_the_door(message: Message) -> list[Meaning]:
     if not message.chunks:
         return [Unclear(text="")]
-    message = paired(without_address(message))
     caution = heard(message)
     if caution is None:
         return _with_topics(answered(message, _told) or _told(message), message)
@@ -111,6 +116,9 @@ def _told(message: Message) -> list[Meaning]:
     used = templated(message) if holds_code(message.text) else None
     if used is not None:
         return used  # its letters and digits may look like foods, people and weights
+    parted = told_beside_order(message, _told)
+    if parted is not None:
+        return parted
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:

@@ -9,12 +9,35 @@ from bot.language.chunks import Chunk, Line
 from bot.language.pack import pack
 from bot.language.text import singular
 from bot.language.told import Amount
-from bot.language.weighed import Said, grams_of, weighs
+from bot.language.weighed import Said, grams_of, less, text_of, weighs
 from bot.language.word_lists import word_lists
 
 WORDS = word_lists("telling")
 MOST_BEHIND = 5
 """How many words after 'of it' may say whose it was."""
+
+
+def all_but(said: Said) -> list[Chunk] | None:
+    """'I ate everything but 35 g of the 260 g risotto', '8 dumplings, ate all but 3': the whole less what was left."""
+    told = [c for c in said.chunks if c.kind == "amount"]
+    led = {end: c.start for c in said.chunks if (end := said.says("all_but", c.start)) is not None}
+    part = next((c for c in told if c.start in led), None)
+    whole = next((c for c in told if c is not part), None)
+    if len(told) != 2 or part is None or whole is None or part.amount is None or whole.amount is None:
+        return None
+    kinds = {part.amount.kind, whole.amount.kind}
+    if part.amount.doubt or whole.amount.doubt or not kinds <= {"mass", "bare"}:
+        return None
+    if whole.amount.kind == "mass" or weighs(whole):
+        left = less(whole, part)
+    else:
+        value = whole.amount.value - part.amount.value
+        left = replace(whole.amount, value=value, text=f"{text_of(whole)} less {text_of(part)}")
+    if left.value <= 0:
+        return None
+    links = range(part.end, whole.start)
+    gone = [c for c in said.chunks if led[part.start] <= c.start < part.end or (c.kind == "word" and c.start in links)]
+    return said.but(gone, {whole.start: left})
 
 
 def of_whole(said: Said) -> list[Chunk] | None:

@@ -30,6 +30,7 @@ from bot.language import (
     number_words,
     pack,
     scanner,
+    shorthand,
     word_lists,
 )
 from bot.language.setting_meanings import SetReminder
@@ -52,6 +53,7 @@ CACHED = (
     name_tables.table_names, name_tables.table_fat_classes, name_tables.personal_names, names.vocabulary,
     modifiers._phrases,
     scanner.readers_of, counting.amount_openers, word_lists.lists_of, noise._noise_openers,
+    shorthand._shorthand,
 )  # fmt: skip
 """What is read once and has to be read anew in the other spelling."""
 MOST_READ_OTHERWISE = 696

@@ -72,6 +72,8 @@ def change(reading: Reading, message: Message) -> Meaning | None:
     amount = cast("Amount | None", values.get("amount"))
     by = cast("Amount | None", values.get("by"))
     if by is not None:
+        if all(by.grams != each.grams for each in message.amounts):
+            return None  # '112 g cheddar, left half': it has become what was eaten of it
         sign = cast(int, values["direction"])
         by = replace(by, value=sign * by.value, grams=None if by.grams is None else sign * by.grams)
     old, new = _name(reading, "old"), _name(reading, "name")
