@@ -242,6 +242,9 @@ def _less_vessel(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
 
 def _out_of_container(stretch: Stretch, first: Weighed, second: Weighed) -> list[Chunk] | None:
     """'pb jar 412>365', 'tub of macaroni 430 g going in, 118 g coming out': what came out of what it is kept in."""
+    turned = stretch.says("read_again", first.context) and stretch.says("read_at_first", second.context)
+    if turned and first.grams < second.grams:
+        first, second = second, first  # 'block of cheddar now 310, was 400'
     if (
         not stretch.stored
         or first.grams <= second.grams
@@ -264,6 +267,8 @@ def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
     """'500 g tub of yogurt, ate 200 g', 'tin of tuna 145 g, 102 g drained': what was eaten of what was there."""
     if any(c.kind == "moment" for c in stretch.chunks) or stretch.says("once_more", stretch.chunks):
         return None
+    if _is_taken_off(stretch, fewer, more):
+        return _kept(stretch, _out_of(fewer, more))
     if fewer.weight.start < more.weight.start or not any(food in more.context for food in stretch.foods):
         return None  # 'I was 201 lb and had a banana, 118 g'
     out = _out_of(fewer, more)
@@ -271,6 +276,15 @@ def _eaten_of_it(stretch: Stretch, more: Weighed, fewer: Weighed) -> list[Chunk]
         return _kept(stretch, out) if stretch.stored else None
     eaten = _was_eaten(stretch, fewer) or stretch.said.says("used", fewer.weight.end) is not None
     return _kept(stretch, out) if eaten and not _was_eaten(stretch, more) else None
+
+
+def _is_taken_off(stretch: Stretch, fewer: Weighed, more: Weighed) -> bool:
+    """'took 90 g off the 400 g block of cheddar': so much, out of a larger weight that is told right behind it."""
+    line = stretch.line
+    between = line.plain[fewer.weight.end : more.weight.start]
+    if not between or len(between) > MOST_BETWEEN or not pack()["from_the_whole"].found(between[:2]):
+        return False
+    return bool(stretch.stored) and stretch.says("takes_off", fewer.context)
 
 
 def _out_of(part: Weighed, whole: Weighed) -> Weighed:

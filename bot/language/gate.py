@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from bot.language.chunks import Chunk, Kind
+from bot.language.long_ago import is_of_old
 from bot.language.meanings import LeftOut, Meaning, NotMine
 from bot.language.message import SENTENCE_END, Message, once
 from bot.language.narrated import is_article, is_creature
@@ -61,7 +62,7 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
             found.append(meaning)
             continue
         clause = _Clause(message, parts, *place)
-        others = clause.is_somebodys()
+        others = clause.is_somebodys() or _is_elsewhere(message, parts, meaning, clause)
         if clause.is_eaten_after_all() or not (others or clause.is_doubtful()):
             found.append(meaning)
         elif others and _told_of_oneself(message, parts, meaning, meant):
@@ -71,6 +72,16 @@ def made_sure(message: Message, meant: Sequence[Meaning]) -> list[Meaning]:
         else:
             found.append(replace(meaning, unsure=True))
     return found
+
+
+def _is_elsewhere(message: Message, parts: Sequence[Sequence[Chunk]], item: Item, clause: _Clause) -> bool:
+    """Whether the food is named in another clause than its amount, as eaten by another: 'he ate my toast. 60 g'."""
+    if item.batch is not None or item.name is None or any(c.kind == "food" for c in clause.own):
+        return False
+    named = set(item.name.text.lower().split())
+    told = ((n, c) for n, part in enumerate(parts) for c in part if c.kind == "food")
+    place = next(((n, c) for n, c in told if n != clause.n and named & set(c.text.lower().split())), None)
+    return place is not None and _Clause(message, parts, *place).is_eaten_up()
 
 
 def _unless_theirs(message: Message, item: Item) -> Meaning:
@@ -213,6 +224,7 @@ class _Clause:
         """Whether words say that it was denied, only possible, put somewhere or taken back."""
         return (
             self._is_denied()
+            or is_of_old(self.message, self.amount.start, self.own[-1].end)
             or pack()["unreal"].found(self.before)
             or (
                 pack()["lies_there"].found(self.behind[:SHORT])
@@ -225,6 +237,17 @@ class _Clause:
     def is_somebodys(self) -> bool:
         """Whether somebody else is the subject of its clause, or got it."""
         return self._is_done_by_another() or self._goes_to_another() or self._is_eaten_by_another()
+
+    def is_eaten_up(self) -> bool:
+        """'they've eaten my toast': whether somebody else is the subject of the verb of eating that leads up to it."""
+        ate = next((n for n, w in enumerate(self.before) if w in pack()["ate_or_touched"]), None)
+        start = self._told.start - len(self.before)
+        oneself = pack()["oneself"]
+        if ate is None or any(w in oneself or w in pack()["the_writer"] for w in self.before[: ate + 1]):
+            return False
+        return self.before[0].removesuffix("ve") in pack()["they"] or any(
+            self._is_person(start + n) for n in range(ate)
+        )
 
     def is_eaten_after_all(self) -> bool:
         """'nobody wanted the last 45 g, so down it went'."""
@@ -256,19 +279,34 @@ class _Clause:
         """'the wee man got 90 g', 'my client crushed 200 g'."""
         words, before, told = pack(), self.before, self._told.start
         start = told - len(before)
+        counted = self._told.kind == "amount" and self._told is not self.amount and self.amount.start > told
+        if counted and any(self._is_deed(w) for w in self._said(told, self.amount.start)):
+            told = self.amount.start  # 'the lad at table two ate 300 g'
+            before = self._said(start, told)
         previous = self.parts[self.n - 1] if self.n else self.own
         if len(before) > 1 and before[0] in words["joining"] and self._is_deed(before[1]) and previous[-1].end == start:
             start = previous[0].start  # 'my husband bought and ate 200 g'
             before = self._said(start, told)
-        if any(w in words[name] for w in before for name in ("oneself", "us_all", "subject_told")):
+        told_by = [w for n, w in enumerate(before) if not n or before[n - 1] not in words["beside_me"]]  # 'next to me'
+        if any(w in words[name] for w in told_by for name in ("oneself", "us_all", "subject_told")):
             return False  # 'once he was gone it was 160 g'
         made = len(before) - 1 if any(c.kind == "state" and c.end == told for c in self.own) else 0
         verb = next((n for n, w in enumerate(before) if n and (n == made or self._is_deed(w))), None)
         if verb is None or verb > MOST_SUBJECT:
-            return False
+            return self._is_creatures()
         if before[verb] in words["says_so"]:
             return not any(w in words["shows_weight"] for w in before[:verb])
         return any(self._is_person(start + n) for n in range(verb) if not self._is_place(start + n))
+
+    def _is_creatures(self) -> bool:
+        """'the goat ate 300 of the soup': an animal that is a food too, right before a verb of eating."""
+        lead, said = self._told, self.message.line.plain
+        return (
+            lead.kind == "food"
+            and lead.end < self.amount.start
+            and is_creature(self.message, lead.start, alone=True)
+            and any(w in pack()["got_food"] or w in pack()["ate"] for w in said[lead.end : lead.end + 1])
+        )
 
     def _is_place(self, i: int) -> bool:
         """'round at mum's', 'over from my sister': whether somebody is only whom the writer was with."""

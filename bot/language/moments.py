@@ -349,13 +349,16 @@ class MomentReader:
         if half is not None:
             return half
         number = self.numbers.best(j)
-        if number is None or not number.word or self._text(number.end) not in ("past", "to"):
+        if number is None or self._text(number.end) not in ("past", "to"):
             return None
+        if not number.word and j == i:
+            return None  # '150 to 200'
         minutes = number.value if number.value >= 1 else 60 * number.value
         hour = self.numbers.shortest(number.end + 1)
         if hour is None or minutes % 5 or not 0 < minutes <= 30 or hour.value != int(hour.value):
             return None
-        if not 0 <= hour.value < 24 or (j == i and number.value >= 1 and not self._clock_ends(hour.end)):
+        counted = number.value >= 1 and (j == i or not number.word)
+        if not 0 <= hour.value < 24 or (counted and not self._clock_ends(hour.end)):
             return None
         shift = minutes if self._text(number.end) == "past" else -minutes
         clock = (datetime(2000, 1, 2, int(hour.value), tzinfo=UTC) + timedelta(minutes=shift)).time()

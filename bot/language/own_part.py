@@ -11,6 +11,7 @@ from itertools import groupby, takewhile
 
 from bot.language.chunks import Chunk
 from bot.language.denied import without_denied
+from bot.language.eaten_clause import only_eaten
 from bot.language.message import Message, once
 from bot.language.number_words import number_words
 from bot.language.pack import pack, plain
@@ -30,11 +31,11 @@ CUTS = frozenset({",", ";", ".", "!", "(", ")", "-", "\n"})
 
 @once
 def what_counts(message: Message) -> Message:
-    """The message without what it denies, less what was taken off a weight, reduced to the writer's own part.
+    """The message without what it denies, less what was taken off a weight, reduced to what the writer ate of it.
 
     A message of which nothing would be left stays as it is.
     """
-    reduced = own_part(less_what_was_taken(without_denied(message)))
+    reduced = own_part(only_eaten(less_what_was_taken(without_denied(message))))
     return reduced if reduced.chunks else message
 
 

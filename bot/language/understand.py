@@ -245,6 +245,9 @@ def _only_tells(message: Message) -> bool:
 
 def _is_for_later(told: Message, message: Message) -> NotMine | None:
     """What says that a list is bought or cooked by a recipe, or goes into a dish that the first sentence plans."""
+    head = message.chunks[:2]
+    if len(head) > 1 and head[1].text == ":" and head[0].text.lower() in pack()["to_be_bought"]:
+        return NotMine(why="shopping")  # 'need: 2 kg spuds, wine'
     lines = told.sentences()
     if len(lines) > 1 and not lines[0].of("food", "amount", "batch") and lines[0].has_any(told.words.shopping):
         return NotMine(why="shopping")
