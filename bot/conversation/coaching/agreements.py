@@ -176,6 +176,8 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     else:
         _close_questions(which.coach_id, ex)
         ex.say(f"{which.coach} is no longer your coach and can't see your records any more.")
+        if which.covers_id is None:
+            ex.say(f"To take it back: share with {which.coach} again")
         ex.tell(which.coach_id, f"{which.called} has ended the coaching; you can't see their records any more.")
     return None
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TypeVar
 
-from bot.store.coaching import Coaching
+One = TypeVar("One")
 
 
-def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:
+def matching(said: str, among: Sequence[One], name: Callable[[One], str]) -> list[One]:
     """Those with exactly that name, or else those with it as one of their names."""
     word = said.casefold().strip()
     whole = [each for each in among if name(each).casefold() == word]

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from bot.language.asked import Listing, WhatIf
 from bot.language.frames.aims import told_aim
+from bot.language.frames.consents import perhaps_of_sharing
 from bot.language.frames.of_clients import stretch
 from bot.language.guided import (
     ClientFigures,
@@ -336,6 +337,8 @@ def _by_client(scene: Scene) -> list[Meaning] | None:
     """What somebody who guides nobody asks: what they are to reach, and who sees what."""
     message = scene.message
     asks = message.asks or "?" in message.said or scene.cue("question_word") or _begins_asking(message)
+    if not asks and (less := perhaps_of_sharing(scene)) is not None:
+        return less
     if not asks or _weighs(scene) or message.of("energy", "macro"):
         return None
     stranger = _stranger(message)
