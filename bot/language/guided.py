@@ -85,7 +85,7 @@ class ClientFigures:
 
     clients: tuple[str, ...] = ()
     """Empty: all of them."""
-    of: Literal["nutrients", "body_weight", "target", "days"] = "nutrients"
+    of: Literal["nutrients", "body_weight", "target", "days", "reminders"] = "nutrients"
     nutrients: tuple[str, ...] = ()
     """`kcal` and fields of the nutrients; empty: energy and protein."""
     first: date

@@ -15,6 +15,7 @@ from bot.language.clearing import cleared, without_address
 from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
+from bot.language.frames.carried import carried_over
 from bot.language.frames.consents import consented
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
@@ -107,6 +108,9 @@ def _told(message: Message) -> list[Meaning]:
     used = templated(message) if holds_code(message.text) else None
     if used is not None:
         return used  # its letters and digits may look like foods, people and weights
+    carried = carried_over(message, _told) if message.around.clients else None
+    if carried is not None:
+        return carried
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:

@@ -137,7 +137,18 @@ _ALL = Prepared(
 def belongings(books: Books) -> Belongings:
     """The person's belongings, read in one statement."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id, "now": books.at}
-    kinds = ("batch", "tare", "label", "habit", "question", "client", "client_before", "coach", "coach_before", "setting")
+    kinds = (
+        "batch",
+        "tare",
+        "label",
+        "habit",
+        "question",
+        "client",
+        "client_before",
+        "coach",
+        "coach_before",
+        "setting",
+    )
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     memory: dict[tuple[str, str], str] = {}
     for kind, name, number, word in _ALL.all(books.conn, owners):

@@ -211,6 +211,12 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
             f"To ask for their consent again, say: invite {meaning.client}",
             Why.NO_SUCH_CLIENT,
         )
+    if not mine and coaching.coaches(ex.books):
+        return Refuse(
+            f"I can't tell you anything of {meaning.client}: you see only your own records here, and nobody else's.",
+            Why.NO_SUCH_CLIENT,
+        )
     if not mine:
         return Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
-    return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", Why.NO_SUCH_CLIENT)
+    are = "clients are" if len(mine) > 1 else "client is"
+    return Refuse(f"You have no client called {meaning.client}. Your {are} {names}.", Why.NO_SUCH_CLIENT)

@@ -65,7 +65,7 @@ def again(meaning: ShareAgain, ex: Exchange) -> Ask | Refuse | None:
 def _begin(which: Left, meaning: ShareAgain, ex: Exchange) -> Ask | None:
     """Asks for the consent, which shows the records from the first on, and begins the coaching on a yes."""
     if not meaning.settled:
-        yes, no = (ShareAgain(coach=which.coach, settled=answer) for answer in ("yes", "no"))  # type: ignore[arg-type]
+        yes, no = (ShareAgain(coach=which.coach, settled=answer) for answer in ("yes", "no"))
         text = f"Do you want {which.coach} to be your coach again and see your sheets, also those of the time between?"
         return Ask(About.COACHING, text, meaning, (Choice(YES, yes), Choice(NO, no)))
     if meaning.settled == "no":

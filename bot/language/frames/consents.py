@@ -22,15 +22,17 @@ PARTS: Final[tuple[tuple[Part, str], ...]] = (
 )  # fmt: skip
 """The parts with the concepts that name them."""
 MOST_WORDS = 40
+TAKES_BACK = 4
+"""Most words between what is taken and 'back'."""
 REACH = 7
 """Words between a coach and what they do: 'Rhona really does not have to be able to see'."""
 
 
 def consented(scene: Scene) -> list[Meaning] | None:
-    """'Petra doesn't need to see my body weight any more', 'can you stop showing her my stuff', 'she may look again'."""
+    """'Petra doesn't need to see my body weight any more', 'can you stop showing her my stuff', 'she may look'."""
     message = scene.message
     around = message.around
-    if not around.coaches and not around.coaches_before or len(message.chunks) > MOST_WORDS:
+    if (not around.coaches and not around.coaches_before) or len(message.chunks) > MOST_WORDS:
         return None
     if scene.named or message.of("amount", "hash", "price", "macro") or scene.cue("condition"):
         return None
@@ -57,9 +59,11 @@ def _by_turn(scene: Scene) -> list[Meaning] | None:
         return None
     parts = _parts(scene)
     standing = bool(message.around.coaches)
-    return [Withhold(what=part, coach=coach, given=True) for part in parts] if parts and standing else [
-        ShareAgain(coach=coach)
-    ]
+    return (
+        [Withhold(what=part, coach=coach, given=True) for part in parts]
+        if parts and standing
+        else [ShareAgain(coach=coach)]
+    )
 
 
 def _less(scene: Scene, coach: str, *, certain: bool) -> list[Meaning]:
@@ -121,12 +125,14 @@ def _turn(scene: Scene, words: Sequence[str], asks: bool) -> Turn:
     gone = [(at, end) for at, end in _places(words, "rid_of_them") if any(at < who <= end + 1 for who in onlookers)]
     kept = bool(_places(words, "kept_to_oneself"))
     back = bool(_places(words, "let_back_in")) and bool(onlookers)
-    if seen is None and not (shown or itself or gone or kept or back) or _is_idle(scene, words):
+    if (seen is None and not (shown or itself or gone or kept or back)) or _is_idle(scene, words):
         return ""
     if seen is not None and not (shown or itself or gone or back) and not _of_the_writer(scene):
         return ""
     asked = asks or _begins_asking(words)
-    sends = seen is None and not (itself or gone or back) and onlookers and onlookers[-1] < _places(words, "shows_it")[0][0]
+    sends = (
+        seen is None and not (itself or gone or back) and onlookers and onlookers[-1] < _places(words, "shows_it")[0][0]
+    )
     if sends and not scene.cue("seen_data", "shared_of_mine") and not kept:
         return ""  # 'did she send anything?'
     if asked and not _requests(words):
@@ -136,8 +142,9 @@ def _turn(scene: Scene, words: Sequence[str], asks: bool) -> Turn:
     if not asked and scene.message.around.coaches and _places(words, "nothing_else") and not _stops(words):
         return "perhaps"
     if kept or _stops(words):
-        return "stop" if kept or asked or _places(words, "will_to_stop") else "perhaps"
-    given = back or _places(words, "given_again")
+        willed = kept or asked or _takes_back(words) or _places(words, "will_to_stop")
+        return "stop" if willed else "perhaps"
+    given = back or bool(_places(words, "given_again"))
     if not given and _places(words, "may_look") and scene.cue("seen_data", "shared_of_mine"):
         given = not all(words[at] in pack()["he_or_she"] for at in onlookers)
     return "again" if given else ""
@@ -166,17 +173,29 @@ def _is_idle(scene: Scene, words: Sequence[str]) -> bool:
 def perhaps_of_sharing(scene: Scene) -> list[Meaning] | None:
     """What else may be a wish that a coach sees less, where nothing else was made out: it is asked, never dropped."""
     message = scene.message
-    if not message.around.coaches or not scene.cue("of_a_consent") or message.has_any(message.words.people - _names(scene) - pack()["own_coach_word"].words):
+    if (
+        not message.around.coaches
+        or not scene.cue("of_a_consent")
+        or message.has_any(message.words.people - _names(scene) - pack()["own_coach_word"].words)
+    ):
         return None
     return [StopSharing(coach=named[0] if len(named := _named(scene)) == 1 else "")]
 
 
 def _stops(words: Sequence[str]) -> bool:
     """Whether it says no to it, in the present: 'did not see' tells what was."""
+    if _takes_back(words):
+        return True
     for at, _ in _places(words, "no_to_it"):
         if words[at] != "not" or at == 0 or words[at - 1] not in pack()["told_of_the_past"]:
             return True
     return False
+
+
+def _takes_back(words: Sequence[str]) -> bool:
+    """'I take it back that she can look': whether something is taken back, with what it is between."""
+    backs = [at for at, word in enumerate(words) if word in pack()["back_to_me"]]
+    return any(0 <= back - end <= TAKES_BACK for _, end in _places(words, "takes_it") for back in backs)
 
 
 def _begins_asking(words: Sequence[str]) -> bool:

@@ -113,7 +113,8 @@ def how_is(reading: Reading, message: Message) -> Meaning | None:
 
 def history(reading: Reading, message: Message) -> Meaning | None:
     """A stretch of a client's records, up to today."""
-    if not guides_only(reading, message):
+    client = _client(reading)
+    if not guides_only(reading, message) or (client.islower() and not is_client(client, known(message.line))):
         return None
     today = message.around.today
     days = cast("int | None", reading.values.get("days"))
