@@ -211,7 +211,7 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
             f"To ask for their consent again, say: invite {meaning.client}",
             Why.NO_SUCH_CLIENT,
         )
-    if not mine and coaching.coaches(ex.books):
+    if not mine and (coaching.coaches(ex.books) or ex.known.own.coaches_before):
         return Refuse(
             f"I can't tell you anything of {meaning.client}: you see only your own records here, and nobody else's.",
             Why.NO_SUCH_CLIENT,

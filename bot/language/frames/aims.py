@@ -250,19 +250,19 @@ def _checked(scene: Scene, told: Figures, first: date | None, until: date | None
     heavy = [name for name in MOST_A_DAY if values.get(name, 0) >= LEAST_BARE_KCAL]
     if len(heavy) == 1 and KCAL not in values:
         values[KCAL] = values.pop(heavy[0])  # '3000 a day, protein same as before'
+    kept = scene.cue("stays_as_it_is")
+    light = [name for name in _nutrients(scene) if name != KCAL and name not in values]
+    if kept and len(set(light)) == 1 and values.get(KCAL, LEAST_BARE_KCAL) < LEAST_BARE_KCAL:
+        values[light[0]] = values.pop(KCAL)  # 'protein down to 130, calories as they are'
     if told.bare:
-        for_energy = scene.cue("stays_as_it_is") and scene.cue("energy")
         # So much of a nutrient is nobody's target: 'up to 3000, protein as before'.
-        named = (
-            []
-            if for_energy or told.bare[0] >= LEAST_BARE_KCAL
-            else [name for name in _nutrients(scene) if name not in values]
-        )
+        heavy_one = told.bare[0] >= LEAST_BARE_KCAL
+        named = [] if heavy_one else [n for n in _nutrients(scene) if n not in values and not (kept and n == KCAL)]
         others = set() if told.bare[0] >= LEAST_BARE_KCAL else set(_nutrients(scene)) - set(values) - {KCAL}
         if len(told.bare) == 1 and KCAL in values and len(others) == 1:
             return TargetSaid(Figures({**values, others.pop(): told.bare[0]}), first, until, days)
         weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
-        if len(told.bare) == 1 and not values and len(set(named)) == 1 and not scene.cue("energy"):
+        if len(told.bare) == 1 and not values and len(set(named)) == 1 and (kept or not scene.cue("energy")):
             return TargetSaid(Figures({named[0]: told.bare[0]}), first, until, days)
         if len(told.bare) > 1 or KCAL in values or named or weighed or told.bare[0] < LEAST_BARE_KCAL:
             return None

@@ -46,9 +46,7 @@ def _by_turn(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     if message.has_any(message.words.people - pack()["own_coach_word"].words - _names(scene)):
         return None
-    if scene.foods and not scene.cue("consent_itself", "seen_data", "shared_of_mine"):
-        return None
-    turns = [_turn(scene, words, asks) for words, asks in _clauses(scene)]
+    turns = [_turn(scene, words, asks) for words, asks in _clauses(scene) if not _of_food(scene, words)]
     named = _named(scene)
     coach = named[0] if len(named) == 1 else ""
     if "stop" in turns or "perhaps" in turns:
@@ -111,6 +109,14 @@ def _clauses(scene: Scene) -> list[tuple[list[str], bool]]:
     return found
 
 
+def _of_food(scene: Scene, words: Sequence[str]) -> bool:
+    """Whether a clause is about a food: 'she can have the soup again'."""
+    if scene.cue("consent_itself", "seen_data", "shared_of_mine"):
+        return False
+    plain = scene.message.line.plain
+    return any(plain[n] in words for c in scene.foods for n in range(c.start, c.end))
+
+
 def _places(words: Sequence[str], concept: str) -> list[tuple[int, int]]:
     return [(at, end) for at in range(len(words)) if (end := pack()[concept].end(words, at)) is not None]
 
@@ -159,13 +165,18 @@ def _onlookers(scene: Scene, words: Sequence[str]) -> list[int]:
 
 def _of_the_writer(scene: Scene) -> bool:
     """Whether what is seen is the writer's: 'my meals', 'what I eat', 'me', or a part of the consent."""
-    return scene.cue("seen_data", "shared_of_mine", "seen_of_me") or bool(_parts(scene))
+    if scene.cue("seen_data", "shared_of_mine", "seen_of_me") or _parts(scene):
+        return True
+    plain = scene.message.line.plain
+    coaches = {at for at, _ in _places(plain, "coach_word")}
+    return any(word in pack()["my_own"] for at, word in enumerate(plain) if at not in coaches)
 
 
 def _is_idle(scene: Scene, words: Sequence[str]) -> bool:
     """Whether it wishes nothing of it: 'I don't mind if she sees it', 'i cant see her note', 'let her know that …'."""
     said = [word for word in words if word not in pack()["polite"]]
-    known = pack()["lets_know"].end(said, 0) is not None and bool(_places(said, "know_that"))
+    at = 1 if said[:1] and said[0] in pack()["the_writer"] else 0
+    known = pack()["lets_know"].end(said, at) is not None and bool(_places(said, "know_that"))
     passed_on = known or pack()["tell"].end(said, 0) is not None
     return passed_on or bool(_places(words, "does_not_mind") or _places(words, "writer_looks"))
 

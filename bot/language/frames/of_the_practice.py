@@ -61,12 +61,9 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     comes_in = not scene.foods and not message.of("energy", "macro") and _comes_on_board(scene)
     if comes_in and not _named(_everybody(message), message) and (unknown := stranger(message)):
         return [Invite(called=unknown)]
-    elsewhere = of_nobody_here(scene, found)
-    if elsewhere is not None:
-        return elsewhere
-    kept = noted(message)
-    if kept is not None:
-        return kept
+    certain = of_nobody_here(scene, found) or noted(message)
+    if certain is not None:
+        return certain
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
         named = _named(around.clients, message)
         return _set(scene, tuple(named)) if named else None
@@ -121,6 +118,8 @@ def _roster_more_exactly(scene: Scene, only: Roster) -> list[Meaning] | None:
 def _client_more_exactly(scene: Scene, only: Meaning) -> list[Meaning] | None:
     """What is asked of one client besides how they are or what they ate."""
     if isinstance(only, HowIs | ClientFigures | ClientSheet) and scene.cue("reminder", "reminded") and _asks(scene):
+        return _reminders(scene)
+    if isinstance(only, HowIs) and scene.cue("is_paused", "a_pause") and _asks(scene):
         return _reminders(scene)
     if isinstance(only, HowIs | ClientSheet) and scene.cue("i_wrote"):
         return [PrivateNotes(client=only.client)]
@@ -236,7 +235,8 @@ def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
         return None
     if scene.cue("well_again", "back_on") and not scene.cue("target_word", "read_it_back"):
         return [Resume(client=clients[0])]
-    if scene.cue("on_hold", "stops_pinging"):
+    left_alone = scene.cue("let_them_be") and scene.cue("in_peace")
+    if left_alone or scene.cue("on_hold", "stops_pinging"):
         first, until = stretch(scene)
         return [Pause(client=clients[0], first=first, until=until)]
     return [EndCoaching(whom=clients[0])] if scene.cue("off_the_list") else None
@@ -368,7 +368,11 @@ def _own_aim(scene: Scene, found: Sequence[Meaning]) -> list[Meaning] | None:
     message = scene.message
     if not all(isinstance(m, (*UNTOLD, Remaining, TotalOf)) for m in found) or message.of("amount", "energy", "macro"):
         return None
-    if scene.foods or not message.around.coaches or scene.cue("still_to_have", "condition", "ended_up_having"):
+    if (
+        scene.foods
+        or not (message.around.coaches or message.around.coaches_before)
+        or scene.cue("still_to_have", "condition", "ended_up_having")
+    ):
         return None
     spoken = scene.cue("own_aims") or (scene.cue("own_aim_asked") and scene.cue("for_every_day"))
     given = scene.cue("put_on_me") and scene.cue("he_or_she", "coach_word", "own_coach_word")

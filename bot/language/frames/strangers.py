@@ -66,7 +66,7 @@ def of_nobody_here(scene: Scene, found: Sequence[Meaning]) -> list[Meaning] | No
     if named_in(names, words) or (message.of("amount") and scene.foods):
         return None
     asks = message.asks or "?" in message.said
-    guided = around.guides or bool(around.clients or around.coaches)
+    guided = around.guides or bool(around.clients or around.coaches or around.coaches_before)
     own = any(isinstance(m, OF_THE_WRITER) for m in found)
     if not own and not (guided and (asks or _is_moved(scene, found) or _is_told_of(scene, found))):
         return None
@@ -89,9 +89,11 @@ def _is_told_of(scene: Scene, found: Sequence[Meaning]) -> bool:
     """'Gerda should get 1800 kcal', 'remind Olek to log': something for somebody, of which nothing was made out."""
     if not scene.message.around.guides or not all(isinstance(m, NOTHING) for m in found):
         return False
+    if scene.message.of("energy", "macro"):
+        return True
     first = scene.message.line.plain[scene.message.chunks[0].start]
     return first in pack()["does_to_somebody"] or scene.cue(
-        "client_moved", "reminder", "reminded", "target_word", "on_hold", "stops_pinging"
+        "client_moved", "reminder", "reminded", "target_word", "on_hold", "stops_pinging", "paused_among"
     )
 
 
@@ -116,7 +118,8 @@ def _person(scene: Scene, asks: bool) -> str:
         says = is_notion(word) or is_action(word) or is_person_noun(word)
         guides = message.around.guides and not asks and not says
         alone = not behind.isalpha() or behind in words["carried_on"]
-        unlike = not is_real_word(word) or (guides and (subject or (written and alone)))
+        does = asks and subject and not says and behind in words["does_as_people_do"]
+        unlike = not is_real_word(word) or does or (owner and written) or (guides and (subject or (written and alone)))
         if asks and not given and not scene.cue("does_as_people_do"):
             continue  # 'is Quorn high in protein?'
         if given or (unlike and (written or first or led or asks)):
