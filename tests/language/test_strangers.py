@@ -140,7 +140,13 @@ def test_what_a_coach_wishes_is_done_as_it_is_told(said: str, meant: list[Meanin
 
 
 @pytest.mark.parametrize(
-    "said", ("confirm my current targets", "what did she put me on", "what am i meant to be eating each day again")
+    "said",
+    (
+        "eh what number coach give me ah?",
+        "confirm my current targets",
+        "what did she put me on",
+        "what am i meant to be eating each day again",
+    ),
 )
 def test_a_client_s_targets_are_read_back(said: str) -> None:
     assert understand(said, CLIENT) == [Listing(of="target")]

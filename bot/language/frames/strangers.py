@@ -118,7 +118,8 @@ def _person(scene: Scene, asks: bool) -> str:
         says = is_notion(word) or is_action(word) or is_person_noun(word)
         guides = message.around.guides and not asks and not says
         alone = not behind.isalpha() or behind in words["carried_on"]
-        does = asks and subject and not says and (written or behind in words["does_as_people_do"])
+        verb = subject and before not in words["question_word"]
+        does = asks and verb and not says and (written or behind in words["does_as_people_do"])
         unlike = not is_real_word(word) or does or (owner and written) or (guides and (subject or (written and alone)))
         if asks and not given and not scene.cue("does_as_people_do"):
             continue  # 'is Quorn high in protein?'
