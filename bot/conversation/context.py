@@ -40,6 +40,7 @@ def surroundings(ex: Exchange, waiting: Sequence[StoredQuestion], shown: Collect
         clients=ex.known.own.clients,
         coaches=ex.known.own.coaches,
         clients_before=ex.known.own.clients_before,
+        coaches_before=ex.known.own.coaches_before,
         guides=books.person.role == "coach",
         said_before=partial(inbox.lately_said, books.conn, books.inbound_id),
         words=own_words.told(ex.known),

@@ -33,7 +33,7 @@ def _consents(message: Message, said: Sequence[str]) -> bool | None:
     asks = message.asks and not words["consent_given"].ends(said, 0)  # 'can can, no problem'
     if asks or "?" in message.said or message.of("amount", "food", "batch") or len(said) > LONGEST:
         return None
-    if words["consent_limited"].found(said):
+    if words["consent_limited"].found(said) or words["other_matters"].found(said):
         return None
     declines = said[0] in words["no"] and not words["consent_given"].ends(said, 0)
     refuses = words["consent_refused"].found(said) or declines

@@ -22,8 +22,9 @@ from bot.language.choices import by_state, by_words, likest, of_somebody_else, p
 from bot.language.chunks import Chunk
 from bot.language.fix_meanings import Again, Change
 from bot.language.frames.of_it import portion_put_right, takes_from_pot
+from bot.language.guided import ShareAgain, WhoSees, Withhold
 from bot.language.kinds_picked import kind_picked
-from bot.language.meanings import Answer, Bare, Chatter, Meaning, Unclear
+from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.retold import retold
@@ -59,6 +60,9 @@ PLACES = ("first_choice", "second_choice", "third_choice", "fourth_choice")
 
 UNTOLD = (Answer, Bare, Chatter, Item, Unclear)
 """What words mean by themselves that may be an answer to an earlier question."""
+
+AGREEING = (*UNTOLD, NotMine, ShareAgain, Skip, WhoSees, Withhold)
+"""What words mean by themselves that may agree to a coaching."""
 
 Plain = Callable[[Message], list[Meaning]]
 """What a message means when no question waits."""
@@ -213,7 +217,7 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     found = detail(message, question, otherwise)
     if found is not None:
         return found
-    if _names_another(message, question) or of_somebody_else(message):
+    if _names_another(message, question) or of_somebody_else(message) or _means_else(message, question, otherwise):
         return None
     kind = kind_picked(message, question) or state_first(message, question)
     if kind is not None:
@@ -234,6 +238,13 @@ def _answer(message: Message, question: Waiting, otherwise: Plain, *, by_number:
     if index is not None:
         return Choice(question=question.key, index=index)
     return _amount(message, question, otherwise) or _food(message, question, otherwise)
+
+
+def _means_else(message: Message, question: Waiting, otherwise: Plain) -> bool:
+    """Whether words that may agree to a coaching are a request of their own: 'confirm my targets' gives no consent."""
+    if question.about != About.COACHING or agreed(message, question) is None:
+        return False
+    return any(not isinstance(meaning, AGREEING) for meaning in otherwise(message))
 
 
 def _names_another(message: Message, question: Waiting) -> bool:

@@ -85,7 +85,7 @@ class ClientFigures:
 
     clients: tuple[str, ...] = ()
     """Empty: all of them."""
-    of: Literal["nutrients", "body_weight", "target", "days"] = "nutrients"
+    of: Literal["nutrients", "body_weight", "target", "days", "reminders"] = "nutrients"
     nutrients: tuple[str, ...] = ()
     """`kcal` and fields of the nutrients; empty: energy and protein."""
     first: date
@@ -328,6 +328,26 @@ class Withhold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StopSharing:
+    """A coach is perhaps to see less, and it is not certain what: one question settles it."""
+
+    coach: str = ""
+    """Empty: whoever guides the person."""
+    kept: bool = False
+    """Whether it is the person's no."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShareAgain:
+    """A coach is to see again what was withdrawn: the parts of a consent, or all of it."""
+
+    coach: str = ""
+    """Empty: whoever guides or guided the person."""
+    settled: Literal["", "yes", "no"] = ""
+    """The person's answer where the coaching has to begin again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ExportFrom:
     """A coach asks for a file of the client's records, in the client's turn."""
 
@@ -371,6 +391,8 @@ Guided = (
     | PrivateNotes
     | PutInGroup
     | Withhold
+    | StopSharing
+    | ShareAgain
     | InPractice
     | ExportFrom
 )

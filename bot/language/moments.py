@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 
+from bot.language.dated_weekdays import which_of_them
 from bot.language.lexicon import Lexicon, lexicon
 from bot.language.number_words import number_words
 from bot.language.numbers import NumberReader
@@ -173,6 +174,9 @@ class MomentReader:
         end = i + 1
         if self._text(end).removesuffix("'s") in WORDS["part_of_day"] and end > before:
             end += 1
+        dated = which_of_them(self._text, end, days[word], today)
+        if dated is not None:
+            return Moment(day=dated.day, ahead=dated.ahead), dated.end
         ahead = None if qualifier in ("last", "past") else today + timedelta(days=-back % 7)
         return Moment(day=today - timedelta(days=back), ahead=ahead), end
 
@@ -187,14 +191,7 @@ class MomentReader:
                 found = date(year + 2000 if year < 100 else year, month, day)
                 return Moment(day=found, ahead=found), end
             found = date(today.year, month, day)
-            before, after = (
-                (found, date(today.year + 1, month, day))
-                if found < today
-                else (
-                    date(today.year - 1, month, day),
-                    found,
-                )
-            )
+            before, after = sorted((found, date(today.year + (1 if found < today else -1), month, day)))
             return Moment(day=found if found <= today else before, ahead=after), end
         except ValueError:
             return None

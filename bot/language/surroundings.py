@@ -178,6 +178,8 @@ class Surroundings:
     """The names of those who guide the person."""
     clients_before: tuple[str, ...] = ()
     """What the person called those whom they guide no longer."""
+    coaches_before: tuple[str, ...] = ()
+    """The names of those who guide the person no longer."""
     guides: bool = False
     """Whether the person has invited somebody to be guided."""
     said_before: Callable[[], Sequence[str]] = tuple

@@ -9,13 +9,14 @@ from bot.language.accounting import accounted, closed
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.belongings import is_dish
+from bot.language.between_sentences import left_alone, only_when, waste_of, with_food
 from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
 from bot.language.clearing import cleared, without_address
-from bot.language.fix_meanings import Waste
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.boxes_told import boxes_told
+from bot.language.frames.carried import carried_over
 from bot.language.frames.consents import consented
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
@@ -58,11 +59,8 @@ from bot.language.surroundings import OwnWords, Surroundings
 from bot.language.text import singular
 from bot.language.told import Item
 from bot.language.usual_things import several_usual
-from bot.language.waste import wastes_found
 from bot.language.words import holds_code
 
-MOST_BEFORE_WASTE = 6
-"""Clauses before a waste weight that may tell together of the food that it came from."""
 TELLING: tuple[Kind, ...] = ("food", "batch", "amount", "hash", "moment", "state")
 """Kinds of chunk without which a stretch tells nothing."""
 MOST_COMMAS = 4
@@ -119,6 +117,9 @@ def _told(message: Message) -> list[Meaning]:
     parted = told_beside_order(message, _told)
     if parted is not None:
         return parted
+    carried = carried_over(message, _told) if message.around.clients else None
+    if carried is not None:
+        return carried
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message)
     if before is not None:
@@ -281,9 +282,9 @@ def _sentences(message: Message) -> list[Meaning]:
     told = bool(message.of("amount")) and bool(message.of("food", "batch"))
     before: Message | None = None
     for sentence in message.sentences():
-        for clause in clauses(_with_food(what_counts(sentence), before)):
-            found = None if told and _only_when(clause) else _topic(clause)
-            if found is None or (waiting and _waste_of(waiting, clause, found)):
+        for clause in clauses(with_food(what_counts(sentence), before)):
+            found = None if told and only_when(clause) else _topic(clause)
+            if found is None or (waiting and waste_of(waiting, clause, found)):
                 waiting.append(clause)
             else:
                 if NotMine(why="negation") in found:
@@ -292,43 +293,7 @@ def _sentences(message: Message) -> list[Meaning]:
                 meanings.extend(found)
         before = sentence
     flush()
-    return [m for m in meanings if not _left_alone(m, untouched)]
-
-
-def _only_when(clause: Message) -> bool:
-    """Whether a clause says when, and nothing else: it dates the weigh-ins around it."""
-    if clause.asks or not clause.of("moment"):
-        return False
-    others = [c for c in clause.chunks if c.kind not in ("moment", "sign")]
-    return all(c.kind == "word" and clause.words.knows(c.text.lower()) for c in others)
-
-
-def _left_alone(meaning: Meaning, untouched: set[str]) -> bool:
-    """Whether a food without an amount is one of those that the message says were not eaten."""
-    if not isinstance(meaning, Item) or meaning.amount is not None or meaning.name is None:
-        return False
-    name = meaning.name
-    return bool(untouched & {*name.foods, f"kinds:{name.kinds}"})
-
-
-def _waste_of(waiting: Sequence[Message], clause: Message, found: Sequence[Meaning]) -> bool:
-    """Whether a clause only tells the waste of the one food before it ('… 312 g; the bones came to 104 g')."""
-    only = found[0] if len(found) == 1 else None
-    if not isinstance(only, Waste) or only.name is not None or len(waiting) > MOST_BEFORE_WASTE:
-        return False
-    told = [c for part in waiting for c in part.of("food", "amount", "batch")]
-    one = [c.kind for c in told].count("food") == 1 and all(c.kind != "batch" for c in told)
-    return one and any(c.kind == "amount" for c in told) and any(c.kind == "part" for c in wastes_found(clause))
-
-
-def _with_food(sentence: Message, before: Message | None) -> Message:
-    """A sentence that only says 'they came to 132 g', with the one food of the sentence before it."""
-    if before is None or not sentence.of("amount") or sentence.of("food", "batch", "hash", "energy"):
-        return sentence
-    foods = before.of("food")
-    if len(foods) != 1 or before.of("amount") or not sentence.has("they", "them", "it", "mine", "those", "these"):
-        return sentence
-    return replace(sentence, chunks=(*sentence.chunks, *foods))
+    return [m for m in meanings if not left_alone(m, untouched)]
 
 
 @once

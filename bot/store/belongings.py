@@ -56,6 +56,8 @@ class Belongings:
     coaches: tuple[str, ...] = ()
     clients_before: tuple[str, ...] = ()
     """What the person called those whom they guide no longer."""
+    coaches_before: tuple[str, ...] = ()
+    """The names of those who guide the person no longer."""
     memory: Mapping[tuple[str, str], str] = field(default_factory=dict)
     """The remembered answers by what they are about and the word (`bot.kinds.Remembered`)."""
     settings: Mapping[str, str] = field(default_factory=dict)
@@ -112,6 +114,9 @@ _ALL = Prepared(
         select(literal_column("'coach'", String), schema.person.c.name, _NOTHING, cast(null(), String))
         .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
         .where(schema.coaching.c.client_id == _PERSON, stands(_NOW)),
+        select(literal_column("'coach_before'", String), schema.person.c.name, _NOTHING, cast(null(), String))
+        .join_from(schema.coaching, schema.person, schema.person.c.id == schema.coaching.c.coach_id)
+        .where(schema.coaching.c.client_id == _PERSON, schema.coaching.c.ended_at.is_not(None)),
         select(
             literal_column(f"'{_MEMORY}'", String) + schema.memory.c.what,
             schema.memory.c.word,
@@ -132,7 +137,18 @@ _ALL = Prepared(
 def belongings(books: Books) -> Belongings:
     """The person's belongings, read in one statement."""
     owners = {"of_kitchen": books.person.kitchen_id, "of_person": books.person.id, "now": books.at}
-    kinds = ("batch", "tare", "label", "habit", "question", "client", "client_before", "coach", "setting")
+    kinds = (
+        "batch",
+        "tare",
+        "label",
+        "habit",
+        "question",
+        "client",
+        "client_before",
+        "coach",
+        "coach_before",
+        "setting",
+    )
     found: dict[str, list[tuple[str, float, str | None]]] = {kind: [] for kind in kinds}
     memory: dict[tuple[str, str], str] = {}
     for kind, name, number, word in _ALL.all(books.conn, owners):
@@ -140,7 +156,7 @@ def belongings(books: Books) -> Belongings:
             found[kind].append((name, number, word))
         elif word is not None:
             memory[kind.removeprefix(_MEMORY), name] = word
-    now = {name for name, _, _ in found["client"]}
+    now = {name for kind in ("client", "coach") for name, _, _ in found[kind]}
     batches = sorted(found["batch"], key=lambda row: row[1])
     return Belongings(
         batches=tuple(OpenBatch(int(number), name, word is not None) for name, number, word in batches),
@@ -151,6 +167,7 @@ def belongings(books: Books) -> Belongings:
         clients=tuple(sorted(name for name, _, _ in found["client"])),
         coaches=tuple(sorted(name for name, _, _ in found["coach"])),
         clients_before=tuple(sorted({name for name, _, _ in found["client_before"]} - now)),
+        coaches_before=tuple(sorted({name for name, _, _ in found["coach_before"]} - now)),
         memory=memory,
         settings={name: word for name, _, word in found["setting"] if word is not None},
     )

@@ -83,6 +83,13 @@ _ENDED = (
     .join(person, person.c.id == coaching.c.coach_id)
     .where(coaching.c.client_id == bindparam("of_person"), coaching.c.ended_at.is_not(None))
 )
+_LEFT = (
+    select(coaching.c.coach_id, person.c.name, coaching.c.called)
+    .join(person, person.c.id == coaching.c.coach_id)
+    .where(coaching.c.client_id == bindparam("of_person"), coaching.c.ended_by == bindparam("of_person"))
+    .where(coaching.c.covers_id.is_(None))
+    .order_by(coaching.c.ended_at.desc(), coaching.c.id.desc())
+)
 _BEGIN = insert(coaching)
 _END = (
     update(coaching)
@@ -117,6 +124,22 @@ def coaches_before(books: Books) -> list[str]:
     now = {each.coach_id for each in coaches(books)}
     rows = books.conn.execute(_ENDED, {"of_person": books.person.id}).all()
     return sorted({name for coach_id, name in rows if coach_id not in now})
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """A coaching that the client has ended: by whom it was, and what the coach called the client."""
+
+    coach_id: int
+    coach: str
+    called: str
+
+
+def left_by_client(books: Books) -> list[Left]:
+    """The coaches whom the person has taken their consent from and who guide them no more, the latest first."""
+    now = {each.coach_id for each in coaches(books)}
+    rows = [Left(*row) for row in books.conn.execute(_LEFT, {"of_person": books.person.id}).all()]
+    return list({each.coach_id: each for each in reversed(rows) if each.coach_id not in now}.values())[::-1]
 
 
 def coach(books: Books, coach_id: int) -> Coaching | None:

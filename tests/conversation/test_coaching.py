@@ -491,7 +491,7 @@ def test_whoever_is_no_client_might_as_well_not_exist(door: Door, ines: Chat, an
     eve.given("321 g banana", "target 1800")
     said = ines.say(text)
     assert said.others == ()
-    assert said.text == never.replace("Ida", "Eve") == "None of your clients is called Eve. Your clients: Ana."
+    assert said.text == never.replace("Ida", "Eve") == "You have no client called Eve. Your client is Ana."
 
 
 def test_two_clients_of_one_name_are_asked_about(door: Door, ines: Chat) -> None:

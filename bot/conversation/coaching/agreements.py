@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
+from typing import TypeVar
 
 from bot import events, people_events
 from bot.conversation import saying
@@ -77,8 +78,10 @@ ForClient = (
 )
 """The meanings that name a client."""
 
+One = TypeVar("One")
 
-def matching(said: str, among: Sequence[Coaching], name: Callable[[Coaching], str]) -> list[Coaching]:
+
+def matching(said: str, among: Sequence[One], name: Callable[[One], str]) -> list[One]:
     """Those with exactly that name, or else those with it as one of their names."""
     word = said.casefold().strip()
     whole = [each for each in among if name(each).casefold() == word]
@@ -192,6 +195,8 @@ def end(meaning: EndCoaching, ex: Exchange) -> Ask | Refuse | None:
     else:
         _close_questions(which.coach_id, ex)
         ex.say(f"{which.coach} is no longer your coach and can't see your records any more.")
+        if which.covers_id is None:
+            ex.say(f"To take it back: share with {which.coach} again")
         ex.tell(which.coach_id, f"{which.called} has ended the coaching; you can't see their records any more.")
     return None
 
@@ -225,6 +230,12 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
             f"To ask for their consent again, say: invite {meaning.client}",
             Why.NO_SUCH_CLIENT,
         )
+    if not mine and (coaching.coaches(ex.books) or ex.known.own.coaches_before):
+        return Refuse(
+            f"I can't tell you anything of {meaning.client}: you see only your own records here, and nobody else's.",
+            Why.NO_SUCH_CLIENT,
+        )
     if not mine:
         return Refuse(NO_CLIENTS, Why.NO_SUCH_CLIENT)
-    return Refuse(f"None of your clients is called {meaning.client}. Your clients: {names}.", Why.NO_SUCH_CLIENT)
+    are = "clients are" if len(mine) > 1 else "client is"
+    return Refuse(f"You have no client called {meaning.client}. Your {are} {names}.", Why.NO_SUCH_CLIENT)

@@ -60,6 +60,8 @@ def _line(meaning: ClientFigures, books: Books) -> str:
         return _body_weight(books)
     if meaning.of == "target":
         return _target(books)
+    if meaning.of == "reminders":
+        return _reminders(books)
     return _days(meaning, books) if meaning.of == "days" else _nutrients(meaning, books)
 
 
@@ -69,6 +71,16 @@ def _target(books: Books) -> str:
         return "no target is set."
     shared = _shared(target, books)
     return f"target {aiming.target_line(shared)}." if shared != Target() else "a target is set; energy is not shared."
+
+
+def _reminders(books: Books) -> str:
+    """Whether a pause lets them rest; when they come is the client's own matter."""
+    paused = pausing.pauses_of(facts.settings(books)).ahead(books.today)
+    if paused is None:
+        return "no pause is on; reminders come as the client has set them."
+    if paused.first > books.today:
+        return f"paused from {saying.day(paused.first, books.today)} until {saying.day(paused.last, books.today)}."
+    return f"yes, paused: reminders rest until {saying.day(paused.last, books.today)}."
 
 
 def _shared(target: Target, books: Books) -> Target:

@@ -16,6 +16,7 @@ from bot.conversation.coaching import (
     pauses,
     remarks,
     roster,
+    sharing,
     templates,
 )
 from bot.conversation.exchange import Exchange
@@ -95,6 +96,10 @@ def of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one 
             return remarks.group(meaning, ex)
         case g.Withhold():
             return parts.withhold(meaning, ex)
+        case g.StopSharing():
+            return sharing.stop(meaning, ex)
+        case g.ShareAgain():
+            return sharing.again(meaning, ex)
         case g.ExportFrom():
             return parts.asked_for_export(meaning, ex)
         case _:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 
+from bot.language.chunks import Chunk
 from bot.language.fact_meanings import SetTarget
 from bot.language.figures import KCAL, Figures, figure, figures, nutrient_at
 from bot.language.goals import LEAST_BARE_KCAL, TargetSaid, kind_of_day
 from bot.language.guided import TargetFor
-from bot.language.meanings import Meaning
+from bot.language.meanings import Meaning, Unclear
+from bot.language.message import Message
 from bot.language.pack import pack
-from bot.language.persons import clients_named
+from bot.language.persons import clients_named, named_in
 from bot.language.scene import Scene
 from bot.language.times import from_day, spoken, until_day
 
@@ -27,6 +30,8 @@ OWN = ("target_word", "own_aim", "agreed_with", "target_moved", "aiming", "for_g
 """Concepts of which one says that an aim is the writer's where nobody else is spoken of."""
 LONGEST = timedelta(days=366)
 """A target for longer is none: '2200 a day' is no time."""
+MOST_A_DAY = ("protein_g", "fat_g", "fibre_g")
+"""Of what nobody is to eat as many grams as a day has kilocalories."""
 BESIDE = 3
 """Tokens between the word for a target and its figures ('the goal is now 1900 kcal')."""
 
@@ -54,8 +59,45 @@ def aimed(scene: Scene) -> Sequence[Meaning] | None:
     if clients and per:
         return None
     if clients:
-        return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
+        return told_to_each(scene, clients) or [target_of(name, told) for name in clients]
     return [SetTarget(per=per, **told.amounts(), **more)]  # type: ignore[arg-type]
+
+
+def target_of(client: str, told: TargetSaid) -> TargetFor:
+    """The target for a client."""
+    more = {"day": told.first, "until": told.until, "days": told.days}
+    return TargetFor(client=client, **told.amounts(), **more)  # type: ignore[arg-type]
+
+
+def told_to_each(scene: Scene, clients: Sequence[str]) -> list[Meaning] | None:
+    """'2400 for Teo and 1800 for Kim', 'Teo 2400 kcal, Kim just protein 75': each client with figures of their own.
+
+    None where they share their figures; unclear where some of them are nobody's.
+    """
+    message = scene.message
+    places = [
+        n for n, c in enumerate(message.chunks) if c.kind == "word" and named_in(tuple(clients), _said(message, c))
+    ]
+    figures_at = [n for n, c in enumerate(message.chunks) if c.kind in ("amount", "energy", "macro")]
+    if len(places) < 2 or not figures_at:
+        return None
+    edges = [0, *(n + 1 for n in places[:-1]), len(message.chunks)]
+    if figures_at[0] > places[0]:
+        edges = [0, *places[1:], len(message.chunks)]
+    parts = [message.part(a, b) for a, b in pairwise(edges)]
+    if sum(bool(part.of("amount", "energy", "macro")) for part in parts) < 2:
+        return None
+    found: list[Meaning] = []
+    for part in parts:
+        named, told = clients_named(part), told_aim(Scene(part))
+        if len(named) != 1 or told is None:
+            return [Unclear(text=message.text, about="coach")]
+        found.append(target_of(named[0], told))
+    return found
+
+
+def _said(message: Message, chunk: Chunk) -> set[str]:
+    return {message.tokens[n].text.casefold() for n in range(chunk.start, chunk.end)}
 
 
 def _asks(scene: Scene) -> bool:
@@ -127,6 +169,62 @@ def told_aim(scene: Scene) -> TargetSaid | None:
     return _checked(scene, Figures(values, tuple(bare)), first, until, days)
 
 
+def told_by_day(scene: Scene) -> list[TargetSaid]:
+    """A target for each of several kinds of day: '2100 on gym days, 1800 otherwise'; empty where it is not so told."""
+    line, at, end = scene.message.line, scene.message.chunks[0].start, scene.message.chunks[-1].end
+    found: list[Figures | str] = []
+    while at < end:
+        kind = kind_of_day(line, at, end)
+        others = spoken(line, "other_days", at, end)
+        if kind is not None or others is not None:
+            found.append(kind[0] if kind is not None else "")
+            at = kind[1] if kind is not None else others or end
+        elif line.amounts.number(at) is not None or nutrient_at(line, at, end) is not None:
+            read = next(figures(line, at, end), None)
+            told = _with_energy(read[0]) if read is not None and isinstance(read[0], Figures) else None
+            if read is None or told is None:
+                if line.amounts.number(at) is not None:
+                    return []
+                at += 1
+                continue
+            found.append(told)
+            at = read[1]
+        else:
+            at += 1
+    return _paired(found)
+
+
+def _with_energy(told: Figures) -> Figures | None:
+    """The figures, a bare one as energy; None where it can't be."""
+    if not told.bare:
+        return told
+    if len(told.bare) > 1 or told.bare[0] < LEAST_BARE_KCAL or KCAL in told.values:
+        return None
+    return Figures({**told.values, KCAL: told.bare[0]})
+
+
+def _paired(found: Sequence[Figures | str]) -> list[TargetSaid]:
+    """Each kind of day with the figures on its side: before it throughout, or behind it."""
+    pairs = [(found[n], found[n + 1]) for n in range(0, len(found) - 1, 2)]
+    if len(found) < 4 or len(found) % 2 or any(isinstance(a, str) == isinstance(b, str) for a, b in pairs):
+        return []
+    told = [(b, a) if isinstance(a, str) else (a, b) for a, b in pairs]
+    kinds = [kind for _, kind in told if isinstance(kind, str)]
+    named = [_other_than([k for k in kinds if k]) if kind == "" else kind for kind in kinds]
+    if not all(named) or len(set(named)) < len(named):
+        return []
+    return [TargetSaid(fig, days=kind) for (fig, _), kind in zip(told, named, strict=True) if isinstance(fig, Figures)]
+
+
+def _other_than(kinds: Sequence[str]) -> str:
+    """The days that are none of these: '' where that is no kind of day."""
+    if kinds in (["training"], ["rest"]):
+        return "rest" if kinds == ["training"] else "training"
+    if any(not kind.isdigit() for kind in kinds):
+        return ""
+    return "".join(day for day in "0123456" if not any(day in kind for kind in kinds))
+
+
 def _apart(scene: Scene, at: int, end: int) -> tuple[Figures, int] | None:
     """A figure that a word of moving parts from its nutrient: 'bump my protein to 110 g'."""
     line = scene.message.line
@@ -149,15 +247,22 @@ def _from(scene: Scene, at: int, end: int) -> tuple[date, int] | None:
 def _checked(scene: Scene, told: Figures, first: date | None, until: date | None, days: str) -> TargetSaid | None:
     """The target, if each number is a figure of it: a bare one is energy where nothing else can be meant."""
     values = dict(told.values)
+    heavy = [name for name in MOST_A_DAY if values.get(name, 0) >= LEAST_BARE_KCAL]
+    if len(heavy) == 1 and KCAL not in values:
+        values[KCAL] = values.pop(heavy[0])  # '3000 a day, protein same as before'
+    kept = scene.cue("stays_as_it_is")
+    light = [name for name in _nutrients(scene) if name != KCAL and name not in values]
+    if kept and len(set(light)) == 1 and values.get(KCAL, LEAST_BARE_KCAL) < LEAST_BARE_KCAL:
+        values[light[0]] = values.pop(KCAL)  # 'protein down to 130, calories as they are'
     if told.bare:
-        kept = scene.cue("stays_as_it_is")
-        for_energy = scene.cue("energy") or told.bare[0] >= LEAST_BARE_KCAL
-        named = [] if kept and for_energy else [name for name in _nutrients(scene) if name not in values]
-        others = set(_nutrients(scene)) - set(values) - {KCAL}
+        # So much of a nutrient is nobody's target: 'up to 3000, protein as before'.
+        heavy_one = told.bare[0] >= LEAST_BARE_KCAL
+        named = [] if heavy_one else [n for n in _nutrients(scene) if n not in values and not (kept and n == KCAL)]
+        others = set() if told.bare[0] >= LEAST_BARE_KCAL else set(_nutrients(scene)) - set(values) - {KCAL}
         if len(told.bare) == 1 and KCAL in values and len(others) == 1:
             return TargetSaid(Figures({**values, others.pop(): told.bare[0]}), first, until, days)
         weighed = any(amount.kind == "mass" and amount.value == told.bare[0] for amount in scene.message.amounts)
-        if len(told.bare) == 1 and not values and len(set(named)) == 1 and not scene.cue("energy"):
+        if len(told.bare) == 1 and not values and len(set(named)) == 1 and (kept or not scene.cue("energy")):
             return TargetSaid(Figures({named[0]: told.bare[0]}), first, until, days)
         if len(told.bare) > 1 or KCAL in values or named or weighed or told.bare[0] < LEAST_BARE_KCAL:
             return None

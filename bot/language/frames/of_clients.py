@@ -15,12 +15,14 @@ from bot.language.guided import (
     CompareWeeks,
     HowIs,
     Pause,
+    PrivateNote,
     PrivateNotes,
     Resume,
     Roster,
     Tell,
 )
 from bot.language.meanings import Meaning, Unclear
+from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrient
 from bot.language.pack import pack
 from bot.language.persons import clients_named
@@ -148,7 +150,7 @@ def _asked(scene: Scene, client: str) -> list[Meaning] | None:
         return [ClientTrend(client=client, of="energy_balance")]
     if len(scene.foods) == 1 and named_nutrient(message) is None:
         return [ClientFood(client=client, name=named_by(message, scene.foods[0]))]
-    if pack()["week_word"].found(message.line.plain) or scene.cue("last_week"):
+    if when.day is None and (pack()["week_word"].found(message.line.plain) or scene.cue("last_week")):
         if scene.cue("compared"):
             return [CompareWeeks(client=client)]
         return [ClientSheet(client=client, span="week", back=A_WEEK if scene.cue("last_week") else 0)]
@@ -191,6 +193,28 @@ def off_for_a_while(scene: Scene) -> list[Meaning] | None:
         return None
     first, until = stretch(scene)
     return [Pause(first=first, until=until)] if until is not None else None
+
+
+def noted(message: Message) -> list[Meaning] | None:
+    """'note on Kim: knee surgery in May', 'remember that Kim hates fish': what a coach wants to have written down."""
+    if not message.around.clients or message.asks or message.of("energy", "macro", "hash", "price"):
+        return None
+    line, last = message.line, message.chunks[-1].end
+    at = message.chunks[0].start
+    at = pack()["polite"].end(line.plain, at) or at
+    behind = pack()["begins_note"].end(line.plain, at)
+    named = clients_named(message)
+    if len(named) == 1 and Scene(message).cue("note_it_down"):
+        return [PrivateNote(client=named[0], text=message.text)]
+    if behind is None or behind + 2 >= last or len(named) != 1 or line.plain[behind] in pack()["given_to_name"]:
+        return None
+    whose = {part.casefold() for part in named[0].split()}
+    while behind < last and (line.tokens[behind].kind == "sign" or line.plain[behind] in pack()["about_them"]):
+        behind += 1
+    first = line.tokens[behind].text.casefold()
+    after = behind + 1 < last and line.tokens[behind + 1].kind == "sign"
+    start = behind + 2 if first in whose and after else behind
+    return [PrivateNote(client=named[0], text=line.typed(start, last))] if start < last else None
 
 
 def stretch(scene: Scene) -> tuple[date | None, date | None]:

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from bot.language.asked import Listing, WhatIf
-from bot.language.frames.aims import told_aim
-from bot.language.frames.of_clients import stretch
+from bot.language.asked import Listing, Remaining, TotalOf, WhatIf
+from bot.language.frames.aims import target_of, told_aim, told_by_day, told_to_each
+from bot.language.frames.consents import perhaps_of_sharing
+from bot.language.frames.of_clients import noted, stretch
+from bot.language.frames.strangers import of_nobody_here, stranger
 from bot.language.guided import (
     ClientFigures,
     ClientFood,
@@ -21,19 +23,18 @@ from bot.language.guided import (
     HowIs,
     Invite,
     Pause,
+    PrivateNotes,
     Resume,
     Roster,
-    TargetFor,
     WhoSees,
 )
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
-from bot.language.message import SENTENCE_END, Message
+from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
-from bot.language.persons import as_name, is_name, named_in
+from bot.language.persons import named_in
 from bot.language.recalling import named_by
 from bot.language.scene import Scene
-from domain.reference.words import is_given_name, is_real_word
 
 A_WEEK = timedelta(days=6)
 UNTOLD = (Answer, Bare, Chatter, Listing, NotMine, Unclear, WhatIf)
@@ -58,8 +59,11 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if scene.named or message.of("hash", "price", "tare"):
         return None
     comes_in = not scene.foods and not message.of("energy", "macro") and _comes_on_board(scene)
-    if comes_in and not _named(_everybody(message), message) and (stranger := _stranger(message)):
-        return [Invite(called=stranger)]
+    if comes_in and not _named(_everybody(message), message) and (unknown := stranger(message)):
+        return [Invite(called=unknown)]
+    certain = of_nobody_here(scene, found) or noted(message)
+    if certain is not None:
+        return certain
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
         named = _named(around.clients, message)
         return _set(scene, tuple(named)) if named else None
@@ -67,6 +71,9 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
         told = _by_coach(scene)
         if told is not None:
             return told
+    aim = _own_aim(scene, found)
+    if aim is not None:
+        return aim
     sees = bool(_named(around.coaches, message)) and scene.cue("gets_to_see", "has_sight")
     if sees and message.asks and not message.of("energy", "macro", "amount"):
         return [WhoSees()]
@@ -74,8 +81,8 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
         return None
     wanted = not around.guides and scene.cue("client_invited", "new_client", "client_word")
     code = not around.guides and not scene.foods and scene.cue("joining_code")
-    if (code or (wanted and not message.asks)) and (stranger := _stranger(message)):
-        return [Invite(called=stranger)]
+    if (code or (wanted and not message.asks)) and (unknown := stranger(message)):
+        return [Invite(called=unknown)]
     return _by_client(scene)
 
 
@@ -86,28 +93,54 @@ def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | 
     if len(found) != 1 or not message.around.clients:
         return None
     scene, (only,) = Scene(message), found
+    if isinstance(only, HowIs | ClientSheet | ClientFood) and (kept := noted(message)) is not None:
+        return kept
     if scene.cue("weighing_well"):
         return None
     if isinstance(only, HowIs | ClientSheet) and (told := _set(scene, _clients(message))) is not None:
         return told
-    if isinstance(only, Roster) and not only.group and not only.invites:
-        if only.of == "all" and scene.cue("eats_it", "wrote_in", "nothing_down"):
-            return _of_all(scene)
-        if only.of in ("over", "under", "protein") and message.when.day is not None:
-            return _figures(scene, ())
-        return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
+    if isinstance(only, Roster):
+        return None if only.group or only.invites else _roster_more_exactly(scene, only)
+    return _client_more_exactly(scene, only)
+
+
+def _roster_more_exactly(scene: Scene, only: Roster) -> list[Meaning] | None:
+    day, today = scene.message.when.day, scene.message.around.today
+    if only.of == "all" and scene.cue("eats_it", "wrote_in", "nothing_down"):
+        return _of_all(scene)
+    if only.of in ("over", "under", "protein") and day is not None:
+        return _figures(scene, ())
+    if only.of == "logged" and day not in (None, today):
+        return _figures(scene, ())
+    return _figures(scene, ()) if only.of == "all" and scene.cue("weighing_of_another") else None
+
+
+def _client_more_exactly(scene: Scene, only: Meaning) -> list[Meaning] | None:
+    """What is asked of one client besides how they are or what they ate."""
+    if isinstance(only, HowIs | ClientFigures | ClientSheet) and scene.cue("reminder", "reminded") and _asks(scene):
+        return _reminders(scene)
+    if isinstance(only, HowIs) and scene.cue("is_paused", "a_pause") and _asks(scene):
+        return _reminders(scene)
+    if isinstance(only, HowIs | ClientSheet) and scene.cue("i_wrote"):
+        return [PrivateNotes(client=only.client)]
+    if isinstance(only, ClientHistory) and scene.cue("weighing_of_another", "body_change"):
+        return _figures(scene, _clients(scene.message))
+    if isinstance(only, ClientFood) and scene.message.when.day is not None:
+        return _day_of(scene, only.client)
     if isinstance(only, HowIs):
-        return _figures(scene, _clients(message)) if _of_figures(scene) else None
+        if scene.cue("ended_up_having"):
+            return _day_of(scene, only.client)
+        return _figures(scene, _clients(scene.message)) if _of_figures(scene) else None
+    aims = scene.cue("target_word", "off_target", "body_change", "ought_to", "mean_of")
     of_day = isinstance(only, ClientSheet) and only.span == "day"
-    aims = scene.cue("target_word", "off_target", "body_change", "ought_to")
-    return _figures(scene, _clients(message)) if of_day and aims else None
+    return _figures(scene, _clients(scene.message)) if of_day and aims else None
 
 
 def _by_coach(scene: Scene) -> list[Meaning] | None:
     message = scene.message
-    stranger = _stranger(message)
-    if stranger and not _named(_everybody(message), message):
-        return _invited(scene, stranger)
+    unknown = stranger(message)
+    if unknown and not _named(_everybody(message), message):
+        return _invited(scene, unknown)
     of_all = bool(message.around.clients) and scene.cue("among_clients", "of_all_clients") and not _weighs(scene)
     if of_all and not _named(_everybody(message), message) and not scene.cue("he_or_she"):
         return _of_all(scene)
@@ -123,35 +156,6 @@ def _by_coach(scene: Scene) -> list[Meaning] | None:
 def _everybody(message: Message) -> tuple[str, ...]:
     """Those whom the writer guides or has guided."""
     return (*message.around.clients, *message.around.clients_before)
-
-
-def _stranger(message: Message) -> str:
-    """The last name in the message that is nobody's here, '' without one: 'now one for Kim', 'one more to add, jaz'."""
-    tokens = message.line.tokens
-    places = [n for c in message.chunks for n in range(c.start, c.end) if _may_be_name(message, n)]
-    capital = [n for n in places if tokens[n].raw[:1].isupper() and not _only_begins(message, n)]
-    first = [n for n in places if is_given_name(word := _bare(tokens[n].text)) or not is_real_word(word)]
-    led = [n for n in first if message.line.plain[n - 1] in pack()["given_to_name"]]
-    begins = [n for n in places if tokens[n].raw[:1].isupper()]
-    named = sorted({*capital, *led}) or first or begins
-    return as_name(tokens[named[-1]].raw) if named else ""
-
-
-def _bare(word: str) -> str:
-    return word.removesuffix("'s").removesuffix("’s")
-
-
-def _may_be_name(message: Message, n: int) -> bool:
-    token = message.line.tokens[n]
-    word = _bare(token.raw)
-    return token.kind == "word" and word.isalpha() and is_name(word, message.line)
-
-
-def _only_begins(message: Message, n: int) -> bool:
-    """Whether a word has its capital for beginning a sentence: 'Send me what she has to type'."""
-    word = _bare(message.line.tokens[n].text)
-    begins = n == 0 or message.line.tokens[n - 1].text in SENTENCE_END
-    return begins and is_real_word(word) and not is_given_name(word)
 
 
 def _clients(message: Message) -> tuple[str, ...]:
@@ -214,17 +218,25 @@ def _set(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     """A target, a pause or the end of a coaching, wherever the name stands."""
     message = scene.message
     requests = scene.cue("request_form")
-    if scene.cue("condition") or (not requests and ("?" in message.said or _begins_asking(message))):
+    supposed = scene.cue("condition") and not scene.cue("settles_on")
+    if supposed or (not requests and ("?" in message.said or _begins_asking(message))):
         return None
-    told = None if scene.foods or scene.cue("has_eaten") else told_aim(scene)
+    aiming = not scene.foods and not scene.cue("has_eaten")
+    by_day = told_by_day(scene) if aiming else []
+    if by_day:
+        return [target_of(name, each) for name in clients for each in by_day]
+    each = told_to_each(scene, clients) if aiming else None
+    if each is not None:
+        return each
+    told = told_aim(scene) if aiming else None
     if told is not None and (message.when.day is None or message.when.day >= message.around.today):
-        more = {"day": told.first, "until": told.until, "days": told.days}
-        return [TargetFor(client=name, **told.amounts(), **more) for name in clients]  # type: ignore[arg-type]
+        return [target_of(name, told) for name in clients]
     if message.of("amount", "energy", "macro") or len(clients) > 1:
         return None
-    if scene.cue("well_again", "back_on"):
+    if scene.cue("well_again", "back_on") and not scene.cue("target_word", "read_it_back"):
         return [Resume(client=clients[0])]
-    if scene.cue("on_hold"):
+    left_alone = scene.cue("let_them_be") and scene.cue("in_peace")
+    if left_alone or scene.cue("on_hold", "stops_pinging"):
         first, until = stretch(scene)
         return [Pause(client=clients[0], first=first, until=until)]
     return [EndCoaching(whom=clients[0])] if scene.cue("off_the_list") else None
@@ -237,6 +249,10 @@ def _of_these(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
         return None
     if scene.cue("gets_to_see") and pack()["who_may"].end(message.line.plain, message.chunks[0].start) is not None:
         return None
+    if scene.cue("reminder", "reminded"):
+        return _reminders(scene)
+    if len(clients) == 1 and scene.cue("i_wrote", "notes_kept"):
+        return [PrivateNotes(client=clients[0])]
     if len(clients) > 1 or _of_figures(scene):
         return _figures(scene, clients)
     (client,) = clients
@@ -247,12 +263,25 @@ def _of_these(scene: Scene, clients: tuple[str, ...]) -> list[Meaning] | None:
     first, last = _span(scene)
     if first != last:
         return [ClientSheet(client=client, span="week")]
-    back = (message.around.today - last).days
-    if back > 1:
-        return [ClientHistory(client=client, first=first, last=last)]
-    if message.when.day is not None or message.when.meal is not None or scene.cue("eats_it", "the_day"):
-        return [ClientSheet(client=client, span="day", back=max(0, back))]
+    eaten = scene.cue("eats_it", "the_day", "ended_up_having")
+    if message.when.day is not None or message.when.meal is not None or eaten:
+        return _day_of(scene, client)
     return [HowIs(client=client)]
+
+
+def _day_of(scene: Scene, client: str) -> list[Meaning]:
+    """The client's day that is spoken of."""
+    today = scene.message.around.today
+    day = min(scene.message.when.day or today, today)
+    if (today - day).days > 1:
+        return [ClientHistory(client=client, first=day, last=day)]
+    return [ClientSheet(client=client, span="day", back=(today - day).days)]
+
+
+def _reminders(scene: Scene) -> list[Meaning]:
+    """Whether the reminders of clients come or rest."""
+    today = scene.message.around.today
+    return [ClientFigures(clients=_clients(scene.message), of="reminders", first=today, last=today)]
 
 
 def _of_all(scene: Scene) -> list[Meaning] | None:
@@ -260,7 +289,8 @@ def _of_all(scene: Scene) -> list[Meaning] | None:
     message = scene.message
     subjects = [at for name in ("among_clients", "of_all_clients") for at, _ in message.line.plain.places(name)]
     early = bool(subjects) and min(subjects) < message.chunks[0].start + FIRST_WORDS
-    if not (_asks(scene) or early) or scene.cue("ask_them", "condition"):
+    bare = _of_figures(scene) and not message.of("amount", "energy", "macro")
+    if not (_asks(scene) or early or bare) or scene.cue("ask_them", "condition"):
         return None
     if scene.cue("tell") and not scene.cue("tell_me"):
         return None
@@ -279,7 +309,7 @@ def _of_all(scene: Scene) -> list[Meaning] | None:
 def _of_figures(scene: Scene) -> bool:
     return bool(_nutrients(scene)) or scene.cue(
         "weighing_of_another", "body_change", "target_word", "off_target", "reach_asked", "over_target", "under_target",
-        "compared",
+        "compared", "is_to_reach", "mean_of",
     )  # fmt: skip
 
 
@@ -296,8 +326,9 @@ def _figures(scene: Scene, clients: tuple[str, ...], *, days: bool = False) -> l
         return [ClientFigures(clients=clients, of="days", first=monday, last=message.around.today)]
     if not nutrients and scene.cue("weighing_of_another", "body_change"):
         return [ClientFigures(clients=clients, of="body_weight", first=first, last=last)]
-    standing = scene.cue("off_target", "over_target", "under_target") or message.when.day is not None
-    if scene.cue("reach_asked", "target_word") and not standing and not scene.cue("compared"):
+    told_to = scene.cue("is_to_reach") and message.when.day is None
+    standing = not told_to and (scene.cue("off_target", "over_target", "under_target") or message.when.day is not None)
+    if scene.cue("reach_asked", "target_word", "is_to_reach") and not standing and not scene.cue("compared"):
         return [ClientFigures(clients=clients, of="target", first=first, last=last)]
     limits = [a.value for a in scene.masses if a.kind == "bare" and a.value >= LEAST_LIMIT]
     limit = limits[0] if len(limits) == 1 else None
@@ -308,8 +339,8 @@ def _span(scene: Scene) -> tuple[date, date]:
     """The days that are asked about: a day, or the last seven where it says week."""
     message = scene.message
     today = message.around.today
-    if message.when.day is None and (pack()["week_word"].found(message.line.plain) or scene.cue("compared")):
-        last = today - timedelta(days=7) if scene.cue("last_week") else today
+    if message.when.day is None and (scene.cue("compared", "mean_of") or pack()["week_word"].found(message.line.plain)):
+        last = today - timedelta(days=7) if scene.cue("last_week") and not scene.cue("past_week") else today
         return last - A_WEEK, last
     day = min(message.when.day or today, today)
     return day, day
@@ -332,17 +363,36 @@ def _comes_on_board(scene: Scene) -> bool:
     return comes_in or scene.cue("client_to_add", "code_to_join")
 
 
+def _own_aim(scene: Scene, found: Sequence[Meaning]) -> list[Meaning] | None:
+    """'confirm my current targets', 'what did she put me on': what the writer is to reach, not what is left."""
+    message = scene.message
+    if not all(isinstance(m, (*UNTOLD, Remaining, TotalOf)) for m in found) or message.of("amount", "energy", "macro"):
+        return None
+    if (
+        scene.foods
+        or not (message.around.coaches or message.around.coaches_before)
+        or scene.cue("still_to_have", "condition", "ended_up_having")
+    ):
+        return None
+    spoken = scene.cue("own_aims") or (scene.cue("own_aim_asked") and scene.cue("for_every_day"))
+    given = scene.cue("put_on_me") and scene.cue("he_or_she", "coach_word", "own_coach_word")
+    left = scene.cue("still_left") and not scene.cue("own_aim_asked")
+    return [Listing(of="target")] if (spoken and not left) or given else None
+
+
 def _by_client(scene: Scene) -> list[Meaning] | None:
     """What somebody who guides nobody asks: what they are to reach, and who sees what."""
     message = scene.message
     asks = message.asks or "?" in message.said or scene.cue("question_word") or _begins_asking(message)
+    if not asks and (less := perhaps_of_sharing(scene)) is not None:
+        return less
     if not asks or _weighs(scene) or message.of("energy", "macro"):
         return None
-    stranger = _stranger(message)
+    unknown = stranger(message)
     coached = bool(_named(message.around.coaches, message)) or scene.cue("coach_word", "own_coach_word")
     if (coached and scene.cue("reach_asked", "target_word")) or scene.cue("own_aim_asked"):
         return [Listing(of="target")]
-    somebody = coached or bool(stranger) or scene.cue("among_clients", "he_or_she", "onlookers")
+    somebody = coached or bool(unknown) or scene.cue("among_clients", "he_or_she", "onlookers")
     if somebody and scene.cue("gets_to_see", "has_sight", "onlookers"):
         return [WhoSees()]
-    return [HowIs(client=stranger)] if stranger and scene.cue("weighing_of_another", "client_word") else None
+    return [HowIs(client=unknown)] if unknown and scene.cue("weighing_of_another", "client_word") else None

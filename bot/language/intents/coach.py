@@ -33,7 +33,7 @@ from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.persons import as_name, is_client, is_name, known
 from bot.language.practice import CoverBy, DropTemplate, EndCover, SaveTemplate, SendTemplate, ShowTemplates
-from bot.language.told import Name
+from bot.language.told import Item, Name
 from bot.language.words import Words
 
 GUIDED = (*get_args(Guided), NotMine, InviteToKitchen, Chatter)
@@ -113,7 +113,8 @@ def how_is(reading: Reading, message: Message) -> Meaning | None:
 
 def history(reading: Reading, message: Message) -> Meaning | None:
     """A stretch of a client's records, up to today."""
-    if not guides_only(reading, message):
+    client = _client(reading)
+    if not guides_only(reading, message) or (client.islower() and not is_client(client, known(message.line))):
         return None
     today = message.around.today
     days = cast("int | None", reading.values.get("days"))
@@ -273,9 +274,17 @@ def withhold(reading: Reading, message: Message) -> Meaning | None:
 
 def of_a_client(message: Message, meanings: Sequence[Meaning]) -> bool:
     """Whether a message that names a client says nothing of them: it is never the coach's own food."""
+    if any(_is_somebody(m, message) for m in meanings):
+        return True
     named = {part for client in message.around.clients for part in client.casefold().split() if len(part) > 1}
     if not named:
         return False
     words = (c for c in message.chunks if c.kind == "word")
     said = {word.removesuffix("'s") for c in words for word in c.text.casefold().split()}
     return not named.isdisjoint(said) and not any(isinstance(m, GUIDED) for m in meanings)
+
+
+def _is_somebody(meaning: Meaning, message: Message) -> bool:
+    """Whether what would be weighed is a person on either side: '…with Kim, 200 g of it was mine'."""
+    name = meaning.name if isinstance(meaning, Item) else None
+    return name is not None and not name.foods and name.kinds is None and is_client(name.text, known(message.line))
