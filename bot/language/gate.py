@@ -245,6 +245,8 @@ class _Clause:
         oneself = pack()["oneself"]
         if ate is None or any(w in oneself or w in pack()["the_writer"] for w in self.before[: ate + 1]):
             return False
+        if any(w in pack()["denial"] for w in self.before[:ate]):
+            return False  # "she didn't finish her egg"
         return self.before[0].removesuffix("ve") in pack()["they"] or any(
             self._is_person(start + n) for n in range(ate)
         )

@@ -44,7 +44,8 @@ def boxes_told(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | No
     amount = message.chunks[at].amount
     number = 0 if amount is None else int(amount.value)
     if number == 1 or pot.boxes:
-        return _one_taken(message, meant, number) if number else None
+        taken = number == 1 or (number > 1 and _is_eaten(message, at))  # not 'labelled the 2 boxes'
+        return _one_taken(message, meant, number) if taken else None
     if not 1 < number <= MOST_BOXES or _is_eaten(message, at):
         return None
     weight = _weight_of_each(message, at)
