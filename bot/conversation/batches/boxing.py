@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import batch_events
-from bot.conversation import saying
+from bot.conversation import ounces, saying
 from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_weight_of, uncooked
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
@@ -99,9 +99,9 @@ def _say_boxed(batch: Batch, weights: Sequence[float], place: Place | None, ex: 
         ex.note(batch_events.BatchBoxed(batch=batch.number, boxes=count, box_g=box_g))
     now = batches.get(ex.books, batch.number)
     assert now is not None
-    told = saying.listed([f"{_boxes(count)} of {saying.grams(box_g)}" for box_g, count in grouped.items()])
+    told = saying.listed([f"{_boxes(count)} of {ounces.beside(box_g, ex)}" for box_g, count in grouped.items()])
     where = f" in the {place.value}" if place is not None else ""
-    loose = f", {saying.grams(now.loose_g)} not in boxes" if now.loose_g >= 1 else ""
+    loose = f", {ounces.beside(now.loose_g, ex)} not in boxes" if now.loose_g >= 1 else ""
     ex.say(
         f"{saying.first_up(saying.batch(batch))}: {told}{where}{loose}. Take one with: a box from batch {batch.number}."
     )
