@@ -45,9 +45,12 @@ LEFT = (
 )
 
 
-def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
-    """Takes back all that the last message recorded."""
+def undo(meaning: Undo, ex: Exchange) -> Refuse | Then | None:
+    """Takes back all that the last message recorded, or only a deletion where that is what was asked for."""
     entries = journal.last(ex.books)
+    if meaning.of_removal and not any(entry.kind is JournalKind.WEIGH_IN_REMOVED for entry in entries):
+        ex.say("Nothing was deleted just now, so there is nothing to put back.")
+        return None
     if not entries:
         ex.say("There is nothing to undo.")
         return None
