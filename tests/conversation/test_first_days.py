@@ -172,3 +172,8 @@ def test_help_has_every_topic_that_it_names(chat: Chat, topic: str) -> None:
 def test_help_is_short() -> None:
     assert len(HELP.splitlines()) <= 8
     assert {"boxes", "freezer", "giving away", "targets", "reminders", "body weight", "week", "time zone"} <= set(NAMED)
+
+
+def test_a_name_that_says_a_word_twice_needs_it_twice(chat: Chat) -> None:
+    assert "red red" not in chat.say("175ml of red").text
+    assert chat.say("200 g red red").recorded()["food"] == "red red"
