@@ -208,7 +208,7 @@ def _terminal(data_dir: Path, line: Callable[[], str]) -> tuple[Ask, Show, Forge
 
 
 def _numbered(choices: Sequence[str]) -> list[str]:
-    return [f"  {number}  {_harmless(choice)}" for number, choice in enumerate(choices, start=1)]
+    return [f"[{number}] {_harmless(choice)}" for number, choice in enumerate(choices, start=1)]
 
 
 def _harmless(text: str) -> str:

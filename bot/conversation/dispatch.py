@@ -8,7 +8,7 @@ from typing import assert_never
 from bot.conversation import welcome
 from bot.conversation.batches import answering, boxing, changing, cooking, elsewhere, opening, remaining, taking
 from bot.conversation.coaching.matters import of_coaching
-from bot.conversation.days import asked, body_weight, listings, sheets
+from bot.conversation.days import asked, body_weight, listings, means, sheets
 from bot.conversation.exchange import Exchange
 from bot.conversation.kitchen import sharing
 from bot.conversation.outcomes import Ask, Outcome, Refuse, Then
@@ -222,6 +222,10 @@ def _asked(meaning: a.Asked, ex: Exchange) -> Outcome:  # noqa: C901  one case f
             asked.remaining(meaning, ex)
         case a.TotalOf():
             asked.total_of_nutrient(meaning, ex)
+        case a.MeanOf():
+            means.mean_of(meaning, ex)
+        case a.DaysMet():
+            means.days_met(meaning, ex)
         case a.Highest():
             asked.highest(meaning, ex)
         case a.Eaten():

@@ -60,6 +60,8 @@ class Exchange:
         """The file that goes with the reply (`bot.reports.files`)."""
         self.went: Literal["pot", "day"] | None = None
         """Where an ambiguous food was recorded, in the batch or on the day, so that the reply can offer the other."""
+        self.in_ounces: bool | None = None
+        """Whether the message tells its weights in ounces; None where it tells none."""
         self.undisturbed = 0
         """How many lines at the beginning are about a danger: nothing is asked and no figure said after them."""
         self.farewell = False

@@ -6,14 +6,23 @@ from typing import Final
 
 TOPICS: Final = {
     "weigh_ins": (
-        "Say the weight and the food: 140 g cooked buckwheat, or several: 85 g feta, 120 g cucumber\n"
+        "Say the weight and the food: 140 g cooked buckwheat, or several: 85 g feta, 6 oz cucumber\n"
         "With waste: plum 62 with stone. On a scale that shows a sum: bowl 250, yogurt 430, berries 512\n"
-        "For another time: for breakfast yesterday 60 g oats dry"
+        "For another time: for breakfast yesterday 60 g oats dry\n"
+        "Grams, ounces and pounds count exactly; cups, spoons, mL, fl oz and pieces are estimates."
     ),
     "batches": (
         "Weigh it raw: new batch lentil stew: 400 g dry lentils, 250 g carrots, 30 g olive oil\n"
         "Weigh it cooked, without the pot: batch 1 cooked 1380 g\n"
         "Then take from it: took 310 g from batch 1. Also: batches, how much is left of batch 1?"
+    ),
+    "boxes": (
+        "Divide a batch: split batch 1 into 6 boxes, or: 4 boxes of 280 g. Then: a box from batch 1\n"
+        "In the freezer: froze 3 boxes. To see them: what is in the freezer?"
+    ),
+    "giving_away": (
+        "What others eat is not yours, and lowers what is left: gave 300 g of batch 1 to my neighbour\n"
+        "Thrown out: threw out the rest of batch 1. A shared plate: 300 g rice, 120 of it for my son"
     ),
     "fixes": (
         "The last one: change last to 65 g, or undo. By its number: #4 was 90 g, delete #4\n"
@@ -77,6 +86,16 @@ TOPICS: Final = {
         "Say it once: I always weigh rice dry. It holds until you say otherwise\n"
         "Your answer to “cooked or raw?” is remembered too. To drop it: forget how I weigh rice"
     ),
+    "questions": (
+        "Tap a choice, or type its number or its words. To see what is open: what's open?\n"
+        "To leave one: skip. To leave all: skip all. What you weighed stays on record either way."
+    ),
+    "stopping": (
+        "Nothing is waiting. To take back the last entry: undo. To stop reminders: reminder off\n"
+        "To have a rest: pause me until Friday. To erase everything: privacy"
+    ),
+    "redo": "There is no redo. Tell me the weigh-in once more, or say: same again",
+    "no_target": "A target can be changed, but not removed yet. To change it: target 2100 kcal\nTo see no energy: no calories please",
     "import": (
         "Whoever runs this Tarebook can import your export: send them the file. Importing it twice changes nothing."
     ),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import assert_never
 
-from bot.conversation import actions, hiding, welcome
+from bot.conversation import actions, hiding, ounces, welcome
 from bot.conversation.coaching import relaying
 from bot.conversation.context import surroundings
 from bot.conversation.days import live, sheets
@@ -176,6 +176,7 @@ def _said(incoming: Said | Edited, waiting: list[StoredQuestion], ex: Exchange) 
         asked = [q for q in waiting if ex.books.refers_to in (q.inbound_id, q.shown_by)]
         shown = {question.id for question in asked[:1]}
     message = read(incoming.text, surroundings(ex, [] if edited else waiting, shown))
+    ounces.note(message, ex)
     told = meanings_of(message)
     if ex.books.refers_to is not None and not any(isinstance(meaning, ANSWERS) for meaning in told):
         note = relaying.relayed_by(books=ex.books, inbound_id=ex.books.refers_to)

@@ -36,6 +36,11 @@ def kcal(value: float) -> str:
     return f"{value:,.0f} kcal"
 
 
+def kcal_range(low: float, high: float) -> str:
+    """'106 to 175 kcal', or '81 kcal' where both ends read alike."""
+    return kcal(high) if kcal(low) == kcal(high) else f"{low:,.0f} to {kcal(high)}"
+
+
 def figures(nutrients: Nutrients) -> str:
     """'412 kcal, protein 68 g, fat 5 g, carbs 0 g'."""
     return f"{kcal(nutrients.kcal)}, protein {nutrients.protein_g:.0f} g, fat {nutrients.fat_g:.0f} g, carbs {nutrients.carbohydrate_g:.0f} g"
@@ -144,7 +149,7 @@ def divided(value: Batch) -> str:
     parts = []
     if value.pieces_left is not None:
         parts.append(pieces(value.pieces_left, value.pot.piece))
-    if value.boxes_packed:
+    if value.boxes:
         parts.append(f"{len(value.boxes)} of {value.boxes_packed} boxes")
     return "".join(f", {part}" for part in parts)
 

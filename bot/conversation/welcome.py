@@ -17,16 +17,13 @@ from bot.store import facts, invites, questions
 from bot.store.invites import Invitation
 from domain.quantities import Region
 
-HELP = """I record what your kitchen scale says. Text me as you would say it aloud:
-180 g cooked rice, or: apple 190 with core
-new batch lentil stew: 400 g dry lentils, 250 g carrots, 30 g olive oil
-batch 1 cooked 1380 g, then: took 310 g from batch 1
-tare blue bowl 412 g, then: 630 g cooked pasta in the blue bowl
-change last to 280 g, delete #3, or undo
-what is left today, batches, help
-with a coach: who sees my data? As a coach: invite Ana, then roster
-invite Bo to my kitchen: you share batches, and your sheets stay private
-Grams are best. When I am not sure, I ask."""
+HELP = """Text me what your kitchen scale says, in your own words:
+180 g cooked rice, 6 oz cooked chicken, or: apple 190 with core
+To cook ahead: new batch lentil stew: 400 g dry lentils, 250 g carrots. Then: batch 1 cooked 1380 g, and: took 310 g from batch 1
+To fix something: change last to 280 g, delete #3, undo
+To see it: today, yesterday, this week, calories left
+More: help boxes, help freezer, help giving away, help vessels, help labels, help targets, help reminders, help body weight, help week, help time zone, help coach, help kitchen, help data
+When I am not sure, I ask."""
 MEASURES = {Region.US: "US cups and ounces", Region.UK: "UK cups and pints", Region.METRIC: "metric cups"}
 RECORDED = (events.WeighInRecorded, events.WeighInOpen)
 WELCOMED = "welcome"

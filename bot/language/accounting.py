@@ -16,7 +16,7 @@ from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
 from bot.language.meanings import Answer, Bare, Chatter, LeftOut, Meaning, NotMine, Unclear
 from bot.language.message import Message
-from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch
+from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch, StillGood
 from bot.language.stance import clauses, not_mine
 from bot.language.stories import without_stories
 from bot.language.told import Item
@@ -46,7 +46,7 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     left = account.lost_numbers
     if others:
         meant, left = _of_others(message, meant, left)
-    if left:
+    if left and not any(isinstance(m, StillGood) for m in meant):
         return (
             _doubted(message, meant, left) or _both_deleted(meant, left, message) or [*meant, _left_out(message, left)]
         )

@@ -303,8 +303,9 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
         return None
     amount = amounts[0].amount
     boxes = question.about == "box_count" and amount.unit == "box"
-    states = message.of("state") if question.about == "amount" else []
-    spent = [*amounts, *states]
+    # 'how many grams of apple?', '6.3 oz with core'; 'how many grams of rice?', '180 g cooked'
+    details = message.of("state", "whole", "part", "size") if question.about == "amount" else []
+    spent = [*amounts, *details]
     if (amount.kind not in ("mass", "bare") and not boxes) or not _nothing_else(message, spent, question.foods):
         return None
     told = otherwise(message)
@@ -312,7 +313,7 @@ def _amount(message: Message, question: Waiting, otherwise: Plain) -> Filled | N
     asked_of = question.about == "ingredient_amount" and any(c.target in question.foods for c in message.of("food"))
     if not _just_an_amount(told) and not (asked_of and len(told) == 1 and not isinstance(told[0], UNTOLD)):
         return None
-    only = Item(text=message.text, state=states[0].state) if len(states) == 1 else None
+    only = told[0] if details and isinstance(told[0], Item) else None
     return Filled(question=question.key, slot="amount", amount=amount, item=only)
 
 

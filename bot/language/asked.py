@@ -73,6 +73,26 @@ class TotalOf:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MeanOf:
+    """What a logged day of several holds on average: "average calories this week", "am I on track this week?"."""
+
+    nutrients: tuple[str, ...]
+    """Empty: those that a target is set for."""
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaysMet:
+    """On how many of several days a target was met: "how many days did I hit protein?"."""
+
+    nutrients: tuple[str, ...]
+    """Empty: those that a target is set for."""
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Highest:
     """Which meal, food or day holds the most of a nutrient: "which meal had the most?"."""
 
@@ -159,6 +179,8 @@ Asked = (
     | WhatIf
     | Remaining
     | TotalOf
+    | MeanOf
+    | DaysMet
     | Highest
     | Eaten
     | WhoAte

@@ -27,11 +27,13 @@ CONDITIONS: Final = (
 )  # fmt: skip
 """Concepts of which one is in whatever the templates about oneself hear beside a weigh-in."""
 RANKED: Final[tuple[AboutSelfKind, ...]] = (
-    "emergency", "poison", "self_harm", "blood_sugar", "purging", "fasting", "medicine", "distress",
+    "emergency", "poison", "self_harm", "blood_sugar", "purging", "fasting", "medicine", "dose", "distress",
 )  # fmt: skip
 """What is answered first where a message says several things."""
 MANY_PILLS: Final = 8
 """Pills above which they are too many at once, whatever they are: the paracetamol of a day (NHS, from memory)."""
+MOST_OF_A_DOSE: Final = 2
+"""Pills up to which a count is an ordinary dose: that of paracetamol for an adult (NHS, from memory)."""
 WORDS_ONLY = (Answer, Bare, Chatter, NotMine, Unclear)
 TO_A_COACH = (Comment, NoteFrom, PrivateNote, ReplyTo, Tell)
 MOST_PARTS: Final = 12
@@ -103,11 +105,11 @@ def _no_food(message: Message) -> tuple[AboutSelfKind, list[tuple[int, int]]] | 
         return None
     found: list[tuple[AboutSelfKind, tuple[int, int]]] = []
     for part in _parts(message):
-        kind = _taken(part)
+        kind = _taken(part, message)
         if kind is not None:
             found.append((kind, (part.chunks[0].start, part.chunks[-1].end)))
-    kinds = {kind for kind, _ in found}
-    return ("poison" if "poison" in kinds else "medicine", [place for _, place in found]) if found else None
+    first = min((kind for kind, _ in found), key=RANKED.index, default=None)
+    return None if first is None else (first, [place for _, place in found])
 
 
 def _passes_over(message: Message) -> bool:
@@ -115,7 +117,7 @@ def _passes_over(message: Message) -> bool:
     return message.asks or pack()["reminding"].found(words) or pack()["label_word"].found(words)
 
 
-def _taken(part: Message) -> AboutSelfKind | None:
+def _taken(part: Message, message: Message) -> AboutSelfKind | None:
     """What kind of substance a part says was taken: beside a word for swallowing, or a medicine beside a number."""
     words = _unless_otherwise(part.line.plain[part.chunks[0].start : part.chunks[-1].end])
     swallowed = pack()["swallowed"].found(words)
@@ -125,8 +127,17 @@ def _taken(part: Message) -> AboutSelfKind | None:
         return None
     # 'ibuprofen 400' and '12 units of insulin' tell a strength or a dose, '20 pills' and '100 laxatives' how many.
     doses = pack()["insulin"].found(words) or words[0] in pack()["medicine"].words
-    many = any(a.value > MANY_PILLS for a in part.amounts if a.kind in ("bare", "count"))
-    return "poison" if many and not doses else "medicine"
+    # 'my pills are 500 mg of calcium, I took two of them'
+    told = part if _counts(part) or message.of("food", "batch") else message
+    counted = _counts(told)
+    if any(value > MANY_PILLS for value in counted) and not doses:
+        return "poison"
+    usual = counted and not doses and all(value <= MOST_OF_A_DOSE for value in counted)
+    return "dose" if usual and not pack()["medicine_with_care"].found(words) else "medicine"
+
+
+def _counts(message: Message) -> list[float]:
+    return [a.value for a in message.amounts if a.kind in ("bare", "count")]
 
 
 def _parts(message: Message) -> Iterator[Message]:

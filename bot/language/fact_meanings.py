@@ -119,7 +119,7 @@ class ComputeTarget:
 
 AboutSelfKind = Literal[
     "pregnant", "breastfeeding", "insulin", "diabetes", "eating_disorder", "minor", "purging", "fasting", "self_harm",
-    "blood_sugar", "emergency", "poison", "medicine", "distress", "weight_goal",
+    "blood_sugar", "emergency", "poison", "medicine", "dose", "distress", "weight_goal",
 ]  # fmt: skip
 
 

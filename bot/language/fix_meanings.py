@@ -13,6 +13,9 @@ from domain.foods import State
 class Undo:
     """The last message is to be taken back."""
 
+    of_removal: bool = False
+    """Whether it is what was deleted that is wanted back: 'put the egg back'."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Which:

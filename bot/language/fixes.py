@@ -13,7 +13,7 @@ from bot.language.meanings import Meaning
 from bot.language.message import Message
 from bot.language.pack import pack, plain
 from bot.language.recalling import corrects
-from bot.language.told import Amount
+from bot.language.told import Amount, Name
 
 MOST_COUNTED = 12
 """Up to this a number in words may be no weight ('one of them')."""
@@ -100,6 +100,14 @@ def _before_deleting(message: Message) -> list[str]:
     return said[: next((n for n, word in enumerate(said) if word in DELETING), len(said))]
 
 
+def _without_order(name: Name) -> Name:
+    """The name without the order before it, which a short one is taken for: 'del kebab' is the kebab."""
+    first, _, rest = name.text.partition(" ")
+    if not rest or first.lower() not in DELETING:
+        return name
+    return replace(name, text=rest, unknown=tuple(word for word in name.unknown if word != first.lower()))
+
+
 def _delete(message: Message) -> Meaning | None:
     if (
         not message.has_any(DELETING)
@@ -115,7 +123,7 @@ def _delete(message: Message) -> Meaning | None:
     told = items(message)
     if told and told[0].name is not None and (told[0].name.foods or told[0].name.kinds):
         return (
-            Delete(which=Which(name=told[0].name))
+            Delete(which=Which(name=_without_order(told[0].name)))
             if not message.has_any({"bin", "drop", "scrap"}) or message.has("entry", "log", "record")
             else None
         )

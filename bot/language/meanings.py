@@ -62,7 +62,7 @@ class LeftOut:
 class Chatter:
     """A greeting, thanks, or words with nothing to record."""
 
-    kind: Literal["greeting", "thanks", "kept", "other"]
+    kind: Literal["greeting", "thanks", "kept", "machine", "other"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

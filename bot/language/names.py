@@ -250,8 +250,8 @@ class Vocabulary:
         for layer in self.layers:
             for word in words:
                 for lemmas in layer.by_word.get(word, ()):
-                    if not have.issuperset(lemmas):
-                        continue
+                    if len(lemmas) > len(words) or not have.issuperset(lemmas):
+                        continue  # 'red' is no 'red red'
                     # most words first; then the one that holds the head noun, which comes last; then what is together
                     places = [words.index(w) for w in lemmas]
                     score = (len(set(lemmas)), max(places), -len(lemmas), min(places))

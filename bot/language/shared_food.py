@@ -355,5 +355,11 @@ def _product(share: float, whole: Amount) -> Amount:
 def _less(whole: Amount, size: float) -> Amount:
     """An amount of the same kind as the whole, smaller."""
     if whole.kind == "mass" or whole.value >= MOST_COUNTED:
-        return Amount(kind="mass", value=size, unit="g", grams=size, text=f"{size:g} g of {whole.text}")
+        return Amount(
+            kind="mass",
+            value=size,
+            unit="g",
+            grams=size,
+            text=whole.text if size == whole.grams else f"{size:g} g of {whole.text}",
+        )
     return Amount(kind=whole.kind, value=size, unit=whole.unit, text=f"{size:g}")

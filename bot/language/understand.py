@@ -38,6 +38,7 @@ from bot.language.intents.openings import opening
 from bot.language.intents.pieces import in_pieces
 from bot.language.intents.review import small_talk
 from bot.language.items import items
+from bot.language.made_with import without_dish
 from bot.language.meanings import Answer, Bare, Chatter, Meaning, NotMine, Unclear
 from bot.language.message import Message, once, read
 from bot.language.narrated import is_article
@@ -178,7 +179,7 @@ def _command(message: Message) -> list[Meaning] | None:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    message = without_given_up_plan(message)
+    message = without_dish(without_given_up_plan(message))
     scene = seen(message).scene
     whole = (
         taken_twice(scene)

@@ -191,6 +191,8 @@ def _product(share: Chunk, whole: Chunk) -> Amount | None:
     part, amount = share.amount, whole.amount
     if part is None or amount is None:
         return None
+    if part.value == 1:
+        return amount
     if amount.grams is None:
         return replace(amount, value=part.value * amount.value, text=f"{part.text} of {amount.text}")
     grams = part.value * amount.grams

@@ -88,6 +88,9 @@ _SET_AT = select(func.max(schema.setting.c.at)).where(
     schema.setting.c.name.in_(bindparam("names", expanding=True)),
     schema.setting.c.undone_by.is_(None),
 )
+_NOTED = select(schema.first_time.c.key).where(
+    schema.first_time.c.person_id == bindparam("of_person"), schema.first_time.c.key == bindparam("of_key")
+)
 _FIRST_TIME = insert_if_new(schema.first_time, schema.first_time.c.person_id)
 
 
@@ -222,6 +225,11 @@ def first_time(books: Books, key: str) -> bool:
     """True the first time it is called with this key for this person, False from then on."""
     values = {"person_id": books.person.id, "key": key, "inbound_id": books.inbound_id}
     return books.conn.execute(_FIRST_TIME[books.conn.dialect.name], values).scalar() is not None
+
+
+def was_first_time(books: Books, key: str) -> bool:
+    """Whether `first_time` has been called with this key for this person."""
+    return books.conn.execute(_NOTED, {"of_person": books.person.id, "of_key": key}).scalar() is not None
 
 
 def name_of(books: Books, kind: str, row_id: int) -> str | None:

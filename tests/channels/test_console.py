@@ -95,7 +95,7 @@ def test_lines_through_a_pipe_are_answered_and_kept(chat: Chat, environment: dic
 
 def test_choices_are_numbered_and_answered_by_number(chat: Chat) -> None:
     asked = chat("200 g rice\n")
-    number = re.findall(r"^  (\d)  .*cooked", asked, re.MULTILINE)[0]
+    number = re.findall(r"^\[(\d)\] .*cooked", asked, re.MULTILINE)[0]
     answer = chat(f"{number}\n")
     assert "200 g" in answer
     assert "cooked" in answer

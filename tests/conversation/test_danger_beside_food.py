@@ -56,7 +56,7 @@ def test_the_calm_words_come_first_and_the_food_is_recorded(chat: Chat, said: st
     "my lips are swelling", "my son is choking on a grape", "I'm having an allergic reaction",
     "overdosed on 20 paracetamol", "I took 20 pills", "100 laxatives", "drank 20 ml bleach",
     "took 12 units of insulin", "my baby drank 20 ml bleach", "my toddler swallowed 5 ml of detergent",
-    "I want to take 50 pills", "ibuprofen 400", "took 2 tablets of aspirin", "I swallowed 30 sleeping pills",
+    "I want to take 50 pills", "ibuprofen 400", "took 6 tablets of aspirin", "I swallowed 30 sleeping pills",
     "chewed and spat 50 g chocolate", "I starve myself", "I hate myself", "suicide", "I am so fat", "I feel so fat",
 ))  # fmt: skip
 def test_what_is_no_food_is_never_a_weigh_in(chat: Chat, said: str) -> None:
@@ -65,6 +65,26 @@ def test_what_is_no_food_is_never_a_weigh_in(chat: Chat, said: str) -> None:
     assert EMERGENCY.search(heard.text.splitlines()[0])
     assert not heard.records
     assert heard.kinds == ["caution"]
+
+
+@pytest.mark.parametrize("said", (
+    "took 2 tablets of aspirin", "My tablets are 250 mg of iron, I had one of them.", "I took 2 ibuprofen tablets",
+))  # fmt: skip
+def test_an_ordinary_dose_is_answered_calmly(chat: Chat, said: str) -> None:
+    heard = calm(chat.say(said))
+    first, second = heard.text.splitlines()
+    assert first.startswith("I don't record medicines")
+    assert "now" not in heard.text.split()
+    assert "poison centre" in second
+    assert heard.kinds == ["caution"]
+
+
+@pytest.mark.parametrize("said", (
+    "took 2 sleeping pills", "my tablets are 500 mg, I took six of them", "I took all my pills",
+))  # fmt: skip
+def test_more_than_an_ordinary_dose_asks_for_help_first(chat: Chat, said: str) -> None:
+    heard = calm(chat.say(said))
+    assert EMERGENCY.search(heard.text.splitlines()[0])
 
 
 @pytest.mark.parametrize(("said", "grams"), (

@@ -126,7 +126,7 @@ class TestComingIn:
     def test_a_question_about_an_old_number_is_not_asked_any_more(self, ana: Chat, bo: Chat) -> None:
         bo.given("new batch porridge: 500 g dry oats, 500 g whole milk", "batch 1 cooked 900 g")
         bo.say("took 1000 g from batch 1").asked("only 900 g")
-        assert "Question dropped: Only 900 g are left of batch 1" in invited(ana, bo).text
+        assert "Question dropped: Only 900 g is left of batch 1" in invited(ana, bo).text
         bo.say("yes")
         assert "700 g" in ana.left(1)
         assert "900 g" in ana.left(2)

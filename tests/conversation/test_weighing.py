@@ -196,7 +196,7 @@ def test_raw_or_cooked_is_asked_once_and_the_answer_is_the_habit(chat: Chat) -> 
     assert answered.one("habit_saved") == {"type": "habit_saved", "food": "white rice", "state": "raw"}
     again = chat.say("150 g rice")
     assert again.recorded()["state"] == "raw"
-    assert "as you always do" in again.text
+    assert "as you told me" in again.text
 
 
 def test_saying_it_outright_makes_a_habit_and_logging_does_not(chat: Chat) -> None:

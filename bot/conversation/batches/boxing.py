@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot import batch_events
-from bot.conversation import saying
+from bot.conversation import ounces, saying
 from bot.conversation.batches.finding import batch_of, boxed, cooked, cooked_weight_of, uncooked
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse, Then
@@ -25,6 +25,8 @@ from domain.draws import NoSuchBox, NotLoose, WhichBox, equal_boxes, fill_boxes,
 from domain.errors import DomainError
 
 MOST_BOXES = 99
+LEAST_LOOSE_G = 1.0
+"""Grams below which nothing of a batch is outside its boxes."""
 
 
 def split(meaning: SplitBatch, ex: Exchange) -> Ask | Refuse | None:
@@ -99,9 +101,9 @@ def _say_boxed(batch: Batch, weights: Sequence[float], place: Place | None, ex: 
         ex.note(batch_events.BatchBoxed(batch=batch.number, boxes=count, box_g=box_g))
     now = batches.get(ex.books, batch.number)
     assert now is not None
-    told = saying.listed([f"{_boxes(count)} of {saying.grams(box_g)}" for box_g, count in grouped.items()])
+    told = saying.listed([f"{_boxes(count)} of {ounces.beside(box_g, ex)}" for box_g, count in grouped.items()])
     where = f" in the {place.value}" if place is not None else ""
-    loose = f", {saying.grams(now.loose_g)} not in boxes" if now.loose_g >= 1 else ""
+    loose = f", {ounces.beside(now.loose_g, ex)} not in boxes" if now.loose_g >= LEAST_LOOSE_G else ""
     ex.say(
         f"{saying.first_up(saying.batch(batch))}: {told}{where}{loose}. Take one with: a box from batch {batch.number}."
     )
@@ -141,8 +143,10 @@ def box_up(meaning: BoxUp, ex: Exchange) -> Ask | Refuse | None:
 
 def _too_much(meaning: BoxUp, batch: Batch, wanted_g: float, loose_g: float) -> Ask | Refuse:
     """Asks what is in the boxes when they would hold more than there is."""
+    if loose_g < LEAST_LOOSE_G:
+        return Refuse(f"All of {saying.batch(batch)} is in boxes.")
     what = f"{saying.first_up(saying.batch(batch))} has {saying.grams(loose_g)} not in boxes"
-    if loose_g <= 0 or meaning.each is None or meaning.boxes is None:
+    if meaning.each is None or meaning.boxes is None:
         return Refuse(f"{what}, less than {saying.grams(wanted_g)}.")
     equal = replace(meaning, batch=BatchRef(number=batch.number), each=None)
     fits = int(loose_g // weight_of(meaning.each))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot import batch_events, events
-from bot.conversation import event_of, saying
+from bot.conversation import event_of, ounces, saying
 from bot.conversation.batches.finding import WaitsForWeight, batch_of, uncooked
 from bot.conversation.batches.recounting import recount
 from bot.conversation.days.cautions import STORAGE
@@ -142,7 +142,7 @@ def _save_cooked(batch: Batch, net: float, ex: Exchange) -> Then:
     assert cooked is not None
     ex.note(event_of.batch_cooked(cooked))
     ex.say(
-        f"{saying.first_up(saying.batch(cooked))} weighs {saying.grams(net)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
+        f"{saying.first_up(saying.batch(cooked))} weighs {ounces.beside(net, ex)} cooked, {cooked.yield_:.0%} of raw: 100 g of it count as {saying.grams(100 * cooked.raw_factor)} raw."
     )
     _say_overstatement(cooked, ex)
     recount(cooked, ex)

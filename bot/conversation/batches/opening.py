@@ -106,7 +106,7 @@ def _nothing_weighed(meaning: OpenBatch, found: Pantry) -> Ask:
     """The question about the only ingredients there are, with the whole batch as the pending meaning."""
     first = next((each for each in found.missing), None)
     if first is None or first.question is None:
-        return Ask(About.INGREDIENTS, "What went in beside that, and how much?", meaning)
+        return Ask(About.INGREDIENTS, "What else went in, and how much?", meaning)
     at = meaning.items.index(first.item)
     choices = tuple(
         Choice(
@@ -179,7 +179,7 @@ def _earlier(meaning: CookAgain, ex: Exchange) -> Batch | Refuse:
         if found is not None and found.ingredients:
             return found
     called = f"“{ref.text}”" if ref.text else "an earlier batch"
-    return Refuse(f"I have no recipe of {called}. Say recipes to see what there is.", Why.NO_SUCH_BATCH)
+    return Refuse(f"I have no recipe for {called}. Say recipes to see what there is.", Why.NO_SUCH_BATCH)
 
 
 def _factor(to: Item, old: Batch, ex: Exchange) -> float | Refuse:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from bot import batch_events
-from bot.conversation import saying
+from bot.conversation import ounces, saying
 from bot.conversation.batches.finding import batch_of, cooked, cooked_weight_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
@@ -98,7 +98,7 @@ def judge_taken(item: Item, batch: Batch, taken: TakenOut, ex: Exchange) -> tupl
     how = taken.how
     if others:
         how = f"{how}{saying.grams(weighed)} less {saying.grams(others)} for others, "
-    told = f"{how}{saying.grams(mine)} counts as {saying.grams(share.basis_g)} raw"
+    told = f"{how}{ounces.beside(mine, ex)} counts as {saying.grams(share.basis_g)} raw"
     return batch, Judged(weigh_in, told, saying.batch(batch), at_least=not share.complete)
 
 
@@ -138,12 +138,12 @@ def _which_box(item: Item, batch: Batch, grams: float, loose_g: float) -> Ask:
             replace(item, batch=ref, confirmed=(*item.confirmed, Confirmed.OVER)),
         )
     )
-    loose = f"Only {saying.grams(loose_g)} of {saying.batch(batch)} are not in boxes."
+    loose = f"Only {saying.grams(loose_g)} of {saying.batch(batch)} is not in boxes."
     if loose_g < 1:
         loose = f"All of {saying.batch(batch)} is in boxes."
     return Ask(
         About.BOX,
-        f"{loose} Which box were the {saying.grams(grams)} from?",
+        f"{loose} Which box did the {saying.grams(grams)} come from?",
         item,
         tuple(choices),
     )
@@ -226,7 +226,7 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
         part = amount.value * batch.left_g
         return Ask(
             About.AMOUNT,
-            f"{amount.text.capitalize()} of what? Weighed grams are best.",
+            f"{amount.text.capitalize()} of what? A weight is best.",
             item,
             (Choice(f"{saying.grams(part)} of what's left", replace(item, amount=mass(part))),),
         )
@@ -235,7 +235,7 @@ def _taken(item: Item, batch: Batch, ex: Exchange) -> TakenOut | Ask | Refuse:
         if own is None:
             return Ask(
                 About.AMOUNT,
-                f"I don't know what {amount.text} of {saying.batch(batch)} weighs. How many grams was it?",
+                f"I don't know what {saying.spaced(amount.text)} of {saying.batch(batch)} weighs. How many grams was it?",
                 item,
             )
         return TakenOut(amount.value * own, Evidence.OWN_MEASURE, f"{amount.text}, ")
@@ -354,7 +354,7 @@ def _over_draw(item: Item, batch: Batch, grams: float) -> Ask:
         choices.append(Choice(f"{saying.grams(left)}, all of it", replace(item, amount=mass(left), tare=None)))
     return Ask(
         About.OVER_DRAW,
-        f"Only {saying.grams(left)} are left of {saying.batch(batch)}. Was it really {saying.grams(grams)}?",
+        f"Only {saying.grams(left)} is left of {saying.batch(batch)}. Was it really {saying.grams(grams)}?",
         item,
         tuple(choices),
     )
@@ -384,4 +384,4 @@ def say_left(now: Batch, ex: Exchange) -> None:
         ex.note(batch_events.BatchClosed(batch=now.number, left_g=now.left_g, how=Ending.FINISHED))
         ex.say(f"That was the last of {saying.batch(now)}; it is closed.")
         return
-    ex.say(f"Left in {saying.batch(now)}: {saying.grams(now.left_g)}{saying.divided(now)}.")
+    ex.say(f"Left in {saying.batch(now)}: {ounces.beside(now.left_g, ex)}{saying.divided(now)}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot import batch_events, events
-from bot.conversation import saying
+from bot.conversation import ounces, saying
 from bot.conversation.batches.finding import batch_of
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Refuse
@@ -43,8 +43,8 @@ def left(meaning: Left, ex: Exchange) -> Ask | Refuse | None:
     elif batch.cooked_g is None:
         ex.say(f"{saying.first_up(saying.batch(batch))} has no cooked weight yet; {saying.grams(batch.raw_g)} went in.")
     else:
-        whole = saying.grams(batch.cooked_g)
-        ex.say(f"Left in {saying.batch(batch)}: {saying.grams(batch.left_g)} of {whole}{saying.divided(batch)}.")
+        whole = ounces.beside(batch.cooked_g, ex)
+        ex.say(f"Left in {saying.batch(batch)}: {ounces.beside(batch.left_g, ex)} of {whole}{saying.divided(batch)}.")
     ex.note(events.Answered(about=Topic.LEFT))
     return None
 

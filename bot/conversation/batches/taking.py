@@ -269,7 +269,7 @@ def given_back(meaning: GiveBack, ex: Exchange) -> Ask | Refuse | None:
     batches.reduce(ex.books, batch.number, Draw(-grams), GIVEN_BACK)
     ex.note(batch_events.BatchReduced(batch=batch.number, grams=-grams, why=GIVEN_BACK))
     if meaning.alone:
-        ex.say(f"{saying.first_up(saying.grams(grams))} less went to others from {saying.batch(batch)}.")
+        ex.say(f"{saying.grams(grams)} less of {saying.batch(batch)} went to others.")
         settle(batch.number, ex)
     return None
 

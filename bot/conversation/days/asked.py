@@ -38,16 +38,16 @@ def remaining(meaning: Remaining, ex: Exchange) -> None:
     ex.note(events.Answered(about=Topic.NUTRIENT))
     today = ex.books.today
     word = WORDS[meaning.nutrient]
-    had, unknown = _sum(weighins.on_day(ex.books, today), meaning.nutrient)
+    had, unknown = sum_of(weighins.on_day(ex.books, today), meaning.nutrient)
     target = facts.target(ex.books, today)
-    aim = meaning.of if meaning.of is not None else None if target is None else _aim(target, meaning.nutrient)
-    so_far = f"{unknown}{_amount(meaning.nutrient, had)}"
+    aim = meaning.of if meaning.of is not None else None if target is None else aim_of(target, meaning.nutrient)
+    so_far = f"{unknown}{amount_said(meaning.nutrient, had)}"
     if aim is None:
-        ex.say(f"No target for {word} is set. Today so far: {so_far}. To set one: {_example(meaning.nutrient)}")
+        ex.say(f"No target for {word} is set. Today so far: {so_far}. To set one: {example_of(meaning.nutrient)}")
         return
     left = aim - had
-    shown = _amount(meaning.nutrient, abs(left))
-    ex.say(f"{shown} {'left' if left >= 0 else 'over'}: {so_far} of {_amount(meaning.nutrient, aim)} so far.")
+    shown = amount_said(meaning.nutrient, abs(left))
+    ex.say(f"{shown} {'left' if left >= 0 else 'over'}: {so_far} of {amount_said(meaning.nutrient, aim)} so far.")
 
 
 def total_of_nutrient(meaning: TotalOf, ex: Exchange) -> None:
@@ -56,12 +56,16 @@ def total_of_nutrient(meaning: TotalOf, ex: Exchange) -> None:
     today = ex.books.today
     day = meaning.day or today
     stored = of_day(Which(day=day, meal=meaning.meal), ex)
-    had, unknown = _sum(stored, meaning.nutrient)
-    when = f"{saying.day(day, today)}, {meaning.meal}" if meaning.meal else saying.day(day, today)
     target = facts.target(ex.books, day) if meaning.meal is None else None
-    aim = None if target is None else _aim(target, meaning.nutrient)
-    of = f" of {_amount(meaning.nutrient, aim)}" if aim is not None else ""
-    ex.say(f"{saying.first_up(when)}: {unknown}{_amount(meaning.nutrient, had)} {WORDS[meaning.nutrient]}{of}.")
+    aim = None if target is None else aim_of(target, meaning.nutrient)
+    if not stored and (aim is None or day != today):
+        ex.say(f"{f'No {meaning.meal}' if meaning.meal else 'Nothing'} is on record for {saying.day(day, today)}.")
+        return
+    had, unknown = sum_of(stored, meaning.nutrient)
+    when = f"{saying.day(day, today)}, {meaning.meal}" if meaning.meal else saying.day(day, today)
+    word = "" if meaning.nutrient == "kcal" else f" {WORDS[meaning.nutrient]}"
+    of = f" of {amount_said(meaning.nutrient, aim)}" if aim is not None else ""
+    ex.say(f"{saying.first_up(when)}: {unknown}{amount_said(meaning.nutrient, had)}{word}{of}.")
 
 
 def highest(meaning: Highest, ex: Exchange) -> None:
@@ -81,9 +85,9 @@ def highest(meaning: Highest, ex: Exchange) -> None:
     if not groups:
         ex.say(f"Nothing is on record for {when}.")
         return
-    sums = {name: _sum(stored, meaning.nutrient) for name, stored in groups.items()}
+    sums = {name: sum_of(stored, meaning.nutrient) for name, stored in groups.items()}
     ranked = sorted(sums, key=lambda name: sums[name][0], reverse=True)[:MOST_RANKED]
-    told = [f"{name}, {sums[name][1]}{_amount(meaning.nutrient, sums[name][0])}" for name in ranked]
+    told = [f"{name}, {sums[name][1]}{amount_said(meaning.nutrient, sums[name][0])}" for name in ranked]
     rest = f" Then: {saying.listed(told[1:])}." if told[1:] else ""
     ex.say(f"{saying.first_up(when)}, most {WORDS[meaning.nutrient]}: {told[0]}.{rest}")
 
@@ -144,7 +148,7 @@ def _line(stored: StoredWeighIn, *, dated: bool, today: date) -> str:
     return f"#{stored.number} {stored.weigh_in.food} {saying.grams(stored.weigh_in.edible_g)}{day}"
 
 
-def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
+def sum_of(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
     """How much of a nutrient the weigh-ins hold, and 'at least ' where some of it is not known."""
     sums = total_of(stored)
     field = FIELDS.get(nutrient, nutrient)
@@ -156,11 +160,13 @@ def _sum(stored: Sequence[StoredWeighIn], nutrient: str) -> tuple[float, str]:
     return known, "at least " if unknown or (value is None and stored) else ""
 
 
-def _aim(target: Target, nutrient: str) -> float | None:
+def aim_of(target: Target, nutrient: str) -> float | None:
+    """What the target says of a nutrient; None where it says nothing."""
     return getattr(target, nutrient, None)
 
 
-def _amount(nutrient: str, value: float) -> str:
+def amount_said(nutrient: str, value: float) -> str:
+    """'1,240 kcal', '68 g', '2.4 g' of salt, in the unit that the nutrient is told in."""
     if nutrient == "kcal":
         return saying.kcal(value)
     if nutrient == "sodium_mg":
@@ -168,5 +174,6 @@ def _amount(nutrient: str, value: float) -> str:
     return f"{value:.1f} g" if nutrient in ("salt_g", "alcohol_g", "saturated_fat_g") else f"{value:.0f} g"
 
 
-def _example(nutrient: str) -> str:
+def example_of(nutrient: str) -> str:
+    """What to type to set a target for a nutrient."""
     return "target 2000 kcal" if nutrient == "kcal" else "target 2000 kcal, protein 120 g"

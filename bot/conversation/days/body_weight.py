@@ -48,8 +48,9 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
         kg = _kg(meaning.value, units[0] if units else "kg")
     try:
         check_body_weight(kg)
-    except DomainError as error:
-        return Refuse(str(error))
+    except DomainError:
+        told = f"{meaning.value:g} {meaning.unit or 'kg'}"
+        return Refuse(f"{told} can't be right as a body weight. What did the scale say? For example: {_example(ex)}.")
     if meaning.when.future:
         return Refuse("That day is in the future.", Why.FUTURE)
     day = meaning.when.day or ex.books.today
@@ -61,6 +62,10 @@ def save_body_weight(meaning: BodyWeight, ex: Exchange) -> Ask | Refuse | None:
     told = saying.body_weight(kg, ex.books.person.region)
     ex.say(f"Body weight {saying.day(day, ex.books.today)}: {told}.")
     return None
+
+
+def _example(ex: Exchange) -> str:
+    return "I weigh 180 lb" if ex.books.person.region is Region.US else "I weigh 82 kg"
 
 
 def latest_body_weight(books: Books) -> float | None:

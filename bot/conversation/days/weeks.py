@@ -139,7 +139,7 @@ def _energy(by_day: Mapping[date, list[StoredWeighIn]], one: str, ex: Exchange) 
     aimed = [(day, target.kcal) for day, target in targets.items() if target.kcal is not None]
     if aimed:
         off = statistics.fmean(total_of(by_day[day]).nutrients.kcal - kcal for day, kcal in aimed)
-        ex.say(f"Against the target: {saying.kcal(abs(off))} a day {'over' if off > 0 else 'under'} on average.")
+        ex.say(f"On average {saying.kcal(abs(off))} a day {'over' if off > 0 else 'under'} the target.")
     share = weighed_share([s.weigh_in for s in stored])
     if share is not None:
         ex.say(f"Weighed: {share:.0%} of the energy.")

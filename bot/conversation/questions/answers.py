@@ -57,7 +57,7 @@ def filled(meaning: Filled, ex: Exchange) -> Outcome:
     _say_which(question, ex)
     if meaning.amount is not None:
         if isinstance(pending, Item) and meaning.item is not None:
-            pending = replace(pending, state=meaning.item.state)  # 'how much rice?', '180 g cooked'
+            pending = _with_details(pending, meaning.item)
         return _with_amount(question, pending, meaning.amount, ex)
     questions.answered(ex.books, question.id)
     corrected = None if meaning.item is None else filling.with_food(question.about, pending, meaning.item)
@@ -240,6 +240,17 @@ def _keep_tare(name: str, grams: float, ex: Exchange) -> None:
     ex.note(fact_events.TareSaved(name=name, grams=grams))
 
 
+def _with_details(pending: Item, told: Item) -> Item:
+    """'180 g cooked', '6.3 oz with core': the pending item with what was told beside its amount."""
+    return replace(
+        pending,
+        state=told.state if told.state is not None else pending.state,
+        method=told.method or pending.method,
+        whole=told.whole if told.whole is not None else pending.whole,
+        part=told.part or pending.part,
+    )
+
+
 def _with_food(about: About, pending: Item, told: Item) -> Item:
     """The pending item with the food or the batch that was asked for."""
     if told.batch is not None and told.batch.sure:
@@ -281,7 +292,7 @@ def skip(meaning: Skip, ex: Exchange) -> None:
         questions.skip(ex.books, question.id)
     if meaning.all_of_them:
         stays = f"Weigh-ins keep their weights, and you can still answer{_for_example(wanted)}."
-        ex.say(f"Question dropped: {saying.counted(len(wanted), 'question')}. {stays}")
+        ex.say(f"{saying.first_up(saying.counted(len(wanted), 'question'))} dropped. {stays}")
     elif weigh_in_of(wanted[0]) is not None:
         ex.say(f"Kept as a weight only: {_about(wanted[0])}")
     else:

@@ -62,7 +62,7 @@ def _one_of(
         found = [each for each in found if each.day == found[-1].day]
     if not found:
         what = name.text if name is not None else which.meal or "weigh-in"
-        return Refuse(f"I find no {what} on record {_day(which, ex)}.", Why.NO_SUCH_WEIGH_IN)
+        return Refuse(f"There is no {what} on record {_day(which, ex)}.", Why.NO_SUCH_WEIGH_IN)
     foods = {each.weigh_in.food for each in found}
     if name is not None and len(foods) > 1:
         exact = [each for each in found if each.weigh_in.food in name.foods]

@@ -11,7 +11,7 @@ from bot.conversation.batches.portions import give_back, left_kitchen
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
 from bot.conversation.questions import remembering
-from bot.conversation.records.finding import find, of_day
+from bot.conversation.records.finding import find, is_named, of_day
 from bot.conversation.records.measuring import MOST_COUNTED, amount_doubt, mass
 from bot.conversation.records.standing import drop_questions
 from bot.kinds import About, Why
@@ -131,6 +131,8 @@ def change(meaning: Change, ex: Exchange) -> Item | Ask | Refuse | None:
         return impossible if isinstance(impossible, Refuse) else None
     if meaning.was is not None and not _fits(meaning.was, found):
         return _which_one(meaning, found, ex)
+    if meaning.state is not None and meaning.name is not None and meaning.name.kinds and is_named(meaning.name, found):
+        meaning = replace(meaning, name=None)  # 'make that turkey raw' of ground turkey names it, and no other kind
     if replace(meaning, which=Which(), otherwise=None, corrects=False) == Change(which=Which()):
         return ask_amount(found, ex)
     if meaning.which.number is None and meaning.amount is not None and _only_counts(meaning.amount, found, ex):

@@ -16,7 +16,7 @@ from bot.conversation.outcomes import Ask, Refuse
 from bot.conversation.records import as_before, own_words, plausible, trifles
 from bot.conversation.records.measuring import Measured, amount_doubt, by_memory, mass, measured, weight_of
 from bot.conversation.records.naming import WEIGHT_ONLY, food_of, kind_note
-from bot.conversation.records.states import row_of
+from bot.conversation.records.states import is_fat, row_of
 from bot.kinds import About, CautionKind, Remembered, Why
 from bot.language.name_tables import lemmas_of
 from bot.language.told import Amount, Item, Name, TareRef
@@ -138,7 +138,9 @@ def _weight_only(item: Item, name: Name, ex: Exchange) -> Judged | Ask | Refuse:
     own = ex.known.measures.get((name.text, item.amount.unit))
     if own is None and item.amount.kind not in ("mass", "bare"):
         return Ask(
-            About.AMOUNT, f"I don't know what {item.amount.text} of {name.text} weighs. How many grams was it?", item
+            About.AMOUNT,
+            f"I don't know what {saying.spaced(item.amount.text)} of {name.text} weighs. How many grams was it?",
+            item,
         )
     grams = item.amount.value * own if own is not None else weight_of(item.amount)
     evidence = Evidence.OWN_MEASURE if own is not None else Evidence.WEIGHED
@@ -214,7 +216,7 @@ def _called(item: Item, entry: KnownFood, row: FoodRow) -> str:
     food = entry.food
     beside = [food.name] if _other_word(item, food.name) else []
     usual = row.state is State.RAW and not food.needs_state() and item.state is None
-    said = "" if usual or food.drunk else saying.state_said(row.state, item.method, food.group)
+    said = "" if usual or food.drunk or is_fat(food) else saying.state_said(row.state, item.method, food.group)
     if said and said not in food.name:
         beside.append(said)
     if item.method and row.method and item.method != row.method and row.state is State.COOKED:
@@ -268,7 +270,7 @@ def _notes(item: Item, entry: KnownFood, row: FoodRow, ex: Exchange) -> tuple[st
     habit = ex.known.habits.get(entry.food.name)
     group = entry.food.group
     if habit is not None and item.state is None and habit == row.state and entry.food.needs_state():
-        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you always do.")
+        notes.append(f"Counted {saying.state_said(row.state, '', group)}, as you told me.")
     if habit is None and item.state is None and entry.food.needs_state() and not entry.food.dish:
         notes.append(f"Counted {saying.state_said(row.state, '', group)}, as before.")
     if (

@@ -279,7 +279,7 @@ def _volume(item: Item, amount: Amount, entry: KnownFood, row: FoodRow, known: K
             )
     return Ask(
         About.AMOUNT,
-        f"I don't know what {amount.text} of {saying.called(item, entry.food.name)} weighs. How many grams was it?",
+        f"I don't know what {saying.spaced(amount.text)} of {saying.called(item, entry.food.name)} weighs. How many grams was it?",
         item,
     )
 

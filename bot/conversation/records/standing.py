@@ -178,8 +178,7 @@ def line(stored: StoredWeighIn) -> str:
     figures = stored.weigh_in.open
     shown = ""
     if figures is not None and figures.kcal_low is not None and figures.kcal_high is not None:
-        low, high = f"{figures.kcal_low:,.0f}", saying.kcal(figures.kcal_high)
-        shown = f": {high}" if saying.kcal(figures.kcal_low) == high else f": {low} to {high}"
+        shown = f": {saying.kcal_range(figures.kcal_low, figures.kcal_high)}"
     return f"#{stored.number} {stored.weigh_in.food}, {saying.grams(stored.weigh_in.as_weighed_g)}{shown or ': no figures yet'}"
 
 
@@ -210,5 +209,5 @@ def between(stored: Sequence[StoredWeighIn]) -> str | None:
     low, high = sum(f.kcal_low or 0 for f in known), sum(f.kcal_high or 0 for f in known)
     count = "one open weigh-in" if len(unsettled) == 1 else f"{len(unsettled)} open weigh-ins"
     least = "at least " if len(known) < len(unsettled) else ""
-    energy = f", {least}{low:,.0f} to {saying.kcal(high)}" if known else ""
+    energy = f", {least}{saying.kcal_range(low, high)}" if known else ""
     return f"Not in these sums: {count}{energy}."

@@ -13,7 +13,7 @@ from bot.conversation.records.naming import WEIGHT_ONLY
 from bot.kinds import About
 from bot.language.told import Item, Name
 from domain import reference
-from domain.foods import EATEN_COOKED, FoodRow, State
+from domain.foods import EATEN_COOKED, Food, FoodRow, State
 
 FRESH_GROUPS = frozenset({"fruit", "vegetables"})
 """Groups in which a dried food is another food; grains and pulses are sold dry."""
@@ -23,6 +23,8 @@ ONLY_WHERE_COOKED = {
 """What is done to cooked food of these groups; of another it says nothing about heat ('mashed banana')."""
 SOLD_IN_TINS = frozenset(("pulses", "vegetables"))
 """Groups that come boiled in their tins, so that figures for boiled ones stand for canned ones."""
+MOSTLY_FAT_G = 75.0
+"""Grams of fat in 100 g from which food is a cooking fat: butter has 81, margarine 80 (USDA SR28 01001, 04610)."""
 DRY_HEAT = frozenset(("grilled", "baked", "roasted", "microwaved"))
 """Ways to heat what is eaten as it is sold, without fat or water that would change its figures."""
 
@@ -51,7 +53,7 @@ def row_of(item: Item, entry: KnownFood, ex: Exchange, by_habit: bool) -> FoodRo
             and food.row(State.COOKED) is None
         ):
             row = food.row(State.AS_SOLD)
-        if row is None and item.state is State.COOKED and (food.dish or _only_heated(item, entry)):
+        if row is None and item.state is State.COOKED and (food.dish or _only_heated(item, entry) or is_fat(food)):
             row = food.row(State.AS_SOLD)
         if row is None and item.method == "canned" and food.group in SOLD_IN_TINS:
             row = food.row(State.COOKED)
@@ -76,6 +78,12 @@ def _only_heated(item: Item, entry: KnownFood) -> bool:
     return item.method in DRY_HEAT and all(row.state is State.AS_SOLD for row in entry.food.rows)
 
 
+def is_fat(food: Food) -> bool:
+    """Whether it is nearly all fat, which keeps its figures in the pan: butter that eggs were scrambled in."""
+    row = food.row()
+    return row is not None and row.per_100g.fat_g >= MOSTLY_FAT_G
+
+
 def _dried(item: Item, entry: KnownFood) -> Ask:
     """'dried kiwi': the fresh fruit's figures are five to ten times too low for it."""
     names = reference.load().foods
@@ -97,7 +105,7 @@ def _no_such_state(item: Item, entry: KnownFood) -> Ask:
     choices.append(Choice(WEIGHT_ONLY, replace(item, confirmed=(*item.confirmed, WEIGHT_ONLY))))
     return Ask(
         About.STATE_ROW,
-        f"The table has no figures for {entry.food.name} {saying.state(item.state)}. How should it count?",
+        f"The table has no figures for {saying.state(item.state)} {entry.food.name}. How should it count?",
         item,
         tuple(choices[:4]),
     )
@@ -110,7 +118,7 @@ def _state_question(item: Item, entry: KnownFood, ex: Exchange, text: str | None
     assert raw is not None
     assert cooked is not None
     raw_said = saying.state_said(State.RAW, "", food.group)
-    told = item.amount.text + " " if item.amount else ""
+    told = saying.spaced(item.amount.text) + " " if item.amount else ""
     asked = (
         text
         or f"{told}{saying.called(item, food.name)}: cooked or {raw_said}? ({cooked.per_100g.kcal:.0f} or {raw.per_100g.kcal:.0f} kcal per 100 g)"

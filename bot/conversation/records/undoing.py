@@ -46,9 +46,17 @@ LEFT = (
 )
 
 
-def undo(_: Undo, ex: Exchange) -> Refuse | Then | None:
-    """Takes back all that the last message recorded, or its question where it only asked."""
+def undo(meaning: Undo, ex: Exchange) -> Refuse | Then | None:
+    """Takes back all that the last message recorded, or its question where it only asked.
+
+    Where a deletion is to be put back, it takes back nothing else.
+    """
     entries = journal.last(ex.books)
+    if meaning.of_removal:
+        if not any(entry.kind is JournalKind.WEIGH_IN_REMOVED for entry in entries):
+            ex.say("Nothing was deleted just now, so there is nothing to put back.")
+            return None
+        return take_back(entries, ex)
     unsettled = (each for each in questions.waiting(ex.books) if weigh_in_of(each) is None)
     asked = max((each.inbound_id for each in unsettled), default=0)
     if asked > (entries[0].inbound_id if entries else 0):

@@ -14,7 +14,7 @@ from bot.kinds import About
 from bot.language.fact_meanings import BodyWeight
 from bot.language.meanings import Answer, Bare, Chatter, LeftOut, NotMine, Topic, Unclear
 from bot.language.told import Amount, Item
-from bot.store import questions
+from bot.store import facts, questions
 from domain.bodyweight import LEAST_KG, MOST_KG
 
 NOT_MINE = {
@@ -55,6 +55,7 @@ CHATTER = {
     "greeting": "Hello! Text me what the scale says, for example: 180 g cooked rice",
     "thanks": "You're welcome.",
     "kept": "All right, everything stays as it is.",
+    "machine": "I'm a program, not a person. I read what you text and keep your food diary.",
     "other": "Text me when you have something to weigh.",
 }
 
@@ -128,14 +129,16 @@ LONGEST_QUOTED = 60
 
 
 def unclear(meaning: Unclear, ex: Exchange) -> None:
-    """Says what was not understood, and one example that fits what it comes nearest to."""
+    """Says what was not understood and, the first time on a day, one example of what it comes nearest to."""
     ex.note(events.NotUnderstood())
     text = " ".join(meaning.text.split())
     if not text:
         ex.say("I could not read anything in that. Text me a food and its weight, for example: 180 g cooked rice")
         return
-    example = EXAMPLES[meaning.about].format(food=meaning.food)
-    ex.say(f"I did not understand “{_shortened(text)}”, so nothing of it is recorded. {example}")
+    told = f"I did not understand “{_shortened(text)}”, so nothing of it is recorded."
+    if facts.first_time(ex.books, f"example {meaning.about} {ex.books.today}"):
+        told = f"{told} {EXAMPLES[meaning.about].format(food=meaning.food)}"
+    ex.say(told)
 
 
 def _shortened(text: str) -> str:

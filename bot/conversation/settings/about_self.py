@@ -80,6 +80,10 @@ WORDS: Final = {
         "If that was more than prescribed, or anyone feels unwell, call a poison centre or emergency services now.",
         "I don't record medicines; your doctor or pharmacist can help.",
     ),
+    "dose": (
+        "I don't record medicines; your doctor or pharmacist can help with them.",
+        "If it was ever more than prescribed, a poison centre or emergency services can tell you what to do.",
+    ),
     "distress": (
         "I'm sorry, that sounds hard. If you might hurt yourself, please call emergency services.",
         "You deserve kindness: a doctor, an eating disorder helpline or somebody you trust can help.",
@@ -91,7 +95,18 @@ WORDS: Final = {
 }  # fmt: skip
 """The two lines for each thing that somebody says about themselves."""
 DANGER: Final = frozenset(
-    {"purging", "fasting", "self_harm", "blood_sugar", "emergency", "poison", "medicine", "distress", "weight_goal"}
+    {
+        "purging",
+        "fasting",
+        "self_harm",
+        "blood_sugar",
+        "emergency",
+        "poison",
+        "medicine",
+        "dose",
+        "distress",
+        "weight_goal",
+    }
 )
 """What asks for help first: nothing is asked then, and no waiting question is repeated."""
 WRITTEN_DOWN: Final = "Your food is recorded."

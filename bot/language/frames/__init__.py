@@ -17,10 +17,20 @@ from bot.language.frames.asked_by_role import asked_by_role, supposed_aim
 from bot.language.frames.asked_of_days import of_a_past_day, what_is_to_come, what_was_eaten
 from bot.language.frames.asked_of_pots import asked_of_a_pot, may_still_be_eaten, supposed
 from bot.language.frames.asked_of_record import asked_of_record
+from bot.language.frames.asked_of_weeks import figures_of_days
 from bot.language.frames.asking import what_is_left, what_stands
 from bot.language.frames.bare_counts import done_and_counted, so_many
 from bot.language.frames.bodies import on_the_scales, weighed_together
-from bot.language.frames.books import asked_about, client_wanted, first_words, inviting, remark, who_ate, who_sees
+from bot.language.frames.books import (
+    asked_about,
+    client_wanted,
+    first_words,
+    introduced,
+    inviting,
+    remark,
+    who_ate,
+    who_sees,
+)
 from bot.language.frames.boxed_by_weight import boxed_by_weight, put_away_whole
 from bot.language.frames.boxing import boxed_up, moved
 from bot.language.frames.consents import consented
@@ -77,6 +87,7 @@ Frame = Callable[[Scene], Sequence[Meaning] | None]
 
 FRAMES: tuple[Frame, ...] = (
     first_words,
+    introduced,
     has_a_condition,
     client_wanted,
     less_leavings,
@@ -106,6 +117,7 @@ FRAMES: tuple[Frame, ...] = (
     offered,
     who_sees,
     who_ate,
+    figures_of_days,
     of_the_last,
     supposed_aim,
     against_a_number,

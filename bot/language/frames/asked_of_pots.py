@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from bot.language.asked import Remaining, WhatIf
+from bot.language.asked import Keeping, Remaining, WhatIf
 from bot.language.batch_meanings import Contents, Left
+from bot.language.chunks import Chunk
 from bot.language.figures import KCAL
 from bot.language.frames.serving import Serving, seen
 from bot.language.items import items
@@ -12,6 +13,7 @@ from bot.language.message import Message
 from bot.language.nutrients_named import named_nutrients
 from bot.language.pack import pack
 from bot.language.portion_meanings import StillGood
+from bot.language.recalling import named_by
 from bot.language.scene import Scene
 from bot.language.told import BatchRef
 
@@ -36,13 +38,25 @@ def asked_of_a_pot(scene: Scene) -> list[Meaning] | None:
 
 
 def may_still_be_eaten(scene: Scene) -> list[Meaning] | None:
-    """'is the ragu still ok to eat on Friday', 'will that soup keep till the weekend', 'should I chuck the stew?'."""
-    if not scene.cue("edible_asked") or not scene.named or scene.foods or scene.amounts:
+    """'is the ragu still ok to eat on Friday', 'will that soup keep', "I'm on day 4 of the dal, is it still ok?"."""
+    if not scene.cue("edible_asked") or any(not _counts_days(scene, c) for c in scene.amounts):
         return None
     told = seen(scene.message)
     batch = told.known(told.ref) if told.ref is not None else None
     asks = _asks(told) or _begins_with_a_verb(scene)
+    if not scene.named:
+        counted = bool(scene.amounts) and len(scene.foods) == 1 and asks
+        return [Keeping(name=named_by(scene.message, scene.foods[0]))] if counted else None
+    if scene.foods:
+        return None
     return [StillGood(batch=told.ref)] if told.ref is not None and batch and batch.cooked and asks else None
+
+
+def _counts_days(scene: Scene, chunk: Chunk) -> bool:
+    """Whether a number says which day it is since something was cooked: 'on day 4', '4 days in'."""
+    line = scene.message.line.plain
+    beside = [line[n] for n in (chunk.start - 1, chunk.end) if 0 <= n < len(line)]
+    return chunk.amount is not None and chunk.amount.kind == "bare" and any(w in pack()["days_counted"] for w in beside)
 
 
 def left_of_both(scene: Scene) -> list[Meaning] | None:

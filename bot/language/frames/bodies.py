@@ -64,7 +64,7 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
             continue
         kg, weights = bodies[0][0].kg, weights + 1
         myself = any(told.word(n) in pack()["weighed_myself"] for n in told.at)
-        if kg is not None and kg > MOST_KG and not myself and len(bodies) == 1:
+        if kg is not None and kg > MOST_KG and not (myself or _says_weigh(told)) and len(bodies) == 1:
             others = True  # 'the truck weighs 35 tonnes'
             continue
         if len(bodies) > 1 or kg is None or not LEAST_KG <= kg <= MOST_KG or told.cue("weight_change", "lifting"):
@@ -86,6 +86,11 @@ def weighed_together(scene: Scene) -> list[Meaning] | None:
         return [NotMine(why="others")] if theirs else None
     told_one = mine[0]
     return [BodyWeight(value=told_one.value, unit=told_one.unit, kg=told_one.kg, when=message.when)]
+
+
+def _says_weigh(told: Eaters) -> bool:
+    """Whether a stretch begins with the writer's weighing: 'weigh 1800 lb' is a slip, and nobody else's."""
+    return pack()["i_weigh"].end(told.message.line.plain, told.at[0]) is not None
 
 
 def _is_name(told: Eaters) -> bool:

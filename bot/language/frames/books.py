@@ -9,6 +9,7 @@ from bot.language.meanings import Chatter, Meaning
 from bot.language.nutrients_named import named_nutrient
 from bot.language.pack import pack
 from bot.language.scene import Scene
+from domain.reference.words import is_given_name
 
 SHORT = 4
 """Words up to which a nutrient by itself is a question ('kj today', 'prot so far')."""
@@ -102,6 +103,27 @@ def first_words(scene: Scene) -> list[Meaning] | None:
     if scene.message.of("amount", "hash", "energy", "macro", "price") or not scene.cue("heard_of_you"):
         return None
     return [Chatter(kind="greeting")]
+
+
+def introduced(scene: Scene) -> list[Meaning] | None:
+    """'hello, this is Dana, I cook for five': somebody says who they are, and weighs nothing."""
+    message = scene.message
+    if message.asks or message.of("food", "batch", "hash", "energy", "macro", "price", "tare", "part", "state"):
+        return None
+    if scene.named or any(amount.kind == "mass" for amount in scene.masses):
+        return None
+    words = scene.said
+    greeted = pack()["greeting"].end(words, 0) or 0
+    at = greeted
+    while at < len(words) and not words[at].isalnum():
+        at += 1
+    named = pack()["says_own_name"].end(words, at) or (greeted and pack()["i_am_somebody"].end(words, at)) or 0
+    if not named or named >= len(words) or message.vocabulary.knows(words[named]):
+        return None
+    typed = message.said[len(message.said) - len(words) + named]
+    behind = words[named + 1 : named + 2]
+    ends = not behind or not behind[0].isalnum() or behind[0] in pack()["ends_pot_name"]
+    return [Chatter(kind="greeting")] if ends and (typed[:1].isupper() or is_given_name(words[named])) else None
 
 
 def _weighs(scene: Scene) -> bool:

@@ -33,7 +33,7 @@ from bot.language.frames.said_closer import said_closer
 from bot.language.frames.stated import stated
 from bot.language.frames.stirring import stirred_in
 from bot.language.frames.told_of_pot import contents_proven, in_one_pot, part_of_its_name
-from bot.language.frames.undoing import left_as_is, unsaid
+from bot.language.frames.undoing import left_as_is, unsaid, wanted_back
 from bot.language.frames.wishes import wished
 
 FIRST = (
@@ -67,6 +67,7 @@ FIRST = (
 """Frames that read a whole message before templates, because what they read looks like plain weigh-ins."""
 OF_THE_RECORD = (
     wished,
+    wanted_back,
     unsaid,
     left_as_is,
     vessel_put_right,

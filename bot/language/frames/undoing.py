@@ -14,6 +14,9 @@ OPENING = ("opens_fix", "beside_fix", "polite")
 """Concepts of words that may stand before what is said of the record."""
 
 
+MOST_WORDS = 14
+
+
 def undone(scene: Scene) -> list[Meaning] | None:
     """'ay sorry undo, that one is for Joy in station 3'; 'undo? no keep it' undoes nothing."""
     words, concepts = scene.said, pack()
@@ -35,6 +38,33 @@ def undone(scene: Scene) -> list[Meaning] | None:
     if not behind or not behind[0].isalnum() or concepts["what_is_undone"].ends(behind, 0):
         return None if scene.message.asks else [Undo()]
     return None
+
+
+def wanted_back(scene: Scene) -> list[Meaning] | None:
+    """'no, put the egg back', 'bring it back please': what was deleted is to be on record again."""
+    message, words = scene.message, scene.said
+    if not scene.cue("puts_back_order") or message.asks or scene.amounts or scene.named or len(words) > MOST_WORDS:
+        return None
+    at = 0
+    while at < len(words) and pack()["puts_back_order"].end(words, at) is None:
+        ends = [end for name in OPENING if (end := pack()[name].end(words, at))]
+        if not ends and words[at].isalnum():
+            return None
+        at = max(ends, default=at + 1)
+    at = pack()["puts_back_order"].end(words, at) or at
+    back = next((i for i in range(at, len(words)) if pack()["back_on_record"].end(words, i) is not None), None)
+    if back is None:
+        return None
+    named = {n for c in message.of("food") for n in range(c.start, c.end)}
+    offset = message.chunks[-1].end - len(words)
+    between = [words[i] for i in range(at, back) if i + offset not in named]
+    behind = words[pack()["back_on_record"].end(words, back) or back :]
+    points = pack()["the_recorded"]
+    if any(w not in points and w not in pack()["it_or_them"] for w in between if w.isalnum()):
+        return None
+    if any(w.isalnum() and w not in pack()["polite"] for w in behind):
+        return None
+    return [Undo(of_removal=True)]
 
 
 def unsaid(scene: Scene) -> list[Meaning] | None:

@@ -81,7 +81,9 @@ def body_weight(reading: Reading, message: Message) -> Meaning | list[Meaning] |
     if not reading.values.get("said") and not plausible:
         return None
     weight = BodyWeight(value=body.value, unit=body.unit, kg=body.kg, when=aside_when(reading, message))
-    return [AboutSelf(kind="weight_goal"), weight] if body.kg is not None and hazardous_weight(body.kg) else weight
+    # Under the least that anybody weighs it is a slip, about which nobody needs to hear of a doctor.
+    hazardous = plausible and body.kg is not None and hazardous_weight(body.kg)
+    return [AboutSelf(kind="weight_goal"), weight] if hazardous else weight
 
 
 def body_change(reading: Reading, message: Message) -> Meaning | None:

@@ -6,7 +6,7 @@ import calendar
 from datetime import date, timedelta
 from typing import Literal, cast
 
-from bot.language.asked import Listing, Sheet, Trend
+from bot.language.asked import Listing, Sheet, Skip, Trend
 from bot.language.figures import KCAL
 from bot.language.grammar import Reading
 from bot.language.meanings import Chatter, Help, Meaning
@@ -85,6 +85,8 @@ def helping(reading: Reading, message: Message) -> Meaning | None:
     topic = str(reading.values.get("topic", ""))
     if message.of("amount") and message.of("food", "batch"):
         return None
+    if topic == "stopping" and any(question.shown for question in message.around.waiting):
+        return Skip()  # 'forget it' about what is asked
     return Help(topic=topic)
 
 
