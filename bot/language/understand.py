@@ -23,6 +23,7 @@ from bot.language.frames.of_the_pot import of_the_pot
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
 from bot.language.frames.persons_size import weighed_beside
+from bot.language.frames.put_by import put_by
 from bot.language.frames.raw_pot import all_of_it
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
@@ -108,10 +109,10 @@ def _told(message: Message) -> list[Meaning]:
     if used is not None:
         return used  # its letters and digits may look like foods, people and weights
     message = cleared(message)
-    before = fixed_first(message) or weighed_beside(message)
+    before = fixed_first(message) or weighed_beside(message) or put_by(message)
     if before is not None:
         told, rest = before
-        return accounted(rest, [*told, *_told(rest)])
+        return told if not rest.of("amount") else accounted(rest, [*told, *_told(rest)])
     found = _of_it(message, certain=True) or _accounted(message)
     if leaves_open(found):
         found = _of_it(message, certain=False) or found
