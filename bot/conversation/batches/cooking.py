@@ -18,6 +18,7 @@ from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.meanings import Meaning
+from bot.language.portion_meanings import CountPieces, GiveAway, ReduceBatch, SplitBatch
 from bot.language.told import BatchRef
 from bot.store import batches, facts, questions
 from bot.store.questions import StoredQuestion
@@ -189,11 +190,22 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
         if pending.batch is None or _number_of(pending.batch) != number:
             continue
         questions.answered(ex.books, question.id)
+        told = _on_its_day(pending, question, ex)
         if rooms.asked_here(question, ex):
-            following.append(pending)
+            following.append(told)
         else:
-            ex.send(ex.books.person.id, pending)
+            ex.send(ex.books.person.id, told)
     return Then(tuple(following))
+
+
+def _on_its_day(pending: WaitsForWeight, question: StoredQuestion, ex: Exchange) -> WaitsForWeight:
+    """What waited, with the time it was told: a weight that comes the next day moves no portion to that day."""
+    if isinstance(pending, (SplitBatch, ReduceBatch, CountPieces, GiveAway)):
+        return pending
+    when, told = pending.when, question.asked_at.astimezone(ex.books.at.tzinfo)
+    if when.day is not None or when.moment is not None or told.date() == ex.books.at.date():
+        return pending
+    return replace(pending, when=replace(when, moment=told))
 
 
 def _number_of(ref: BatchRef) -> int | None:
