@@ -13,7 +13,7 @@ from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Taker, dealt_out, quantities_of
 from bot.language.frames.taking import is_anothers, parted
 from bot.language.items import items
-from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.meanings import LeftOut, Meaning, NotMine
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
@@ -165,12 +165,13 @@ def all_of(
             meant.extend(_rest(taker, ref, told))
             continue
         amount = chunk.amount
-        if amount is None or amount.doubt is not None:
+        times = heads(told, quantity, taker) or alike
+        if amount is None or (amount.doubt is not None and times is not None):
             return None
         count = _counted(told, chunk, batch)
-        times = heads(told, quantity, taker) or alike
         if times is None:
-            meant.append(Unclear(text=told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))))
+            said = told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))
+            meant.append(LeftOut(texts=(said,)))
             continue
         if count is not None:
             count *= times

@@ -24,6 +24,7 @@ from bot.language.frames.moved import moved
 from bot.language.frames.never_eaten import never_eaten
 from bot.language.frames.of_us import each_of_us
 from bot.language.frames.over import proven_when_over
+from bot.language.frames.pieces_apart import pieces_apart
 from bot.language.frames.portion_again import portion_was, put_back
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
@@ -53,6 +54,7 @@ FIRST = (
     box_shared,
     ate_one,
     so_many,
+    pieces_apart,
     sent_off,
     boxes_gone,
     dealt,

@@ -45,7 +45,9 @@ def _may_store(message: Message) -> bool:
 
 def _clauses(message: Message) -> list[tuple[int, int]]:
     """The clauses, as ranges of chunks: what says how the food is kept or what it weighs belongs to the one before."""
-    marks = [i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in pack()["before_a_clause"]]
+    marks = [
+        i for i, c in enumerate(message.chunks) if c.kind == "newline" or c.text.lower() in pack()["before_a_clause"]
+    ]
     starts = [0, *(i + 1 for i in marks)]
     parts = [(s, e) for s, e in zip(starts, [*marks, len(message.chunks)], strict=True) if s < e]
     found: list[tuple[int, int]] = []
@@ -121,7 +123,12 @@ def _without_purpose(clause: Message) -> Message:
     for i, chunk in enumerate(clause.chunks):
         behind = clause.part(i + 1, len(clause.chunks))
         led = chunk.kind == "word" and chunk.text.lower() in pack()["for_pot"]
-        if led and behind.chunks and not behind.of("amount", "batch") and not pack()["freezer_itself"].found(behind.wording):
+        if (
+            led
+            and behind.chunks
+            and not behind.of("amount", "batch")
+            and not pack()["freezer_itself"].found(behind.wording)
+        ):
             return clause.part(0, i)
     return clause
 

@@ -41,7 +41,11 @@ def tares(scene: Scene) -> list[Meaning] | None:
         return None
     empty = scene.cue("empty", "nothing_in_it")
     least = LEAST_G if empty else LEAST_UNSAID_G
-    if not empty and not _is_alone(message, names[0], weighed[0]) and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0]))):
+    if (
+        not empty
+        and not _is_alone(message, names[0], weighed[0])
+        and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0])))
+    ):
         return None
     saved: list[SaveTare] = []
     for (start, end), chunk in zip(names, weighed, strict=True):
