@@ -303,7 +303,7 @@ def _part_of_tare(line: Line, i: int) -> Chunk | None:
 
 
 def near_tare(line: Line, name: str) -> TareRef:
-    """A vessel saved under these words, or the only one that ends in the same word ('the bowl'); else an unknown one."""
+    """A vessel saved under these words, or the only one that ends in the same word ('the bowl'); else a new one."""
     words = lemmas_of(name)
     whole = next(((n, g) for lemmas, n, g in line.tare_names if lemmas == words), None)
     if whole is not None:

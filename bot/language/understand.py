@@ -27,6 +27,7 @@ from bot.language.frames.put_by import put_by
 from bot.language.frames.raw_pot import all_of_it
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
+from bot.language.frames.weighed_again import weighed_again
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -134,7 +135,8 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
-    by_state = pot_after_all(message, meant) or weighed_gross(message, meant) or of_the_pot(message, meant)
+    by_state = weighed_again(message, meant) or pot_after_all(message, meant) or weighed_gross(message, meant)
+    by_state = by_state or of_the_pot(message, meant)
     if by_state:
         return by_state
     found = made_sure(message, accounted(message, meant))

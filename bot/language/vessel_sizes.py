@@ -1,4 +1,4 @@
-"""The size of a vessel before its name: the numbers of '9x13 pan', '12-inch skillet' and '5 litre pot' are no amounts."""
+"""The size of a vessel before its name: no amounts stand in '9x13 pan', '12-inch skillet' and '5 litre pot'."""
 
 from __future__ import annotations
 
