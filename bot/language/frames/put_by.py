@@ -77,8 +77,13 @@ def _stores(clause: Message) -> bool:
         return True
     if _eats(clause) or told.cue("out_of_cold_storage"):
         return False
-    kept = told.cue("keeps_by") and (told.cue("for_another_day") or bool(told.mentioned) or told.cue("later_on"))
+    kept = told.cue("keeps_by") and (told.cue("for_another_day") or bool(told.mentioned) or _later(told))
     return told.cue("freezing_them") or _is_frozen(told) or kept or told.target == "freezer"
+
+
+def _later(told: Serving) -> bool:
+    """Whether it is for a later time."""
+    return told.cue("later_on") or told.message.when.future
 
 
 def _is_frozen(told: Serving) -> bool:
