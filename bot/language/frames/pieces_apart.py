@@ -17,6 +17,7 @@ from bot.language.surroundings import KnownBatch
 from bot.language.told import Amount, When
 
 MOST_CHUNKS = 30
+LEAST_PORTIONS = 2
 MOST_BETWEEN = 4
 """Tokens between a number and the word for what it counts: 'three of the lasagna squares'."""
 
@@ -33,6 +34,8 @@ def pieces_apart(scene: Scene) -> list[Meaning] | None:
     if message.of("hash", "energy", "macro", "price", "tare", "part") or told.cue("cut_up", "pieces_made", "a_rest"):
         return None
     counts = [c for c in scene.amounts if c.amount is not None]
+    if len(counts) < LEAST_PORTIONS or told.cue("came_to_grief", "gave_it", "still_there"):
+        return None
     if not _counts(told, counts[0], pot) or not all(_counts(told, c, pot) or _goes_on(told, c) for c in counts):
         return None
     numbers = [c.amount.value for c in counts if c.amount is not None]

@@ -105,7 +105,13 @@ def _boxes(clause: Message, beside: Message) -> BoxUp | None:
         return None
     told = seen(_without_purpose(clause))
     pot = _pot(told, beside)
-    if pot is None or Scene(told.message).asks or told.unreal or _denied(told):
+    if (
+        pot is None
+        or not (pot.cooked or told.cue("freezing_them"))
+        or Scene(told.message).asks
+        or told.unreal
+        or _denied(told)
+    ):
         return None
     if told.message.of("hash", "energy", "macro", "price", "tare", "part") or (told.boxes and pot.boxes):
         return None

@@ -123,6 +123,8 @@ def _is_alone(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
     sized = size_ends(line, start) is not None
     if not (sized or line.lemmas[end - 1] in pack()["cooked_in"]) or weight.start < end or message.around.waiting:
         return False
+    if any(c.kind in ("food", "state") and c.end >= end and c.start < end for c in message.chunks):
+        return False  # 'sweet pot 260'
     grams = _grams(weight.amount) if weight.amount is not None else 0.0
     filled = [b for b in message.around.at_work if not sized or grams >= (b.raw_g or 0.0)]
     if filled:
