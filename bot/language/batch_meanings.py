@@ -95,6 +95,8 @@ class CookBatch:
     batch: BatchRef
     amount: Amount | None = None
     tare: TareRef | None = None
+    now: bool = False
+    """Whether it is what is there now, which may be less as some was eaten."""
     confirmed: tuple[str, ...] = ()
 
 

@@ -10,6 +10,7 @@ from bot.language.numbers import Number
 from bot.language.pack import pack
 from bot.language.surroundings import KnownBatch
 from bot.language.told import BatchRef, TareRef
+from bot.language.vessel_sizes import size_ends
 from domain import reference
 from domain.reference.words import is_real_word
 
@@ -277,6 +278,7 @@ def read_tare(line: Line, i: int) -> Chunk | None:
 def _vessel_ends(line: Line, start: int) -> int:
     """Where the name of a vessel that begins there ends; 0 if none does."""
     end = 0
+    start = size_ends(line, start) or start
     for j in range(start, min(start + VESSEL_SPAN, len(line.tokens))):
         word = line.tokens[j]
         if word.kind != "word" or word.text in INSIDE or word.text in ("a", "the", "and", "of"):
@@ -301,8 +303,11 @@ def _part_of_tare(line: Line, i: int) -> Chunk | None:
 
 
 def near_tare(line: Line, name: str) -> TareRef:
-    """An unknown vessel; one saved vessel that alone ends in the same word ('the bowl') is that one."""
+    """A vessel saved under these words, or the only one that ends in the same word ('the bowl'); else a new one."""
     words = lemmas_of(name)
+    whole = next(((n, g) for lemmas, n, g in line.tare_names if lemmas == words), None)
+    if whole is not None:
+        return TareRef(name=whole[0], grams=whole[1])
     same = [(n, g) for lemmas, n, g in line.tare_names if len(words) == 1 and lemmas and lemmas[-1] == words[-1]]
     return TareRef(name=same[0][0], grams=same[0][1]) if len(same) == 1 else TareRef(name=name)
 

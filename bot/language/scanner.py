@@ -45,6 +45,7 @@ from bot.language.noise import (
 from bot.language.number_words import number_words
 from bot.language.pack import pack
 from bot.language.roles import with_roles
+from bot.language.vessel_sizes import read_vessel_size
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,7 @@ READERS = (
     Reader(read_hash, "word sign", lambda text: text == "#" or text in pack()["numbered_entry"]),
     Reader(read_batch_number, "word", lambda text: text in BATCH or text == SHORT_BATCH),
     Reader(read_tare, "number word sign"),
+    Reader(read_vessel_size, "number"),
     Reader(read_batch_name, "word"),
     Reader(read_long_name, "number word"),
     Reader(read_moment, "number word", begins_moment),

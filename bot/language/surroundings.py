@@ -39,6 +39,8 @@ class KnownBatch:
     """The singular of the word for its pieces ("roti")."""
     boxes: int | None = None
     """How many boxes of it are left; None: not known here."""
+    boxed: bool = False
+    """Whether it ever was in boxes."""
     raw_g: float | None = None
     """What went into it."""
     left_g: float | None = None

@@ -25,11 +25,13 @@ from bot.language.frames.of_the_pot import of_the_pot
 from bot.language.frames.of_the_practice import more_exactly, of_the_practice
 from bot.language.frames.order import FIRST, OF_THE_RECORD
 from bot.language.frames.persons_size import weighed_beside
+from bot.language.frames.put_by import put_by
 from bot.language.frames.raw_pot import all_of_it
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.told_again import told_again, without_remarks
 from bot.language.frames.under_a_dish import under_a_dish
+from bot.language.frames.weighed_again import weighed_again
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -71,6 +73,10 @@ BESIDE_FOODS = frozenset({"took", "had", "ate", "from", "the", "of", "i", "my", 
 NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 TOPICS = (fix_topic, asking_topic)
+BY_STATE = (
+    weighed_again, pot_after_all, under_a_dish, boxes_told, weighed_gross, told_again, of_the_pot,
+)  # fmt: skip
+"""Readers that know what is in the kitchen and what a message was taken for; the first that finds something has it."""
 
 
 def understand(text: str, around: Surroundings) -> list[Meaning]:
@@ -122,10 +128,10 @@ def _told(message: Message) -> list[Meaning]:
     if carried is not None:
         return carried
     message = cleared(message)
-    before = fixed_first(message) or weighed_beside(message)
+    before = fixed_first(message) or weighed_beside(message) or put_by(message)
     if before is not None:
         told, rest = before
-        return accounted(rest, [*told, *_told(rest)])
+        return told if not rest.of("amount") else accounted(rest, [*told, *_told(rest)])
     found = _of_it(message, certain=True) or _accounted(message)
     if leaves_open(found):
         found = _of_it(message, certain=False) or found
@@ -147,9 +153,7 @@ def _of_it(message: Message, certain: bool) -> list[Meaning]:
 def _accounted(message: Message) -> list[Meaning]:
     """The meanings of a cleared message, with every number and every doubtful word accounted for."""
     meant = looked_again(message, _meanings(message))
-    by_state = pot_after_all(message, meant) or under_a_dish(message, meant)
-    by_state = by_state or boxes_told(message, meant) or weighed_gross(message, meant) or told_again(message, meant)
-    by_state = by_state or of_the_pot(message, meant)
+    by_state = next((found for read in BY_STATE if (found := read(message, meant))), None)
     if by_state:
         return by_state
     told = without_remarks(message, meant)

@@ -18,12 +18,13 @@ from bot.conversation.records.measuring import mass, weight_of
 from bot.kinds import About, CautionKind, Confirmed
 from bot.language.batch_meanings import CookBatch, PourOff
 from bot.language.meanings import Meaning
-from bot.language.told import BatchRef
+from bot.language.portion_meanings import CountPieces, GiveAway, ReduceBatch, SplitBatch
+from bot.language.told import BatchRef, Item
 from bot.store import batches, facts, questions
 from bot.store.questions import StoredQuestion
 from domain import edible
 from domain.batch_steps import Added, Weighed
-from domain.batches import Batch, MoreFatThanWentIn, drained_overstatement, yield_doubt
+from domain.batches import OVER_DRAW_SLACK_G, Batch, MoreFatThanWentIn, drained_overstatement, yield_doubt
 from domain.errors import DomainError
 from domain.foods import State
 from domain.weighins import check_batch_weight
@@ -52,6 +53,8 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
         return Ask(About.INGREDIENTS, text, said)
     if added_since(batch) and batch.loose_g >= 1:
         return _save_anew(batch, net, ex)
+    if meaning.now and batch.cooked_g is not None and net <= batch.left_g + OVER_DRAW_SLACK_G:
+        return _what_is_there(batch, net, said, ex)
     if batch.cooked_g is not None and Confirmed.AGAIN not in meaning.confirmed:
         yes = replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))
         text = f"{saying.first_up(saying.batch(batch))} already weighed {saying.grams(batch.cooked_g)} cooked. Correct it to {saying.grams(net)}?"
@@ -68,6 +71,22 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
             (Choice(f"yes, {saying.grams(net)}", yes), Choice("no, I'll weigh again", None)),
         )
     return _save_cooked(batch, net, ex)
+
+
+def _what_is_there(batch: Batch, net: float, said: CookBatch, ex: Exchange) -> Ask | Then:
+    """Asks what became of what is no longer in the pot; says so where nothing is missing."""
+    if net >= batch.left_g - OVER_DRAW_SLACK_G:
+        ex.say(f"{saying.grams(net)} are left of {saying.batch(batch)}, as on record.")
+        return Then(())
+    gone, ref = batch.left_g - net, BatchRef(number=batch.number)
+    told = saying.grams(gone)
+    text = f"{saying.grams(net)} are left of {saying.batch(batch)}, {told} less than on record. Who had the {told}?"
+    choices = (
+        Choice(saying.choice(f"I ate {told}"), Item(text=told, amount=mass(gone), batch=ref)),
+        Choice(saying.choice(f"others had {told}"), GiveAway(batch=ref, why="given away", amount=mass(gone))),
+        Choice("no, it was cooked", replace(said, confirmed=(*said.confirmed, Confirmed.AGAIN))),
+    )
+    return Ask(About.CORRECT_COOKED, text, said, choices)
 
 
 def added_since(batch: Batch) -> bool:
@@ -189,11 +208,22 @@ def complete_waiting(number: int, ex: Exchange) -> Then:
         if pending.batch is None or _number_of(pending.batch) != number:
             continue
         questions.answered(ex.books, question.id)
+        told = _on_its_day(pending, question, ex)
         if rooms.asked_here(question, ex):
-            following.append(pending)
+            following.append(told)
         else:
-            ex.send(ex.books.person.id, pending)
+            ex.send(ex.books.person.id, told)
     return Then(tuple(following))
+
+
+def _on_its_day(pending: WaitsForWeight, question: StoredQuestion, ex: Exchange) -> WaitsForWeight:
+    """What waited, with the time it was told: a weight that comes the next day moves no portion to that day."""
+    if isinstance(pending, (SplitBatch, ReduceBatch, CountPieces, GiveAway)):
+        return pending
+    when, told = pending.when, question.asked_at.astimezone(ex.books.at.tzinfo)
+    if when.day is not None or when.moment is not None or told.date() == ex.books.at.date():
+        return pending
+    return replace(pending, when=replace(when, moment=told))
 
 
 def _number_of(ref: BatchRef) -> int | None:

@@ -297,7 +297,8 @@ def boxes_of(batch: Batch, which: WhichBoxes, when: When, pending: Item | TakeBo
         try:
             numbers = tuple(box.number for box in pick_boxes(batch, which.count, place, about_g))
         except NoSuchBox as error:
-            return Refuse(str(error), Why.NO_BOX_LEFT)
+            loose = f"No boxes are left; {saying.grams(batch.loose_g)} of {batch.name} is."
+            return Refuse(loose if not batch.boxes and batch.loose_g >= 1 else str(error), Why.NO_BOX_LEFT)
         except WhichBox as error:
             return _one_of(error, batch, which, when, pending)
     try:

@@ -55,6 +55,7 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 _pieces(batch),
                 batch.pot.piece,
                 len(batch.boxes),
+                boxed=bool(batch.boxes_packed),
                 raw_g=batch.raw_g,
                 left_g=batch.left_g if is_cooked else None,
                 untouched=is_cooked and batch.taken_g + batch.reduced_g <= 0,

@@ -13,7 +13,7 @@ from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.frames.takers import Dealt, Taker, dealt_out, quantities_of
 from bot.language.frames.taking import is_anothers, parted
 from bot.language.items import items
-from bot.language.meanings import Meaning, NotMine, Unclear
+from bot.language.meanings import LeftOut, Meaning, NotMine, Unclear
 from bot.language.message import Message
 from bot.language.pack import pack
 from bot.language.portion_meanings import GiveAway, MoveBoxes, ReduceBatch, TakeBoxes, TakePieces, TakeShare, WhichBoxes
@@ -157,6 +157,7 @@ def all_of(
     meant: list[Meaning] = []
     unit: Amount | None = None
     grams = pieces = 0.0
+    mine = any(taker.whose == "mine" for _, taker in shared)
     for n, (quantity, taker) in enumerate(shared):
         chunk = quantity.chunk
         if chunk is None:
@@ -165,12 +166,13 @@ def all_of(
             meant.extend(_rest(taker, ref, told))
             continue
         amount = chunk.amount
-        if amount is None or amount.doubt is not None:
+        times = heads(told, quantity, taker) or alike
+        if amount is None or (amount.doubt is not None and (times is not None or not mine)):
             return None
         count = _counted(told, chunk, batch)
-        times = heads(told, quantity, taker) or alike
         if times is None:
-            meant.append(Unclear(text=told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))))
+            said = told.message.line.said(min(taker.start, chunk.start), max(taker.end, chunk.end))
+            meant.append(LeftOut(texts=(said,)) if mine else Unclear(text=said))
             continue
         if count is not None:
             count *= times

@@ -15,6 +15,8 @@ from bot.language.scene import Scene
 from bot.language.told import BatchRef
 
 MOST_CHUNKS = 40
+MOST_ALONE = 3
+"""Chunks of a message that says 'a box' and nothing else."""
 MOST_EATEN = 3
 """Boxes that one person eats at once at most."""
 
@@ -52,6 +54,22 @@ def ate_one(scene: Scene) -> list[Meaning] | None:
     if told.unreal or told.person is not None or told.cue("negation", "condition", "contrasts", "told_wrong"):
         return None
     return _one_of_them(scene.message, BatchRef(candidates=(boxed[0].number,)), boxed[0].boxes or 0)
+
+
+def box_alone(scene: Scene) -> list[Meaning] | None:
+    """'box', 'a box', 'another tub': one of the only pot that is in boxes, or was while it is the only one cooked."""
+    message = scene.message
+    if len(message.chunks) > MOST_ALONE or message.asks or not message.around.batches:
+        return None
+    told = seen(message)
+    words = [n for n in told.at if not any(b.start <= n < b.end for b in told.boxes)]
+    if len(told.boxes) != 1 or any(told.word(n) not in pack()["one_of_the_boxes"] for n in words):
+        return None
+    boxed = [b for b in message.around.batches if b.boxes]
+    pots = boxed or [b for b in message.around.batches if b.cooked and b.boxed]
+    if len(pots) != 1 or len(message.around.batches) > 1 > len(boxed):
+        return None
+    return [TakeBoxes(batch=BatchRef(candidates=(pots[0].number,)), which=WhichBoxes(count=1), when=message.when)]
 
 
 def box_shared(scene: Scene) -> list[Meaning] | None:

@@ -17,19 +17,21 @@ from bot.language.frames.fixing import fixed
 from bot.language.frames.giving import off_a_plate
 from bot.language.frames.headed import pot_of_its_own
 from bot.language.frames.helping_was import anothers_was, own_helping_was
-from bot.language.frames.just_boxed import ate_one, box_shared, boxed_and_ate
+from bot.language.frames.just_boxed import ate_one, box_alone, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
 from bot.language.frames.leavings import less_leavings
 from bot.language.frames.moved import moved
 from bot.language.frames.never_eaten import never_eaten
 from bot.language.frames.of_us import each_of_us
 from bot.language.frames.over import proven_when_over
+from bot.language.frames.pieces_apart import pieces_apart
 from bot.language.frames.portion_again import portion_was, put_back
 from bot.language.frames.pot_parts import part_of_the_pot
 from bot.language.frames.questions import how_exact
 from bot.language.frames.raw_pot import all_of_it, seasoned
 from bot.language.frames.repeated import as_the_last
 from bot.language.frames.said_closer import said_closer
+from bot.language.frames.split_just_now import split_just_now
 from bot.language.frames.stated import stated
 from bot.language.frames.stirring import stirred_in
 from bot.language.frames.told_of_pot import contents_proven, in_one_pot, part_of_its_name
@@ -52,7 +54,9 @@ FIRST = (
     boxed_and_ate,
     box_shared,
     ate_one,
+    box_alone,
     so_many,
+    pieces_apart,
     sent_off,
     boxes_gone,
     dealt,
@@ -83,6 +87,7 @@ OF_THE_RECORD = (
     portion_was,
     put_back,
     put_right_by_record,
+    split_just_now,
     stated,
     moved,
 )

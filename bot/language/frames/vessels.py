@@ -13,6 +13,7 @@ from bot.language.pack import pack
 from bot.language.pots import named_at
 from bot.language.scene import Scene
 from bot.language.told import Amount
+from bot.language.vessel_sizes import size_ends
 
 MOST_VESSELS = 4
 MOST_NAME_WORDS = 4
@@ -40,7 +41,11 @@ def tares(scene: Scene) -> list[Meaning] | None:
         return None
     empty = scene.cue("empty", "nothing_in_it")
     least = LEAST_G if empty else LEAST_UNSAID_G
-    if not empty and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0]))):
+    if (
+        not empty
+        and not _is_alone(message, names[0], weighed[0])
+        and not (scene.cue("weighs_empty") and (len(names) > 1 or _is_all(message, names[0], weighed[0])))
+    ):
         return None
     saved: list[SaveTare] = []
     for (start, end), chunk in zip(names, weighed, strict=True):
@@ -112,6 +117,22 @@ def _is_all(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
     return all(line.plain[n] in known for n in said)
 
 
+def _is_alone(message: Message, name: tuple[int, int], weight: Chunk) -> bool:
+    """'pot 900g', 'soup pot 1.8 kg': a vessel that food is cooked in and its weight, while no pot is on the stove."""
+    line, (start, end) = message.line, name
+    sized = size_ends(line, start) is not None
+    if not (sized or line.lemmas[end - 1] in pack()["cooked_in"]) or weight.start < end or message.around.waiting:
+        return False
+    if any(c.kind in ("food", "state") and c.end >= end and c.start < end for c in message.chunks):
+        return False  # 'sweet pot 260'
+    grams = _grams(weight.amount) if weight.amount is not None else 0.0
+    filled = [b for b in message.around.at_work if not sized or grams >= (b.raw_g or 0.0)]
+    if filled:
+        return False  # it may be what is in it
+    heads = [n for c in message.chunks if c is not weight and c.kind != "sign" for n in range(c.start, c.end)]
+    return all(start <= n < end or line.plain[n] in pack()["no_vessels_name"] for n in heads)
+
+
 def _nothing_waits(message: Message) -> bool:
     """Whether nothing may be in the vessel: no pot is open and no amount is asked for."""
     return not message.around.batches and not message.around.waiting
@@ -128,6 +149,7 @@ def _names(message: Message) -> list[tuple[int, int]]:
     at, end = message.chunks[0].start, message.chunks[-1].end
     behind = at
     weighed = {n for c in message.of("amount") if not _one(c) for n in range(c.start, c.end)}
+    weighed |= {n for c in message.of("word") if c.end > c.start + 1 for n in range(c.start, c.end)}  # a size
     for n in range(at, end):
         if not _is_vessel(message, n) or (n + 1 < end and _is_vessel(message, n + 1)):
             continue
@@ -142,9 +164,16 @@ def _names(message: Message) -> list[tuple[int, int]]:
             continue
         if found and found[-1][1] == start:
             start = found.pop()[0]  # 'teapot-shaped bowl'
+        start = _with_size(message, start)
         behind = n + 1 + _has_letter(message, n + 1, weighed)
         found.append((start, behind))
     return found
+
+
+def _with_size(message: Message, start: int) -> int:
+    """Where a vessel's name begins, with the size before it: '9x13 pan'."""
+    size = next((c for c in message.of("word") if c.end == start and size_ends(message.line, c.start) == start), None)
+    return start if size is None else size.start
 
 
 def _without_heading(message: Message, names: list[tuple[int, int]], weighed: Sequence[Chunk]) -> list[tuple[int, int]]:

@@ -116,7 +116,13 @@ def _is_anothers(before: Words, message: Message) -> bool:
 
 
 def _listed(message: Message, start: int) -> bool:
-    """Whether a colon or a dash parts what may be a name from amounts: 'batch curry: 800 g …'."""
+    """Whether a colon or a dash parts what may be a name from amounts: 'batch curry: 800 g …'.
+
+    A food of no open batch right behind it is what goes in: 'batch rice 400 dry'.
+    """
+    told = message.chunks[start:]
+    if told and told[0].kind == "food" and not message.of("batch")[1:] and any(c.kind == "amount" for c in told):
+        return not pack()["tells_of_eating"].found(message.wording) and not message.when.meal
     mass = next((n for n, c in enumerate(message.chunks) if n >= start and _is_mass(c)), len(message.chunks))
     marked = any(c.text in (":", "-") for c in message.chunks[start:mass])
     return marked and any(c.kind == "amount" for c in message.chunks[start:])

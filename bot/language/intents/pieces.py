@@ -246,6 +246,8 @@ def _as_pieces(item: Item, message: Message) -> TakePieces | None:
         return None
     named = f"{item.name.text if item.name else ''} {item.batch.text if item.batch else ''}"
     words = {*(one_of(word) for word in named.split()), amount.unit}
+    if item.batch is not None and amount.kind == "bare":
+        words |= GENERIC_PIECES & {one_of(word) for word in item.text.lower().split()}  # 'one lasagna square'
     batches = [b for b in message.around.batches if b.pieces is not None and b.piece]
     of_it = [
         b
