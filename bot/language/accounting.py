@@ -9,14 +9,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import get_args
 
-from bot.language.batch_meanings import BatchMatter, CloseBatch
+from bot.language.batch_meanings import BatchMatter, CloseBatch, Contents, Left
 from bot.language.chunks import Chunk
 from bot.language.fact_meanings import BodyWeight, SaveMeasure, SaveTare, SetTarget
 from bot.language.fix_meanings import Delete, DeleteSeveral, FixMatter
 from bot.language.leftovers import Account
 from bot.language.meanings import Answer, Bare, Chatter, LeftOut, Meaning, NotMine, Unclear
 from bot.language.message import Message
-from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch, StillGood
+from bot.language.portion_meanings import GiveAway, GiveBack, PortionMatter, ReduceBatch, StillGood, Stored
 from bot.language.stance import clauses, not_mine
 from bot.language.stories import without_stories
 from bot.language.told import Item
@@ -27,8 +27,11 @@ ON_RECORD = (Item, Bare, SaveTare, SaveMeasure, *(kind for matter in MATTERS for
 """Meanings that change what is on record."""
 KEPT = (*ON_RECORD, BodyWeight, SetTarget)
 """Meanings beside which every number of the message is asked for once more."""
+ASKED_OF_POTS = (Contents, Left, Stored, StillGood)
+"""Meanings among them that only ask."""
 NOTHING = (Answer, Chatter, NotMine, Unclear)
 """Meanings whose replies say that nothing was recorded."""
+WEIGHTS = ("mass", "volume")
 OF_OTHERS = (CloseBatch, GiveAway, GiveBack, ReduceBatch)
 """Meanings whose replies say what became of the numbers that are not the writer's."""
 
@@ -64,8 +67,9 @@ def closed(message: Message, meant: list[Meaning]) -> list[Meaning]:
         return meant
     account = Account(message, meant)
     lost = [*account.lost_numbers, *account.told_once_more, *account.lost_tares]
-    if not any(isinstance(m, KEPT) for m in meant) or any(isinstance(m, OF_OTHERS) for m in meant):
-        lost = [c for c in lost if account.is_of_another(c)]
+    kept = any(isinstance(m, KEPT) and not isinstance(m, ASKED_OF_POTS) for m in meant)
+    if not kept or any(isinstance(m, OF_OTHERS) for m in meant):
+        lost = [c for c in lost if account.is_of_another(c) and c.amount is not None and c.amount.kind in WEIGHTS]
     if not lost:
         return meant
     said = [text for m in meant if isinstance(m, LeftOut) for text in m.texts]

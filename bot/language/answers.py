@@ -45,9 +45,6 @@ ASKED_BACK = 3
 LONGEST_ANSWER = 12
 """Words of a message that is tried as an answer and nothing else."""
 
-TIMES = ("x", "times")
-"""Words beside a number that says how many times."""
-
 HOW_MEASURED = frozenset({About.DRINK, About.INGREDIENT_DRINK})
 """What is asked about where a weight may be a volume."""
 OWN_FOOD = frozenset(
@@ -264,7 +261,7 @@ def _lone_number(message: Message) -> int | None:
     amounts = message.of("amount")
     amount = amounts[0].amount if len(amounts) == 1 else None
     whole = amount is not None and amount.kind == "bare" and amount.doubt is None and amount.value == int(amount.value)
-    times = any(c.text.lower() in TIMES for c in message.of("word"))  # 'x2'
+    times = any(c.text.lower() in pack()["says_times"] for c in message.of("word"))  # 'x2'
     if amount is None or not whole or times or not _nothing_else(message, amounts):
         return None
     return int(amount.value)

@@ -78,6 +78,8 @@ def _is_elsewhere(message: Message, parts: Sequence[Sequence[Chunk]], item: Item
     """Whether the food is named in another clause than its amount, as eaten by another: 'he ate my toast. 60 g'."""
     if item.batch is not None or item.name is None or any(c.kind == "food" for c in clause.own):
         return False
+    if any(word in pack()["the_writer"] for word in clause.before):
+        return False  # '… whereas I had only 130 g'
     named = set(item.name.text.lower().split())
     told = ((n, c) for n, part in enumerate(parts) for c in part if c.kind == "food")
     place = next(((n, c) for n, c in told if n != clause.n and named & set(c.text.lower().split())), None)
@@ -281,7 +283,8 @@ class _Clause:
         """'the wee man got 90 g', 'my client crushed 200 g'."""
         words, before, told = pack(), self.before, self._told.start
         start = told - len(before)
-        counted = self._told.kind == "amount" and self._told is not self.amount and self.amount.start > told
+        number = self._told.amount if self._told is not self.amount else None
+        counted = number is not None and number.kind == "bare" and self.amount.start > told
         if counted and any(self._is_deed(w) for w in self._said(told, self.amount.start)):
             told = self.amount.start  # 'the lad at table two ate 300 g'
             before = self._said(start, told)
@@ -305,6 +308,7 @@ class _Clause:
         lead, said = self._told, self.message.line.plain
         return (
             lead.kind == "food"
+            and lead.end - lead.start == 1  # no 'lamb chops'
             and lead.end < self.amount.start
             and is_creature(self.message, lead.start, alone=True)
             and any(w in pack()["got_food"] or w in pack()["ate"] for w in said[lead.end : lead.end + 1])

@@ -19,7 +19,7 @@ def stands_for_food(message: Message, n: int) -> bool:
     before = line.plain[n - 1] if n else ""
     behind = line.plain[n + 1] if n + 1 < len(line.plain) else ""
     under = before in words["onto_that"] and before not in words["for_whom"]
-    if not under and behind not in words["came_out_at"]:
+    if not under and behind not in words["came_out_at"] and behind not in words["things_do"]:
         return False
     food = max((c.end for c in message.of("food", "batch") if c.end <= n), default=None)
     if food is None:

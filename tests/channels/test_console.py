@@ -107,7 +107,7 @@ def test_end_of_input_and_empty_lines_leave_cleanly(chat: Chat) -> None:
 
 
 def test_the_days_total_stands_in_the_bottom_line_of_a_terminal(in_terminal: InTerminal) -> None:
-    shown = in_terminal([b"30 g butter\r", b"target 1000 kcal\r", b"undo\r", b"\x04"])
+    shown = in_terminal([b"30 g butter\r", b"target 1500 kcal\r", b"undo\r", b"undo\r", b"\x04"])
     total = [line for line in re.findall(r"Today: [\d,]+ kcal[^\x1b]*", shown) if line.startswith("Today: 0 kcal.")]
     assert total, shown
     # 30 g of butter at 717 kcal per 100 g (SR28, 01001).

@@ -178,7 +178,8 @@ def headed(clauses: Sequence[Clause], i: int) -> bool:
     clause = clauses[i]
     after = clauses[i + 1] if i + 1 < len(clauses) else None
     served = any(p.role == "goes_to" and clause.helping_of(p) for p in clause.people)
-    numbers = after is not None and after.only_numbers  # 'the kids had a bowl each, 250 and 210'
+    # 'the kids had a bowl each, 250 and 210', but not 'the cat was leaning on it, 19 g'
+    numbers = after is not None and after.only_numbers and clause.gets_some
     alone = not clause.quantities and (served or numbers or not clause.verbs) and isinstance(clause.side, Taker)
     led = any(p.role == "goes_to" for p in clause.people) and i > 0 and clauses[i - 1].quantities
     aside = clause.opened in pack()["opens_an_aside"]  # 'before the baby, 78 this morning'

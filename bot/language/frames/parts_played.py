@@ -167,6 +167,15 @@ class Clause:
         return bool(self.quantities) and all(n in told_of for n in self.at)
 
     @property
+    def gets_some(self) -> bool:
+        """Whether somebody is said to have eaten, taken or been given something in it."""
+        told, words = self.told, pack()
+        eats = words["took_it"], words["gave_it"], words["ate"]
+        return any(
+            told.word(n) in told.message.words.eating or any(told.word(n) in e for e in eats) for n in self.verbs
+        )
+
+    @property
     def goes_on(self) -> bool:
         """Whether it begins with a verb, so that it has the subject of the clause before: '…, and had 200 g'."""
         return self.verbs[:1] == [self.start]
