@@ -65,6 +65,8 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if certain is not None:
         return certain
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
+        if scene.cue("joining_code") and scene.cue("client_word", "client_invited") and (unknown := stranger(message)):
+            return [Invite(called=unknown)]
         named = _named(around.clients, message)
         return _set(scene, tuple(named)) if named else None
     if around.clients or around.clients_before or around.guides:
