@@ -23,13 +23,18 @@ def cleared(message: Message) -> Message:
 
 
 def without_address(message: Message) -> Message:
-    """An answer about a state without the food's word that only addresses somebody: 'that was cooked, honey'."""
-    asked = [waiting for waiting in message.around.waiting if waiting.states]
-    if not asked or len(message.of("food")) != 1 or message.of("amount", "batch", "hash") or not message.of("state"):
+    """An answer without the food's word that only addresses somebody: 'that was cooked, honey', 'pounds honey'."""
+    asked = [waiting for waiting in message.around.waiting if waiting.states or any(waiting.units)]
+    if not asked or len(message.of("food")) != 1 or message.of("amount", "batch", "hash"):
+        return message
+    if not message.of("state") and not any(c.text.lower() in message.words.mass_units for c in message.of("word")):
         return message
     last, before = message.chunks[-1], message.chunks[:-1]
     name = message.line.plain[last.start]
-    if last.kind != "food" or name not in pack()["said_to_somebody"] or before[-1].kind not in ("state", "sign"):
+    if last.kind != "food" or name not in pack()["said_to_somebody"]:
+        return message
+    unit = before[-1].text.lower() in message.words.mass_units
+    if not unit and before[-1].kind not in ("state", "sign"):
         return message
     meant = any(name in waiting.word.split() for waiting in asked)
     return message if meant else message.without([last, *(c for c in before[-1:] if c.kind == "sign")])

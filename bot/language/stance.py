@@ -293,6 +293,10 @@ def _is_a_plan(message: Message, said: Sequence[str], i: int) -> bool:
         return False
     if word in ("would", "will") and after[:1] == ["you"]:
         return False
+    mine = i > 0 and plain(said[i - 1]) in pack()["i_or_we"]
+    lasting = bool(after) and plain(after[0]) in pack()["is_enough_for"] and word in pack()["lasts_surely"]
+    if lasting and not mine:
+        return False  # 'stovies, should do me all week: …'
     telling = any(w in pack()["telling_you"] for w in said[i + 1 : i + 5])
     if word in ("would", "should", "i'd", "want", "wanted") and telling:
         return False

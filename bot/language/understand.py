@@ -18,6 +18,7 @@ from bot.language.frames import framed
 from bot.language.frames.boxes_told import boxes_told
 from bot.language.frames.carried import carried_over
 from bot.language.frames.consents import consented
+from bot.language.frames.dividing import pieces_of_the_new
 from bot.language.frames.gross import weighed_gross
 from bot.language.frames.heaped import pot_after_all
 from bot.language.frames.of_several import taken_twice
@@ -74,7 +75,7 @@ NO_COMMAND = (Answer, Bare, Chatter, Item, NotMine, Unclear)
 """What a name of the person's own means without them where it is no command."""
 TOPICS = (fix_topic, asking_topic)
 BY_STATE = (
-    weighed_again, pot_after_all, under_a_dish, boxes_told, weighed_gross, told_again, of_the_pot,
+    pieces_of_the_new, weighed_again, pot_after_all, under_a_dish, boxes_told, weighed_gross, told_again, of_the_pot,
 )  # fmt: skip
 """Readers that know what is in the kitchen and what a message was taken for; the first that finds something has it."""
 

@@ -518,3 +518,12 @@ def test_an_edit_of_a_clients_message_is_seen_and_undo_as_well(ines: Chat, ana: 
     assert "250 g" in ines.say("Ana's day").text
     ana.say("undo")
     assert "200 g" in ines.say("Ana's day").text
+
+
+@pytest.mark.parametrize(
+    "text",
+    ("1 more for Luis", "Good morning. I would like to take up Joost as client; please give me the code for him."),
+)
+def test_the_next_person_is_invited_in_few_words_or_beside_a_greeting(chat: Chat, text: str) -> None:
+    chat.say("new client Tasha starts today, need a join code").one("invited")
+    chat.say(text).one("invited")

@@ -128,3 +128,20 @@ def test_what_went_into_a_cooked_pot_is_put_right_days_later(chat: Chat) -> None
     said = chat.say("went back n checked, beef in the goulash was only 850")
     assert said.one("batch_changed")["raw_g"] == pytest.approx(2050)
     assert said.one("weigh_in_changed")["basis_g"] == pytest.approx(300 * 2050 / 1800, abs=0.1)
+
+
+def test_how_long_a_pot_lasts_is_no_plan(chat: Chat) -> None:
+    said = chat.say("Stovies, big pan, should do me all week: 1200 g peeled potatoes, 300 g onions, 60 g butter")
+    assert said.one("batch_opened")["raw_g"] == 1560
+    assert chat.say("I should do 200 g rice tonight").records == []
+
+
+def test_the_pieces_of_a_new_batch_are_no_ingredient(chat: Chat) -> None:
+    said = chat.say("Making rotis: 360 g whole wheat flour, 220 g water, 12 g oil. 12 rotis from it.")
+    assert (said.one("batch_opened")["raw_g"], said.one("batch_pieces")["pieces"]) == (592, 12)
+
+
+def test_somebody_spoken_to_is_no_food_beside_a_unit(chat: Chat) -> None:
+    chat.door.step(person="me", region="US")
+    chat.say("my weight this morning is 206.4").asked()
+    assert chat.say("pounds, honey").one("body_weight")["kg"] == pytest.approx(93.62, abs=0.01)

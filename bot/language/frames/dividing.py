@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.language.batch_meanings import OpenBatch
 from bot.language.chunks import Chunk
 from bot.language.frames.serving import Serving, seen
 from bot.language.frames.spans import is_one
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.meanings import Meaning
+from bot.language.message import Message
 from bot.language.name_tables import lemmas_of
 from bot.language.pack import pack
 from bot.language.portion_meanings import CountPieces
 from bot.language.pots import one_of
 from bot.language.scene import Scene
 from bot.language.surroundings import KnownBatch, worked_on
+from bot.language.text import singular
 from bot.language.told import BatchRef
 
 MOST_PIECES = 300
@@ -114,3 +120,21 @@ def _words_near(told: Serving, count: Chunk) -> list[str]:
     line = told.message.line
     behind = [one_of(line.text(n)) for n in range(count.end, min(count.end + 3, told.at[-1] + 1))]
     return [*(w for w in [count.amount.unit if count.amount is not None else ""] if w), *behind]
+
+
+def pieces_of_the_new(message: Message, meant: Sequence[Meaning]) -> list[Meaning] | None:
+    """'rotis: 360 g flour, 220 g water. 12 rotis from it': the pieces that a new batch makes are no ingredient."""
+    new = meant[0] if len(meant) == 1 else None
+    if not isinstance(new, OpenBatch) or not new.name or len(new.items) < 2:
+        return None
+    last = new.items[-1]
+    counted = last.amount is not None and last.amount.kind in ("bare", "count") and last.amount.value > 1
+    if last.name is None or last.amount is None or not counted or last.amount.value % 1:
+        return None
+    word = singular(last.name.text.split()[-1])
+    if word not in {singular(each) for each in new.name.lower().split()}:
+        return None
+    return [
+        replace(new, items=new.items[:-1]),
+        CountPieces(batch=BatchRef(), pieces=int(last.amount.value), word=word),
+    ]

@@ -65,10 +65,7 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if certain is not None:
         return certain
     if any(isinstance(m, Chatter) for m in found) and not (message.asks or _begins_asking(message)):
-        if scene.cue("joining_code") and scene.cue("client_word", "client_invited") and (unknown := stranger(message)):
-            return [Invite(called=unknown)]
-        named = _named(around.clients, message)
-        return _set(scene, tuple(named)) if named else None
+        return _beside_a_greeting(scene)
     if around.clients or around.clients_before or around.guides:
         told = _by_coach(scene)
         if told is not None:
@@ -86,6 +83,18 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     if (code or (wanted and not message.asks)) and (unknown := stranger(message)):
         return [Invite(called=unknown)]
     return _by_client(scene)
+
+
+def _beside_a_greeting(scene: Scene) -> list[Meaning] | None:
+    """'Good morning. I take up Kim as client, give me the code', 'thanks, Kim 2100 kcal'."""
+    if (
+        scene.cue("joining_code")
+        and scene.cue("client_word", "client_invited")
+        and (unknown := stranger(scene.message))
+    ):
+        return [Invite(called=unknown)]
+    named = _named(scene.message.around.clients, scene.message)
+    return _set(scene, tuple(named)) if named else None
 
 
 def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
