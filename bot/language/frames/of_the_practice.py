@@ -13,7 +13,7 @@ from bot.language.asked import Listing, Remaining, TotalOf, WhatIf
 from bot.language.frames.aims import target_of, told_aim, told_by_day, told_to_each
 from bot.language.frames.consents import perhaps_of_sharing
 from bot.language.frames.of_clients import noted, stretch
-from bot.language.frames.strangers import of_nobody_here, stranger
+from bot.language.frames.strangers import comes_on_board, of_nobody_here, stranger
 from bot.language.guided import (
     ClientFigures,
     ClientFood,
@@ -58,7 +58,7 @@ def of_the_practice(message: Message, found: Sequence[Meaning]) -> list[Meaning]
     scene = Scene(message)
     if scene.named or message.of("hash", "price", "tare"):
         return None
-    comes_in = not scene.foods and not message.of("energy", "macro") and _comes_on_board(scene)
+    comes_in = not scene.foods and not message.of("energy", "macro") and comes_on_board(scene)
     if comes_in and not _named(_everybody(message), message) and (unknown := stranger(message)):
         return [Invite(called=unknown)]
     certain = of_nobody_here(scene, found) or noted(message)
@@ -360,7 +360,7 @@ def _span(scene: Scene) -> tuple[date, date]:
 def _invited(scene: Scene, called: str) -> list[Meaning] | None:
     """'now one for Kim', 'third code, that one goes to Kim': an invitation by a person who has invited before."""
     message = scene.message
-    wanted = scene.cue("code_wanted", "client_invited", "new_client") or _comes_on_board(scene)
+    wanted = scene.cue("code_wanted", "client_invited", "new_client") or comes_on_board(scene)
     if not message.around.guides or not wanted or _weighs(scene):
         return None
     if scene.foods or message.of("energy", "macro") or scene.cue("kitchen_itself"):
@@ -368,22 +368,14 @@ def _invited(scene: Scene, called: str) -> list[Meaning] | None:
     return [Invite(called=called)]
 
 
-def _comes_on_board(scene: Scene) -> bool:
-    """'Kim starts with me, what do I send her?': whether somebody is to be guided by the writer."""
-    comes_in = scene.cue("comes_on_board") and scene.cue("with_me", "something_to_send")
-    return comes_in or scene.cue("client_to_add", "code_to_join")
-
-
 def _own_aim(scene: Scene, found: Sequence[Meaning]) -> list[Meaning] | None:
     """'confirm my current targets', 'what did she put me on': what the writer is to reach, not what is left."""
     message = scene.message
     if not all(isinstance(m, (*UNTOLD, Remaining, TotalOf)) for m in found) or message.of("amount", "energy", "macro"):
         return None
-    if (
-        scene.foods
-        or not (message.around.coaches or message.around.coaches_before)
-        or scene.cue("still_to_have", "condition", "ended_up_having")
-    ):
+    if scene.foods or not (message.around.coaches or message.around.coaches_before):
+        return None
+    if scene.cue("still_to_have", "condition", "ended_up_having"):
         return None
     spoken = scene.cue("own_aims") or (scene.cue("own_aim_asked") and scene.cue("for_every_day"))
     given = scene.cue("put_on_me") and scene.cue("he_or_she", "coach_word", "own_coach_word")

@@ -126,3 +126,9 @@ def _person(scene: Scene, asks: bool) -> str:
         if given or (unlike and (written or first or led or asks)):
             return as_name(_bare(tokens[n].raw))
     return ""
+
+
+def comes_on_board(scene: Scene) -> bool:
+    """'Kim starts with me, what do I send her?': whether somebody is to be guided by the writer."""
+    comes_in = scene.cue("comes_on_board") and scene.cue("with_me", "something_to_send")
+    return comes_in or scene.cue("client_to_add", "code_to_join")
