@@ -93,8 +93,7 @@ def _beside_a_greeting(scene: Scene) -> list[Meaning] | None:
         and (unknown := stranger(scene.message))
     ):
         return [Invite(called=unknown)]
-    named = _named(scene.message.around.clients, scene.message)
-    return _set(scene, tuple(named)) if named else None
+    return _set(scene, tuple(named)) if (named := _named(scene.message.around.clients, scene.message)) else None
 
 
 def more_exactly(message: Message, found: Sequence[Meaning]) -> list[Meaning] | None:
