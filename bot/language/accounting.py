@@ -58,7 +58,7 @@ def accounted(message: Message, meant: list[Meaning]) -> list[Meaning]:
     return _not_all(account, shares or account.vague) if shares or account.vague else meant
 
 
-def closed(message: Message, meant: list[Meaning]) -> list[Meaning]:
+def with_the_rest_left_out(message: Message, meant: list[Meaning]) -> list[Meaning]:
     """The meanings that leave the language, with what none of them uses of the whole message as left out.
 
     Beside what is only asked, or is told of others, that is the weight of a food of which no meaning speaks.

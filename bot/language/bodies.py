@@ -17,7 +17,6 @@ POUNDS_PER_STONE = 14
 WEEKS_A_MONTH = 365.25 / 12 / 7
 BODY_UNITS = ("kg", "lb", "st")
 OLDEST = 130
-TALLEST_CM = 300
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,6 @@ LONGEST_NUMERAL = 15
 """Digits of a numeral that is read to the last; a longer one is only known to be too much."""
 MOST_READ = 1e15
 HUNDRED, THOUSAND = 100, 1000
-SMALLEST_UNREADABLE = 10**15
 MOST_DIGITS = 9
 """Digits said one by one that are read as one number."""
 NEIGHBOURS = 10

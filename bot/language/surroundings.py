@@ -29,8 +29,6 @@ class KnownBatch:
     """Whether the writer put something into it just now and has told of nothing else since."""
     interrupted: bool = False
     """Whether it is being put together line by line, and something eaten was told since."""
-    line_by_line: bool = False
-    """Whether it was opened with nothing in it yet, so that a line with a food is an ingredient."""
     ingredients: tuple[str, ...] = ()
     """What they are called."""
     pieces: float | None = None

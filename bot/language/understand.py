@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.language.accounting import accounted, closed
+from bot.language.accounting import accounted, with_the_rest_left_out
 from bot.language.answers import answered
 from bot.language.asking import asking_topic, bare_amount
 from bot.language.belongings import is_dish
@@ -91,10 +91,11 @@ def understand(text: str, around: Surroundings) -> list[Meaning]:
 def meanings_of(message: Message) -> list[Meaning]:
     """The same of a message that was read already."""
     message = paired(without_address(message))
-    return closed(message, _before_the_door(message))
+    return with_the_rest_left_out(message, _unchecked(message))
 
 
-def _before_the_door(message: Message) -> list[Meaning]:
+def _unchecked(message: Message) -> list[Meaning]:
+    """The meanings before it is asked once more whether they use every number."""
     if not message.chunks:
         return [Unclear(text="")]
     caution = heard(message)
@@ -227,17 +228,6 @@ def _meanings(message: Message) -> list[Meaning]:
 def _by_template(message: Message) -> list[Meaning] | None:
     """By a template, unless a list of foods can be nothing else: with batches it may be of the pot on the stove."""
     return templated(message) if message.around.batches or not _only_tells(message) else None
-
-
-def _weigh_ins_alone(message: Message) -> list[Meaning] | None:
-    """The weigh-ins of a message that consists of nothing else, where each says what was weighed."""
-    told = items(message) if _only_tells(message) else []
-    named = bool(told) and all(item.name is not None or item.batch is not None for item in told)
-    return list(in_pieces(told, message)) if named else None
-
-
-WHOLE = (_by_template, framed, _weigh_ins_alone, templated, several_usual)
-"""Readers of whole messages in order; the first that finds something has it."""
 
 
 def _only_tells(message: Message) -> bool:

@@ -86,7 +86,7 @@ def test_a_bowl_of_food_is_no_vessel(chat: Chat) -> None:
 def test_a_known_vessel_is_taken_off_again(chat: Chat, text: str) -> None:
     chat.given(*VESSEL)
     asked = chat.say(text)
-    asked.asked("900 g are left")
+    asked.asked("900 g is left")
     assert chat.press("I ate 900 g").recorded()["edible_g"] == pytest.approx(900)
     assert "900 g" in chat.left(1)
 

@@ -213,6 +213,7 @@ def test_a_usual_meal_that_was_not_eaten_stays_off_the_record(writer: Chat, text
     "text",
     (
         "is the ragu still ok to eat on friday",
+        "is the ragu still ok?",
         "will the ragu be ok till thursday",
         "the ragu, has that gone off by now?",
         "is that ragu going to make me ill",

@@ -80,7 +80,7 @@ def test_whoever_was_let_go_by_the_coach_cannot_take_it_back_alone(ines: Chat, a
 def test_a_client_learns_nothing_of_another(ines: Chat, ana: Chat) -> None:
     said = ana.say("how heavy is Bettina? She has the same coach", at=EVENING)
     assert not {"weigh_in", "weigh_in_open", "body_weight"} & set(said.kinds)
-    assert "only your own records" in said.text
+    assert "only see your own records" in said.text
 
 
 def test_a_command_for_a_stranger_changes_nothing_of_the_coach(ines: Chat, ana: Chat) -> None:

@@ -180,7 +180,7 @@ def move(meaning: MoveBoxes, ex: Exchange) -> Ask | Refuse | None:
         return _move_boxes(meaning, WhichBoxes(count=None), batch, to, ex)
     batches.move(ex.books, batch.number, None, to)
     ex.note(batch_events.BatchMoved(batch=batch.number, boxes=None, to=to.value))
-    ex.say(f"{saying.grams(batch.loose_g)} of {saying.batch(batch)} are in the {to.value} now.")
+    ex.say(f"{saying.grams(batch.loose_g)} of {saying.batch(batch)} is in the {to.value} now.")
     return None
 
 

@@ -76,11 +76,11 @@ def cook(meaning: CookBatch, ex: Exchange) -> Ask | Refuse | Then:
 def _what_is_there(batch: Batch, net: float, said: CookBatch, ex: Exchange) -> Ask | Then:
     """Asks what became of what is no longer in the pot; says so where nothing is missing."""
     if net >= batch.left_g - OVER_DRAW_SLACK_G:
-        ex.say(f"{saying.grams(net)} are left of {saying.batch(batch)}, as on record.")
+        ex.say(f"{saying.grams(net)} is left of {saying.batch(batch)}, as on record.")
         return Then(())
     gone, ref = batch.left_g - net, BatchRef(number=batch.number)
     told = saying.grams(gone)
-    text = f"{saying.grams(net)} are left of {saying.batch(batch)}, {told} less than on record. Who had the {told}?"
+    text = f"{saying.grams(net)} is left of {saying.batch(batch)}, {told} less than on record. Who had the {told}?"
     choices = (
         Choice(saying.choice(f"I ate {told}"), Item(text=told, amount=mass(gone), batch=ref)),
         Choice(saying.choice(f"others had {told}"), GiveAway(batch=ref, why="given away", amount=mass(gone))),

@@ -50,7 +50,6 @@ def known_batches(ex: Exchange) -> tuple[KnownBatch, ...]:
                 None if since is None else since.astimezone(zone),
                 batch.number == filling and at_the_pot,
                 filling is None and at_the_pot and batches.was_empty(ex.books, batch.number),
-                batch.number == filling and batches.was_empty(ex.books, batch.number),
                 tuple(word for each in batch.ingredients for word in words_for(each, ex)),
                 _pieces(batch),
                 batch.pot.piece,

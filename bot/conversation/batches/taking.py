@@ -63,7 +63,7 @@ def _part_of_a_box(item: Item, taken: TakenOut, meaning: TakeBoxes, ex: Exchange
     if meaning.rest_to and member is None:
         return replace(item, others_g=others_g), taken
     if member is not None:
-        ex.say(f"{saying.grams(others_g)} of that box are left for {member} to log.")
+        ex.say(f"{saying.grams(others_g)} of that box is left for {member} to log.")
     how = f"{saying.times(meaning.fraction)} of a box, "
     mine = replace(taken, grams=taken.grams - others_g, evidence=Evidence.WEIGHED, how=how)
     return replace(item, amount=mass(mine.grams)), mine
@@ -174,7 +174,7 @@ def _share_of(
             Choice(saying.choice(f"{saying.grams(error.whole_g)}, of all"), of_it("whole")),
             Choice(saying.choice(f"{saying.grams(error.left_g)}, of the rest"), of_it("left")),
         )
-        text = f"{words} of all of {saying.batch(batch)}, or of the {saying.grams(batch.left_g)} that are left?"
+        text = f"{words} of all of {saying.batch(batch)}, or of the {saying.grams(batch.left_g)} that is left?"
         return Ask(About.WHOLE_OR_LEFT, text, meaning, choices)
 
 

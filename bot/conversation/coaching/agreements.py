@@ -232,7 +232,7 @@ def client_of(meaning: ForClient, ex: Exchange) -> Coaching | Ask | Refuse:
         )
     if not mine and (coaching.coaches(ex.books) or ex.known.own.coaches_before):
         return Refuse(
-            f"I can't tell you anything of {meaning.client}: you see only your own records here, and nobody else's.",
+            f"I can't tell you anything about {meaning.client}: you only see your own records here.",
             Why.NO_SUCH_CLIENT,
         )
     if not mine:

@@ -39,7 +39,7 @@ def stock_wanted(scene: Scene) -> list[Meaning] | None:
         return None
     if message.of("hash", "price", "tare", "energy", "macro", "part") or message.when.meal is not None:
         return None
-    if scene.cue("i_ate", "condition", "finished_it") or _of_others(scene):
+    if scene.cue("i_ate", "condition", "finished_it", "edible_asked") or _of_others(scene):
         return None
     ref, start, end = scene.named[0]
     line, last = message.line, message.chunks[-1].end

@@ -187,10 +187,6 @@ class Eaters(Stretch):
         word = self.message.tokens[n].text
         return word.endswith(ADVERB) and is_action(word)
 
-    def has_a_plate(self, n: int) -> bool:
-        """'Raj's plate', 'tim's share': whether a word owns what was dished out."""
-        return self.message.tokens[n].text.endswith("'s") and self.word(n + 1) in pack()["dished_to_one"]
-
     def _begins(self, n: int) -> bool:
         return n == self.at[0] or self.word(n - 1) in pack()["before_a_subject"]
 
