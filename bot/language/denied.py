@@ -9,10 +9,16 @@ from collections.abc import Iterator, Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
+from bot.language.narrated import is_creature
 from bot.language.pack import pack
 from bot.language.stories import stretches
+from bot.language.text import singular
+from domain import reference
+from domain.reference.words import is_person_noun
 
 MOST_CHUNKS = 60
+BYSTANDERS = ("gone_to_waste", "none_of_this", "negation")
+"""Concepts of which one is in whatever a bystander clause says."""
 REACH = 4
 """Words between a denied verb or 'no' and its food, and between a food and what denies it."""
 
@@ -39,6 +45,59 @@ def without_denied(message: Message) -> Message:
     dropped = [c for n in gone for c in parts[n] if c.kind != "moment"]
     dropped += [c for c in message.of("food") if c.target in denied - told or _is_only_beside(message, c, denied)]
     return message.without(dropped)
+
+
+def without_bystanders(message: Message) -> Message:
+    """The message without clauses that weigh nothing and tell of another food's loss, or of who had none.
+
+    '174 g of fish on the plate. The milk went down the sink', 'herring, 118 g, and the cat got nothing', 'peas 60 g,
+    potato not'. What may be the weighed food under another name stays.
+    """
+    words = message.line.plain.said
+    if message.asks or not message.of("food") or len(message.chunks) > MOST_CHUNKS or words.isdisjoint(BYSTANDERS):
+        return message
+    if not any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in message.of("amount")):
+        return message
+    parts = [list(part) for part in stretches(message, opening="other_clause")]
+    weighed = {c.target for n, part in enumerate(parts) if _weighs(part) for c in _foods(part) or _foods(parts[n - 1])}
+    gone = [n for n, part in enumerate(parts) if n and not _weighs(part) and _is_bystander(message, part, weighed)]
+    if not gone or not weighed:
+        return message
+    return message.without(c for n in gone for c in parts[n] if c.kind != "moment")
+
+
+def _is_bystander(message: Message, part: Sequence[Chunk], weighed: set[str]) -> bool:
+    """Whether a clause tells only of a food that is none of the weighed ones, or of somebody who had nothing."""
+    if any(c.kind in ("batch", "energy", "macro", "hash") for c in part):
+        return False
+    said, foods = _words(message, part), _foods(part)
+    if not foods:
+        subject = said[: next((n for n, w in enumerate(said) if w in pack()["got_food"]), 0)]
+        others = any(_is_somebody(message, part[0].start + n) for n in range(len(subject)))
+        return others and not any(w in pack()["the_writer"] for w in said) and said[-1] in pack()["none_of_this"]
+    if len(part) == len(foods) + 1 and said[-1] in pack()["negation"]:
+        return not any(c.target in weighed for c in foods)
+    return pack()["gone_to_waste"].found(said) and all(_is_unlike(c.target, weighed) for c in foods)
+
+
+def _is_somebody(message: Message, token: int) -> bool:
+    word = singular(message.line.plain[token])
+    others = message.words.people | message.words.pronouns
+    return word in others or is_person_noun(word) or is_creature(message, token, alone=True)
+
+
+def _is_unlike(target: str, weighed: set[str]) -> bool:
+    """Whether a food is of another group than each of the weighed ones, so that it is no other name of one of them."""
+    own = _groups(target)
+    return bool(own) and all(groups and groups.isdisjoint(own) for groups in map(_groups, weighed))
+
+
+def _groups(target: str) -> set[str]:
+    """The groups that a food, or any food of a generic word, belongs to; empty where that is not known."""
+    table = reference.load()
+    kinds = table.kinds.get(target.removeprefix("kinds:"))
+    names = [target] if kinds is None else kinds.kinds
+    return {table.foods[name].group for name in names if name in table.foods}
 
 
 def _foods(part: Sequence[Chunk]) -> list[Chunk]:

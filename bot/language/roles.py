@@ -125,13 +125,18 @@ def _is_empty_vessel(line: Line, clause: Sequence[Chunk]) -> bool:
 
 def _before_and_after(said: Said) -> list[Chunk] | None:
     """'before 412 after 385', 'the jar was 412, now 389', 'came to 865 from 1120': what came off the scale."""
-    if not 2 <= len(said.weights) <= 3 or sum(c.kind in ("food", "batch") for c in said.chunks) > 1:
+    told = [c for c in said.chunks if c.kind in ("food", "batch")]
+    if not 2 <= len(said.weights) <= 3:
         return None
+    if len(told) > 1:
+        return _around_a_use(said, told[0])
     if any(is_part(said.line, c) for c in said.chunks):
         return None  # 'apple 171 before, core 22 after'
     if {State.RAW, State.COOKED} <= {c.state for c in said.chunks if c.kind == "state"}:
         return None  # the raw and the cooked weight
-    labelled = _labelled(said, "before", "after") or _labelled(said, "gross", "tare")
+    labelled = _labelled(said, "before", "after")
+    with_vessel = _labelled(said, "gross", "tare") if labelled is None else None
+    labelled = labelled or with_vessel
     if labelled is None and any(said.vessel(c) for c in said.chunks):
         labelled = _labelled(said, "was", "now")
         if labelled is not None and grams_of(labelled[0]) < grams_of(labelled[1]):
@@ -144,6 +149,9 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
     first, second, labels = labelled
     more, fewer = (first, second) if grams_of(first) > grams_of(second) else (second, first)
     net = less(more, fewer)
+    if with_vessel is not None and more is second and net.grams is not None:
+        # No vessel weighs more than it does with food in it.
+        net = replace(net, value=-net.grams, grams=-net.grams, doubt="negative")
     vessels = [c for c in said.chunks if c.kind == "tare"]
     stated = [c for c in said.weights if c not in (first, second)]
     if stated:
@@ -154,6 +162,27 @@ def _before_and_after(said: Said) -> list[Chunk] | None:
         return said.but([*labels, *vessels, *(c for c in between if c.kind not in ("food", "batch", "moment"))], {})
     kept, gone = sorted((first, second), key=lambda c: c.start)
     return said.but([gone, *labels, *vessels], {kept.start: net})
+
+
+def _around_a_use(said: Said, food: Chunk) -> list[Chunk] | None:
+    """'the jar of tahini stood at 530 before I dressed my salad and at 498 after': what the one food before lost.
+
+    What is told between the two weights is what it was used for.
+    """
+    if len(said.weights) != 2:
+        return None
+    first, second = said.weights
+    label = said.says("before", first.end), said.says("after", second.end)
+    if food.end > first.start or None in label or label[1] != said.end or grams_of(first) <= grams_of(second):
+        return None
+    others = [c for c in said.chunks if c.kind in ("food", "batch") and c is not food]
+    used = [c for c in said.chunks if first.end < c.start < second.start]
+    joined = max((n for n, c in enumerate(used) if c.text.lower() in pack()["joining"] or c.text == ","), default=None)
+    if any(c not in used for c in others) or joined is None or any(c in others for c in used[joined:]):
+        return None  # 'rice 200 before the gym and chicken 150 after'
+    net = less(first, second)
+    kept = [c for c in said.chunks if c.start <= first.start and c.kind != "tare"]
+    return [c._replace(amount=net) if c is first else c for c in kept]
 
 
 def _labelled(said: Said, before: str, after: str) -> tuple[Chunk, Chunk, list[Chunk]] | None:

@@ -13,6 +13,7 @@ from bot.language.between_sentences import left_alone, only_when, waste_of, with
 from bot.language.cautions import beside, heard
 from bot.language.chunks import Kind
 from bot.language.clearing import cleared, without_address
+from bot.language.denied import without_bystanders
 from bot.language.fixes import fix_topic, fixed_first
 from bot.language.frames import framed
 from bot.language.frames.boxes_told import boxes_told
@@ -185,7 +186,7 @@ def _command(message: Message) -> list[Meaning] | None:
 
 def _meanings(message: Message) -> list[Meaning]:
     # A list of foods may be of the pot on the stove, or of the pieces of a batch.
-    message = without_dish(without_given_up_plan(message))
+    message = without_dish(without_given_up_plan(without_bystanders(message)))
     scene = seen(message).scene
     whole = (
         taken_twice(scene)
