@@ -151,8 +151,9 @@ class _Telling:
             return False
         foods = [c for c in stretch if c.kind in ("food", "batch")]
         if foods:
-            if (_counted(stretch) and beside and not others) or _weighed_bare(stretch):
-                return False
+            led = others and (words["was_then"].found(said[1:2]) or any(c.amount for c in stretch[1:2]))
+            if (_counted(stretch) and beside and (led or not others)) or _weighed_bare(stretch):
+                return False  # 'it was two …' and 'my two …' are the writer's
             return self._only_mentions(foods, said, others, beside)
         if self._bears(said, others) or (any(c.kind in ("state", "size") for c in stretch) and len(said) < SHORT):
             return False
@@ -199,13 +200,16 @@ class _Telling:
 
 
 def _counted(stretch: Sequence[Chunk]) -> bool:
-    """Whether pieces or measures are counted, or a food right behind its number: 'with a couple of rotis'."""
-    foods = {c.start for c in stretch if c.kind == "food"}
-    told = [(c, c.amount) for c in stretch if c.amount is not None]
-    return any(
-        a.kind in ("count", "measure") or (a.kind == "bare" and a.value <= MOST_PIECES_SAID and c.end in foods)
-        for c, a in told
-    )
+    """Whether pieces or measures are counted, or a food behind its number: 'a couple of rotis', '2 boiled eggs'."""
+    for n, chunk in enumerate(stretch):
+        amount = chunk.amount
+        if amount is None:
+            continue
+        behind = next((c for c in stretch[n + 1 :] if c.kind not in ("state", "size")), None)
+        few = amount.kind == "bare" and amount.value <= MOST_PIECES_SAID
+        if amount.kind in ("count", "measure") or (few and behind is not None and behind.kind == "food"):
+            return True
+    return False
 
 
 def _in_pieces(stretch: Sequence[Chunk]) -> bool:
