@@ -36,6 +36,8 @@ ALL_DAY = timedelta(hours=20)
 """So long after it was eaten a definite food of today is the one on record."""
 MOST_BETWEEN = 4
 """Words between 'that' or 'the' and the food."""
+LEAST_LED = 2
+"""Words of 'it was'."""
 FAR = 3
 """Words between a number and its food, at most, where the number comes first ('140 it was, the apple')."""
 
@@ -150,6 +152,7 @@ def _meant(fix: Fix, clause: Clause, goes_on: bool) -> tuple[Recorded, Amount, A
     if _adds(words, said):
         return None
     sure = (definite or announced) and (said or (announced and _linked(fix, clause, new)))
+    sure = sure or (_resumes(fix, new) and each.number == fix.recorded[-1].number and fix.is_recent(each, SOON))
     if not (sure or (goes_on and (definite or said)) or (dated and definite and (first or announced))):
         return None
     if new.amount is None or is_on_record(new.amount, each, old):
@@ -165,6 +168,16 @@ def _is_of_now(fix: Fix, each: Recorded) -> bool:
     if fix.days - {fix.message.around.today} or (when.meal is None and when.moment is None) or each.at is None:
         return False
     return each.meal != when.meal if each.meal is not None and when.meal is not None else now - each.at > SOON
+
+
+def _resumes(fix: Fix, told: Chunk) -> bool:
+    """'it was three eggs', 'that was 170 g yoghurt really': whether the number is said of what was told last."""
+    before = fix.words[: told.start - fix.first]
+    if len(before) < LEAST_LED:
+        return False
+    beside = pack()["fix_links"].words | pack()["opens_fix"].words
+    said_of_it = before[-2] in pack()["it_or_them"] and before[-1] in pack()["was_then"]
+    return said_of_it and all(w in beside or not w.isalnum() for w in before[:-2])
 
 
 def _adds(words: Sequence[str], said: bool) -> bool:
