@@ -61,6 +61,7 @@ def own_part(message: Message) -> Message:
     if _told_apart(message, food, others):
         return message
     kept = {id(c) for c in message.of("state", "whole", "moment")} | {id(c) for c in food} | {id(result)}
+    kept |= {id(c) for c in message.of("part") if c.start > result.start}  # the bone of the writer's piece
     return message.without(c for c in message.chunks if id(c) not in kept)
 
 

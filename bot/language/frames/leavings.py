@@ -36,16 +36,12 @@ def less_leavings(scene: Scene) -> list[Meaning] | None:
     The larger weight is that of the food and the smaller that of the part of it which is named beside it.
     """
     message = scene.message
-    if len(scene.amounts) < 2 or len(message.chunks) > MOST_CHUNKS or scene.named or len(_foods(scene)) != 1:
-        return None
     if not scene.cue("leavings") and not _parts_named(message):
         return None
-    if message.of("hash", "energy", "macro", "price", "tare", "newline", "batch") or _unreal(scene):
+    weights = _two_weights(scene)
+    if weights is None:
         return None
-    weights = _weights(scene)
-    if len(weights) != 2:
-        return None
-    whole, waste = sorted(weights, key=_grams, reverse=True)
+    whole, waste = weights
     part = _part_beside(scene, whole, waste)
     if _is_of_part(message, whole) or part is None or _grams(waste) > MOST_WASTE * _grams(whole):
         return None
@@ -54,6 +50,43 @@ def less_leavings(scene: Scene) -> list[Meaning] | None:
         return None
     state = told.state or (State.COOKED if scene.cue("off_the_heat") else None)
     return [replace(told, waste_g=_grams(waste), part=part, whole=True, state=state, when=message.when)]
+
+
+def peeled_or_not(scene: Scene) -> list[Meaning] | None:
+    """'peeled the orange and it came to 131 g, 180 with the peel on': the smaller was eaten."""
+    message = scene.message
+    said = message.of("whole")
+    gross, net = ([c for c in said if c.whole is whole] for whole in (True, False))
+    weights = _two_weights(scene) if net else None
+    if weights is None:
+        return None
+    whole, eaten = weights
+    if any(_nearest(c, weights) is not eaten for c in net) or any(_nearest(c, weights) is not whole for c in gross):
+        return None
+    part = next((c.part for c in (*gross, *net) if c.part), None)
+    told = _told(message.without(net), whole, eaten)
+    if told is None or part is None or _grams(eaten) < (1 - MOST_WASTE) * _grams(whole):
+        return None
+    return [replace(told, waste_g=_grams(whole) - _grams(eaten), part=part, whole=True, when=message.when)]
+
+
+def _nearest(chunk: Chunk, weights: Sequence[Chunk]) -> Chunk:
+    """The weight next to which a chunk stands."""
+    return min(weights, key=lambda c: chunk.start - c.end if c.end <= chunk.start else c.start - chunk.end)
+
+
+def _two_weights(scene: Scene) -> tuple[Chunk, Chunk] | None:
+    """The larger and the smaller weight where one food with two weights was eaten; None where that is not so."""
+    message = scene.message
+    if len(scene.amounts) < 2 or len(message.chunks) > MOST_CHUNKS or scene.named or len(_foods(scene)) != 1:
+        return None
+    if message.of("hash", "energy", "macro", "price", "tare", "newline", "batch") or _unreal(scene):
+        return None
+    weights = _weights(scene)
+    if len(weights) != 2:
+        return None
+    smaller, larger = sorted(weights, key=_grams)
+    return larger, smaller
 
 
 def _parts_named(message: Message) -> bool:

@@ -19,7 +19,7 @@ from bot.language.frames.headed import pot_of_its_own
 from bot.language.frames.helping_was import anothers_was, own_helping_was
 from bot.language.frames.just_boxed import ate_one, box_alone, box_shared, boxed_and_ate
 from bot.language.frames.kept import vessel_put_right
-from bot.language.frames.leavings import less_leavings
+from bot.language.frames.leavings import less_leavings, peeled_or_not
 from bot.language.frames.moved import moved
 from bot.language.frames.never_eaten import never_eaten
 from bot.language.frames.of_us import each_of_us
@@ -45,6 +45,7 @@ FIRST = (
     all_of_it,
     stirred_in,
     ate_of_a_whole,
+    peeled_or_not,
     less_leavings,
     as_the_last,
     said_closer,
