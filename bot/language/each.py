@@ -25,7 +25,7 @@ def of_each(said: Said) -> list[Chunk] | None:
     """'3 eggs 60 g each' (180 g), '12 g per biscuit, had 3', '8 cups of tea with 30 ml milk each' (240 ml)."""
     for n, chunk in enumerate(said.chunks):
         amount = chunk.amount
-        if chunk.kind != "amount" or amount is None or amount.kind not in ("mass", "volume") or amount.doubt:
+        if chunk.kind != "amount" or amount is None or amount.doubt or not _sizes_one(amount):
             continue
         end = chunk.end
         for food in said.chunks[n + 1 :]:
@@ -37,10 +37,22 @@ def of_each(said: Said) -> list[Chunk] | None:
         after = said.says("each", chunk.end) or said.says("each", end)
         if after is not None or one or said.behind("each", chunk.start):
             return _multiplied(said, chunk, amount, end, after, one)
-        doubted = _at(said, n)
+        doubted = None if amount.kind == "bare" else _at(said, n)
         if doubted is not None:
             return said.but(_count_of_drinks(said, n, doubted), {chunk.start: doubted})
     return None
+
+
+def _sizes_one(amount: Amount) -> bool:
+    """Whether an amount may be the size of one piece: a measured one, or a bare number too large for a count."""
+    return amount.kind in ("mass", "volume") or (amount.kind == "bare" and amount.value > LEAST_GRAMS)
+
+
+def _counts_food(said: Said, count: Chunk) -> bool:
+    """Whether pieces are counted, or a food right behind the number."""
+    behind = next((c for c in said.chunks if c.start >= count.end and c.kind not in ("state", "size")), None)
+    piece = count.amount is not None and count.amount.unit in said.line.words.piece_nouns
+    return piece or (behind is not None and behind.kind == "food")
 
 
 def _multiplied(
@@ -48,6 +60,8 @@ def _multiplied(
 ) -> list[Chunk] | None:
     """The clause with the weight of one multiplied by the count; the food ends at `end`, its 'each' at `after`."""
     count = _count_beside(Said(said.line, said.words, [c for c in said.chunks if c not in one]), chunk)
+    if amount.kind == "bare" and not (count is not None and _counts_food(said, count)):
+        return None  # 'both kids 150 each'
     if count is None or count.amount is None:
         several = sum(c.kind in ("food", "batch") for c in said.chunks) > 1
         return None if several or one else said.but((), {chunk.start: replace(amount, doubt="unclear")})

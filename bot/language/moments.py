@@ -58,6 +58,7 @@ def together(moments: Sequence[Moment], around: Surroundings) -> When:
 
 
 WORDS = word_lists("moments")
+DAYS = ("yesterday", "today", "part_of_day", "nights", "last_night")
 _NAMED_CLOCK = {**dict.fromkeys(WORDS["noon"], time(12)), **dict.fromkeys(WORDS["midnight"], time(0))}
 LONGEST_AGO = 10_000
 """More days, hours or minutes ago than anybody counts."""
@@ -119,20 +120,14 @@ class MomentReader:
                 return Moment(day=today - timedelta(days=2)), j + 2
         if word == "day" and after == "before" and self._text(i + 2) == "yesterday":
             return Moment(day=today - timedelta(days=2)), i + 3
-        if word in WORDS["yesterday"]:
-            end = i + 2 if after.removesuffix("'s") in WORDS["part_of_day"] else i + 1
-            return Moment(day=today - timedelta(days=1)), end
-        if word in WORDS["last_night"]:
-            return Moment(day=today - timedelta(days=1)), i + 1
-        if word in WORDS["last"] and after.removesuffix("'s") in WORDS["nights"]:
-            return Moment(day=today - timedelta(days=1)), i + 2
+        two = after.removesuffix("'s") in WORDS["part_of_day" if word in WORDS["yesterday"] else "nights"]
+        if word in WORDS["yesterday"] | WORDS["last_night"] or (word in WORDS["last"] and two):
+            return Moment(day=today - timedelta(days=1)), i + (2 if two and word not in WORDS["last_night"] else 1)
         if word == "this" and after in WORDS["part_of_this_day"]:
             return Moment(day=today), i + 2
-        if word in WORDS["today"]:
-            return Moment(day=today), i + 1
         if word in WORDS["tomorrow"]:
             return Moment(day=today + timedelta(days=1), future=True), i + 1
-        return None
+        return (Moment(day=today), i + 1) if word in WORDS["today"] else None
 
     def _ago(self, i: int) -> tuple[Moment, int] | None:
         number = self.numbers.one_or_many(i)
@@ -145,10 +140,8 @@ class MomentReader:
         if unit in ("day", "week"):
             days = int(span.value * (7 if unit == "week" else 1))
             return Moment(day=self.today - timedelta(days=days)), span.end + 1
-        spans = {"hour": 60, "hr": 60, "h": 60, "minute": 1, "min": 1}
-        if unit in spans:
-            return Moment(ago=timedelta(minutes=span.value * spans[unit])), span.end + 1
-        return None
+        minutes = {"hour": 60, "hr": 60, "h": 60, "minute": 1, "min": 1}.get(unit)
+        return None if minutes is None else (Moment(ago=timedelta(minutes=span.value * minutes)), span.end + 1)
 
     def _weekday(self, i: int) -> tuple[Moment, int] | None:
         before = i
@@ -281,9 +274,17 @@ class MomentReader:
             return Moment(clock=time(hour, minute)), end + 1
         if self._text(j + 1) == ":" and hour < 24:
             return Moment(clock=time(hour, minute)), end
-        if at and self._text(i) == "at" and hour < 24 and not self._measured(end):
-            return Moment(clock=time(hour, minute)), end
-        return None
+        if not at or hour > 23 or self._measured(end):
+            return None
+        alone = Moment(clock=time(hour, minute)) if self._text(i) == "at" else self._rough_hour(i, end)
+        return None if alone is None else (alone, end)
+
+    def _rough_hour(self, i: int, end: int) -> Moment | None:
+        """'last night around 9, 45 g almonds': behind a day or a meal, which date it; before a sign or an 'I'."""
+        before = self._text(i - 1).removesuffix("'s") if i else ""
+        led = before in self.words.meals or any(before in WORDS[name] for name in DAYS)
+        closes = end >= len(self.tokens) or self.tokens[end].kind in ("sign", "newline")
+        return Moment() if led and (closes or self._text(end) in WORDS["writer"]) else None
 
     def clock_at(self, i: int) -> tuple[time, int] | None:
         """The clock time at token i, where nothing else can stand ('noon', '22', 'six thirty'), and where it ends."""
@@ -295,11 +296,9 @@ class MomentReader:
 
     def _later_half(self, i: int) -> bool:
         """'at 7 in the evening', 'at 8 tonight'."""
-        return (
-            self._text(i) == "tonight"
-            or (self._text(i) == "in" and self._text(i + 1) == "the" and self._text(i + 2) in ("evening", "afternoon"))
-            or (self._text(i) == "at" and self._text(i + 1) == "night")
-        )
+        first, second, third = (self._text(n) for n in range(i, i + 3))
+        at_night = first == "at" and second in WORDS["later_half"]
+        return at_night or first == "tonight" or (first == "in" and second == "the" and third in WORDS["later_half"])
 
     def _measured(self, i: int) -> bool:
         """Whether the number before token i is an amount ("at 20 g") and no time."""
