@@ -1,4 +1,4 @@
-"""Weights told with something beside them: another food's loss, refuse, a use, a rough hour, the weight of each piece."""
+"""Weights told with something beside them: another food's loss, refuse, a use, a rough hour, each of several."""
 
 import pytest
 
