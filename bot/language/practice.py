@@ -69,4 +69,21 @@ class EndCover:
     colleague: str = ""
 
 
-InPractice = SaveTemplate | ShowTemplates | DropTemplate | SendTemplate | CoverBy | TakeCover | CoverFrom | EndCover
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsFromCoach:
+    """What a coach has written is asked for again; `coach` is a name, empty where it was not said."""
+
+    coach: str = ""
+
+
+InPractice = (
+    WordsFromCoach
+    | SaveTemplate
+    | ShowTemplates
+    | DropTemplate
+    | SendTemplate
+    | CoverBy
+    | TakeCover
+    | CoverFrom
+    | EndCover
+)

@@ -34,6 +34,7 @@ from bot.language.frames.serving import seen
 from bot.language.frames.told_again import told_again, without_remarks
 from bot.language.frames.under_a_dish import under_a_dish
 from bot.language.frames.weighed_again import weighed_again
+from bot.language.frames.written import written_to_me
 from bot.language.gate import made_sure
 from bot.language.given_up import without_given_up_plan
 from bot.language.intents import templated
@@ -118,7 +119,8 @@ def _with_topics(meanings: list[Meaning], message: Message) -> list[Meaning]:
 
 def _told(message: Message) -> list[Meaning]:
     """What a message means when no question waits."""
-    command = _command(message) or consented(Scene(message))
+    scene = Scene(message)
+    command = _command(message) or consented(scene) or written_to_me(scene)
     if command is not None:
         return command
     used = templated(message) if holds_code(message.text) else None

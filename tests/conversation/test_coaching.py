@@ -527,3 +527,31 @@ def test_an_edit_of_a_clients_message_is_seen_and_undo_as_well(ines: Chat, ana: 
 def test_the_next_person_is_invited_in_few_words_or_beside_a_greeting(chat: Chat, text: str) -> None:
     chat.say("new client Tasha starts today, need a join code").one("invited")
     chat.say(text).one("invited")
+
+
+@pytest.mark.parametrize(
+    "asked",
+    (
+        "any message from Ines?",
+        "what did my coach write",
+        "did Ines leave me a note, I was on the bus",
+        "and what has ines sent me?",
+        "what was Ines's verdict about the lentils?",
+    ),
+)
+def test_a_client_reads_again_what_the_coach_wrote(ines: Chat, ana: Chat, asked: str) -> None:
+    ines.say("tell Ana: soak the lentils first")
+    assert "soak the lentils first" in ana.say(asked).nothing("Ines")
+
+
+@pytest.mark.parametrize("asked", ("what should I say to my coach?", "does Ines see my messages?", "tell Ines I said hi"))
+def test_other_words_about_the_coach_show_no_notes(ines: Chat, ana: Chat, asked: str) -> None:
+    ines.say("tell Ana: soak the lentils first")
+    assert "soak the lentils" not in ana.say(asked).text
+
+
+def test_what_a_former_coach_wrote_is_not_shown(ines: Chat, ana: Chat) -> None:
+    ines.say("tell Ana: soak the lentils first")
+    ana.given("end coaching with Ines")
+    ana.say("yes")
+    assert "soak the lentils" not in ana.say("any message from Ines?").text

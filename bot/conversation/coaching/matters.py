@@ -109,6 +109,8 @@ def of_coaching(meaning: g.Guided, ex: Exchange) -> Outcome:  # noqa: C901  one 
 
 def _in_practice(meaning: p.InPractice, ex: Exchange) -> Outcome:
     match meaning:
+        case p.WordsFromCoach():
+            return notes.written(meaning, ex)
         case p.SaveTemplate():
             return templates.save(meaning, ex)
         case p.ShowTemplates():

@@ -11,19 +11,24 @@ from bot.conversation.coaching.agreements import client_of, matching
 from bot.conversation.coaching.relaying import coached_by, pass_on, receivers
 from bot.conversation.exchange import Exchange
 from bot.conversation.outcomes import Ask, Choice, Refuse
+from bot.conversation.questions.stored import decode_meaning
 from bot.conversation.records import fixes, recording
-from bot.kinds import About, Relayed, Why
+from bot.kinds import About, Relayed, Topic, Why
 from bot.language.fix_meanings import Change, Which
 from bot.language.guided import AskReweigh, Comment, NoteFrom, ReplyTo, Reweigh, Tell
+from bot.language.practice import WordsFromCoach
 from bot.language.told import Item, Name
 from bot.store import coaching, weighins
 from bot.store.books import Books
 from bot.store.coaching import Coaching
+from bot.store.delivery import inbox
 from bot.store.weighins import StoredWeighIn
 
 LONGEST_NOTE = 1_000
 MANY = 10
 """Clients above which a note is asked about once more before it goes out."""
+MOST_WRITTEN = 5
+"""Notes that are shown again."""
 MOST_NAMED = 4
 """Weigh-ins that a comment on a meal names."""
 LATELY = timedelta(days=6)
@@ -67,6 +72,32 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     if words != meaning.text:
         ex.say(hiding.LEFT_OUT)
     ex.say("To answer, begin with: reply:")
+
+
+def written(meaning: WordsFromCoach, ex: Exchange) -> Refuse | None:
+    """Shows again what the person's coaches wrote lately, the newest first."""
+    mine = coaching.coaches(ex.books)
+    asked = matching(meaning.coach, mine, lambda each: each.coach) if meaning.coach else mine
+    if not asked:
+        return Refuse("You have no coach of that name." if meaning.coach else "You have no coach.", Why.NOT_YOURS)
+    ex.note(events.Answered(about=Topic.COACHING))
+    by_id = {each.coach_id: each for each in asked}
+    found: list[str] = []
+    for row in inbox.lately_requested(ex.books.conn, ex.books.inbound_id):
+        note = decode_meaning(row.content.what) if isinstance(row.content, inbox.Request) else None
+        if not isinstance(note, NoteFrom) or note.coach not in by_id:
+            continue
+        which = by_id[note.coach]
+        if note.about and "comments" in coaching.withheld_from(ex.books, which):
+            continue
+        words = hiding.words_without_energy(note.text) if ex.hides_energy else note.text
+        day = saying.first_up(saying.day(ex.books.day_of(row.said_at), ex.books.today))
+        found.append(f"{day}, {which.coach}{f', on {note.about}' if note.about else ''}: {words}")
+    if not found:
+        ex.say(f"Nothing that {saying.listed([each.coach for each in asked])} wrote to you is kept.")
+    for line in found[:MOST_WRITTEN]:
+        ex.say(line)
+    return None
 
 
 def comment(meaning: Comment, ex: Exchange) -> Ask | Refuse | None:

@@ -210,6 +210,19 @@ _LATELY = (
     .limit(MOST_LATELY)
 )
 
+MOST_REQUESTS = 30
+"""How many earlier requests `lately_requested` returns."""
+_REQUESTED = (
+    _ROW.where(
+        inbound.c.channel == bindparam("of_channel"),
+        inbound.c.person_key == bindparam("of_key"),
+        inbound.c.id < bindparam("before"),
+        inbound.c.kind == "errand",
+    )
+    .order_by(inbound.c.id.desc())
+    .limit(MOST_REQUESTS)
+)
+
 
 def receive(conn: Connection, new: NewRow) -> int | None:
     """The new row's id, or None when this channel has delivered this update before."""
@@ -282,6 +295,15 @@ def lately_said(conn: Connection, row_id: int) -> Sequence[str]:
     values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
     before = [get(conn, found) for found in conn.execute(_LATELY, values).scalars().all()]
     return [each.content.text for each in before if each is not None and isinstance(each.content, Say)]
+
+
+def lately_requested(conn: Connection, row_id: int) -> list[InboxRow]:
+    """What others wanted done in this person's books before this row, as far as it is kept, the newest first."""
+    row = get(conn, row_id)
+    if row is None:
+        return []
+    values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
+    return [_from_columns(columns) for columns in conn.execute(_REQUESTED, values)]
 
 
 def count(conn: Connection, channel: str) -> int:
