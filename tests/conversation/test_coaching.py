@@ -544,7 +544,9 @@ def test_a_client_reads_again_what_the_coach_wrote(ines: Chat, ana: Chat, asked:
     assert "soak the lentils first" in ana.say(asked).nothing("Ines")
 
 
-@pytest.mark.parametrize("asked", ("what should I say to my coach?", "does Ines see my messages?", "tell Ines I said hi"))
+@pytest.mark.parametrize(
+    "asked", ("what should I say to my coach?", "does Ines see my messages?", "tell Ines I said hi")
+)
 def test_other_words_about_the_coach_show_no_notes(ines: Chat, ana: Chat, asked: str) -> None:
     ines.say("tell Ana: soak the lentils first")
     assert "soak the lentils" not in ana.say(asked).text
