@@ -29,6 +29,7 @@ from bot.language.frames.order import FIRST, OF_THE_RECORD
 from bot.language.frames.persons_size import weighed_beside
 from bot.language.frames.put_by import put_by
 from bot.language.frames.raw_pot import all_of_it
+from bot.language.frames.relayed import relayed
 from bot.language.frames.scales import stood_on_the_scales
 from bot.language.frames.serving import seen
 from bot.language.frames.told_again import told_again, without_remarks
@@ -132,6 +133,7 @@ def _told(message: Message) -> list[Meaning]:
     carried = carried_over(message, _told) if message.around.clients else None
     if carried is not None:
         return carried
+    said = message
     message = cleared(message)
     before = fixed_first(message) or weighed_beside(message) or put_by(message)
     if before is not None:
@@ -142,6 +144,9 @@ def _told(message: Message) -> list[Meaning]:
         found = _of_it(message, certain=False) or found
     if any(isinstance(meaning, GUIDED) and not isinstance(meaning, NO_COMMAND) for meaning in found):
         return more_exactly(message, found) or found
+    passed_on = relayed(said)
+    if passed_on is not None:
+        return passed_on
     between = of_the_practice(message, found)
     if between is not None:
         return between

@@ -557,3 +557,31 @@ def test_what_a_former_coach_wrote_is_not_shown(ines: Chat, ana: Chat) -> None:
     ana.given("end coaching with Ines")
     ana.say("yes")
     assert "soak the lentils" not in ana.say("any message from Ines?").text
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    (
+        ("pass this on to Ana from me would you: fine lunch, 100 g tuna is the thing", "fine lunch"),
+        ("let Ana know I'm away, 60 g of oats is ok", "60 g of oats is ok"),
+        ("tell Ana 200 g rice is fine", "200 g rice is fine"),
+    ),
+)
+def test_words_for_a_client_never_land_on_the_coachs_record(ines: Chat, ana: Chat, said: str, words: str) -> None:
+    sent = ines.say(said)
+    assert words in told(sent, "Ana")
+    assert "weigh_in" not in sent.kinds
+    assert "weigh_in_open" not in sent.kinds
+
+
+def test_words_for_the_coach_never_land_on_the_clients_record(ines: Chat, ana: Chat) -> None:
+    sent = ana.say("tell Ines I sleep 5 hours, the baby cries all night, I take 3 coffees")
+    assert "I take 3 coffees" in told(sent, "Ines")
+    assert "weigh_in" not in sent.kinds
+
+
+def test_a_comment_under_a_meal_goes_to_its_client(ines: Chat, ana: Chat) -> None:
+    ana.say("for dinner 150 g cooked lentils")
+    sent = ines.say("comment under Ana's dinner: solid plate, next time add a carb, like 4 oz rice")
+    assert "add a carb" in told(sent, "Ana")
+    assert "weigh_in_open" not in sent.kinds
