@@ -44,7 +44,7 @@ def passed(line: Line, concept: str, i: int, end: int) -> int:
 
 def clock(line: Line, i: int, end: int) -> Iterator[tuple[object, int]]:
     """A clock time, also a bare hour: 'noon', 'at 7:30', '10 pm', '22', 'quarter to eight'."""
-    read = line.moments.clock_at(i)
+    read = line.moments.clock.at(i)
     if read is not None and read[1] <= end:
         yield read
 

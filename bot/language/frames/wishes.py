@@ -96,7 +96,7 @@ def day_begins(scene: Scene) -> list[Meaning] | None:
     for at in range(message.chunks[0].start, message.chunks[-1].end):
         clock, _ = _clock_at(scene, at)
         if clock is None and at and line.plain[at - 1] in pack()["clock_leads"]:
-            hour = line.moments.clock_at(at)
+            hour = line.moments.clock.at(at)
             clock = None if hour is None else hour[0]
         if clock is not None and not _is_denied(scene, at):
             found.append(clock)
@@ -198,7 +198,7 @@ def _clock_at(scene: Scene, at: int) -> tuple[time | None, int]:
     if four is not None:
         return time(int(four[1]), int(four[2])), at + 1
     if scene.message.line.plain[at] in pack()["half_past"] and at + 1 < scene.message.chunks[-1].end:
-        hour = moments.clock_at(at + 1)
+        hour = moments.clock.at(at + 1)
         if hour is not None and hour[0].minute == 0:
             return hour[0].replace(minute=30), hour[1]
     return None, at + 1 if read is None else read[1]
