@@ -63,13 +63,12 @@ def note_from(meaning: NoteFrom, ex: Exchange) -> None:
     which = coached_by(meaning.coach, ex)
     if which is None:
         return
-    if meaning.about and "comments" in coaching.withheld_from(ex.books, which):
+    words = _readable(meaning, which, ex)
+    if words is None:
         return
     ex.note(people_events.NoteReceived(from_=which.coach))
-    about = f", on {meaning.about}" if meaning.about else ""
-    words = hiding.words_without_energy(meaning.text) if ex.hides_energy else meaning.text
-    ex.say(f"{which.by}{about}: {words}")
-    if words != meaning.text:
+    ex.say(f"{which.by}{words}")
+    if not words.endswith(meaning.text):
         ex.say(hiding.LEFT_OUT)
     ex.say("To answer, begin with: reply:")
 
@@ -87,17 +86,21 @@ def written(meaning: WordsFromCoach, ex: Exchange) -> Refuse | None:
         note = decode_meaning(row.content.what) if isinstance(row.content, inbox.Request) else None
         if not isinstance(note, NoteFrom) or note.coach not in by_id:
             continue
-        which = by_id[note.coach]
-        if note.about and "comments" in coaching.withheld_from(ex.books, which):
-            continue
-        words = hiding.words_without_energy(note.text) if ex.hides_energy else note.text
-        day = saying.first_up(saying.day(ex.books.day_of(row.said_at), ex.books.today))
-        found.append(f"{day}, {which.coach}{f', on {note.about}' if note.about else ''}: {words}")
-    if not found:
-        ex.say(f"Nothing that {saying.listed([each.coach for each in asked])} wrote to you is kept.")
-    for line in found[:MOST_WRITTEN]:
+        words = _readable(note, by_id[note.coach], ex)
+        if words is not None:
+            day = saying.first_up(saying.day(ex.books.day_of(row.said_at), ex.books.today))
+            found.append(f"{day}, {by_id[note.coach].coach}{words}")
+    for line in found[:MOST_WRITTEN] or [f"No notes from {saying.listed([c.coach for c in asked])} are on record."]:
         ex.say(line)
     return None
+
+
+def _readable(note: NoteFrom, which: Coaching, ex: Exchange) -> str | None:
+    """A note as its client may read it, from what it is about on; None where the client wants no comments."""
+    if note.about and "comments" in coaching.withheld_from(ex.books, which):
+        return None
+    words = hiding.words_without_energy(note.text) if ex.hides_energy else note.text
+    return f", on {note.about}: {words}" if note.about else f": {words}"
 
 
 def comment(meaning: Comment, ex: Exchange) -> Ask | Refuse | None:

@@ -196,31 +196,17 @@ _UNDER_REF = (
 _FIND = _UNDER_REF.where(inbound.c.kind == "say")
 _LATEST_VERSION = _UNDER_REF.where(inbound.c.kind.in_(("say", "edit")))
 _COUNT = select(func.count()).where(_WAITING, inbound.c.channel == bindparam("of_channel"))
-MOST_LATELY = 6
-"""How many earlier messages `lately_said` returns."""
-_LATELY = (
-    select(inbound.c.id)
-    .where(
-        inbound.c.channel == bindparam("of_channel"),
-        inbound.c.person_key == bindparam("of_key"),
-        inbound.c.id < bindparam("before"),
-        inbound.c.kind == "say",
-    )
-    .order_by(inbound.c.id.desc())
-    .limit(MOST_LATELY)
-)
-
-MOST_REQUESTS = 30
-"""How many earlier requests `lately_requested` returns."""
-_REQUESTED = (
+MOST_SAID, MOST_REQUESTED = 6, 30
+"""How many earlier messages and requests are read."""
+_EARLIER = (
     _ROW.where(
         inbound.c.channel == bindparam("of_channel"),
         inbound.c.person_key == bindparam("of_key"),
         inbound.c.id < bindparam("before"),
-        inbound.c.kind == "errand",
+        inbound.c.kind == bindparam("of_kind"),
     )
     .order_by(inbound.c.id.desc())
-    .limit(MOST_REQUESTS)
+    .limit(bindparam("at_most"))
 )
 
 
@@ -289,21 +275,22 @@ def latest_version(conn: Connection, channel: str, person_key: str, message_ref:
 
 def lately_said(conn: Connection, row_id: int) -> Sequence[str]:
     """The texts of the person's latest messages before this row, the newest first."""
-    row = get(conn, row_id)
-    if row is None:
-        return ()
-    values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
-    before = [get(conn, found) for found in conn.execute(_LATELY, values).scalars().all()]
-    return [each.content.text for each in before if each is not None and isinstance(each.content, Say)]
+    rows = _earlier_rows(conn, row_id, "say", MOST_SAID)
+    return [each.content.text for each in rows if isinstance(each.content, Say)]
 
 
-def lately_requested(conn: Connection, row_id: int) -> list[InboxRow]:
+def lately_requested(conn: Connection, row_id: int) -> Sequence[InboxRow]:
     """What others wanted done in this person's books before this row, as far as it is kept, the newest first."""
+    return _earlier_rows(conn, row_id, "errand", MOST_REQUESTED)
+
+
+def _earlier_rows(conn: Connection, row_id: int, kind: str, limit: int) -> list[InboxRow]:
+    """The person's rows of a kind before a row, in the same channel, the newest first."""
     row = get(conn, row_id)
     if row is None:
         return []
     values = {"of_channel": row.channel, "of_key": row.person_key, "before": row.id}
-    return [_from_columns(columns) for columns in conn.execute(_REQUESTED, values)]
+    return [_from_columns(found) for found in conn.execute(_EARLIER, values | {"of_kind": kind, "at_most": limit})]
 
 
 def count(conn: Connection, channel: str) -> int:
