@@ -9,12 +9,10 @@ from collections.abc import Iterator, Sequence
 
 from bot.language.chunks import Chunk
 from bot.language.message import Message
-from bot.language.narrated import is_creature
+from bot.language.narrated import is_somebody
 from bot.language.pack import pack
 from bot.language.stories import stretches
-from bot.language.text import singular
 from domain import reference
-from domain.reference.words import is_person_noun
 
 MOST_CHUNKS = 60
 BYSTANDERS = ("gone_to_waste", "none_of_this", "negation")
@@ -53,13 +51,16 @@ def without_bystanders(message: Message) -> Message:
     '174 g of fish on the plate. The milk went down the sink', 'herring, 118 g, and the cat got nothing', 'peas 60 g,
     potato not'. What may be the weighed food under another name stays.
     """
-    words = message.line.plain.said
-    if message.asks or not message.of("food") or len(message.chunks) > MOST_CHUNKS or words.isdisjoint(BYSTANDERS):
+    if message.asks or not message.of("food") or len(message.chunks) > MOST_CHUNKS:
+        return message
+    if message.line.plain.said.isdisjoint(BYSTANDERS):
         return message
     if not any(c.amount is not None and c.amount.kind in ("mass", "volume") for c in message.of("amount")):
         return message
     parts = [list(part) for part in stretches(message, opening="other_clause")]
-    weighed = {c.target for n, part in enumerate(parts) if _weighs(part) for c in _foods(part) or _foods(parts[n - 1])}
+    before = [[], *parts[:-1]]  # 'herring, 118 g': the weight stands in the clause behind its food
+    told = [(_foods(part) or _foods(last)) for last, part in zip(before, parts, strict=True) if _weighs(part)]
+    weighed = {food.target for foods in told for food in foods}
     gone = [n for n, part in enumerate(parts) if n and not _weighs(part) and _is_bystander(message, part, weighed)]
     if not gone or not weighed:
         return message
@@ -73,17 +74,11 @@ def _is_bystander(message: Message, part: Sequence[Chunk], weighed: set[str]) ->
     said, foods = _words(message, part), _foods(part)
     if not foods:
         subject = said[: next((n for n, w in enumerate(said) if w in pack()["got_food"]), 0)]
-        others = any(_is_somebody(message, part[0].start + n) for n in range(len(subject)))
+        others = any(is_somebody(message, part[0].start + n) for n in range(len(subject)))
         return others and not any(w in pack()["the_writer"] for w in said) and said[-1] in pack()["none_of_this"]
     if len(part) == len(foods) + 1 and said[-1] in pack()["negation"]:
         return not any(c.target in weighed for c in foods)
     return pack()["gone_to_waste"].found(said) and all(_is_unlike(c.target, weighed) for c in foods)
-
-
-def _is_somebody(message: Message, token: int) -> bool:
-    word = singular(message.line.plain[token])
-    others = message.words.people | message.words.pronouns
-    return word in others or is_person_noun(word) or is_creature(message, token, alone=True)
 
 
 def _is_unlike(target: str, weighed: set[str]) -> bool:
@@ -97,7 +92,7 @@ def _groups(target: str) -> set[str]:
     table = reference.load()
     kinds = table.kinds.get(target.removeprefix("kinds:"))
     names = [target] if kinds is None else kinds.kinds
-    return {table.foods[name].group for name in names if name in table.foods}
+    return {table.groups[name] for name in names if name in table.groups}
 
 
 def _foods(part: Sequence[Chunk]) -> list[Chunk]:

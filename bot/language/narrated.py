@@ -78,6 +78,13 @@ def is_creature(message: Message, i: int, *, alone: bool = False) -> bool:
     return alone or singular(word) != word or not message.vocabulary.knows(word)
 
 
+def is_somebody(message: Message, i: int) -> bool:
+    """Whether a token that stands where only somebody can names a person or an animal."""
+    word = singular(message.line.plain[i])
+    others = message.words.people | message.words.pronouns
+    return word in others or is_person_noun(word) or is_creature(message, i, alone=True)
+
+
 def _cut(message: Message) -> list[list[Chunk]]:
     """The chunks between signs and before words that open a clause."""
     opens, said = pack()["opens_clause"], message.line.plain

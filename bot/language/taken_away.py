@@ -5,12 +5,10 @@ from __future__ import annotations
 from bot.language.chunks import Chunk
 from bot.language.frames.stretch import as_mass, grams_of
 from bot.language.message import Message
-from bot.language.narrated import is_creature
+from bot.language.narrated import is_somebody
 from bot.language.number_words import number_words
 from bot.language.pack import pack
-from bot.language.text import singular
 from bot.language.told import Amount
-from domain.reference.words import is_person_noun
 
 ENDS = frozenset({",", ";", ".", "(", ")", "\n"})
 MOST_CHUNKS = 40
@@ -87,14 +85,7 @@ def _taken_by_another(message: Message, part: Chunk) -> bool:
     verb = next((n for n, w in enumerate(said) if w in pack()["got_food"] or w in pack()["given_or_lost"]), None)
     if not verb or verb > REACH or any(w in pack()["oneself"] for w in said[: verb + 1]):
         return False
-    return any(_is_somebody(message, n) for n in range(start, start + verb))
-
-
-def _is_somebody(message: Message, i: int) -> bool:
-    """Whether a token names a person or an animal."""
-    word = singular(message.line.plain[i])
-    others = message.words.people | message.words.pronouns
-    return word in others or is_person_noun(word) or is_creature(message, i, alone=True)
+    return any(is_somebody(message, n) for n in range(start, start + verb))
 
 
 def _cut(message: Message, part: Chunk) -> int:

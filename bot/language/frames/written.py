@@ -10,7 +10,7 @@ from bot.language.scene import Scene
 
 MOST_WORDS = 16
 REACH = 3
-"""Words before the word for writing among which the writer's own 'I' would make it theirs."""
+"""Words before the word for writing among which an 'I' makes it the writer's own."""
 
 
 def written_to_me(scene: Scene) -> list[Meaning] | None:
@@ -51,5 +51,5 @@ def _to_the_coach(message: Message) -> bool:
 
 
 def _is_ones_own(words: list[str], n: int) -> bool:
-    """Whether a word for writing has 'I' right before it: 'what should I write'."""
+    """Whether a word is one for writing with an 'I' shortly before it: 'what should I write'."""
     return words[n] in pack()["words_written"] and any(w in pack()["one_writes"] for w in words[max(0, n - REACH) : n])
