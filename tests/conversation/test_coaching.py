@@ -565,6 +565,7 @@ def test_what_a_former_coach_wrote_is_not_shown(ines: Chat, ana: Chat) -> None:
         ("pass this on to Ana from me would you: fine lunch, 100 g tuna is the thing", "fine lunch"),
         ("let Ana know I'm away, 60 g of oats is ok", "60 g of oats is ok"),
         ("tell Ana 200 g rice is fine", "200 g rice is fine"),
+        ("ask Ana, would you eat 200 g rice at night", "would you eat 200 g rice at night"),
     ),
 )
 def test_words_for_a_client_never_land_on_the_coachs_record(ines: Chat, ana: Chat, said: str, words: str) -> None:

@@ -14,6 +14,7 @@ from .chat import Chat
         ("the jar of honey was at 412 before I sweetened the porridge and at 394 after", [18]),
         ("this morning around 7, 45 g cashews", [45]),
         ("yesterday about 8 I had 30 g walnuts", [30]),
+        ("at 9 at night I had 40 g walnuts", [40]),
         ("two slices of pumpernickel at 38 each", [76]),
         ("breakfast was 2 boiled eggs and 60 g rye bread", [100, 60]),
         ("dinner: it was 2 boiled eggs and 60 g rye bread", [100, 60]),
